@@ -1,0 +1,1 @@
+//! Acceptance tests of Tearoff: scenarios, faults, the hand-off and the window.
