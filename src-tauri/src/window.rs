@@ -1,0 +1,48 @@
+//! The one window: when it is shown, brought to the front, or cannot be opened.
+
+use std::io::Write;
+use std::time::Duration;
+
+use tauri::{AppHandle, Manager, WebviewWindow};
+
+/// The window's label in `tauri.conf.json`.
+const DESK: &str = "desk";
+
+/// A page that never says it has painted must not leave a program running unseen.
+const LONGEST_WAIT_FOR_PAINT: Duration = Duration::from_secs(4);
+
+/// Shows the window and gives it the keyboard.
+pub(crate) fn show(desk: &WebviewWindow) -> tauri::Result<()> {
+    desk.show()?;
+    desk.set_focus()
+}
+
+/// Brings the window of a program that already runs to the front, when a person starts it a second time.
+pub(crate) fn bring_to_front(app: &AppHandle) {
+    let Some(desk) = app.get_webview_window(DESK) else { return };
+    // A window that will not come forward is still open and whole: there is nothing better to do than to leave it.
+    let _ = desk.unminimize();
+    let _ = show(&desk);
+}
+
+/// Shows the window after a while even if the page has not asked for it.
+pub(crate) fn show_in_any_case(app: &AppHandle) {
+    let app = app.clone();
+    std::thread::spawn(move || {
+        std::thread::sleep(LONGEST_WAIT_FOR_PAINT);
+        if let Some(desk) = app.get_webview_window(DESK) {
+            if !desk.is_visible().unwrap_or(true) {
+                let _ = show(&desk);
+            }
+        }
+    });
+}
+
+/// Says on the terminal why there is no window: there is nowhere else to say it.
+pub(crate) fn say_why_it_did_not_open(error: &tauri::Error) {
+    let _ = writeln!(
+        std::io::stderr(),
+        "Tearoff could not open its window: {error}. Nothing was changed. If there is no display here, use the \
+         command line: `tearoff --help`."
+    );
+}

@@ -1,0 +1,139 @@
+/**
+ * Exact decimals as text. A figure crosses to and from the program as a canonical string ("-1234.50"), and is never a
+ * JavaScript number on the way: a number can't hold every cent.
+ */
+
+/** What came of reading something typed. */
+export type Reading = { ok: true; value: string } | { ok: false; problem: string };
+
+/** How many digits may stand before the decimal mark: what fits, in cents, in the ledger's 64-bit column. */
+const MOST_WHOLE_DIGITS = 15;
+
+/** The true minus sign. */
+export const MINUS = '\u2212';
+
+const CANONICAL = /^(-?)(\d+)(?:\.(\d+))?$/;
+
+export interface Separators {
+  group: string;
+  decimal: string;
+}
+
+const known = new Map<string, Separators>();
+
+/** The marks that a locale puts between thousands and before decimals. */
+export function separators(locale: string): Separators {
+  const found = known.get(locale);
+  if (found) return found;
+  const parts = new Intl.NumberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1234567.5);
+  const pick = (type: string, otherwise: string) => parts.find((part) => part.type === type)?.value ?? otherwise;
+  const made = { group: pick('group', ','), decimal: pick('decimal', '.') };
+  known.set(locale, made);
+  return made;
+}
+
+/** Splits a canonical decimal; throws a RangeError on anything else, since that is a fault of ours, not of a person. */
+export function takeApart(value: string): { negative: boolean; whole: string; fraction: string } {
+  const match = CANONICAL.exec(value);
+  if (!match) throw new RangeError(`Not an exact decimal: "${value}"`);
+  return { negative: match[1] === '-', whole: match[2] ?? '0', fraction: match[3] ?? '' };
+}
+
+/** Puts a decimal in its one canonical form: no leading zeros, no "-0". The fraction's zeros are kept. */
+export function putTogether(negative: boolean, whole: string, fraction: string): string {
+  const bare = whole.replace(/^0+(?=\d)/, '') || '0';
+  const text = fraction ? `${bare}.${fraction}` : bare;
+  return negative && /[1-9]/.test(text) ? `-${text}` : text;
+}
+
+/**
+ * Reads a decimal as a person of that locale types it: grouping where it belongs, a true minus, a hyphen or brackets
+ * for a negative. At most `places` digits after the mark, not counting zeros at the end.
+ */
+export function readDecimal(typed: string, locale: string, places: number): Reading {
+  const { group, decimal } = separators(locale);
+  let text = typed.trim();
+  let negative = false;
+  if (/^\(.*\)$/.test(text)) {
+    negative = true;
+    text = text.slice(1, -1).trim();
+  } else if (/^[-\u2212\u2013]/.test(text)) {
+    negative = true;
+    text = text.slice(1).trim();
+  } else if (text.startsWith('+')) {
+    text = text.slice(1).trim();
+  }
+  if (text === '') return { ok: false, problem: 'Write a number.' };
+
+  // A point is the decimal mark of every keypad; where it doesn't group thousands it can mean nothing else.
+  const mark = decimal !== '.' && !text.includes(decimal) && group !== '.' ? '.' : decimal;
+  const pieces = text.split(mark);
+  if (pieces.length > 2) return { ok: false, problem: `There is more than one “${mark}” in “${typed.trim()}”.` };
+  const [before = '', after = ''] = pieces;
+  const whole = ungroup(before, group);
+  if (whole === undefined || !/^\d*$/.test(after) || before + after === '') {
+    return { ok: false, problem: notANumber(typed.trim(), decimal, group) };
+  }
+  const fraction = after.length > places ? after.slice(0, places) + after.slice(places).replace(/0+$/, '') : after;
+  if (fraction.length > places) {
+    const most = places === 0 ? 'Write a whole number here.' : `At most ${places} digits may stand after “${decimal}”.`;
+    return { ok: false, problem: most };
+  }
+  if (whole.replace(/^0+/, '').length > MOST_WHOLE_DIGITS) {
+    return { ok: false, problem: 'That is more than the ledger can hold. Is a digit doubled?' };
+  }
+  return { ok: true, value: putTogether(negative, whole || '0', fraction) };
+}
+
+/** Takes the grouping out, if it is where grouping can be: in threes, or in twos before a last three. */
+function ungroup(text: string, group: string): string | undefined {
+  const even = text.replace(/[\s\u00a0\u202f'\u2019]/g, ' ');
+  const mark = /[\s\u00a0\u202f'\u2019]/.test(group) ? ' ' : group;
+  if (/^\d*$/.test(even)) return even;
+  for (const candidate of new Set([mark, ' '])) {
+    const groups = even.split(candidate);
+    const [first = '', ...rest] = groups;
+    const last = rest.at(-1) ?? '';
+    const threes = /^\d{1,3}$/.test(first) && rest.every((piece) => /^\d{3}$/.test(piece));
+    const twos =
+      /^\d{1,2}$/.test(first) && /^\d{3}$/.test(last) && rest.slice(0, -1).every((piece) => /^\d{2}$/.test(piece));
+    if (rest.length > 0 && (threes || twos)) return groups.join('');
+  }
+  return undefined;
+}
+
+function notANumber(typed: string, decimal: string, group: string): string {
+  const shownGroup = /\s|\u00a0|\u202f/.test(group) ? ' ' : group;
+  return `“${typed}” is not a number as written here. Write it like 1234${decimal}5 or 1${shownGroup}234${decimal}5.`;
+}
+
+/** Rounds half away from zero, for showing only. */
+export function roundForShow(value: string, places: number): string {
+  const { negative, whole, fraction } = takeApart(value);
+  if (fraction.length <= places) return value;
+  const kept = BigInt(whole + fraction.slice(0, places));
+  const up = (fraction.charCodeAt(places) - 48 >= 5 ? 1n : 0n) + kept;
+  const digits = up.toString().padStart(places + 1, '0');
+  return putTogether(negative, digits.slice(0, digits.length - places), digits.slice(digits.length - places));
+}
+
+export interface DecimalLook {
+  locale: string;
+  /** Zeros are added up to this many places. */
+  least?: number;
+  /** Figures are rounded to this many places, for show. All of them are shown if it is left out. */
+  most?: number;
+  /** Whether a plus is written: for changes, where the sign is the news. */
+  plus?: boolean;
+}
+
+/** Writes a canonical decimal as the locale does, with a true minus. */
+export function showDecimal(value: string, { locale, least = 0, most, plus = false }: DecimalLook): string {
+  const { negative, whole, fraction } = takeApart(most === undefined ? value : roundForShow(value, most));
+  const grouped = new Intl.NumberFormat(locale, { numberingSystem: 'latn' }).format(BigInt(whole));
+  const tail = fraction.replace(/0+$/, '').padEnd(least, '0');
+  const body = tail ? `${grouped}${separators(locale).decimal}${tail}` : grouped;
+  const isZero = !/[1-9]/.test(whole + tail);
+  if (negative && !isZero) return MINUS + body;
+  return plus && !isZero ? `+${body}` : body;
+}
