@@ -11,14 +11,54 @@
 //! Money is [`Money`], exact to the cent and rounded once, at the line. Quantities are [`Qty`], unit prices
 //! and shares are [`Rate`]. Figures that are only shown (percent complete, margin) stay unrounded decimals.
 
+pub mod burden;
+pub mod cancellation;
+pub mod crew;
 pub mod currency;
+pub mod earned_value;
+pub mod forecast;
+pub mod hidden;
 pub mod kind;
+pub mod labour;
 pub mod money;
 pub mod month;
+pub mod overhead;
+pub mod price;
+pub mod progress;
+pub mod receivable;
 pub mod split;
+pub mod tax;
+pub mod variance;
+pub mod walk;
+pub mod week;
+pub mod word;
 
+pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, week_burden};
+pub use cancellation::{cancel_by, federal_holidays, is_business_day};
+pub use crew::{crew_days, margin_per_crew_day};
 pub use currency::{Currency, CurrencyError};
+pub use earned_value::{cost_performance, estimate_at_completion, to_complete};
+pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
+pub use hidden::{CostOfFind, IncludedUse, beyond_share, leak, recovery, use_included};
 pub use kind::{CostKind, CostKindError};
+pub use labour::{
+    FlatWeek, LabourError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, fluctuating_week, overtime_rate,
+    piece_week, salary_rate, week_pay,
+};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
+pub use overhead::{OverheadBase, absorbed, overhead_rate};
+pub use price::{
+    PriceError, margin, margin_from_markup, markup, markup_from_margin, price_at_margin, price_at_markup,
+};
+pub use progress::{Progress, ProgressInput, progress};
+pub use receivable::{
+    Age, AgeTable, AllowanceRates, OpenItem, age_bucket, ageing, allowance, apply_oldest_first,
+    days_past_due, retainage,
+};
 pub use split::{SplitError, split};
+pub use tax::{TaxBy, sales_tax};
+pub use variance::{LabourVariance, MaterialVariance, labour_variance, material_variance};
+pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, walk};
+pub use week::week_start;
+pub use word::WordError;

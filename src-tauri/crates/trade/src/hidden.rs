@@ -1,0 +1,68 @@
+//! Hidden conditions: what the price already covers, what is billed beyond it, and what leaks away.
+
+use rust_decimal::Decimal;
+
+use crate::money::{Money, Qty};
+use crate::split::split;
+
+/// How one find was met: so much by what the price includes, the rest beyond it. In the find's own unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct IncludedUse {
+    /// Covered by the included sheets (or feet of board).
+    pub covered: Qty,
+    /// Beyond them, to be priced by a change order.
+    pub beyond: Qty,
+}
+
+/// Uses up the included sheets on the finds in the order given.
+///
+/// Included sheets come first, then the change order's unit price (ARITHMETIC.md, Hidden conditions; house
+/// rule). For every find, covered + beyond is its count, and all covered together never exceed `included`.
+#[must_use]
+pub fn use_included(included: Qty, counts: &[Qty]) -> Vec<IncludedUse> {
+    let mut left = included.max(Qty::ZERO);
+    let meet = |count: Qty| {
+        let covered = count.min(left).max(Qty::ZERO);
+        left -= covered;
+        IncludedUse { covered, beyond: count - covered }
+    };
+    counts.iter().copied().map(meet).collect()
+}
+
+/// A find's cost, split the way its count was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct CostOfFind {
+    /// The part that the price already pays for.
+    pub covered: Money,
+    /// The part to set against what is billed.
+    pub beyond: Money,
+}
+
+/// Splits what a find cost into the covered part and the part beyond, by count; the two sum to `cost`.
+///
+/// A find without a count (a lump of work) is covered by nothing, so all of it is beyond (house rule).
+#[must_use]
+pub fn beyond_share(cost: Money, used: IncludedUse) -> CostOfFind {
+    if !used.covered.is_positive() {
+        return CostOfFind { covered: Money::ZERO, beyond: cost };
+    }
+    let weights = [used.covered.decimal(), used.beyond.decimal().max(Decimal::ZERO)];
+    match split(cost, &weights).as_deref() {
+        Ok([covered, beyond]) => CostOfFind { covered: *covered, beyond: *beyond },
+        // Two weights that are not negative always split in two; were it otherwise, nothing is covered.
+        _ => CostOfFind { covered: Money::ZERO, beyond: cost },
+    }
+}
+
+/// Recovery: billed ÷ spent, unrounded. `None` where nothing was spent (ARITHMETIC.md; house rule).
+#[must_use]
+pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
+    (spent > Money::ZERO).then(|| billed.decimal() / spent.decimal())
+}
+
+/// The leak: what was spent and never billed, where nothing more will be billed. Never below zero, because a
+/// find that paid for itself does not make up for one that was given away (ARITHMETIC.md; house rule).
+#[must_use]
+pub fn leak(spent: Money, billed: Money, will_be_billed: bool) -> Money {
+    if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }
+}

@@ -1,0 +1,45 @@
+//! The firm's overhead, laid on its jobs by one chosen base.
+
+use rust_decimal::Decimal;
+
+use crate::money::{Money, Qty, Rate};
+use crate::word::words;
+
+/// What overhead is measured by. The base matters: the same job can carry half as much again by another one
+/// (OpenStax vol. 2, read), so it is chosen once and shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum OverheadBase {
+    /// So much for each hour of labour.
+    LabourHours,
+    /// So much for each dollar of labour cost.
+    LabourCost,
+    /// So much for each crew-day.
+    CrewDays,
+}
+
+words!(OverheadBase, "base for overhead", {
+    LabourHours => "labour-hours",
+    LabourCost => "labour-cost",
+    CrewDays => "crew-days",
+});
+
+/// The overhead rate for the year: the budgeted overhead ÷ the budgeted hours, dollars or crew-days of the
+/// base, kept at six decimals. `None` where the base is not above zero.
+///
+/// 250,000 over 100,000 labour dollars is 2.50 a dollar (OpenStax vol. 2, read).
+#[must_use]
+pub fn overhead_rate(annual_overhead: Money, annual_base: Decimal) -> Option<Rate> {
+    (annual_base > Decimal::ZERO).then(|| Rate::rounded(annual_overhead.decimal() / annual_base))
+}
+
+/// The overhead that a job carries: the rate times the job's own measure of the base, rounded once
+/// (ARITHMETIC.md, Price).
+#[must_use]
+pub fn absorbed(base: OverheadBase, rate: Rate, hours: Qty, labour_cost: Money, crew_days: Decimal) -> Money {
+    let measure = match base {
+        OverheadBase::LabourHours => hours.decimal(),
+        OverheadBase::LabourCost => labour_cost.decimal(),
+        OverheadBase::CrewDays => crew_days,
+    };
+    Money::rounded(rate.decimal() * measure)
+}

@@ -1,0 +1,279 @@
+//! The margin walk: from the margin sold to the margin made, one cause at a time, to the cent.
+
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use crate::kind::CostKind;
+use crate::money::{Money, Qty};
+use crate::variance::two_way;
+use crate::word::words;
+
+/// Why a walk could not be made.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum WalkError {
+    /// The codes do not hold the cost that was sold.
+    #[error(
+        "The cost codes hold {by_codes} of promised cost, but {sold} was sold with the job and its changes. \
+         Put the whole promise and every change on codes."
+    )]
+    CodesDoNotMatch {
+        /// Promised cost, summed over the codes.
+        by_codes: Money,
+        /// Cost sold + cost of changes.
+        sold: Money,
+    },
+}
+
+/// One cost code in a walk, without anything of hidden conditions that are billed apart.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WalkCode {
+    /// The firm's code.
+    pub code: String,
+    /// Its kind of cost; it decides which steps the code takes part in.
+    pub kind: CostKind,
+    /// Promised cost, with approved changes.
+    pub promised: Money,
+    /// Promised quantity of material in the code's unit, where it has one.
+    pub promised_quantity: Option<Qty>,
+    /// Promised hours of labour; zero where none were planned.
+    pub promised_hours: Qty,
+    /// Cost to date.
+    pub actual: Money,
+    /// Material used to date in the code's unit, where it is counted.
+    pub actual_quantity: Option<Qty>,
+    /// Hours worked to date.
+    pub actual_hours: Qty,
+    /// Forecast of the whole cost.
+    pub forecast: Money,
+    /// Units of work promised, where progress is measured.
+    pub units_promised: Option<Qty>,
+    /// Units of work done.
+    pub units_done: Qty,
+    /// Whether the code is finished.
+    pub finished: bool,
+}
+
+impl WalkCode {
+    /// How much of the code's work is done, 0 to 1, unrounded: all where it is finished; by units where it is
+    /// measured; else actual ÷ forecast (house rule).
+    #[must_use]
+    pub fn done_share(&self) -> Decimal {
+        let (done, whole) = self.done_of_whole();
+        done / whole
+    }
+
+    /// The same as a fraction, 0 ≤ done ≤ whole and whole > 0, so that division can come last.
+    fn done_of_whole(&self) -> (Decimal, Decimal) {
+        let (done, whole) = match self.units_promised {
+            _ if self.finished => (Decimal::ONE, Decimal::ONE),
+            Some(units) if units.is_positive() => (self.units_done.decimal(), units.decimal()),
+            _ => (self.actual.decimal(), self.forecast.decimal()),
+        };
+        if whole > Decimal::ZERO {
+            (done.clamp(Decimal::ZERO, whole), whole)
+        } else {
+            (Decimal::ZERO, Decimal::ONE)
+        }
+    }
+
+    /// The promised cost of the work really done: promised × done share, rounded once.
+    #[must_use]
+    pub fn standard_done(&self) -> Money {
+        let (done, whole) = self.done_of_whole();
+        Money::rounded(self.promised.decimal() * done / whole)
+    }
+
+    /// What the quantity or hours used would have cost at the promised price.
+    fn used_at_standard(&self, used: Qty, promised: Qty) -> Money {
+        Money::rounded(self.promised.decimal() * used.decimal() / promised.decimal())
+    }
+
+    /// The code's part in each step, in the order of the steps. They sum to promised − forecast.
+    fn parts(&self) -> Vec<(StepKind, Money)> {
+        let standard = self.standard_done();
+        let so_far = standard - self.actual;
+        let still_to_come = (self.promised - self.forecast) - so_far;
+        let mut parts = match self.kind {
+            CostKind::Material => self.material_parts(standard),
+            CostKind::Labour if self.promised_hours.is_positive() => {
+                let taken = self.used_at_standard(self.actual_hours, self.promised_hours);
+                let (rate, hours) = two_way(self.actual, taken, standard);
+                vec![(StepKind::LabourRate, rate), (StepKind::LabourHours, hours)]
+            }
+            CostKind::Labour => vec![(StepKind::LabourHours, so_far)],
+            CostKind::Subcontract => vec![(StepKind::Subcontract, so_far)],
+            CostKind::Equipment | CostKind::Disposal | CostKind::Permit | CostKind::Other => {
+                vec![(StepKind::EquipmentAndOther, so_far)]
+            }
+        };
+        parts.push((StepKind::StillToCome, still_to_come));
+        parts
+    }
+
+    fn material_parts(&self, standard: Money) -> Vec<(StepKind, Money)> {
+        match (self.promised_quantity, self.actual_quantity) {
+            (Some(promised), Some(used)) if promised.is_positive() => {
+                let used = self.used_at_standard(used, promised);
+                let (price, quantity) = two_way(self.actual, used, standard);
+                vec![(StepKind::MaterialPrice, price), (StepKind::MaterialQuantity, quantity)]
+            }
+            _ => vec![(StepKind::MaterialUnsplit, standard - self.actual)],
+        }
+    }
+}
+
+/// A job as the walk sees it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WalkInput {
+    /// The price in the contract.
+    pub price_sold: Money,
+    /// The cost in the promise.
+    pub cost_sold: Money,
+    /// The price of approved changes other than hidden conditions.
+    pub change_price: Money,
+    /// The cost of those changes.
+    pub change_cost: Money,
+    /// The job's codes. Together they hold all promised cost, changes included.
+    pub codes: Vec<WalkCode>,
+    /// Billed, or to be billed, for hidden conditions.
+    pub hidden_billed: Money,
+    /// Spent on hidden conditions beyond what the price includes.
+    pub hidden_spent: Money,
+}
+
+/// A cause for which the margin moved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum StepKind {
+    /// Approved changes: their price less their promised cost.
+    Changes,
+    /// Material bought dearer or cheaper than promised.
+    MaterialPrice,
+    /// More or less material used than the work should take.
+    MaterialQuantity,
+    /// Material whose quantities are not counted, so price and quantity cannot be told apart.
+    MaterialUnsplit,
+    /// Hours paid dearer or cheaper than promised.
+    LabourRate,
+    /// More or fewer hours than the work should take.
+    LabourHours,
+    /// Work done by other firms.
+    Subcontract,
+    /// Equipment, disposal, permits and the rest.
+    EquipmentAndOther,
+    /// Hidden conditions: billed less spent.
+    HiddenConditions,
+    /// What the forecast expects of work not yet done.
+    StillToCome,
+}
+
+words!(StepKind, "step of the margin walk", {
+    Changes => "changes",
+    MaterialPrice => "material-price",
+    MaterialQuantity => "material-quantity",
+    MaterialUnsplit => "material-unsplit",
+    LabourRate => "labour-rate",
+    LabourHours => "labour-hours",
+    Subcontract => "subcontract",
+    EquipmentAndOther => "equipment-and-other",
+    HiddenConditions => "hidden-conditions",
+    StillToCome => "still-to-come",
+});
+
+impl StepKind {
+    /// The step in plain words.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            StepKind::Changes => "Approved changes",
+            StepKind::MaterialPrice => "Price of materials",
+            StepKind::MaterialQuantity => "Amount of materials",
+            StepKind::MaterialUnsplit => "Materials, not counted",
+            StepKind::LabourRate => "Pay an hour",
+            StepKind::LabourHours => "Hours of work",
+            StepKind::Subcontract => "Subcontractors",
+            StepKind::EquipmentAndOther => "Equipment, disposal and other",
+            StepKind::HiddenConditions => "Hidden conditions",
+            StepKind::StillToCome => "Still to come",
+        }
+    }
+}
+
+/// One step of the walk.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Step {
+    /// The cause.
+    pub kind: StepKind,
+    /// What it did to the margin: positive added to it.
+    pub amount: Money,
+    /// The codes that it came from, those that moved. They sum to `amount`; empty for changes and hidden
+    /// conditions, which are opened by their own facts.
+    pub by_code: Vec<(String, Money)>,
+}
+
+/// The whole walk. `sold` and all steps sum exactly to `made`.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Walk {
+    /// The margin sold: price − cost in the promise.
+    pub sold: Money,
+    /// Every step, in the order of [`StepKind::ALL`], those of nothing included.
+    pub steps: Vec<Step>,
+    /// The margin made, or forecast while work is still to come.
+    pub made: Money,
+}
+
+impl Walk {
+    /// What one cause did to the margin.
+    #[must_use]
+    pub fn amount(&self, kind: StepKind) -> Money {
+        self.steps.iter().filter(|step| step.kind == kind).map(|step| step.amount).sum()
+    }
+}
+
+/// Walks from the margin sold to the margin made (ARITHMETIC.md, Job cost; house rule, from the standard
+/// variances of OpenStax vol. 2 ch. 8).
+///
+/// For each code the standard is the promised cost of the work really done. Material counted in units and
+/// labour planned in hours are told apart into price and quantity, or rate and hours; the second of each pair
+/// is what is left of standard − actual, so nothing is lost to rounding. What the forecast expects of work
+/// not yet done is a step of its own. Hidden conditions stand apart from the codes: billed less spent.
+///
+/// # Errors
+/// If the codes do not together hold the cost sold and the cost of changes: the walk would not arrive.
+pub fn walk(job: &WalkInput) -> Result<Walk, WalkError> {
+    let by_codes: Money = job.codes.iter().map(|code| code.promised).sum();
+    let cost = job.cost_sold + job.change_cost;
+    if by_codes != cost {
+        return Err(WalkError::CodesDoNotMatch { by_codes, sold: cost });
+    }
+    let mut steps: Vec<Step> = StepKind::ALL
+        .iter()
+        .map(|kind| Step { kind: *kind, amount: apart_from_codes(job, *kind), by_code: Vec::new() })
+        .collect();
+    for code in &job.codes {
+        for (kind, amount) in code.parts() {
+            let moved = steps.iter_mut().find(|step| step.kind == kind && !amount.is_zero());
+            if let Some(step) = moved {
+                step.amount += amount;
+                step.by_code.push((code.code.clone(), amount));
+            }
+        }
+    }
+    let sold = job.price_sold - job.cost_sold;
+    let forecast: Money = job.codes.iter().map(|code| code.forecast).sum();
+    let made = job.price_sold + job.change_price + job.hidden_billed - forecast - job.hidden_spent;
+    debug_assert_eq!(
+        sold + steps.iter().map(|step| step.amount).sum::<Money>(),
+        made,
+        "the steps lead from the margin sold to the margin made"
+    );
+    Ok(Walk { sold, steps, made })
+}
+
+fn apart_from_codes(job: &WalkInput, kind: StepKind) -> Money {
+    match kind {
+        StepKind::Changes => job.change_price - job.change_cost,
+        StepKind::HiddenConditions => job.hidden_billed - job.hidden_spent,
+        _ => Money::ZERO,
+    }
+}
