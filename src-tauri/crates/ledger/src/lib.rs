@@ -1,1 +1,30 @@
-//! ledger
+//! Facts in SQLite: open, append, read, verify, back up, attachments.
+//!
+//! This crate is the only one that sees SQL. A fact is written once, in one typed row of one table (with its lines),
+//! beside its entry in the spine, and is never changed; a mistake is put right by a reversal. Totals kept for speed
+//! are worked out from the facts and can be thrown away at any time.
+//!
+//! **It must never** change or delete a fact, hold a rule of the trade (those are in `trade`), make a document, or
+//! open the file anywhere but in [`mod@open`].
+
+pub mod append;
+pub mod calendar;
+pub mod column;
+pub mod encoding;
+pub mod error;
+pub mod facts;
+pub mod id;
+pub mod kept;
+pub mod kind;
+mod links;
+pub mod open;
+pub mod read;
+mod rules;
+pub mod words;
+
+pub use append::{Appended, Ledger, NewFact};
+pub use calendar::Calendar;
+pub use error::LedgerError;
+pub use facts::Fact;
+pub use id::{Digest, Id};
+pub use read::{Books, Entry, Held, Reader};

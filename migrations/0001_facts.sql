@@ -1,0 +1,793 @@
+-- The facts. Every table of facts is insert-only: the triggers at the end refuse UPDATE and DELETE, and so does the
+-- program's own authorizer. Money stands in cents, quantities in ten-thousandths (_e4), rates in millionths (_e6),
+-- dates as yyyy-mm-dd, months as yyyymm, ids as 16 bytes (UUIDv7).
+
+-- The spine: one row for every fact, chained by hash on each device.
+CREATE TABLE entry (
+    n INTEGER PRIMARY KEY,
+    id BLOB NOT NULL UNIQUE CHECK (length(id) = 16),
+    device TEXT NOT NULL CHECK (device GLOB '[A-Z]'),
+    device_seq INTEGER NOT NULL CHECK (device_seq > 0),
+    recorded_at TEXT NOT NULL CHECK (length(recorded_at) = 24 AND recorded_at LIKE '%Z'),
+    person BLOB NOT NULL REFERENCES person(id) DEFERRABLE INITIALLY DEFERRED,
+    kind TEXT NOT NULL,
+    prev_hash BLOB NOT NULL CHECK (length(prev_hash) = 32),
+    hash BLOB NOT NULL CHECK (length(hash) = 32),
+    UNIQUE (device, device_seq)
+) STRICT;
+
+-- The firm and its settings. The newest one counts for what is worked out from then on.
+CREATE TABLE firm (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    town TEXT NOT NULL CHECK (length(town) > 0),
+    state TEXT NOT NULL CHECK (length(state) > 0),
+    currency TEXT NOT NULL CHECK (length(currency) > 0),
+    week_begins TEXT NOT NULL CHECK (week_begins IN (
+        'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'
+    )),
+    overtime_over_week_e4 INTEGER NOT NULL,
+    overtime_over_day_e4 INTEGER,
+    premium_to TEXT NOT NULL CHECK (premium_to IN ('hours', 'cause')),
+    sales_tax_e6 INTEGER NOT NULL,
+    sales_tax_rounding TEXT NOT NULL CHECK (sales_tax_rounding IN ('invoice', 'item')),
+    material_tax_is_cost INTEGER NOT NULL CHECK (material_tax_is_cost IN (0, 1)),
+    overhead_by TEXT NOT NULL CHECK (overhead_by IN ('labour-hours', 'labour-cost', 'crew-days')),
+    overhead_rate_e6 INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+-- A device that writes to the ledger; its letter stands in numbers for people.
+CREATE TABLE device (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    letter TEXT NOT NULL CHECK (length(letter) > 0),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    UNIQUE (letter), CHECK (letter GLOB '[A-Z]')
+) STRICT, WITHOUT ROWID;
+
+-- A crew: its size and day are what a crew-day is.
+CREATE TABLE crew (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES crew(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    size INTEGER NOT NULL,
+    hours_a_day_e4 INTEGER NOT NULL,
+    CHECK (size > 0 AND hours_a_day_e4 > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A person of the firm.
+CREATE TABLE person (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES person(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    role TEXT NOT NULL CHECK (role IN ('owner', 'crew', 'books')),
+    crew BLOB REFERENCES crew(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(crew) = 16),
+    class TEXT CHECK (length(class) > 0),
+    left_on TEXT CHECK (left_on GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')
+) STRICT, WITHOUT ROWID;
+
+-- A homeowner.
+CREATE TABLE customer (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES customer(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    address TEXT CHECK (length(address) > 0),
+    phone TEXT CHECK (length(phone) > 0),
+    email TEXT CHECK (length(email) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A supplier, subcontractor, hauler or office that sends bills.
+CREATE TABLE vendor (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES vendor(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    subcontractor INTEGER NOT NULL CHECK (subcontractor IN (0, 1))
+) STRICT, WITHOUT ROWID;
+
+-- A cost code of the firm's own list.
+CREATE TABLE cost_code (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES cost_code(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    code TEXT NOT NULL CHECK (length(code) > 0),
+    title TEXT NOT NULL CHECK (length(title) > 0),
+    unit TEXT CHECK (length(unit) > 0),
+    bought_in TEXT CHECK (length(bought_in) > 0),
+    position INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+-- A person's pay from a day on.
+CREATE TABLE pay_rate (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    person BLOB NOT NULL REFERENCES person(id) CHECK (length(person) = 16),
+    hourly_e6 INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+-- An employer's tax, insurance or benefit from a day on; a later one with the same name and class takes over.
+CREATE TABLE burden_rate (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    reckoned_on TEXT NOT NULL CHECK (reckoned_on IN ('pay', 'hundred-of-pay', 'hour')),
+    rate_e6 INTEGER NOT NULL,
+    wage_base_cents INTEGER,
+    class TEXT CHECK (length(class) > 0),
+    on_premium INTEGER NOT NULL CHECK (on_premium IN (0, 1))
+) STRICT, WITHOUT ROWID;
+
+-- Pay beyond hourly pay that counts towards the regular rate of its week (29 CFR 778.208).
+CREATE TABLE bonus (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    person BLOB NOT NULL REFERENCES person(id) CHECK (length(person) = 16),
+    amount_cents INTEGER NOT NULL,
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- The firm's own account name for a line of the journal.
+CREATE TABLE account (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    line TEXT NOT NULL CHECK (line IN (
+        'bank', 'receivable', 'retainage-receivable', 'customer-credit', 'sales-tax-payable', 'payable',
+        'wages-payable', 'burden-payable', 'costs-applied', 'cost-material', 'cost-labour', 'cost-subcontract',
+        'cost-equipment', 'cost-disposal', 'cost-permit', 'cost-other', 'revenue', 'under-billed', 'over-billed',
+        'loss-provision', 'loss-expense'
+    )),
+    name TEXT NOT NULL CHECK (length(name) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A job.
+CREATE TABLE job (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES job(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    number TEXT NOT NULL CHECK (length(number) > 0),
+    title TEXT NOT NULL CHECK (length(title) > 0),
+    customer BLOB NOT NULL REFERENCES customer(id) CHECK (length(customer) = 16),
+    site TEXT NOT NULL CHECK (length(site) > 0),
+    crew BLOB REFERENCES crew(id) CHECK (length(crew) = 16),
+    roof_age_years INTEGER,
+    roof_state TEXT CHECK (length(roof_state) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A step in a job's life.
+CREATE TABLE job_step (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    stage TEXT NOT NULL CHECK (stage IN ('begun', 'finished', 'cancelled'))
+) STRICT, WITHOUT ROWID;
+
+-- The contract: cost by code, price, included sheets, unit prices, payment schedule.
+CREATE TABLE promise (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    price_cents INTEGER NOT NULL,
+    included_sheets_e4 INTEGER NOT NULL,
+    included_feet_e4 INTEGER NOT NULL,
+    retainage_e6 INTEGER NOT NULL,
+    note TEXT CHECK (length(note) > 0),
+    CHECK (price_cents >= 0 AND included_sheets_e4 >= 0 AND included_feet_e4 >= 0
+        AND retainage_e6 BETWEEN 0 AND 1000000)
+) STRICT, WITHOUT ROWID;
+
+-- What the promise holds for one code and kind of cost.
+CREATE TABLE promise_line (
+    fact BLOB NOT NULL REFERENCES promise(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    cost_kind TEXT NOT NULL CHECK (cost_kind IN (
+        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+    )),
+    description TEXT CHECK (length(description) > 0),
+    amount_cents INTEGER NOT NULL,
+    quantity_e4 INTEGER,
+    unit TEXT CHECK (length(unit) > 0),
+    hours_e4 INTEGER,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- How much work the promise holds for a measured code.
+CREATE TABLE promise_units (
+    fact BLOB NOT NULL REFERENCES promise(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    quantity_e4 INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- What a further sheet (or foot) costs the homeowner.
+CREATE TABLE promise_unit_price (
+    fact BLOB NOT NULL REFERENCES promise(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    damaged TEXT NOT NULL CHECK (damaged IN (
+        'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation'
+    )),
+    counted_in TEXT NOT NULL CHECK (counted_in IN ('sheet', 'foot', 'square-foot', 'each')),
+    price_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- When the homeowner pays.
+CREATE TABLE promise_payment (
+    fact BLOB NOT NULL REFERENCES promise(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    title TEXT NOT NULL CHECK (length(title) > 0),
+    amount_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- Something ordered for a job and not yet received: committed cost.
+CREATE TABLE purchase_order (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    vendor BLOB NOT NULL REFERENCES vendor(id) CHECK (length(vendor) = 16),
+    number TEXT NOT NULL CHECK (length(number) > 0),
+    expected_on TEXT CHECK (expected_on GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')
+) STRICT, WITHOUT ROWID;
+
+-- A line of an order.
+CREATE TABLE purchase_order_line (
+    fact BLOB NOT NULL REFERENCES purchase_order(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    cost_kind TEXT NOT NULL CHECK (cost_kind IN (
+        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+    )),
+    description TEXT CHECK (length(description) > 0),
+    quantity_e4 INTEGER,
+    unit TEXT CHECK (length(unit) > 0),
+    amount_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A vendor's bill or credit.
+CREATE TABLE receipt (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    vendor BLOB NOT NULL REFERENCES vendor(id) CHECK (length(vendor) = 16),
+    reference TEXT NOT NULL CHECK (length(reference) > 0),
+    purchase_order BLOB REFERENCES purchase_order(id) CHECK (length(purchase_order) = 16),
+    completes_order INTEGER NOT NULL CHECK (completes_order IN (0, 1)),
+    credit INTEGER NOT NULL CHECK (credit IN (0, 1)),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A line of a receipt.
+CREATE TABLE receipt_line (
+    fact BLOB NOT NULL REFERENCES receipt(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    cost_kind TEXT NOT NULL CHECK (cost_kind IN (
+        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+    )),
+    description TEXT CHECK (length(description) > 0),
+    quantity_e4 INTEGER,
+    unit TEXT CHECK (length(unit) > 0),
+    unit_price_e6 INTEGER,
+    amount_cents INTEGER NOT NULL,
+    tax_cents INTEGER NOT NULL,
+    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A cost of a job without a bill: own equipment, a fee paid in cash.
+CREATE TABLE charge (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    cost_kind TEXT NOT NULL CHECK (cost_kind IN (
+        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+    )),
+    description TEXT NOT NULL CHECK (length(description) > 0),
+    amount_cents INTEGER NOT NULL,
+    find BLOB REFERENCES find(id) CHECK (length(find) = 16)
+) STRICT, WITHOUT ROWID;
+
+-- Hours of one person on one day, job and code.
+CREATE TABLE time (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    person BLOB NOT NULL REFERENCES person(id) CHECK (length(person) = 16),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    hours_e4 INTEGER NOT NULL,
+    crew BLOB REFERENCES crew(id) CHECK (length(crew) = 16),
+    caused_overtime INTEGER NOT NULL CHECK (caused_overtime IN (0, 1)),
+    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    CHECK (hours_e4 > 0 AND hours_e4 <= 240000)
+) STRICT, WITHOUT ROWID;
+
+-- Material on site and not installed, at cost, as counted on a day; the newest count of a job and code stands.
+CREATE TABLE stored_material (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    amount_cents INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+-- Work done on a measured code.
+CREATE TABLE units_done (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    quantity_e4 INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+-- The owner's own forecast of what a code will have cost at the end.
+CREATE TABLE forecast (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    amount_cents INTEGER NOT NULL,
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A hidden condition found at the tear-off.
+CREATE TABLE find (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    number TEXT NOT NULL CHECK (length(number) > 0),
+    place TEXT NOT NULL CHECK (place IN (
+        'field', 'eave', 'rake', 'valley', 'hip', 'ridge', 'roof-to-wall', 'chimney', 'skylight', 'pipe'
+    )),
+    side TEXT CHECK (length(side) > 0),
+    cause TEXT NOT NULL CHECK (cause IN (
+        'missing-kick-out', 'failed-flashing', 'ice-dam', 'condensation', 'puncture', 'old-leak', 'other'
+    )),
+    damaged TEXT NOT NULL CHECK (damaged IN (
+        'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation'
+    )),
+    counted_in TEXT NOT NULL CHECK (counted_in IN ('sheet', 'foot', 'square-foot', 'each')),
+    count_e4 INTEGER NOT NULL,
+    count_reason TEXT CHECK (length(count_reason) > 0),
+    note TEXT CHECK (length(note) > 0),
+    CHECK (count_e4 > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A photo of a find.
+CREATE TABLE find_photo (
+    fact BLOB NOT NULL REFERENCES find(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    photo BLOB NOT NULL CHECK (length(photo) = 32),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- Work on a find begun or done.
+CREATE TABLE find_step (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    find BLOB NOT NULL REFERENCES find(id) CHECK (length(find) = 16),
+    stage TEXT NOT NULL CHECK (stage IN ('begun', 'done'))
+) STRICT, WITHOUT ROWID;
+
+-- A change order put to the homeowner.
+CREATE TABLE change_order (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    number TEXT NOT NULL CHECK (length(number) > 0),
+    title TEXT NOT NULL CHECK (length(title) > 0),
+    pricing TEXT NOT NULL CHECK (pricing IN ('unit-price', 'time-and-material', 'lump-sum')),
+    markup_e6 INTEGER,
+    not_to_exceed_cents INTEGER,
+    days INTEGER
+) STRICT, WITHOUT ROWID;
+
+-- A line of a change order.
+CREATE TABLE change_order_line (
+    fact BLOB NOT NULL REFERENCES change_order(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    cost_kind TEXT NOT NULL CHECK (cost_kind IN (
+        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+    )),
+    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    description TEXT NOT NULL CHECK (length(description) > 0),
+    quantity_e4 INTEGER,
+    unit TEXT CHECK (length(unit) > 0),
+    price_cents INTEGER NOT NULL,
+    cost_cents INTEGER NOT NULL,
+    hours_e4 INTEGER,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- The answer to a change order.
+CREATE TABLE answer (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    change_order BLOB NOT NULL REFERENCES change_order(id) CHECK (length(change_order) = 16),
+    verdict TEXT NOT NULL CHECK (verdict IN ('approved', 'declined', 'withdrawn')),
+    answered_by TEXT NOT NULL CHECK (length(answered_by) > 0),
+    means TEXT NOT NULL CHECK (means IN ('signed', 'phone', 'text', 'email')),
+    signature BLOB CHECK (length(signature) = 32),
+    caution_given INTEGER NOT NULL CHECK (caution_given IN (0, 1)),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- An answer to one line, where lines were answered apart.
+CREATE TABLE answer_line (
+    fact BLOB NOT NULL REFERENCES answer(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    change_line INTEGER NOT NULL,
+    verdict TEXT NOT NULL CHECK (verdict IN ('approved', 'declined', 'withdrawn')),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- An invoice, or a credit note.
+CREATE TABLE invoice (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    number TEXT NOT NULL CHECK (length(number) > 0),
+    purpose TEXT NOT NULL CHECK (purpose IN (
+        'deposit', 'progress', 'change-order', 'final', 'credit'
+    )),
+    due TEXT NOT NULL CHECK (due GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    tax_cents INTEGER NOT NULL,
+    retainage_cents INTEGER NOT NULL,
+    credits BLOB REFERENCES invoice(id) CHECK (length(credits) = 16),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A line of an invoice.
+CREATE TABLE invoice_line (
+    fact BLOB NOT NULL REFERENCES invoice(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    description TEXT NOT NULL CHECK (length(description) > 0),
+    amount_cents INTEGER NOT NULL,
+    taxable INTEGER NOT NULL CHECK (taxable IN (0, 1)),
+    change_order BLOB REFERENCES change_order(id) CHECK (length(change_order) = 16),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- Retainage of an invoice that is now due.
+CREATE TABLE retainage_release (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    invoice BLOB NOT NULL REFERENCES invoice(id) CHECK (length(invoice) = 16),
+    amount_cents INTEGER NOT NULL,
+    due TEXT NOT NULL CHECK (due GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')
+) STRICT, WITHOUT ROWID;
+
+-- Money that came.
+CREATE TABLE payment (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    customer BLOB NOT NULL REFERENCES customer(id) CHECK (length(customer) = 16),
+    amount_cents INTEGER NOT NULL,
+    means TEXT NOT NULL CHECK (means IN ('check', 'card', 'transfer', 'cash')),
+    reference TEXT CHECK (length(reference) > 0),
+    CHECK (amount_cents > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A payment put to an invoice.
+CREATE TABLE application (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    payment BLOB NOT NULL REFERENCES payment(id) CHECK (length(payment) = 16),
+    invoice BLOB NOT NULL REFERENCES invoice(id) CHECK (length(invoice) = 16),
+    amount_cents INTEGER NOT NULL,
+    CHECK (amount_cents > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A month closed: its figures never change again.
+CREATE TABLE month_closed (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    month INTEGER NOT NULL CHECK (month BETWEEN 190001 AND 299912 AND month % 100 BETWEEN 1 AND 12),
+    UNIQUE (month)
+) STRICT, WITHOUT ROWID;
+
+-- How far each device's facts were in when a month was closed.
+CREATE TABLE month_closed_device (
+    fact BLOB NOT NULL REFERENCES month_closed(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    device TEXT NOT NULL CHECK (length(device) > 0),
+    through_seq INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- Labour cost booked in the closed month, frozen, since a week across the month's end may still change.
+CREATE TABLE month_closed_labour (
+    fact BLOB NOT NULL REFERENCES month_closed(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    straight_cents INTEGER NOT NULL,
+    premium_cents INTEGER NOT NULL,
+    burden_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A job's figures as they stood at the close; verify works them out again and compares.
+CREATE TABLE month_closed_job (
+    fact BLOB NOT NULL REFERENCES month_closed(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    contract_cents INTEGER NOT NULL,
+    cost_cents INTEGER NOT NULL,
+    forecast_cents INTEGER NOT NULL,
+    earned_cents INTEGER NOT NULL,
+    billed_cents INTEGER NOT NULL,
+    loss_provision_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A set of files given to the bookkeeper.
+CREATE TABLE hand_off (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    month INTEGER NOT NULL CHECK (month BETWEEN 190001 AND 299912 AND month % 100 BETWEEN 1 AND 12),
+    part INTEGER NOT NULL,
+    journal_debits_cents INTEGER NOT NULL,
+    files BLOB NOT NULL CHECK (length(files) = 32)
+) STRICT, WITHOUT ROWID;
+
+-- How far each device's facts were in when a hand-off was made.
+CREATE TABLE hand_off_device (
+    fact BLOB NOT NULL REFERENCES hand_off(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    device TEXT NOT NULL CHECK (length(device) > 0),
+    through_seq INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A file beside the ledger.
+CREATE TABLE attachment (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    hash BLOB NOT NULL CHECK (length(hash) = 32),
+    media_type TEXT NOT NULL CHECK (length(media_type) > 0),
+    bytes INTEGER NOT NULL,
+    name TEXT CHECK (length(name) > 0),
+    UNIQUE (hash)
+) STRICT, WITHOUT ROWID;
+
+-- Cancels another fact to the cent.
+CREATE TABLE reversal (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    reverses BLOB NOT NULL REFERENCES entry(id) CHECK (length(reverses) = 16),
+    reason TEXT NOT NULL CHECK (length(reason) > 0),
+    UNIQUE (reverses)
+) STRICT, WITHOUT ROWID;
+
+-- Ways in that the reports need.
+CREATE INDEX time_by_person ON time (person, date);
+CREATE INDEX time_by_job ON time (job);
+CREATE INDEX receipt_line_by_job ON receipt_line (job);
+CREATE INDEX receipt_by_reference ON receipt (vendor, reference);
+CREATE INDEX receipt_by_order ON receipt (purchase_order) WHERE purchase_order IS NOT NULL;
+CREATE INDEX receipt_line_by_find ON receipt_line (find) WHERE find IS NOT NULL;
+CREATE INDEX time_by_find ON time (find) WHERE find IS NOT NULL;
+CREATE INDEX charge_by_find ON charge (find) WHERE find IS NOT NULL;
+CREATE INDEX charge_by_job ON charge (job);
+CREATE INDEX promise_by_job ON promise (job);
+CREATE INDEX job_step_by_job ON job_step (job);
+CREATE INDEX find_by_job ON find (job);
+CREATE INDEX find_step_by_find ON find_step (find);
+CREATE INDEX change_order_by_job ON change_order (job);
+CREATE INDEX change_line_by_find ON change_order_line (find) WHERE find IS NOT NULL;
+CREATE INDEX answer_by_change_order ON answer (change_order);
+CREATE INDEX purchase_order_by_job ON purchase_order (job);
+CREATE INDEX units_done_by_job ON units_done (job);
+CREATE INDEX stored_material_by_job ON stored_material (job);
+CREATE INDEX forecast_by_job ON forecast (job);
+CREATE INDEX invoice_by_job ON invoice (job);
+CREATE INDEX application_by_invoice ON application (invoice);
+CREATE INDEX application_by_payment ON application (payment);
+CREATE INDEX retainage_release_by_invoice ON retainage_release (invoice);
+CREATE INDEX payment_by_customer ON payment (customer);
+CREATE INDEX bonus_by_person ON bonus (person, date);
+CREATE INDEX job_by_number ON job (number);
+CREATE INDEX invoice_by_number ON invoice (number);
+CREATE INDEX purchase_order_by_number ON purchase_order (number);
+CREATE INDEX payment_by_reference ON payment (reference);
+
+-- Facts are never changed.
+CREATE TRIGGER reversal_of_reversal BEFORE INSERT ON reversal
+WHEN (SELECT kind FROM entry WHERE id = NEW.reverses) IN ('reversal', 'month-closed', 'hand-off', 'device', 'firm')
+BEGIN SELECT RAISE(ABORT, 'this kind of fact cannot be reversed'); END;
+CREATE TRIGGER entry_refuses_update BEFORE UPDATE ON entry
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER entry_refuses_delete BEFORE DELETE ON entry
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER firm_refuses_update BEFORE UPDATE ON firm
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER firm_refuses_delete BEFORE DELETE ON firm
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER device_refuses_update BEFORE UPDATE ON device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER device_refuses_delete BEFORE DELETE ON device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER crew_refuses_update BEFORE UPDATE ON crew
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER crew_refuses_delete BEFORE DELETE ON crew
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER person_refuses_update BEFORE UPDATE ON person
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER person_refuses_delete BEFORE DELETE ON person
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER customer_refuses_update BEFORE UPDATE ON customer
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER customer_refuses_delete BEFORE DELETE ON customer
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_refuses_update BEFORE UPDATE ON vendor
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_refuses_delete BEFORE DELETE ON vendor
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER cost_code_refuses_update BEFORE UPDATE ON cost_code
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER cost_code_refuses_delete BEFORE DELETE ON cost_code
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER pay_rate_refuses_update BEFORE UPDATE ON pay_rate
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER pay_rate_refuses_delete BEFORE DELETE ON pay_rate
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER burden_rate_refuses_update BEFORE UPDATE ON burden_rate
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER burden_rate_refuses_delete BEFORE DELETE ON burden_rate
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bonus_refuses_update BEFORE UPDATE ON bonus
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bonus_refuses_delete BEFORE DELETE ON bonus
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER account_refuses_update BEFORE UPDATE ON account
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER account_refuses_delete BEFORE DELETE ON account
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER job_refuses_update BEFORE UPDATE ON job
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER job_refuses_delete BEFORE DELETE ON job
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER job_step_refuses_update BEFORE UPDATE ON job_step
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER job_step_refuses_delete BEFORE DELETE ON job_step
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_refuses_update BEFORE UPDATE ON promise
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_refuses_delete BEFORE DELETE ON promise
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_line_refuses_update BEFORE UPDATE ON promise_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_line_refuses_delete BEFORE DELETE ON promise_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_units_refuses_update BEFORE UPDATE ON promise_units
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_units_refuses_delete BEFORE DELETE ON promise_units
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_unit_price_refuses_update BEFORE UPDATE ON promise_unit_price
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_unit_price_refuses_delete BEFORE DELETE ON promise_unit_price
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_payment_refuses_update BEFORE UPDATE ON promise_payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_payment_refuses_delete BEFORE DELETE ON promise_payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER purchase_order_refuses_update BEFORE UPDATE ON purchase_order
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER purchase_order_refuses_delete BEFORE DELETE ON purchase_order
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER purchase_order_line_refuses_update BEFORE UPDATE ON purchase_order_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER purchase_order_line_refuses_delete BEFORE DELETE ON purchase_order_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER receipt_refuses_update BEFORE UPDATE ON receipt
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER receipt_refuses_delete BEFORE DELETE ON receipt
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER receipt_line_refuses_update BEFORE UPDATE ON receipt_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER receipt_line_refuses_delete BEFORE DELETE ON receipt_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER charge_refuses_update BEFORE UPDATE ON charge
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER charge_refuses_delete BEFORE DELETE ON charge
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER time_refuses_update BEFORE UPDATE ON time
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER time_refuses_delete BEFORE DELETE ON time
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER stored_material_refuses_update BEFORE UPDATE ON stored_material
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER stored_material_refuses_delete BEFORE DELETE ON stored_material
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER units_done_refuses_update BEFORE UPDATE ON units_done
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER units_done_refuses_delete BEFORE DELETE ON units_done
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER forecast_refuses_update BEFORE UPDATE ON forecast
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER forecast_refuses_delete BEFORE DELETE ON forecast
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER find_refuses_update BEFORE UPDATE ON find
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER find_refuses_delete BEFORE DELETE ON find
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER find_photo_refuses_update BEFORE UPDATE ON find_photo
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER find_photo_refuses_delete BEFORE DELETE ON find_photo
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER find_step_refuses_update BEFORE UPDATE ON find_step
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER find_step_refuses_delete BEFORE DELETE ON find_step
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_order_refuses_update BEFORE UPDATE ON change_order
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_order_refuses_delete BEFORE DELETE ON change_order
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_order_line_refuses_update BEFORE UPDATE ON change_order_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_order_line_refuses_delete BEFORE DELETE ON change_order_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_refuses_update BEFORE UPDATE ON answer
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_refuses_delete BEFORE DELETE ON answer
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_line_refuses_update BEFORE UPDATE ON answer_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_line_refuses_delete BEFORE DELETE ON answer_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER invoice_refuses_update BEFORE UPDATE ON invoice
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER invoice_refuses_delete BEFORE DELETE ON invoice
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER invoice_line_refuses_update BEFORE UPDATE ON invoice_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER invoice_line_refuses_delete BEFORE DELETE ON invoice_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER retainage_release_refuses_update BEFORE UPDATE ON retainage_release
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER retainage_release_refuses_delete BEFORE DELETE ON retainage_release
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER payment_refuses_update BEFORE UPDATE ON payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER payment_refuses_delete BEFORE DELETE ON payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER application_refuses_update BEFORE UPDATE ON application
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER application_refuses_delete BEFORE DELETE ON application
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_refuses_update BEFORE UPDATE ON month_closed
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_refuses_delete BEFORE DELETE ON month_closed
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_device_refuses_update BEFORE UPDATE ON month_closed_device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_device_refuses_delete BEFORE DELETE ON month_closed_device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_labour_refuses_update BEFORE UPDATE ON month_closed_labour
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_labour_refuses_delete BEFORE DELETE ON month_closed_labour
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_job_refuses_update BEFORE UPDATE ON month_closed_job
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER month_closed_job_refuses_delete BEFORE DELETE ON month_closed_job
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_refuses_update BEFORE UPDATE ON hand_off
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_refuses_delete BEFORE DELETE ON hand_off
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_device_refuses_update BEFORE UPDATE ON hand_off_device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_device_refuses_delete BEFORE DELETE ON hand_off_device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER attachment_refuses_update BEFORE UPDATE ON attachment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER attachment_refuses_delete BEFORE DELETE ON attachment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER reversal_refuses_update BEFORE UPDATE ON reversal
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER reversal_refuses_delete BEFORE DELETE ON reversal
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

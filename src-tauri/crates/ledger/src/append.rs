@@ -1,0 +1,305 @@
+//! Writing facts: a batch is one transaction, checked before it is written and chained by hash.
+
+use crate::calendar::Calendar;
+use crate::encoding::{self, Header};
+use crate::error::{LedgerError, damaged, refuse};
+use crate::facts::{Fact, MonthClosed};
+use crate::id::{Digest, Id};
+use crate::kept::Kept;
+use crate::kind::{KindSpec, Record, kind_spec};
+use crate::open::{self, WriterLock};
+use crate::{read, rules};
+use jiff::Timestamp;
+use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
+use rusqlite::{Connection, TransactionBehavior, params};
+use std::path::{Path, PathBuf};
+
+/// A fact to be recorded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewFact {
+    /// Made by the caller, so that a retried append is recognised.
+    pub id: Id,
+    /// Who records it.
+    pub person: Id,
+    /// The fact.
+    pub fact: Fact,
+}
+
+/// What became of a fact that was offered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Appended {
+    /// Written now, with this number on its device.
+    Written(i64),
+    /// Already there with the same content; nothing was written.
+    AlreadyThere(i64),
+}
+
+/// The end of a device's chain.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct ChainEnd {
+    pub(crate) seq: i64,
+    pub(crate) hash: Digest,
+}
+
+/// The ledger, open for writing. There is one in the world for each file: a lock beside the file sees to it.
+#[derive(Debug)]
+pub struct Ledger {
+    pub(crate) conn: Connection,
+    pub(crate) path: PathBuf,
+    pub(crate) device: String,
+    end: ChainEnd,
+    pub(crate) calendar: Calendar,
+    kept: Kept,
+    _lock: WriterLock,
+}
+
+/// What a device is called until it is told otherwise.
+const FIRST_DEVICE: &str = "A";
+
+impl Ledger {
+    /// Makes a new ledger. Its first facts, recorded by the caller in one batch, are the owner and the firm.
+    ///
+    /// # Errors
+    /// When something is already there, the place is on a network, or the disk refuses.
+    pub fn create(path: &Path) -> Result<Ledger, LedgerError> {
+        let (conn, lock) = open::create(path)?;
+        conn.execute("INSERT INTO setting (name, value) VALUES ('device', ?1)", [FIRST_DEVICE])?;
+        Ledger::around(conn, path, lock)
+    }
+
+    /// Opens a ledger for writing.
+    ///
+    /// # Errors
+    /// When it is missing, foreign, newer, on a network, damaged, or another process writes.
+    pub fn open(path: &Path) -> Result<Ledger, LedgerError> {
+        let (conn, lock) = open::write(path)?;
+        Ledger::around(conn, path, lock)
+    }
+
+    fn around(conn: Connection, path: &Path, lock: WriterLock) -> Result<Ledger, LedgerError> {
+        let device: String =
+            conn.query_row("SELECT value FROM setting WHERE name = 'device'", [], |row| row.get(0))?;
+        conn.authorizer(Some(authorize))?;
+        let end = chain_end(&conn, &device)?;
+        let calendar = Calendar::read(&conn)?;
+        let kept = Kept::default();
+        Ok(Ledger { conn, path: path.to_owned(), device, end, calendar, kept, _lock: lock })
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// The letter of this device.
+    #[must_use]
+    pub fn device(&self) -> &str {
+        &self.device
+    }
+
+    /// The connection, for reading.
+    #[must_use]
+    pub fn reading(&self) -> crate::read::Books<'_> {
+        crate::read::Books::over(&self.conn)
+    }
+
+    /// The last number this device has written.
+    #[must_use]
+    pub fn last_seq(&self) -> i64 {
+        self.end.seq
+    }
+
+    /// Records a batch: all of it or none.
+    ///
+    /// # Errors
+    /// The first fact that cannot be taken, with its field, what was wrong and what to do; or what the disk said.
+    pub fn append(&mut self, batch: &[NewFact], at: Timestamp) -> Result<Vec<Appended>, LedgerError> {
+        self.append_with(batch, at, &mut |_| true)
+    }
+
+    /// Records a long batch and tells how many facts are in; when `go_on` answers no, nothing is written.
+    ///
+    /// # Errors
+    /// As [`Ledger::append`], and [`LedgerError::Stopped`].
+    pub fn append_with(
+        &mut self,
+        batch: &[NewFact],
+        at: Timestamp,
+        go_on: &mut dyn FnMut(usize) -> bool,
+    ) -> Result<Vec<Appended>, LedgerError> {
+        let before = (self.end.clone(), self.calendar.clone());
+        let outcome = self.write_batch(batch, at, go_on);
+        if outcome.is_err() {
+            (self.end, self.calendar) = before;
+            self.kept.forget();
+        }
+        outcome
+    }
+
+    fn write_batch(
+        &mut self,
+        batch: &[NewFact],
+        at: Timestamp,
+        go_on: &mut dyn FnMut(usize) -> bool,
+    ) -> Result<Vec<Appended>, LedgerError> {
+        let recorded_at = stamp(at);
+        let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
+        let mut outcome = Vec::with_capacity(batch.len());
+        for (position, new) in batch.iter().enumerate() {
+            if position % 1000 == 999 && !go_on(position) {
+                return Err(LedgerError::Stopped);
+            }
+            let Some(spec) = kind_spec(new.fact.kind()) else {
+                return refuse("kind", format!("there is no kind “{}”", new.fact.kind()), "Use a known kind");
+            };
+            let record = new.fact.record();
+            let content = encoding::content(spec, new.id, &record);
+            if let Some(seq) = already_there(&tx, new.id, &content)? {
+                outcome.push(Appended::AlreadyThere(seq));
+                continue;
+            }
+            rules::check(&tx, &self.calendar, new, spec, &record)?;
+            let header = Header {
+                device: self.device.clone(),
+                device_seq: self.end.seq + 1,
+                recorded_at: recorded_at.clone(),
+                person: new.person,
+                prev_hash: self.end.hash,
+            };
+            let hash = encoding::entry_hash(&header, &content);
+            // Groups whose sums depend on several facts are looked at before and after.
+            self.kept.before(&tx, &self.calendar, new)?;
+            insert(&tx, spec, new.id, &header, hash, &record)?;
+            self.end = ChainEnd { seq: header.device_seq, hash };
+            if let Fact::MonthClosed(close) = &new.fact {
+                // What is still owed to the kept totals belongs to the month that is about to close.
+                self.kept.settle(&tx, &self.calendar)?;
+                self.calendar.close(close.month, marks(close));
+            }
+            let booked_floor = self.calendar.floor(&header.device, header.device_seq);
+            self.kept.after(&tx, &self.calendar, new, booked_floor)?;
+            outcome.push(Appended::Written(header.device_seq));
+        }
+        self.kept.settle(&tx, &self.calendar)?;
+        self.kept.flush(&tx)?;
+        tx.commit()?;
+        Ok(outcome)
+    }
+
+    /// Throws the kept totals away and works them out again from the facts.
+    ///
+    /// # Errors
+    /// When the facts cannot be read, or `go_on` answers no.
+    pub fn rebuild(&mut self, go_on: &mut dyn FnMut(u64) -> bool) -> Result<(), LedgerError> {
+        let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
+        crate::kept::rebuild(&tx, go_on)?;
+        tx.commit()?;
+        Ok(())
+    }
+}
+
+fn marks(close: &MonthClosed) -> Vec<(String, i64)> {
+    close.devices.iter().map(|mark| (mark.device.clone(), mark.through_seq)).collect()
+}
+
+/// UTC with milliseconds: always 24 characters, so that text order is time order.
+#[must_use]
+pub fn stamp(at: Timestamp) -> String {
+    at.strftime("%Y-%m-%dT%H:%M:%S.%3fZ").to_string()
+}
+
+fn chain_end(conn: &Connection, device: &str) -> Result<ChainEnd, LedgerError> {
+    let mut last = conn.prepare_cached(
+        "SELECT device_seq, hash FROM entry WHERE device = ?1 ORDER BY device_seq DESC LIMIT 1",
+    )?;
+    let mut rows = last.query([device])?;
+    let Some(row) = rows.next()? else { return Ok(ChainEnd { seq: 0, hash: Digest::ZERO }) };
+    let hash = <Digest as crate::column::Column>::load(row.get_ref(1)?).map_err(damaged("entry.hash"))?;
+    Ok(ChainEnd { seq: row.get(0)?, hash })
+}
+
+/// The number under which an id already stands, when its content is the same; an alarm when it is not.
+fn already_there(conn: &Connection, id: Id, content: &[u8]) -> Result<Option<i64>, LedgerError> {
+    let Some((entry, record)) = read::record(conn, id)? else { return Ok(None) };
+    let spec = kind_spec(&entry.kind).ok_or_else(|| LedgerError::Alarm { id })?;
+    if encoding::content(spec, id, &record) == content {
+        Ok(Some(entry.device_seq))
+    } else {
+        Err(LedgerError::Alarm { id })
+    }
+}
+
+fn insert(
+    conn: &Connection,
+    spec: &KindSpec,
+    id: Id,
+    header: &Header,
+    hash: Digest,
+    record: &Record,
+) -> Result<(), LedgerError> {
+    conn.prepare_cached(
+        "INSERT INTO entry (id, device, device_seq, recorded_at, person, kind, prev_hash, hash)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+    )?
+    .execute(params![
+        id.bytes(),
+        header.device,
+        header.device_seq,
+        header.recorded_at,
+        header.person.bytes(),
+        spec.kind,
+        header.prev_hash.0,
+        hash.0,
+    ])?;
+    let mut own = conn.prepare_cached(&spec.own.insert)?;
+    own.raw_bind_parameter(1, id.bytes())?;
+    for (index, value) in record.own.iter().enumerate() {
+        own.raw_bind_parameter(index + 2, value)?;
+    }
+    own.raw_execute()?;
+    for (list, lines) in spec.lists.iter().zip(&record.lists) {
+        if lines.is_empty() {
+            continue;
+        }
+        let mut statement = conn.prepare_cached(&list.insert)?;
+        for (line, values) in lines.iter().enumerate() {
+            statement.raw_bind_parameter(1, id.bytes())?;
+            statement.raw_bind_parameter(2, i64::try_from(line + 1).unwrap_or(i64::MAX))?;
+            for (index, value) in values.iter().enumerate() {
+                statement.raw_bind_parameter(index + 3, value)?;
+            }
+            statement.raw_execute()?;
+        }
+    }
+    Ok(())
+}
+
+/// Refuses, at the level of SQLite itself, whatever would change a fact or loosen the file's own guards. Facts can be
+/// inserted; kept totals, drafts, mappings and settings can also be changed and deleted; tables can be neither made
+/// nor dropped.
+fn authorize(context: AuthContext<'_>) -> Authorization {
+    let changes = |table: &str| {
+        if table.starts_with("kept_") || ["draft", "import_mapping", "setting"].contains(&table) {
+            Authorization::Allow
+        } else {
+            Authorization::Deny
+        }
+    };
+    match context.action {
+        AuthAction::Update { table_name, .. } | AuthAction::Delete { table_name } => changes(table_name),
+        AuthAction::CreateTable { .. }
+        | AuthAction::DropTable { .. }
+        | AuthAction::DropTrigger { .. }
+        | AuthAction::DropIndex { .. }
+        | AuthAction::DropView { .. }
+        | AuthAction::AlterTable { .. }
+        | AuthAction::CreateTrigger { .. } => Authorization::Deny,
+        AuthAction::Pragma { pragma_value: Some(_), pragma_name } => match pragma_name {
+            "wal_checkpoint" | "table_info" | "foreign_key_list" | "integrity_check" | "quick_check"
+            | "foreign_key_check" => Authorization::Allow,
+            _ => Authorization::Deny,
+        },
+        _ => Authorization::Allow,
+    }
+}

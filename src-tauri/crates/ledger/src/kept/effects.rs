@@ -1,0 +1,277 @@
+//! What a single fact adds to the kept sums, whatever other facts there are. Reversed, it adds the exact negative.
+
+use super::sums::{Sums, code, crew, find, invoice, job};
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::facts::{Fact, Invoice, Promise, PurchaseOrder, Receipt, Time};
+use crate::id::Id;
+use rusqlite::Connection;
+use std::collections::HashMap;
+use trade::{CostKind, Money, Month, Qty};
+
+/// What effects need to know beyond the fact itself.
+#[derive(Debug, Default)]
+pub(crate) struct Known {
+    bought_in: HashMap<Id, Option<String>>,
+    tax_is_cost: Option<bool>,
+}
+
+impl Known {
+    /// Forgets what an appended fact may have changed.
+    pub(crate) fn forget(&mut self) {
+        *self = Known::default();
+    }
+
+    /// The unit in which a code's material is bought.
+    pub(crate) fn counts(&mut self, conn: &Connection, code: Id, unit: Option<&str>) -> Result<bool, LedgerError> {
+        let Some(unit) = unit else { return Ok(false) };
+        if let Some(bought_in) = self.bought_in.get(&code) {
+            return Ok(bought_in.as_deref() == Some(unit));
+        }
+        let bought_in: Option<String> = conn
+            .prepare_cached("SELECT bought_in FROM cost_code WHERE id = ?1")?
+            .query_row([code.bytes()], |row| row.get(0))?;
+        let counts = bought_in.as_deref() == Some(unit);
+        self.bought_in.insert(code, bought_in);
+        Ok(counts)
+    }
+
+    /// Whether the tax paid on materials is part of cost. The firm is asked once, when its books are made: changing it
+    /// later would change what closed months cost, so the first setting stands.
+    pub(crate) fn tax_is_cost(&mut self, conn: &Connection) -> Result<bool, LedgerError> {
+        if let Some(known) = self.tax_is_cost {
+            return Ok(known);
+        }
+        let answer = conn
+            .prepare_cached(
+                "SELECT f.material_tax_is_cost FROM firm f JOIN entry e ON e.id = f.id
+                 ORDER BY e.recorded_at, e.device, e.device_seq LIMIT 1",
+            )?
+            .query_row([], |row| row.get::<_, bool>(0));
+        let answer = match answer {
+            Ok(answer) => answer,
+            Err(rusqlite::Error::QueryReturnedNoRows) => true,
+            Err(error) => return Err(error.into()),
+        };
+        self.tax_is_cost = Some(answer);
+        Ok(answer)
+    }
+}
+
+/// The column of `kept_code` that holds a kind of cost.
+pub(crate) fn cost_column(kind: CostKind) -> usize {
+    match kind {
+        CostKind::Material => code::MATERIAL,
+        CostKind::Labour => code::LABOUR,
+        CostKind::Subcontract => code::SUBCONTRACT,
+        CostKind::Equipment => code::EQUIPMENT,
+        CostKind::Disposal => code::DISPOSAL,
+        CostKind::Permit => code::PERMIT,
+        CostKind::Other => code::OTHER,
+    }
+}
+
+/// The column of `kept_code` that holds the budget of a kind of cost.
+pub(crate) fn budget_column(kind: CostKind) -> usize {
+    match kind {
+        CostKind::Material => code::BUDGET_MATERIAL,
+        CostKind::Labour => code::BUDGET_LABOUR,
+        CostKind::Subcontract => code::BUDGET_SUBCONTRACT,
+        _ => code::BUDGET_REST,
+    }
+}
+
+fn find_column(kind: CostKind) -> usize {
+    match kind {
+        CostKind::Material => find::MATERIAL,
+        CostKind::Labour => find::LABOUR,
+        CostKind::Subcontract => find::SUBCONTRACT,
+        _ => find::REST,
+    }
+}
+
+/// One fact's effect: the sums, the month in which it is booked, and +1 or −1.
+pub(crate) struct Effect<'a> {
+    pub(crate) conn: &'a Connection,
+    pub(crate) known: &'a mut Known,
+    pub(crate) sums: &'a mut Sums,
+    pub(crate) month: Month,
+    pub(crate) sign: i64,
+}
+
+impl Effect<'_> {
+    fn money(&self, amount: Money) -> i64 {
+        self.sign * amount.minor()
+    }
+
+    fn quantity(&self, quantity: Qty) -> i64 {
+        self.sign * quantity.e4()
+    }
+
+    fn code(&mut self, job: Id, code_id: Id, column: usize, by: i64) {
+        self.sums.add(&code::TABLE, &[Some(job), Some(code_id)], self.month, column, by);
+    }
+
+    fn job(&mut self, job_id: Id, column: usize, by: i64) {
+        self.sums.add(&job::TABLE, &[Some(job_id)], self.month, column, by);
+    }
+
+    fn find(&mut self, find_id: Id, code_id: Id, column: usize, by: i64) {
+        self.sums.add(&find::TABLE, &[Some(find_id), Some(code_id)], self.month, column, by);
+    }
+
+    /// Adds what a fact does by itself.
+    pub(crate) fn apply(&mut self, id: Id, fact: &Fact) -> Result<(), LedgerError> {
+        match fact {
+            Fact::Promise(promise) => self.promise(promise)?,
+            Fact::Receipt(receipt) => self.receipt(receipt)?,
+            Fact::Charge(charge) => {
+                let by = self.money(charge.amount);
+                self.code(charge.job, charge.code, cost_column(charge.cost_kind), by);
+                if let Some(found) = charge.find {
+                    self.find(found, charge.code, find_column(charge.cost_kind), by);
+                }
+            }
+            Fact::Time(time) => self.time(time),
+            Fact::UnitsDone(units) => {
+                let by = self.quantity(units.quantity);
+                self.code(units.job, units.code, code::UNITS, by);
+            }
+            Fact::Invoice(invoice) => self.invoice(id, invoice),
+            Fact::RetainageRelease(release) => {
+                let by = self.money(release.amount);
+                let owner = self.job_of("invoice", release.invoice)?;
+                self.job(owner, job::RELEASED, by);
+                self.sums.add(&invoice::TABLE, &[Some(release.invoice)], self.month, invoice::OPEN, by);
+                self.sums.add(&invoice::TABLE, &[Some(release.invoice)], self.month, invoice::HELD, -by);
+            }
+            Fact::Application(application) => {
+                let by = self.money(application.amount);
+                let owner = self.job_of("invoice", application.invoice)?;
+                self.job(owner, job::RECEIVED, by);
+                self.sums.add(&invoice::TABLE, &[Some(application.invoice)], self.month, invoice::OPEN, -by);
+            }
+            _ => {}
+        }
+        for owner in self.jobs(fact)? {
+            // A reversal is activity too, so this one is never subtracted.
+            self.job(owner, job::FACTS, 1);
+        }
+        Ok(())
+    }
+
+    fn promise(&mut self, promise: &Promise) -> Result<(), LedgerError> {
+        let price = self.money(promise.price);
+        self.job(promise.job, job::PRICE, price);
+        for line in &promise.lines {
+            let amount = self.money(line.amount);
+            self.code(promise.job, line.code, budget_column(line.cost_kind), amount);
+            if let Some(hours) = line.hours {
+                let by = self.quantity(hours);
+                self.code(promise.job, line.code, code::BUDGET_HOURS, by);
+            }
+            if let Some(quantity) = line.quantity
+                && line.cost_kind == CostKind::Material
+                && self.known.counts(self.conn, line.code, line.unit.as_deref())?
+            {
+                let by = self.quantity(quantity);
+                self.code(promise.job, line.code, code::BUDGET_COUNTED, amount);
+                self.code(promise.job, line.code, code::BUDGET_QUANTITY, by);
+            }
+        }
+        for units in &promise.units {
+            let by = self.quantity(units.quantity);
+            self.code(promise.job, units.code, code::BUDGET_UNITS, by);
+        }
+        Ok(())
+    }
+
+    fn receipt(&mut self, receipt: &Receipt) -> Result<(), LedgerError> {
+        let tax_is_cost = self.known.tax_is_cost(self.conn)?;
+        for line in &receipt.lines {
+            let cost = if tax_is_cost { line.amount + line.tax } else { line.amount };
+            let by = self.money(cost);
+            self.code(line.job, line.code, cost_column(line.cost_kind), by);
+            if let Some(found) = line.find {
+                self.find(found, line.code, find_column(line.cost_kind), by);
+            }
+            let Some(quantity) = line.quantity else { continue };
+            if line.cost_kind == CostKind::Material && self.known.counts(self.conn, line.code, line.unit.as_deref())? {
+                // A credit returns what it names: its quantity counts down whatever sign it was typed with.
+                let quantity = if receipt.credit && quantity > Qty::ZERO { -quantity } else { quantity };
+                let count = self.quantity(quantity);
+                self.code(line.job, line.code, code::COUNTED, by);
+                self.code(line.job, line.code, code::QUANTITY, count);
+                if let Some(found) = line.find {
+                    self.find(found, line.code, find::COUNTED, by);
+                    self.find(found, line.code, find::QUANTITY, count);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    fn time(&mut self, time: &Time) {
+        let by = self.quantity(time.hours);
+        self.code(time.job, time.code, code::HOURS, by);
+        self.sums.add(&crew::TABLE, &[Some(time.job), time.crew], self.month, crew::HOURS, by);
+        if let Some(found) = time.find {
+            self.find(found, time.code, find::HOURS, by);
+        }
+    }
+
+    fn invoice(&mut self, id: Id, bill: &Invoice) {
+        let net: Money = bill.lines.iter().map(|line| line.amount).sum();
+        let (billed, tax, held) = (self.money(net), self.money(bill.tax), self.money(bill.retainage));
+        self.job(bill.job, job::BILLED, billed);
+        self.job(bill.job, job::TAX, tax);
+        self.job(bill.job, job::HELD, held);
+        let target = bill.credits.unwrap_or(id);
+        self.sums.add(&invoice::TABLE, &[Some(target)], self.month, invoice::OPEN, billed + tax - held);
+        self.sums.add(&invoice::TABLE, &[Some(target)], self.month, invoice::HELD, held);
+    }
+
+    fn job_of(&self, table: &str, id: Id) -> Result<Id, LedgerError> {
+        job_of(self.conn, table, id)
+    }
+
+    /// The jobs that a fact is about.
+    fn jobs(&self, fact: &Fact) -> Result<Vec<Id>, LedgerError> {
+        let one = match fact {
+            Fact::JobStep(step) => step.job,
+            Fact::Promise(promise) => promise.job,
+            Fact::PurchaseOrder(PurchaseOrder { job, .. }) => *job,
+            Fact::Charge(charge) => charge.job,
+            Fact::Time(time) => time.job,
+            Fact::StoredMaterial(stored) => stored.job,
+            Fact::UnitsDone(units) => units.job,
+            Fact::Forecast(forecast) => forecast.job,
+            Fact::Find(find) => find.job,
+            Fact::ChangeOrder(order) => order.job,
+            Fact::Invoice(invoice) => invoice.job,
+            Fact::FindStep(step) => self.job_of("find", step.find)?,
+            Fact::Answer(answer) => self.job_of("change_order", answer.change_order)?,
+            Fact::RetainageRelease(release) => self.job_of("invoice", release.invoice)?,
+            Fact::Application(application) => self.job_of("invoice", application.invoice)?,
+            Fact::Receipt(receipt) => {
+                let mut jobs: Vec<Id> = receipt.lines.iter().map(|line| line.job).collect();
+                jobs.sort_unstable();
+                jobs.dedup();
+                return Ok(jobs);
+            }
+            _ => return Ok(Vec::new()),
+        };
+        Ok(vec![one])
+    }
+}
+
+/// The job that a find, change order or invoice belongs to.
+pub(crate) fn job_of(conn: &Connection, table: &str, id: Id) -> Result<Id, LedgerError> {
+    let mut statement = conn.prepare_cached(&format!("SELECT job FROM {table} WHERE id = ?1"))?;
+    let mut rows = statement.query([id.bytes()])?;
+    let row = rows.next()?.ok_or_else(|| LedgerError::Damaged {
+        place: table.to_owned(),
+        problem: format!("{id} is missing"),
+    })?;
+    Id::load(row.get_ref(0)?).map_err(damaged(format!("{table}.job")))
+}

@@ -1,0 +1,243 @@
+//! Sums that depend on several facts together: what is still committed on an order, and what an answered change
+//! order adds. A group is looked at before and after a batch, and the difference is what the batch did.
+
+use super::effects::{Known, budget_column};
+use super::sums::{KeptTable, code, job};
+use crate::calendar::Calendar;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::facts::{Answer, ChangeOrder, Fact, PurchaseOrder};
+use crate::id::Id;
+use crate::read::{Books, Held};
+use crate::words::Verdict;
+use jiff::civil::Date;
+use rusqlite::Connection;
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{CostKind, Money, Month};
+
+/// A purchase order with its receipts, or a change order with its answers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) enum Group {
+    Order(Id),
+    Change(Id),
+}
+
+/// A sum in a kept table: table, ids, month, column.
+pub(crate) type Place = (usize, [Option<Id>; 2], Month, usize);
+
+/// What a group adds, by place.
+pub(crate) type Share = BTreeMap<Place, i64>;
+
+/// The tables that groups add to, by the number in [`Place`].
+pub(crate) static GROUP_TABLES: [&KeptTable; 2] = [&code::TABLE, &job::TABLE];
+const CODE: usize = 0;
+const JOB: usize = 1;
+
+/// The group that a fact belongs to.
+pub(crate) fn group_of(id: Id, fact: &Fact) -> Option<Group> {
+    match fact {
+        Fact::PurchaseOrder(_) => Some(Group::Order(id)),
+        Fact::Receipt(receipt) => receipt.purchase_order.map(Group::Order),
+        Fact::ChangeOrder(_) => Some(Group::Change(id)),
+        Fact::Answer(answer) => Some(Group::Change(answer.change_order)),
+        _ => None,
+    }
+}
+
+/// The months from which and until which a fact counts.
+#[derive(Clone, Copy, Debug)]
+struct Span {
+    from: Month,
+    until: Option<Month>,
+}
+
+impl Span {
+    fn holds(&self, month: Month) -> bool {
+        self.from <= month && self.until.is_none_or(|until| month < until)
+    }
+
+    fn turns(&self) -> impl Iterator<Item = Month> {
+        [Some(self.from), self.until].into_iter().flatten()
+    }
+}
+
+/// A reversal takes the month of the fact it cancels, while that month is open to it.
+pub(crate) fn reversal_month(calendar: &Calendar, target: Month, device: &str, seq: i64) -> Month {
+    calendar.floor(device, seq).map_or(target, |floor| target.max(floor))
+}
+
+fn span<T>(conn: &Connection, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
+    let from = calendar.booked(date, &held.entry.device, held.entry.device_seq);
+    let until = match held.reversed_by {
+        None => None,
+        Some(reversal) => {
+            let entry = crate::read::entry_of(conn, reversal)?.ok_or_else(|| LedgerError::Damaged {
+                place: "reversal".to_owned(),
+                problem: format!("entry {reversal} is missing"),
+            })?;
+            Some(reversal_month(calendar, from, &entry.device, entry.device_seq))
+        }
+    };
+    Ok(Span { from, until })
+}
+
+/// What a group adds to the kept sums as the facts stand now.
+pub(crate) fn share(
+    conn: &Connection,
+    calendar: &Calendar,
+    known: &mut Known,
+    group: Group,
+) -> Result<Share, LedgerError> {
+    match group {
+        Group::Order(id) => order_share(conn, calendar, id),
+        Group::Change(id) => change_share(conn, calendar, known, id),
+    }
+}
+
+/// How a group stands at the end of one month: table, ids, column.
+type Standing = BTreeMap<(usize, [Option<Id>; 2], usize), i64>;
+
+/// Turns “how it stands at the end of each month” into what each month adds.
+fn steps(turns: &BTreeSet<Month>, standing: impl Fn(Month) -> Standing) -> Share {
+    let mut share = Share::new();
+    let mut before = Standing::new();
+    for month in turns {
+        let now = standing(*month);
+        for (place, sum) in &now {
+            *share.entry((place.0, place.1, *month, place.2)).or_insert(0) += sum;
+        }
+        for (place, sum) in &before {
+            *share.entry((place.0, place.1, *month, place.2)).or_insert(0) -= sum;
+        }
+        before = now;
+    }
+    share.retain(|_, sum| *sum != 0);
+    share
+}
+
+fn one<T: crate::kind::FactRow>(conn: &Connection, id: Id) -> Result<Option<Held<T>>, LedgerError> {
+    Ok(Books::over(conn).some::<T>("WHERE f.id = ?1", &[&id.bytes().as_slice()])?.pop())
+}
+
+/// Committed on an order, by code: ordered less received before tax, never below zero; nothing once a receipt says
+/// that the order is complete.
+fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, LedgerError> {
+    let Some(order) = one::<PurchaseOrder>(conn, id)? else { return Ok(Share::new()) };
+    let whole = span(conn, calendar, &order, order.fact.date)?;
+    let mut ordered: BTreeMap<Id, Money> = BTreeMap::new();
+    for line in &order.fact.lines {
+        *ordered.entry(line.code).or_default() += line.amount;
+    }
+    let mut receipts = Vec::new();
+    let mut turns: BTreeSet<Month> = whole.turns().collect();
+    let found = Books::over(conn)
+        .some::<crate::facts::Receipt>("WHERE f.purchase_order = ?1", &[&id.bytes().as_slice()])?;
+    for receipt in found {
+        let span = span(conn, calendar, &receipt, receipt.fact.date)?;
+        turns.extend(span.turns());
+        receipts.push((span, receipt.fact));
+    }
+    Ok(steps(&turns, |month| {
+        let mut standing = Standing::new();
+        let here: Vec<_> = receipts.iter().filter(|(span, _)| span.holds(month)).map(|(_, receipt)| receipt).collect();
+        if !whole.holds(month) || here.iter().any(|receipt| receipt.completes_order) {
+            return standing;
+        }
+        for (code_id, amount) in &ordered {
+            let received: Money = here
+                .iter()
+                .flat_map(|receipt| &receipt.lines)
+                .filter(|line| line.code == *code_id && line.job == order.fact.job)
+                .map(|line| line.amount)
+                .sum();
+            let open = *amount - received;
+            if open > Money::ZERO {
+                standing.insert((CODE, [Some(order.fact.job), Some(*code_id)], code::COMMITTED), open.minor());
+            }
+        }
+        standing
+    }))
+}
+
+/// The lines of a change order that an answer approves.
+#[must_use]
+pub fn approved_lines(lines: usize, answer: Option<&Answer>) -> Vec<bool> {
+    let Some(answer) = answer else { return vec![false; lines] };
+    let mut approved = vec![answer.verdict == Verdict::Approved; lines];
+    for line in &answer.lines {
+        let index = usize::try_from(line.change_line - 1).unwrap_or(usize::MAX);
+        if let Some(place) = approved.get_mut(index) {
+            *place = line.verdict == Verdict::Approved;
+        }
+    }
+    approved
+}
+
+/// What an approved change order adds: price, and budget by code; for hidden conditions both stand apart.
+fn change_share(conn: &Connection, calendar: &Calendar, known: &mut Known, id: Id) -> Result<Share, LedgerError> {
+    let Some(order) = one::<ChangeOrder>(conn, id)? else { return Ok(Share::new()) };
+    let found = Books::over(conn).some::<Answer>("WHERE f.change_order = ?1", &[&id.bytes().as_slice()])?;
+    let mut answers = Vec::new();
+    let mut turns = BTreeSet::new();
+    for answer in found {
+        let span = span(conn, calendar, &answer, answer.fact.date)?;
+        turns.extend(span.turns());
+        answers.push((span, (answer.fact.date, answer.entry.recorded_at.clone(), answer.entry.id), answer.fact));
+    }
+    let mut counted = Vec::new();
+    for line in &order.fact.lines {
+        counted.push(
+            line.cost_kind == CostKind::Material
+                && line.quantity.is_some()
+                && known.counts(conn, line.code, line.unit.as_deref())?,
+        );
+    }
+    Ok(steps(&turns, |month| {
+        // The newest answer stands: by its day, then by when it was recorded.
+        let standing = answers
+            .iter()
+            .filter(|(span, _, _)| span.holds(month))
+            .max_by(|left, right| left.1.cmp(&right.1))
+            .map(|(_, _, answer)| answer);
+        change_standing(&order.fact, &counted, &approved_lines(order.fact.lines.len(), standing))
+    }))
+}
+
+fn change_standing(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> Standing {
+    let mut standing = Standing::new();
+    let mut add = |table: usize, ids: [Option<Id>; 2], column: usize, by: i64| {
+        *standing.entry((table, ids, column)).or_insert(0) += by;
+    };
+    for (index, line) in order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true)) {
+        let at = [Some(order.job), Some(line.code)];
+        if line.find.is_some() {
+            add(JOB, [Some(order.job), None], job::HIDDEN_PRICE, line.price.minor());
+            add(CODE, at, code::HIDDEN_BUDGET, line.cost.minor());
+            continue;
+        }
+        add(JOB, [Some(order.job), None], job::CHANGE_PRICE, line.price.minor());
+        add(CODE, at, code::CHANGED, line.cost.minor());
+        add(CODE, at, budget_column(line.cost_kind), line.cost.minor());
+        if let Some(hours) = line.hours {
+            add(CODE, at, code::BUDGET_HOURS, hours.e4());
+        }
+        if let Some(quantity) = line.quantity.filter(|_| counted.get(index) == Some(&true)) {
+            add(CODE, at, code::BUDGET_COUNTED, line.cost.minor());
+            add(CODE, at, code::BUDGET_QUANTITY, quantity.e4());
+        }
+    }
+    standing
+}
+
+/// Every group there is, for a rebuild.
+pub(crate) fn all(conn: &Connection) -> Result<Vec<Group>, LedgerError> {
+    let mut groups = Vec::new();
+    for (table, make) in [("purchase_order", Group::Order as fn(Id) -> Group), ("change_order", Group::Change)] {
+        let mut statement = conn.prepare_cached(&format!("SELECT id FROM {table}"))?;
+        let mut rows = statement.query([])?;
+        while let Some(row) = rows.next()? {
+            groups.push(make(Id::load(row.get_ref(0)?).map_err(damaged(table))?));
+        }
+    }
+    Ok(groups)
+}

@@ -1,0 +1,236 @@
+//! Kept totals: what reports read instead of adding up every fact. Written in the same transaction as the facts they
+//! come from; thrown away and worked out again by [`rebuild`].
+
+mod effects;
+mod groups;
+mod labour;
+mod sums;
+
+pub use groups::approved_lines;
+pub use labour::CostedTime;
+pub(crate) use labour::{Rates, cost_week};
+
+use crate::append::NewFact;
+use crate::calendar::Calendar;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::facts::Fact;
+use crate::id::Id;
+use crate::kind::{KindSpec, Record, kind_spec};
+use crate::read::{self, Entry};
+use effects::{Effect, Known};
+use groups::{GROUP_TABLES, Group, Share};
+use jiff::civil::Date;
+use labour::Stale;
+use rusqlite::Connection;
+use std::collections::BTreeMap;
+use sums::Sums;
+use trade::Month;
+
+/// What a batch has done to the kept totals and not yet written.
+#[derive(Debug, Default)]
+pub(crate) struct Kept {
+    sums: Sums,
+    known: Known,
+    groups: BTreeMap<Group, Share>,
+    stale: Stale,
+    rates: Option<Rates>,
+}
+
+/// The date of a fact that has one.
+pub(crate) fn date_of(spec: &KindSpec, record: &Record) -> Option<Date> {
+    let place = spec.own.columns.iter().position(|column| column == "date")?;
+    Date::load(record.own.get(place)?.into()).ok()
+}
+
+/// A fact as the kept totals see it.
+struct Seen {
+    id: Id,
+    fact: Fact,
+    month: Option<Month>,
+    entry: Entry,
+}
+
+fn see(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Seen, LedgerError> {
+    let (entry, record) = read::record(conn, id)?.ok_or_else(|| LedgerError::Damaged {
+        place: "entry".to_owned(),
+        problem: format!("{id} is missing"),
+    })?;
+    let place = format!("Entry {} {}", entry.device, entry.device_seq);
+    let spec = kind_spec(&entry.kind);
+    let month = spec
+        .and_then(|spec| date_of(spec, &record))
+        .map(|date| calendar.booked(date, &entry.device, entry.device_seq));
+    let fact = Fact::from_record(&entry.kind, &record).map_err(damaged(place))?;
+    Ok(Seen { id, fact, month, entry })
+}
+
+impl Kept {
+    /// Forgets an unwritten batch.
+    pub(crate) fn forget(&mut self) {
+        *self = Kept::default();
+    }
+
+    /// Looks at the groups that a fact is about to change.
+    pub(crate) fn before(&mut self, conn: &Connection, calendar: &Calendar, new: &NewFact) -> Result<(), LedgerError> {
+        let group = match &new.fact {
+            Fact::Reversal(reversal) => {
+                let target = see(conn, calendar, reversal.reverses)?;
+                groups::group_of(target.id, &target.fact)
+            }
+            fact => groups::group_of(new.id, fact),
+        };
+        if let Some(group) = group
+            && !self.groups.contains_key(&group)
+        {
+            let share = groups::share(conn, calendar, &mut self.known, group)?;
+            self.groups.insert(group, share);
+        }
+        Ok(())
+    }
+
+    /// Adds what a written fact does by itself and notes which weeks it makes stale.
+    pub(crate) fn after(
+        &mut self,
+        conn: &Connection,
+        calendar: &Calendar,
+        new: &NewFact,
+        floor: Option<Month>,
+    ) -> Result<(), LedgerError> {
+        if let Fact::Reversal(reversal) = &new.fact {
+            let target = see(conn, calendar, reversal.reverses)?;
+            if let Some(month) = target.month {
+                let month = floor.map_or(month, |floor| month.max(floor));
+                self.apply(conn, target.id, &target.fact, month, -1)?;
+            }
+            return self.note(conn, target.id, &target.fact);
+        }
+        let record = new.fact.record();
+        let date = kind_spec(new.fact.kind()).and_then(|spec| date_of(spec, &record));
+        if let Some(date) = date {
+            let own = Month::of(date);
+            let month = floor.map_or(own, |floor| own.max(floor));
+            self.apply(conn, new.id, &new.fact, month, 1)?;
+        }
+        self.note(conn, new.id, &new.fact)
+    }
+
+    fn apply(&mut self, conn: &Connection, id: Id, fact: &Fact, month: Month, sign: i64) -> Result<(), LedgerError> {
+        Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign }.apply(id, fact)
+    }
+
+    fn note(&mut self, conn: &Connection, id: Id, fact: &Fact) -> Result<(), LedgerError> {
+        if matches!(fact, Fact::Firm(_)) {
+            self.known.forget();
+        }
+        if self.rates.is_none() && matches!(fact, Fact::Time(_)) {
+            self.rates = Some(Rates::read(conn)?);
+        }
+        let rates = self.rates.as_ref();
+        if self.stale.note(id, fact, |day| rates.map_or(day, |rates| rates.week_of(day))) {
+            self.rates = None;
+        }
+        Ok(())
+    }
+
+    /// Brings groups and stale weeks up to what the facts now say.
+    pub(crate) fn settle(&mut self, conn: &Connection, calendar: &Calendar) -> Result<(), LedgerError> {
+        for (group, before) in std::mem::take(&mut self.groups) {
+            let now = groups::share(conn, calendar, &mut self.known, group)?;
+            add_share(&mut self.sums, &now, 1);
+            add_share(&mut self.sums, &before, -1);
+        }
+        if !self.stale.is_empty() {
+            let rates = match self.rates.take() {
+                Some(rates) => rates,
+                None => Rates::read(conn)?,
+            };
+            let stale = std::mem::take(&mut self.stale);
+            labour::refresh(conn, calendar, &rates, &stale, &mut self.sums)?;
+            self.rates = Some(rates);
+        }
+        Ok(())
+    }
+
+    /// Writes the gathered sums.
+    pub(crate) fn flush(&mut self, conn: &Connection) -> Result<(), LedgerError> {
+        self.sums.flush(conn)
+    }
+}
+
+fn add_share(sums: &mut Sums, share: &Share, sign: i64) {
+    for ((table, ids, month, column), by) in share {
+        sums.add(GROUP_TABLES[*table], ids, *month, *column, sign * by);
+    }
+}
+
+/// How many sums a rebuild gathers before it writes them, so that a large file does not fill memory.
+const FLUSH_AT: usize = 200_000;
+
+/// Works all kept totals out from the facts. `go_on` is told how many entries are done and may answer no.
+pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> Result<(), LedgerError> {
+    for table in sums::TABLES {
+        conn.execute(&format!("DELETE FROM {}", table.name), [])?;
+    }
+    conn.execute("DELETE FROM kept_labour", [])?;
+    let calendar = Calendar::read(conn)?;
+    let mut kept = Kept::default();
+    let mut statement = conn.prepare("SELECT id FROM entry ORDER BY device, device_seq")?;
+    let mut rows = statement.query([])?;
+    let mut done = 0_u64;
+    while let Some(row) = rows.next()? {
+        let id = Id::load(row.get_ref(0)?).map_err(damaged("entry.id"))?;
+        let seen = see(conn, &calendar, id)?;
+        if let Fact::Reversal(reversal) = &seen.fact {
+            let target = see(conn, &calendar, reversal.reverses)?;
+            if let Some(month) = target.month {
+                let month = groups::reversal_month(&calendar, month, &seen.entry.device, seen.entry.device_seq);
+                kept.apply(conn, target.id, &target.fact, month, -1)?;
+            }
+        } else if let Some(month) = seen.month {
+            kept.apply(conn, seen.id, &seen.fact, month, 1)?;
+        }
+        done += 1;
+        if done.is_multiple_of(1000) && !go_on(done) {
+            return Err(LedgerError::Stopped);
+        }
+        if kept.sums.len() > FLUSH_AT {
+            kept.flush(conn)?;
+        }
+    }
+    for group in groups::all(conn)? {
+        let share = groups::share(conn, &calendar, &mut kept.known, group)?;
+        add_share(&mut kept.sums, &share, 1);
+    }
+    labour::rebuild(conn, &calendar, &mut kept.sums)?;
+    kept.flush(conn)
+}
+
+/// Every kept row that is not all zero, as text, for comparing one state with another.
+pub(crate) fn snapshot(conn: &Connection) -> Result<BTreeMap<String, String>, LedgerError> {
+    let mut rows_by_key = BTreeMap::new();
+    for table in sums::TABLES {
+        let sql = format!("SELECT {}, month, {} FROM {}", table.ids.join(", "), table.sums.join(", "), table.name);
+        let mut statement = conn.prepare(&sql)?;
+        let mut rows = statement.query([])?;
+        while let Some(row) = rows.next()? {
+            let mut key = table.name.to_owned();
+            for place in 0..table.ids.len() {
+                key.push_str(&format!(" {:?}", read::values(row, place, 1)?));
+            }
+            let month: i64 = row.get(table.ids.len())?;
+            key.push_str(&format!(" {month}"));
+            let mut all_zero = true;
+            let mut text = String::new();
+            for (place, name) in table.sums.iter().enumerate() {
+                let sum: i64 = row.get(table.ids.len() + 1 + place)?;
+                all_zero &= sum == 0;
+                text.push_str(&format!("{name}={sum} "));
+            }
+            if !all_zero {
+                rows_by_key.insert(key, text);
+            }
+        }
+    }
+    Ok(rows_by_key)
+}

@@ -1,0 +1,163 @@
+//! The kept tables as sums by key and month: gathered in memory during a batch, written once at its end.
+
+use crate::error::LedgerError;
+use crate::id::Id;
+use rusqlite::Connection;
+use std::collections::HashMap;
+use trade::Month;
+
+/// A kept table: its ids, and its sums in order.
+#[derive(Debug)]
+pub(crate) struct KeptTable {
+    pub(crate) name: &'static str,
+    pub(crate) ids: &'static [&'static str],
+    pub(crate) sums: &'static [&'static str],
+}
+
+macro_rules! kept_table {
+    ($(#[$meta:meta])* $module:ident = $name:literal [ $( $id:literal ),+ ] { $( $sum:ident = $column:literal ),+ $(,)? }) => {
+        $(#[$meta])*
+        pub(crate) mod $module {
+            use super::KeptTable;
+            kept_table!(@index 0_usize; $( $sum )+);
+            pub(crate) static TABLE: KeptTable =
+                KeptTable { name: $name, ids: &[$( $id ),+], sums: &[$( $column ),+] };
+        }
+    };
+    (@index $at:expr; $sum:ident $( $rest:ident )*) => {
+        pub(crate) const $sum: usize = $at;
+        kept_table!(@index $at + 1; $( $rest )*);
+    };
+    (@index $at:expr;) => {};
+}
+
+kept_table! {
+    /// Sums by job and code.
+    code = "kept_code" ["job", "code"] {
+        BUDGET_MATERIAL = "budget_material_cents", BUDGET_LABOUR = "budget_labour_cents",
+        BUDGET_SUBCONTRACT = "budget_subcontract_cents", BUDGET_REST = "budget_rest_cents",
+        BUDGET_COUNTED = "budget_counted_cents", BUDGET_QUANTITY = "budget_quantity_e4",
+        BUDGET_HOURS = "budget_hours_e4", BUDGET_UNITS = "budget_units_e4",
+        CHANGED = "changed_cents", HIDDEN_BUDGET = "hidden_budget_cents",
+        MATERIAL = "material_cents", LABOUR = "labour_cents", SUBCONTRACT = "subcontract_cents",
+        EQUIPMENT = "equipment_cents", DISPOSAL = "disposal_cents", PERMIT = "permit_cents", OTHER = "other_cents",
+        COUNTED = "counted_cents", QUANTITY = "quantity_e4", HOURS = "hours_e4", UNITS = "units_e4",
+        COMMITTED = "committed_cents",
+    }
+}
+kept_table! {
+    /// Sums by job.
+    job = "kept_job" ["job"] {
+        PRICE = "price_cents", CHANGE_PRICE = "change_price_cents", HIDDEN_PRICE = "hidden_price_cents",
+        BILLED = "billed_cents", TAX = "tax_cents", HELD = "held_cents", RELEASED = "released_cents",
+        RECEIVED = "received_cents", FACTS = "facts",
+    }
+}
+kept_table! {
+    /// Hours by job and crew.
+    crew = "kept_crew" ["job", "crew"] { HOURS = "hours_e4" }
+}
+kept_table! {
+    /// Cost by find and code.
+    find = "kept_find" ["find", "code"] {
+        MATERIAL = "material_cents", LABOUR = "labour_cents", SUBCONTRACT = "subcontract_cents", REST = "rest_cents",
+        COUNTED = "counted_cents", QUANTITY = "quantity_e4", HOURS = "hours_e4",
+    }
+}
+kept_table! {
+    /// Labour cost by job, code and find in the month in which it is booked.
+    booked = "kept_booked_labour" ["job", "code", "find"] {
+        STRAIGHT = "straight_cents", PREMIUM = "premium_cents", BURDEN = "burden_cents",
+    }
+}
+kept_table! {
+    /// What is open on an invoice.
+    invoice = "kept_invoice" ["invoice"] { OPEN = "open_cents", HELD = "held_cents" }
+}
+
+/// Every table of sums.
+pub(crate) static TABLES: [&KeptTable; 6] =
+    [&code::TABLE, &job::TABLE, &crew::TABLE, &find::TABLE, &booked::TABLE, &invoice::TABLE];
+
+/// Where a sum stands: the table's ids (an absent one is the empty blob) and the month.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) struct Key {
+    table: usize,
+    ids: [Option<Id>; 3],
+    month: Month,
+}
+
+/// Sums not yet written.
+#[derive(Debug, Default)]
+pub(crate) struct Sums {
+    rows: HashMap<Key, Vec<i64>>,
+}
+
+impl Sums {
+    /// Adds to one column.
+    pub(crate) fn add(&mut self, table: &'static KeptTable, ids: &[Option<Id>], month: Month, column: usize, by: i64) {
+        if by == 0 {
+            return;
+        }
+        let mut key_ids = [None; 3];
+        for (place, id) in key_ids.iter_mut().zip(ids) {
+            *place = *id;
+        }
+        let index = TABLES.iter().position(|other| std::ptr::eq(*other, table)).unwrap_or(0);
+        let row = self
+            .rows
+            .entry(Key { table: index, ids: key_ids, month })
+            .or_insert_with(|| vec![0; table.sums.len()]);
+        row[column] += by;
+    }
+
+    pub(crate) fn len(&self) -> usize {
+        self.rows.len()
+    }
+
+    pub(crate) fn clear(&mut self) {
+        self.rows.clear();
+    }
+
+    /// Writes what was gathered into the tables.
+    pub(crate) fn flush(&mut self, conn: &Connection) -> Result<(), LedgerError> {
+        let mut rows: Vec<(Key, Vec<i64>)> = self.rows.drain().filter(|(_, sums)| sums.iter().any(|sum| *sum != 0)).collect();
+        // In key order, so that the pages of each table are touched once.
+        rows.sort_unstable();
+        for (key, sums) in rows {
+            let table = TABLES[key.table];
+            let mut statement = conn.prepare_cached(upsert(key.table))?;
+            let mut place = 1;
+            for id in &key.ids[..table.ids.len()] {
+                statement.raw_bind_parameter(place, id.as_ref().map_or(&[][..], |id| &id.bytes()[..]))?;
+                place += 1;
+            }
+            statement.raw_bind_parameter(place, key.month.key())?;
+            for sum in sums {
+                place += 1;
+                statement.raw_bind_parameter(place, sum)?;
+            }
+            statement.raw_execute()?;
+        }
+        Ok(())
+    }
+}
+
+/// The statement that adds a row's sums to what stands.
+fn upsert(table: usize) -> &'static str {
+    static STATEMENTS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new(|| {
+        let statement = |table: &&KeptTable| {
+            let ids = table.ids.join(", ");
+            let sums = table.sums.join(", ");
+            let marks = vec!["?"; table.ids.len() + 1 + table.sums.len()].join(", ");
+            let adds =
+                table.sums.iter().map(|sum| format!("{sum} = {sum} + excluded.{sum}")).collect::<Vec<_>>().join(", ");
+            format!(
+                "INSERT INTO {} ({ids}, month, {sums}) VALUES ({marks}) ON CONFLICT ({ids}, month) DO UPDATE SET {adds}",
+                table.name
+            )
+        };
+        TABLES.iter().map(statement).collect()
+    });
+    &STATEMENTS[table]
+}

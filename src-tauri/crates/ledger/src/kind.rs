@@ -1,0 +1,243 @@
+//! One mechanism for every kind of fact: its table, its columns, its lists of lines, and the way between a Rust
+//! struct and stored values. A new kind is a struct here and a table in a migration; nothing else needs to know.
+
+use crate::column::Column;
+use rusqlite::types::{Value, ValueRef};
+
+/// A table and its columns, in the order in which they are declared, stored and hashed.
+#[derive(Debug)]
+pub struct TableSpec {
+    /// The table's name.
+    pub table: &'static str,
+    /// The columns that hold the fact, without `id`, or `fact` and `line` for a list.
+    pub columns: Vec<String>,
+    /// The statement that writes a row.
+    pub insert: String,
+    /// The statement that reads a row by its fact's id.
+    pub select: String,
+}
+
+impl TableSpec {
+    fn new(table: &'static str, columns: Vec<String>, is_list: bool) -> TableSpec {
+        let names = columns.join(", ");
+        let keys = if is_list { "fact, line" } else { "id" };
+        let marks = vec!["?"; columns.len() + if is_list { 2 } else { 1 }].join(", ");
+        let select = if is_list {
+            format!("SELECT {names} FROM {table} WHERE fact = ? ORDER BY line")
+        } else {
+            format!("SELECT {names} FROM {table} WHERE id = ?")
+        };
+        let insert = format!("INSERT INTO {table} ({keys}, {names}) VALUES ({marks})");
+        TableSpec { table, columns, insert, select }
+    }
+}
+
+/// What the ledger knows of one kind of fact.
+#[derive(Debug)]
+pub struct KindSpec {
+    /// The word in `entry.kind` and in JSON.
+    pub kind: &'static str,
+    /// The table with one row a fact.
+    pub own: TableSpec,
+    /// The tables with its lines, if it has any.
+    pub lists: Vec<TableSpec>,
+}
+
+/// A fact as stored values: one row of its own, and rows of lines for each list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Record {
+    /// Values in the order of [`KindSpec::own`].
+    pub own: Vec<Value>,
+    /// For each of [`KindSpec::lists`], its lines in order.
+    pub lists: Vec<Vec<Vec<Value>>>,
+}
+
+/// A struct that stands as one row of a table.
+pub trait Row: Sized {
+    /// The table.
+    const TABLE: &'static str;
+    /// The columns, in order.
+    fn columns() -> Vec<String>;
+    /// The values, in the same order.
+    fn store(&self) -> Vec<Value>;
+    /// Reads the values back; lists are left empty.
+    ///
+    /// # Errors
+    /// The column and what was found in it.
+    fn load(values: &[Value]) -> Result<Self, String>;
+}
+
+/// A struct that is a fact: a row with its lists.
+pub trait FactRow: Row {
+    /// The word of this kind.
+    const KIND: &'static str;
+    /// Its tables of lines.
+    fn list_specs() -> Vec<TableSpec>;
+    /// Its lines as stored values.
+    fn store_lists(&self) -> Vec<Vec<Vec<Value>>>;
+    /// Reads its lines back.
+    ///
+    /// # Errors
+    /// The table, column and what was found in it.
+    fn load_lists(&mut self, lists: &[Vec<Vec<Value>>]) -> Result<(), String>;
+
+    /// The description of this kind.
+    fn spec() -> KindSpec {
+        KindSpec {
+            kind: Self::KIND,
+            own: TableSpec::new(Self::TABLE, Self::columns(), false),
+            lists: Self::list_specs(),
+        }
+    }
+}
+
+/// The table of a list of lines.
+pub(crate) fn list_spec<T: Row>() -> TableSpec {
+    TableSpec::new(T::TABLE, T::columns(), true)
+}
+
+/// One value out of a row, with the column named when it is not what it should be.
+pub(crate) fn take<T: Column>(table: &str, column: &str, value: Option<&Value>) -> Result<T, String> {
+    let value = value.ok_or_else(|| format!("{table}.{column} is missing"))?;
+    T::load(ValueRef::from(value)).map_err(|problem| format!("{table}.{column}: {problem}"))
+}
+
+macro_rules! row {
+    ($(#[$meta:meta])* $name:ident in $table:literal {
+        $( $(#[$field_meta:meta])* $field:ident : $type:ty ),* $(,)?
+    } lists { $( $(#[$list_meta:meta])* $list:ident : $child:ty ),* $(,)? }) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+        #[serde(deny_unknown_fields)]
+        pub struct $name {
+            $( $(#[$field_meta])* pub $field: $type, )*
+            $( $(#[$list_meta])* #[serde(default)] pub $list: Vec<$child>, )*
+        }
+
+        impl $crate::kind::Row for $name {
+            const TABLE: &'static str = $table;
+            fn columns() -> Vec<String> {
+                vec![$( format!("{}{}", stringify!($field), <$type as $crate::column::Column>::SUFFIX) ),*]
+            }
+            fn store(&self) -> Vec<rusqlite::types::Value> {
+                vec![$( $crate::column::Column::store(&self.$field) ),*]
+            }
+            fn load(values: &[rusqlite::types::Value]) -> Result<Self, String> {
+                let mut values = values.iter();
+                Ok($name {
+                    $( $field: $crate::kind::take($table, stringify!($field), values.next())?, )*
+                    $( $list: Vec::new(), )*
+                })
+            }
+        }
+    };
+}
+pub(crate) use row;
+
+macro_rules! fact {
+    ($(#[$meta:meta])* $name:ident as $kind:literal in $table:literal { $($fields:tt)* }
+     $( with { $( $(#[$list_meta:meta])* $list:ident : $child:ty ),* $(,)? } )?) => {
+        $crate::kind::row! { $(#[$meta])* $name in $table { $($fields)* }
+            lists { $($( $(#[$list_meta])* $list : $child ),*)? } }
+
+        impl $crate::kind::FactRow for $name {
+            const KIND: &'static str = $kind;
+            fn list_specs() -> Vec<$crate::kind::TableSpec> {
+                vec![$($( $crate::kind::list_spec::<$child>() ),*)?]
+            }
+            fn store_lists(&self) -> Vec<Vec<Vec<rusqlite::types::Value>>> {
+                vec![$($( self.$list.iter().map($crate::kind::Row::store).collect() ),*)?]
+            }
+            #[allow(unused_mut, unused_variables)]
+            fn load_lists(&mut self, lists: &[Vec<Vec<rusqlite::types::Value>>]) -> Result<(), String> {
+                let mut lists = lists.iter();
+                $($(
+                    if let Some(rows) = lists.next() {
+                        self.$list = rows
+                            .iter()
+                            .map(|row| <$child as $crate::kind::Row>::load(row))
+                            .collect::<Result<_, _>>()?;
+                    }
+                )*)?
+                Ok(())
+            }
+        }
+    };
+}
+pub(crate) use fact;
+
+/// Gathers the kinds into one enum.
+macro_rules! kinds {
+    ($( $name:ident ),+ $(,)?) => {
+        /// Any fact.
+        #[derive(Clone, Debug, PartialEq, serde::Serialize)]
+        #[serde(untagged)]
+        pub enum Fact { $( #[doc = concat!("See [`", stringify!($name), "`].")] $name($name) ),+ }
+
+        /// Every kind, in the order of the books.
+        pub static KINDS: std::sync::LazyLock<Vec<$crate::kind::KindSpec>> = std::sync::LazyLock::new(|| {
+            vec![$( <$name as $crate::kind::FactRow>::spec() ),+]
+        });
+
+        impl Fact {
+            /// The word of its kind.
+            #[must_use]
+            pub fn kind(&self) -> &'static str {
+                match self { $( Fact::$name(_) => <$name as $crate::kind::FactRow>::KIND ),+ }
+            }
+
+            /// The fact as stored values.
+            #[must_use]
+            pub fn record(&self) -> $crate::kind::Record {
+                match self { $( Fact::$name(fact) => $crate::kind::Record {
+                    own: $crate::kind::Row::store(fact),
+                    lists: $crate::kind::FactRow::store_lists(fact),
+                } ),+ }
+            }
+
+            /// The fact read back from stored values.
+            ///
+            /// # Errors
+            /// The table, column and what was found in it, or that the kind is not known.
+            pub fn from_record(kind: &str, record: &$crate::kind::Record) -> Result<Fact, String> {
+                $( if kind == <$name as $crate::kind::FactRow>::KIND {
+                    let mut fact = <$name as $crate::kind::Row>::load(&record.own)?;
+                    $crate::kind::FactRow::load_lists(&mut fact, &record.lists)?;
+                    return Ok(Fact::$name(fact));
+                } )+
+                Err(format!("there is no kind of fact called “{kind}”"))
+            }
+
+            /// The fact read from JSON; `kind` says which.
+            ///
+            /// # Errors
+            /// The field and what was wrong with it, or that the kind is not known.
+            pub fn from_json(kind: &str, json: serde_json::Value) -> Result<Fact, String> {
+                $( if kind == <$name as $crate::kind::FactRow>::KIND {
+                    return $crate::kind::read_json::<$name>(json).map(Fact::$name);
+                } )+
+                Err(format!("there is no kind of fact called “{kind}”"))
+            }
+        }
+
+        $( impl From<$name> for Fact {
+            fn from(fact: $name) -> Fact { Fact::$name(fact) }
+        } )+
+    };
+}
+pub(crate) use kinds;
+
+/// Reads a struct from JSON and names the field when it cannot.
+pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value) -> Result<T, String> {
+    serde_path_to_error::deserialize(json).map_err(|error| {
+        let path = error.path().to_string();
+        let problem = error.into_inner();
+        if path == "." { problem.to_string() } else { format!("{path}: {problem}") }
+    })
+}
+
+/// The description of a kind by its word.
+#[must_use]
+pub fn kind_spec(kind: &str) -> Option<&'static KindSpec> {
+    crate::facts::KINDS.iter().find(|spec| spec.kind == kind)
+}

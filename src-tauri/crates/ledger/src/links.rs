@@ -1,0 +1,147 @@
+//! How facts name other facts. The file's own foreign keys are the one list of these links: what they say is read
+//! once and used to check references, to find what rests on a fact, and to turn names into ids.
+
+use crate::append::NewFact;
+use crate::column::Column;
+use crate::error::{LedgerError, refuse};
+use crate::id::Id;
+use crate::kind::{KindSpec, Record, TableSpec};
+use crate::{facts::KINDS, read};
+use rusqlite::Connection;
+use rusqlite::types::Value;
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+/// Which table a column points at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Link {
+    pub(crate) table: &'static str,
+    pub(crate) column: String,
+    pub(crate) points_at: String,
+}
+
+/// Every link, read from the tables of an empty ledger in memory.
+static LINKS: LazyLock<Vec<Link>> = LazyLock::new(|| read_links().unwrap_or_default());
+
+fn read_links() -> rusqlite::Result<Vec<Link>> {
+    let conn = Connection::open_in_memory()?;
+    conn.execute_batch(include_str!("../../../../migrations/0001_facts.sql"))?;
+    let mut links = Vec::new();
+    let tables = KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists));
+    for table in tables.map(|spec| spec.table) {
+        let mut statement = conn.prepare(&format!("PRAGMA foreign_key_list({table})"))?;
+        let mut rows = statement.query([])?;
+        while let Some(row) = rows.next()? {
+            let (points_at, column): (String, String) = (row.get(2)?, row.get(3)?);
+            if column != "id" && column != "fact" {
+                links.push(Link { table, column, points_at });
+            }
+        }
+    }
+    Ok(links)
+}
+
+/// The links of one table.
+pub(crate) fn of(table: &str) -> impl Iterator<Item = &'static Link> + '_ {
+    LINKS.iter().filter(move |link| link.table == table)
+}
+
+fn position(spec: &TableSpec, column: &str) -> Option<usize> {
+    spec.columns.iter().position(|name| name == column)
+}
+
+/// For each table, the places of its linking columns and what they point at, so that a check is a few look-ups.
+type Places = HashMap<&'static str, Vec<(usize, &'static Link)>>;
+
+static PLACES: LazyLock<Places> = LazyLock::new(|| {
+    let tables = KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists));
+    tables
+        .map(|spec| {
+            let places = of(spec.table).filter_map(|link| Some((position(spec, &link.column)?, link))).collect();
+            (spec.table, places)
+        })
+        .collect()
+});
+
+/// Checks that whatever a fact names is there, is a first version, and was not reversed.
+pub(crate) fn check(conn: &Connection, new: &NewFact, spec: &KindSpec, record: &Record) -> Result<(), LedgerError> {
+    check_row(conn, new, &spec.own, &record.own, "")?;
+    for (list, lines) in spec.lists.iter().zip(&record.lists) {
+        let name = list.table.rsplit('_').next().unwrap_or(list.table);
+        for (index, line) in lines.iter().enumerate() {
+            check_row(conn, new, list, line, &format!("{name}[{index}]."))?;
+        }
+    }
+    Ok(())
+}
+
+fn check_row(
+    conn: &Connection,
+    new: &NewFact,
+    spec: &TableSpec,
+    values: &[Value],
+    prefix: &str,
+) -> Result<(), LedgerError> {
+    let Some(places) = PLACES.get(spec.table) else { return Ok(()) };
+    for (place, link) in places {
+        let Some(value @ Value::Blob(_)) = values.get(*place) else { continue };
+        let Ok(id) = Id::load(value.into()) else { continue };
+        // The owner's own record names nobody before them; a fact may point at itself only there.
+        if id == new.id || link.points_at == "entry" {
+            continue;
+        }
+        let field = || format!("{prefix}{}", link.column);
+        let thing = link.points_at.replace('_', " ");
+        let mut found = conn.prepare_cached(&format!(
+            "SELECT {} FROM {} WHERE id = ?1",
+            if has_revisions(&link.points_at) { "revises IS NULL" } else { "1" },
+            link.points_at
+        ))?;
+        let mut rows = found.query([id.bytes()])?;
+        match rows.next()?.map(|row| row.get::<_, bool>(0)).transpose()? {
+            None => return refuse(field(), format!("there is no {thing} {id}"), "Record it first, or check the name"),
+            Some(false) => {
+                return refuse(field(), format!("{id} is a later version of a {thing}"), "Name its first version");
+            }
+            Some(true) => {}
+        }
+        if read::reversal_of(conn, id)?.is_some() {
+            return refuse(field(), format!("that {thing} was reversed"), "Choose one that stands");
+        }
+    }
+    Ok(())
+}
+
+/// Whether a table holds later versions of its records.
+pub(crate) fn has_revisions(table: &str) -> bool {
+    LINKS.iter().any(|link| link.table == table && link.column == "revises")
+}
+
+/// The first kind of fact that rests on this one and stands, and how many of that kind.
+pub(crate) fn dependents(
+    conn: &Connection,
+    kind: &str,
+    id: Id,
+) -> Result<Option<(&'static str, i64)>, LedgerError> {
+    let Some(target) = crate::kind::kind_spec(kind) else { return Ok(None) };
+    for spec in KINDS.iter().filter(|spec| spec.kind != "reversal" && spec.kind != "month-closed") {
+        for table in std::iter::once(&spec.own).chain(&spec.lists) {
+            let key = if table.table == spec.own.table { "id" } else { "fact" };
+            for link in of(table.table).filter(|link| link.points_at == target.own.table) {
+                let count: i64 = conn.query_row(
+                    &format!(
+                        "SELECT count(DISTINCT t.{key}) FROM {} t WHERE t.{} = ?1
+                         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.{key})",
+                        table.table, link.column
+                    ),
+                    [id.bytes()],
+                    |row| row.get(0),
+                )?;
+                if count > 0 {
+                    return Ok(Some((spec.kind, count)));
+                }
+            }
+        }
+    }
+    Ok(None)
+}

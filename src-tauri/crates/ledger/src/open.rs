@@ -1,0 +1,254 @@
+//! Opening the file: the only place where a connection is made. Every setting is made here and read back.
+
+use crate::error::{LedgerError, io};
+use rusqlite::{Connection, OpenFlags};
+use rusqlite_migration::{M, Migrations};
+use std::fs::File;
+use std::io::{Read, Seek, Write};
+use std::path::{Path, PathBuf};
+
+/// Stands in the file's header so that it is told from any other SQLite file: the bytes of “TRFF”.
+pub const APPLICATION_ID: i64 = 0x5452_4646;
+
+/// The migrations, in order. A landed one is never edited.
+static MIGRATIONS: &[M<'static>] = &[
+    M::up(include_str!("../../../../migrations/0001_facts.sql")),
+    M::up(include_str!("../../../../migrations/0002_kept.sql")),
+    M::up(include_str!("../../../../migrations/0003_drafts.sql")),
+];
+
+/// The file version that this program writes.
+#[must_use]
+pub fn known_version() -> i64 {
+    i64::try_from(MIGRATIONS.len()).unwrap_or(i64::MAX)
+}
+
+/// The lock that the one writer holds as long as it lives. The system drops it when the process ends, however it ends.
+#[derive(Debug)]
+pub(crate) struct WriterLock {
+    _file: File,
+}
+
+fn beside(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(suffix);
+    PathBuf::from(name)
+}
+
+/// The lock file of a ledger.
+#[must_use]
+pub fn lock_path(path: &Path) -> PathBuf {
+    beside(path, ".lock")
+}
+
+/// The folder of a ledger's attachments.
+#[must_use]
+pub fn attachment_folder(path: &Path) -> PathBuf {
+    beside(path, ".attachments")
+}
+
+pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
+    let lock = lock_path(path);
+    let mut file = File::options()
+        .create(true)
+        .truncate(false)
+        .read(true)
+        .write(true)
+        .open(&lock)
+        .map_err(io(format!("The lock file {} could not be made", lock.display())))?;
+    match file.try_lock() {
+        Ok(()) => {}
+        Err(std::fs::TryLockError::WouldBlock) => {
+            let mut holder = String::new();
+            let _ = file.read_to_string(&mut holder);
+            let holder = if holder.trim().is_empty() { "unknown".to_owned() } else { holder.trim().to_owned() };
+            return Err(LedgerError::Busy { path: path.to_owned(), holder });
+        }
+        Err(std::fs::TryLockError::Error(source)) => {
+            return Err(LedgerError::Io { what: format!("The lock file {} could not be locked", lock.display()), source });
+        }
+    }
+    let note = format!("process {}", std::process::id());
+    let written = file.set_len(0).and_then(|()| file.rewind()).and_then(|()| file.write_all(note.as_bytes()));
+    written.map_err(io(format!("The lock file {} could not be written", lock.display())))?;
+    Ok(WriterLock { _file: file })
+}
+
+/// File systems that other machines can reach at the same time. WAL needs memory shared between all who have the file
+/// open, which these do not give (the WAL page of SQLite's documentation says so).
+const NETWORK_KINDS: &[&str] = &[
+    "nfs", "nfs4", "cifs", "smb3", "smbfs", "afs", "9p", "ncpfs", "sshfs", "fuse.sshfs", "fuse.rclone", "davfs", "fuse.davfs2",
+    "ceph", "glusterfs", "fuse.glusterfs", "lustre", "beegfs", "gpfs", "coda", "afpfs", "webdav",
+];
+
+/// The network file system under a path, if the mount table names one.
+///
+/// `mounts` is the text of the system's mount table: device, mount point, kind, … a line.
+#[must_use]
+pub fn network_kind(mounts: &str, path: &Path) -> Option<String> {
+    let mut best: Option<(usize, &str)> = None;
+    for line in mounts.lines() {
+        let mut words = line.split_whitespace();
+        let (Some(_), Some(point), Some(kind)) = (words.next(), words.next(), words.next()) else { continue };
+        let point = point.replace("\\040", " ");
+        if path.starts_with(&point) && best.is_none_or(|(length, _)| point.len() >= length) {
+            best = Some((point.len(), kind));
+        }
+    }
+    best.filter(|(_, kind)| NETWORK_KINDS.contains(kind)).map(|(_, kind)| kind.to_owned())
+}
+
+fn refuse_network(path: &Path) -> Result<(), LedgerError> {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let Ok(folder) = folder.canonicalize() else { return Ok(()) };
+    let text = folder.to_string_lossy();
+    if text.starts_with(r"\\") && !text.starts_with(r"\\?\") {
+        return Err(LedgerError::NetworkPlace { path: path.to_owned(), kind: "a network share".to_owned() });
+    }
+    let Ok(mounts) = std::fs::read_to_string("/proc/self/mounts") else { return Ok(()) };
+    match network_kind(&mounts, &folder) {
+        Some(kind) => Err(LedgerError::NetworkPlace { path: path.to_owned(), kind }),
+        None => Ok(()),
+    }
+}
+
+fn pragma_text(conn: &Connection, name: &str) -> Result<String, LedgerError> {
+    Ok(conn.query_row(&format!("PRAGMA {name}"), [], |row| {
+        let value: rusqlite::types::Value = row.get(0)?;
+        Ok(match value {
+            rusqlite::types::Value::Integer(number) => number.to_string(),
+            rusqlite::types::Value::Text(text) => text,
+            other => format!("{other:?}"),
+        })
+    })?)
+}
+
+/// Every setting of a connection: its name, what is asked for, and how it reads back.
+const SETTINGS: &[(&str, &str, &str)] = &[
+    ("busy_timeout", "5000", "5000"),
+    ("foreign_keys", "ON", "1"),
+    ("synchronous", "FULL", "2"),
+    ("trusted_schema", "OFF", "0"),
+    ("cell_size_check", "ON", "1"),
+    ("temp_store", "MEMORY", "2"),
+    ("cache_size", "-65536", "-65536"),
+];
+
+fn settle(conn: &Connection, writes: bool) -> Result<(), LedgerError> {
+    for &(pragma, wanted, reads) in SETTINGS {
+        // `PRAGMA x = y` answers with a row for some settings and with none for others.
+        conn.execute_batch(&format!("PRAGMA {pragma} = {wanted}"))?;
+        let found = pragma_text(conn, pragma)?;
+        if found != reads {
+            return Err(LedgerError::Pragma { pragma, wanted: wanted.to_owned(), found });
+        }
+    }
+    if writes {
+        let found: String = conn.query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0))?;
+        if found != "wal" {
+            return Err(LedgerError::Pragma { pragma: "journal_mode", wanted: "wal".to_owned(), found });
+        }
+    } else {
+        conn.execute_batch("PRAGMA query_only = ON")?;
+        let found = pragma_text(conn, "query_only")?;
+        if found != "1" {
+            return Err(LedgerError::Pragma { pragma: "query_only", wanted: "1".to_owned(), found });
+        }
+    }
+    conn.set_prepared_statement_cache_capacity(256);
+    Ok(())
+}
+
+fn check_header(path: &Path) -> Result<(), LedgerError> {
+    let foreign = |why: &str| LedgerError::Foreign { path: path.to_owned(), why: why.to_owned() };
+    let mut file = File::open(path).map_err(|source| match source.kind() {
+        std::io::ErrorKind::NotFound => LedgerError::Missing(path.to_owned()),
+        _ => LedgerError::Io { what: format!("{} could not be opened", path.display()), source },
+    })?;
+    if file.metadata().is_ok_and(|meta| meta.is_dir()) {
+        return Err(foreign("it is a folder"));
+    }
+    let mut header = [0_u8; 16];
+    file.read_exact(&mut header).map_err(|_| foreign("it is too short"))?;
+    if &header != b"SQLite format 3\0" {
+        return Err(foreign("it is not an SQLite file"));
+    }
+    Ok(())
+}
+
+fn check_identity(conn: &Connection, path: &Path) -> Result<i64, LedgerError> {
+    let application: i64 = conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
+        LedgerError::Foreign { path: path.to_owned(), why: format!("SQLite cannot read it ({error})") }
+    })?;
+    if application != APPLICATION_ID {
+        return Err(LedgerError::Foreign { path: path.to_owned(), why: "another program made it".to_owned() });
+    }
+    let found: i64 = conn.query_row("PRAGMA user_version", [], |row| row.get(0))?;
+    if found > known_version() {
+        return Err(LedgerError::Newer { path: path.to_owned(), found, known: known_version() });
+    }
+    Ok(found)
+}
+
+fn migrate(conn: &mut Connection) -> Result<(), LedgerError> {
+    // The library sets user_version in the same transaction as the statements.
+    Migrations::from_slice(MIGRATIONS).to_latest(conn).map_err(|error| match error {
+        rusqlite_migration::Error::RusqliteError { err, .. } => LedgerError::from(err),
+        other => LedgerError::Damaged { place: "The ledger's tables".to_owned(), problem: other.to_string() },
+    })
+}
+
+fn flags(extra: OpenFlags) -> OpenFlags {
+    OpenFlags::SQLITE_OPEN_NO_MUTEX | OpenFlags::SQLITE_OPEN_EXRESCODE | extra
+}
+
+/// A new, empty file for writing.
+pub(crate) fn create(path: &Path) -> Result<(Connection, WriterLock), LedgerError> {
+    refuse_network(path)?;
+    if path.exists() {
+        return Err(LedgerError::Exists(path.to_owned()));
+    }
+    let lock = take_lock(path)?;
+    let read_write = flags(OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE);
+    let mut conn = Connection::open_with_flags(path, read_write)?;
+    conn.execute_batch(&format!("PRAGMA application_id = {APPLICATION_ID}"))?;
+    settle(&conn, true)?;
+    migrate(&mut conn)?;
+    Ok((conn, lock))
+}
+
+/// An existing file for writing. Before it is brought up to this program's version, a copy is made beside it.
+pub(crate) fn write(path: &Path) -> Result<(Connection, WriterLock), LedgerError> {
+    check_header(path)?;
+    refuse_network(path)?;
+    let lock = take_lock(path)?;
+    let mut conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
+    let found = check_identity(&conn, path)?;
+    settle(&conn, true)?;
+    if found < known_version() {
+        let copy = beside(path, &format!(".before-version-{}", known_version()));
+        if !copy.exists() {
+            conn.execute("VACUUM INTO ?1", [copy.to_string_lossy()])?;
+        }
+        migrate(&mut conn)?;
+    }
+    Ok((conn, lock))
+}
+
+/// An existing file for reading only.
+pub(crate) fn read(path: &Path) -> Result<Connection, LedgerError> {
+    check_header(path)?;
+    refuse_network(path)?;
+    // Opened read-write at the level of the file, since a reader of a WAL must be able to make its index; every
+    // statement that would write is refused by query_only and by the authorizer.
+    let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
+    let found = check_identity(&conn, path)?;
+    if found < known_version() {
+        return Err(LedgerError::Foreign {
+            path: path.to_owned(),
+            why: format!("it is of an earlier version ({found}) and must first be opened for writing"),
+        });
+    }
+    settle(&conn, false)?;
+    Ok(conn)
+}

@@ -1,0 +1,227 @@
+//! Reading facts back: one at a time by id, or all of a kind.
+
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::facts::Fact;
+use crate::id::{Digest, Id};
+use crate::kind::{FactRow, KindSpec, Record, TableSpec, kind_spec};
+use crate::open;
+use rusqlite::types::Value;
+use rusqlite::{Connection, Row};
+use std::path::{Path, PathBuf};
+
+/// A row of the spine.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Entry {
+    /// The fact.
+    pub id: Id,
+    /// The device's letter.
+    pub device: String,
+    /// Its number there.
+    pub device_seq: i64,
+    /// UTC.
+    pub recorded_at: String,
+    /// Who recorded it.
+    pub person: Id,
+    /// What kind it is.
+    pub kind: String,
+    /// The hash before it.
+    pub prev_hash: Digest,
+    /// Its own hash.
+    pub hash: Digest,
+}
+
+/// A fact with its entry, and whether it was reversed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Held<T> {
+    /// Its entry.
+    pub entry: Entry,
+    /// The reversal, if it was reversed.
+    pub reversed_by: Option<Id>,
+    /// The fact.
+    pub fact: T,
+}
+
+pub(crate) const ENTRY_COLUMNS: &str =
+    "e.id, e.device, e.device_seq, e.recorded_at, e.person, e.kind, e.prev_hash, e.hash";
+
+pub(crate) fn entry(row: &Row<'_>, first: usize) -> Result<Entry, LedgerError> {
+    fn cell<T: Column>(row: &Row<'_>, index: usize) -> Result<T, LedgerError> {
+        T::load(row.get_ref(index)?).map_err(damaged("entry"))
+    }
+    Ok(Entry {
+        id: cell(row, first)?,
+        device: cell(row, first + 1)?,
+        device_seq: cell(row, first + 2)?,
+        recorded_at: cell(row, first + 3)?,
+        person: cell(row, first + 4)?,
+        kind: cell(row, first + 5)?,
+        prev_hash: cell(row, first + 6)?,
+        hash: cell(row, first + 7)?,
+    })
+}
+
+pub(crate) fn values(row: &Row<'_>, first: usize, count: usize) -> Result<Vec<Value>, LedgerError> {
+    (first..first + count).map(|index| Ok(row.get::<_, Value>(index)?)).collect()
+}
+
+fn list(conn: &Connection, spec: &TableSpec, id: Id) -> Result<Vec<Vec<Value>>, LedgerError> {
+    let mut statement = conn.prepare_cached(&spec.select)?;
+    let mut rows = statement.query([id.bytes()])?;
+    let mut lines = Vec::new();
+    while let Some(row) = rows.next()? {
+        lines.push(values(row, 0, spec.columns.len())?);
+    }
+    Ok(lines)
+}
+
+/// The stored values of one fact of a known kind.
+pub(crate) fn record_of(conn: &Connection, spec: &KindSpec, id: Id) -> Result<Option<Record>, LedgerError> {
+    let mut statement = conn.prepare_cached(&spec.own.select)?;
+    let mut rows = statement.query([id.bytes()])?;
+    let Some(row) = rows.next()? else { return Ok(None) };
+    let own = values(row, 0, spec.own.columns.len())?;
+    let lists = spec.lists.iter().map(|table| list(conn, table, id)).collect::<Result<_, _>>()?;
+    Ok(Some(Record { own, lists }))
+}
+
+/// The entry with this id.
+pub(crate) fn entry_of(conn: &Connection, id: Id) -> Result<Option<Entry>, LedgerError> {
+    let mut statement = conn.prepare_cached(&format!("SELECT {ENTRY_COLUMNS} FROM entry e WHERE e.id = ?1"))?;
+    let mut rows = statement.query([id.bytes()])?;
+    rows.next()?.map(|row| entry(row, 0)).transpose()
+}
+
+/// The entry with this id and its stored values.
+pub(crate) fn record(conn: &Connection, id: Id) -> Result<Option<(Entry, Record)>, LedgerError> {
+    let Some(entry) = entry_of(conn, id)? else { return Ok(None) };
+    let lost = |problem: &str| LedgerError::Damaged {
+        place: format!("Entry {} {}", entry.device, entry.device_seq),
+        problem: problem.to_owned(),
+    };
+    let spec = kind_spec(&entry.kind).ok_or_else(|| lost("its kind is not known"))?;
+    let record = record_of(conn, spec, id)?.ok_or_else(|| lost("its row is missing"))?;
+    Ok(Some((entry, record)))
+}
+
+/// The reversal of a fact, if there is one.
+pub(crate) fn reversal_of(conn: &Connection, id: Id) -> Result<Option<Id>, LedgerError> {
+    let mut statement = conn.prepare_cached("SELECT id FROM reversal WHERE reverses = ?1")?;
+    let mut rows = statement.query([id.bytes()])?;
+    let Some(row) = rows.next()? else { return Ok(None) };
+    Ok(Some(Id::load(row.get_ref(0)?).map_err(damaged("reversal.id"))?))
+}
+
+/// The facts, for reading. Reading never waits for the writer.
+#[derive(Debug, Clone, Copy)]
+pub struct Books<'a> {
+    pub(crate) conn: &'a Connection,
+}
+
+/// A ledger opened for reading only.
+#[derive(Debug)]
+pub struct Reader {
+    conn: Connection,
+    path: PathBuf,
+}
+
+impl Reader {
+    /// Opens a ledger for reading.
+    ///
+    /// # Errors
+    /// When it is missing, foreign, of another version, on a network or damaged.
+    pub fn open(path: &Path) -> Result<Reader, LedgerError> {
+        Ok(Reader { conn: open::read(path)?, path: path.to_owned() })
+    }
+
+    /// The facts.
+    #[must_use]
+    pub fn books(&self) -> Books<'_> {
+        Books::over(&self.conn)
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+}
+
+impl<'a> Books<'a> {
+    pub(crate) fn over(conn: &'a Connection) -> Books<'a> {
+        Books { conn }
+    }
+
+    /// Holds one state of the file while several questions are asked, so that their answers belong together.
+    ///
+    /// # Errors
+    /// What the questions answer, or what SQLite says.
+    pub fn together<T, E: From<LedgerError>>(&self, ask: impl FnOnce(Books<'a>) -> Result<T, E>) -> Result<T, E> {
+        if !self.conn.is_autocommit() {
+            return ask(*self);
+        }
+        let tx = self.conn.unchecked_transaction().map_err(LedgerError::from)?;
+        let answer = ask(*self)?;
+        tx.commit().map_err(LedgerError::from)?;
+        Ok(answer)
+    }
+
+    /// One fact, whatever its kind.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn fact(&self, id: Id) -> Result<Option<Held<Fact>>, LedgerError> {
+        let Some((entry, record)) = record(self.conn, id)? else { return Ok(None) };
+        let place = format!("Entry {} {}", entry.device, entry.device_seq);
+        let fact = Fact::from_record(&entry.kind, &record).map_err(damaged(place))?;
+        Ok(Some(Held { reversed_by: reversal_of(self.conn, id)?, entry, fact }))
+    }
+
+    /// Every fact of a kind, in the order in which they were recorded on each device.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn all<T: FactRow>(&self) -> Result<Vec<Held<T>>, LedgerError> {
+        self.some("", &[])
+    }
+
+    /// The facts of a kind that name this id in a column.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn naming<T: FactRow>(&self, column: &'static str, id: Id) -> Result<Vec<Held<T>>, LedgerError> {
+        self.some(&format!("WHERE f.{column} = ?1"), &[&id.bytes().as_slice()])
+    }
+
+    /// The facts of a kind that a condition picks. The condition is SQL over `f` (the fact) and `e` (its entry).
+    pub(crate) fn some<T: FactRow>(
+        &self,
+        condition: &str,
+        parameters: &[&dyn rusqlite::ToSql],
+    ) -> Result<Vec<Held<T>>, LedgerError> {
+        let spec = kind_spec(T::KIND).ok_or_else(|| LedgerError::Damaged {
+            place: T::KIND.to_owned(),
+            problem: "the kind is not known".to_owned(),
+        })?;
+        let columns = spec.own.columns.iter().map(|column| format!("f.{column}")).collect::<Vec<_>>().join(", ");
+        let sql = format!(
+            "SELECT {ENTRY_COLUMNS}, r.id, {columns} FROM {} f JOIN entry e ON e.id = f.id
+             LEFT JOIN reversal r ON r.reverses = f.id {condition} ORDER BY e.device, e.device_seq",
+            spec.own.table
+        );
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(parameters)?;
+        let mut held = Vec::new();
+        while let Some(row) = rows.next()? {
+            let entry = entry(row, 0)?;
+            let reversed_by = Option::<Id>::load(row.get_ref(8)?).map_err(damaged("reversal.id"))?;
+            let own = values(row, 9, spec.own.columns.len())?;
+            let lists = spec.lists.iter().map(|table| list(self.conn, table, entry.id)).collect::<Result<Vec<_>, _>>()?;
+            let place = format!("Entry {} {}", entry.device, entry.device_seq);
+            let mut fact = T::load(&own).map_err(damaged(place.clone()))?;
+            fact.load_lists(&lists).map_err(damaged(place))?;
+            held.push(Held { entry, reversed_by, fact });
+        }
+        Ok(held)
+    }
+}

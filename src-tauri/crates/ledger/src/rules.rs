@@ -1,0 +1,530 @@
+//! What the books refuse, and why. Checked inside the transaction that would write the fact.
+
+use crate::calendar::Calendar;
+use crate::column::Column;
+use crate::error::{LedgerError, refuse};
+use crate::facts::{
+    Answer, Application, ChangeOrder, CostCode, Device, Fact, Find, FindStep, Firm, Forecast, Invoice, Job, JobStep,
+    MonthClosed, Promise, PurchaseOrder, Receipt, RetainageRelease, Reversal, StoredMaterial, Time, UnitsDone,
+};
+use crate::id::Id;
+use crate::kind::{KindSpec, Record};
+use crate::read;
+use crate::words::{CountedIn, FindStage, InvoiceFor, JobStage, Verdict};
+use crate::{append::NewFact, links};
+use rusqlite::{Connection, ToSql};
+use trade::{CostKind, Money, Qty};
+
+type Check = Result<(), LedgerError>;
+
+/// Everything that is checked of a fact before it is written.
+pub(crate) fn check(conn: &Connection, calendar: &Calendar, new: &NewFact, spec: &KindSpec, record: &Record) -> Check {
+    links::check(conn, new, spec, record)?;
+    match &new.fact {
+        Fact::Firm(firm) => check_firm(firm),
+        Fact::Device(device) => check_device(device),
+        Fact::CostCode(code) => check_code(conn, code),
+        Fact::Job(job) => check_job(conn, job),
+        Fact::JobStep(step) => check_job_step(conn, step),
+        Fact::Promise(promise) => check_promise(conn, promise),
+        Fact::PurchaseOrder(order) => check_order(conn, order),
+        Fact::Receipt(receipt) => check_receipt(conn, receipt),
+        Fact::Charge(charge) => {
+            not_labour("cost_kind", charge.cost_kind)?;
+            find_of_job(conn, "find", charge.find, charge.job)
+        }
+        Fact::Time(time) => check_time(conn, time),
+        Fact::StoredMaterial(StoredMaterial { amount, .. }) | Fact::Forecast(Forecast { amount, .. }) => {
+            not_negative("amount", *amount)
+        }
+        Fact::UnitsDone(UnitsDone { quantity, job, code, .. }) => check_units(conn, *quantity, *job, *code),
+        Fact::Find(find) => check_find(conn, find),
+        Fact::FindStep(step) => check_find_step(conn, step),
+        Fact::ChangeOrder(order) => check_change_order(conn, order),
+        Fact::Answer(answer) => check_answer(conn, answer),
+        Fact::Invoice(invoice) => check_invoice(conn, invoice),
+        Fact::RetainageRelease(release) => check_release(conn, release),
+        Fact::Application(application) => check_application(conn, application),
+        Fact::MonthClosed(close) => check_close(conn, calendar, close),
+        Fact::Reversal(reversal) => check_reversal(conn, reversal),
+        Fact::PayRate(rate) if rate.hourly.decimal().is_sign_negative() => {
+            refuse("hourly", format!("{} is below zero", rate.hourly), "Type the hourly pay in dollars")
+        }
+        Fact::BurdenRate(burden) if burden.rate.decimal().is_sign_negative() => {
+            refuse("rate", format!("{} is below zero", burden.rate), "Type a fraction or an amount of zero or more")
+        }
+        _ => Ok(()),
+    }
+}
+
+fn one<T: rusqlite::types::FromSql>(conn: &Connection, sql: &str, with: &[&dyn ToSql]) -> Result<T, LedgerError> {
+    Ok(conn.prepare_cached(sql)?.query_row(with, |row| row.get(0))?)
+}
+
+fn exists(conn: &Connection, sql: &str, with: &[&dyn ToSql]) -> Result<bool, LedgerError> {
+    Ok(conn.prepare_cached(sql)?.exists(with)?)
+}
+
+fn cents(conn: &Connection, sql: &str, id: Id) -> Result<Money, LedgerError> {
+    one::<i64>(conn, sql, &[id.bytes()]).map(Money::from_minor)
+}
+
+fn not_negative(field: &str, amount: Money) -> Check {
+    if amount.is_negative() {
+        return refuse(field, format!("{amount} is below zero"), "Type an amount of zero or more");
+    }
+    Ok(())
+}
+
+fn not_labour(field: impl Into<String>, kind: CostKind) -> Check {
+    if kind == CostKind::Labour {
+        return refuse(field, "labour cost comes from hours and pay", "Record the hours as time instead");
+    }
+    Ok(())
+}
+
+fn check_firm(firm: &Firm) -> Check {
+    if let Err(error) = trade::Currency::parse(&firm.currency) {
+        return refuse("currency", error.to_string(), "Use the three-letter code of your currency, such as USD");
+    }
+    let state_is_two_capitals = firm.state.len() == 2 && firm.state.bytes().all(|byte| byte.is_ascii_uppercase());
+    if !state_is_two_capitals {
+        return refuse("state", format!("“{}” is not a state", firm.state), "Use the two capital letters");
+    }
+    if firm.overtime_over_week <= Qty::ZERO {
+        return refuse("overtime_over_week", "it must be above zero", "Under 29 CFR 778 it is 40 hours");
+    }
+    if firm.sales_tax.decimal().is_sign_negative() || firm.sales_tax.decimal() >= rust_decimal::Decimal::ONE {
+        return refuse("sales_tax", format!("{} is not a fraction", firm.sales_tax), "For 8.25 % type 0.0825");
+    }
+    Ok(())
+}
+
+fn check_device(device: &Device) -> Check {
+    let one_capital = device.letter.len() == 1 && device.letter.bytes().all(|byte| byte.is_ascii_uppercase());
+    if !one_capital {
+        return refuse("letter", format!("“{}” is not one capital letter", device.letter), "Use A to Z");
+    }
+    Ok(())
+}
+
+fn check_code(conn: &Connection, code: &CostCode) -> Check {
+    if let Some(first) = code.revises {
+        let (unit, bought_in): (Option<String>, Option<String>) = conn.query_row(
+            "SELECT unit, bought_in FROM cost_code WHERE id = ?1",
+            [first.bytes()],
+            |row| Ok((row.get(0)?, row.get(1)?)),
+        )?;
+        if unit != code.unit || bought_in != code.bought_in {
+            return refuse(
+                "unit",
+                "a code's units cannot change, since quantities already stand in them",
+                "Open a new code with the other unit",
+            );
+        }
+        return Ok(());
+    }
+    if exists(conn, "SELECT 1 FROM cost_code WHERE code = ?1 AND revises IS NULL", &[&code.code])? {
+        return refuse("code", format!("“{}” is already a code", code.code), "Use it, or choose another word");
+    }
+    Ok(())
+}
+
+fn check_job(conn: &Connection, job: &Job) -> Check {
+    let sql = "SELECT 1 FROM job j WHERE j.number = ?1 AND j.revises IS NULL AND j.id IS NOT ?2
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = j.id)";
+    let first = job.revises.map(|id| *id.bytes());
+    if exists(conn, sql, &[&job.number, &first])? {
+        return refuse("number", format!("job {} already exists", job.number), "Give this one another number");
+    }
+    Ok(())
+}
+
+fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStage, String)>, LedgerError> {
+    let mut statement = conn.prepare_cached(
+        "SELECT stage, date FROM job_step s WHERE job = ?1
+         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)",
+    )?;
+    let mut rows = statement.query([job.bytes()])?;
+    let mut stages = Vec::new();
+    while let Some(row) = rows.next()? {
+        let stage = JobStage::load(row.get_ref(0)?).map_err(crate::error::damaged("job_step.stage"))?;
+        stages.push((stage, row.get(1)?));
+    }
+    Ok(stages)
+}
+
+fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
+    let stages = stages(conn, step.job)?;
+    if let Some((_, date)) = stages.iter().find(|(stage, _)| *stage == step.stage) {
+        return refuse("stage", format!("the job already is {} (on {date})", step.stage), "Reverse that step first");
+    }
+    if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStage::Begun) {
+        return refuse("stage", format!("the job was {ended} on {date}"), "Reverse that step first");
+    }
+    let begun = stages.iter().find(|(stage, _)| *stage == JobStage::Begun);
+    if let (JobStage::Finished, Some((_, date))) = (step.stage, begun)
+        && step.date.to_string() < *date
+    {
+        return refuse("date", format!("the job began on {date}, after this day"), "Check the day of finishing");
+    }
+    Ok(())
+}
+
+/// Material quantities of a code can be added up only when they are all in the unit in which the code is bought; a
+/// quantity in that unit is counted, any other stands for itself.
+fn check_line(field: &str, kind: CostKind, hours: Option<Qty>, amount: Money) -> Check {
+    if hours.is_some() && kind != CostKind::Labour {
+        return refuse(format!("{field}.hours"), "only labour has hours", "Leave it out, or make the kind labour");
+    }
+    if kind == CostKind::Labour && amount > Money::ZERO && hours.is_none_or(|hours| hours <= Qty::ZERO) {
+        return refuse(
+            format!("{field}.hours"),
+            "promised labour needs its hours, or the margin walk cannot tell rate from hours",
+            "Type the hours",
+        );
+    }
+    Ok(())
+}
+
+fn check_promise(conn: &Connection, promise: &Promise) -> Check {
+    not_negative("price", promise.price)?;
+    let sql = "SELECT 1 FROM promise p WHERE job = ?1 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
+    if exists(conn, sql, &[promise.job.bytes()])? {
+        return refuse("job", "this job already has its promise", "Change it by a change order, or reverse it first");
+    }
+    if promise.lines.is_empty() {
+        return refuse("lines", "a promise without costs cannot be held against anything", "Type the cost by code");
+    }
+    for (index, line) in promise.lines.iter().enumerate() {
+        let field = format!("lines[{index}]");
+        not_negative(&format!("{field}.amount"), line.amount)?;
+        check_line(&field, line.cost_kind, line.hours, line.amount)?;
+    }
+    let scheduled: Money = promise.payments.iter().map(|payment| payment.amount).sum();
+    if !promise.payments.is_empty() && scheduled != promise.price {
+        return refuse(
+            "payments",
+            format!("the scheduled payments come to {scheduled}, the price is {}", promise.price),
+            "Make the two the same",
+        );
+    }
+    Ok(())
+}
+
+fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
+    if order.lines.is_empty() {
+        return refuse("lines", "an order needs at least one line", "Type what is ordered");
+    }
+    for (index, line) in order.lines.iter().enumerate() {
+        not_labour(format!("lines[{index}].cost_kind"), line.cost_kind)?;
+        not_negative(&format!("lines[{index}].amount"), line.amount)?;
+    }
+    let sql = "SELECT 1 FROM purchase_order p WHERE number = ?1
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
+    if exists(conn, sql, &[&order.number])? {
+        return refuse("number", format!("order {} already exists", order.number), "Give this one another number");
+    }
+    Ok(())
+}
+
+fn find_of_job(conn: &Connection, field: impl Into<String>, find: Option<Id>, job: Id) -> Check {
+    let Some(find) = find else { return Ok(()) };
+    if exists(conn, "SELECT 1 FROM find WHERE id = ?1 AND job = ?2", &[find.bytes(), job.bytes()])? {
+        return Ok(());
+    }
+    refuse(field, "that hidden condition was found on another job", "Choose one of this job's, or none")
+}
+
+fn check_receipt(conn: &Connection, receipt: &Receipt) -> Check {
+    if receipt.lines.is_empty() {
+        return refuse("lines", "a receipt needs at least one line", "Type what was bought, for which job and code");
+    }
+    let total: Money = receipt.lines.iter().map(|line| line.amount + line.tax).sum();
+    if receipt.credit && total > Money::ZERO {
+        return refuse("credit", format!("a credit lowers cost, but its lines come to {total}"), "Type the amounts below zero");
+    }
+    if !receipt.credit && total.is_negative() {
+        return refuse("lines", format!("the lines come to {total}"), "Mark it as a credit, or correct the signs");
+    }
+    if receipt.completes_order && receipt.purchase_order.is_none() {
+        return refuse("completes_order", "no order is named", "Name the purchase order that is now complete");
+    }
+    for (index, line) in receipt.lines.iter().enumerate() {
+        not_labour(format!("lines[{index}].cost_kind"), line.cost_kind)?;
+        find_of_job(conn, format!("lines[{index}].find"), line.find, line.job)?;
+    }
+    Ok(())
+}
+
+fn check_time(conn: &Connection, time: &Time) -> Check {
+    if time.hours <= Qty::ZERO {
+        return refuse("hours", format!("{} is not a number of hours above zero", time.hours), "Type the hours worked");
+    }
+    let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time t WHERE person = ?1 AND date = ?2
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)";
+    let others = Qty::from_e4(one(conn, sql, &[time.person.bytes(), &time.date.to_string()])?);
+    let day = others + time.hours;
+    if day > Qty::from_e4(240_000) {
+        return refuse(
+            "hours",
+            format!("with these, the day {} would have {day} hours for this person", time.date),
+            "Check the day and the person, or reverse the hours typed before",
+        );
+    }
+    find_of_job(conn, "find", time.find, time.job)
+}
+
+fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
+    let unit: Option<String> = one(conn, "SELECT unit FROM cost_code WHERE id = ?1", &[code.bytes()])?;
+    if unit.is_none() {
+        return refuse("code", "work on this code is not measured in units", "Choose a code that has a unit");
+    }
+    let sql = "SELECT coalesce(sum(quantity_e4), 0) FROM units_done u WHERE job = ?1 AND code = ?2
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = u.id)";
+    let done = Qty::from_e4(one(conn, sql, &[job.bytes(), code.bytes()])?) + quantity;
+    if done < Qty::ZERO {
+        return refuse("quantity", format!("it would make the work done {done}"), "Type what was done since the last entry");
+    }
+    Ok(())
+}
+
+fn check_find(conn: &Connection, find: &Find) -> Check {
+    if find.count <= Qty::ZERO {
+        return refuse("count", format!("{} is not a count above zero", find.count), "Type how many");
+    }
+    let sheet_counted_otherwise =
+        find.counted_in == CountedIn::Sheet && find.damaged != crate::words::Damaged::DeckSheet;
+    if sheet_counted_otherwise {
+        return refuse("counted_in", "only deck sheets are counted in sheets", "Count it in feet, square feet or pieces");
+    }
+    let sql = "SELECT 1 FROM find f WHERE job = ?1 AND number = ?2
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = f.id)";
+    if exists(conn, sql, &[find.job.bytes(), &find.number])? {
+        return refuse("number", format!("{} is already a find of this job", find.number), "Take the next number");
+    }
+    Ok(())
+}
+
+fn check_find_step(conn: &Connection, step: &FindStep) -> Check {
+    let sql = "SELECT 1 FROM find_step s WHERE find = ?1 AND (stage = ?2 OR stage = ?3)
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)";
+    let with: &[&dyn ToSql] = &[step.find.bytes(), &step.stage.as_str(), &FindStage::Done.as_str()];
+    if exists(conn, sql, with)? {
+        return refuse("stage", "this step of the find is already recorded", "Reverse it first, if it was wrong");
+    }
+    Ok(())
+}
+
+fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
+    if order.lines.is_empty() {
+        return refuse("lines", "a change order needs at least one line", "Type what changes and its price");
+    }
+    for (index, line) in order.lines.iter().enumerate() {
+        let field = format!("lines[{index}]");
+        find_of_job(conn, format!("{field}.find"), line.find, order.job)?;
+        check_line(&field, line.cost_kind, line.hours, line.cost)?;
+    }
+    let price: Money = order.lines.iter().map(|line| line.price).sum();
+    if let Some(most) = order.not_to_exceed
+        && price > most
+    {
+        return refuse("not_to_exceed", format!("the lines come to {price}, above {most}"), "Raise it or lower the lines");
+    }
+    let sql = "SELECT 1 FROM change_order c WHERE job = ?1 AND number = ?2
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)";
+    if exists(conn, sql, &[order.job.bytes(), &order.number])? {
+        return refuse("number", format!("{} is already a change order of this job", order.number), "Take the next number");
+    }
+    let promised = "SELECT 1 FROM promise p WHERE job = ?1
+                    AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
+    if !exists(conn, promised, &[order.job.bytes()])? {
+        return refuse("job", "this job has no promise to change yet", "Record its promise first");
+    }
+    Ok(())
+}
+
+fn check_answer(conn: &Connection, answer: &Answer) -> Check {
+    let (date, lines): (String, i64) = conn.query_row(
+        "SELECT c.date, (SELECT count(*) FROM change_order_line l WHERE l.fact = c.id)
+         FROM change_order c WHERE c.id = ?1",
+        [answer.change_order.bytes()],
+        |row| Ok((row.get(0)?, row.get(1)?)),
+    )?;
+    if answer.date.to_string() < date {
+        return refuse("date", format!("the change order is of {date}, after this answer"), "Check the day of the answer");
+    }
+    for (index, line) in answer.lines.iter().enumerate() {
+        let field = format!("lines[{index}].change_line");
+        if line.change_line < 1 || line.change_line > lines {
+            return refuse(field, format!("the change order has {lines} lines"), "Name one of them, counted from 1");
+        }
+        if answer.lines[..index].iter().any(|other| other.change_line == line.change_line) {
+            return refuse(field, "this line is answered twice", "Answer each line once");
+        }
+    }
+    if answer.verdict == Verdict::Withdrawn && !answer.lines.is_empty() {
+        return refuse("lines", "a change order is withdrawn whole", "Leave the lines out");
+    }
+    Ok(())
+}
+
+fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
+    if invoice.lines.is_empty() {
+        return refuse("lines", "an invoice needs at least one line", "Type what is billed");
+    }
+    let net: Money = invoice.lines.iter().map(|line| line.amount).sum();
+    let is_credit = invoice.purpose == InvoiceFor::Credit;
+    if is_credit && (net > Money::ZERO || invoice.tax > Money::ZERO) {
+        return refuse("lines", format!("a credit note lowers what is owed, but its lines come to {net}"), "Type them below zero");
+    }
+    if !is_credit && (net.is_negative() || invoice.tax.is_negative()) {
+        return refuse("lines", format!("the lines come to {net}"), "Make it a credit note, or correct the signs");
+    }
+    if invoice.due < invoice.date {
+        return refuse("due", format!("{} is before the invoice's own date", invoice.due), "Check both dates");
+    }
+    if invoice.retainage.is_negative() || (!is_credit && invoice.retainage > net + invoice.tax) {
+        return refuse("retainage", format!("{} cannot be held of {}", invoice.retainage, net + invoice.tax), "Check the share held");
+    }
+    if invoice.credits.is_some() && !is_credit {
+        return refuse("credits", "only a credit note names an invoice it lowers", "Make it a credit note, or leave it out");
+    }
+    if is_credit && !invoice.retainage.is_zero() {
+        return refuse("retainage", "a credit note holds no retainage", "Leave it out");
+    }
+    let sql = "SELECT 1 FROM invoice i WHERE number = ?1
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = i.id)";
+    if exists(conn, sql, &[&invoice.number])? {
+        return refuse("number", format!("invoice {} already exists", invoice.number), "Take the next number");
+    }
+    for (index, line) in invoice.lines.iter().enumerate() {
+        let Some(order) = line.change_order else { continue };
+        let of_job = "SELECT 1 FROM change_order WHERE id = ?1 AND job = ?2";
+        if !exists(conn, of_job, &[order.bytes(), invoice.job.bytes()])? {
+            return refuse(
+                format!("lines[{index}].change_order"),
+                "that change order is of another job",
+                "Choose one of this job's",
+            );
+        }
+    }
+    Ok(())
+}
+
+fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
+    let held = cents(conn, "SELECT retainage_cents FROM invoice WHERE id = ?1", release.invoice)?;
+    let released = cents(
+        conn,
+        "SELECT coalesce(sum(amount_cents), 0) FROM retainage_release f WHERE invoice = ?1
+         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = f.id)",
+        release.invoice,
+    )?;
+    let left = held - released;
+    if release.amount <= Money::ZERO || release.amount > left {
+        return refuse("amount", format!("{} cannot be released of {left} still held", release.amount), "Check the amount");
+    }
+    Ok(())
+}
+
+fn check_application(conn: &Connection, application: &Application) -> Check {
+    let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", application.payment)?;
+    let applied = cents(
+        conn,
+        "SELECT coalesce(sum(amount_cents), 0) FROM application a WHERE payment = ?1
+         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)",
+        application.payment,
+    )?;
+    let left = paid - applied;
+    if application.amount <= Money::ZERO || application.amount > left {
+        return refuse(
+            "amount",
+            format!("{} cannot be applied: {left} of the payment is left", application.amount),
+            "Apply no more than is left",
+        );
+    }
+    let open = invoice_open(conn, application.invoice)?;
+    if application.amount > open {
+        return refuse(
+            "amount",
+            format!("{} is more than the {open} open on this invoice", application.amount),
+            "Apply the rest to another invoice, or leave it unapplied",
+        );
+    }
+    let same_customer = "SELECT 1 FROM payment p JOIN invoice i ON i.id = ?2 JOIN job j ON j.id = i.job
+                         WHERE p.id = ?1 AND p.customer = j.customer";
+    if !exists(conn, same_customer, &[application.payment.bytes(), application.invoice.bytes()])? {
+        return refuse("invoice", "it is another customer's invoice", "Choose one of the payer's own");
+    }
+    Ok(())
+}
+
+/// What is due now on an invoice: billed with tax, less held, released back in, less credit notes and payments.
+fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
+    let sql = "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
+                      + i.tax_cents - i.retainage_cents
+               + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id
+                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)), 0)
+               - coalesce((SELECT sum(a.amount_cents) FROM application a WHERE a.invoice = i.id
+                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)), 0)
+               + coalesce((SELECT sum(c.tax_cents + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
+                     FROM invoice c WHERE c.job = i.job AND c.credits = i.id
+                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)), 0)
+               FROM invoice i WHERE i.id = ?1";
+    cents(conn, sql, invoice)
+}
+
+fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
+    if let Some(last) = calendar.closed_through() {
+        if close.month <= last {
+            return refuse("month", format!("{} is already closed (through {last})", close.month), "Nothing needs doing");
+        }
+        if close.month != last.next() {
+            return refuse("month", format!("{} is still open", last.next()), "Close the months in their order");
+        }
+        return Ok(());
+    }
+    let earliest: Option<i32> = one(conn, "SELECT min(month) FROM kept_job", &[])?;
+    if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
+        return refuse(
+            "month",
+            format!("facts are booked in {}-{:02}, which is still open", earliest / 100, earliest % 100),
+            "Close the months in their order, from the first",
+        );
+    }
+    Ok(())
+}
+
+fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
+    let Some(target) = read::entry_of(conn, reversal.reverses)? else {
+        return refuse("reverses", format!("there is no fact {}", reversal.reverses), "Name the fact by its id");
+    };
+    if target.kind == "reversal" {
+        return refuse(
+            "reverses",
+            "a reversal is not reversed",
+            "Record the fact that it cancelled once more, as a new one",
+        );
+    }
+    if ["month-closed", "hand-off", "device", "firm"].contains(&target.kind.as_str()) {
+        return refuse(
+            "reverses",
+            format!("a fact of kind {} stands for good", target.kind),
+            "Record a newer one; a late correction is booked in the open month",
+        );
+    }
+    if let Some(by) = read::reversal_of(conn, reversal.reverses)? {
+        return refuse("reverses", format!("that fact is already reversed (by {by})"), "Nothing needs doing");
+    }
+    if reversal.reason.trim().is_empty() {
+        return refuse("reason", "a reversal needs its reason", "Say in a few words why");
+    }
+    if let Some((kind, count)) = links::dependents(conn, &target.kind, reversal.reverses)? {
+        return refuse(
+            "reverses",
+            format!("{count} other fact(s) rest on it, the first of kind {kind}"),
+            "Reverse those first",
+        );
+    }
+    Ok(())
+}
