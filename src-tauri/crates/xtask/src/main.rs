@@ -1,2 +1,99 @@
-//! Chores.
-fn main() {}
+//! The chores of the house: `cargo xtask test | run | bench | soak | deny | docs`.
+//!
+//! It starts other programs and says what they did. It must never hold a rule of the trade, read a firm's file, or
+//! change anything outside the checkout but for the system packages that `machine` installs and names.
+
+#![expect(clippy::print_stdout, reason = "a chore speaks to the person at the terminal")]
+
+mod call;
+mod checks;
+mod house;
+mod licence;
+mod long;
+mod machine;
+mod page;
+mod python;
+mod sample;
+mod step;
+mod trouble;
+mod window;
+
+use std::process::ExitCode;
+
+use house::House;
+use trouble::Trouble;
+
+const USAGE: &str = "\
+cargo xtask CHORE
+
+  test                 every check, in order; stops at the first that fails
+  test --list          names the steps
+  test --only STEP     only that step (may be given more than once)
+  run                  the made-up firm: in the window, or as its month end where there is no display
+  bench [ARGS]         measures against raw SQLite on the same rows; ARGS go to the bench
+  soak                 the long loops: kills, power cuts, flipped bytes
+  deny                 licences, bans and sources of every dependency; advisories where their data is here
+  docs                 the documentation of our own crates, with no warning
+";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    match chore(&words) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(trouble) => {
+            println!("\n{trouble}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Does the chore that the words name.
+fn chore(words: &[String]) -> Result<(), Trouble> {
+    let Some((name, rest)) = words.split_first() else {
+        println!("{USAGE}");
+        return Ok(());
+    };
+    let house = House::find()?;
+    match name.as_str() {
+        "test" => step::test(&house, rest),
+        "run" => no_more(rest).and_then(|()| sample::run(&house)),
+        "bench" => long::bench(&house, rest),
+        "soak" => no_more(rest).and_then(|()| long::soak(&house)),
+        "deny" => no_more(rest).and_then(|()| long::deny(&house)),
+        "docs" => no_more(rest).and_then(|()| checks::docs(&house)).map(|_| ()),
+        "help" | "--help" | "-h" => {
+            println!("{USAGE}");
+            Ok(())
+        }
+        other => Err(Trouble::said(format!("There is no chore `{other}`.\n\n{USAGE}"))),
+    }
+}
+
+/// Refuses words that a chore would silently ignore.
+fn no_more(rest: &[String]) -> Result<(), Trouble> {
+    match rest.first() {
+        None => Ok(()),
+        Some(word) => Err(Trouble::said(format!("`{word}` means nothing here.\n\n{USAGE}"))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn words(line: &str) -> Vec<String> {
+        line.split_whitespace().map(str::to_owned).collect()
+    }
+
+    #[test]
+    fn an_unknown_chore_is_named_and_the_known_ones_listed() {
+        let said = chore(&words("tset")).unwrap_err().to_string();
+        assert!(said.contains("no chore `tset`") && said.contains("soak"), "{said}");
+    }
+
+    #[test]
+    fn a_word_too_many_is_refused_before_anything_runs() {
+        let said = chore(&words("soak --gently")).unwrap_err().to_string();
+        assert!(said.contains("`--gently` means nothing here"), "{said}");
+    }
+}

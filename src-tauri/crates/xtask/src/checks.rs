@@ -1,0 +1,42 @@
+//! The checks that cargo does: format, lints, tests, documentation.
+
+use crate::house::House;
+use crate::step::Outcome;
+use crate::trouble::Trouble;
+use crate::{page, python};
+
+/// The code is formatted as `.rustfmt.toml` says.
+pub(crate) fn fmt(house: &House) -> Result<Outcome, Trouble> {
+    house.cargo().args(["fmt", "--all", "--check"]).run()?;
+    Ok(Outcome::Passed)
+}
+
+/// No lint anywhere, tests and optional parts included.
+pub(crate) fn clippy(house: &House) -> Result<Outcome, Trouble> {
+    page::ready(house)?;
+    let words = ["clippy", "--workspace", "--all-targets", "--all-features", "--", "-D", "warnings"];
+    house.cargo().args(words).run()?;
+    Ok(Outcome::Passed)
+}
+
+/// Every test of the workspace but the window's, which needs a release build and a display of its own.
+///
+/// The tests find Python in `TEAROFF_PYTHON` and the command line in `TEAROFF_PROGRAM`.
+pub(crate) fn tests(house: &House) -> Result<Outcome, Trouble> {
+    page::ready(house)?;
+    let python = python::ready(house)?;
+    // The acceptance tests start the program itself, and cargo builds another crate's program only when asked to.
+    house.cargo().args(["build", "--package", "tearoff"]).run()?;
+    let program = house.built("debug", "tearoff");
+    let tests = house.cargo().args(["test", "--workspace"]);
+    tests.env("TEAROFF_PYTHON", python).env("TEAROFF_PROGRAM", program).run()?;
+    Ok(Outcome::Passed)
+}
+
+/// The documentation of our own crates builds, and no link in it leads nowhere.
+pub(crate) fn docs(house: &House) -> Result<Outcome, Trouble> {
+    page::ready(house)?;
+    let docs = house.cargo().args(["doc", "--workspace", "--no-deps"]);
+    docs.env("RUSTDOCFLAGS", "-D warnings").run()?;
+    Ok(Outcome::Passed)
+}

@@ -1,0 +1,49 @@
+//! The chores that take long and are no part of `test`: measuring, soaking, and the dependencies' whole record.
+
+use std::path::PathBuf;
+
+use crate::call::Call;
+use crate::house::House;
+use crate::trouble::Trouble;
+
+/// Measures the release build; the words go to the bench.
+pub(crate) fn bench(house: &House, words: &[String]) -> Result<(), Trouble> {
+    let bench = house.cargo().args(["run", "--release", "--package", "acceptance", "--bin", "bench", "--"]);
+    bench.args(words).run()
+}
+
+/// The fault tests with their long loops. They read `TEAROFF_SOAK` and do many more rounds of the same cases.
+pub(crate) fn soak(house: &House) -> Result<(), Trouble> {
+    house.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+    let faults = house.cargo().args(["test", "--release", "--package", "acceptance", "--test", "faults"]);
+    let program = house.built("release", "tearoff");
+    faults.args(["--", "--nocapture"]).env("TEAROFF_SOAK", "1").env("TEAROFF_PROGRAM", program).run()
+}
+
+/// Licences, bans and sources by cargo-deny, and advisories where their data is on this machine.
+///
+/// Not part of `test`: the tool takes minutes to build. `cargo xtask test --only licences` is its quick relative.
+pub(crate) fn deny(house: &House) -> Result<(), Trouble> {
+    house.cargo().args(["install", "cargo-deny", "--locked", "--root"]).arg(house.tools()).run()?;
+    let tool = house.tools().join("bin/cargo-deny");
+    let call = || Call::new(&tool).dir(&house.top);
+    call().args(["check", "--config", ".deny.toml", "licenses", "bans", "sources"]).run()?;
+    if advisories_are_here() {
+        call().args(["--offline", "check", "--config", ".deny.toml", "advisories"]).run()?;
+        println!("licences, bans, sources and advisories: all well");
+    } else {
+        println!(
+            "licences, bans and sources: all well. Advisories were not checked: their data is not on this machine, \
+             and it does not come from a package registry. `cargo deny fetch` brings it where the network allows."
+        );
+    }
+    Ok(())
+}
+
+/// Whether a fetch has left the advisories in cargo's own folder.
+fn advisories_are_here() -> bool {
+    let cargo_home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let cargo_home = cargo_home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo")));
+    let Some(folder) = cargo_home.map(|home| home.join("advisory-dbs")) else { return false };
+    folder.read_dir().is_ok_and(|entries| entries.flatten().any(|entry| entry.path().is_dir()))
+}

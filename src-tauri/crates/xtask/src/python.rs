@@ -1,0 +1,37 @@
+//! Python as a second opinion: the hand-off's files are read again by a reader that is not ours.
+
+use std::fs;
+use std::path::PathBuf;
+
+use crate::call::Call;
+use crate::house::{House, done_for, read};
+use crate::step::Outcome;
+use crate::trouble::Trouble;
+
+/// Makes the environment, or finds that it is made.
+pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
+    let python = ready(house)?;
+    Call::new(&python)
+        .args(["-c", "import csv, frictionless; print('  frictionless', frictionless.__version__)"])
+        .run()?;
+    Ok(Outcome::Passed)
+}
+
+/// The Python of an environment that holds what `tests/requirements.txt` lists and nothing of the machine's own.
+///
+/// Its stamp is a copy of that list, so that a changed list makes a new environment and an unchanged one costs nothing.
+pub(crate) fn ready(house: &House) -> Result<PathBuf, Trouble> {
+    let list = house.top.join("tests/requirements.txt");
+    let wanted = read(&list)?;
+    let folder = house.target.join("python");
+    let python = folder.join("bin/python");
+    let stamp = folder.join("requirements.txt");
+    if python.exists() && done_for(&stamp, &wanted) {
+        return Ok(python);
+    }
+    Call::new("python3").args(["-m", "venv", "--clear"]).arg(&folder).run()?;
+    let install = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "--requirement"];
+    Call::new(&python).args(install).arg(&list).run()?;
+    fs::write(&stamp, &wanted).map_err(Trouble::file(&stamp, "written"))?;
+    Ok(python)
+}

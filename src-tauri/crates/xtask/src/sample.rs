@@ -1,0 +1,37 @@
+//! `cargo xtask run`: the main job with the made-up firm, from nothing to the month end.
+
+use std::fs;
+
+use crate::call::Call;
+use crate::house::House;
+use crate::trouble::Trouble;
+use crate::{machine, window};
+
+/// The firm's newest month: the one that an owner would sit down to.
+const MONTH: &str = "2026-10";
+
+/// Writes the firm anew and shows it: in the window where there is a display, else as its month end.
+pub(crate) fn run(house: &House) -> Result<(), Trouble> {
+    machine::prepare(house)?;
+    house.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+    let program = house.built("release", "tearoff");
+
+    let folder = house.target.join("sample");
+    // Whatever was tried out in an earlier run must not colour this one.
+    if folder.exists() {
+        fs::remove_dir_all(&folder).map_err(Trouble::file(&folder, "removed"))?;
+    }
+    fs::create_dir_all(&folder).map_err(Trouble::file(&folder, "made"))?;
+    let firm = folder.join("firm.tearoff");
+    Call::new(&program).arg("sample").arg(&firm).run()?;
+
+    let why_not = if !house.has_desktop()? {
+        "The window is not part of this build"
+    } else if !window::has_display() {
+        "There is no display here"
+    } else {
+        return window::open(house, &firm);
+    };
+    println!("\n{why_not}, so this is the month end on the command line.\n");
+    Call::new(&program).arg("month-end").arg(&firm).args(["--month", MONTH]).run()
+}

@@ -1,0 +1,59 @@
+//! The window: built as it ships, opened for a person, or driven by the tests.
+//!
+//! Everything that the chores do with the window is here and nowhere else.
+
+use std::path::{Path, PathBuf};
+
+use crate::call::Call;
+use crate::house::House;
+use crate::page;
+use crate::step::Outcome;
+use crate::trouble::Trouble;
+
+/// What stands between a test and the system's own driver of web views. Its words change between versions.
+const DRIVER: &str = "tauri-driver";
+const DRIVER_VERSION: &str = "2.1.0";
+
+/// Drives the window as it ships through the cases of `tests/window`.
+///
+/// The tests find the program in `TEAROFF_DESKTOP` and the driver in `TEAROFF_DRIVER`; they start a display of their
+/// own, so that no variable of this machine's screen changes what they see.
+pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
+    if !house.has_desktop()? {
+        return Ok(Outcome::skipped("the window is not a member of the workspace"));
+    }
+    if !house.top.join("tests/window/main.rs").is_file() {
+        return Ok(Outcome::skipped("tests/window has no cases"));
+    }
+    let desktop = build(house)?;
+    let driver = driver(house)?;
+    // The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display.
+    let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window"];
+    house.cargo().args(cases).env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver).run()?;
+    Ok(Outcome::Passed)
+}
+
+/// Whether a person could see a window here.
+pub(crate) fn has_display() -> bool {
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    cfg!(not(target_os = "linux")) || set("DISPLAY") || set("WAYLAND_DISPLAY")
+}
+
+/// Opens the window on a firm's file and waits until it is closed.
+pub(crate) fn open(house: &House, firm: &Path) -> Result<(), Trouble> {
+    Call::new(build(house)?).arg(firm).run()
+}
+
+/// The program as it ships.
+fn build(house: &House) -> Result<PathBuf, Trouble> {
+    page::build(house)?;
+    house.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).run()?;
+    Ok(house.built("release", "tearoff-desktop"))
+}
+
+/// The driver, installed for this checkout alone. Cargo leaves it as it is when the version is already there.
+fn driver(house: &House) -> Result<PathBuf, Trouble> {
+    let install = ["install", DRIVER, "--version", DRIVER_VERSION, "--locked", "--root"];
+    house.cargo().args(install).arg(house.tools()).run()?;
+    Ok(house.tools().join("bin").join(DRIVER))
+}
