@@ -41,6 +41,8 @@ pub struct KindSpec {
     pub own: TableSpec,
     /// The tables with its lines, if it has any.
     pub lists: Vec<TableSpec>,
+    /// The names of those lists in JSON, in the same order.
+    pub list_names: &'static [&'static str],
 }
 
 /// A fact as stored values: one row of its own, and rows of lines for each list.
@@ -73,6 +75,8 @@ pub trait FactRow: Row {
     const KIND: &'static str;
     /// Its tables of lines.
     fn list_specs() -> Vec<TableSpec>;
+    /// The names of its lists in JSON, in the same order.
+    fn list_names() -> &'static [&'static str];
     /// Its lines as stored values.
     fn store_lists(&self) -> Vec<Vec<Vec<Value>>>;
     /// Reads its lines back.
@@ -87,6 +91,7 @@ pub trait FactRow: Row {
             kind: Self::KIND,
             own: TableSpec::new(Self::TABLE, Self::columns(), false),
             lists: Self::list_specs(),
+            list_names: Self::list_names(),
         }
     }
 }
@@ -144,6 +149,9 @@ macro_rules! fact {
             const KIND: &'static str = $kind;
             fn list_specs() -> Vec<$crate::kind::TableSpec> {
                 vec![$($( $crate::kind::list_spec::<$child>() ),*)?]
+            }
+            fn list_names() -> &'static [&'static str] {
+                &[$($( stringify!($list) ),*)?]
             }
             fn store_lists(&self) -> Vec<Vec<Vec<rusqlite::types::Value>>> {
                 vec![$($( self.$list.iter().map($crate::kind::Row::store).collect() ),*)?]
@@ -240,4 +248,19 @@ pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value)
 #[must_use]
 pub fn kind_spec(kind: &str) -> Option<&'static KindSpec> {
     crate::facts::KINDS.iter().find(|spec| spec.kind == kind)
+}
+
+/// The columns of a table that name other facts, and the tables they name. `reverses` names any fact and is left out.
+pub fn links(table: &str) -> impl Iterator<Item = (&'static str, &'static str)> + '_ {
+    crate::links::of(table)
+        .filter(|link| link.points_at != "entry")
+        .map(|link| (link.column.as_str(), link.points_at.as_str()))
+}
+
+/// Whether a field of a kind's JSON is the list that stands in this table.
+#[must_use]
+pub fn is_list(kind: &str, field: &str, table: &str) -> bool {
+    kind_spec(kind).is_some_and(|spec| {
+        spec.list_names.iter().zip(&spec.lists).any(|(name, list)| *name == field && list.table == table)
+    })
 }

@@ -20,6 +20,7 @@ mod links;
 pub mod open;
 pub mod read;
 mod rules;
+pub mod totals;
 pub mod words;
 
 pub use append::{Appended, Ledger, NewFact};

@@ -1,1 +1,15 @@
-//! office
+//! One function for each thing a person does. The only API that a face may call.
+//!
+//! Here facts of several kinds come together: a month end, a job's page, a close, a hand-off. Rules of the trade are
+//! in `trade`, SQL is in `ledger`, files that leave the building are in `paperwork`.
+//!
+//! **It must never** hold SQL, round an amount by itself, or know of windows or command lines.
+
+pub mod desk;
+pub mod error;
+pub mod names;
+pub mod record;
+
+pub use desk::{Clock, Desk, NewFirm};
+pub use error::OfficeError;
+pub use record::{Recorded, Recorder};

@@ -9,6 +9,7 @@ use crate::error::{LedgerError, damaged};
 use crate::facts::{Answer, ChangeOrder, Fact, PurchaseOrder};
 use crate::id::Id;
 use crate::read::{Books, Held};
+use crate::totals::Span;
 use crate::words::Verdict;
 use jiff::civil::Date;
 use rusqlite::Connection;
@@ -44,29 +45,12 @@ pub(crate) fn group_of(id: Id, fact: &Fact) -> Option<Group> {
     }
 }
 
-/// The months from which and until which a fact counts.
-#[derive(Clone, Copy, Debug)]
-struct Span {
-    from: Month,
-    until: Option<Month>,
-}
-
-impl Span {
-    fn holds(&self, month: Month) -> bool {
-        self.from <= month && self.until.is_none_or(|until| month < until)
-    }
-
-    fn turns(&self) -> impl Iterator<Item = Month> {
-        [Some(self.from), self.until].into_iter().flatten()
-    }
-}
-
 /// A reversal takes the month of the fact it cancels, while that month is open to it.
 pub(crate) fn reversal_month(calendar: &Calendar, target: Month, device: &str, seq: i64) -> Month {
     calendar.floor(device, seq).map_or(target, |floor| target.max(floor))
 }
 
-fn span<T>(conn: &Connection, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
+pub(crate) fn span<T>(conn: &Connection, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
     let from = calendar.booked(date, &held.entry.device, held.entry.device_seq);
     let until = match held.reversed_by {
         None => None,
@@ -79,6 +63,10 @@ fn span<T>(conn: &Connection, calendar: &Calendar, held: &Held<T>, date: Date) -
         }
     };
     Ok(Span { from, until })
+}
+
+fn turns_of(span: Span) -> impl Iterator<Item = Month> {
+    [Some(span.from), span.until].into_iter().flatten()
 }
 
 /// What a group adds to the kept sums as the facts stand now.
@@ -129,18 +117,18 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
         *ordered.entry(line.code).or_default() += line.amount;
     }
     let mut receipts = Vec::new();
-    let mut turns: BTreeSet<Month> = whole.turns().collect();
+    let mut turns: BTreeSet<Month> = turns_of(whole).collect();
     let found = Books::over(conn)
         .some::<crate::facts::Receipt>("WHERE f.purchase_order = ?1", &[&id.bytes().as_slice()])?;
     for receipt in found {
         let span = span(conn, calendar, &receipt, receipt.fact.date)?;
-        turns.extend(span.turns());
+        turns.extend(turns_of(span));
         receipts.push((span, receipt.fact));
     }
     Ok(steps(&turns, |month| {
         let mut standing = Standing::new();
-        let here: Vec<_> = receipts.iter().filter(|(span, _)| span.holds(month)).map(|(_, receipt)| receipt).collect();
-        if !whole.holds(month) || here.iter().any(|receipt| receipt.completes_order) {
+        let here: Vec<_> = receipts.iter().filter(|(span, _)| span.stands(month)).map(|(_, receipt)| receipt).collect();
+        if !whole.stands(month) || here.iter().any(|receipt| receipt.completes_order) {
             return standing;
         }
         for (code_id, amount) in &ordered {
@@ -181,7 +169,7 @@ fn change_share(conn: &Connection, calendar: &Calendar, known: &mut Known, id: I
     let mut turns = BTreeSet::new();
     for answer in found {
         let span = span(conn, calendar, &answer, answer.fact.date)?;
-        turns.extend(span.turns());
+        turns.extend(turns_of(span));
         answers.push((span, (answer.fact.date, answer.entry.recorded_at.clone(), answer.entry.id), answer.fact));
     }
     let mut counted = Vec::new();
@@ -196,7 +184,7 @@ fn change_share(conn: &Connection, calendar: &Calendar, known: &mut Known, id: I
         // The newest answer stands: by its day, then by when it was recorded.
         let standing = answers
             .iter()
-            .filter(|(span, _, _)| span.holds(month))
+            .filter(|(span, _, _)| span.stands(month))
             .max_by(|left, right| left.1.cmp(&right.1))
             .map(|(_, _, answer)| answer);
         change_standing(&order.fact, &counted, &approved_lines(order.fact.lines.len(), standing))

@@ -1,0 +1,375 @@
+//! The kept totals as reports read them: sums through the end of a month.
+
+use crate::calendar::Calendar;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::id::Id;
+use crate::kept::{self, CostedTime, Rates};
+use crate::kind::FactRow;
+use crate::read::{Books, Held};
+use jiff::civil::Date;
+use rusqlite::params;
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{Money, Month, Qty};
+
+/// A struct of sums with the SQL that reads them.
+macro_rules! totals {
+    ($(#[$meta:meta])* $name:ident { $( $(#[$field_meta:meta])* $field:ident : $type:ty ),+ $(,)? }) => {
+        $(#[$meta])*
+        #[derive(Clone, Debug, Default, PartialEq, Eq)]
+        pub struct $name { $( $(#[$field_meta])* pub $field: $type ),+ }
+
+        impl $name {
+            /// The sums of all columns.
+            fn sql() -> String {
+                let columns: Vec<String> = vec![$(
+                    format!("coalesce(sum({}{}), 0)", stringify!($field), <$type as Column>::SUFFIX)
+                ),+];
+                columns.join(", ")
+            }
+
+            /// Reads them from a row, from a column on.
+            fn load(row: &rusqlite::Row<'_>, first: usize) -> Result<$name, LedgerError> {
+                let mut at = first;
+                $( let $field = <$type>::load(row.get_ref(at)?).map_err(damaged(stringify!($field)))?; at += 1; )+
+                let _ = at;
+                Ok($name { $( $field ),+ })
+            }
+        }
+    };
+}
+
+totals! {
+    /// What a job's code was promised, cost and has ordered.
+    CodeTotals {
+        /** Budget: material. */ budget_material: Money, /** Budget: labour. */ budget_labour: Money,
+        /** Budget: subcontract. */ budget_subcontract: Money, /** Budget: the rest. */ budget_rest: Money,
+        /** Of the material budget, what is counted. */ budget_counted: Money,
+        /** How much that is. */ budget_quantity: Qty, /** Hours in the budget. */ budget_hours: Qty,
+        /** Measured work in the budget. */ budget_units: Qty,
+        /** Of the budget, what approved changes added. */ changed: Money,
+        /** Beside it, what approved changes allow for hidden conditions. */ hidden_budget: Money,
+        /** Spent: material. */ material: Money, /** Spent: labour. */ labour: Money,
+        /** Spent: subcontract. */ subcontract: Money, /** Spent: equipment. */ equipment: Money,
+        /** Spent: disposal. */ disposal: Money, /** Spent: permits. */ permit: Money, /** Spent: other. */ other: Money,
+        /** Of the material, what receipts count. */ counted: Money, /** How much that is. */ quantity: Qty,
+        /** Hours worked. */ hours: Qty, /** Measured work done. */ units: Qty,
+        /** Ordered and not received. */ committed: Money,
+    }
+}
+totals! {
+    /// A job's price and money.
+    JobTotals {
+        /** Promise. */ price: Money, /** Approved changes of the customer's own. */ change_price: Money,
+        /** Approved for hidden conditions. */ hidden_price: Money, /** Billed before tax. */ billed: Money,
+        /** Sales tax billed. */ tax: Money, /** Retainage held. */ held: Money, /** Retainage released. */ released: Money,
+        /** Payments applied. */ received: Money,
+    }
+}
+totals! {
+    /// What a hidden condition cost on one code.
+    FindTotals {
+        /** Material. */ material: Money, /** Labour. */ labour: Money, /** Subcontract. */ subcontract: Money,
+        /** The rest. */ rest: Money, /** Of the material, what is counted. */ counted: Money,
+        /** How much that is. */ quantity: Qty, /** Hours. */ hours: Qty,
+    }
+}
+totals! {
+    /// What is open on an invoice.
+    InvoiceTotals { /** Due now. */ open: Money, /** Held. */ held: Money }
+}
+totals! {
+    /// Labour booked in a month.
+    LabourTotals {
+        /** Straight pay and bonus. */ straight: Money, /** Overtime premium. */ premium: Money,
+        /** Taxes, insurance and benefits. */ burden: Money,
+    }
+}
+
+impl CodeTotals {
+    /// The whole budget, without what is allowed for hidden conditions.
+    #[must_use]
+    pub fn budget(&self) -> Money {
+        self.budget_material + self.budget_labour + self.budget_subcontract + self.budget_rest
+    }
+
+    /// Spent on anything but material, labour and subcontract.
+    #[must_use]
+    pub fn rest(&self) -> Money {
+        self.equipment + self.disposal + self.permit + self.other
+    }
+
+    /// Everything spent.
+    #[must_use]
+    pub fn spent(&self) -> Money {
+        self.material + self.labour + self.subcontract + self.rest()
+    }
+}
+
+/// The months from which and until which a fact counts: it is booked in the first and its reversal in the second.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Span {
+    /// Booked in.
+    pub from: Month,
+    /// Its reversal is booked in.
+    pub until: Option<Month>,
+}
+
+impl Span {
+    /// Whether the fact stands at the end of a month.
+    #[must_use]
+    pub fn stands(&self, through: Month) -> bool {
+        self.from <= through && self.until.is_none_or(|until| through < until)
+    }
+}
+
+impl Books<'_> {
+    /// The closed months.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn calendar(&self) -> Result<Calendar, LedgerError> {
+        Calendar::read(self.conn)
+    }
+
+    /// From which month and until which a fact counts.
+    ///
+    /// # Errors
+    /// When its reversal cannot be read.
+    pub fn span<T>(&self, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
+        kept::span(self.conn, calendar, held, date)
+    }
+
+    /// The facts of a kind that name this id in a column and stand at the end of a month, oldest first.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn standing<T: FactRow>(
+        &self,
+        calendar: &Calendar,
+        column: &'static str,
+        id: Id,
+        through: Month,
+        date: impl Fn(&T) -> Date,
+    ) -> Result<Vec<Held<T>>, LedgerError> {
+        let mut standing = Vec::new();
+        for held in self.naming::<T>(column, id)? {
+            if self.span(calendar, &held, date(&held.fact))?.stands(through) {
+                standing.push(held);
+            }
+        }
+        standing.sort_by_cached_key(|held| (date(&held.fact), held.entry.recorded_at.clone(), held.entry.id));
+        Ok(standing)
+    }
+
+    /// The current version of every record of a kind that has versions, by the id of its first version.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn current<T: FactRow>(&self, revises: impl Fn(&T) -> Option<Id>) -> Result<BTreeMap<Id, T>, LedgerError> {
+        let mut newest: BTreeMap<Id, (String, Id, T)> = BTreeMap::new();
+        for held in self.all::<T>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+            let first = revises(&held.fact).unwrap_or(held.entry.id);
+            let is_newer = newest
+                .get(&first)
+                .is_none_or(|(at, id, _)| (at.as_str(), *id) < (held.entry.recorded_at.as_str(), held.entry.id));
+            if is_newer {
+                newest.insert(first, (held.entry.recorded_at, held.entry.id, held.fact));
+            }
+        }
+        Ok(newest.into_iter().map(|(first, (_, _, fact))| (first, fact)).collect())
+    }
+
+    /// The jobs with any fact booked by the end of a month that are still at work, or were touched in that month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn live_jobs(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
+        let mut touched = self.conn.prepare_cached("SELECT job FROM kept_job WHERE month = ?1")?;
+        let mut live = ids(&mut touched, params![month.key()])?;
+        let mut ended = BTreeSet::new();
+        for step in self.some::<crate::facts::JobStep>("WHERE f.stage != 'begun'", &[])? {
+            if self.span(calendar, &step, step.fact.date)?.stands(month.prev()) {
+                ended.insert(step.fact.job);
+            }
+        }
+        let mut begun = self.conn.prepare_cached("SELECT DISTINCT job FROM kept_job WHERE month < ?1")?;
+        live.extend(ids(&mut begun, params![month.key()])?.difference(&ended));
+        Ok(live)
+    }
+
+    /// Sums of a job by code through a month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn code_totals(&self, job: Id, through: Month) -> Result<BTreeMap<Id, CodeTotals>, LedgerError> {
+        let sql = format!(
+            "SELECT code, {} FROM kept_code WHERE job = ?1 AND month <= ?2 GROUP BY code",
+            CodeTotals::sql()
+        );
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![job.bytes(), through.key()])?;
+        let mut totals = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            totals.insert(id(row, 0)?, CodeTotals::load(row, 1)?);
+        }
+        Ok(totals)
+    }
+
+    /// A job's price and money through a month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn job_totals(&self, job: Id, through: Month) -> Result<JobTotals, LedgerError> {
+        let sql = format!("SELECT {} FROM kept_job WHERE job = ?1 AND month <= ?2", JobTotals::sql());
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![job.bytes(), through.key()])?;
+        rows.next()?.map_or_else(|| Ok(JobTotals::default()), |row| JobTotals::load(row, 0))
+    }
+
+    /// Hours of a job by crew through a month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn crew_hours(&self, job: Id, through: Month) -> Result<Vec<(Option<Id>, Qty)>, LedgerError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT nullif(crew, x''), sum(hours_e4) FROM kept_crew WHERE job = ?1 AND month <= ?2 GROUP BY crew",
+        )?;
+        let mut rows = statement.query(params![job.bytes(), through.key()])?;
+        let mut hours = Vec::new();
+        while let Some(row) = rows.next()? {
+            let crew = Option::<Id>::load(row.get_ref(0)?).map_err(damaged("kept_crew.crew"))?;
+            hours.push((crew, Qty::from_e4(row.get(1)?)));
+        }
+        Ok(hours)
+    }
+
+    /// What a hidden condition cost by code through a month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn find_totals(&self, find: Id, through: Month) -> Result<BTreeMap<Id, FindTotals>, LedgerError> {
+        let sql = format!(
+            "SELECT code, {} FROM kept_find WHERE find = ?1 AND month <= ?2 GROUP BY code",
+            FindTotals::sql()
+        );
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![find.bytes(), through.key()])?;
+        let mut totals = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            totals.insert(id(row, 0)?, FindTotals::load(row, 1)?);
+        }
+        Ok(totals)
+    }
+
+    /// The invoices with anything open or held at the end of a month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn open_invoices(&self, through: Month) -> Result<Vec<(Id, InvoiceTotals)>, LedgerError> {
+        let sql = format!(
+            "SELECT invoice, {} FROM kept_invoice WHERE month <= ?1 GROUP BY invoice
+             HAVING sum(open_cents) != 0 OR sum(held_cents) != 0",
+            InvoiceTotals::sql()
+        );
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![through.key()])?;
+        let mut open = Vec::new();
+        while let Some(row) = rows.next()? {
+            open.push((id(row, 0)?, InvoiceTotals::load(row, 1)?));
+        }
+        Ok(open)
+    }
+
+    /// Labour booked in one month, by job, code and find.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn booked_labour(&self, month: Month) -> Result<BTreeMap<(Id, Id, Option<Id>), LabourTotals>, LedgerError> {
+        let sql = format!(
+            "SELECT job, code, nullif(find, x''), {} FROM kept_booked_labour WHERE month = ?1 GROUP BY job, code, find",
+            LabourTotals::sql()
+        );
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![month.key()])?;
+        let mut booked = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            let find = Option::<Id>::load(row.get_ref(2)?).map_err(damaged("kept_booked_labour.find"))?;
+            booked.insert((id(row, 0)?, id(row, 1)?, find), LabourTotals::load(row, 3)?);
+        }
+        booked.retain(|_, totals| *totals != LabourTotals::default());
+        Ok(booked)
+    }
+
+    /// Labour of a job booked through a month.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn job_labour(&self, job: Id, through: Month) -> Result<LabourTotals, LedgerError> {
+        let sql = format!("SELECT {} FROM kept_booked_labour WHERE job = ?1 AND month <= ?2", LabourTotals::sql());
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![job.bytes(), through.key()])?;
+        rows.next()?.map_or_else(|| Ok(LabourTotals::default()), |row| LabourTotals::load(row, 0))
+    }
+
+    /// The time facts of some people's weeks with what each cost, worked out afresh: the working behind labour.
+    ///
+    /// # Errors
+    /// When hours or rates cannot be read.
+    pub fn costed_time(&self, weeks: &BTreeSet<(Id, Date)>) -> Result<Vec<CostedTime>, LedgerError> {
+        let rates = Rates::read(self.conn)?;
+        let calendar = Calendar::read(self.conn)?;
+        let firsts: BTreeSet<(Id, Date)> = weeks.iter().map(|(person, day)| (*person, rates.week_of(*day))).collect();
+        let mut costed = Vec::new();
+        for (person, week) in firsts {
+            costed.extend(kept::cost_week(self.conn, &calendar, &rates, person, week)?);
+        }
+        Ok(costed)
+    }
+
+    /// The earliest and latest months in which anything is booked.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn months(&self) -> Result<Option<(Month, Month)>, LedgerError> {
+        let (first, last): (Option<i32>, Option<i32>) =
+            self.conn.query_row("SELECT min(month), max(month) FROM kept_job", [], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        let read = |key: i32| {
+            Month::from_key(key).map_err(|error| LedgerError::Damaged {
+                place: "kept_job.month".to_owned(),
+                problem: error.to_string(),
+            })
+        };
+        match (first, last) {
+            (Some(first), Some(last)) => Ok(Some((read(first)?, read(last)?))),
+            _ => Ok(None),
+        }
+    }
+
+    /// The end of each device's chain.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn device_ends(&self) -> Result<Vec<(String, i64)>, LedgerError> {
+        let mut statement =
+            self.conn.prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
+        let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+}
+
+fn id(row: &rusqlite::Row<'_>, at: usize) -> Result<Id, LedgerError> {
+    Id::load(row.get_ref(at)?).map_err(damaged("kept totals"))
+}
+
+fn ids(
+    statement: &mut rusqlite::CachedStatement<'_>,
+    with: &[&dyn rusqlite::ToSql],
+) -> Result<BTreeSet<Id>, LedgerError> {
+    let mut rows = statement.query(with)?;
+    let mut found = BTreeSet::new();
+    while let Some(row) = rows.next()? {
+        found.insert(id(row, 0)?);
+    }
+    Ok(found)
+}

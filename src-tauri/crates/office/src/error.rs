@@ -1,0 +1,71 @@
+//! One shape of error for every face: a code for programs, what happened, and what to do.
+
+use ledger::LedgerError;
+use serde::Serialize;
+
+/// Why something could not be done.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+#[error("{message}{}{remedy}", if remedy.is_empty() { "" } else { " " })]
+pub struct OfficeError {
+    /// A word for programs: `refused`, `missing`, `busy`, `foreign`, `newer`, `network`, `damaged`, `alarm`,
+    /// `stopped`, `io`, `not-allowed`, `not-found`.
+    pub code: &'static str,
+    /// The field that was refused, if one was.
+    pub field: Option<String>,
+    /// What happened and where.
+    pub message: String,
+    /// What to do next.
+    pub remedy: String,
+}
+
+impl OfficeError {
+    /// Something asked for that is not there.
+    #[must_use]
+    pub fn not_found(what: impl Into<String>, remedy: impl Into<String>) -> OfficeError {
+        OfficeError { code: "not-found", field: None, message: what.into(), remedy: remedy.into() }
+    }
+
+    /// Input that cannot be taken.
+    #[must_use]
+    pub fn refused(field: impl Into<String>, problem: &str, remedy: impl Into<String>) -> OfficeError {
+        let field = field.into();
+        let message = format!("{field}: {problem}.");
+        OfficeError { code: "refused", field: Some(field), message, remedy: sentence(&remedy.into()) }
+    }
+
+    /// The machine's own trouble.
+    #[must_use]
+    pub fn io(what: impl Into<String>, source: &std::io::Error) -> OfficeError {
+        OfficeError {
+            code: "io",
+            field: None,
+            message: format!("{}: {source}.", what.into()),
+            remedy: "Nothing was half-written. Make room or choose another folder, and try again.".to_owned(),
+        }
+    }
+}
+
+fn sentence(text: &str) -> String {
+    if text.is_empty() || text.ends_with('.') { text.to_owned() } else { format!("{text}.") }
+}
+
+impl From<LedgerError> for OfficeError {
+    fn from(error: LedgerError) -> OfficeError {
+        let code = match &error {
+            LedgerError::Refused { field, problem, remedy } => {
+                return OfficeError::refused(field.clone(), problem, remedy.clone());
+            }
+            LedgerError::Missing(_) => "missing",
+            LedgerError::Exists(_) => "exists",
+            LedgerError::Foreign { .. } => "foreign",
+            LedgerError::Newer { .. } => "newer",
+            LedgerError::NetworkPlace { .. } => "network",
+            LedgerError::Busy { .. } => "busy",
+            LedgerError::Alarm { .. } => "alarm",
+            LedgerError::Damaged { .. } => "damaged",
+            LedgerError::Stopped => "stopped",
+            LedgerError::Pragma { .. } | LedgerError::Io { .. } | LedgerError::Sqlite(_) => "io",
+        };
+        OfficeError { code, field: None, message: error.to_string(), remedy: String::new() }
+    }
+}
