@@ -50,6 +50,7 @@ export function scaleOver(values: readonly string[], from: number, to: number, a
 function roundStep(rough: number): { size: number; places: number } {
   const power = Math.floor(Math.log10(rough));
   const unit = 10 ** power;
-  const factor = [1, 2, 5, 10].find((candidate) => candidate * unit >= rough * 0.999) ?? 10;
+  const factor = [1, 2, 5].find((candidate) => candidate * unit >= rough * 0.999);
+  if (factor === undefined) return { size: 10 * unit, places: Math.max(0, -power - 1) };
   return { size: factor * unit, places: Math.max(0, -power) };
 }

@@ -1,0 +1,71 @@
+import { mockIPC, clearMocks } from '@tauri-apps/api/mocks';
+import { render, screen, waitFor } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+
+import App from './App.svelte';
+import Specimen from './specimen/Specimen.svelte';
+
+let asked: string[] = [];
+
+beforeEach(() => {
+  asked = [];
+  location.hash = '';
+  Object.defineProperty(document, 'fonts', { configurable: true, value: { ready: Promise.resolve() } });
+  mockIPC((name) => {
+    asked.push(name);
+    return name === 'about' ? { name: 'Tearoff', version: '1.2.3' } : null;
+  });
+});
+
+afterEach(clearMocks);
+
+it('tells the program that it is drawn, then shows which program it is', async () => {
+  render(App);
+  await waitFor(() => expect(screen.getByText('Tearoff 1.2.3')).toBeTruthy());
+  expect(asked).toEqual(['painted', 'about']);
+});
+
+it('says so when the program does not answer', async () => {
+  clearMocks();
+  mockIPC(() => {
+    throw { code: 'window', message: 'The window did not answer. Nothing was lost.', remedy: 'Open it again.' };
+  });
+  render(App);
+  await waitFor(() => expect(screen.getByRole('alert').textContent).toContain('Nothing was lost. Open it again.'));
+});
+
+it('goes to every place by its key, and says where it is', async () => {
+  render(App);
+  for (const [key, word] of [
+    ['m', 'Month end'],
+    ['h', 'Hand-off'],
+    ['r', 'Rates'],
+    ['f', 'Firm'],
+    ['j', 'Jobs'],
+  ]) {
+    await userEvent.keyboard(`{Alt>}${key}{/Alt}`);
+    await waitFor(() => expect(screen.getByRole('heading', { level: 1 }).textContent).toBe(word));
+    expect(screen.getByRole('link', { current: 'page' }).textContent?.trim()).toBe(word);
+    expect(document.title).toBe(`${word} · Tearoff`);
+    expect(document.activeElement?.tagName).toBe('MAIN');
+  }
+});
+
+it('lists its keys on ?', async () => {
+  render(App);
+  await userEvent.keyboard('?');
+  await waitFor(() => expect(screen.getByRole('dialog', { name: 'Every key' })).toBeTruthy());
+  expect(screen.getByText('Alt+M')).toBeTruthy();
+});
+
+// Colours need a real page: the window test looks at those.
+it.each([
+  ['the frame', App],
+  ['every part of the kit', Specimen],
+])('has names and roles in order: %s', async (_, component) => {
+  render(component);
+  const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+});
