@@ -591,6 +591,8 @@ CREATE INDEX retainage_release_by_invoice ON retainage_release (invoice);
 CREATE INDEX payment_by_customer ON payment (customer);
 CREATE INDEX bonus_by_person ON bonus (person, date);
 CREATE INDEX job_by_number ON job (number);
+CREATE INDEX job_by_first ON job (revises) WHERE revises IS NOT NULL;
+CREATE INDEX customer_by_first ON customer (revises) WHERE revises IS NOT NULL;
 CREATE INDEX invoice_by_number ON invoice (number);
 CREATE INDEX purchase_order_by_number ON purchase_order (number);
 CREATE INDEX payment_by_reference ON payment (reference);

@@ -8,6 +8,7 @@
 //! open the file anywhere but in [`mod@open`].
 
 pub mod append;
+pub mod booked;
 pub mod calendar;
 pub mod column;
 pub mod encoding;

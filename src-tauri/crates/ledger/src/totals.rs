@@ -180,13 +180,33 @@ impl Books<'_> {
         Ok(newest.into_iter().map(|(first, (_, _, fact))| (first, fact)).collect())
     }
 
+    /// The current version of one record of a kind that has versions.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn newest<T: FactRow>(&self, first: Id) -> Result<Option<T>, LedgerError> {
+        let versions = self.some::<T>("WHERE f.id = ?1 OR f.revises = ?1", &[&first.bytes().as_slice()])?;
+        let standing = versions.into_iter().filter(|held| held.reversed_by.is_none());
+        let newest = standing
+            .max_by(|left, right| (&left.entry.recorded_at, left.entry.id).cmp(&(&right.entry.recorded_at, right.entry.id)));
+        Ok(newest.map(|held| held.fact))
+    }
+
+    /// The jobs that have anything booked in a month.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn touched_jobs(&self, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
+        let mut touched = self.conn.prepare_cached("SELECT job FROM kept_job WHERE month = ?1")?;
+        ids(&mut touched, params![month.key()])
+    }
+
     /// The jobs with any fact booked by the end of a month that are still at work, or were touched in that month.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn live_jobs(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
-        let mut touched = self.conn.prepare_cached("SELECT job FROM kept_job WHERE month = ?1")?;
-        let mut live = ids(&mut touched, params![month.key()])?;
+        let mut live = self.touched_jobs(month)?;
         let mut ended = BTreeSet::new();
         for step in self.some::<crate::facts::JobStep>("WHERE f.stage != 'begun'", &[])? {
             if self.span(calendar, &step, step.fact.date)?.stands(month.prev()) {

@@ -7,9 +7,13 @@
 
 pub mod desk;
 pub mod error;
+pub mod month_end;
 pub mod names;
 pub mod record;
+pub mod result;
+pub mod standing;
 
 pub use desk::{Clock, Desk, NewFirm};
 pub use error::OfficeError;
+pub use month_end::{MonthEnd, job, month_end};
 pub use record::{Recorded, Recorder};

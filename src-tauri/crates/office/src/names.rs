@@ -38,6 +38,29 @@ impl Names {
         })
     }
 
+    /// Reads those that belong to some jobs, and the firm's own lists.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn of_jobs(books: Books<'_>, jobs: impl Iterator<Item = Id>) -> Result<Names, OfficeError> {
+        let mut names = Names {
+            people: books.current(|person: &Person| person.revises)?,
+            crews: books.current(|crew: &Crew| crew.revises)?,
+            codes: books.current(|code: &CostCode| code.revises)?,
+            ..Names::default()
+        };
+        for id in jobs {
+            let Some(job) = books.newest::<Job>(id)? else { continue };
+            if !names.customers.contains_key(&job.customer)
+                && let Some(customer) = books.newest::<Customer>(job.customer)?
+            {
+                names.customers.insert(job.customer, customer);
+            }
+            names.jobs.insert(id, job);
+        }
+        Ok(names)
+    }
+
     /// A job by its number.
     ///
     /// # Errors

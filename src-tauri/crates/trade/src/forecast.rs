@@ -1,14 +1,11 @@
 //! Where a cost code stands, and what it will have cost when it is done.
 
-use crate::kind::CostKind;
 use crate::money::{Money, Qty};
 use crate::word::words;
 
 /// All that is known of one cost code of one job on one day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct CodeStanding {
-    /// The kind of cost.
-    pub kind: CostKind,
     /// Cost in the promise.
     pub promised: Money,
     /// Cost in approved change orders.

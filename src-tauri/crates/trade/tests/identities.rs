@@ -302,7 +302,6 @@ proptest! {
     ) {
         let (promised, actual, committed) = amounts;
         let code = CodeStanding {
-            kind: CostKind::Material,
             promised,
             changes: Money::ZERO,
             actual,

@@ -104,7 +104,6 @@ fn margin_by_the_crew_day() {
 
 fn standing() -> CodeStanding {
     CodeStanding {
-        kind: CostKind::Material,
         promised: m("1000"),
         changes: m("200"),
         actual: m("400"),

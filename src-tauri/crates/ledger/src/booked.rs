@@ -1,0 +1,88 @@
+//! Every fact as it was booked: in which month, with which sign. A reversal is its target once more with the sign −1.
+
+use crate::calendar::Calendar;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::facts::Reversal;
+use crate::id::Id;
+use crate::kept;
+use crate::kind::{FactRow, kind_spec};
+use crate::read::{self, Books, Entry};
+use jiff::civil::Date;
+use trade::Month;
+
+/// A fact, or its reversal, as booked.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Booked<T> {
+    /// The entry that booked it: the fact's own, or its reversal's.
+    pub entry: Entry,
+    /// The fact's id: the entry's own, or the one it reverses.
+    pub id: Id,
+    /// +1, or −1 for a reversal.
+    pub sign: i64,
+    /// The month.
+    pub month: Month,
+    /// The reason, for a reversal.
+    pub reason: Option<String>,
+    /// The fact.
+    pub fact: T,
+}
+
+impl Books<'_> {
+    /// The facts of a kind booked in one month, and the reversals of such facts booked in it, in the order of devices
+    /// and numbers.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn booked_in<T: FactRow>(&self, month: Month) -> Result<Vec<Booked<T>>, LedgerError> {
+        let calendar = Calendar::read(self.conn)?;
+        // A fact dated after the month cannot be booked in it; one dated before it can, when it came late.
+        let late = calendar.closed_through().is_some_and(|closed| closed >= month.prev());
+        let first = if late { String::new() } else { month.first_day().to_string() };
+        let last = month.last_day().to_string();
+        let date_at = kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
+        let Some(date_at) = date_at else { return Ok(Vec::new()) };
+        let mut booked = Vec::new();
+        for held in self.some::<T>("WHERE f.date BETWEEN ?1 AND ?2", &[&first, &last])? {
+            let values = held.fact.store();
+            let date = values.get(date_at).map(|value| Date::load(value.into())).transpose();
+            let Some(date) = date.map_err(damaged("date"))? else { continue };
+            let at = calendar.booked(date, &held.entry.device, held.entry.device_seq);
+            if at == month {
+                let id = held.entry.id;
+                booked.push(Booked { entry: held.entry, id, sign: 1, month, reason: None, fact: held.fact });
+            }
+        }
+        booked.extend(self.reversed_in::<T>(&calendar, month)?);
+        booked.sort_by(|left, right| {
+            (&left.entry.device, left.entry.device_seq).cmp(&(&right.entry.device, right.entry.device_seq))
+        });
+        Ok(booked)
+    }
+
+    fn reversed_in<T: FactRow>(&self, calendar: &Calendar, month: Month) -> Result<Vec<Booked<T>>, LedgerError> {
+        let mut booked = Vec::new();
+        let condition = "WHERE (SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
+        for reversal in self.some::<Reversal>(condition, &[&T::KIND])? {
+            let Some((target, record)) = read::record(self.conn, reversal.fact.reverses)? else { continue };
+            let spec = kind_spec(T::KIND);
+            let Some(date) = spec.and_then(|spec| kept::date_of(spec, &record)) else { continue };
+            let own = calendar.booked(date, &target.device, target.device_seq);
+            let floor = calendar.floor(&reversal.entry.device, reversal.entry.device_seq);
+            if floor.map_or(own, |floor| own.max(floor)) != month {
+                continue;
+            }
+            let mut fact = T::load(&record.own).map_err(damaged("reversed fact"))?;
+            fact.load_lists(&record.lists).map_err(damaged("reversed fact"))?;
+            booked.push(Booked {
+                entry: reversal.entry,
+                id: target.id,
+                sign: -1,
+                month,
+                reason: Some(reversal.fact.reason),
+                fact,
+            });
+        }
+        Ok(booked)
+    }
+}

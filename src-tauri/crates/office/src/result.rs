@@ -1,0 +1,486 @@
+//! What a job came to: every figure of the month end for one job, from its standing.
+
+use crate::error::OfficeError;
+use crate::names::Names;
+use crate::standing::{self, Standing};
+use ledger::facts::Firm;
+use ledger::totals::{CodeTotals, FindTotals};
+use ledger::words::{JobStage, OverheadBy};
+use ledger::Id;
+use rust_decimal::Decimal;
+use serde::Serialize;
+use std::collections::BTreeMap;
+use trade::{
+    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, Progress, ProgressInput, Qty, Walk, WalkCode, WalkInput,
+};
+
+/// Where a job is in its life.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Stage {
+    /// Promised, not begun.
+    Promised,
+    /// At work.
+    Begun,
+    /// Done.
+    Finished,
+    /// Will not be done.
+    Cancelled,
+    /// No promise yet.
+    Unpromised,
+}
+
+/// One code of a job.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CodeResult {
+    /// The code's word.
+    pub code: String,
+    /// Budget in the promise.
+    pub promised: Money,
+    /// Budget in approved changes of the customer's own.
+    pub changed: Money,
+    /// Spent to date, without hidden conditions beyond the included sheets.
+    pub cost: Money,
+    /// Ordered, not yet received.
+    pub committed: Money,
+    /// Forecast at completion.
+    pub forecast: Money,
+    /// The rule that gave the forecast: `own`, `units`, `spent` or `larger-of`.
+    pub forecast_rule: ForecastRule,
+    /// Hours promised.
+    pub hours_promised: Qty,
+    /// Hours worked.
+    pub hours: Qty,
+    /// Measured work promised.
+    pub units_promised: Qty,
+    /// Measured work done.
+    pub units: Qty,
+    /// The unit of that measure.
+    pub unit: Option<String>,
+}
+
+/// Hidden conditions of a job (or of the firm).
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct HiddenResult {
+    /// How many were found.
+    pub finds: usize,
+    /// Price approved for them.
+    pub approved: Money,
+    /// Billed for them.
+    pub billed: Money,
+    /// Spent on them beyond the included sheets.
+    pub spent: Money,
+    /// Billed ÷ spent; absent when nothing was spent.
+    pub recovery: Option<Decimal>,
+    /// Spent and never to be billed.
+    pub leak: Money,
+}
+
+/// One step of the margin walk.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StepResult {
+    /// The step's word.
+    pub step: String,
+    /// The step in plain words.
+    pub title: String,
+    /// What it added to the margin; negative took from it.
+    pub amount: Money,
+    /// The same by code.
+    pub codes: Vec<CodeAmount>,
+}
+
+/// An amount on a code.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CodeAmount {
+    /// The code's word.
+    pub code: String,
+    /// The amount.
+    pub amount: Money,
+}
+
+/// The margin walk.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WalkResult {
+    /// The margin sold.
+    pub sold: Money,
+    /// Its steps, in order.
+    pub steps: Vec<StepResult>,
+    /// The margin made, or forecast while the job is open.
+    pub made: Money,
+}
+
+/// A job at the end of a month.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct JobResult {
+    /// The job's id.
+    pub id: String,
+    /// Its number.
+    pub number: String,
+    /// What is done.
+    pub title: String,
+    /// For whom.
+    pub customer: String,
+    /// The crew that is to do it.
+    pub crew: Option<String>,
+    /// Where it is in its life.
+    pub stage: Stage,
+    /// Price in the promise.
+    pub price: Money,
+    /// Approved changes of the customer's own.
+    pub changes: Money,
+    /// Approved for hidden conditions.
+    pub hidden_price: Money,
+    /// Price and approved changes: what the customer is to pay before tax.
+    pub contract: Money,
+    /// Cost to date.
+    pub cost: Money,
+    /// Ordered, not yet received.
+    pub committed: Money,
+    /// Forecast cost at completion.
+    pub forecast: Money,
+    /// Material on site, not installed, at cost.
+    pub uninstalled: Money,
+    /// Percent complete as an unrounded share, 0 to 1.
+    pub complete: Decimal,
+    /// Earned to date.
+    pub earned: Money,
+    /// Billed to date, before tax.
+    pub billed: Money,
+    /// Billed beyond what is earned.
+    pub over_billed: Money,
+    /// Earned beyond what is billed.
+    pub under_billed: Money,
+    /// Loss foreseen beyond what is already booked.
+    pub loss_provision: Money,
+    /// Retainage held.
+    pub retainage_held: Money,
+    /// Payments applied.
+    pub received: Money,
+    /// Margin sold.
+    pub margin_sold: Money,
+    /// Margin sold ÷ price.
+    pub margin_sold_share: Option<Decimal>,
+    /// Margin made, or forecast while the job is open.
+    pub margin: Money,
+    /// That ÷ contract.
+    pub margin_share: Option<Decimal>,
+    /// Hours worked.
+    pub hours: Qty,
+    /// Crew-days worked, unrounded.
+    pub crew_days: Decimal,
+    /// Margin ÷ crew-days; for an open job, of what is earned so far.
+    pub margin_per_crew_day: Option<Money>,
+    /// Overhead absorbed to date.
+    pub overhead: Money,
+    /// Margin less overhead.
+    pub margin_after_overhead: Money,
+    /// Hidden conditions.
+    pub hidden: HiddenResult,
+    /// The margin walk.
+    pub walk: WalkResult,
+    /// By code.
+    pub codes: Vec<CodeResult>,
+}
+
+/// A code with its hidden-condition cost taken out.
+struct Base {
+    id: Id,
+    totals: CodeTotals,
+    forecast: Money,
+    rule: ForecastRule,
+}
+
+/// Works out a job.
+///
+/// # Errors
+/// When its figures do not fit together, which would be our own mistake and is said as such.
+pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<JobResult, OfficeError> {
+    let bases = bases(standing);
+    let ended = standing.is_ended();
+    let hidden = hidden(standing);
+    let hidden_budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
+    let hidden_forecast = if ended { hidden.spent } else { hidden.spent.max(hidden_budget) };
+    let money = &standing.money;
+    let contract = money.price + money.change_price + money.hidden_price;
+    let cost: Money = standing.codes.values().map(CodeTotals::spent).sum();
+    let forecast = bases.iter().map(|base| base.forecast).sum::<Money>() + hidden_forecast;
+    // An ended job has nothing stacked on site any more, whatever the last count said.
+    let uninstalled = if ended { Money::ZERO } else { standing.stored.values().copied().sum::<Money>().min(cost) };
+    let progress = trade::progress(&ProgressInput {
+        contract,
+        cost_to_date: cost,
+        forecast_cost: forecast,
+        uninstalled,
+        billed: money.billed,
+    });
+    let walk = trade::walk(&walk_input(standing, names, &bases, hidden_forecast)).map_err(|problem| OfficeError {
+        code: "damaged",
+        field: None,
+        message: format!("The margin walk of job {} does not add up: {problem}.", names.job_number(standing.job)),
+        remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),
+    })?;
+    let cost_sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
+    let hours: Qty = standing.codes.values().map(|code| code.hours).sum();
+    let crew_days = crew_days(standing, names);
+    let margin = contract - forecast;
+    let labour = standing.labour.straight + standing.labour.premium + standing.labour.burden;
+    let overhead = trade::absorbed(overhead_base(firm.overhead_by), firm.overhead_rate, hours, labour, crew_days);
+    let job = names.jobs.get(&standing.job);
+    let earned_margin = if ended { margin } else { progress.profit };
+    Ok(JobResult {
+        id: standing.job.to_string(),
+        number: names.job_number(standing.job),
+        title: job.map(|job| job.title.clone()).unwrap_or_default(),
+        customer: job.map(|job| names.customer(job.customer)).unwrap_or_default(),
+        crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
+        stage: stage(standing),
+        price: money.price,
+        changes: money.change_price,
+        hidden_price: money.hidden_price,
+        contract,
+        cost,
+        committed: standing.codes.values().map(|code| code.committed).sum(),
+        forecast,
+        uninstalled,
+        complete: progress.share,
+        earned: progress.earned,
+        billed: money.billed,
+        over_billed: progress.over_billed,
+        under_billed: progress.under_billed,
+        loss_provision: progress.loss_provision,
+        retainage_held: money.held - money.released,
+        received: money.received,
+        margin_sold: money.price - cost_sold,
+        margin_sold_share: trade::margin(money.price, cost_sold),
+        margin,
+        margin_share: trade::margin(contract, forecast),
+        hours,
+        crew_days,
+        margin_per_crew_day: trade::margin_per_crew_day(earned_margin, crew_days),
+        overhead,
+        margin_after_overhead: margin - overhead,
+        hidden,
+        walk: walk_result(walk),
+        codes: code_results(standing, names, &bases),
+    })
+}
+
+/// The month-end figures of one job without its names: what the close freezes and the journal moves by.
+#[must_use]
+pub fn progress_of(result: &JobResult) -> Progress {
+    trade::progress(&ProgressInput {
+        contract: result.contract,
+        cost_to_date: result.cost,
+        forecast_cost: result.forecast,
+        uninstalled: result.uninstalled,
+        billed: result.billed,
+    })
+}
+
+fn stage(standing: &Standing) -> Stage {
+    match (standing.ended, standing.begun) {
+        (Some((JobStage::Cancelled, _)), _) => Stage::Cancelled,
+        (Some(_), _) => Stage::Finished,
+        (None, Some(_)) => Stage::Begun,
+        (None, None) if standing.promise.is_some() => Stage::Promised,
+        (None, None) => Stage::Unpromised,
+    }
+}
+
+fn overhead_base(by: OverheadBy) -> OverheadBase {
+    match by {
+        OverheadBy::LabourHours => OverheadBase::LabourHours,
+        OverheadBy::LabourCost => OverheadBase::LabourCost,
+        OverheadBy::CrewDays => OverheadBase::CrewDays,
+    }
+}
+
+fn hidden(standing: &Standing) -> HiddenResult {
+    let spent = standing.finds.iter().map(|find| find.spent).sum();
+    let billed = standing.finds.iter().map(|find| find.billed).sum();
+    HiddenResult {
+        finds: standing.finds.len(),
+        approved: standing.money.hidden_price,
+        billed,
+        spent,
+        recovery: trade::recovery(billed, spent),
+        leak: standing.finds.iter().map(|find| find.leak).sum(),
+    }
+}
+
+/// Crew-days: each crew's hours by its own size and day; hours without a crew by the job's crew.
+fn crew_days(standing: &Standing, names: &Names) -> Decimal {
+    let own = names.jobs.get(&standing.job).and_then(|job| job.crew);
+    let crew_of = |crew: &Option<Id>| crew.or(own).and_then(|crew| names.crews.get(&crew));
+    let days = standing.crews.iter().map(|(crew, hours)| match crew_of(crew) {
+        Some(crew) => trade::crew_days(*hours, u32::try_from(crew.size).unwrap_or(1), crew.hours_a_day),
+        // Without any crew, a crew-day is one person's eight hours (house rule).
+        None => trade::crew_days(*hours, 1, Qty::from_e4(80_000)),
+    });
+    days.sum()
+}
+
+/// Takes the hidden conditions beyond the included sheets out of each code and forecasts what is left.
+fn bases(standing: &Standing) -> Vec<Base> {
+    let mut beyond: BTreeMap<Id, FindTotals> = BTreeMap::new();
+    for find in &standing.finds {
+        for (code, totals) in &find.beyond {
+            let sum = beyond.entry(*code).or_default();
+            sum.material += totals.material;
+            sum.labour += totals.labour;
+            sum.subcontract += totals.subcontract;
+            sum.rest += totals.rest;
+            sum.counted += totals.counted;
+            sum.quantity = sum.quantity + totals.quantity;
+            sum.hours = sum.hours + totals.hours;
+        }
+    }
+    let base = |(id, totals): (&Id, &CodeTotals)| {
+        let mut totals = totals.clone();
+        if let Some(out) = beyond.get(id) {
+            totals.material -= out.material;
+            totals.labour -= out.labour;
+            totals.subcontract -= out.subcontract;
+            totals.other -= out.rest;
+            totals.counted -= out.counted;
+            totals.quantity = totals.quantity - out.quantity;
+            totals.hours = totals.hours - out.hours;
+        }
+        let units = (!totals.budget_units.is_zero()).then_some(totals.budget_units);
+        let forecast = trade::forecast(&CodeStanding {
+            promised: totals.budget() - totals.changed,
+            changes: totals.changed,
+            actual: totals.spent(),
+            committed: totals.committed,
+            own_forecast: standing.forecasts.get(id).copied(),
+            units_promised: units,
+            units_done: totals.units,
+            finished: standing.is_ended(),
+        });
+        Base { id: *id, totals, forecast: forecast.amount, rule: forecast.rule }
+    };
+    standing.codes.iter().map(base).collect()
+}
+
+fn code_results(standing: &Standing, names: &Names, bases: &[Base]) -> Vec<CodeResult> {
+    let mut results: Vec<(i64, CodeResult)> = bases
+        .iter()
+        .filter(|base| base.totals != CodeTotals::default() || standing.codes.contains_key(&base.id))
+        .map(|base| {
+            let code = names.codes.get(&base.id);
+            let result = CodeResult {
+                code: names.code(base.id),
+                promised: base.totals.budget() - base.totals.changed,
+                changed: base.totals.changed,
+                cost: base.totals.spent(),
+                committed: base.totals.committed,
+                forecast: base.forecast,
+                forecast_rule: base.rule,
+                hours_promised: base.totals.budget_hours,
+                hours: base.totals.hours,
+                units_promised: base.totals.budget_units,
+                units: base.totals.units,
+                unit: code.and_then(|code| code.unit.clone()),
+            };
+            (code.map_or(i64::MAX, |code| code.position), result)
+        })
+        .collect();
+    results.sort_by(|left, right| (left.0, &left.1.code).cmp(&(right.0, &right.1.code)));
+    results.into_iter().map(|(_, result)| result).collect()
+}
+
+/// A code's cells for the walk: counted material, other material, labour, subcontract, the rest.
+fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
+    let totals = &base.totals;
+    let cell = |kind: CostKind, promised: Money, actual: Money| WalkCode {
+        code: name.to_owned(),
+        kind,
+        promised,
+        promised_quantity: None,
+        promised_hours: Qty::ZERO,
+        actual,
+        actual_quantity: None,
+        actual_hours: Qty::ZERO,
+        forecast: actual,
+        units_promised: (!totals.budget_units.is_zero()).then_some(totals.budget_units),
+        units_done: totals.units,
+        finished: ended,
+    };
+    let mut counted = cell(CostKind::Material, totals.budget_counted, totals.counted);
+    // Without a promised quantity there is nothing to hold the bought one against.
+    if !totals.budget_quantity.is_zero() {
+        counted.promised_quantity = Some(totals.budget_quantity);
+        counted.actual_quantity = Some(totals.quantity);
+    }
+    let mut labour = cell(CostKind::Labour, totals.budget_labour, totals.labour);
+    labour.promised_hours = totals.budget_hours;
+    labour.actual_hours = totals.hours;
+    let mut cells = vec![
+        counted,
+        cell(CostKind::Material, totals.budget_material - totals.budget_counted, totals.material - totals.counted),
+        labour,
+        cell(CostKind::Subcontract, totals.budget_subcontract, totals.subcontract),
+        cell(CostKind::Other, totals.budget_rest, totals.rest()),
+    ];
+    spread_forecast(&mut cells, base.forecast);
+    cells.retain(|cell| !(cell.promised.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
+    cells
+}
+
+/// Shares what a code is still to cost among its cells: by what is left of each cell's budget, else by budget, else
+/// by what was spent (house rule). The sum is the code's forecast to the cent.
+fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
+    let actual: Money = cells.iter().map(|cell| cell.actual).sum();
+    let left = |cell: &WalkCode| (cell.promised - cell.actual).max(Money::ZERO).decimal();
+    let candidates: [Vec<Decimal>; 3] = [
+        cells.iter().map(left).collect(),
+        cells.iter().map(|cell| cell.promised.max(Money::ZERO).decimal()).collect(),
+        cells.iter().map(|cell| cell.actual.max(Money::ZERO).decimal()).collect(),
+    ];
+    let weights = candidates.iter().find(|weights| weights.iter().any(|weight| !weight.is_zero()));
+    let even = vec![Decimal::ONE; cells.len()];
+    if let Ok(parts) = trade::split(forecast - actual, weights.unwrap_or(&even)) {
+        for (cell, part) in cells.iter_mut().zip(parts) {
+            cell.forecast = cell.actual + part;
+        }
+    }
+}
+
+fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {
+    let ended = standing.is_ended();
+    let change_cost: Money = standing.codes.values().map(|code| code.changed).sum();
+    let cost: Money = standing.codes.values().map(CodeTotals::budget).sum();
+    WalkInput {
+        price_sold: standing.money.price,
+        cost_sold: cost - change_cost,
+        change_price: standing.money.change_price,
+        change_cost,
+        codes: bases.iter().flat_map(|base| cells(base, &names.code(base.id), ended)).collect(),
+        hidden_billed: standing.money.hidden_price,
+        hidden_spent: hidden_forecast,
+    }
+}
+
+fn walk_result(walk: Walk) -> WalkResult {
+    let steps = walk
+        .steps
+        .into_iter()
+        .map(|step| {
+            let mut codes: Vec<CodeAmount> = Vec::new();
+            for (code, amount) in step.by_code {
+                match codes.iter_mut().find(|known| known.code == code) {
+                    Some(known) => known.amount += amount,
+                    None => codes.push(CodeAmount { code, amount }),
+                }
+            }
+            StepResult { step: step.kind.to_string(), title: step.kind.title().to_owned(), amount: step.amount, codes }
+        })
+        .collect();
+    WalkResult { sold: walk.sold, steps, made: walk.made }
+}
+
+/// The cost beyond the included sheets of one find on all its codes.
+#[must_use]
+pub fn find_cost(totals: &BTreeMap<Id, FindTotals>) -> Money {
+    totals.values().map(standing::spent).sum()
+}

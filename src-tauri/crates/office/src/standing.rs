@@ -1,0 +1,358 @@
+//! How one job stands at the end of a month: everything known of it, gathered once, before any figure is shown.
+
+use crate::error::OfficeError;
+use jiff::civil::Date;
+use ledger::facts::{Answer, ChangeOrder, Find, FindStep, Forecast, Invoice, JobStep, Promise, StoredMaterial};
+use ledger::kept::approved_lines;
+use ledger::totals::{CodeTotals, FindTotals, JobTotals, LabourTotals};
+use ledger::words::{CountedIn, Damaged, FindStage, JobStage, Verdict};
+use ledger::{Books, Calendar, Held, Id};
+use std::collections::BTreeMap;
+use trade::{IncludedUse, Money, Month, Qty};
+
+/// The state of a change order, as words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ChangeState {
+    /// Put to the homeowner, no answer yet.
+    Waiting,
+    /// All of it approved.
+    Approved,
+    /// Some lines approved, some declined.
+    PartlyApproved,
+    /// Declined.
+    Declined,
+    /// Taken back.
+    Withdrawn,
+}
+
+/// The state of the work on a find, as words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WorkState {
+    /// Nobody has begun.
+    NotBegun,
+    /// Begun, or done, beyond what the price covers and before an answer.
+    AtRisk,
+    /// Begun with the homeowner's yes, or within the included sheets.
+    Begun,
+    /// Mended.
+    Done,
+}
+
+/// A change order with its answer.
+#[derive(Clone, Debug)]
+pub struct ChangeStanding {
+    /// Its id.
+    pub id: Id,
+    /// The fact.
+    pub order: ChangeOrder,
+    /// The answer that stands.
+    pub answer: Option<Answer>,
+    /// Whether answers contradict each other from two devices.
+    pub contradicted: bool,
+    /// Which lines are approved.
+    pub approved: Vec<bool>,
+    /// Billed of it, before tax.
+    pub invoiced: Money,
+}
+
+impl ChangeStanding {
+    /// Approved price, of the lines a condition picks.
+    fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
+        let lines = self.order.lines.iter().zip(&self.approved);
+        lines.filter(|(line, approved)| **approved && picks(line.find)).map(|(line, _)| line.price).sum()
+    }
+
+    /// The price approved in all.
+    #[must_use]
+    pub fn approved_price(&self) -> Money {
+        self.price(|_| true)
+    }
+
+    /// The price approved for hidden conditions.
+    #[must_use]
+    pub fn hidden_price(&self) -> Money {
+        self.price(|find| find.is_some())
+    }
+
+    /// Its state.
+    #[must_use]
+    pub fn state(&self) -> ChangeState {
+        let some = self.approved.iter().any(|approved| *approved);
+        let all = self.approved.iter().all(|approved| *approved);
+        match self.answer.as_ref().map(|answer| answer.verdict) {
+            None => ChangeState::Waiting,
+            Some(Verdict::Withdrawn) => ChangeState::Withdrawn,
+            Some(_) if all => ChangeState::Approved,
+            Some(_) if some => ChangeState::PartlyApproved,
+            Some(_) => ChangeState::Declined,
+        }
+    }
+}
+
+/// A hidden condition with what it used, cost and brought.
+#[derive(Clone, Debug)]
+pub struct FindStanding {
+    /// Its id.
+    pub id: Id,
+    /// The fact.
+    pub find: Find,
+    /// How much of it the included sheets (or feet) cover, and how much is beyond.
+    pub used: IncludedUse,
+    /// Cost tied to it by code.
+    pub totals: BTreeMap<Id, FindTotals>,
+    /// Of that, what is beyond the included sheets.
+    pub beyond: BTreeMap<Id, FindTotals>,
+    /// The cost beyond.
+    pub spent: Money,
+    /// The price approved for it.
+    pub approved: Money,
+    /// Billed for it.
+    pub billed: Money,
+    /// Given away.
+    pub leak: Money,
+    /// Whether a change order for it waits for its answer.
+    pub waiting: bool,
+    /// Whether any change order was ever made for it that was not withdrawn.
+    pub asked: bool,
+    /// The work on it.
+    pub work: WorkState,
+}
+
+/// A job at the end of a month.
+#[derive(Clone, Debug)]
+pub struct Standing {
+    /// The job.
+    pub job: Id,
+    /// The month.
+    pub month: Month,
+    /// Its promise, if it has one.
+    pub promise: Option<Held<Promise>>,
+    /// Price and money.
+    pub money: JobTotals,
+    /// Sums by code.
+    pub codes: BTreeMap<Id, CodeTotals>,
+    /// Labour by part.
+    pub labour: LabourTotals,
+    /// Hours by crew.
+    pub crews: Vec<(Option<Id>, Qty)>,
+    /// Work began on.
+    pub begun: Option<Date>,
+    /// Work ended on, finished or cancelled.
+    pub ended: Option<(JobStage, Date)>,
+    /// The owner's forecasts that stand, by code.
+    pub forecasts: BTreeMap<Id, Money>,
+    /// Material on site and not installed, by code.
+    pub stored: BTreeMap<Id, Money>,
+    /// Change orders.
+    pub changes: Vec<ChangeStanding>,
+    /// Hidden conditions, in the order in which they were found.
+    pub finds: Vec<FindStanding>,
+}
+
+impl Standing {
+    /// Gathers a job.
+    ///
+    /// # Errors
+    /// When the facts cannot be read.
+    pub fn gather(books: Books<'_>, calendar: &Calendar, job: Id, month: Month) -> Result<Standing, OfficeError> {
+        let mut forecasts = BTreeMap::new();
+        for held in books.standing::<Forecast>(calendar, "job", job, month, |fact| fact.date)? {
+            forecasts.insert(held.fact.code, held.fact.amount);
+        }
+        let mut stored = BTreeMap::new();
+        for held in books.standing::<StoredMaterial>(calendar, "job", job, month, |fact| fact.date)? {
+            stored.insert(held.fact.code, held.fact.amount);
+        }
+        let (mut begun, mut ended) = (None, None);
+        for held in books.standing::<JobStep>(calendar, "job", job, month, |fact| fact.date)? {
+            match held.fact.stage {
+                JobStage::Begun => begun = Some(held.fact.date),
+                stage => ended = Some((stage, held.fact.date)),
+            }
+        }
+        let mut standing = Standing {
+            job,
+            month,
+            promise: books.standing::<Promise>(calendar, "job", job, month, |fact| fact.date)?.pop(),
+            money: books.job_totals(job, month)?,
+            codes: books.code_totals(job, month)?,
+            labour: books.job_labour(job, month)?,
+            crews: books.crew_hours(job, month)?,
+            begun,
+            ended,
+            forecasts,
+            stored,
+            changes: changes(books, calendar, job, month)?,
+            finds: Vec::new(),
+        };
+        standing.finds = finds(books, calendar, &standing)?;
+        Ok(standing)
+    }
+
+    /// Whether nothing more is to come.
+    #[must_use]
+    pub fn is_ended(&self) -> bool {
+        self.ended.is_some()
+    }
+}
+
+fn changes(
+    books: Books<'_>,
+    calendar: &Calendar,
+    job: Id,
+    month: Month,
+) -> Result<Vec<ChangeStanding>, OfficeError> {
+    let orders = books.standing::<ChangeOrder>(calendar, "job", job, month, |fact| fact.date)?;
+    if orders.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut invoiced: BTreeMap<Id, Money> = BTreeMap::new();
+    for bill in books.standing::<Invoice>(calendar, "job", job, month, |fact| fact.date)? {
+        for line in bill.fact.lines {
+            if let Some(order) = line.change_order {
+                *invoiced.entry(order).or_default() += line.amount;
+            }
+        }
+    }
+    let mut changes = Vec::with_capacity(orders.len());
+    for order in orders {
+        let answers =
+            books.standing::<Answer>(calendar, "change_order", order.entry.id, month, |fact| fact.date)?;
+        let verdicts: Vec<(&str, Verdict)> =
+            answers.iter().map(|held| (held.entry.device.as_str(), held.fact.verdict)).collect();
+        let contradicted = verdicts
+            .iter()
+            .any(|(device, verdict)| verdicts.iter().any(|(other, said)| other != device && said != verdict));
+        let answer = answers.into_iter().next_back().map(|held| held.fact);
+        changes.push(ChangeStanding {
+            id: order.entry.id,
+            approved: approved_lines(order.fact.lines.len(), answer.as_ref()),
+            answer,
+            contradicted,
+            invoiced: invoiced.get(&order.entry.id).copied().unwrap_or_default(),
+            order: order.fact,
+        });
+    }
+    Ok(changes)
+}
+
+fn finds(books: Books<'_>, calendar: &Calendar, standing: &Standing) -> Result<Vec<FindStanding>, OfficeError> {
+    let held = books.standing::<Find>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+    let promise = standing.promise.as_ref().map(|held| &held.fact);
+    let used = uses(promise, held.iter().map(|held| &held.fact));
+    let mut finds = Vec::with_capacity(held.len());
+    for (held, used) in held.into_iter().zip(used) {
+        let id = held.entry.id;
+        let totals = books.find_totals(id, standing.month)?;
+        let beyond: BTreeMap<Id, FindTotals> =
+            totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
+        let spent = beyond.values().map(spent).sum();
+        let steps = books.standing::<FindStep>(calendar, "find", id, standing.month, |fact| fact.date)?;
+        let mut find = FindStanding {
+            id,
+            find: held.fact,
+            used,
+            totals,
+            beyond,
+            spent,
+            approved: Money::ZERO,
+            billed: Money::ZERO,
+            leak: Money::ZERO,
+            waiting: false,
+            asked: false,
+            work: WorkState::NotBegun,
+        };
+        let still_to_bill = settle_money(&mut find, &standing.changes);
+        let unasked_and_open = !find.asked && !standing.is_ended();
+        find.leak = trade::leak(find.spent, find.billed, still_to_bill || find.waiting || unasked_and_open);
+        find.work = work_state(&find, &steps.iter().map(|step| step.fact.stage).collect::<Vec<_>>());
+        finds.push(find);
+    }
+    Ok(finds)
+}
+
+/// The order of use: finds take from the included sheets (or feet of board) as they are found.
+fn uses<'a>(promise: Option<&Promise>, finds: impl Iterator<Item = &'a Find>) -> Vec<IncludedUse> {
+    let finds: Vec<&Find> = finds.collect();
+    let mut used = vec![IncludedUse { covered: Qty::ZERO, beyond: Qty::ZERO }; finds.len()];
+    let included = [
+        (Damaged::DeckSheet, CountedIn::Sheet, promise.map_or(Qty::ZERO, |promise| promise.included_sheets)),
+        (Damaged::DeckBoard, CountedIn::Foot, promise.map_or(Qty::ZERO, |promise| promise.included_feet)),
+    ];
+    for (find, place) in finds.iter().zip(&mut used) {
+        place.beyond = find.count;
+    }
+    for (damaged, counted_in, amount) in included {
+        let of_kind: Vec<usize> = (0..finds.len())
+            .filter(|index| finds[*index].damaged == damaged && finds[*index].counted_in == counted_in)
+            .collect();
+        let counts: Vec<Qty> = of_kind.iter().map(|index| finds[*index].count).collect();
+        for (index, taken) in of_kind.into_iter().zip(trade::use_included(amount, &counts)) {
+            used[index] = taken;
+        }
+    }
+    used
+}
+
+/// Everything a find cost on a code.
+pub(crate) fn spent(totals: &FindTotals) -> Money {
+    totals.material + totals.labour + totals.subcontract + totals.rest
+}
+
+/// The part of a find's cost beyond the included sheets, split by count.
+fn beyond(totals: &FindTotals, used: IncludedUse) -> FindTotals {
+    let money = |cost: Money| trade::beyond_share(cost, used).beyond;
+    let quantity = |quantity: Qty| {
+        let count = used.covered + used.beyond;
+        if used.covered.is_zero() || count.is_zero() {
+            return quantity;
+        }
+        Qty::rounded(quantity.decimal() * used.beyond.decimal() / count.decimal())
+    };
+    FindTotals {
+        material: money(totals.material),
+        labour: money(totals.labour),
+        subcontract: money(totals.subcontract),
+        rest: money(totals.rest),
+        counted: money(totals.counted),
+        quantity: quantity(totals.quantity),
+        hours: quantity(totals.hours),
+    }
+}
+
+/// What was approved and billed for a find; answers whether more of it is still to be billed. What is billed of a
+/// change order is shared among its approved lines by their price.
+fn settle_money(find: &mut FindStanding, changes: &[ChangeStanding]) -> bool {
+    let mut still_to_bill = false;
+    for change in changes.iter().filter(|change| change.order.lines.iter().any(|line| line.find == Some(find.id))) {
+        match change.state() {
+            ChangeState::Withdrawn => continue,
+            ChangeState::Waiting => find.waiting = true,
+            _ => {}
+        }
+        find.asked = true;
+        let mine = change.price(|line| line == Some(find.id));
+        let whole = change.approved_price();
+        find.approved += mine;
+        if mine.is_zero() {
+            continue;
+        }
+        let weights = [mine.decimal(), (whole - mine).decimal()];
+        let billed = trade::split(change.invoiced, &weights).ok().and_then(|parts| parts.first().copied());
+        find.billed += billed.unwrap_or(mine.min(change.invoiced));
+        still_to_bill |= change.invoiced < whole;
+    }
+    still_to_bill
+}
+
+fn work_state(find: &FindStanding, steps: &[FindStage]) -> WorkState {
+    let has_answer_or_is_covered = find.used.beyond.is_zero() || !find.approved.is_zero();
+    match (steps.contains(&FindStage::Done), steps.contains(&FindStage::Begun) || !find.totals.is_empty()) {
+        (false, false) => WorkState::NotBegun,
+        _ if !has_answer_or_is_covered => WorkState::AtRisk,
+        (true, _) => WorkState::Done,
+        (false, true) => WorkState::Begun,
+    }
+}
