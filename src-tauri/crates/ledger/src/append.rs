@@ -63,7 +63,6 @@ impl Ledger {
     /// When something is already there, the place is on a network, or the disk refuses.
     pub fn create(path: &Path) -> Result<Ledger, LedgerError> {
         let (conn, lock) = open::create(path)?;
-        conn.execute("INSERT INTO setting (name, value) VALUES ('device', ?1)", [FIRST_DEVICE])?;
         Ledger::around(conn, path, lock)
     }
 
@@ -72,11 +71,14 @@ impl Ledger {
     /// # Errors
     /// When it is missing, foreign, newer, on a network, damaged, or another process writes.
     pub fn open(path: &Path) -> Result<Ledger, LedgerError> {
+        let path = &open::real(path);
         let (conn, lock) = open::write(path)?;
         Ledger::around(conn, path, lock)
     }
 
     fn around(conn: Connection, path: &Path, lock: WriterLock) -> Result<Ledger, LedgerError> {
+        // Here and not where the file is made, so that a file whose making was cut short can still be opened.
+        conn.execute("INSERT OR IGNORE INTO setting (name, value) VALUES ('device', ?1)", [FIRST_DEVICE])?;
         let device: String =
             conn.query_row("SELECT value FROM setting WHERE name = 'device'", [], |row| row.get(0))?;
         conn.authorizer(Some(authorize))?;
@@ -155,9 +157,14 @@ impl Ledger {
             };
             let record = new.fact.record();
             let content = encoding::content(spec, new.id, &record);
-            if let Some(seq) = already_there(&tx, new.id, &content)? {
+            if let Some(seq) = already_there(&tx, new, &content)? {
                 outcome.push(Appended::AlreadyThere(seq));
                 continue;
+            }
+            if matches!(new.fact, Fact::MonthClosed(_)) {
+                // What is still owed to the kept totals belongs to the month that is about to close.
+                self.kept.settle(&tx, &self.calendar)?;
+                self.kept.flush(&tx)?;
             }
             rules::check(&tx, &self.calendar, new, spec, &record)?;
             let header = Header {
@@ -173,8 +180,6 @@ impl Ledger {
             insert(&tx, spec, new.id, &header, hash, &record)?;
             self.end = ChainEnd { seq: header.device_seq, hash };
             if let Fact::MonthClosed(close) = &new.fact {
-                // What is still owed to the kept totals belongs to the month that is about to close.
-                self.kept.settle(&tx, &self.calendar)?;
                 self.calendar.close(close.month, marks(close));
             }
             let booked_floor = self.calendar.floor(&header.device, header.device_seq);
@@ -183,7 +188,7 @@ impl Ledger {
         }
         self.kept.settle(&tx, &self.calendar)?;
         self.kept.flush(&tx)?;
-        tx.commit()?;
+        commit(tx)?;
         Ok(outcome)
     }
 
@@ -197,6 +202,22 @@ impl Ledger {
         tx.commit()?;
         Ok(())
     }
+}
+
+/// References to people are checked here and not before, since a batch may begin with the owner's own record.
+fn commit(tx: rusqlite::Transaction<'_>) -> Result<(), LedgerError> {
+    tx.commit().map_err(|error| match &error {
+        rusqlite::Error::SqliteFailure(cause, _)
+            if cause.extended_code == rusqlite::ffi::SQLITE_CONSTRAINT_FOREIGNKEY =>
+        {
+            LedgerError::Refused {
+                field: "person".to_owned(),
+                problem: "a fact names somebody who is not in the books".to_owned(),
+                remedy: "Record the person first, or in the same batch".to_owned(),
+            }
+        }
+        _ => error.into(),
+    })
 }
 
 fn marks(close: &MonthClosed) -> Vec<(String, i64)> {
@@ -220,10 +241,11 @@ fn chain_end(conn: &Connection, device: &str) -> Result<ChainEnd, LedgerError> {
 }
 
 /// The number under which an id already stands, when its content is the same; an alarm when it is not.
-fn already_there(conn: &Connection, id: Id, content: &[u8]) -> Result<Option<i64>, LedgerError> {
+fn already_there(conn: &Connection, new: &NewFact, content: &[u8]) -> Result<Option<i64>, LedgerError> {
+    let id = new.id;
     let Some((entry, record)) = read::record(conn, id)? else { return Ok(None) };
     let spec = kind_spec(&entry.kind).ok_or_else(|| LedgerError::Alarm { id })?;
-    if encoding::content(spec, id, &record) == content {
+    if entry.person == new.person && encoding::content(spec, id, &record) == content {
         Ok(Some(entry.device_seq))
     } else {
         Err(LedgerError::Alarm { id })
@@ -293,6 +315,10 @@ fn authorize(context: AuthContext<'_>) -> Authorization {
         | AuthAction::DropTrigger { .. }
         | AuthAction::DropIndex { .. }
         | AuthAction::DropView { .. }
+        | AuthAction::CreateIndex { .. }
+        | AuthAction::CreateView { .. }
+        | AuthAction::CreateVtable { .. }
+        | AuthAction::Attach { .. }
         | AuthAction::AlterTable { .. }
         | AuthAction::CreateTrigger { .. } => Authorization::Deny,
         AuthAction::Pragma { pragma_value: Some(_), pragma_name } => match pragma_name {

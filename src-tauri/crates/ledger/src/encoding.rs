@@ -15,7 +15,7 @@
 
 use crate::id::{Digest, Id};
 use crate::kind::{KindSpec, Record};
-use rusqlite::types::Value;
+use rusqlite::types::{Value, ValueRef};
 
 /// The first byte of every encoding.
 pub const VERSION: u8 = 1;
@@ -35,34 +35,50 @@ pub struct Header {
     pub prev_hash: Digest,
 }
 
-fn put_bytes(out: &mut Vec<u8>, bytes: &[u8]) {
+pub(crate) fn put_bytes(out: &mut Vec<u8>, bytes: &[u8]) {
     let length = u32::try_from(bytes.len()).unwrap_or(u32::MAX);
     out.extend_from_slice(&length.to_be_bytes());
     out.extend_from_slice(bytes);
 }
 
+/// One column of a row. Writing takes it from a struct and verifying straight from the file, through this one door.
+pub(crate) fn put_field(out: &mut Vec<u8>, column: &str, value: ValueRef<'_>) {
+    let tag = match value {
+        ValueRef::Null => return,
+        ValueRef::Integer(_) => 1,
+        ValueRef::Text(_) => 2,
+        // A REAL cannot stand in any of our columns: STRICT tables and `Column` both refuse it. Were one
+        // found, it is hashed as what it is, so that the entry fails instead of passing.
+        ValueRef::Blob(_) | ValueRef::Real(_) => 3,
+    };
+    out.push(1);
+    put_bytes(out, column.as_bytes());
+    out.push(tag);
+    match value {
+        ValueRef::Integer(number) => out.extend_from_slice(&number.to_be_bytes()),
+        ValueRef::Text(bytes) | ValueRef::Blob(bytes) => put_bytes(out, bytes),
+        ValueRef::Real(number) => put_bytes(out, &number.to_be_bytes()),
+        ValueRef::Null => {}
+    }
+}
+
+/// The head of a list that has lines.
+pub(crate) fn put_list_head(out: &mut Vec<u8>, table: &str, lines: usize) {
+    out.push(1);
+    put_bytes(out, table.as_bytes());
+    out.extend_from_slice(&i64::try_from(lines).unwrap_or(i64::MAX).to_be_bytes());
+}
+
+/// What closes the fields of a row, or the lists of a fact.
+pub(crate) fn put_end(out: &mut Vec<u8>) {
+    out.push(0);
+}
+
 fn put_fields(out: &mut Vec<u8>, columns: &[String], values: &[Value]) {
     for (column, value) in columns.iter().zip(values) {
-        let tag = match value {
-            Value::Null => continue,
-            Value::Integer(_) => 1,
-            Value::Text(_) => 2,
-            // A REAL cannot stand in any of our columns: STRICT tables and `Column` both refuse it. Were one
-            // found, it is hashed as what it is, so that the entry fails instead of passing.
-            Value::Blob(_) | Value::Real(_) => 3,
-        };
-        out.push(1);
-        put_bytes(out, column.as_bytes());
-        out.push(tag);
-        match value {
-            Value::Integer(number) => out.extend_from_slice(&number.to_be_bytes()),
-            Value::Text(text) => put_bytes(out, text.as_bytes()),
-            Value::Blob(bytes) => put_bytes(out, bytes),
-            Value::Real(number) => put_bytes(out, &number.to_be_bytes()),
-            Value::Null => {}
-        }
+        put_field(out, column, value.into());
     }
-    out.push(0);
+    put_end(out);
 }
 
 /// The part of the encoding that does not depend on the chain: two facts with the same bytes are the same fact.
@@ -76,14 +92,12 @@ pub fn content(spec: &KindSpec, id: Id, record: &Record) -> Vec<u8> {
         if lines.is_empty() {
             continue;
         }
-        out.push(1);
-        put_bytes(&mut out, list.table.as_bytes());
-        out.extend_from_slice(&i64::try_from(lines.len()).unwrap_or(i64::MAX).to_be_bytes());
+        put_list_head(&mut out, list.table, lines.len());
         for line in lines {
             put_fields(&mut out, &list.columns, line);
         }
     }
-    out.push(0);
+    put_end(&mut out);
     out
 }
 

@@ -1,6 +1,7 @@
 //! Opening the file: the only place where a connection is made. Every setting is made here and read back.
 
 use crate::error::{LedgerError, io};
+use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, OpenFlags};
 use rusqlite_migration::{M, Migrations};
 use std::fs::File;
@@ -29,10 +30,16 @@ pub(crate) struct WriterLock {
     _file: File,
 }
 
-fn beside(path: &Path, suffix: &str) -> PathBuf {
+pub(crate) fn beside(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(suffix);
     PathBuf::from(name)
+}
+
+/// The file itself where the path is a symbolic link to it, so that its lock and its attachments are the same by
+/// whichever name it is opened.
+pub(crate) fn real(path: &Path) -> PathBuf {
+    if path.is_symlink() { path.canonicalize().unwrap_or_else(|_| path.to_owned()) } else { path.to_owned() }
 }
 
 /// The lock file of a ledger.
@@ -127,6 +134,8 @@ fn pragma_text(conn: &Connection, name: &str) -> Result<String, LedgerError> {
 const SETTINGS: &[(&str, &str, &str)] = &[
     ("busy_timeout", "5000", "5000"),
     ("foreign_keys", "ON", "1"),
+    // So that INSERT OR REPLACE, which deletes quietly, meets the triggers that refuse a delete.
+    ("recursive_triggers", "ON", "1"),
     ("synchronous", "FULL", "2"),
     ("trusted_schema", "OFF", "0"),
     ("cell_size_check", "ON", "1"),
@@ -134,7 +143,7 @@ const SETTINGS: &[(&str, &str, &str)] = &[
     ("cache_size", "-65536", "-65536"),
 ];
 
-fn settle(conn: &Connection, writes: bool) -> Result<(), LedgerError> {
+fn settle(conn: &Connection) -> Result<(), LedgerError> {
     for &(pragma, wanted, reads) in SETTINGS {
         // `PRAGMA x = y` answers with a row for some settings and with none for others.
         conn.execute_batch(&format!("PRAGMA {pragma} = {wanted}"))?;
@@ -143,19 +152,26 @@ fn settle(conn: &Connection, writes: bool) -> Result<(), LedgerError> {
             return Err(LedgerError::Pragma { pragma, wanted: wanted.to_owned(), found });
         }
     }
-    if writes {
-        let found: String = conn.query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0))?;
-        if found != "wal" {
-            return Err(LedgerError::Pragma { pragma: "journal_mode", wanted: "wal".to_owned(), found });
-        }
-    } else {
-        conn.execute_batch("PRAGMA query_only = ON")?;
-        let found = pragma_text(conn, "query_only")?;
-        if found != "1" {
-            return Err(LedgerError::Pragma { pragma: "query_only", wanted: "1".to_owned(), found });
-        }
-    }
     conn.set_prepared_statement_cache_capacity(256);
+    Ok(())
+}
+
+/// What the one writer needs besides.
+fn settle_writer(conn: &Connection) -> Result<(), LedgerError> {
+    settle(conn)?;
+    let found: String = conn.query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0))?;
+    if found != "wal" {
+        return Err(LedgerError::Pragma { pragma: "journal_mode", wanted: "wal".to_owned(), found });
+    }
+    Ok(())
+}
+
+fn refuse_writes(conn: &Connection) -> Result<(), LedgerError> {
+    conn.execute_batch("PRAGMA query_only = ON")?;
+    let found = pragma_text(conn, "query_only")?;
+    if found != "1" {
+        return Err(LedgerError::Pragma { pragma: "query_only", wanted: "1".to_owned(), found });
+    }
     Ok(())
 }
 
@@ -212,7 +228,7 @@ pub(crate) fn create(path: &Path) -> Result<(Connection, WriterLock), LedgerErro
     let read_write = flags(OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE);
     let mut conn = Connection::open_with_flags(path, read_write)?;
     conn.execute_batch(&format!("PRAGMA application_id = {APPLICATION_ID}"))?;
-    settle(&conn, true)?;
+    settle_writer(&conn)?;
     migrate(&mut conn)?;
     Ok((conn, lock))
 }
@@ -224,31 +240,140 @@ pub(crate) fn write(path: &Path) -> Result<(Connection, WriterLock), LedgerError
     let lock = take_lock(path)?;
     let mut conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
     let found = check_identity(&conn, path)?;
-    settle(&conn, true)?;
+    settle_writer(&conn)?;
     if found < known_version() {
-        let copy = beside(path, &format!(".before-version-{}", known_version()));
-        if !copy.exists() {
-            conn.execute("VACUUM INTO ?1", [copy.to_string_lossy()])?;
-        }
+        keep_copy(&conn, path)?;
         migrate(&mut conn)?;
     }
     Ok((conn, lock))
 }
 
-/// An existing file for reading only.
-pub(crate) fn read(path: &Path) -> Result<Connection, LedgerError> {
-    check_header(path)?;
-    refuse_network(path)?;
-    // Opened read-write at the level of the file, since a reader of a WAL must be able to make its index; every
-    // statement that would write is refused by query_only and by the authorizer.
-    let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
-    let found = check_identity(&conn, path)?;
+/// The copy of a file that is about to be brought up to this program's version. It gets its name only when it is
+/// whole, so that a copy cut short by a power failure is never taken for one.
+fn keep_copy(conn: &Connection, path: &Path) -> Result<(), LedgerError> {
+    let copy = beside(path, &format!(".before-version-{}", known_version()));
+    if copy.exists() {
+        return Ok(());
+    }
+    let part = beside(&copy, ".part");
+    remove_if_there(&part)?;
+    conn.execute("VACUUM INTO ?1", [part.to_string_lossy()])?;
+    settle_on_disk(&part, &copy)
+}
+
+pub(crate) fn remove_if_there(path: &Path) -> Result<(), LedgerError> {
+    match std::fs::remove_file(path) {
+        Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
+            Err(LedgerError::Io { what: format!("{} could not be removed", path.display()), source })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Gives a finished file its name, with its bytes and its name both on the disk before this returns.
+pub(crate) fn settle_on_disk(part: &Path, path: &Path) -> Result<(), LedgerError> {
+    let at = || format!("{} could not be written", path.display());
+    File::options().write(true).open(part).and_then(|file| file.sync_all()).map_err(io(at()))?;
+    std::fs::rename(part, path).map_err(io(at()))?;
+    sync_folder(path.parent())
+}
+
+/// Makes the names in a folder durable. Only Unix lets a folder be opened for this; elsewhere the rename suffices.
+pub(crate) fn sync_folder(folder: Option<&Path>) -> Result<(), LedgerError> {
+    let folder = folder.filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    if cfg!(unix) {
+        let what = format!("The folder {} could not be written to the disk", folder.display());
+        File::open(folder).and_then(|file| file.sync_all()).map_err(io(what))?;
+    }
+    Ok(())
+}
+
+fn known(conn: &Connection, path: &Path) -> Result<(), LedgerError> {
+    let found = check_identity(conn, path)?;
     if found < known_version() {
         return Err(LedgerError::Foreign {
             path: path.to_owned(),
             why: format!("it is of an earlier version ({found}) and must first be opened for writing"),
         });
     }
-    settle(&conn, false)?;
+    Ok(())
+}
+
+/// An existing file for reading only.
+pub(crate) fn read(path: &Path) -> Result<Connection, LedgerError> {
+    let conn = scratch(path)?;
+    refuse_writes(&conn)?;
     Ok(conn)
+}
+
+/// An existing file for reading, with room for scratch tables of this connection's own. The file itself cannot be
+/// written: the authorizer refuses whatever is not for a scratch table.
+pub(crate) fn scratch(path: &Path) -> Result<Connection, LedgerError> {
+    check_header(path)?;
+    refuse_network(path)?;
+    // Opened read-write at the level of the file, since a reader of a WAL must be able to make its index.
+    let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
+    known(&conn, path)?;
+    settle(&conn)?;
+    conn.authorizer(Some(scratch_only))?;
+    Ok(conn)
+}
+
+/// A back-up, wherever it lies: it is at rest and nobody writes it, so a network folder does no harm. Of any version
+/// that this program knows; the version is told.
+pub(crate) fn at_rest(path: &Path) -> Result<(Connection, i64), LedgerError> {
+    check_header(path)?;
+    let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_ONLY))?;
+    let version = check_identity(&conn, path)?;
+    settle(&conn)?;
+    conn.authorizer(Some(scratch_only))?;
+    Ok((conn, version))
+}
+
+/// A new file for a copy to be put into. Whoever makes it gives it its name when it is whole.
+pub(crate) fn copy_target(path: &Path) -> Result<Connection, LedgerError> {
+    let create = flags(OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE);
+    Ok(Connection::open_with_flags(path, create)?)
+}
+
+/// Brings a copy of an earlier version up to this program's.
+pub(crate) fn renew(conn: &mut Connection) -> Result<(), LedgerError> {
+    migrate(conn)
+}
+
+/// The tables, indexes and triggers that a file of this version has: kind, name and text.
+pub(crate) fn expected_schema() -> Result<Vec<(String, String, String)>, LedgerError> {
+    let mut conn = Connection::open_in_memory()?;
+    migrate(&mut conn)?;
+    schema(&conn)
+}
+
+/// The tables, indexes and triggers that a file has.
+pub(crate) fn schema(conn: &Connection) -> Result<Vec<(String, String, String)>, LedgerError> {
+    let sql = "SELECT type, name, sql FROM main.sqlite_master WHERE sql IS NOT NULL ORDER BY type, name";
+    let mut statement = conn.prepare(sql)?;
+    let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)))?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
+
+/// Reading, and writing only to tables that live in memory for this connection.
+fn scratch_only(context: AuthContext<'_>) -> Authorization {
+    match context.action {
+        AuthAction::Select
+        | AuthAction::Read { .. }
+        | AuthAction::Function { .. }
+        | AuthAction::Recursive
+        | AuthAction::Transaction { .. }
+        | AuthAction::Savepoint { .. }
+        | AuthAction::Pragma { .. } => Authorization::Allow,
+        AuthAction::CreateTempTable { .. }
+        | AuthAction::Insert { .. }
+        | AuthAction::Update { .. }
+        | AuthAction::Delete { .. }
+            if context.database_name == Some("temp") =>
+        {
+            Authorization::Allow
+        }
+        _ => Authorization::Deny,
+    }
 }

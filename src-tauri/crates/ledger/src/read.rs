@@ -131,7 +131,8 @@ impl Reader {
     /// # Errors
     /// When it is missing, foreign, of another version, on a network or damaged.
     pub fn open(path: &Path) -> Result<Reader, LedgerError> {
-        Ok(Reader { conn: open::read(path)?, path: path.to_owned() })
+        let path = open::real(path);
+        Ok(Reader { conn: open::read(&path)?, path })
     }
 
     /// The facts.

@@ -4,12 +4,13 @@ use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
-    Answer, Application, ChangeOrder, CostCode, Device, Fact, Find, FindStep, Firm, Forecast, Invoice, Job, JobStep,
+    Answer, Application, Attachment, ChangeOrder, CostCode, Device, Fact, Find, FindStep, Firm, Forecast, Invoice, Job, JobStep,
     MonthClosed, Promise, PurchaseOrder, Receipt, RetainageRelease, Reversal, StoredMaterial, Time, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::read;
+use crate::totals::LabourTotals;
 use crate::words::{CountedIn, FindStage, InvoiceFor, JobStage, Verdict};
 use crate::{append::NewFact, links};
 use rusqlite::{Connection, ToSql};
@@ -22,7 +23,8 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, new: &NewFact, spec:
     links::check(conn, new, spec, record)?;
     match &new.fact {
         Fact::Firm(firm) => check_firm(firm),
-        Fact::Device(device) => check_device(device),
+        Fact::Device(device) => check_device(conn, device),
+        Fact::Attachment(attachment) => check_attachment(conn, attachment),
         Fact::CostCode(code) => check_code(conn, code),
         Fact::Job(job) => check_job(conn, job),
         Fact::JobStep(step) => check_job_step(conn, step),
@@ -100,10 +102,23 @@ fn check_firm(firm: &Firm) -> Check {
     Ok(())
 }
 
-fn check_device(device: &Device) -> Check {
+fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
+    if attachment.bytes < 0 {
+        return refuse("bytes", format!("{} is not a size", attachment.bytes), "Type the size of the file in bytes");
+    }
+    if exists(conn, "SELECT 1 FROM attachment WHERE hash = ?1", &[&attachment.hash.0])? {
+        return refuse("hash", "this file is already attached", "Name the file by its hash; it need not be attached again");
+    }
+    Ok(())
+}
+
+fn check_device(conn: &Connection, device: &Device) -> Check {
     let one_capital = device.letter.len() == 1 && device.letter.bytes().all(|byte| byte.is_ascii_uppercase());
     if !one_capital {
         return refuse("letter", format!("“{}” is not one capital letter", device.letter), "Use A to Z");
+    }
+    if exists(conn, "SELECT 1 FROM device WHERE letter = ?1", &[&device.letter])? {
+        return refuse("letter", format!("{} is already another device's", device.letter), "Choose a free letter");
     }
     Ok(())
 }
@@ -474,7 +489,45 @@ fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
     cents(conn, sql, invoice)
 }
 
+/// What a close freezes must be what the books say at this moment, or the kept totals could not be worked out again.
+fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
+    let books = read::Books::over(conn);
+    let mut marks: Vec<(String, i64)> =
+        close.devices.iter().map(|mark| (mark.device.clone(), mark.through_seq)).collect();
+    marks.sort_unstable();
+    let ends = books.device_ends()?;
+    if marks != ends {
+        let ends: Vec<String> = ends.iter().map(|(device, seq)| format!("{device} {seq}")).collect();
+        return refuse(
+            "devices",
+            format!("the books end at {}, which is not what this close names", ends.join(", ")),
+            "Read the ends again and close once more",
+        );
+    }
+    let booked = books.booked_labour(close.month)?;
+    let mut frozen = std::collections::BTreeMap::new();
+    for (index, line) in close.labour.iter().enumerate() {
+        let totals = LabourTotals { straight: line.straight, premium: line.premium, burden: line.burden };
+        if totals != LabourTotals::default() && frozen.insert((line.job, line.code, line.find), totals).is_some() {
+            return refuse(format!("labour[{index}]"), "this job, code and find stand twice", "Add the two lines up");
+        }
+    }
+    if frozen != booked {
+        return refuse(
+            "labour",
+            format!("it is not the labour booked in {}", close.month),
+            "Read the booked labour again and close once more",
+        );
+    }
+    Ok(())
+}
+
 fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
+    check_order_of_closes(conn, calendar, close)?;
+    check_frozen(conn, close)
+}
+
+fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
     if let Some(last) = calendar.closed_through() {
         if close.month <= last {
             return refuse("month", format!("{} is already closed (through {last})", close.month), "Nothing needs doing");

@@ -381,7 +381,11 @@ pub(crate) fn refresh(
     stale: &Stale,
     sums: &mut Sums,
 ) -> Result<(), LedgerError> {
-    for (person, week) in stale.resolve(conn, rates)? {
+    if stale.everybody_from == Some(Date::MIN) {
+        drop_old_weeks(conn, calendar, rates, sums)?;
+    }
+    // A week noted before the firm moved the first day of its week is no week any more.
+    for (person, week) in stale.resolve(conn, rates)?.into_iter().filter(|(_, week)| rates.week_of(*week) == *week) {
         let mut difference: BTreeMap<Cell, Pay> = BTreeMap::new();
         for (cell, pay) in kept_week(conn, person, week)? {
             difference.insert(cell, pay.map(|cents| -cents));
@@ -393,6 +397,28 @@ pub(crate) fn refresh(
         for ((job, code_id, found, month), pay) in difference {
             book(sums, (job, code_id, found, open_month(calendar, month)), pay);
         }
+    }
+    Ok(())
+}
+
+/// Takes back the labour of weeks that began on another day of the week than the firm's weeks now do.
+fn drop_old_weeks(conn: &Connection, calendar: &Calendar, rates: &Rates, sums: &mut Sums) -> Result<(), LedgerError> {
+    let mut old = Vec::new();
+    let mut statement = conn.prepare_cached("SELECT DISTINCT person, week FROM kept_labour")?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let person = Id::load(row.get_ref(0)?).map_err(damaged("kept_labour.person"))?;
+        let week = Date::load(row.get_ref(1)?).map_err(damaged("kept_labour.week"))?;
+        if rates.week_of(week) != week {
+            old.push((person, week));
+        }
+    }
+    for (person, week) in old {
+        for ((job, code_id, found, month), pay) in kept_week(conn, person, week)? {
+            book(sums, (job, code_id, found, open_month(calendar, month)), pay.map(|cents| -cents));
+        }
+        conn.prepare_cached("DELETE FROM kept_labour WHERE person = ?1 AND week = ?2")?
+            .execute(params![person.bytes(), week.to_string()])?;
     }
     Ok(())
 }
