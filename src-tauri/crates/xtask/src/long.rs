@@ -6,6 +6,10 @@ use crate::call::Call;
 use crate::house::House;
 use crate::trouble::Trouble;
 
+/// What `deny` is done with.
+const DENY: &str = "cargo-deny";
+const DENY_VERSION: &str = "0.20.2";
+
 /// Measures the release build; the words go to the bench.
 pub(crate) fn bench(house: &House, words: &[String]) -> Result<(), Trouble> {
     let bench = house.cargo().args(["run", "--release", "--package", "acceptance", "--bin", "bench", "--"]);
@@ -22,14 +26,15 @@ pub(crate) fn soak(house: &House) -> Result<(), Trouble> {
 
 /// Licences, bans and sources by cargo-deny, and advisories where their data is on this machine.
 ///
-/// Not part of `test`: the tool takes minutes to build. `cargo xtask test --only licences` is its quick relative.
+/// Not part of `test`: the tool takes three minutes to build. `cargo xtask test --only licences` is its quick relative.
 pub(crate) fn deny(house: &House) -> Result<(), Trouble> {
-    house.cargo().args(["install", "cargo-deny", "--locked", "--root"]).arg(house.tools()).run()?;
-    let tool = house.tools().join("bin/cargo-deny");
-    let call = || Call::new(&tool).dir(&house.top);
-    call().args(["check", "--config", ".deny.toml", "licenses", "bans", "sources"]).run()?;
+    let install = ["install", DENY, "--version", DENY_VERSION, "--locked", "--root"];
+    house.cargo().args(install).arg(house.tools()).run()?;
+    let tool = house.tools().join("bin").join(DENY);
+    let call = || Call::new(&tool).dir(&house.top).args(["--config", ".deny.toml"]);
+    call().args(["check", "licenses", "bans", "sources"]).run()?;
     if advisories_are_here() {
-        call().args(["--offline", "check", "--config", ".deny.toml", "advisories"]).run()?;
+        call().args(["--offline", "check", "advisories"]).run()?;
         println!("licences, bans, sources and advisories: all well");
     } else {
         println!(
