@@ -101,16 +101,35 @@ pub fn content(spec: &KindSpec, id: Id, record: &Record) -> Vec<u8> {
     out
 }
 
+/// The part that depends on the chain, from the version byte on.
+pub(crate) fn put_lead(
+    out: &mut Vec<u8>,
+    device: &str,
+    device_seq: i64,
+    recorded_at: &str,
+    person: &[u8],
+    prev_hash: &[u8],
+) {
+    out.push(VERSION);
+    put_bytes(out, device.as_bytes());
+    out.extend_from_slice(&device_seq.to_be_bytes());
+    put_bytes(out, recorded_at.as_bytes());
+    put_bytes(out, person);
+    put_bytes(out, prev_hash);
+}
+
 /// The hash that stands in `entry.hash`.
 #[must_use]
 pub fn entry_hash(header: &Header, content: &[u8]) -> Digest {
     let mut lead = Vec::with_capacity(128);
-    lead.push(VERSION);
-    put_bytes(&mut lead, header.device.as_bytes());
-    lead.extend_from_slice(&header.device_seq.to_be_bytes());
-    put_bytes(&mut lead, header.recorded_at.as_bytes());
-    put_bytes(&mut lead, header.person.bytes());
-    put_bytes(&mut lead, &header.prev_hash.0);
+    put_lead(
+        &mut lead,
+        &header.device,
+        header.device_seq,
+        &header.recorded_at,
+        header.person.bytes(),
+        &header.prev_hash.0,
+    );
     let mut hasher = blake3::Hasher::new();
     hasher.update(&lead);
     hasher.update(content);

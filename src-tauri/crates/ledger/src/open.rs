@@ -11,6 +11,9 @@ use std::path::{Path, PathBuf};
 /// Stands in the file's header so that it is told from any other SQLite file: the bytes of “TRFF”.
 pub const APPLICATION_ID: i64 = 0x5452_4646;
 
+/// SQLite's smallest page: no file of its is shorter, save an empty one.
+const SHORTEST_BYTES: u64 = 512;
+
 /// The migrations, in order. A landed one is never edited.
 static MIGRATIONS: &[M<'static>] = &[
     M::up(include_str!("../../../../migrations/0001_facts.sql")),
@@ -175,26 +178,31 @@ fn refuse_writes(conn: &Connection) -> Result<(), LedgerError> {
     Ok(())
 }
 
-fn check_header(path: &Path) -> Result<(), LedgerError> {
+/// What can be told of a file without opening it. It must not be opened here: when a process closes any handle to a
+/// file, the system drops all of that process's locks on it, SQLite's own among them, and then another process may
+/// take the log away from under a writer (SQLite's page “How To Corrupt An SQLite Database File”, section 2.2).
+fn check_file(path: &Path) -> Result<(), LedgerError> {
     let foreign = |why: &str| LedgerError::Foreign { path: path.to_owned(), why: why.to_owned() };
-    let mut file = File::open(path).map_err(|source| match source.kind() {
+    let meta = std::fs::metadata(path).map_err(|source| match source.kind() {
         std::io::ErrorKind::NotFound => LedgerError::Missing(path.to_owned()),
         _ => LedgerError::Io { what: format!("{} could not be opened", path.display()), source },
     })?;
-    if file.metadata().is_ok_and(|meta| meta.is_dir()) {
+    if meta.is_dir() {
         return Err(foreign("it is a folder"));
     }
-    let mut header = [0_u8; 16];
-    file.read_exact(&mut header).map_err(|_| foreign("it is too short"))?;
-    if &header != b"SQLite format 3\0" {
-        return Err(foreign("it is not an SQLite file"));
+    if meta.len() < SHORTEST_BYTES {
+        return Err(foreign("it is too short"));
     }
     Ok(())
 }
 
 fn check_identity(conn: &Connection, path: &Path) -> Result<i64, LedgerError> {
     let application: i64 = conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
-        LedgerError::Foreign { path: path.to_owned(), why: format!("SQLite cannot read it ({error})") }
+        let why = match error.sqlite_error_code() {
+            Some(rusqlite::ErrorCode::NotADatabase) => "it is not an SQLite file".to_owned(),
+            _ => format!("SQLite cannot read it ({error})"),
+        };
+        LedgerError::Foreign { path: path.to_owned(), why }
     })?;
     if application != APPLICATION_ID {
         return Err(LedgerError::Foreign { path: path.to_owned(), why: "another program made it".to_owned() });
@@ -235,7 +243,7 @@ pub(crate) fn create(path: &Path) -> Result<(Connection, WriterLock), LedgerErro
 
 /// An existing file for writing. Before it is brought up to this program's version, a copy is made beside it.
 pub(crate) fn write(path: &Path) -> Result<(Connection, WriterLock), LedgerError> {
-    check_header(path)?;
+    check_file(path)?;
     refuse_network(path)?;
     let lock = take_lock(path)?;
     let mut conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
@@ -309,7 +317,7 @@ pub(crate) fn read(path: &Path) -> Result<Connection, LedgerError> {
 /// An existing file for reading, with room for scratch tables of this connection's own. The file itself cannot be
 /// written: the authorizer refuses whatever is not for a scratch table.
 pub(crate) fn scratch(path: &Path) -> Result<Connection, LedgerError> {
-    check_header(path)?;
+    check_file(path)?;
     refuse_network(path)?;
     // Opened read-write at the level of the file, since a reader of a WAL must be able to make its index.
     let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
@@ -322,7 +330,7 @@ pub(crate) fn scratch(path: &Path) -> Result<Connection, LedgerError> {
 /// A back-up, wherever it lies: it is at rest and nobody writes it, so a network folder does no harm. Of any version
 /// that this program knows; the version is told.
 pub(crate) fn at_rest(path: &Path) -> Result<(Connection, i64), LedgerError> {
-    check_header(path)?;
+    check_file(path)?;
     let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_ONLY))?;
     let version = check_identity(&conn, path)?;
     settle(&conn)?;

@@ -523,6 +523,19 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
 }
 
 fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
+    let mut ends = conn.prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
+    let ends = ends.query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, i64>(1)?)))?;
+    for end in ends {
+        let (device, seq) = end?;
+        let mark = close.devices.iter().find(|mark| mark.device == device).map(|mark| mark.through_seq);
+        if mark != Some(seq) {
+            return refuse(
+                "devices",
+                format!("device {device} has written through {seq}, but the close takes in {mark:?}"),
+                "Close again: something was recorded in between",
+            );
+        }
+    }
     check_order_of_closes(conn, calendar, close)?;
     check_frozen(conn, close)
 }

@@ -366,6 +366,14 @@ impl Books<'_> {
         }
     }
 
+    /// Whether the tax paid on materials is part of a job's cost.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn tax_is_cost(&self) -> Result<bool, LedgerError> {
+        kept::tax_is_cost(self.conn)
+    }
+
     /// The end of each device's chain.
     ///
     /// # Errors

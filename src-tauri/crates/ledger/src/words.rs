@@ -119,3 +119,20 @@ words! {
         /** The cost of foreseeing them. */ LossExpense = "loss-expense",
     }
 }
+
+impl WeekDay {
+    /// The same day as the date library knows it.
+    #[must_use]
+    pub fn civil(self) -> jiff::civil::Weekday {
+        use jiff::civil::Weekday;
+        match self {
+            WeekDay::Monday => Weekday::Monday,
+            WeekDay::Tuesday => Weekday::Tuesday,
+            WeekDay::Wednesday => Weekday::Wednesday,
+            WeekDay::Thursday => Weekday::Thursday,
+            WeekDay::Friday => Weekday::Friday,
+            WeekDay::Saturday => Weekday::Saturday,
+            WeekDay::Sunday => Weekday::Sunday,
+        }
+    }
+}

@@ -5,15 +5,21 @@
 //!
 //! **It must never** hold SQL, round an amount by itself, or know of windows or command lines.
 
+pub mod close;
 pub mod desk;
 pub mod error;
+pub mod job_page;
+pub mod loose_ends;
 pub mod month_end;
 pub mod names;
 pub mod record;
 pub mod result;
 pub mod standing;
 
+pub use close::{Closed, close, drifts};
 pub use desk::{Clock, Desk, NewFirm};
 pub use error::OfficeError;
+pub use job_page::{JobPage, job_page};
+pub use loose_ends::{LooseEnd, LooseEndKind, loose_ends};
 pub use month_end::{MonthEnd, job, month_end};
 pub use record::{Recorded, Recorder};

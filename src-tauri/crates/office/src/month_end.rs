@@ -203,7 +203,7 @@ pub(crate) fn firm_at(books: Books<'_>, month: Month) -> Result<Firm, OfficeErro
     newest.cloned().ok_or_else(|| OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."))
 }
 
-fn job_month(
+pub(crate) fn job_month(
     books: Books<'_>,
     calendar: &Calendar,
     names: &Names,

@@ -46,7 +46,7 @@ pub struct BurdenPart {
 /// `straight` is straight time with any bonus, `premium` the overtime premium, `paid_before_in_year` what the
 /// person was paid in the year before this week. A tax with a wage base is due only on the part of this week's
 /// pay that still fits below it, so that the base runs out during the year. A part for a work class is due
-/// only where the person works in that class. (ARITHMETIC.md, Labour; rates as in OpenStax vol. 1, read;
+/// only where the person works in that class. (rates as in OpenStax vol. 1, read;
 /// overtime premium outside workers' compensation: common practice, and the firm's carrier decides.)
 #[must_use]
 pub fn week_burden(
@@ -124,7 +124,7 @@ pub struct LoadedWeek {
 
 /// The loaded cost of one person's week: pay by [`week_pay`], burden by [`week_burden`], and each part of the
 /// burden spread over the lines of work by the pay that it is reckoned on, or by hours where it is so much an
-/// hour. Spreading keeps sums, so the lines sum to the week to the cent (ARITHMETIC.md, Labour; house rule).
+/// hour. Spreading keeps sums, so the lines sum to the week to the cent (house rule).
 ///
 /// # Errors
 /// As [`week_pay`].

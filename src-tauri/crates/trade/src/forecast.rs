@@ -25,7 +25,7 @@ pub struct CodeStanding {
 }
 
 impl CodeStanding {
-    /// The revised budget: promise + approved change orders (ARITHMETIC.md, Job cost).
+    /// The revised budget: promise + approved change orders.
     #[must_use]
     pub fn revised(&self) -> Money {
         self.promised + self.changes
@@ -61,7 +61,7 @@ pub struct Forecast {
     pub rule: ForecastRule,
 }
 
-/// Forecasts a code's whole cost. The first rule that fits decides (ARITHMETIC.md, Job cost; house rules):
+/// Forecasts a code's whole cost. The first rule that fits decides (house rules):
 ///
 /// 1. Finished: actual + committed.
 /// 2. The owner's own figure; where more is spent already, what is spent, for a forecast below the facts is

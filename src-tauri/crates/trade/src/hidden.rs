@@ -16,7 +16,7 @@ pub struct IncludedUse {
 
 /// Uses up the included sheets on the finds in the order given.
 ///
-/// Included sheets come first, then the change order's unit price (ARITHMETIC.md, Hidden conditions; house
+/// Included sheets come first, then the change order's unit price (house
 /// rule). For every find, covered + beyond is its count, and all covered together never exceed `included`.
 #[must_use]
 pub fn use_included(included: Qty, counts: &[Qty]) -> Vec<IncludedUse> {
@@ -54,14 +54,14 @@ pub fn beyond_share(cost: Money, used: IncludedUse) -> CostOfFind {
     }
 }
 
-/// Recovery: billed ÷ spent, unrounded. `None` where nothing was spent (ARITHMETIC.md; house rule).
+/// Recovery: billed ÷ spent, unrounded. `None` where nothing was spent (house rule).
 #[must_use]
 pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
     (spent > Money::ZERO).then(|| billed.decimal() / spent.decimal())
 }
 
 /// The leak: what was spent and never billed, where nothing more will be billed. Never below zero, because a
-/// find that paid for itself does not make up for one that was given away (ARITHMETIC.md; house rule).
+/// find that paid for itself does not make up for one that was given away (house rule).
 #[must_use]
 pub fn leak(spent: Money, billed: Money, will_be_billed: bool) -> Money {
     if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }

@@ -188,7 +188,7 @@ fn unsigned_zero(value: Decimal) -> Decimal {
 /// An amount of money in the ledger's currency, exact to the cent.
 ///
 /// Sums and differences of amounts are exact; anything that multiplies or divides goes through
-/// [`Money::rounded`], once, at the line (ARITHMETIC.md, Money; house rule).
+/// [`Money::rounded`], once, at the line (house rule).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Money(Decimal);
 
@@ -262,6 +262,12 @@ impl Money {
     #[must_use]
     pub fn is_negative(self) -> bool {
         self.0 < Decimal::ZERO
+    }
+
+    /// Whether it is above zero.
+    #[must_use]
+    pub fn is_positive(self) -> bool {
+        self > Money::ZERO
     }
 
     /// The larger of the two.
@@ -341,7 +347,7 @@ impl Rate {
 }
 
 /// The price of a line: unit price times quantity, multiplied exactly and rounded once, half away from
-/// zero, at the line (ARITHMETIC.md, Money; house rule).
+/// zero, at the line (house rule).
 #[must_use]
 pub fn line_amount(unit_price: Rate, quantity: Qty) -> Money {
     Money::rounded(unit_price.0 * quantity.0)

@@ -33,7 +33,7 @@ pub fn overhead_rate(annual_overhead: Money, annual_base: Decimal) -> Option<Rat
 }
 
 /// The overhead that a job carries: the rate times the job's own measure of the base, rounded once
-/// (ARITHMETIC.md, Price).
+///.
 #[must_use]
 pub fn absorbed(base: OverheadBase, rate: Rate, hours: Qty, labour_cost: Money, crew_days: Decimal) -> Money {
     let measure = match base {

@@ -25,7 +25,7 @@ pub enum PriceError {
 /// The price at which `margin` (a share of the price) is left over `cost`: cost ÷ (1 − margin), rounded once.
 ///
 /// A margin of 30 % on a cost of 100 needs a price of 142.86 and not 130, which is the usual way to sell a
-/// job too cheaply (ARITHMETIC.md, Price; check in OpenStax, computed).
+/// job too cheaply (check in OpenStax, computed).
 ///
 /// # Errors
 /// If the margin is 100 % or more: no price can give it.

@@ -36,7 +36,7 @@ pub struct Progress {
     pub loss_provision: Money,
 }
 
-/// A job's progress by cost (ARITHMETIC.md, Month end).
+/// A job's progress by cost.
 ///
 /// Share = (cost to date − uninstalled) ÷ (forecast cost − uninstalled), never rounded and never above 1 or
 /// below 0. Materials stacked on site say nothing about the work, so they are revenue at cost and no more:

@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use crate::money::{Money, Rate};
 use crate::word::words;
 
-/// How long past its due date an amount is (ARITHMETIC.md, Money in; common practice).
+/// How long past its due date an amount is (common practice).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Age {
     /// Not yet past due.
@@ -103,7 +103,7 @@ pub fn days_past_due(due: Date, as_of: Date) -> i32 {
     (as_of - due).get_days()
 }
 
-/// The open amounts by age on a day (ARITHMETIC.md, Money in).
+/// The open amounts by age on a day.
 #[must_use]
 pub fn ageing(items: &[OpenItem], as_of: Date) -> AgeTable {
     let mut table = AgeTable::default();
@@ -129,8 +129,8 @@ pub fn allowance(table: &AgeTable, rates: &AllowanceRates) -> Money {
 /// Applies a payment to open invoices, the oldest due date first, earlier in the list where dates are equal.
 ///
 /// Gives what goes to each invoice, in the order of the list, and what is left over. The two sum to `amount`;
-/// no invoice gets more than is open on it. A payment of nothing or less applies to nothing (ARITHMETIC.md,
-/// Money in: oldest first unless told; house rule).
+/// no invoice gets more than is open on it. A payment of nothing or less applies to nothing (oldest
+/// first unless told: house rule).
 #[must_use]
 pub fn apply_oldest_first(amount: Money, open: &[(Date, Money)]) -> (Vec<Money>, Money) {
     let mut applied = vec![Money::ZERO; open.len()];

@@ -43,7 +43,7 @@ impl LabourVariance {
 /// The price and quantity variance of a material, against the standard quantity for the work really done.
 ///
 /// The price variance is rounded once; the quantity variance is what is left of the total, so that the two
-/// always sum (ARITHMETIC.md, Job cost; the formulas as in OpenStax vol. 2 ch. 8, the residual a house rule).
+/// always sum (the formulas as in OpenStax vol. 2 ch. 8, the residual a house rule).
 /// The price is per unit, in the ledger's currency, unrounded.
 #[must_use]
 pub fn material_variance(
@@ -60,7 +60,7 @@ pub fn material_variance(
 
 /// The rate and hours variance of labour, against the standard hours for the work really done.
 ///
-/// The rate variance is rounded once; the hours variance is what is left of the total (ARITHMETIC.md, Job
+/// The rate variance is rounded once; the hours variance is what is left of the total (Job
 /// cost; the formulas as in OpenStax vol. 2 ch. 8, the residual a house rule). The rate is per hour, unrounded.
 #[must_use]
 pub fn labour_variance(

@@ -230,7 +230,7 @@ impl Walk {
     }
 }
 
-/// Walks from the margin sold to the margin made (ARITHMETIC.md, Job cost; house rule, from the standard
+/// Walks from the margin sold to the margin made (house rule, from the standard
 /// variances of OpenStax vol. 2 ch. 8).
 ///
 /// For each code the standard is the promised cost of the work really done. Material counted in units and

@@ -36,25 +36,30 @@ impl Known {
         Ok(counts)
     }
 
-    /// Whether the tax paid on materials is part of cost. The firm is asked once, when its books are made: changing it
-    /// later would change what closed months cost, so the first setting stands.
+    /// Whether the tax paid on materials is part of cost.
     pub(crate) fn tax_is_cost(&mut self, conn: &Connection) -> Result<bool, LedgerError> {
         if let Some(known) = self.tax_is_cost {
             return Ok(known);
         }
-        let answer = conn
-            .prepare_cached(
-                "SELECT f.material_tax_is_cost FROM firm f JOIN entry e ON e.id = f.id
-                 ORDER BY e.recorded_at, e.device, e.device_seq LIMIT 1",
-            )?
-            .query_row([], |row| row.get::<_, bool>(0));
-        let answer = match answer {
-            Ok(answer) => answer,
-            Err(rusqlite::Error::QueryReturnedNoRows) => true,
-            Err(error) => return Err(error.into()),
-        };
+        let answer = tax_is_cost(conn)?;
         self.tax_is_cost = Some(answer);
         Ok(answer)
+    }
+}
+
+/// Whether the tax paid on materials is part of cost. The firm is asked once, when its books are made: changing it
+/// later would change what closed months cost, so the first setting stands.
+pub(crate) fn tax_is_cost(conn: &Connection) -> Result<bool, LedgerError> {
+    let answer = conn
+        .prepare_cached(
+            "SELECT f.material_tax_is_cost FROM firm f JOIN entry e ON e.id = f.id
+             ORDER BY e.recorded_at, e.device, e.device_seq LIMIT 1",
+        )?
+        .query_row([], |row| row.get::<_, bool>(0));
+    match answer {
+        Ok(answer) => Ok(answer),
+        Err(rusqlite::Error::QueryReturnedNoRows) => Ok(true),
+        Err(error) => Err(error.into()),
     }
 }
 

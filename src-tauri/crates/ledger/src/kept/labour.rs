@@ -8,7 +8,7 @@ use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Bonus, BurdenRate, Fact, Firm, MonthClosed, PayRate, Person, Time};
 use crate::id::Id;
 use crate::read::{Books, Held};
-use crate::words::{BurdenOn, PremiumTo, WeekDay};
+use crate::words::{BurdenOn, PremiumTo};
 use jiff::civil::{Date, Weekday};
 use jiff::{Span, ToSpan};
 use rusqlite::{Connection, params};
@@ -61,7 +61,7 @@ impl Rates {
     }
 
     fn first_weekday(&self) -> Weekday {
-        self.firms.last().map_or(Weekday::Monday, |(_, firm)| weekday(firm.week_begins))
+        self.firms.last().map_or(Weekday::Monday, |(_, firm)| firm.week_begins.civil())
     }
 
     /// The first day of the week that holds a day.
@@ -109,18 +109,6 @@ impl Rates {
     /// A person's hourly pay on a day; none when no rate is recorded yet.
     pub(crate) fn hourly(&self, person: Id, day: Date) -> Option<Rate> {
         self.pay.get(&person).and_then(|pay| at(pay, day)).copied()
-    }
-}
-
-fn weekday(day: WeekDay) -> Weekday {
-    match day {
-        WeekDay::Monday => Weekday::Monday,
-        WeekDay::Tuesday => Weekday::Tuesday,
-        WeekDay::Wednesday => Weekday::Wednesday,
-        WeekDay::Thursday => Weekday::Thursday,
-        WeekDay::Friday => Weekday::Friday,
-        WeekDay::Saturday => Weekday::Saturday,
-        WeekDay::Sunday => Weekday::Sunday,
     }
 }
 

@@ -7,6 +7,7 @@ mod labour;
 mod sums;
 
 pub use groups::approved_lines;
+pub(crate) use effects::tax_is_cost;
 pub(crate) use groups::span;
 pub use labour::CostedTime;
 pub(crate) use labour::{Rates, cost_week};
