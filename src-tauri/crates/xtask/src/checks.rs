@@ -28,7 +28,8 @@ pub(crate) fn tests(house: &House) -> Result<Outcome, Trouble> {
     // The acceptance tests start the program itself, and cargo builds another crate's program only when asked to.
     house.cargo().args(["build", "--package", "tearoff"]).run()?;
     let program = house.built("debug", "tearoff");
-    let tests = house.cargo().args(["test", "--workspace"]);
+    // All of them, even after a failure: one round should name everything there is to put right.
+    let tests = house.cargo().args(["test", "--workspace", "--no-fail-fast"]);
     tests.env("TEAROFF_PYTHON", python).env("TEAROFF_PROGRAM", program).run()?;
     Ok(Outcome::Passed)
 }
