@@ -118,6 +118,10 @@ impl From<rusqlite::Error> for LedgerError {
                 place: "The ledger file".to_owned(),
                 problem: format!("SQLite found it damaged ({error})"),
             },
+            Some(rusqlite::ErrorCode::SystemIoFailure) => LedgerError::Io {
+                what: "The disk did not do what was asked of it; check that it has room and is well".to_owned(),
+                source: std::io::Error::other(error),
+            },
             _ => LedgerError::Sqlite(error),
         }
     }

@@ -8,9 +8,12 @@
 //! open the file anywhere but in [`mod@open`].
 
 pub mod append;
+pub mod attachment;
+pub mod backup;
 pub mod booked;
 pub mod calendar;
 pub mod column;
+pub mod draft;
 pub mod encoding;
 pub mod error;
 pub mod facts;
@@ -19,14 +22,19 @@ pub mod kept;
 pub mod kind;
 mod links;
 pub mod open;
+pub mod progress;
 pub mod read;
 mod rules;
 pub mod totals;
+pub mod verify;
 pub mod words;
 
 pub use append::{Appended, Ledger, NewFact};
+pub use backup::{back_up, restore};
 pub use calendar::Calendar;
 pub use error::LedgerError;
 pub use facts::Fact;
 pub use id::{Digest, Id};
+pub use progress::{Progress, Stage};
 pub use read::{Books, Entry, Held, Reader};
+pub use verify::{Verdict, verify};

@@ -108,7 +108,7 @@ pub fn network_kind(mounts: &str, path: &Path) -> Option<String> {
     best.filter(|(_, kind)| NETWORK_KINDS.contains(kind)).map(|(_, kind)| kind.to_owned())
 }
 
-fn refuse_network(path: &Path) -> Result<(), LedgerError> {
+pub(crate) fn refuse_network(path: &Path) -> Result<(), LedgerError> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let Ok(folder) = folder.canonicalize() else { return Ok(()) };
     let text = folder.to_string_lossy();
@@ -341,12 +341,26 @@ pub(crate) fn at_rest(path: &Path) -> Result<(Connection, i64), LedgerError> {
 /// A new file for a copy to be put into. Whoever makes it gives it its name when it is whole.
 pub(crate) fn copy_target(path: &Path) -> Result<Connection, LedgerError> {
     let create = flags(OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE);
-    Ok(Connection::open_with_flags(path, create)?)
+    let conn = Connection::open_with_flags(path, create)?;
+    // Nobody else has it, so it needs no memory shared with others, which a network folder could not give.
+    conn.execute_batch("PRAGMA locking_mode = EXCLUSIVE")?;
+    Ok(conn)
+}
+
+/// Closes a copy as one file that needs no log beside it.
+pub(crate) fn rest(conn: Connection) -> Result<(), LedgerError> {
+    let found: String = conn.query_row("PRAGMA journal_mode = DELETE", [], |row| row.get(0))?;
+    if found != "delete" {
+        return Err(LedgerError::Pragma { pragma: "journal_mode", wanted: "delete".to_owned(), found });
+    }
+    conn.close().map_err(|(_, error)| error.into())
 }
 
 /// Brings a copy of an earlier version up to this program's.
-pub(crate) fn renew(conn: &mut Connection) -> Result<(), LedgerError> {
-    migrate(conn)
+pub(crate) fn renew(path: &Path) -> Result<(), LedgerError> {
+    let mut conn = copy_target(path)?;
+    migrate(&mut conn)?;
+    rest(conn)
 }
 
 /// The tables, indexes and triggers that a file of this version has: kind, name and text.

@@ -207,32 +207,3 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
     labour::rebuild(conn, &calendar, &mut kept.sums)?;
     kept.flush(conn)
 }
-
-/// Every kept row that is not all zero, as text, for comparing one state with another.
-pub(crate) fn snapshot(conn: &Connection) -> Result<BTreeMap<String, String>, LedgerError> {
-    let mut rows_by_key = BTreeMap::new();
-    for table in sums::TABLES {
-        let sql = format!("SELECT {}, month, {} FROM {}", table.ids.join(", "), table.sums.join(", "), table.name);
-        let mut statement = conn.prepare(&sql)?;
-        let mut rows = statement.query([])?;
-        while let Some(row) = rows.next()? {
-            let mut key = table.name.to_owned();
-            for place in 0..table.ids.len() {
-                key.push_str(&format!(" {:?}", read::values(row, place, 1)?));
-            }
-            let month: i64 = row.get(table.ids.len())?;
-            key.push_str(&format!(" {month}"));
-            let mut all_zero = true;
-            let mut text = String::new();
-            for (place, name) in table.sums.iter().enumerate() {
-                let sum: i64 = row.get(table.ids.len() + 1 + place)?;
-                all_zero &= sum == 0;
-                text.push_str(&format!("{name}={sum} "));
-            }
-            if !all_zero {
-                rows_by_key.insert(key, text);
-            }
-        }
-    }
-    Ok(rows_by_key)
-}

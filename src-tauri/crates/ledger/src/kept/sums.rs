@@ -115,10 +115,6 @@ impl Sums {
         self.rows.len()
     }
 
-    pub(crate) fn clear(&mut self) {
-        self.rows.clear();
-    }
-
     /// Writes what was gathered into the tables.
     pub(crate) fn flush(&mut self, conn: &Connection) -> Result<(), LedgerError> {
         let mut rows: Vec<(Key, Vec<i64>)> = self.rows.drain().filter(|(_, sums)| sums.iter().any(|sum| *sum != 0)).collect();

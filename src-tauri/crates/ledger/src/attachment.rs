@@ -1,0 +1,139 @@
+//! Attachments: photos, signatures and papers as files beside the ledger, each named by its BLAKE3 hash.
+//!
+//! The file is on the disk, under its name, before the fact that names it is recorded; a file without a fact is
+//! harmless, a fact without its file would not be.
+
+use crate::error::{LedgerError, io, refuse};
+use crate::facts::Attachment;
+use crate::id::Digest;
+use crate::open;
+use crate::read::{Books, Held};
+use jiff::civil::Date;
+use std::fs::File;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// The largest attachment: 64 MiB.
+pub const MOST_BYTES: usize = 64 * 1024 * 1024;
+
+/// The file of an attachment in a folder of attachments: the first two digits of its hash are a folder of their own,
+/// so that no folder grows too long to be listed.
+#[must_use]
+pub fn file_of(folder: &Path, hash: Digest) -> PathBuf {
+    let name = hash.to_string();
+    folder.join(name.get(..2).unwrap_or_default()).join(name)
+}
+
+/// Puts a file beside the ledger and answers with the fact to be recorded. Putting the same bytes there twice does
+/// nothing the second time.
+///
+/// # Errors
+/// When there is nothing in it, it is too large, its media type is not one, or the disk refuses.
+pub fn store(
+    ledger: &Path,
+    bytes: &[u8],
+    media_type: &str,
+    name: Option<&str>,
+    date: Date,
+) -> Result<Attachment, LedgerError> {
+    if bytes.is_empty() {
+        return refuse("bytes", "the file is empty", "Choose another file, or take the picture again");
+    }
+    if bytes.len() > MOST_BYTES {
+        let size = bytes.len().div_ceil(1024 * 1024);
+        return refuse("bytes", format!("the file has {size} MiB, and 64 MiB is the most"), "Make it smaller first");
+    }
+    check_media_type(media_type)?;
+    let hash = Digest::of(bytes);
+    let folder = open::attachment_folder(&open::real(ledger));
+    // A file that is there but damaged is written again: these bytes are what its name says.
+    if check_file(&folder, hash, None).is_err() {
+        write(&folder, hash, bytes)?;
+    }
+    let name = name.map(str::trim).filter(|name| !name.is_empty()).map(str::to_owned);
+    let bytes = i64::try_from(bytes.len()).unwrap_or(i64::MAX);
+    Ok(Attachment { date, hash, media_type: media_type.to_owned(), bytes, name })
+}
+
+/// Type and subtype as RFC 6838, section 4.2 writes them.
+fn check_media_type(text: &str) -> Result<(), LedgerError> {
+    let is_name = |name: &str| {
+        name.starts_with(|letter: char| letter.is_ascii_alphanumeric())
+            && name.len() <= 127
+            && name.chars().all(|letter| letter.is_ascii_alphanumeric() || "!#$&-^_.+".contains(letter))
+    };
+    match text.split_once('/') {
+        Some((kind, subtype)) if is_name(kind) && is_name(subtype) => Ok(()),
+        _ => refuse("media_type", format!("“{text}” is not a media type"), "Use one such as image/jpeg"),
+    }
+}
+
+/// Writes bytes under their hash: first under another name, so that no one ever finds half a file under its own.
+pub(crate) fn write(folder: &Path, hash: Digest, bytes: &[u8]) -> Result<(), LedgerError> {
+    let path = file_of(folder, hash);
+    let shelf = path.parent().unwrap_or(folder).to_owned();
+    let at = || format!("The attachment {} could not be written", path.display());
+    std::fs::create_dir_all(&shelf).map_err(io(at()))?;
+    let part = open::beside(&path, &format!(".{}.part", std::process::id()));
+    let written = File::create(&part).and_then(|mut file| {
+        file.write_all(bytes)?;
+        file.sync_all()
+    });
+    let written = written.and_then(|()| std::fs::rename(&part, &path)).map_err(io(at()));
+    if written.is_err() {
+        // The half file is of no use to anyone; that it could not be removed either is not the news.
+        let _ = std::fs::remove_file(&part);
+    }
+    written?;
+    open::sync_folder(Some(&shelf))?;
+    open::sync_folder(Some(folder))?;
+    open::sync_folder(folder.parent())
+}
+
+/// The bytes of an attachment, checked against its hash.
+///
+/// # Errors
+/// When the file is missing or changed, or cannot be read.
+pub fn read(ledger: &Path, hash: Digest) -> Result<Vec<u8>, LedgerError> {
+    let folder = open::attachment_folder(&open::real(ledger));
+    read_from(&folder, hash)
+}
+
+pub(crate) fn read_from(folder: &Path, hash: Digest) -> Result<Vec<u8>, LedgerError> {
+    let damaged =
+        |problem: &str| LedgerError::Damaged { place: format!("The attachment {hash}"), problem: problem.to_owned() };
+    let path = file_of(folder, hash);
+    let bytes = std::fs::read(&path).map_err(|source| match source.kind() {
+        std::io::ErrorKind::NotFound => damaged("its file is missing"),
+        _ => LedgerError::Io { what: format!("The attachment {} could not be read", path.display()), source },
+    })?;
+    if Digest::of(&bytes) == hash { Ok(bytes) } else { Err(damaged("its file was changed since it was stored")) }
+}
+
+/// What is wrong with an attachment's file, if anything, as the end of a sentence about it.
+pub(crate) fn check_file(folder: &Path, hash: Digest, size: Option<i64>) -> Result<(), String> {
+    let path = file_of(folder, hash);
+    let found = std::fs::metadata(&path).map_err(|error| match error.kind() {
+        std::io::ErrorKind::NotFound => "is missing".to_owned(),
+        _ => format!("cannot be read ({error})"),
+    })?;
+    if let Some(size) = size
+        && i64::try_from(found.len()) != Ok(size)
+    {
+        return Err(format!("has {} bytes and was stored with {size}", found.len()));
+    }
+    let mut hasher = blake3::Hasher::new();
+    let read = File::open(&path).and_then(|file| hasher.update_reader(file).map(|_| ()));
+    read.map_err(|error| format!("cannot be read ({error})"))?;
+    if hasher.finalize().as_bytes() == &hash.0 { Ok(()) } else { Err("was changed since it was stored".to_owned()) }
+}
+
+impl Books<'_> {
+    /// The fact that attached a file, by the file's hash.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn attachment(&self, hash: Digest) -> Result<Option<Held<Attachment>>, LedgerError> {
+        Ok(self.some::<Attachment>("WHERE f.hash = ?1", &[&hash.0.as_slice()])?.pop())
+    }
+}

@@ -1,0 +1,186 @@
+//! Back-ups: a copy through SQLite's backup interface, never by copying the file (which would lose what still stands
+//! in its log), with its attachments beside it, read through and verified before it gets its name.
+//!
+//! A back-up is a ledger at rest in one file: it may lie on a network or in a synced folder.
+
+use crate::attachment;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged, io};
+use crate::id::Digest;
+use crate::open;
+use crate::progress::{Progress, Stage, Tell};
+use crate::verify::{Verdict, verify_at_rest};
+use rusqlite::Connection;
+use rusqlite::backup::{Backup, StepResult};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// Pages copied between two words to whoever is waiting.
+const PAGES_A_STEP: std::ffi::c_int = 512;
+
+/// How long to wait for another program that has the file for itself.
+const BUSY_WAIT: Duration = Duration::from_millis(50);
+
+/// Copies a ledger, also while it is open for writing, and verifies the copy.
+///
+/// The copy is made even of a ledger in which something is wrong, since it may be the best there is: only when the
+/// verdict is good is it a good back-up. Nothing is ever overwritten, and what is half-made never has the name.
+///
+/// # Errors
+/// When something already is at `to`, the ledger cannot be opened, the disk refuses, or `progress` answers no.
+pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    let from = open::real(from);
+    let source = open::read(&from)?;
+    let copy = Copy::begin(to)?;
+    copy.pages(&source, progress)?;
+    drop(source);
+    copy.attachments(&open::attachment_folder(&from), progress)?;
+    let verdict = verify_at_rest(&copy.part, progress)?;
+    copy.finish()?;
+    Ok(verdict)
+}
+
+/// Makes a ledger again from a back-up. The back-up is verified first, and the restored ledger too; one of an earlier
+/// version is brought up to this program's.
+///
+/// # Errors
+/// When something already is at `to`, the back-up is damaged, the place is on a network, the disk refuses, or
+/// `progress` answers no. Nothing is left at `to` then.
+pub fn restore(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    open::refuse_network(to)?;
+    let from = open::real(from);
+    let (source, version) = open::at_rest(&from)?;
+    let copy = Copy::begin(to)?;
+    if version == open::known_version() {
+        good(verify_at_rest(&from, progress)?, "The back-up")?;
+    }
+    copy.pages(&source, progress)?;
+    if version < open::known_version() {
+        open::renew(&copy.part)?;
+    }
+    copy.attachments(&open::attachment_folder(&from), progress)?;
+    let verdict = good(verify_at_rest(&copy.part, progress)?, "The restored ledger")?;
+    copy.finish()?;
+    Ok(verdict)
+}
+
+fn good(verdict: Verdict, what: &str) -> Result<Verdict, LedgerError> {
+    match verdict.problems.first() {
+        None => Ok(verdict),
+        Some(first) => {
+            let count = u64::try_from(verdict.problems.len()).unwrap_or(u64::MAX).saturating_add(verdict.more);
+            let first = first.to_string();
+            let first = first.trim_end_matches('.');
+            let problem = if count == 1 { first.to_owned() } else { format!("{count} problems, the first: {first}") };
+            Err(LedgerError::Damaged { place: what.to_owned(), problem })
+        }
+    }
+}
+
+/// A copy being made, under a name of its own until it is whole. Dropped before that, it leaves nothing behind.
+struct Copy {
+    to: PathBuf,
+    part: PathBuf,
+}
+
+impl Copy {
+    fn begin(to: &Path) -> Result<Copy, LedgerError> {
+        for taken in [to.to_owned(), open::attachment_folder(to)] {
+            // A link that leads nowhere is in the way too.
+            if taken.exists() || taken.is_symlink() {
+                return Err(LedgerError::Exists(taken));
+            }
+        }
+        let folder = to.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        std::fs::create_dir_all(folder).map_err(io(format!("The folder {} could not be made", folder.display())))?;
+        let copy = Copy { to: to.to_owned(), part: open::beside(to, ".part") };
+        copy.clear()?;
+        Ok(copy)
+    }
+
+    /// Removes what a copy that was cut short left under the working name.
+    fn clear(&self) -> Result<(), LedgerError> {
+        for suffix in ["", "-journal", "-wal", "-shm"] {
+            open::remove_if_there(&open::beside(&self.part, suffix))?;
+        }
+        let folder = open::attachment_folder(&self.part);
+        match std::fs::remove_dir_all(&folder) {
+            Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
+                Err(LedgerError::Io { what: format!("{} could not be removed", folder.display()), source })
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn pages(&self, source: &Connection, progress: Tell<'_>) -> Result<(), LedgerError> {
+        let mut target = open::copy_target(&self.part)?;
+        // One state of the ledger is held, so that a busy writer does not make the copying start again and again.
+        let held = source.unchecked_transaction()?;
+        held.query_row("SELECT count(*) FROM entry", [], |_| Ok(()))?;
+        let backup = Backup::new(&held, &mut target)?;
+        loop {
+            match backup.step(PAGES_A_STEP)? {
+                StepResult::Done => break,
+                StepResult::Busy | StepResult::Locked => std::thread::sleep(BUSY_WAIT),
+                _ => {}
+            }
+            let so_far = backup.progress();
+            let (total, left) =
+                (u64::try_from(so_far.pagecount).unwrap_or(0), u64::try_from(so_far.remaining).unwrap_or(0));
+            if !progress(Progress { stage: Stage::Copy, done: total.saturating_sub(left), total }) {
+                return Err(LedgerError::Stopped);
+            }
+        }
+        drop(backup);
+        open::rest(target)
+    }
+
+    /// The attachments that the copy names. One that is missing or damaged is left for verify to tell.
+    fn attachments(&self, from: &Path, progress: Tell<'_>) -> Result<(), LedgerError> {
+        let hashes = {
+            let (copy, _) = open::at_rest(&self.part)?;
+            let mut statement = copy.prepare("SELECT hash FROM attachment ORDER BY hash")?;
+            let mut rows = statement.query([])?;
+            let mut hashes = Vec::new();
+            while let Some(row) = rows.next()? {
+                hashes.push(Digest::load(row.get_ref(0)?).map_err(damaged("attachment.hash"))?);
+            }
+            hashes
+        };
+        let (mut done, total) = (0, u64::try_from(hashes.len()).unwrap_or(u64::MAX));
+        let folder = open::attachment_folder(&self.part);
+        for hash in hashes {
+            if !progress(Progress { stage: Stage::Attachments, done, total }) {
+                return Err(LedgerError::Stopped);
+            }
+            match attachment::read_from(from, hash) {
+                Ok(bytes) => attachment::write(&folder, hash, &bytes)?,
+                Err(LedgerError::Damaged { .. }) => {}
+                Err(other) => return Err(other),
+            }
+            done += 1;
+        }
+        Ok(())
+    }
+
+    /// Gives the copy its name: the ledger last, since a ledger without its attachments would be the worse half.
+    fn finish(&self) -> Result<(), LedgerError> {
+        let (part, folder) = (open::attachment_folder(&self.part), open::attachment_folder(&self.to));
+        if self.to.exists() {
+            return Err(LedgerError::Exists(self.to.clone()));
+        }
+        if part.exists() {
+            let what = format!("{} could not be given its name", folder.display());
+            std::fs::rename(&part, &folder).map_err(io(what))?;
+        }
+        open::settle_on_disk(&self.part, &self.to)
+    }
+}
+
+impl Drop for Copy {
+    fn drop(&mut self) {
+        // After `finish` there is nothing under this name; before it, a leftover that cannot be removed does no harm
+        // and is removed by the next attempt.
+        let _ = self.clear();
+    }
+}

@@ -1,0 +1,206 @@
+//! Verify: whether the file still says what was written. The chain of every device is read and hashed again from the
+//! rows as they stand; rows without an entry, tables or triggers that were altered, kept totals that differ from the
+//! facts, and attachments that are lost or changed are found and named.
+//!
+//! The file is never written: the totals are worked out in scratch tables in memory that stand before the kept ones.
+
+mod chain;
+mod file;
+mod files_beside;
+mod totals;
+
+use crate::error::LedgerError;
+use crate::open;
+use crate::progress::{Progress, Stage, Tell};
+use rusqlite::Connection;
+use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+/// Which entry is bad.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BadEntry {
+    /// The device's letter.
+    pub device: String,
+    /// Its number there.
+    pub device_seq: i64,
+    /// The kind of fact.
+    pub kind: String,
+    /// When it was recorded, UTC.
+    pub recorded_at: String,
+}
+
+impl std::fmt::Display for BadEntry {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Entry {} {} ({}, recorded {})", self.device, self.device_seq, self.kind, self.recorded_at)
+    }
+}
+
+/// One thing that is wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Problem {
+    /// The entry it is about, where it is about one.
+    pub entry: Option<BadEntry>,
+    /// The table, or the part of the file.
+    pub place: String,
+    /// What is wrong.
+    pub problem: String,
+}
+
+impl std::fmt::Display for Problem {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.entry {
+            Some(entry) => write!(f, "{entry}: {}.", self.problem),
+            None => write!(f, "{}: {}.", self.place, self.problem),
+        }
+    }
+}
+
+/// What verify found.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Verdict {
+    /// Entries read.
+    pub entries: u64,
+    /// How far each device's entries go.
+    pub devices: Vec<(String, i64)>,
+    /// Attachments read.
+    pub attachments: u64,
+    /// How long reading the chain took.
+    pub chain_took: Duration,
+    /// How long all of it took.
+    pub took: Duration,
+    /// What is wrong: the file itself first, then entries by device and number, then totals and attachments.
+    pub problems: Vec<Problem>,
+    /// How many more problems there are than are listed.
+    pub more: u64,
+}
+
+impl Verdict {
+    /// Whether nothing is wrong.
+    #[must_use]
+    pub fn is_good(&self) -> bool {
+        self.problems.is_empty() && self.more == 0
+    }
+
+    /// The first problem that is about an entry.
+    #[must_use]
+    pub fn first_bad_entry(&self) -> Option<&Problem> {
+        self.problems.iter().find(|problem| problem.entry.is_some())
+    }
+
+    /// Entries read a second, all checks included.
+    #[must_use]
+    pub fn entries_a_second(&self) -> u64 {
+        let micros = self.took.as_micros().max(1);
+        u64::try_from(u128::from(self.entries) * 1_000_000 / micros).unwrap_or(u64::MAX)
+    }
+}
+
+/// Problems listed of one part; beyond these they are counted only.
+const MOST_LISTED: usize = 100;
+
+/// Problems as they are found.
+#[derive(Debug, Default)]
+struct Findings {
+    problems: Vec<Problem>,
+    more: u64,
+}
+
+impl Findings {
+    fn add(&mut self, entry: Option<BadEntry>, place: impl Into<String>, problem: impl Into<String>) {
+        if self.problems.len() < MOST_LISTED {
+            self.problems.push(Problem { entry, place: place.into(), problem: problem.into() });
+        } else {
+            self.more += 1;
+        }
+    }
+
+    /// Takes damage as a finding and lets any other failure stop the work.
+    fn take<T>(&mut self, place: &str, outcome: Result<T, LedgerError>) -> Result<Option<T>, LedgerError> {
+        match outcome {
+            Ok(value) => Ok(Some(value)),
+            Err(LedgerError::Damaged { place: at, problem }) => {
+                self.add(None, place, format!("it cannot be read ({at}: {problem})"));
+                Ok(None)
+            }
+            Err(other) => Err(other),
+        }
+    }
+}
+
+/// Verifies a ledger, also while it is open for writing.
+///
+/// # Errors
+/// When the file cannot be opened at all, or `progress` answers no. What is wrong inside the file is not an error but
+/// stands in the verdict.
+pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    let path = open::real(path);
+    let conn = open::scratch(&path)?;
+    let beside = open::read(&path)?;
+    examine(&conn, beside, &open::attachment_folder(&path), progress)
+}
+
+/// Verifies a back-up of this program's version, wherever it lies.
+pub(crate) fn verify_at_rest(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    let (conn, _) = open::at_rest(path)?;
+    let (beside, _) = open::at_rest(path)?;
+    examine(&conn, beside, &open::attachment_folder(path), progress)
+}
+
+/// SQLite's own check of the file runs on a connection and thread of its own beside the reading of the chain.
+fn examine(
+    conn: &Connection,
+    beside: Connection,
+    folder: &Path,
+    progress: Tell<'_>,
+) -> Result<Verdict, LedgerError> {
+    let started = Instant::now();
+    let stop = AtomicBool::new(false);
+    let interrupt = beside.get_interrupt_handle();
+    let (file, rest) = std::thread::scope(|scope| {
+        let stop = &stop;
+        let file = scope.spawn(move || file::check(&beside, stop));
+        let mut rest = read_all(conn, folder, progress);
+        while !file.is_finished() {
+            if rest.is_ok() && !progress(Progress { stage: Stage::File, done: 0, total: 0 }) {
+                rest = Err(LedgerError::Stopped);
+            }
+            if rest.is_err() {
+                stop.store(true, Ordering::Relaxed);
+                interrupt.interrupt();
+            }
+            std::thread::sleep(Duration::from_millis(10));
+        }
+        (file.join(), rest)
+    });
+    let mut verdict = rest?;
+    let Ok(file) = file else {
+        return Err(LedgerError::Damaged {
+            place: "The file".to_owned(),
+            problem: "its check did not finish".to_owned(),
+        });
+    };
+    let mut file = file?;
+    file.problems.append(&mut verdict.problems);
+    verdict.problems = file.problems;
+    verdict.more += file.more;
+    verdict.took = started.elapsed();
+    Ok(verdict)
+}
+
+/// Everything but SQLite's own check, over one state of the file.
+fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    let tx = conn.unchecked_transaction()?;
+    let started = Instant::now();
+    let mut verdict = Verdict::default();
+    let mut findings = Findings::default();
+    let read = chain::check(&tx, &mut findings, progress)?;
+    verdict.chain_took = started.elapsed();
+    verdict.entries = read.entries;
+    verdict.devices = read.ends;
+    totals::check(&tx, read.entries, &mut findings, progress)?;
+    verdict.attachments = files_beside::check(&tx, folder, &mut findings, progress)?;
+    verdict.problems = findings.problems;
+    verdict.more = findings.more;
+    Ok(verdict)
+}

@@ -1,0 +1,360 @@
+//! The chain: every device's entries without a gap, each naming the hash before it, each with the hash that its rows
+//! give when they are encoded again. And the other way round: every row has its entry.
+
+use super::{BadEntry, Findings, files_beside::bad_entry};
+use crate::encoding;
+use crate::error::LedgerError;
+use crate::facts::KINDS;
+use crate::id::{Digest, Id};
+use crate::kind::{KindSpec, TableSpec};
+use crate::progress::{Progress, Stage, Tell};
+use rusqlite::types::ValueRef;
+use rusqlite::{Connection, Row, Statement};
+use std::collections::HashMap;
+
+/// Entries between two words to whoever is waiting.
+const TELL_EVERY: u64 = 2000;
+
+/// What was read.
+pub(super) struct ReadThrough {
+    pub(super) entries: u64,
+    pub(super) ends: Vec<(String, i64)>,
+}
+
+pub(super) fn check(
+    conn: &Connection,
+    findings: &mut Findings,
+    progress: Tell<'_>,
+) -> Result<ReadThrough, LedgerError> {
+    let mut kinds: Vec<KindReader<'_>> =
+        KINDS.iter().map(|spec| KindReader::new(conn, spec)).collect::<Result<_, _>>()?;
+    let mut walk = Walk { at: None, entries: 0, ends: Vec::new(), unread: false };
+    let read = walk.all(conn, &mut kinds, findings, progress);
+    if findings.take("entry", read)?.is_none() {
+        walk.unread = true;
+    }
+    for kind in kinds {
+        let place = kind.spec.own.table;
+        let rows = kind.rows_without_entry(conn, walk.unread, findings);
+        findings.take(place, rows)?;
+    }
+    let marks = beyond_the_end(conn, &walk.ends, findings);
+    findings.take("month_closed_device", marks)?;
+    Ok(ReadThrough { entries: walk.entries, ends: walk.ends })
+}
+
+/// An entry's columns as they stand, borrowed from its row.
+struct Raw<'r> {
+    id: [u8; 16],
+    device: &'r str,
+    device_seq: i64,
+    recorded_at: &'r str,
+    person: &'r [u8],
+    kind: &'r str,
+    prev_hash: [u8; 32],
+    hash: [u8; 32],
+}
+
+impl<'r> Raw<'r> {
+    /// Nothing when a column holds what no entry can hold.
+    fn read(row: &'r Row<'_>) -> rusqlite::Result<Option<Raw<'r>>> {
+        fn text(value: ValueRef<'_>) -> Option<&str> {
+            if let ValueRef::Text(bytes) = value { std::str::from_utf8(bytes).ok() } else { None }
+        }
+        fn blob(value: ValueRef<'_>) -> Option<&[u8]> {
+            if let ValueRef::Blob(bytes) = value { Some(bytes) } else { None }
+        }
+        fn fixed<const N: usize>(value: ValueRef<'_>) -> Option<[u8; N]> {
+            blob(value)?.try_into().ok()
+        }
+        let seq = if let ValueRef::Integer(seq) = row.get_ref(2)? { Some(seq) } else { None };
+        let (id, device, recorded_at) = (row.get_ref(0)?, row.get_ref(1)?, row.get_ref(3)?);
+        let (person, kind) = (row.get_ref(4)?, row.get_ref(5)?);
+        let (prev_hash, hash) = (row.get_ref(6)?, row.get_ref(7)?);
+        Ok((|| {
+            Some(Raw {
+                id: fixed(id)?,
+                device: text(device)?,
+                device_seq: seq?,
+                recorded_at: text(recorded_at)?,
+                person: blob(person)?,
+                kind: text(kind)?,
+                prev_hash: fixed(prev_hash)?,
+                hash: fixed(hash)?,
+            })
+        })())
+    }
+
+    fn bad(&self) -> BadEntry {
+        BadEntry {
+            device: self.device.to_owned(),
+            device_seq: self.device_seq,
+            kind: self.kind.to_owned(),
+            recorded_at: self.recorded_at.to_owned(),
+        }
+    }
+}
+
+/// The last entry read: its device, its number, and its hash as it stands.
+struct At {
+    device: String,
+    seq: i64,
+    hash: [u8; 32],
+}
+
+struct Walk {
+    at: Option<At>,
+    entries: u64,
+    ends: Vec<(String, i64)>,
+    /// Whether some entries could not be read, so that rows without an entry are not news.
+    unread: bool,
+}
+
+impl Walk {
+    fn all(
+        &mut self,
+        conn: &Connection,
+        kinds: &mut [KindReader<'_>],
+        findings: &mut Findings,
+        progress: Tell<'_>,
+    ) -> Result<(), LedgerError> {
+        let by_word: HashMap<&str, usize> =
+            kinds.iter().enumerate().map(|(place, kind)| (kind.spec.kind, place)).collect();
+        let total: i64 = conn.query_row("SELECT count(*) FROM entry", [], |row| row.get(0))?;
+        let total = u64::try_from(total).unwrap_or(0);
+        let mut statement = conn.prepare(
+            "SELECT id, device, device_seq, recorded_at, person, kind, prev_hash, hash
+             FROM entry ORDER BY device, device_seq",
+        )?;
+        let mut rows = statement.query([])?;
+        let (mut lead, mut content) = (Vec::with_capacity(256), Vec::with_capacity(4096));
+        while let Some(row) = rows.next()? {
+            if self.entries.is_multiple_of(TELL_EVERY)
+                && !progress(Progress { stage: Stage::Chain, done: self.entries, total })
+            {
+                return Err(LedgerError::Stopped);
+            }
+            self.entries += 1;
+            let Some(raw) = Raw::read(row)? else {
+                self.unread = true;
+                findings.add(None, "entry", self.after("an entry has a column that cannot be read"));
+                continue;
+            };
+            self.follows(&raw, findings);
+            let kind = by_word.get(raw.kind).and_then(|place| kinds.get_mut(*place));
+            if let Some(problem) = problem_of(&raw, kind, &mut lead, &mut content)? {
+                findings.add(Some(raw.bad()), "entry", problem);
+            }
+            self.step(&raw);
+        }
+        Ok(())
+    }
+
+    fn after(&self, problem: &str) -> String {
+        self.at.as_ref().map_or_else(
+            || format!("{problem}, at the very start"),
+            |at| format!("{problem}, after {} {}", at.device, at.seq),
+        )
+    }
+
+    /// Whether an entry takes up where the one before it left off.
+    fn follows(&self, raw: &Raw<'_>, findings: &mut Findings) {
+        let before = self.at.as_ref().filter(|at| at.device == raw.device);
+        let (last, hash) = before.map_or((0, Digest::ZERO.0), |at| (at.seq, at.hash));
+        if raw.device_seq != last + 1 {
+            let problem = if raw.device_seq == last + 2 {
+                format!("the entry before it, {} {}, is missing", raw.device, last + 1)
+            } else {
+                format!("the entries {} {} to {} before it are missing", raw.device, last + 1, raw.device_seq - 1)
+            };
+            findings.add(Some(raw.bad()), "entry", problem);
+        } else if raw.prev_hash != hash {
+            let problem = "it does not carry the hash of the entry before it; one of the two was altered";
+            findings.add(Some(raw.bad()), "entry", problem);
+        }
+    }
+
+    fn step(&mut self, raw: &Raw<'_>) {
+        match &mut self.at {
+            Some(at) if at.device == raw.device => {
+                at.seq = raw.device_seq;
+                at.hash = raw.hash;
+            }
+            at => *at = Some(At { device: raw.device.to_owned(), seq: raw.device_seq, hash: raw.hash }),
+        }
+        match self.ends.last_mut() {
+            Some((device, end)) if device == raw.device => *end = raw.device_seq,
+            _ => self.ends.push((raw.device.to_owned(), raw.device_seq)),
+        }
+    }
+}
+
+/// What is wrong with one entry by itself, if anything.
+fn problem_of(
+    raw: &Raw<'_>,
+    kind: Option<&mut KindReader<'_>>,
+    lead: &mut Vec<u8>,
+    content: &mut Vec<u8>,
+) -> Result<Option<String>, LedgerError> {
+    let Some(kind) = kind else {
+        return Ok(Some(format!("“{}” is not a kind of fact that this program knows", raw.kind)));
+    };
+    content.clear();
+    encoding::put_bytes(content, raw.kind.as_bytes());
+    encoding::put_bytes(content, &raw.id);
+    let lines_in_order = match kind.encode(&raw.id, content) {
+        Ok(Some(in_order)) => in_order,
+        Ok(None) => return Ok(Some(format!("its row in {} is missing", kind.spec.own.table))),
+        Err(LedgerError::Damaged { problem, .. }) => {
+            return Ok(Some(format!("its row in {} cannot be read ({problem})", kind.spec.own.table)));
+        }
+        Err(other) => return Err(other),
+    };
+    lead.clear();
+    encoding::put_lead(lead, raw.device, raw.device_seq, raw.recorded_at, raw.person, &raw.prev_hash);
+    let mut hasher = blake3::Hasher::new();
+    hasher.update(lead);
+    hasher.update(content);
+    if hasher.finalize().as_bytes() != &raw.hash {
+        return Ok(Some("what stands there now is not what was recorded: its hash does not match".to_owned()));
+    }
+    if !lines_in_order {
+        return Ok(Some("its lines are not numbered 1, 2, 3 and so on".to_owned()));
+    }
+    Ok(None)
+}
+
+/// The statements that read one kind, and what was read through them.
+struct KindReader<'c> {
+    spec: &'static KindSpec,
+    own: Statement<'c>,
+    lists: Vec<(&'static TableSpec, Statement<'c>, i64)>,
+    facts: i64,
+}
+
+impl<'c> KindReader<'c> {
+    fn new(conn: &'c Connection, spec: &'static KindSpec) -> Result<KindReader<'c>, LedgerError> {
+        let mut lists = Vec::new();
+        for table in &spec.lists {
+            let sql = format!(
+                "SELECT line, {} FROM main.{} WHERE fact = ?1 ORDER BY line",
+                table.columns.join(", "),
+                table.table
+            );
+            lists.push((table, conn.prepare(&sql)?, 0));
+        }
+        Ok(KindReader { spec, own: conn.prepare(&spec.own.select)?, lists, facts: 0 })
+    }
+
+    /// Encodes a fact from its rows. Nothing when its row is missing; else whether its lines are numbered from 1.
+    fn encode(&mut self, id: &[u8; 16], out: &mut Vec<u8>) -> Result<Option<bool>, LedgerError> {
+        let mut rows = self.own.query([id])?;
+        let Some(row) = rows.next()? else { return Ok(None) };
+        for (place, column) in self.spec.own.columns.iter().enumerate() {
+            encoding::put_field(out, column, row.get_ref(place)?);
+        }
+        encoding::put_end(out);
+        self.facts += 1;
+        let mut in_order = true;
+        for (table, statement, read) in &mut self.lists {
+            let mut rows = statement.query([id])?;
+            let start = out.len();
+            encoding::put_list_head(out, table.table, 0);
+            let head_end = out.len();
+            let mut lines = 0_i64;
+            while let Some(row) = rows.next()? {
+                lines += 1;
+                in_order &= row.get_ref(0)? == ValueRef::Integer(lines);
+                for (place, column) in table.columns.iter().enumerate() {
+                    encoding::put_field(out, column, row.get_ref(place + 1)?);
+                }
+                encoding::put_end(out);
+            }
+            if lines == 0 {
+                out.truncate(start);
+            } else {
+                // The head ends in the number of lines, which is known only now.
+                out[head_end - 8..head_end].copy_from_slice(&lines.to_be_bytes());
+                *read += lines;
+            }
+        }
+        encoding::put_end(out);
+        Ok(Some(in_order))
+    }
+
+    /// Rows that no entry leads to. They are looked for only when there are more rows than were read.
+    fn rows_without_entry(
+        self,
+        conn: &Connection,
+        unread: bool,
+        findings: &mut Findings,
+    ) -> Result<(), LedgerError> {
+        if unread {
+            return Ok(());
+        }
+        let own = self.spec.own.table;
+        if count(conn, own)? != self.facts {
+            let sql = format!(
+                "SELECT t.id FROM main.{own} t LEFT JOIN entry e ON e.id = t.id WHERE e.kind IS NOT ?1 ORDER BY t.id"
+            );
+            let mut statement = conn.prepare(&sql)?;
+            let mut rows = statement.query([self.spec.kind])?;
+            while let Some(row) = rows.next()? {
+                findings.add(None, own, format!("the row {} has no entry", show_id(row.get_ref(0)?)));
+            }
+        }
+        for (table, _, read) in self.lists {
+            let list = table.table;
+            if count(conn, list)? != read {
+                let sql = format!(
+                    "SELECT l.fact, count(*) FROM main.{list} l LEFT JOIN main.{own} t ON t.id = l.fact
+                     WHERE t.id IS NULL GROUP BY l.fact ORDER BY l.fact"
+                );
+                let mut statement = conn.prepare(&sql)?;
+                let mut rows = statement.query([])?;
+                while let Some(row) = rows.next()? {
+                    let lines: i64 = row.get(1)?;
+                    let fact = show_id(row.get_ref(0)?);
+                    findings.add(None, list, format!("{lines} line(s) belong to {fact}, which is not in {own}"));
+                }
+            }
+        }
+        Ok(())
+    }
+}
+
+fn count(conn: &Connection, table: &str) -> Result<i64, LedgerError> {
+    Ok(conn.query_row(&format!("SELECT count(*) FROM main.{table}"), [], |row| row.get(0))?)
+}
+
+fn show_id(value: ValueRef<'_>) -> String {
+    <Id as crate::column::Column>::load(value).map_or_else(|problem| format!("({problem})"), |id| id.to_string())
+}
+
+/// Closes and hand-offs say how far each device went: entries that were there then and are not now were lost from
+/// the end of the chain, which the chain itself cannot tell.
+fn beyond_the_end(
+    conn: &Connection,
+    ends: &[(String, i64)],
+    findings: &mut Findings,
+) -> Result<(), LedgerError> {
+    for (table, what) in [("month_closed_device", "the close"), ("hand_off_device", "the hand-off")] {
+        let sql = format!(
+            "SELECT e.device, e.device_seq, e.kind, e.recorded_at, d.device, d.through_seq
+             FROM {table} d JOIN entry e ON e.id = d.fact ORDER BY e.device, e.device_seq, d.line"
+        );
+        let mut statement = conn.prepare(&sql)?;
+        let mut rows = statement.query([])?;
+        while let Some(row) = rows.next()? {
+            let (device, through): (String, i64) = (row.get(4)?, row.get(5)?);
+            let end = ends.iter().find(|(other, _)| *other == device).map_or(0, |(_, end)| *end);
+            if through > end {
+                let problem = format!(
+                    "{what} names entries through {device} {through}, but they now end at {device} {end}: the rest is lost"
+                );
+                findings.add(Some(bad_entry(row)?), table, problem);
+            }
+        }
+    }
+    Ok(())
+}

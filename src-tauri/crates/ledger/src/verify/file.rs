@@ -1,0 +1,68 @@
+//! The file as SQLite sees it, its references, and its own guards.
+
+use super::Findings;
+use crate::error::LedgerError;
+use crate::open;
+use rusqlite::Connection;
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// Checks the pages and indexes, the references between rows, and that no table or trigger was altered.
+pub(super) fn check(conn: &Connection, stop: &AtomicBool) -> Result<Findings, LedgerError> {
+    let mut findings = Findings::default();
+    for part in [guards, pages, references] {
+        if stop.load(Ordering::Relaxed) {
+            return Err(LedgerError::Stopped);
+        }
+        let outcome = part(conn, &mut findings);
+        findings.take("The file", outcome)?;
+    }
+    Ok(findings)
+}
+
+fn guards(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> {
+    let key = |(kind, name, text): (String, String, String)| ((kind, name), text);
+    let expected: BTreeMap<_, _> = open::expected_schema()?.into_iter().map(key).collect();
+    let mut found: BTreeMap<_, _> = open::schema(conn)?.into_iter().map(key).collect();
+    for ((kind, name), text) in expected {
+        match found.remove(&(kind.clone(), name.clone())) {
+            None => findings.add(None, "The file", format!("its {kind} {name} is missing")),
+            Some(other) if other != text => {
+                findings.add(None, "The file", format!("its {kind} {name} is not as this program made it"));
+            }
+            Some(_) => {}
+        }
+    }
+    for (kind, name) in found.into_keys() {
+        findings.add(None, "The file", format!("it has a {kind} {name} that this program did not make"));
+    }
+    Ok(())
+}
+
+fn pages(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> {
+    let mut statement = conn.prepare("PRAGMA integrity_check")?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let line: String = row.get(0)?;
+        if line != "ok" {
+            // One row may hold a whole list, a finding a line.
+            for finding in line.lines().filter(|finding| !finding.starts_with("***")) {
+                findings.add(None, "The file", format!("SQLite finds: {finding}"));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn references(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> {
+    let mut statement = conn.prepare("PRAGMA foreign_key_check")?;
+    let mut rows = statement.query([])?;
+    let mut lost: BTreeMap<(String, String), u64> = BTreeMap::new();
+    while let Some(row) = rows.next()? {
+        *lost.entry((row.get(0)?, row.get(2)?)).or_insert(0) += 1;
+    }
+    for ((table, names), count) in lost {
+        findings.add(None, table, format!("{count} row(s) name a row of {names} that is not there"));
+    }
+    Ok(())
+}

@@ -1,0 +1,88 @@
+//! The attachments: every file that a fact names is beside the ledger, whole and unchanged.
+
+use super::{BadEntry, Findings};
+use crate::attachment;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
+use crate::id::Digest;
+use crate::progress::{Progress, Stage, Tell};
+use rusqlite::Connection;
+use std::path::Path;
+
+/// Where facts name an attachment by its hash.
+const NAMED: &[(&str, &str)] = &[
+    (
+        "find_photo",
+        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.photo FROM find_photo n JOIN entry e ON e.id = n.fact
+         WHERE NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.photo)
+         ORDER BY e.device, e.device_seq, n.line",
+    ),
+    (
+        "answer",
+        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.signature FROM answer n JOIN entry e ON e.id = n.id
+         WHERE n.signature IS NOT NULL AND NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.signature)
+         ORDER BY e.device, e.device_seq",
+    ),
+];
+
+pub(super) fn check(
+    conn: &Connection,
+    folder: &Path,
+    findings: &mut Findings,
+    progress: Tell<'_>,
+) -> Result<u64, LedgerError> {
+    let read = files(conn, folder, findings, progress);
+    let count = findings.take("attachment", read)?.unwrap_or(0);
+    for (table, sql) in NAMED {
+        let named = named(conn, table, sql, findings);
+        findings.take(table, named)?;
+    }
+    Ok(count)
+}
+
+fn files(
+    conn: &Connection,
+    folder: &Path,
+    findings: &mut Findings,
+    progress: Tell<'_>,
+) -> Result<u64, LedgerError> {
+    let total: i64 = conn.query_row("SELECT count(*) FROM attachment", [], |row| row.get(0))?;
+    let total = u64::try_from(total).unwrap_or(0);
+    let mut statement = conn.prepare(
+        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, a.hash, a.bytes, a.name
+         FROM attachment a JOIN entry e ON e.id = a.id ORDER BY e.device, e.device_seq",
+    )?;
+    let mut rows = statement.query([])?;
+    let mut done = 0;
+    while let Some(row) = rows.next()? {
+        if !progress(Progress { stage: Stage::Attachments, done, total }) {
+            return Err(LedgerError::Stopped);
+        }
+        let entry = bad_entry(row)?;
+        let hash = Digest::load(row.get_ref(4)?).map_err(damaged("attachment.hash"))?;
+        let bytes: i64 = row.get(5)?;
+        let name: Option<String> = row.get(6)?;
+        let called = name.map(|name| format!(" (“{name}”)")).unwrap_or_default();
+        if let Err(problem) = attachment::check_file(folder, hash, Some(bytes)) {
+            findings.add(Some(entry), "attachment", format!("its file {hash}{called} {problem}"));
+        }
+        done += 1;
+    }
+    Ok(done)
+}
+
+fn named(conn: &Connection, table: &str, sql: &str, findings: &mut Findings) -> Result<(), LedgerError> {
+    let mut statement = conn.prepare(sql)?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let hash = Digest::load(row.get_ref(4)?).map_err(damaged(table))?;
+        let problem = format!("it names the file {hash}, which no fact attached");
+        findings.add(Some(bad_entry(row)?), table, problem);
+    }
+    Ok(())
+}
+
+/// The entry in the first four columns of a row.
+pub(super) fn bad_entry(row: &rusqlite::Row<'_>) -> Result<BadEntry, LedgerError> {
+    Ok(BadEntry { device: row.get(0)?, device_seq: row.get(1)?, kind: row.get(2)?, recorded_at: row.get(3)? })
+}

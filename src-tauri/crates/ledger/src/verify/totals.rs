@@ -1,0 +1,141 @@
+//! The kept totals against the facts. They are worked out anew in scratch tables of the same names, which SQLite
+//! finds before those of the file; then the two are compared row by row.
+
+use super::Findings;
+use crate::error::LedgerError;
+use crate::kept;
+use crate::progress::{Progress, Stage, Tell};
+use rusqlite::Connection;
+use rusqlite::types::Value;
+
+/// Differing rows told in full for each table.
+const MOST_TOLD: usize = 3;
+
+/// A kept table as the file declares it.
+struct KeptTable {
+    name: String,
+    declaration: String,
+    keys: Vec<String>,
+    sums: Vec<String>,
+}
+
+pub(super) fn check(
+    conn: &Connection,
+    entries: u64,
+    findings: &mut Findings,
+    progress: Tell<'_>,
+) -> Result<(), LedgerError> {
+    match compare(conn, entries, findings, progress) {
+        // What the trade's arithmetic cannot take stands in the facts: say so instead of giving up.
+        Err(LedgerError::Refused { field, problem, .. }) => {
+            let says = format!("they cannot be worked out from the facts ({field}: {problem})");
+            findings.add(None, "The kept totals", says);
+            Ok(())
+        }
+        outcome => findings.take("The kept totals", outcome).map(|_| ()),
+    }
+}
+
+fn compare(
+    conn: &Connection,
+    entries: u64,
+    findings: &mut Findings,
+    progress: Tell<'_>,
+) -> Result<(), LedgerError> {
+    let tables = tables(conn)?;
+    for table in &tables {
+        let scratch = table.declaration.replacen("CREATE TABLE ", "CREATE TEMP TABLE ", 1);
+        conn.execute(&scratch, [])?;
+    }
+    kept::rebuild(conn, &mut |done| progress(Progress { stage: Stage::Totals, done, total: entries }))?;
+    for table in &tables {
+        differences(conn, table, findings)?;
+    }
+    Ok(())
+}
+
+fn tables(conn: &Connection) -> Result<Vec<KeptTable>, LedgerError> {
+    let mut statement = conn.prepare(
+        "SELECT name, sql FROM main.sqlite_master WHERE type = 'table' AND substr(name, 1, 5) = 'kept_' ORDER BY name",
+    )?;
+    let declared = statement
+        .query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)))?
+        .collect::<Result<Vec<_>, _>>()?;
+    let mut tables = Vec::new();
+    for (name, declaration) in declared {
+        let mut columns = conn.prepare("SELECT name, pk FROM pragma_table_info(?1, 'main') ORDER BY cid")?;
+        let columns = columns
+            .query_map([&name], |row| Ok((row.get::<_, String>(0)?, row.get::<_, i64>(1)?)))?
+            .collect::<Result<Vec<_>, _>>()?;
+        let (keys, sums) = columns.into_iter().partition::<Vec<_>, _>(|(_, place)| *place > 0);
+        let names = |columns: Vec<(String, i64)>| columns.into_iter().map(|(name, _)| name).collect();
+        tables.push(KeptTable { name, declaration, keys: names(keys), sums: names(sums) });
+    }
+    Ok(tables)
+}
+
+/// Rows that are all zero say nothing and are passed over on both sides.
+fn differences(conn: &Connection, table: &KeptTable, findings: &mut Findings) -> Result<(), LedgerError> {
+    let (name, keys) = (&table.name, table.keys.join(", "));
+    let columns = format!("{keys}, {}", table.sums.join(", "));
+    let some = table.sums.iter().map(|sum| format!("{sum} != 0")).collect::<Vec<_>>().join(" OR ");
+    let kept = format!("SELECT {columns} FROM main.{name} WHERE {some}");
+    let anew = format!("SELECT {columns} FROM temp.{name} WHERE {some}");
+    let sql = format!(
+        "SELECT {keys} FROM (SELECT * FROM ({kept} EXCEPT {anew}) UNION ALL SELECT * FROM ({anew} EXCEPT {kept}))
+         GROUP BY {keys} ORDER BY {keys}"
+    );
+    let mut statement = conn.prepare(&sql)?;
+    let mut rows = statement.query([])?;
+    let mut told = Vec::new();
+    let mut count = 0_u64;
+    while let Some(row) = rows.next()? {
+        if told.len() < MOST_TOLD {
+            let key = (0..table.keys.len()).map(|place| row.get(place)).collect::<Result<Vec<Value>, _>>()?;
+            told.push(tell(conn, table, &key)?);
+        }
+        count += 1;
+    }
+    if count > 0 {
+        let says = format!(
+            "{count} row(s) are not what the facts come to: {}. Rebuild the totals; the facts are not touched by this",
+            told.join("; ")
+        );
+        findings.add(None, name.as_str(), says);
+    }
+    Ok(())
+}
+
+fn tell(conn: &Connection, table: &KeptTable, key: &[Value]) -> Result<String, LedgerError> {
+    let wanted = table.keys.iter().map(|name| format!("{name} = ?")).collect::<Vec<_>>().join(" AND ");
+    let read = |schema: &str| -> Result<Vec<i64>, LedgerError> {
+        let sql = format!("SELECT {} FROM {schema}.{} WHERE {wanted}", table.sums.join(", "), table.name);
+        let mut statement = conn.prepare(&sql)?;
+        let mut rows = statement.query(rusqlite::params_from_iter(key))?;
+        let Some(row) = rows.next()? else { return Ok(vec![0; table.sums.len()]) };
+        Ok((0..table.sums.len()).map(|place| row.get(place)).collect::<Result<_, _>>()?)
+    };
+    let (kept, anew) = (read("main")?, read("temp")?);
+    let at: Vec<String> = table.keys.iter().zip(key).map(|(name, value)| format!("{name} {}", show(value))).collect();
+    let sums: Vec<String> = table
+        .sums
+        .iter()
+        .zip(kept.iter().zip(&anew))
+        .filter(|(_, (kept, anew))| kept != anew)
+        .map(|(name, (kept, anew))| format!("{name} stands at {kept} and comes to {anew}"))
+        .collect();
+    Ok(format!("{}: {}", at.join(", "), sums.join(", ")))
+}
+
+fn show(value: &Value) -> String {
+    match value {
+        Value::Integer(number) => number.to_string(),
+        Value::Text(text) => text.clone(),
+        Value::Blob(bytes) if bytes.is_empty() => "none".to_owned(),
+        Value::Blob(bytes) => match <[u8; 16]>::try_from(bytes.as_slice()) {
+            Ok(id) => uuid::Uuid::from_bytes(id).to_string(),
+            Err(_) => format!("{} bytes", bytes.len()),
+        },
+        Value::Null | Value::Real(_) => "unreadable".to_owned(),
+    }
+}
