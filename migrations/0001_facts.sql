@@ -543,6 +543,32 @@ CREATE TABLE hand_off_device (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
+-- Labour that a hand-off gave to the bookkeeper, as it was reckoned then: later hours of the same week may still
+-- change it, and a later part holds only the difference.
+CREATE TABLE hand_off_labour (
+    fact BLOB NOT NULL REFERENCES hand_off(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    source BLOB REFERENCES entry(id) CHECK (length(source) = 16),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
+    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    straight_cents INTEGER NOT NULL,
+    premium_cents INTEGER NOT NULL,
+    burden_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- What a hand-off moved on a job beside its billing, so that revenue is what was earned.
+CREATE TABLE hand_off_job (
+    fact BLOB NOT NULL REFERENCES hand_off(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    over_billed_cents INTEGER NOT NULL,
+    under_billed_cents INTEGER NOT NULL,
+    loss_provision_cents INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
 -- A file beside the ledger.
 CREATE TABLE attachment (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
@@ -784,6 +810,14 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER hand_off_device_refuses_update BEFORE UPDATE ON hand_off_device
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER hand_off_device_refuses_delete BEFORE DELETE ON hand_off_device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_labour_refuses_update BEFORE UPDATE ON hand_off_labour
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_labour_refuses_delete BEFORE DELETE ON hand_off_labour
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_job_refuses_update BEFORE UPDATE ON hand_off_job
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER hand_off_job_refuses_delete BEFORE DELETE ON hand_off_job
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER attachment_refuses_update BEFORE UPDATE ON attachment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

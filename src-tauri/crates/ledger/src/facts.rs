@@ -763,6 +763,39 @@ row! {
         through_seq: i64,
     } lists {}
 }
+row! {
+    /// Labour that a hand-off gave to the bookkeeper, as it was reckoned then: later hours of the same week may still
+    /// change it, and a later part holds only the difference.
+    HandedLabour in "hand_off_labour" {
+        /// The hours, or their reversal; absent for a difference that belongs to no single entry.
+        source: Option<Id>,
+        /// The job.
+        job: Id,
+        /// Code.
+        code: Id,
+        /// The hidden condition, if any.
+        find: Option<Id>,
+        /// Straight pay and bonus.
+        straight: Money,
+        /// Overtime premium.
+        premium: Money,
+        /// Taxes, insurance and benefits.
+        burden: Money,
+    } lists {}
+}
+row! {
+    /// What a hand-off moved on a job beside its billing, so that revenue is what was earned.
+    HandedJob in "hand_off_job" {
+        /// The job.
+        job: Id,
+        /// Change in what is billed beyond what is earned.
+        over_billed: Money,
+        /// Change in what is earned beyond what is billed.
+        under_billed: Money,
+        /// Change in the loss provided for.
+        loss_provision: Money,
+    } lists {}
+}
 fact! {
     /// A set of files given to the bookkeeper.
     HandOff as "hand-off" in "hand_off" {
@@ -779,6 +812,10 @@ fact! {
     } with {
         /// Marks.
         devices: HandedThrough,
+        /// Labour.
+        labour: HandedLabour,
+        /// Movements by job.
+        jobs: HandedJob,
     }
 }
 fact! {

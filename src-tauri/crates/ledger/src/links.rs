@@ -105,11 +105,17 @@ fn check_row(
             }
             Some(true) => {}
         }
-        if read::reversal_of(conn, id)?.is_some() {
+        if !freezes(new.fact.kind()) && read::reversal_of(conn, id)?.is_some() {
             return refuse(field(), format!("that {thing} was reversed"), "Choose one that stands");
         }
     }
     Ok(())
+}
+
+/// Whether a kind only writes down figures as they stood. It may name what was reversed since, and nothing rests on
+/// what it names: a reversal of that is booked like any other.
+fn freezes(kind: &str) -> bool {
+    kind == "month-closed" || kind == "hand-off"
 }
 
 /// Whether a table holds later versions of its records.
@@ -124,7 +130,7 @@ pub(crate) fn dependents(
     id: Id,
 ) -> Result<Option<(&'static str, i64)>, LedgerError> {
     let Some(target) = crate::kind::kind_spec(kind) else { return Ok(None) };
-    for spec in KINDS.iter().filter(|spec| spec.kind != "reversal" && spec.kind != "month-closed") {
+    for spec in KINDS.iter().filter(|spec| spec.kind != "reversal" && !freezes(spec.kind)) {
         for table in std::iter::once(&spec.own).chain(&spec.lists) {
             let key = if table.table == spec.own.table { "id" } else { "fact" };
             for link in of(table.table).filter(|link| link.points_at == target.own.table) {
