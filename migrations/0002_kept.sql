@@ -106,6 +106,7 @@ CREATE TABLE kept_booked_labour (
     burden_cents INTEGER NOT NULL DEFAULT 0,
     PRIMARY KEY (job, code, find, month)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX kept_booked_labour_by_month ON kept_booked_labour (month, job);
 
 -- What is open on an invoice: due now, and held.
 CREATE TABLE kept_invoice (

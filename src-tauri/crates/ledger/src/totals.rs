@@ -192,12 +192,15 @@ impl Books<'_> {
         Ok(newest.map(|held| held.fact))
     }
 
-    /// The jobs that have anything booked in a month.
+    /// The jobs that have anything booked in a month: a fact, or labour of a closed month's week that came out
+    /// differently and is caught up here.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn touched_jobs(&self, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
-        let mut touched = self.conn.prepare_cached("SELECT job FROM kept_job WHERE month = ?1")?;
+        let mut touched = self.conn.prepare_cached(
+            "SELECT job FROM kept_job WHERE month = ?1 UNION SELECT job FROM kept_booked_labour WHERE month = ?1",
+        )?;
         ids(&mut touched, params![month.key()])
     }
 

@@ -183,7 +183,7 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
     for job in live {
         jobs.push(job_month(books, &calendar, &names, &firm, job, month, touched.contains(&job))?);
     }
-    jobs.retain(|job| job.result.stage != crate::result::Stage::Unpromised || !job.result.cost.is_zero());
+    jobs.retain(has_something_to_say);
     jobs.sort_by(|left, right| left.result.number.cmp(&right.result.number));
     Ok(MonthEnd {
         month,
@@ -192,6 +192,15 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
         owed: owed(books, &calendar, month)?,
         jobs,
     })
+}
+
+/// A job that was never promised is left out while nothing was spent on it, billed or moved: its movement would
+/// otherwise be missing from the firm's.
+fn has_something_to_say(job: &JobMonth) -> bool {
+    let result = &job.result;
+    result.stage != crate::result::Stage::Unpromised
+        || !(result.cost.is_zero() && result.billed.is_zero())
+        || job.month != Movement::default()
 }
 
 /// The firm's settings that count for a month.
@@ -389,4 +398,12 @@ pub fn job(desk: &Desk, number: &str, month: Month) -> Result<JobMonth, OfficeEr
         let firm = firm_at(books, month)?;
         job_month(books, &books.calendar()?, &names, &firm, id, month, true)
     })
+}
+
+/// The first and last months in which anything is booked.
+///
+/// # Errors
+/// When they cannot be read.
+pub fn booked_months(desk: &Desk) -> Result<Option<(Month, Month)>, OfficeError> {
+    Ok(desk.books().months()?)
 }
