@@ -14,6 +14,7 @@ pub mod month_end;
 pub mod names;
 pub mod record;
 pub mod result;
+pub mod sample;
 pub mod standing;
 
 pub use close::{Closed, close, drifts};
