@@ -1,2 +1,59 @@
-//! The command line.
-fn main() {}
+//! The command line of Tearoff: the same office as the window, for scripts, tests and people who like it plain.
+//!
+//! **It must never** hold a rule of the trade or read the ledger by itself: it turns words into a call of the office
+//! and the answer into text or JSON.
+
+mod commands;
+mod log;
+mod progress;
+mod show;
+mod table;
+
+use clap::Parser;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let line = commands::Line::parse();
+    let _log = log::begin();
+    match commands::run(&line) {
+        Ok(lines) => say(&lines),
+        Err(error) => {
+            complain(&error, line.json);
+            ExitCode::from(exit_code(error.code))
+        }
+    }
+}
+
+/// What each kind of failure exits with; 2 is clap's own, for words it does not know.
+fn exit_code(code: &str) -> u8 {
+    match code {
+        "refused" | "not-found" | "exists" | "loose-ends" => 3,
+        "missing" | "foreign" | "newer" | "network" => 4,
+        "busy" => 5,
+        "damaged" | "alarm" => 6,
+        "stopped" => 7,
+        _ => 1,
+    }
+}
+
+#[expect(clippy::print_stdout, reason = "answers go to the terminal")]
+fn say(lines: &[String]) -> ExitCode {
+    use std::io::Write;
+    // A reader that has seen enough, such as `head`, closes the pipe: that is no failure.
+    let mut out = std::io::stdout().lock();
+    for line in lines {
+        if writeln!(out, "{line}").is_err() {
+            break;
+        }
+    }
+    ExitCode::SUCCESS
+}
+
+#[expect(clippy::print_stderr, clippy::print_stdout, reason = "failures go to the terminal")]
+fn complain(error: &office::OfficeError, json: bool) {
+    if json {
+        println!("{}", serde_json::json!({ "error": error }));
+    } else {
+        eprintln!("{error}");
+    }
+}

@@ -41,7 +41,11 @@ pub fn store(
     }
     if bytes.len() > MOST_BYTES {
         let size = bytes.len().div_ceil(1024 * 1024);
-        return refuse("bytes", format!("the file has {size} MiB, and 64 MiB is the most"), "Make it smaller first");
+        return refuse(
+            "bytes",
+            format!("the file has {size} MiB, and 64 MiB is the most"),
+            "Make it smaller first",
+        );
     }
     check_media_type(media_type)?;
     let hash = Digest::of(bytes);
@@ -100,14 +104,20 @@ pub fn read(ledger: &Path, hash: Digest) -> Result<Vec<u8>, LedgerError> {
 }
 
 pub(crate) fn read_from(folder: &Path, hash: Digest) -> Result<Vec<u8>, LedgerError> {
-    let damaged =
-        |problem: &str| LedgerError::Damaged { place: format!("The attachment {hash}"), problem: problem.to_owned() };
+    let damaged = |problem: &str| LedgerError::Damaged {
+        place: format!("The attachment {hash}"),
+        problem: problem.to_owned(),
+    };
     let path = file_of(folder, hash);
     let bytes = std::fs::read(&path).map_err(|source| match source.kind() {
         std::io::ErrorKind::NotFound => damaged("its file is missing"),
         _ => LedgerError::Io { what: format!("The attachment {} could not be read", path.display()), source },
     })?;
-    if Digest::of(&bytes) == hash { Ok(bytes) } else { Err(damaged("its file was changed since it was stored")) }
+    if Digest::of(&bytes) == hash {
+        Ok(bytes)
+    } else {
+        Err(damaged("its file was changed since it was stored"))
+    }
 }
 
 /// What is wrong with an attachment's file, if anything, as the end of a sentence about it.
@@ -125,7 +135,11 @@ pub(crate) fn check_file(folder: &Path, hash: Digest, size: Option<i64>) -> Resu
     let mut hasher = blake3::Hasher::new();
     let read = File::open(&path).and_then(|file| hasher.update_reader(file).map(|_| ()));
     read.map_err(|error| format!("cannot be read ({error})"))?;
-    if hasher.finalize().as_bytes() == &hash.0 { Ok(()) } else { Err("was changed since it was stored".to_owned()) }
+    if hasher.finalize().as_bytes() == &hash.0 {
+        Ok(())
+    } else {
+        Err("was changed since it was stored".to_owned())
+    }
 }
 
 impl Books<'_> {

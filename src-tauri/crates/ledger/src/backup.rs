@@ -68,10 +68,12 @@ fn good(verdict: Verdict, what: &str) -> Result<Verdict, LedgerError> {
     match verdict.problems.first() {
         None => Ok(verdict),
         Some(first) => {
-            let count = u64::try_from(verdict.problems.len()).unwrap_or(u64::MAX).saturating_add(verdict.more);
+            let count =
+                u64::try_from(verdict.problems.len()).unwrap_or(u64::MAX).saturating_add(verdict.more);
             let first = first.to_string();
             let first = first.trim_end_matches('.');
-            let problem = if count == 1 { first.to_owned() } else { format!("{count} problems, the first: {first}") };
+            let problem =
+                if count == 1 { first.to_owned() } else { format!("{count} problems, the first: {first}") };
             Err(LedgerError::Damaged { place: what.to_owned(), problem })
         }
     }
@@ -92,7 +94,8 @@ impl Copy {
             }
         }
         let folder = to.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        std::fs::create_dir_all(folder).map_err(io(format!("The folder {} could not be made", folder.display())))?;
+        std::fs::create_dir_all(folder)
+            .map_err(io(format!("The folder {} could not be made", folder.display())))?;
         let copy = Copy { to: to.to_owned(), part: open::beside(to, ".part") };
         copy.clear()?;
         Ok(copy)

@@ -40,7 +40,8 @@ impl Books<'_> {
         let late = calendar.closed_through().is_some_and(|closed| closed >= month.prev());
         let first = if late { String::new() } else { month.first_day().to_string() };
         let last = month.last_day().to_string();
-        let date_at = kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
+        let date_at =
+            kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
         let Some(date_at) = date_at else { return Ok(Vec::new()) };
         let mut booked = Vec::new();
         for held in self.some::<T>("WHERE f.date BETWEEN ?1 AND ?2", &[&first, &last])? {
@@ -60,7 +61,11 @@ impl Books<'_> {
         Ok(booked)
     }
 
-    fn reversed_in<T: FactRow>(&self, calendar: &Calendar, month: Month) -> Result<Vec<Booked<T>>, LedgerError> {
+    fn reversed_in<T: FactRow>(
+        &self,
+        calendar: &Calendar,
+        month: Month,
+    ) -> Result<Vec<Booked<T>>, LedgerError> {
         let mut booked = Vec::new();
         let condition = "WHERE (SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
         for reversal in self.some::<Reversal>(condition, &[&T::KIND])? {

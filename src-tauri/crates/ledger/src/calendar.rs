@@ -26,8 +26,9 @@ impl Calendar {
         let mut marks = conn.prepare_cached(
             "SELECT c.month, d.device, d.through_seq FROM month_closed_device d JOIN month_closed c ON c.id = d.fact",
         )?;
-        let rows = marks
-            .query_map([], |row| Ok((row.get::<_, i32>(0)?, row.get::<_, String>(1)?, row.get::<_, i64>(2)?)))?;
+        let rows = marks.query_map([], |row| {
+            Ok((row.get::<_, i32>(0)?, row.get::<_, String>(1)?, row.get::<_, i64>(2)?))
+        })?;
         for row in rows {
             let (key, device, through) = row?;
             calendar.closes.entry(month(key)?).or_default().insert(device, through);

@@ -24,7 +24,9 @@ fn wrong<T>(wanted: &str, found: ValueRef<'_>) -> Result<T, String> {
 
 fn text<'a>(wanted: &str, value: ValueRef<'a>) -> Result<&'a str, String> {
     match value {
-        ValueRef::Text(bytes) => std::str::from_utf8(bytes).map_err(|_| format!("{wanted} is not UTF-8 text")),
+        ValueRef::Text(bytes) => {
+            std::str::from_utf8(bytes).map_err(|_| format!("{wanted} is not UTF-8 text"))
+        }
         other => wrong(wanted, other),
     }
 }
@@ -88,9 +90,10 @@ impl Column for Digest {
     }
     fn load(value: ValueRef<'_>) -> Result<Self, String> {
         match value {
-            ValueRef::Blob(bytes) => {
-                bytes.try_into().map(Digest).map_err(|_| format!("a hash has 32 bytes, found {}", bytes.len()))
-            }
+            ValueRef::Blob(bytes) => bytes
+                .try_into()
+                .map(Digest)
+                .map_err(|_| format!("a hash has 32 bytes, found {}", bytes.len())),
             other => wrong("a hash", other),
         }
     }

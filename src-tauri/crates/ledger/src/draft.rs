@@ -140,7 +140,8 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn draft(&self, id: Id) -> Result<Option<Draft>, LedgerError> {
-        let mut statement = self.conn.prepare_cached(&format!("SELECT {DRAFT_COLUMNS} FROM draft WHERE id = ?1"))?;
+        let mut statement =
+            self.conn.prepare_cached(&format!("SELECT {DRAFT_COLUMNS} FROM draft WHERE id = ?1"))?;
         let mut rows = statement.query([id.bytes()])?;
         rows.next()?.map(draft).transpose()
     }
@@ -166,8 +167,9 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn import_mapping(&self, kind: &str, header: &str) -> Result<Option<ImportMapping>, LedgerError> {
-        let mut statement =
-            self.conn.prepare_cached("SELECT mapping, used_at FROM import_mapping WHERE kind = ?1 AND header = ?2")?;
+        let mut statement = self
+            .conn
+            .prepare_cached("SELECT mapping, used_at FROM import_mapping WHERE kind = ?1 AND header = ?2")?;
         let mut rows = statement.query([kind, header])?;
         let Some(row) = rows.next()? else { return Ok(None) };
         Ok(Some(ImportMapping {

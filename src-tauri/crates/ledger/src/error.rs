@@ -56,7 +56,8 @@ pub enum LedgerError {
     },
     /// Another process writes.
     #[error(
-        "{path} is open for writing in another window or program ({holder}). It can be read here; to write, close it there."
+        "{path} is open for writing in another window or program ({holder}). \
+         It can be read here; to write, close it there."
     )]
     Busy {
         /// The file.
@@ -114,12 +115,15 @@ impl From<rusqlite::Error> for LedgerError {
                 what: "The disk is full; make room and try again".to_owned(),
                 source: std::io::ErrorKind::StorageFull.into(),
             },
-            Some(rusqlite::ErrorCode::DatabaseCorrupt | rusqlite::ErrorCode::NotADatabase) => LedgerError::Damaged {
-                place: "The ledger file".to_owned(),
-                problem: format!("SQLite found it damaged ({error})"),
-            },
+            Some(rusqlite::ErrorCode::DatabaseCorrupt | rusqlite::ErrorCode::NotADatabase) => {
+                LedgerError::Damaged {
+                    place: "The ledger file".to_owned(),
+                    problem: format!("SQLite found it damaged ({error})"),
+                }
+            }
             Some(rusqlite::ErrorCode::SystemIoFailure) => LedgerError::Io {
-                what: "The disk did not do what was asked of it; check that it has room and is well".to_owned(),
+                what: "The disk did not do what was asked of it; check that it has room and is well"
+                    .to_owned(),
                 source: std::io::Error::other(error),
             },
             _ => LedgerError::Sqlite(error),

@@ -57,14 +57,20 @@ static PLACES: LazyLock<Places> = LazyLock::new(|| {
     let tables = KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists));
     tables
         .map(|spec| {
-            let places = of(spec.table).filter_map(|link| Some((position(spec, &link.column)?, link))).collect();
+            let places =
+                of(spec.table).filter_map(|link| Some((position(spec, &link.column)?, link))).collect();
             (spec.table, places)
         })
         .collect()
 });
 
 /// Checks that whatever a fact names is there, is a first version, and was not reversed.
-pub(crate) fn check(conn: &Connection, new: &NewFact, spec: &KindSpec, record: &Record) -> Result<(), LedgerError> {
+pub(crate) fn check(
+    conn: &Connection,
+    new: &NewFact,
+    spec: &KindSpec,
+    record: &Record,
+) -> Result<(), LedgerError> {
     check_row(conn, new, &spec.own, &record.own, "")?;
     for (list, lines) in spec.lists.iter().zip(&record.lists) {
         let name = list.table.rsplit('_').next().unwrap_or(list.table);
@@ -99,9 +105,19 @@ fn check_row(
         ))?;
         let mut rows = found.query([id.bytes()])?;
         match rows.next()?.map(|row| row.get::<_, bool>(0)).transpose()? {
-            None => return refuse(field(), format!("there is no {thing} {id}"), "Record it first, or check the name"),
+            None => {
+                return refuse(
+                    field(),
+                    format!("there is no {thing} {id}"),
+                    "Record it first, or check the name",
+                );
+            }
             Some(false) => {
-                return refuse(field(), format!("{id} is a later version of a {thing}"), "Name its first version");
+                return refuse(
+                    field(),
+                    format!("{id} is a later version of a {thing}"),
+                    "Name its first version",
+                );
             }
             Some(true) => {}
         }

@@ -71,11 +71,15 @@ pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
         Err(std::fs::TryLockError::WouldBlock) => {
             let mut holder = String::new();
             let _ = file.read_to_string(&mut holder);
-            let holder = if holder.trim().is_empty() { "unknown".to_owned() } else { holder.trim().to_owned() };
+            let holder =
+                if holder.trim().is_empty() { "unknown".to_owned() } else { holder.trim().to_owned() };
             return Err(LedgerError::Busy { path: path.to_owned(), holder });
         }
         Err(std::fs::TryLockError::Error(source)) => {
-            return Err(LedgerError::Io { what: format!("The lock file {} could not be locked", lock.display()), source });
+            return Err(LedgerError::Io {
+                what: format!("The lock file {} could not be locked", lock.display()),
+                source,
+            });
         }
     }
     let note = format!("process {}", std::process::id());
@@ -87,8 +91,28 @@ pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
 /// File systems that other machines can reach at the same time. WAL needs memory shared between all who have the file
 /// open, which these do not give (the WAL page of SQLite's documentation says so).
 const NETWORK_KINDS: &[&str] = &[
-    "nfs", "nfs4", "cifs", "smb3", "smbfs", "afs", "9p", "ncpfs", "sshfs", "fuse.sshfs", "fuse.rclone", "davfs", "fuse.davfs2",
-    "ceph", "glusterfs", "fuse.glusterfs", "lustre", "beegfs", "gpfs", "coda", "afpfs", "webdav",
+    "nfs",
+    "nfs4",
+    "cifs",
+    "smb3",
+    "smbfs",
+    "afs",
+    "9p",
+    "ncpfs",
+    "sshfs",
+    "fuse.sshfs",
+    "fuse.rclone",
+    "davfs",
+    "fuse.davfs2",
+    "ceph",
+    "glusterfs",
+    "fuse.glusterfs",
+    "lustre",
+    "beegfs",
+    "gpfs",
+    "coda",
+    "afpfs",
+    "webdav",
 ];
 
 /// The network file system under a path, if the mount table names one.
@@ -197,15 +221,19 @@ fn check_file(path: &Path) -> Result<(), LedgerError> {
 }
 
 fn check_identity(conn: &Connection, path: &Path) -> Result<i64, LedgerError> {
-    let application: i64 = conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
-        let why = match error.sqlite_error_code() {
-            Some(rusqlite::ErrorCode::NotADatabase) => "it is not an SQLite file".to_owned(),
-            _ => format!("SQLite cannot read it ({error})"),
-        };
-        LedgerError::Foreign { path: path.to_owned(), why }
-    })?;
+    let application: i64 =
+        conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
+            let why = match error.sqlite_error_code() {
+                Some(rusqlite::ErrorCode::NotADatabase) => "it is not an SQLite file".to_owned(),
+                _ => format!("SQLite cannot read it ({error})"),
+            };
+            LedgerError::Foreign { path: path.to_owned(), why }
+        })?;
     if application != APPLICATION_ID {
-        return Err(LedgerError::Foreign { path: path.to_owned(), why: "another program made it".to_owned() });
+        return Err(LedgerError::Foreign {
+            path: path.to_owned(),
+            why: "another program made it".to_owned(),
+        });
     }
     let found: i64 = conn.query_row("PRAGMA user_version", [], |row| row.get(0))?;
     if found > known_version() {

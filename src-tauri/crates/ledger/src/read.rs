@@ -87,7 +87,8 @@ pub(crate) fn record_of(conn: &Connection, spec: &KindSpec, id: Id) -> Result<Op
 
 /// The entry with this id.
 pub(crate) fn entry_of(conn: &Connection, id: Id) -> Result<Option<Entry>, LedgerError> {
-    let mut statement = conn.prepare_cached(&format!("SELECT {ENTRY_COLUMNS} FROM entry e WHERE e.id = ?1"))?;
+    let mut statement =
+        conn.prepare_cached(&format!("SELECT {ENTRY_COLUMNS} FROM entry e WHERE e.id = ?1"))?;
     let mut rows = statement.query([id.bytes()])?;
     rows.next()?.map(|row| entry(row, 0)).transpose()
 }
@@ -157,7 +158,10 @@ impl<'a> Books<'a> {
     ///
     /// # Errors
     /// What the questions answer, or what SQLite says.
-    pub fn together<T, E: From<LedgerError>>(&self, ask: impl FnOnce(Books<'a>) -> Result<T, E>) -> Result<T, E> {
+    pub fn together<T, E: From<LedgerError>>(
+        &self,
+        ask: impl FnOnce(Books<'a>) -> Result<T, E>,
+    ) -> Result<T, E> {
         if !self.conn.is_autocommit() {
             return ask(*self);
         }
@@ -212,7 +216,8 @@ impl<'a> Books<'a> {
             place: T::KIND.to_owned(),
             problem: "the kind is not known".to_owned(),
         })?;
-        let columns = spec.own.columns.iter().map(|column| format!("f.{column}")).collect::<Vec<_>>().join(", ");
+        let columns =
+            spec.own.columns.iter().map(|column| format!("f.{column}")).collect::<Vec<_>>().join(", ");
         let sql = format!(
             "SELECT {ENTRY_COLUMNS}, r.id, {columns} FROM {} f JOIN entry e ON e.id = f.id
              LEFT JOIN reversal r ON r.reverses = f.id {condition} ORDER BY e.device, e.device_seq",
@@ -225,7 +230,11 @@ impl<'a> Books<'a> {
             let entry = entry(row, 0)?;
             let reversed_by = Option::<Id>::load(row.get_ref(8)?).map_err(damaged("reversal.id"))?;
             let own = values(row, 9, spec.own.columns.len())?;
-            let lists = spec.lists.iter().map(|table| list(self.conn, table, entry.id)).collect::<Result<Vec<_>, _>>()?;
+            let lists = spec
+                .lists
+                .iter()
+                .map(|table| list(self.conn, table, entry.id))
+                .collect::<Result<Vec<_>, _>>()?;
             let place = format!("Entry {} {}", entry.device, entry.device_seq);
             let mut fact = T::load(&own).map_err(damaged(place.clone()))?;
             fact.load_lists(&lists).map_err(damaged(place))?;

@@ -4,8 +4,9 @@ use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
-    Answer, Application, Attachment, ChangeOrder, CostCode, Device, Fact, Find, FindStep, Firm, Forecast, Invoice, Job, JobStep,
-    MonthClosed, Promise, PurchaseOrder, Receipt, RetainageRelease, Reversal, StoredMaterial, Time, UnitsDone,
+    Answer, Application, Attachment, ChangeOrder, CostCode, Device, Fact, Find, FindStep, Firm, Forecast,
+    Invoice, Job, JobStep, MonthClosed, Promise, PurchaseOrder, Receipt, RetainageRelease, Reversal,
+    StoredMaterial, Time, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
@@ -19,7 +20,13 @@ use trade::{CostKind, Money, Qty};
 type Check = Result<(), LedgerError>;
 
 /// Everything that is checked of a fact before it is written.
-pub(crate) fn check(conn: &Connection, calendar: &Calendar, new: &NewFact, spec: &KindSpec, record: &Record) -> Check {
+pub(crate) fn check(
+    conn: &Connection,
+    calendar: &Calendar,
+    new: &NewFact,
+    spec: &KindSpec,
+    record: &Record,
+) -> Check {
     links::check(conn, new, spec, record)?;
     match &new.fact {
         Fact::Firm(firm) => check_firm(firm),
@@ -52,14 +59,20 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, new: &NewFact, spec:
         Fact::PayRate(rate) if rate.hourly.decimal().is_sign_negative() => {
             refuse("hourly", format!("{} is below zero", rate.hourly), "Type the hourly pay in dollars")
         }
-        Fact::BurdenRate(burden) if burden.rate.decimal().is_sign_negative() => {
-            refuse("rate", format!("{} is below zero", burden.rate), "Type a fraction or an amount of zero or more")
-        }
+        Fact::BurdenRate(burden) if burden.rate.decimal().is_sign_negative() => refuse(
+            "rate",
+            format!("{} is below zero", burden.rate),
+            "Type a fraction or an amount of zero or more",
+        ),
         _ => Ok(()),
     }
 }
 
-fn one<T: rusqlite::types::FromSql>(conn: &Connection, sql: &str, with: &[&dyn ToSql]) -> Result<T, LedgerError> {
+fn one<T: rusqlite::types::FromSql>(
+    conn: &Connection,
+    sql: &str,
+    with: &[&dyn ToSql],
+) -> Result<T, LedgerError> {
     Ok(conn.prepare_cached(sql)?.query_row(with, |row| row.get(0))?)
 }
 
@@ -87,9 +100,14 @@ fn not_labour(field: impl Into<String>, kind: CostKind) -> Check {
 
 fn check_firm(firm: &Firm) -> Check {
     if let Err(error) = trade::Currency::parse(&firm.currency) {
-        return refuse("currency", error.to_string(), "Use the three-letter code of your currency, such as USD");
+        return refuse(
+            "currency",
+            error.to_string(),
+            "Use the three-letter code of your currency, such as USD",
+        );
     }
-    let state_is_two_capitals = firm.state.len() == 2 && firm.state.bytes().all(|byte| byte.is_ascii_uppercase());
+    let state_is_two_capitals =
+        firm.state.len() == 2 && firm.state.bytes().all(|byte| byte.is_ascii_uppercase());
     if !state_is_two_capitals {
         return refuse("state", format!("“{}” is not a state", firm.state), "Use the two capital letters");
     }
@@ -97,17 +115,29 @@ fn check_firm(firm: &Firm) -> Check {
         return refuse("overtime_over_week", "it must be above zero", "Under 29 CFR 778 it is 40 hours");
     }
     if firm.sales_tax.decimal().is_sign_negative() || firm.sales_tax.decimal() >= rust_decimal::Decimal::ONE {
-        return refuse("sales_tax", format!("{} is not a fraction", firm.sales_tax), "For 8.25 % type 0.0825");
+        return refuse(
+            "sales_tax",
+            format!("{} is not a fraction", firm.sales_tax),
+            "For 8.25 % type 0.0825",
+        );
     }
     Ok(())
 }
 
 fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
     if attachment.bytes < 0 {
-        return refuse("bytes", format!("{} is not a size", attachment.bytes), "Type the size of the file in bytes");
+        return refuse(
+            "bytes",
+            format!("{} is not a size", attachment.bytes),
+            "Type the size of the file in bytes",
+        );
     }
     if exists(conn, "SELECT 1 FROM attachment WHERE hash = ?1", &[&attachment.hash.0])? {
-        return refuse("hash", "this file is already attached", "Name the file by its hash; it need not be attached again");
+        return refuse(
+            "hash",
+            "this file is already attached",
+            "Name the file by its hash; it need not be attached again",
+        );
     }
     Ok(())
 }
@@ -118,18 +148,21 @@ fn check_device(conn: &Connection, device: &Device) -> Check {
         return refuse("letter", format!("“{}” is not one capital letter", device.letter), "Use A to Z");
     }
     if exists(conn, "SELECT 1 FROM device WHERE letter = ?1", &[&device.letter])? {
-        return refuse("letter", format!("{} is already another device's", device.letter), "Choose a free letter");
+        return refuse(
+            "letter",
+            format!("{} is already another device's", device.letter),
+            "Choose a free letter",
+        );
     }
     Ok(())
 }
 
 fn check_code(conn: &Connection, code: &CostCode) -> Check {
     if let Some(first) = code.revises {
-        let (unit, bought_in): (Option<String>, Option<String>) = conn.query_row(
-            "SELECT unit, bought_in FROM cost_code WHERE id = ?1",
-            [first.bytes()],
-            |row| Ok((row.get(0)?, row.get(1)?)),
-        )?;
+        let (unit, bought_in): (Option<String>, Option<String>) =
+            conn.query_row("SELECT unit, bought_in FROM cost_code WHERE id = ?1", [first.bytes()], |row| {
+                Ok((row.get(0)?, row.get(1)?))
+            })?;
         if unit != code.unit || bought_in != code.bought_in {
             return refuse(
                 "unit",
@@ -140,7 +173,11 @@ fn check_code(conn: &Connection, code: &CostCode) -> Check {
         return Ok(());
     }
     if exists(conn, "SELECT 1 FROM cost_code WHERE code = ?1 AND revises IS NULL", &[&code.code])? {
-        return refuse("code", format!("“{}” is already a code", code.code), "Use it, or choose another word");
+        return refuse(
+            "code",
+            format!("“{}” is already a code", code.code),
+            "Use it, or choose another word",
+        );
     }
     Ok(())
 }
@@ -150,7 +187,11 @@ fn check_job(conn: &Connection, job: &Job) -> Check {
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = j.id)";
     let first = job.revises.map(|id| *id.bytes());
     if exists(conn, sql, &[&job.number, &first])? {
-        return refuse("number", format!("job {} already exists", job.number), "Give this one another number");
+        return refuse(
+            "number",
+            format!("job {} already exists", job.number),
+            "Give this one another number",
+        );
     }
     Ok(())
 }
@@ -172,7 +213,11 @@ fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStage, String)>, LedgerE
 fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
     let stages = stages(conn, step.job)?;
     if let Some((_, date)) = stages.iter().find(|(stage, _)| *stage == step.stage) {
-        return refuse("stage", format!("the job already is {} (on {date})", step.stage), "Reverse that step first");
+        return refuse(
+            "stage",
+            format!("the job already is {} (on {date})", step.stage),
+            "Reverse that step first",
+        );
     }
     if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStage::Begun) {
         return refuse("stage", format!("the job was {ended} on {date}"), "Reverse that step first");
@@ -181,7 +226,11 @@ fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
     if let (JobStage::Finished, Some((_, date))) = (step.stage, begun)
         && step.date.to_string() < *date
     {
-        return refuse("date", format!("the job began on {date}, after this day"), "Check the day of finishing");
+        return refuse(
+            "date",
+            format!("the job began on {date}, after this day"),
+            "Check the day of finishing",
+        );
     }
     Ok(())
 }
@@ -190,7 +239,11 @@ fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
 /// quantity in that unit is counted, any other stands for itself.
 fn check_line(field: &str, kind: CostKind, hours: Option<Qty>, amount: Money) -> Check {
     if hours.is_some() && kind != CostKind::Labour {
-        return refuse(format!("{field}.hours"), "only labour has hours", "Leave it out, or make the kind labour");
+        return refuse(
+            format!("{field}.hours"),
+            "only labour has hours",
+            "Leave it out, or make the kind labour",
+        );
     }
     if kind == CostKind::Labour && amount > Money::ZERO && hours.is_none_or(|hours| hours <= Qty::ZERO) {
         return refuse(
@@ -204,12 +257,21 @@ fn check_line(field: &str, kind: CostKind, hours: Option<Qty>, amount: Money) ->
 
 fn check_promise(conn: &Connection, promise: &Promise) -> Check {
     not_negative("price", promise.price)?;
-    let sql = "SELECT 1 FROM promise p WHERE job = ?1 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
+    let sql = "SELECT 1 FROM promise p WHERE job = ?1
+               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
     if exists(conn, sql, &[promise.job.bytes()])? {
-        return refuse("job", "this job already has its promise", "Change it by a change order, or reverse it first");
+        return refuse(
+            "job",
+            "this job already has its promise",
+            "Change it by a change order, or reverse it first",
+        );
     }
     if promise.lines.is_empty() {
-        return refuse("lines", "a promise without costs cannot be held against anything", "Type the cost by code");
+        return refuse(
+            "lines",
+            "a promise without costs cannot be held against anything",
+            "Type the cost by code",
+        );
     }
     for (index, line) in promise.lines.iter().enumerate() {
         let field = format!("lines[{index}]");
@@ -238,7 +300,11 @@ fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
     let sql = "SELECT 1 FROM purchase_order p WHERE number = ?1
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
     if exists(conn, sql, &[&order.number])? {
-        return refuse("number", format!("order {} already exists", order.number), "Give this one another number");
+        return refuse(
+            "number",
+            format!("order {} already exists", order.number),
+            "Give this one another number",
+        );
     }
     Ok(())
 }
@@ -253,17 +319,33 @@ fn find_of_job(conn: &Connection, field: impl Into<String>, find: Option<Id>, jo
 
 fn check_receipt(conn: &Connection, receipt: &Receipt) -> Check {
     if receipt.lines.is_empty() {
-        return refuse("lines", "a receipt needs at least one line", "Type what was bought, for which job and code");
+        return refuse(
+            "lines",
+            "a receipt needs at least one line",
+            "Type what was bought, for which job and code",
+        );
     }
     let total: Money = receipt.lines.iter().map(|line| line.amount + line.tax).sum();
     if receipt.credit && total > Money::ZERO {
-        return refuse("credit", format!("a credit lowers cost, but its lines come to {total}"), "Type the amounts below zero");
+        return refuse(
+            "credit",
+            format!("a credit lowers cost, but its lines come to {total}"),
+            "Type the amounts below zero",
+        );
     }
     if !receipt.credit && total.is_negative() {
-        return refuse("lines", format!("the lines come to {total}"), "Mark it as a credit, or correct the signs");
+        return refuse(
+            "lines",
+            format!("the lines come to {total}"),
+            "Mark it as a credit, or correct the signs",
+        );
     }
     if receipt.completes_order && receipt.purchase_order.is_none() {
-        return refuse("completes_order", "no order is named", "Name the purchase order that is now complete");
+        return refuse(
+            "completes_order",
+            "no order is named",
+            "Name the purchase order that is now complete",
+        );
     }
     for (index, line) in receipt.lines.iter().enumerate() {
         not_labour(format!("lines[{index}].cost_kind"), line.cost_kind)?;
@@ -274,7 +356,11 @@ fn check_receipt(conn: &Connection, receipt: &Receipt) -> Check {
 
 fn check_time(conn: &Connection, time: &Time) -> Check {
     if time.hours <= Qty::ZERO {
-        return refuse("hours", format!("{} is not a number of hours above zero", time.hours), "Type the hours worked");
+        return refuse(
+            "hours",
+            format!("{} is not a number of hours above zero", time.hours),
+            "Type the hours worked",
+        );
     }
     let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time t WHERE person = ?1 AND date = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)";
@@ -299,7 +385,11 @@ fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = u.id)";
     let done = Qty::from_e4(one(conn, sql, &[job.bytes(), code.bytes()])?) + quantity;
     if done < Qty::ZERO {
-        return refuse("quantity", format!("it would make the work done {done}"), "Type what was done since the last entry");
+        return refuse(
+            "quantity",
+            format!("it would make the work done {done}"),
+            "Type what was done since the last entry",
+        );
     }
     Ok(())
 }
@@ -311,12 +401,20 @@ fn check_find(conn: &Connection, find: &Find) -> Check {
     let sheet_counted_otherwise =
         find.counted_in == CountedIn::Sheet && find.damaged != crate::words::Damaged::DeckSheet;
     if sheet_counted_otherwise {
-        return refuse("counted_in", "only deck sheets are counted in sheets", "Count it in feet, square feet or pieces");
+        return refuse(
+            "counted_in",
+            "only deck sheets are counted in sheets",
+            "Count it in feet, square feet or pieces",
+        );
     }
     let sql = "SELECT 1 FROM find f WHERE job = ?1 AND number = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = f.id)";
     if exists(conn, sql, &[find.job.bytes(), &find.number])? {
-        return refuse("number", format!("{} is already a find of this job", find.number), "Take the next number");
+        return refuse(
+            "number",
+            format!("{} is already a find of this job", find.number),
+            "Take the next number",
+        );
     }
     Ok(())
 }
@@ -326,7 +424,11 @@ fn check_find_step(conn: &Connection, step: &FindStep) -> Check {
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)";
     let with: &[&dyn ToSql] = &[step.find.bytes(), &step.stage.as_str(), &FindStage::Done.as_str()];
     if exists(conn, sql, with)? {
-        return refuse("stage", "this step of the find is already recorded", "Reverse it first, if it was wrong");
+        return refuse(
+            "stage",
+            "this step of the find is already recorded",
+            "Reverse it first, if it was wrong",
+        );
     }
     Ok(())
 }
@@ -344,12 +446,20 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
     if let Some(most) = order.not_to_exceed
         && price > most
     {
-        return refuse("not_to_exceed", format!("the lines come to {price}, above {most}"), "Raise it or lower the lines");
+        return refuse(
+            "not_to_exceed",
+            format!("the lines come to {price}, above {most}"),
+            "Raise it or lower the lines",
+        );
     }
     let sql = "SELECT 1 FROM change_order c WHERE job = ?1 AND number = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)";
     if exists(conn, sql, &[order.job.bytes(), &order.number])? {
-        return refuse("number", format!("{} is already a change order of this job", order.number), "Take the next number");
+        return refuse(
+            "number",
+            format!("{} is already a change order of this job", order.number),
+            "Take the next number",
+        );
     }
     let promised = "SELECT 1 FROM promise p WHERE job = ?1
                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
@@ -367,12 +477,20 @@ fn check_answer(conn: &Connection, answer: &Answer) -> Check {
         |row| Ok((row.get(0)?, row.get(1)?)),
     )?;
     if answer.date.to_string() < date {
-        return refuse("date", format!("the change order is of {date}, after this answer"), "Check the day of the answer");
+        return refuse(
+            "date",
+            format!("the change order is of {date}, after this answer"),
+            "Check the day of the answer",
+        );
     }
     for (index, line) in answer.lines.iter().enumerate() {
         let field = format!("lines[{index}].change_line");
         if line.change_line < 1 || line.change_line > lines {
-            return refuse(field, format!("the change order has {lines} lines"), "Name one of them, counted from 1");
+            return refuse(
+                field,
+                format!("the change order has {lines} lines"),
+                "Name one of them, counted from 1",
+            );
         }
         if answer.lines[..index].iter().any(|other| other.change_line == line.change_line) {
             return refuse(field, "this line is answered twice", "Answer each line once");
@@ -391,19 +509,39 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     let net: Money = invoice.lines.iter().map(|line| line.amount).sum();
     let is_credit = invoice.purpose == InvoiceFor::Credit;
     if is_credit && (net > Money::ZERO || invoice.tax > Money::ZERO) {
-        return refuse("lines", format!("a credit note lowers what is owed, but its lines come to {net}"), "Type them below zero");
+        return refuse(
+            "lines",
+            format!("a credit note lowers what is owed, but its lines come to {net}"),
+            "Type them below zero",
+        );
     }
     if !is_credit && (net.is_negative() || invoice.tax.is_negative()) {
-        return refuse("lines", format!("the lines come to {net}"), "Make it a credit note, or correct the signs");
+        return refuse(
+            "lines",
+            format!("the lines come to {net}"),
+            "Make it a credit note, or correct the signs",
+        );
     }
     if invoice.due < invoice.date {
-        return refuse("due", format!("{} is before the invoice's own date", invoice.due), "Check both dates");
+        return refuse(
+            "due",
+            format!("{} is before the invoice's own date", invoice.due),
+            "Check both dates",
+        );
     }
     if invoice.retainage.is_negative() || (!is_credit && invoice.retainage > net + invoice.tax) {
-        return refuse("retainage", format!("{} cannot be held of {}", invoice.retainage, net + invoice.tax), "Check the share held");
+        return refuse(
+            "retainage",
+            format!("{} cannot be held of {}", invoice.retainage, net + invoice.tax),
+            "Check the share held",
+        );
     }
     if invoice.credits.is_some() && !is_credit {
-        return refuse("credits", "only a credit note names an invoice it lowers", "Make it a credit note, or leave it out");
+        return refuse(
+            "credits",
+            "only a credit note names an invoice it lowers",
+            "Make it a credit note, or leave it out",
+        );
     }
     if is_credit && !invoice.retainage.is_zero() {
         return refuse("retainage", "a credit note holds no retainage", "Leave it out");
@@ -411,7 +549,11 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     let sql = "SELECT 1 FROM invoice i WHERE number = ?1
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = i.id)";
     if exists(conn, sql, &[&invoice.number])? {
-        return refuse("number", format!("invoice {} already exists", invoice.number), "Take the next number");
+        return refuse(
+            "number",
+            format!("invoice {} already exists", invoice.number),
+            "Take the next number",
+        );
     }
     for (index, line) in invoice.lines.iter().enumerate() {
         let Some(order) = line.change_order else { continue };
@@ -437,7 +579,11 @@ fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
     )?;
     let left = held - released;
     if release.amount <= Money::ZERO || release.amount > left {
-        return refuse("amount", format!("{} cannot be released of {left} still held", release.amount), "Check the amount");
+        return refuse(
+            "amount",
+            format!("{} cannot be released of {left} still held", release.amount),
+            "Check the amount",
+        );
     }
     Ok(())
 }
@@ -482,7 +628,8 @@ fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
                      AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)), 0)
                - coalesce((SELECT sum(a.amount_cents) FROM application a WHERE a.invoice = i.id
                      AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)), 0)
-               + coalesce((SELECT sum(c.tax_cents + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
+               + coalesce((SELECT sum(c.tax_cents
+                             + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
                      FROM invoice c WHERE c.job = i.job AND c.credits = i.id
                      AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)), 0)
                FROM invoice i WHERE i.id = ?1";
@@ -508,8 +655,14 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
     let mut frozen = std::collections::BTreeMap::new();
     for (index, line) in close.labour.iter().enumerate() {
         let totals = LabourTotals { straight: line.straight, premium: line.premium, burden: line.burden };
-        if totals != LabourTotals::default() && frozen.insert((line.job, line.code, line.find), totals).is_some() {
-            return refuse(format!("labour[{index}]"), "this job, code and find stand twice", "Add the two lines up");
+        if totals != LabourTotals::default()
+            && frozen.insert((line.job, line.code, line.find), totals).is_some()
+        {
+            return refuse(
+                format!("labour[{index}]"),
+                "this job, code and find stand twice",
+                "Add the two lines up",
+            );
         }
     }
     if frozen != booked {
@@ -523,7 +676,8 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
 }
 
 fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
-    let mut ends = conn.prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
+    let mut ends =
+        conn.prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
     let ends = ends.query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, i64>(1)?)))?;
     for end in ends {
         let (device, seq) = end?;
@@ -543,10 +697,18 @@ fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> C
 fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
     if let Some(last) = calendar.closed_through() {
         if close.month <= last {
-            return refuse("month", format!("{} is already closed (through {last})", close.month), "Nothing needs doing");
+            return refuse(
+                "month",
+                format!("{} is already closed (through {last})", close.month),
+                "Nothing needs doing",
+            );
         }
         if close.month != last.next() {
-            return refuse("month", format!("{} is still open", last.next()), "Close the months in their order");
+            return refuse(
+                "month",
+                format!("{} is still open", last.next()),
+                "Close the months in their order",
+            );
         }
         return Ok(());
     }
@@ -563,7 +725,11 @@ fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthCl
 
 fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
     let Some(target) = read::entry_of(conn, reversal.reverses)? else {
-        return refuse("reverses", format!("there is no fact {}", reversal.reverses), "Name the fact by its id");
+        return refuse(
+            "reverses",
+            format!("there is no fact {}", reversal.reverses),
+            "Name the fact by its id",
+        );
     };
     if target.kind == "reversal" {
         return refuse(

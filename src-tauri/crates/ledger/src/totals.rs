@@ -26,7 +26,7 @@ macro_rules! totals {
                     format!("coalesce(sum({}{}), 0)", stringify!($field), <$type as Column>::SUFFIX)
                 ),+];
                 columns.join(", ")
-            }
+    }
 
             /// Reads them from a row, from a column on.
             fn load(row: &rusqlite::Row<'_>, first: usize) -> Result<$name, LedgerError> {
@@ -42,48 +42,111 @@ macro_rules! totals {
 totals! {
     /// What a job's code was promised, cost and has ordered.
     CodeTotals {
-        /** Budget: material. */ budget_material: Money, /** Budget: labour. */ budget_labour: Money,
-        /** Budget: subcontract. */ budget_subcontract: Money, /** Budget: the rest. */ budget_rest: Money,
-        /** Of the material budget, what is counted. */ budget_counted: Money,
-        /** How much that is. */ budget_quantity: Qty, /** Hours in the budget. */ budget_hours: Qty,
-        /** Measured work in the budget. */ budget_units: Qty,
-        /** Of the budget, what approved changes added. */ changed: Money,
-        /** Beside it, what approved changes allow for hidden conditions. */ hidden_budget: Money,
-        /** Spent: material. */ material: Money, /** Spent: labour. */ labour: Money,
-        /** Spent: subcontract. */ subcontract: Money, /** Spent: equipment. */ equipment: Money,
-        /** Spent: disposal. */ disposal: Money, /** Spent: permits. */ permit: Money, /** Spent: other. */ other: Money,
-        /** Of the material, what receipts count. */ counted: Money, /** How much that is. */ quantity: Qty,
-        /** Hours worked. */ hours: Qty, /** Measured work done. */ units: Qty,
-        /** Ordered and not received. */ committed: Money,
-    }
+        /// Budget: material.
+        budget_material: Money,
+        /// Budget: labour.
+        budget_labour: Money,
+        /// Budget: subcontract.
+        budget_subcontract: Money,
+        /// Budget: the rest.
+        budget_rest: Money,
+        /// Of the material budget, what is counted.
+        budget_counted: Money,
+        /// How much that is.
+        budget_quantity: Qty,
+        /// Hours in the budget.
+        budget_hours: Qty,
+        /// Measured work in the budget.
+        budget_units: Qty,
+        /// Of the budget, what approved changes added.
+        changed: Money,
+        /// Beside it, what approved changes allow for hidden conditions.
+        hidden_budget: Money,
+        /// Spent: material.
+        material: Money,
+        /// Spent: labour.
+        labour: Money,
+        /// Spent: subcontract.
+        subcontract: Money,
+        /// Spent: equipment.
+        equipment: Money,
+        /// Spent: disposal.
+        disposal: Money,
+        /// Spent: permits.
+        permit: Money,
+        /// Spent: other.
+        other: Money,
+        /// Of the material, what receipts count.
+        counted: Money,
+        /// How much that is.
+        quantity: Qty,
+        /// Hours worked.
+        hours: Qty,
+        /// Measured work done.
+        units: Qty,
+        /// Ordered and not received.
+        committed: Money,
+        }
 }
 totals! {
     /// A job's price and money.
     JobTotals {
-        /** Promise. */ price: Money, /** Approved changes of the customer's own. */ change_price: Money,
-        /** Approved for hidden conditions. */ hidden_price: Money, /** Billed before tax. */ billed: Money,
-        /** Sales tax billed. */ tax: Money, /** Retainage held. */ held: Money, /** Retainage released. */ released: Money,
-        /** Payments applied. */ received: Money,
-    }
+        /// Promise.
+        price: Money,
+        /// Approved changes of the customer's own.
+        change_price: Money,
+        /// Approved for hidden conditions.
+        hidden_price: Money,
+        /// Billed before tax.
+        billed: Money,
+        /// Sales tax billed.
+        tax: Money,
+        /// Retainage held.
+        held: Money,
+        /// Retainage released.
+        released: Money,
+        /// Payments applied.
+        received: Money,
+        }
 }
 totals! {
     /// What a hidden condition cost on one code.
     FindTotals {
-        /** Material. */ material: Money, /** Labour. */ labour: Money, /** Subcontract. */ subcontract: Money,
-        /** The rest. */ rest: Money, /** Of the material, what is counted. */ counted: Money,
-        /** How much that is. */ quantity: Qty, /** Hours. */ hours: Qty,
-    }
+        /// Material.
+        material: Money,
+        /// Labour.
+        labour: Money,
+        /// Subcontract.
+        subcontract: Money,
+        /// The rest.
+        rest: Money,
+        /// Of the material, what is counted.
+        counted: Money,
+        /// How much that is.
+        quantity: Qty,
+        /// Hours.
+        hours: Qty,
+        }
 }
 totals! {
     /// What is open on an invoice.
-    InvoiceTotals { /** Due now. */ open: Money, /** Held. */ held: Money }
+    InvoiceTotals {
+        /// Due now.
+        open: Money,
+        /// Held.
+        held: Money,
+        }
 }
 totals! {
     /// Labour booked in a month.
     LabourTotals {
-        /** Straight pay and bonus. */ straight: Money, /** Overtime premium. */ premium: Money,
-        /** Taxes, insurance and benefits. */ burden: Money,
-    }
+        /// Straight pay and bonus.
+        straight: Money,
+        /// Overtime premium.
+        premium: Money,
+        /// Taxes, insurance and benefits.
+        burden: Money,
+        }
 }
 
 impl CodeTotals {
@@ -166,13 +229,16 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn current<T: FactRow>(&self, revises: impl Fn(&T) -> Option<Id>) -> Result<BTreeMap<Id, T>, LedgerError> {
+    pub fn current<T: FactRow>(
+        &self,
+        revises: impl Fn(&T) -> Option<Id>,
+    ) -> Result<BTreeMap<Id, T>, LedgerError> {
         let mut newest: BTreeMap<Id, (String, Id, T)> = BTreeMap::new();
         for held in self.all::<T>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
             let first = revises(&held.fact).unwrap_or(held.entry.id);
-            let is_newer = newest
-                .get(&first)
-                .is_none_or(|(at, id, _)| (at.as_str(), *id) < (held.entry.recorded_at.as_str(), held.entry.id));
+            let is_newer = newest.get(&first).is_none_or(|(at, id, _)| {
+                (at.as_str(), *id) < (held.entry.recorded_at.as_str(), held.entry.id)
+            });
             if is_newer {
                 newest.insert(first, (held.entry.recorded_at, held.entry.id, held.fact));
             }
@@ -187,8 +253,9 @@ impl Books<'_> {
     pub fn newest<T: FactRow>(&self, first: Id) -> Result<Option<T>, LedgerError> {
         let versions = self.some::<T>("WHERE f.id = ?1 OR f.revises = ?1", &[&first.bytes().as_slice()])?;
         let standing = versions.into_iter().filter(|held| held.reversed_by.is_none());
-        let newest = standing
-            .max_by(|left, right| (&left.entry.recorded_at, left.entry.id).cmp(&(&right.entry.recorded_at, right.entry.id)));
+        let newest = standing.max_by(|left, right| {
+            (&left.entry.recorded_at, left.entry.id).cmp(&(&right.entry.recorded_at, right.entry.id))
+        });
         Ok(newest.map(|held| held.fact))
     }
 
@@ -308,7 +375,10 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn booked_labour(&self, month: Month) -> Result<BTreeMap<(Id, Id, Option<Id>), LabourTotals>, LedgerError> {
+    pub fn booked_labour(
+        &self,
+        month: Month,
+    ) -> Result<BTreeMap<(Id, Id, Option<Id>), LabourTotals>, LedgerError> {
         let sql = format!(
             "SELECT job, code, nullif(find, x''), {} FROM kept_booked_labour WHERE month = ?1 GROUP BY job, code, find",
             LabourTotals::sql()
@@ -329,7 +399,8 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn job_labour(&self, job: Id, through: Month) -> Result<LabourTotals, LedgerError> {
-        let sql = format!("SELECT {} FROM kept_booked_labour WHERE job = ?1 AND month <= ?2", LabourTotals::sql());
+        let sql =
+            format!("SELECT {} FROM kept_booked_labour WHERE job = ?1 AND month <= ?2", LabourTotals::sql());
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(params![job.bytes(), through.key()])?;
         rows.next()?.map_or_else(|| Ok(LabourTotals::default()), |row| LabourTotals::load(row, 0))
@@ -342,7 +413,8 @@ impl Books<'_> {
     pub fn costed_time(&self, weeks: &BTreeSet<(Id, Date)>) -> Result<Vec<CostedTime>, LedgerError> {
         let rates = Rates::read(self.conn)?;
         let calendar = Calendar::read(self.conn)?;
-        let firsts: BTreeSet<(Id, Date)> = weeks.iter().map(|(person, day)| (*person, rates.week_of(*day))).collect();
+        let firsts: BTreeSet<(Id, Date)> =
+            weeks.iter().map(|(person, day)| (*person, rates.week_of(*day))).collect();
         let mut costed = Vec::new();
         for (person, week) in firsts {
             costed.extend(kept::cost_week(self.conn, &calendar, &rates, person, week)?);
@@ -356,7 +428,9 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn months(&self) -> Result<Option<(Month, Month)>, LedgerError> {
         let (first, last): (Option<i32>, Option<i32>) =
-            self.conn.query_row("SELECT min(month), max(month) FROM kept_job", [], |row| Ok((row.get(0)?, row.get(1)?)))?;
+            self.conn.query_row("SELECT min(month), max(month) FROM kept_job", [], |row| {
+                Ok((row.get(0)?, row.get(1)?))
+            })?;
         let read = |key: i32| {
             Month::from_key(key).map_err(|error| LedgerError::Damaged {
                 place: "kept_job.month".to_owned(),
@@ -382,8 +456,9 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn device_ends(&self) -> Result<Vec<(String, i64)>, LedgerError> {
-        let mut statement =
-            self.conn.prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
+        let mut statement = self
+            .conn
+            .prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
         let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }

@@ -4,119 +4,276 @@ use crate::column::words;
 
 words! {
     /// What a person does at the firm.
-    Role { /** Sees everything. */ Owner = "owner", /** Works on roofs. */ Crew = "crew", /** Keeps the books. */ Books = "books" }
+    Role {
+        /// Sees everything.
+        Owner = "owner",
+        /// Works on roofs.
+        Crew = "crew",
+        /// Keeps the books.
+        Books = "books",
+    }
 }
 words! {
     /// The day on which the firm's work week begins (29 CFR 778.105: fixed and recurring).
     WeekDay {
-        /** Monday. */ Monday = "monday", /** Tuesday. */ Tuesday = "tuesday", /** Wednesday. */ Wednesday = "wednesday",
-        /** Thursday. */ Thursday = "thursday", /** Friday. */ Friday = "friday", /** Saturday. */ Saturday = "saturday",
-        /** Sunday. */ Sunday = "sunday",
+        /// Monday.
+        Monday = "monday",
+        /// Tuesday.
+        Tuesday = "tuesday",
+        /// Wednesday.
+        Wednesday = "wednesday",
+        /// Thursday.
+        Thursday = "thursday",
+        /// Friday.
+        Friday = "friday",
+        /// Saturday.
+        Saturday = "saturday",
+        /// Sunday.
+        Sunday = "sunday",
     }
 }
 words! {
     /// Where the overtime premium of a week goes.
-    PremiumTo { /** Over the week's jobs by hours. */ Hours = "hours", /** To the hours marked as the cause. */ Cause = "cause" }
+    PremiumTo {
+        /// Over the week's jobs by hours.
+        Hours = "hours",
+        /// To the hours marked as the cause.
+        Cause = "cause",
+    }
 }
 words! {
     /// Whether sales tax is rounded on the whole invoice or on each item.
-    TaxRounding { /** Once. */ Invoice = "invoice", /** Each item. */ Item = "item" }
+    TaxRounding {
+        /// Once.
+        Invoice = "invoice",
+        /// Each item.
+        Item = "item",
+    }
 }
 words! {
     /// What overhead is spread by.
-    OverheadBy { /** Dollars an hour. */ LabourHours = "labour-hours", /** A share of labour cost. */ LabourCost = "labour-cost", /** Dollars a crew-day. */ CrewDays = "crew-days" }
+    OverheadBy {
+        /// Dollars an hour.
+        LabourHours = "labour-hours",
+        /// A share of labour cost.
+        LabourCost = "labour-cost",
+        /// Dollars a crew-day.
+        CrewDays = "crew-days",
+    }
 }
 words! {
     /// What a burden is reckoned on.
     BurdenOn {
-        /** A share of pay, up to a wage base where there is one. */ Pay = "pay",
-        /** Dollars per hundred of pay, by workers' compensation class. */ HundredOfPay = "hundred-of-pay",
-        /** Dollars per hour. */ Hour = "hour",
+        /// A share of pay, up to a wage base where there is one.
+        Pay = "pay",
+        /// Dollars per hundred of pay, by workers' compensation class.
+        HundredOfPay = "hundred-of-pay",
+        /// Dollars per hour.
+        Hour = "hour",
     }
 }
 words! {
     /// A step in a job's life.
-    JobStage { /** Work began. */ Begun = "begun", /** Work is done. */ Finished = "finished", /** It will not be done. */ Cancelled = "cancelled" }
+    JobStage {
+        /// Work began.
+        Begun = "begun",
+        /// Work is done.
+        Finished = "finished",
+        /// It will not be done.
+        Cancelled = "cancelled",
+    }
 }
 words! {
     /// Where on the roof.
     Place {
-        /** The open field. */ Field = "field", /** Eave. */ Eave = "eave", /** Rake. */ Rake = "rake", /** Valley. */ Valley = "valley",
-        /** Hip. */ Hip = "hip", /** Ridge. */ Ridge = "ridge", /** Where roof and side wall meet. */ RoofToWall = "roof-to-wall",
-        /** Chimney. */ Chimney = "chimney", /** Skylight. */ Skylight = "skylight", /** Pipe. */ Pipe = "pipe",
+        /// The open field.
+        Field = "field",
+        /// Eave.
+        Eave = "eave",
+        /// Rake.
+        Rake = "rake",
+        /// Valley.
+        Valley = "valley",
+        /// Hip.
+        Hip = "hip",
+        /// Ridge.
+        Ridge = "ridge",
+        /// Where roof and side wall meet.
+        RoofToWall = "roof-to-wall",
+        /// Chimney.
+        Chimney = "chimney",
+        /// Skylight.
+        Skylight = "skylight",
+        /// Pipe.
+        Pipe = "pipe",
     }
 }
 words! {
     /// Why it rotted.
     Cause {
-        /** No kick-out where an eave ends at a wall. */ MissingKickOut = "missing-kick-out",
-        /** Flashing that failed. */ FailedFlashing = "failed-flashing", /** Ice dam. */ IceDam = "ice-dam",
-        /** Condensation. */ Condensation = "condensation", /** A puncture. */ Puncture = "puncture",
-        /** An old leak. */ OldLeak = "old-leak", /** Another cause, told in the note. */ Other = "other",
+        /// No kick-out where an eave ends at a wall.
+        MissingKickOut = "missing-kick-out",
+        /// Flashing that failed.
+        FailedFlashing = "failed-flashing",
+        /// Ice dam.
+        IceDam = "ice-dam",
+        /// Condensation.
+        Condensation = "condensation",
+        /// A puncture.
+        Puncture = "puncture",
+        /// An old leak.
+        OldLeak = "old-leak",
+        /// Another cause, told in the note.
+        Other = "other",
     }
 }
 words! {
     /// What was damaged.
     Damaged {
-        /** A deck sheet. */ DeckSheet = "deck-sheet", /** Deck board. */ DeckBoard = "deck-board", /** Rafter. */ Rafter = "rafter",
-        /** Wall sheathing. */ WallSheathing = "wall-sheathing", /** Wall framing. */ Framing = "framing", /** Insulation. */ Insulation = "insulation",
+        /// A deck sheet.
+        DeckSheet = "deck-sheet",
+        /// Deck board.
+        DeckBoard = "deck-board",
+        /// Rafter.
+        Rafter = "rafter",
+        /// Wall sheathing.
+        WallSheathing = "wall-sheathing",
+        /// Wall framing.
+        Framing = "framing",
+        /// Insulation.
+        Insulation = "insulation",
     }
 }
 words! {
     /// What it is counted in.
-    CountedIn { /** 4 × 8 ft sheets. */ Sheet = "sheet", /** Lineal feet. */ Foot = "foot", /** Square feet. */ SquareFoot = "square-foot", /** Pieces. */ Each = "each" }
+    CountedIn {
+        /// 4 × 8 ft sheets.
+        Sheet = "sheet",
+        /// Lineal feet.
+        Foot = "foot",
+        /// Square feet.
+        SquareFoot = "square-foot",
+        /// Pieces.
+        Each = "each",
+    }
 }
 words! {
     /// A step in the work on a find.
-    FindStage { /** Work on it began. */ Begun = "begun", /** It is mended. */ Done = "done" }
+    FindStage {
+        /// Work on it began.
+        Begun = "begun",
+        /// It is mended.
+        Done = "done",
+    }
 }
 words! {
     /// How a change order is priced.
-    Pricing { /** The promise's unit price. */ UnitPrice = "unit-price", /** Time and material with a markup. */ TimeAndMaterial = "time-and-material", /** One sum. */ LumpSum = "lump-sum" }
+    Pricing {
+        /// The promise's unit price.
+        UnitPrice = "unit-price",
+        /// Time and material with a markup.
+        TimeAndMaterial = "time-and-material",
+        /// One sum.
+        LumpSum = "lump-sum",
+    }
 }
 words! {
     /// What the homeowner said, or the firm for a withdrawal.
-    Verdict { /** Yes. */ Approved = "approved", /** No. */ Declined = "declined", /** Taken back by the firm. */ Withdrawn = "withdrawn" }
+    Verdict {
+        /// Yes.
+        Approved = "approved",
+        /// No.
+        Declined = "declined",
+        /// Taken back by the firm.
+        Withdrawn = "withdrawn",
+    }
 }
 words! {
     /// How an answer came.
-    AnsweredBy { /** Signed. */ Signed = "signed", /** By phone. */ Phone = "phone", /** By text message. */ Text = "text", /** By e-mail. */ Email = "email" }
+    AnsweredBy {
+        /// Signed.
+        Signed = "signed",
+        /// By phone.
+        Phone = "phone",
+        /// By text message.
+        Text = "text",
+        /// By e-mail.
+        Email = "email",
+    }
 }
 words! {
     /// What an invoice is for.
     InvoiceFor {
-        /** Before work. */ Deposit = "deposit", /** As work goes on. */ Progress = "progress", /** Approved changes. */ ChangeOrder = "change-order",
-        /** The rest. */ Final = "final", /** A credit note. */ Credit = "credit",
+        /// Before work.
+        Deposit = "deposit",
+        /// As work goes on.
+        Progress = "progress",
+        /// Approved changes.
+        ChangeOrder = "change-order",
+        /// The rest.
+        Final = "final",
+        /// A credit note.
+        Credit = "credit",
     }
 }
 words! {
     /// How money came.
-    PaidBy { /** Check. */ Check = "check", /** Card. */ Card = "card", /** Bank transfer. */ Transfer = "transfer", /** Cash. */ Cash = "cash" }
+    PaidBy {
+        /// Check.
+        Check = "check",
+        /// Card.
+        Card = "card",
+        /// Bank transfer.
+        Transfer = "transfer",
+        /// Cash.
+        Cash = "cash",
+    }
 }
 words! {
     /// The lines of the journal to which the firm gives its own account names.
     JournalLine {
-        /** Bank account where payments arrive. */ Bank = "bank",
-        /** Invoices not yet paid. */ Receivable = "receivable",
-        /** Retainage held by customers. */ RetainageReceivable = "retainage-receivable",
-        /** Payments not yet put to an invoice. */ CustomerCredit = "customer-credit",
-        /** Sales tax owed. */ SalesTaxPayable = "sales-tax-payable",
-        /** Suppliers' and subcontractors' bills. */ Payable = "payable",
-        /** Pay earned by the crew. */ WagesPayable = "wages-payable",
-        /** Taxes, insurance and benefits on that pay. */ BurdenPayable = "burden-payable",
-        /** Own costs charged to jobs without a bill. */ CostsApplied = "costs-applied",
-        /** Cost of jobs: material. */ CostMaterial = "cost-material",
-        /** Cost of jobs: labour. */ CostLabour = "cost-labour",
-        /** Cost of jobs: subcontract. */ CostSubcontract = "cost-subcontract",
-        /** Cost of jobs: equipment. */ CostEquipment = "cost-equipment",
-        /** Cost of jobs: disposal. */ CostDisposal = "cost-disposal",
-        /** Cost of jobs: permits. */ CostPermit = "cost-permit",
-        /** Cost of jobs: other. */ CostOther = "cost-other",
-        /** Contract revenue. */ Revenue = "revenue",
-        /** Earned and not yet billed, job by job. */ UnderBilled = "under-billed",
-        /** Billed and not yet earned, job by job. */ OverBilled = "over-billed",
-        /** Losses foreseen on open jobs. */ LossProvision = "loss-provision",
-        /** The cost of foreseeing them. */ LossExpense = "loss-expense",
+        /// Bank account where payments arrive.
+        Bank = "bank",
+        /// Invoices not yet paid.
+        Receivable = "receivable",
+        /// Retainage held by customers.
+        RetainageReceivable = "retainage-receivable",
+        /// Payments not yet put to an invoice.
+        CustomerCredit = "customer-credit",
+        /// Sales tax owed.
+        SalesTaxPayable = "sales-tax-payable",
+        /// Suppliers' and subcontractors' bills.
+        Payable = "payable",
+        /// Pay earned by the crew.
+        WagesPayable = "wages-payable",
+        /// Taxes, insurance and benefits on that pay.
+        BurdenPayable = "burden-payable",
+        /// Own costs charged to jobs without a bill.
+        CostsApplied = "costs-applied",
+        /// Cost of jobs: material.
+        CostMaterial = "cost-material",
+        /// Cost of jobs: labour.
+        CostLabour = "cost-labour",
+        /// Cost of jobs: subcontract.
+        CostSubcontract = "cost-subcontract",
+        /// Cost of jobs: equipment.
+        CostEquipment = "cost-equipment",
+        /// Cost of jobs: disposal.
+        CostDisposal = "cost-disposal",
+        /// Cost of jobs: permits.
+        CostPermit = "cost-permit",
+        /// Cost of jobs: other.
+        CostOther = "cost-other",
+        /// Contract revenue.
+        Revenue = "revenue",
+        /// Earned and not yet billed, job by job.
+        UnderBilled = "under-billed",
+        /// Billed and not yet earned, job by job.
+        OverBilled = "over-billed",
+        /// Losses foreseen on open jobs.
+        LossProvision = "loss-provision",
+        /// The cost of foreseeing them.
+        LossExpense = "loss-expense",
     }
 }
 

@@ -27,7 +27,12 @@ pub struct Closed {
 ///
 /// # Errors
 /// `loose-ends` when there are any and they were not accepted; `refused` when the month cannot be closed now.
-pub fn close(desk: &mut Desk, month: Month, date: Date, accept_loose_ends: bool) -> Result<Closed, OfficeError> {
+pub fn close(
+    desk: &mut Desk,
+    month: Month,
+    date: Date,
+    accept_loose_ends: bool,
+) -> Result<Closed, OfficeError> {
     let books = desk.books();
     let accepted = loose_ends_of(books, month)?;
     if !accepted.is_empty() && !accept_loose_ends {
@@ -35,7 +40,10 @@ pub fn close(desk: &mut Desk, month: Month, date: Date, accept_loose_ends: bool)
         return Err(OfficeError {
             code: "loose-ends",
             field: None,
-            message: format!("{month} has {count} loose end{}; nothing was closed.", if count == 1 { "" } else { "s" }),
+            message: format!(
+                "{month} has {count} loose end{}; nothing was closed.",
+                if count == 1 { "" } else { "s" }
+            ),
             remedy: "Settle them, or close again and accept them as they are.".to_owned(),
         });
     }
@@ -50,7 +58,11 @@ pub fn close(desk: &mut Desk, month: Month, date: Date, accept_loose_ends: bool)
     let fact = MonthClosed {
         date,
         month,
-        devices: books.device_ends()?.into_iter().map(|(device, through_seq)| ClosedThrough { device, through_seq }).collect(),
+        devices: books
+            .device_ends()?
+            .into_iter()
+            .map(|(device, through_seq)| ClosedThrough { device, through_seq })
+            .collect(),
         labour: frozen_labour(books, month)?,
         jobs: report.jobs.iter().map(frozen_job).collect::<Result<_, _>>()?,
     };

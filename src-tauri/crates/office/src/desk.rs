@@ -111,7 +111,9 @@ impl Desk {
         ];
         if let Err(refused) = ledger.append(&batch, at) {
             drop(ledger);
-            for name in [path.to_owned(), with(path, "-wal"), with(path, "-shm"), ledger::open::lock_path(path)] {
+            for name in
+                [path.to_owned(), with(path, "-wal"), with(path, "-shm"), ledger::open::lock_path(path)]
+            {
                 let _ = std::fs::remove_file(name);
             }
             return Err(refused.into());

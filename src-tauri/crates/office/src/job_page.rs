@@ -7,7 +7,8 @@ use crate::names::Names;
 use crate::standing::{ChangeState, FindStanding, Standing, WorkState};
 use jiff::civil::Date;
 use ledger::facts::{
-    Application, Charge, Forecast, Invoice, Payment, PurchaseOrder, RetainageRelease, StoredMaterial, Time, UnitsDone,
+    Application, Charge, Forecast, Invoice, Payment, PurchaseOrder, RetainageRelease, StoredMaterial, Time,
+    UnitsDone,
 };
 use ledger::words::{AnsweredBy, Cause, CountedIn, Damaged, InvoiceFor, PaidBy, Place, Pricing};
 use ledger::{Books, Calendar, Entry, Held, Id};
@@ -400,11 +401,13 @@ impl Gather<'_> {
             changes: self.changes(&standing),
             spend: self.spend(&standing)?,
             orders: self.orders()?,
-            units: self.code_facts(|fact: &UnitsDone| (fact.date, fact.code, Some(fact.quantity), None, None))?,
+            units: self
+                .code_facts(|fact: &UnitsDone| (fact.date, fact.code, Some(fact.quantity), None, None))?,
             forecasts: self.code_facts(|fact: &Forecast| {
                 (fact.date, fact.code, None, Some(fact.amount), fact.note.clone())
             })?,
-            stored: self.code_facts(|fact: &StoredMaterial| (fact.date, fact.code, None, Some(fact.amount), None))?,
+            stored: self
+                .code_facts(|fact: &StoredMaterial| (fact.date, fact.code, None, Some(fact.amount), None))?,
             invoices,
             payments,
             hours_promised: standing.codes.values().map(|code| code.budget_hours).sum(),
@@ -442,7 +445,11 @@ impl Gather<'_> {
             unit_prices: promise
                 .unit_prices
                 .iter()
-                .map(|unit| UnitPriceView { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
+                .map(|unit| UnitPriceView {
+                    damaged: unit.damaged,
+                    counted_in: unit.counted_in,
+                    price: unit.price,
+                })
                 .collect(),
             payments: promise
                 .payments
@@ -458,7 +465,9 @@ impl Gather<'_> {
 
     fn find(&self, find: &FindStanding) -> Result<FindView, OfficeError> {
         let held = self.books.fact(find.id)?;
-        let entry = held.map(|held| held.entry).ok_or_else(|| OfficeError::not_found("A find is missing.", "Run verify."))?;
+        let entry = held
+            .map(|held| held.entry)
+            .ok_or_else(|| OfficeError::not_found("A find is missing.", "Run verify."))?;
         Ok(FindView {
             source: Source::of(&entry, self.names),
             number: find.find.number.clone(),
@@ -483,7 +492,8 @@ impl Gather<'_> {
 
     fn changes(&self, standing: &Standing) -> Vec<ChangeView> {
         let number = |id: Option<Id>| {
-            id.and_then(|id| standing.finds.iter().find(|find| find.id == id)).map(|find| find.find.number.clone())
+            id.and_then(|id| standing.finds.iter().find(|find| find.id == id))
+                .map(|find| find.find.number.clone())
         };
         let view = |change: &crate::standing::ChangeStanding| ChangeView {
             id: change.id.to_string(),
@@ -540,7 +550,11 @@ impl Gather<'_> {
                     code: self.names.code(line.code),
                     cost_kind: line.cost_kind,
                     who: self.names.vendor(held.fact.vendor),
-                    text: format!("{} {}: {what}", if held.fact.credit { "credit" } else { "receipt" }, held.fact.reference),
+                    text: format!(
+                        "{} {}: {what}",
+                        if held.fact.credit { "credit" } else { "receipt" },
+                        held.fact.reference
+                    ),
                     quantity: line.quantity,
                     unit: line.unit.clone(),
                     amount: if tax_is_cost { line.amount + line.tax } else { line.amount },
@@ -580,7 +594,8 @@ impl Gather<'_> {
         spend: &mut Vec<SpendLine>,
     ) -> Result<(), OfficeError> {
         let hours = self.standing::<Time>(|fact| fact.date)?;
-        let weeks: BTreeSet<(Id, Date)> = hours.iter().map(|held| (held.fact.person, held.fact.date)).collect();
+        let weeks: BTreeSet<(Id, Date)> =
+            hours.iter().map(|held| (held.fact.person, held.fact.date)).collect();
         let costed: BTreeMap<Id, Money> = self
             .books
             .costed_time(&weeks)?
@@ -626,7 +641,10 @@ impl Gather<'_> {
         Ok(())
     }
 
-    fn standing<T: ledger::kind::FactRow>(&self, date: impl Fn(&T) -> Date) -> Result<Vec<Held<T>>, OfficeError> {
+    fn standing<T: ledger::kind::FactRow>(
+        &self,
+        date: impl Fn(&T) -> Date,
+    ) -> Result<Vec<Held<T>>, OfficeError> {
         Ok(self.books.standing::<T>(&self.calendar, "job", self.job, self.month, date)?)
     }
 
@@ -672,7 +690,8 @@ impl Gather<'_> {
         for held in self.standing::<Invoice>(|fact| fact.date)? {
             let id = held.entry.id;
             let applied =
-                self.books.standing::<Application>(&self.calendar, "invoice", id, self.month, |fact| fact.date)?;
+                self.books
+                    .standing::<Application>(&self.calendar, "invoice", id, self.month, |fact| fact.date)?;
             let released = self.books.standing::<RetainageRelease>(
                 &self.calendar,
                 "invoice",
@@ -700,7 +719,9 @@ impl Gather<'_> {
                 retainage: held.fact.retainage,
                 released: released.iter().map(|held| held.fact.amount).sum(),
                 paid: applied.iter().map(|held| held.fact.amount).sum(),
-                lines: lines.map(|line| ScheduledView { title: line.description.clone(), amount: line.amount }).collect(),
+                lines: lines
+                    .map(|line| ScheduledView { title: line.description.clone(), amount: line.amount })
+                    .collect(),
             });
         }
         payments.sort_by(|left, right| (left.date, &left.source.id).cmp(&(right.date, &right.source.id)));

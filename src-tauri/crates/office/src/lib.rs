@@ -8,6 +8,8 @@
 pub mod close;
 pub mod desk;
 pub mod error;
+pub mod explain;
+pub mod import;
 pub mod job_page;
 pub mod loose_ends;
 pub mod month_end;
@@ -20,7 +22,13 @@ pub mod standing;
 pub use close::{Closed, close, drifts};
 pub use desk::{Clock, Desk, NewFirm};
 pub use error::OfficeError;
+pub use explain::{Explanation, explain_firm, explain_job, figures};
 pub use job_page::{JobPage, job_page};
 pub use loose_ends::{LooseEnd, LooseEndKind, loose_ends};
-pub use month_end::{MonthEnd, job, month_end};
+pub use month_end::{MonthEnd, booked_months, job, month_end};
+pub use names::person_named;
 pub use record::{Recorded, Recorder};
+// What answers are made of, so that a face needs no other crate of ours.
+pub use ledger::Id;
+pub use rust_decimal::Decimal;
+pub use trade::{CostKind, Money, Month, Qty, Rate};

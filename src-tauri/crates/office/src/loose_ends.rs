@@ -78,7 +78,9 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     }
     of_time(books, &names, month, &mut ends)?;
     of_payments(books, &calendar, &names, month, &mut ends)?;
-    ends.sort_by(|left, right| (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text)));
+    ends.sort_by(|left, right| {
+        (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
+    });
     Ok(ends)
 }
 
@@ -98,14 +100,24 @@ fn of_finds(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
         };
         if find.work == WorkState::AtRisk && !standing.is_ended() {
             let text = format!("{what} is being mended without the homeowner's answer.");
-            ends.push(end(LooseEndKind::WorkAtRisk, text, "Get the answer before more is spent.", Some(find.spent)));
+            ends.push(end(
+                LooseEndKind::WorkAtRisk,
+                text,
+                "Get the answer before more is spent.",
+                Some(find.spent),
+            ));
         } else if standing.is_ended() && !find.asked && find.spent.is_positive() {
             let text = format!("{what} was mended and nobody asked to be paid for it.");
             let remedy = "Put a change order to the homeowner, or accept the leak by closing.";
             ends.push(end(LooseEndKind::ForgottenFind, text, remedy, Some(find.leak)));
         } else if !standing.is_ended() && (!find.asked || find.waiting) {
             let text = format!("{what} has no answer yet.");
-            ends.push(end(LooseEndKind::FindWithoutAnswer, text, "Make its change order, or get the answer.", None));
+            ends.push(end(
+                LooseEndKind::FindWithoutAnswer,
+                text,
+                "Make its change order, or get the answer.",
+                None,
+            ));
         }
     }
 }
@@ -121,7 +133,10 @@ fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
             amount,
         };
         if change.contradicted {
-            let text = format!("Change order {} of job {job} has answers that contradict each other.", change.order.number);
+            let text = format!(
+                "Change order {} of job {job} has answers that contradict each other.",
+                change.order.number
+            );
             let remedy = "Ask the homeowner and record the answer that holds.";
             ends.push(end(LooseEndKind::ContradictingAnswers, text, remedy, None));
         }
@@ -131,7 +146,12 @@ fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
                 "Change order {} of job {job} is approved and {} of it is not billed.",
                 change.order.number, unbilled
             );
-            ends.push(end(LooseEndKind::ApprovedNotBilled, text, "Bill it on a final or change-order invoice.", Some(unbilled)));
+            ends.push(end(
+                LooseEndKind::ApprovedNotBilled,
+                text,
+                "Bill it on a final or change-order invoice.",
+                Some(unbilled),
+            ));
         }
     }
 }
@@ -164,7 +184,8 @@ fn of_orders(
         return Ok(());
     }
     let last = standing.month.last_day();
-    let orders = books.standing::<PurchaseOrder>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+    let orders =
+        books.standing::<PurchaseOrder>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
     for order in orders.into_iter().filter(|order| order.fact.expected_on.is_some_and(|day| day <= last)) {
         let receipts = books.standing::<ledger::facts::Receipt>(
             calendar,
@@ -227,7 +248,8 @@ fn of_time(
         }
     }
     for (crew, week) in crew_weeks {
-        let inside = month.contains(week) && week.checked_add(6.days()).is_ok_and(|last| month.contains(last));
+        let inside =
+            month.contains(week) && week.checked_add(6.days()).is_ok_and(|last| month.contains(last));
         if !inside {
             continue;
         }
@@ -238,7 +260,11 @@ fn of_time(
                     kind: LooseEndKind::WeekWithoutTime,
                     job: None,
                     fact: Some(id.to_string()),
-                    text: format!("{} has no hours in the week of {week}, in which {} worked.", person.name, names.crew(crew)),
+                    text: format!(
+                        "{} has no hours in the week of {week}, in which {} worked.",
+                        person.name,
+                        names.crew(crew)
+                    ),
                     remedy: "Type the time card, or accept that there were none by closing.".to_owned(),
                     amount: None,
                 });
@@ -260,7 +286,10 @@ fn of_time(
             kind: LooseEndKind::HoursWithoutPay,
             job: None,
             fact: Some(person.to_string()),
-            text: format!("{} has hours on days for which no pay rate is recorded; they cost nothing so far.", names.person(person)),
+            text: format!(
+                "{} has hours on days for which no pay rate is recorded; they cost nothing so far.",
+                names.person(person)
+            ),
             remedy: "Record the pay rate from its day on.".to_owned(),
             amount: None,
         });

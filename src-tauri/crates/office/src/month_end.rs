@@ -209,7 +209,9 @@ pub(crate) fn firm_at(books: Books<'_>, month: Month) -> Result<Firm, OfficeErro
     firms.sort_by_key(|firm| firm.date);
     let last = month.last_day();
     let newest = firms.iter().rev().find(|firm| firm.date <= last).or(firms.first());
-    newest.cloned().ok_or_else(|| OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."))
+    newest
+        .cloned()
+        .ok_or_else(|| OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."))
 }
 
 pub(crate) fn job_month(
@@ -276,7 +278,11 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
         for step in &result.walk.steps {
             match walk.iter_mut().find(|known| known.step == step.step) {
                 Some(known) => known.amount += step.amount,
-                None => walk.push(StepSum { step: step.step.clone(), title: step.title.clone(), amount: step.amount }),
+                None => walk.push(StepSum {
+                    step: step.step.clone(),
+                    title: step.title.clone(),
+                    amount: step.amount,
+                }),
             }
         }
     }
@@ -320,7 +326,16 @@ fn owed(books: Books<'_>, calendar: &Calendar, month: Month) -> Result<Owed, Off
         items.extend(due);
         let (job, customer) = name_of(books, &mut names, invoice.job)?;
         owed.retainage += totals.held;
-        owed.invoices.push(open_invoice(id, &invoice, job, customer, oldest, as_of, totals.open, totals.held));
+        owed.invoices.push(open_invoice(
+            id,
+            &invoice,
+            job,
+            customer,
+            oldest,
+            as_of,
+            totals.open,
+            totals.held,
+        ));
     }
     let table: AgeTable = trade::ageing(&items, as_of);
     owed.current = table.current;
@@ -380,7 +395,8 @@ fn released(
     invoice: Id,
     month: Month,
 ) -> Result<Vec<OpenItem>, OfficeError> {
-    let releases = books.standing::<RetainageRelease>(calendar, "invoice", invoice, month, |fact| fact.date)?;
+    let releases =
+        books.standing::<RetainageRelease>(calendar, "invoice", invoice, month, |fact| fact.date)?;
     let mut due: Vec<OpenItem> =
         releases.into_iter().map(|held| OpenItem { due: held.fact.due, open: held.fact.amount }).collect();
     due.sort_by_key(|item| item.due);

@@ -1,7 +1,10 @@
 //! What people call things: the current names behind ids, and the ids behind names.
 
+use crate::desk::Desk;
 use crate::error::OfficeError;
-use ledger::facts::{ChangeOrder, CostCode, Crew, Customer, Find, Invoice, Job, Payment, Person, PurchaseOrder, Vendor};
+use ledger::facts::{
+    ChangeOrder, CostCode, Crew, Customer, Find, Invoice, Job, Payment, Person, PurchaseOrder, Vendor,
+};
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 
@@ -68,7 +71,10 @@ impl Names {
     pub fn job(&self, number: &str) -> Result<Id, OfficeError> {
         let found = self.jobs.iter().find(|(_, job)| job.number == number);
         found.map(|(id, _)| *id).ok_or_else(|| {
-            OfficeError::not_found(format!("There is no job {number}."), "Check the number against the list of jobs.")
+            OfficeError::not_found(
+                format!("There is no job {number}."),
+                "Check the number against the list of jobs.",
+            )
         })
     }
 
@@ -109,6 +115,14 @@ impl Names {
     }
 }
 
+/// The person of this name.
+///
+/// # Errors
+/// When there is none, or more than one.
+pub fn person_named(desk: &Desk, name: &str) -> Result<Id, OfficeError> {
+    Directory::default().id(desk.books(), "person", "person", name)
+}
+
 /// Finds the ids behind names in the JSON of a fact, one table at a time and each only once.
 #[derive(Debug, Default)]
 pub(crate) struct Directory {
@@ -136,12 +150,15 @@ impl Directory {
             }
             "change_order" => {
                 let names = names()?;
-                for held in books.all::<ChangeOrder>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                for held in books.all::<ChangeOrder>()?.into_iter().filter(|held| held.reversed_by.is_none())
+                {
                     add(format!("{}/{}", names.job_number(held.fact.job), held.fact.number), held.entry.id);
                 }
             }
             "purchase_order" => {
-                for held in books.all::<PurchaseOrder>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                for held in
+                    books.all::<PurchaseOrder>()?.into_iter().filter(|held| held.reversed_by.is_none())
+                {
                     add(held.fact.number, held.entry.id);
                 }
             }

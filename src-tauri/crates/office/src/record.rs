@@ -48,9 +48,9 @@ impl Recorder {
         };
         let id = match object.remove("id") {
             None | Some(Value::Null) => None,
-            Some(Value::String(text)) => {
-                Some(Id::parse(&text).map_err(|problem| OfficeError::refused("id", &problem, "Leave it out"))?)
-            }
+            Some(Value::String(text)) => Some(
+                Id::parse(&text).map_err(|problem| OfficeError::refused("id", &problem, "Leave it out"))?,
+            ),
             Some(_) => return Err(OfficeError::refused("id", "it is not text", "Leave it out")),
         };
         self.resolve(desk, spec.own.table, &mut object, "")?;

@@ -3,15 +3,16 @@
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::standing::{self, Standing};
+use ledger::Id;
 use ledger::facts::Firm;
 use ledger::totals::{CodeTotals, FindTotals};
 use ledger::words::{JobStage, OverheadBy};
-use ledger::Id;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{
-    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, Progress, ProgressInput, Qty, Walk, WalkCode, WalkInput,
+    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, Progress, ProgressInput, Qty, Walk, WalkCode,
+    WalkInput,
 };
 
 /// Where a job is in its life.
@@ -205,7 +206,8 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     let cost: Money = standing.codes.values().map(CodeTotals::spent).sum();
     let forecast = bases.iter().map(|base| base.forecast).sum::<Money>() + hidden_forecast;
     // An ended job has nothing stacked on site any more, whatever the last count said.
-    let uninstalled = if ended { Money::ZERO } else { standing.stored.values().copied().sum::<Money>().min(cost) };
+    let uninstalled =
+        if ended { Money::ZERO } else { standing.stored.values().copied().sum::<Money>().min(cost) };
     let progress = trade::progress(&ProgressInput {
         contract,
         cost_to_date: cost,
@@ -213,18 +215,24 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
         uninstalled,
         billed: money.billed,
     });
-    let walk = trade::walk(&walk_input(standing, names, &bases, hidden_forecast)).map_err(|problem| OfficeError {
-        code: "damaged",
-        field: None,
-        message: format!("The margin walk of job {} does not add up: {problem}.", names.job_number(standing.job)),
-        remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),
+    let walk = trade::walk(&walk_input(standing, names, &bases, hidden_forecast)).map_err(|problem| {
+        OfficeError {
+            code: "damaged",
+            field: None,
+            message: format!(
+                "The margin walk of job {} does not add up: {problem}.",
+                names.job_number(standing.job)
+            ),
+            remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),
+        }
     })?;
     let cost_sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     let hours: Qty = standing.codes.values().map(|code| code.hours).sum();
     let crew_days = crew_days(standing, names);
     let margin = contract - forecast;
     let labour = standing.labour.straight + standing.labour.premium + standing.labour.burden;
-    let overhead = trade::absorbed(overhead_base(firm.overhead_by), firm.overhead_rate, hours, labour, crew_days);
+    let overhead =
+        trade::absorbed(overhead_base(firm.overhead_by), firm.overhead_rate, hours, labour, crew_days);
     let job = names.jobs.get(&standing.job);
     let earned_margin = if ended { margin } else { progress.profit };
     Ok(JobResult {
@@ -417,7 +425,11 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
     labour.actual_hours = totals.hours;
     let mut cells = vec![
         counted,
-        cell(CostKind::Material, totals.budget_material - totals.budget_counted, totals.material - totals.counted),
+        cell(
+            CostKind::Material,
+            totals.budget_material - totals.budget_counted,
+            totals.material - totals.counted,
+        ),
         labour,
         cell(CostKind::Subcontract, totals.budget_subcontract, totals.subcontract),
         cell(CostKind::Other, totals.budget_rest, totals.rest()),
@@ -473,7 +485,12 @@ fn walk_result(walk: Walk) -> WalkResult {
                     None => codes.push(CodeAmount { code, amount }),
                 }
             }
-            StepResult { step: step.kind.to_string(), title: step.kind.title().to_owned(), amount: step.amount, codes }
+            StepResult {
+                step: step.kind.to_string(),
+                title: step.kind.title().to_owned(),
+                amount: step.amount,
+                codes,
+            }
         })
         .collect();
     WalkResult { sold: walk.sold, steps, made: walk.made }

@@ -2,7 +2,9 @@
 
 use crate::error::OfficeError;
 use jiff::civil::Date;
-use ledger::facts::{Answer, ChangeOrder, Find, FindStep, Forecast, Invoice, JobStep, Promise, StoredMaterial};
+use ledger::facts::{
+    Answer, ChangeOrder, Find, FindStep, Forecast, Invoice, JobStep, Promise, StoredMaterial,
+};
 use ledger::kept::approved_lines;
 use ledger::totals::{CodeTotals, FindTotals, JobTotals, LabourTotals};
 use ledger::words::{CountedIn, Damaged, FindStage, JobStage, Verdict};
@@ -156,7 +158,12 @@ impl Standing {
     ///
     /// # Errors
     /// When the facts cannot be read.
-    pub fn gather(books: Books<'_>, calendar: &Calendar, job: Id, month: Month) -> Result<Standing, OfficeError> {
+    pub fn gather(
+        books: Books<'_>,
+        calendar: &Calendar,
+        job: Id,
+        month: Month,
+    ) -> Result<Standing, OfficeError> {
         let mut forecasts = BTreeMap::new();
         for held in books.standing::<Forecast>(calendar, "job", job, month, |fact| fact.date)? {
             forecasts.insert(held.fact.code, held.fact.amount);
@@ -238,7 +245,11 @@ fn changes(
     Ok(changes)
 }
 
-fn finds(books: Books<'_>, calendar: &Calendar, standing: &Standing) -> Result<Vec<FindStanding>, OfficeError> {
+fn finds(
+    books: Books<'_>,
+    calendar: &Calendar,
+    standing: &Standing,
+) -> Result<Vec<FindStanding>, OfficeError> {
     let held = books.standing::<Find>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
     let promise = standing.promise.as_ref().map(|held| &held.fact);
     let used = uses(promise, held.iter().map(|held| &held.fact));
@@ -326,7 +337,9 @@ fn beyond(totals: &FindTotals, used: IncludedUse) -> FindTotals {
 /// change order is shared among its approved lines by their price.
 fn settle_money(find: &mut FindStanding, changes: &[ChangeStanding]) -> bool {
     let mut still_to_bill = false;
-    for change in changes.iter().filter(|change| change.order.lines.iter().any(|line| line.find == Some(find.id))) {
+    for change in
+        changes.iter().filter(|change| change.order.lines.iter().any(|line| line.find == Some(find.id)))
+    {
         match change.state() {
             ChangeState::Withdrawn => continue,
             ChangeState::Waiting => find.waiting = true,

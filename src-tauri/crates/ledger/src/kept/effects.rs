@@ -23,7 +23,12 @@ impl Known {
     }
 
     /// The unit in which a code's material is bought.
-    pub(crate) fn counts(&mut self, conn: &Connection, code: Id, unit: Option<&str>) -> Result<bool, LedgerError> {
+    pub(crate) fn counts(
+        &mut self,
+        conn: &Connection,
+        code: Id,
+        unit: Option<&str>,
+    ) -> Result<bool, LedgerError> {
         let Some(unit) = unit else { return Ok(false) };
         if let Some(bought_in) = self.bought_in.get(&code) {
             return Ok(bought_in.as_deref() == Some(unit));
@@ -201,7 +206,9 @@ impl Effect<'_> {
                 self.find(found, line.code, find_column(line.cost_kind), by);
             }
             let Some(quantity) = line.quantity else { continue };
-            if line.cost_kind == CostKind::Material && self.known.counts(self.conn, line.code, line.unit.as_deref())? {
+            if line.cost_kind == CostKind::Material
+                && self.known.counts(self.conn, line.code, line.unit.as_deref())?
+            {
                 // A credit returns what it names: its quantity counts down whatever sign it was typed with.
                 let quantity = if receipt.credit && quantity > Qty::ZERO { -quantity } else { quantity };
                 let count = self.quantity(quantity);

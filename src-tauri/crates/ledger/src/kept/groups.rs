@@ -50,7 +50,12 @@ pub(crate) fn reversal_month(calendar: &Calendar, target: Month, device: &str, s
     calendar.floor(device, seq).map_or(target, |floor| target.max(floor))
 }
 
-pub(crate) fn span<T>(conn: &Connection, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
+pub(crate) fn span<T>(
+    conn: &Connection,
+    calendar: &Calendar,
+    held: &Held<T>,
+    date: Date,
+) -> Result<Span, LedgerError> {
     let from = calendar.booked(date, &held.entry.device, held.entry.device_seq);
     let until = match held.reversed_by {
         None => None,
@@ -127,7 +132,8 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
     }
     Ok(steps(&turns, |month| {
         let mut standing = Standing::new();
-        let here: Vec<_> = receipts.iter().filter(|(span, _)| span.stands(month)).map(|(_, receipt)| receipt).collect();
+        let here: Vec<_> =
+            receipts.iter().filter(|(span, _)| span.stands(month)).map(|(_, receipt)| receipt).collect();
         if !whole.stands(month) || here.iter().any(|receipt| receipt.completes_order) {
             return standing;
         }
@@ -140,7 +146,8 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
                 .sum();
             let open = *amount - received;
             if open > Money::ZERO {
-                standing.insert((CODE, [Some(order.fact.job), Some(*code_id)], code::COMMITTED), open.minor());
+                standing
+                    .insert((CODE, [Some(order.fact.job), Some(*code_id)], code::COMMITTED), open.minor());
             }
         }
         standing
@@ -162,7 +169,12 @@ pub fn approved_lines(lines: usize, answer: Option<&Answer>) -> Vec<bool> {
 }
 
 /// What an approved change order adds: price, and budget by code; for hidden conditions both stand apart.
-fn change_share(conn: &Connection, calendar: &Calendar, known: &mut Known, id: Id) -> Result<Share, LedgerError> {
+fn change_share(
+    conn: &Connection,
+    calendar: &Calendar,
+    known: &mut Known,
+    id: Id,
+) -> Result<Share, LedgerError> {
     let Some(order) = one::<ChangeOrder>(conn, id)? else { return Ok(Share::new()) };
     let found = Books::over(conn).some::<Answer>("WHERE f.change_order = ?1", &[&id.bytes().as_slice()])?;
     let mut answers = Vec::new();
@@ -170,7 +182,11 @@ fn change_share(conn: &Connection, calendar: &Calendar, known: &mut Known, id: I
     for answer in found {
         let span = span(conn, calendar, &answer, answer.fact.date)?;
         turns.extend(turns_of(span));
-        answers.push((span, (answer.fact.date, answer.entry.recorded_at.clone(), answer.entry.id), answer.fact));
+        answers.push((
+            span,
+            (answer.fact.date, answer.entry.recorded_at.clone(), answer.entry.id),
+            answer.fact,
+        ));
     }
     let mut counted = Vec::new();
     for line in &order.fact.lines {
@@ -196,7 +212,9 @@ fn change_standing(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> 
     let mut add = |table: usize, ids: [Option<Id>; 2], column: usize, by: i64| {
         *standing.entry((table, ids, column)).or_insert(0) += by;
     };
-    for (index, line) in order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true)) {
+    for (index, line) in
+        order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true))
+    {
         let at = [Some(order.job), Some(line.code)];
         if line.find.is_some() {
             add(JOB, [Some(order.job), None], job::HIDDEN_PRICE, line.price.minor());
@@ -220,7 +238,9 @@ fn change_standing(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> 
 /// Every group there is, for a rebuild.
 pub(crate) fn all(conn: &Connection) -> Result<Vec<Group>, LedgerError> {
     let mut groups = Vec::new();
-    for (table, make) in [("purchase_order", Group::Order as fn(Id) -> Group), ("change_order", Group::Change)] {
+    for (table, make) in
+        [("purchase_order", Group::Order as fn(Id) -> Group), ("change_order", Group::Change)]
+    {
         let mut statement = conn.prepare_cached(&format!("SELECT id FROM {table}"))?;
         let mut rows = statement.query([])?;
         while let Some(row) = rows.next()? {

@@ -48,7 +48,11 @@ impl Rates {
         }
         rates.pay.values_mut().for_each(|pay| pay.sort_by_key(|(date, _)| *date));
         for burden in standing(books.all::<BurdenRate>()?) {
-            rates.burden.entry((burden.name.clone(), burden.class.clone())).or_default().push((burden.date, burden));
+            rates
+                .burden
+                .entry((burden.name.clone(), burden.class.clone()))
+                .or_default()
+                .push((burden.date, burden));
         }
         rates.burden.values_mut().for_each(|burden| burden.sort_by_key(|(date, _)| *date));
         for bonus in standing(books.all::<Bonus>()?) {
@@ -89,7 +93,9 @@ impl Rates {
             .filter_map(|((name, class), dated)| {
                 let burden = at(dated, day)?;
                 let basis = match burden.reckoned_on {
-                    BurdenOn::Pay => BurdenBasis::PercentOfPay { rate: burden.rate, wage_base: burden.wage_base },
+                    BurdenOn::Pay => {
+                        BurdenBasis::PercentOfPay { rate: burden.rate, wage_base: burden.wage_base }
+                    }
                     BurdenOn::HundredOfPay => BurdenBasis::PerHundredOfPay {
                         rate: burden.rate,
                         class: class.clone(),
@@ -187,7 +193,9 @@ pub(crate) fn cost_week(
     let bonus = rates
         .bonus
         .get(&person)
-        .map(|dated| dated.iter().filter(|(day, _)| week <= *day && *day <= last).map(|(_, amount)| *amount).sum())
+        .map(|dated| {
+            dated.iter().filter(|(day, _)| week <= *day && *day <= last).map(|(_, amount)| *amount).sum()
+        })
         .unwrap_or_default();
     let class = rates.class.get(&person).and_then(Option::as_deref);
     let before = paid_before(conn, person, week, last)?;
@@ -373,7 +381,9 @@ pub(crate) fn refresh(
         drop_old_weeks(conn, calendar, rates, sums)?;
     }
     // A week noted before the firm moved the first day of its week is no week any more.
-    for (person, week) in stale.resolve(conn, rates)?.into_iter().filter(|(_, week)| rates.week_of(*week) == *week) {
+    for (person, week) in
+        stale.resolve(conn, rates)?.into_iter().filter(|(_, week)| rates.week_of(*week) == *week)
+    {
         let mut difference: BTreeMap<Cell, Pay> = BTreeMap::new();
         for (cell, pay) in kept_week(conn, person, week)? {
             difference.insert(cell, pay.map(|cents| -cents));
@@ -390,7 +400,12 @@ pub(crate) fn refresh(
 }
 
 /// Takes back the labour of weeks that began on another day of the week than the firm's weeks now do.
-fn drop_old_weeks(conn: &Connection, calendar: &Calendar, rates: &Rates, sums: &mut Sums) -> Result<(), LedgerError> {
+fn drop_old_weeks(
+    conn: &Connection,
+    calendar: &Calendar,
+    rates: &Rates,
+    sums: &mut Sums,
+) -> Result<(), LedgerError> {
     let mut old = Vec::new();
     let mut statement = conn.prepare_cached("SELECT DISTINCT person, week FROM kept_labour")?;
     let mut rows = statement.query([])?;

@@ -6,8 +6,8 @@ mod groups;
 mod labour;
 mod sums;
 
-pub use groups::approved_lines;
 pub(crate) use effects::tax_is_cost;
+pub use groups::approved_lines;
 pub(crate) use groups::span;
 pub use labour::CostedTime;
 pub(crate) use labour::{Rates, cost_week};
@@ -74,7 +74,12 @@ impl Kept {
     }
 
     /// Looks at the groups that a fact is about to change.
-    pub(crate) fn before(&mut self, conn: &Connection, calendar: &Calendar, new: &NewFact) -> Result<(), LedgerError> {
+    pub(crate) fn before(
+        &mut self,
+        conn: &Connection,
+        calendar: &Calendar,
+        new: &NewFact,
+    ) -> Result<(), LedgerError> {
         let group = match &new.fact {
             Fact::Reversal(reversal) => {
                 let target = see(conn, calendar, reversal.reverses)?;
@@ -117,7 +122,14 @@ impl Kept {
         self.note(conn, new.id, &new.fact)
     }
 
-    fn apply(&mut self, conn: &Connection, id: Id, fact: &Fact, month: Month, sign: i64) -> Result<(), LedgerError> {
+    fn apply(
+        &mut self,
+        conn: &Connection,
+        id: Id,
+        fact: &Fact,
+        month: Month,
+        sign: i64,
+    ) -> Result<(), LedgerError> {
         Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign }.apply(id, fact)
     }
 
@@ -186,7 +198,8 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
         if let Fact::Reversal(reversal) = &seen.fact {
             let target = see(conn, &calendar, reversal.reverses)?;
             if let Some(month) = target.month {
-                let month = groups::reversal_month(&calendar, month, &seen.entry.device, seen.entry.device_seq);
+                let month =
+                    groups::reversal_month(&calendar, month, &seen.entry.device, seen.entry.device_seq);
                 kept.apply(conn, target.id, &target.fact, month, -1)?;
             }
         } else if let Some(month) = seen.month {

@@ -15,7 +15,9 @@ pub(crate) struct KeptTable {
 }
 
 macro_rules! kept_table {
-    ($(#[$meta:meta])* $module:ident = $name:literal [ $( $id:literal ),+ ] { $( $sum:ident = $column:literal ),+ $(,)? }) => {
+    ($(#[$meta:meta])* $module:ident = $name:literal [ $( $id:literal ),+ ] {
+        $( $sum:ident = $column:literal ),+ $(,)?
+    }) => {
         $(#[$meta])*
         pub(crate) mod $module {
             use super::KeptTable;
@@ -95,7 +97,14 @@ pub(crate) struct Sums {
 
 impl Sums {
     /// Adds to one column.
-    pub(crate) fn add(&mut self, table: &'static KeptTable, ids: &[Option<Id>], month: Month, column: usize, by: i64) {
+    pub(crate) fn add(
+        &mut self,
+        table: &'static KeptTable,
+        ids: &[Option<Id>],
+        month: Month,
+        column: usize,
+        by: i64,
+    ) {
         if by == 0 {
             return;
         }
@@ -117,7 +126,8 @@ impl Sums {
 
     /// Writes what was gathered into the tables.
     pub(crate) fn flush(&mut self, conn: &Connection) -> Result<(), LedgerError> {
-        let mut rows: Vec<(Key, Vec<i64>)> = self.rows.drain().filter(|(_, sums)| sums.iter().any(|sum| *sum != 0)).collect();
+        let mut rows: Vec<(Key, Vec<i64>)> =
+            self.rows.drain().filter(|(_, sums)| sums.iter().any(|sum| *sum != 0)).collect();
         // In key order, so that the pages of each table are touched once.
         rows.sort_unstable();
         for (key, sums) in rows {
@@ -146,10 +156,15 @@ fn upsert(table: usize) -> &'static str {
             let ids = table.ids.join(", ");
             let sums = table.sums.join(", ");
             let marks = vec!["?"; table.ids.len() + 1 + table.sums.len()].join(", ");
-            let adds =
-                table.sums.iter().map(|sum| format!("{sum} = {sum} + excluded.{sum}")).collect::<Vec<_>>().join(", ");
+            let adds = table
+                .sums
+                .iter()
+                .map(|sum| format!("{sum} = {sum} + excluded.{sum}"))
+                .collect::<Vec<_>>()
+                .join(", ");
             format!(
-                "INSERT INTO {} ({ids}, month, {sums}) VALUES ({marks}) ON CONFLICT ({ids}, month) DO UPDATE SET {adds}",
+                "INSERT INTO {} ({ids}, month, {sums}) VALUES ({marks})
+                 ON CONFLICT ({ids}, month) DO UPDATE SET {adds}",
                 table.name
             )
         };

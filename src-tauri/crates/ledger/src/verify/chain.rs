@@ -165,7 +165,12 @@ impl Walk {
             let problem = if raw.device_seq == last + 2 {
                 format!("the entry before it, {} {}, is missing", raw.device, last + 1)
             } else {
-                format!("the entries {} {} to {} before it are missing", raw.device, last + 1, raw.device_seq - 1)
+                format!(
+                    "the entries {} {} to {} before it are missing",
+                    raw.device,
+                    last + 1,
+                    raw.device_seq - 1
+                )
             };
             findings.add(Some(raw.bad()), "entry", problem);
         } else if raw.prev_hash != hash {
@@ -216,7 +221,9 @@ fn problem_of(
     hasher.update(lead);
     hasher.update(content);
     if hasher.finalize().as_bytes() != &raw.hash {
-        return Ok(Some("what stands there now is not what was recorded: its hash does not match".to_owned()));
+        return Ok(Some(
+            "what stands there now is not what was recorded: its hash does not match".to_owned(),
+        ));
     }
     if !lines_in_order {
         return Ok(Some("its lines are not numbered 1, 2, 3 and so on".to_owned()));
@@ -315,7 +322,11 @@ impl<'c> KindReader<'c> {
                 while let Some(row) = rows.next()? {
                     let lines: i64 = row.get(1)?;
                     let fact = show_id(row.get_ref(0)?);
-                    findings.add(None, list, format!("{lines} line(s) belong to {fact}, which is not in {own}"));
+                    findings.add(
+                        None,
+                        list,
+                        format!("{lines} line(s) belong to {fact}, which is not in {own}"),
+                    );
                 }
             }
         }
@@ -328,7 +339,8 @@ fn count(conn: &Connection, table: &str) -> Result<i64, LedgerError> {
 }
 
 fn show_id(value: ValueRef<'_>) -> String {
-    <Id as crate::column::Column>::load(value).map_or_else(|problem| format!("({problem})"), |id| id.to_string())
+    <Id as crate::column::Column>::load(value)
+        .map_or_else(|problem| format!("({problem})"), |id| id.to_string())
 }
 
 /// Closes and hand-offs say how far each device went: entries that were there then and are not now were lost from
@@ -350,7 +362,8 @@ fn beyond_the_end(
             let end = ends.iter().find(|(other, _)| *other == device).map_or(0, |(_, end)| *end);
             if through > end {
                 let problem = format!(
-                    "{what} names entries through {device} {through}, but they now end at {device} {end}: the rest is lost"
+                    "{what} names entries through {device} {through}, but they now end at {device} {end}: \
+                     the rest is lost"
                 );
                 findings.add(Some(bad_entry(row)?), table, problem);
             }

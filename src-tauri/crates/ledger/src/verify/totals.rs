@@ -116,7 +116,8 @@ fn tell(conn: &Connection, table: &KeptTable, key: &[Value]) -> Result<String, L
         Ok((0..table.sums.len()).map(|place| row.get(place)).collect::<Result<_, _>>()?)
     };
     let (kept, anew) = (read("main")?, read("temp")?);
-    let at: Vec<String> = table.keys.iter().zip(key).map(|(name, value)| format!("{name} {}", show(value))).collect();
+    let at: Vec<String> =
+        table.keys.iter().zip(key).map(|(name, value)| format!("{name} {}", show(value))).collect();
     let sums: Vec<String> = table
         .sums
         .iter()

@@ -1,0 +1,269 @@
+//! The commands: each turns its words into one call of the office.
+
+use crate::show;
+use clap::{Args, Parser, Subcommand};
+use jiff::civil::Date;
+use office::{Clock, Desk, Month, OfficeError, Recorder};
+use serde::Serialize;
+use std::io::{BufRead, Read};
+use std::path::{Path, PathBuf};
+
+mod files;
+mod import;
+
+/// Job costing and change orders for a roofing contractor, on one file of your own.
+#[derive(Debug, Parser)]
+#[command(name = "tearoff", version, max_term_width = 110)]
+pub(crate) struct Line {
+    /// Answer in JSON; amounts, quantities and rates are strings, dates yyyy-mm-dd, months yyyy-mm.
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    #[command(subcommand)]
+    command: Command,
+}
+
+/// A ledger and a month.
+#[derive(Debug, Args)]
+pub(crate) struct AtMonth {
+    /// The ledger file.
+    file: PathBuf,
+    /// The month, as 2026-10; the last one with anything booked when left out.
+    #[arg(long, value_parser = month)]
+    month: Option<Month>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Write the made-up firm to a new file.
+    Sample {
+        /// The file to make.
+        file: PathBuf,
+    },
+    /// Show the month end: every job at work, the firm, what is owed.
+    MonthEnd {
+        #[command(flatten)]
+        at: AtMonth,
+        /// Open a figure: its rule, source, working and facts.
+        #[arg(long, value_name = "FIGURE")]
+        explain: Option<String>,
+    },
+    /// Show one job on one page.
+    Job {
+        /// The ledger file.
+        file: PathBuf,
+        /// The job's number.
+        number: String,
+        /// As it stands at the end of this month; the last with anything booked when left out.
+        #[arg(long, value_parser = month)]
+        month: Option<Month>,
+        /// Open a figure, such as cost, earned, material-price or cost/deck.
+        #[arg(long, value_name = "FIGURE")]
+        explain: Option<String>,
+    },
+    /// List what must be settled before a month is closed.
+    LooseEnds {
+        #[command(flatten)]
+        at: AtMonth,
+    },
+    /// Close a month: its figures never change again.
+    Close {
+        #[command(flatten)]
+        at: AtMonth,
+        /// The day of closing; today when left out.
+        #[arg(long)]
+        on: Option<Date>,
+        /// Close although there are loose ends.
+        #[arg(long)]
+        accept_loose_ends: bool,
+    },
+    /// Write the month's files for the bookkeeper.
+    HandOff {
+        #[command(flatten)]
+        at: AtMonth,
+        /// The folder in which to write.
+        #[arg(long)]
+        to: PathBuf,
+        /// Show what would be written, and write nothing.
+        #[arg(long)]
+        preview: bool,
+    },
+    /// Read a CSV of customers, jobs, receipts, hours or payments.
+    Import(import::Import),
+    /// Record facts from JSON: one on each line of standard input, or one given here.
+    Record {
+        /// The ledger file.
+        file: PathBuf,
+        /// The fact as JSON; standard input when left out.
+        fact: Option<String>,
+        /// Who records it, by name; the owner when left out.
+        #[arg(long)]
+        person: Option<String>,
+    },
+    /// Check the whole file: chain, totals, links, attachments, closed months.
+    Verify {
+        /// The ledger file.
+        file: PathBuf,
+    },
+    /// Copy the ledger and its attachments, and verify the copy.
+    BackUp {
+        /// The ledger file.
+        file: PathBuf,
+        /// The file to make.
+        to: PathBuf,
+    },
+    /// Make a ledger from a back-up, after verifying it.
+    Restore {
+        /// The back-up.
+        from: PathBuf,
+        /// The file to make.
+        to: PathBuf,
+    },
+}
+
+fn month(text: &str) -> Result<Month, String> {
+    Month::parse(text).map_err(|error| error.to_string())
+}
+
+/// An answer as JSON or as text.
+pub(crate) fn answer<T: Serialize>(
+    json: bool,
+    value: &T,
+    text: impl FnOnce(&T) -> Vec<String>,
+) -> Result<Vec<String>, OfficeError> {
+    if !json {
+        return Ok(text(value));
+    }
+    match serde_json::to_string_pretty(value) {
+        Ok(shown) => Ok(vec![shown]),
+        Err(error) => Err(OfficeError::refused("json", &error.to_string(), "")),
+    }
+}
+
+/// Runs a command and gives the lines to be printed.
+pub(crate) fn run(line: &Line) -> Result<Vec<String>, OfficeError> {
+    let began = std::time::Instant::now();
+    let outcome = dispatch(line);
+    let name = format!("{:?}", line.command);
+    let name = name.split([' ', '(', '{']).next().unwrap_or_default().to_owned();
+    let code = outcome.as_ref().err().map_or("ok", |error| error.code);
+    tracing::info!(
+        command = name,
+        code,
+        ms = u64::try_from(began.elapsed().as_millis()).unwrap_or(u64::MAX),
+        "ran"
+    );
+    outcome
+}
+
+fn dispatch(line: &Line) -> Result<Vec<String>, OfficeError> {
+    let json = line.json;
+    match &line.command {
+        Command::Sample { file } => files::sample(file, json),
+        Command::MonthEnd { at, explain } => {
+            let desk = Desk::read(&at.file, Clock::System)?;
+            let month = at_month(&desk, at.month)?;
+            match explain {
+                Some(figure) => answer(json, &office::explain_firm(&desk, month, figure)?, show::explanation),
+                None => answer(json, &office::month_end(&desk, month)?, show::month_end),
+            }
+        }
+        Command::Job { file, number, month, explain } => {
+            let desk = Desk::read(file, Clock::System)?;
+            let month = at_month(&desk, *month)?;
+            match explain {
+                Some(figure) => {
+                    answer(json, &office::explain_job(&desk, number, month, figure)?, show::explanation)
+                }
+                None => answer(json, &office::job_page(&desk, number, month)?, show::job),
+            }
+        }
+        Command::LooseEnds { at } => {
+            let desk = Desk::read(&at.file, Clock::System)?;
+            let month = at_month(&desk, at.month)?;
+            answer(json, &office::loose_ends(&desk, month)?, |ends| show::loose_ends(ends))
+        }
+        Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, json),
+        Command::Import(import) => import::run(import, json),
+        _ => Ok(vec![]),
+        Command::Record { file, fact, person } => record(file, fact.as_deref(), person.as_deref(), json),
+    }
+}
+
+/// The month asked for, or the last one in which anything is booked.
+pub(crate) fn at_month(desk: &Desk, asked: Option<Month>) -> Result<Month, OfficeError> {
+    if let Some(month) = asked {
+        return Ok(month);
+    }
+    let booked = office::booked_months(desk)?;
+    booked.map(|(_, last)| last).ok_or_else(|| {
+        OfficeError::not_found(
+            "Nothing is booked in this ledger yet.",
+            "Record facts, or name a month with --month.",
+        )
+    })
+}
+
+fn close(at: &AtMonth, on: Option<Date>, accept: bool, json: bool) -> Result<Vec<String>, OfficeError> {
+    let mut desk = Desk::open(&at.file, Clock::System)?;
+    let month = at_month(&desk, at.month)?;
+    let on = on.unwrap_or_else(|| desk.clock.today());
+    match office::close(&mut desk, month, on, accept) {
+        Ok(closed) => answer(json, &closed, |closed| {
+            let mut lines = vec![format!("{} is closed. Its figures never change again.", closed.month)];
+            lines.extend(closed.accepted.iter().map(|end| format!("accepted: {}", end.text)));
+            lines
+        }),
+        Err(error) if error.code == "loose-ends" && !json => {
+            let ends = show::loose_ends(&office::loose_ends(&desk, month)?);
+            Err(OfficeError { message: format!("{}\n{}\n", error.message, ends.join("\n")), ..error })
+        }
+        Err(error) => Err(error),
+    }
+}
+
+#[derive(Serialize)]
+struct Outcome {
+    id: String,
+    repeated: bool,
+}
+
+fn record(
+    file: &Path,
+    fact: Option<&str>,
+    person: Option<&str>,
+    json: bool,
+) -> Result<Vec<String>, OfficeError> {
+    let mut desk = Desk::open(file, Clock::System)?;
+    if let Some(name) = person {
+        let person = office::person_named(&desk, name)?;
+        desk.sit(person);
+    }
+    let texts: Vec<String> = match fact {
+        Some("-") | None => lines_of(std::io::stdin().lock())?,
+        Some(fact) => vec![fact.to_owned()],
+    };
+    let mut recorder = Recorder::default();
+    let mut outcomes = Vec::new();
+    for (index, text) in texts.iter().enumerate().filter(|(_, text)| !text.trim().is_empty()) {
+        let at_line = |error: OfficeError| OfficeError {
+            message: format!("Line {}: {}", index + 1, error.message),
+            ..error
+        };
+        let value = serde_json::from_str(text).map_err(|error| {
+            at_line(OfficeError::refused("json", &error.to_string(), "Write one JSON object a line"))
+        })?;
+        let recorded = recorder.record(&mut desk, value).map_err(at_line)?;
+        outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated });
+    }
+    answer(json, &outcomes, |outcomes| {
+        let line = |outcome: &Outcome| {
+            if outcome.repeated { format!("{} was already there", outcome.id) } else { outcome.id.clone() }
+        };
+        outcomes.iter().map(line).collect()
+    })
+}
+
+fn lines_of(reader: impl Read) -> Result<Vec<String>, OfficeError> {
+    let lines: Result<Vec<String>, _> = std::io::BufReader::new(reader).lines().collect();
+    lines.map_err(|error| OfficeError::io("Standard input could not be read", &error))
+}

@@ -1,0 +1,15 @@
+//! A progress bar for long work. Ctrl-C ends the program; since every change is one transaction, nothing is
+//! half-written then.
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+/// A bar over a known number of steps, drawn on the error stream so that the answer stays clean.
+pub(crate) fn bar(what: &str, steps: u64) -> ProgressBar {
+    let bar = ProgressBar::new(steps);
+    let style = ProgressStyle::with_template("{msg} {bar:30} {pos}/{len} {eta}");
+    if let Ok(style) = style {
+        bar.set_style(style);
+    }
+    bar.set_message(what.to_owned());
+    bar
+}

@@ -1,0 +1,259 @@
+//! Answers of the office as text for a terminal.
+
+use crate::table::{Cell, Table, percent};
+use office::Money;
+use office::explain::Explanation;
+use office::job_page::JobPage;
+use office::loose_ends::LooseEnd;
+use office::month_end::MonthEnd;
+
+fn word(text: impl ToString) -> Cell {
+    Cell::Word(text.to_string())
+}
+
+/// The month-end report.
+pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
+    let firm = &report.firm;
+    let state = if report.closed { "closed" } else { "open" };
+    let mut lines = vec![format!("{} · month end {} ({state})", firm.name, report.month), String::new()];
+    let mut table = Table::new(&[
+        "Job",
+        "Title",
+        "Stage",
+        "Contract",
+        "Cost",
+        "Forecast",
+        "Done",
+        "Earned",
+        "Billed",
+        "Over",
+        "Under",
+        "Margin sold",
+        "Margin",
+        "of it",
+        "Crew-day",
+    ]);
+    for job in &report.jobs {
+        let r = &job.result;
+        table.row(vec![
+            word(&r.number),
+            word(short(&r.title, 26)),
+            word(format!("{:?}", r.stage).to_lowercase()),
+            Cell::money(r.contract),
+            Cell::money(r.cost),
+            Cell::money(r.forecast),
+            percent(Some(r.complete)),
+            Cell::money(r.earned),
+            Cell::money(r.billed),
+            Cell::money(r.over_billed),
+            Cell::money(r.under_billed),
+            Cell::money(r.margin_sold),
+            Cell::money(r.margin),
+            percent(r.margin_share),
+            r.margin_per_crew_day.map_or_else(|| Cell::Figure("–".to_owned()), Cell::money),
+        ]);
+    }
+    lines.extend(table.lines());
+    lines.push(String::new());
+    let pair = |label: &str, amount: Money| format!("  {label:<34}{:>16}", amount.grouped());
+    lines.push(format!("The firm, {} jobs", firm.jobs));
+    for (label, amount) in [
+        ("Contracts", firm.contract),
+        ("Cost to date", firm.cost),
+        ("Committed", firm.committed),
+        ("Forecast", firm.forecast),
+        ("Earned to date", firm.earned),
+        ("Billed to date", firm.billed),
+        ("Over-billed", firm.over_billed),
+        ("Under-billed", firm.under_billed),
+        ("Losses provided for", firm.loss_provision),
+        ("Margin sold", firm.margin_sold),
+        ("Margin made or forecast", firm.margin),
+        ("Overhead absorbed", firm.overhead),
+        ("Margin after overhead", firm.margin_after_overhead),
+    ] {
+        lines.push(pair(label, amount));
+    }
+    lines.push(String::new());
+    lines.push(format!("In {}", report.month));
+    for (label, amount) in [
+        ("Earned", firm.month.earned),
+        ("Cost", firm.month.cost),
+        ("Profit", firm.month.profit),
+        ("Billed", firm.month.billed),
+        ("Overhead absorbed", firm.month.overhead),
+    ] {
+        lines.push(pair(label, amount));
+    }
+    lines.push(String::new());
+    lines.push("From the margin sold to the margin made".to_owned());
+    lines.push(pair("Margin sold", firm.margin_sold));
+    for step in firm.walk.iter().filter(|step| !step.amount.is_zero()) {
+        lines.push(pair(&format!("  {}", step.title), step.amount));
+    }
+    lines.push(pair("Margin made or forecast", firm.margin));
+    lines.push(String::new());
+    let recovery = match percent(firm.hidden.recovery) {
+        Cell::Word(text) | Cell::Figure(text) => text,
+    };
+    lines.push(format!(
+        "Hidden conditions: {} found, {} spent, {} billed ({recovery}), {} given away",
+        firm.hidden.finds,
+        firm.hidden.spent.grouped(),
+        firm.hidden.billed.grouped(),
+        firm.hidden.leak.grouped()
+    ));
+    let owed = &report.owed;
+    lines.push(format!(
+        "Owed: {} current, {} 1–30 days, {} 31–60, {} 61–90, {} over 90; {} retainage held",
+        owed.current.grouped(),
+        owed.days_1_to_30.grouped(),
+        owed.days_31_to_60.grouped(),
+        owed.days_61_to_90.grouped(),
+        owed.over_90.grouped(),
+        owed.retainage.grouped()
+    ));
+    lines
+}
+
+fn short(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let kept: String = text.chars().take(most - 1).collect();
+    format!("{kept}…")
+}
+
+/// A job on one page.
+pub(crate) fn job(page: &JobPage) -> Vec<String> {
+    let r = &page.figures.result;
+    let mut lines = vec![
+        format!("Job {} · {} · {} · {}", r.number, r.title, r.customer, page.site),
+        format!(
+            "sold {} → changes {} → forecast cost {} → margin {}",
+            r.price.grouped(),
+            (r.changes + r.hidden_price).grouped(),
+            r.forecast.grouped(),
+            r.margin.grouped()
+        ),
+        String::new(),
+        "Promise".to_owned(),
+    ];
+    let mut codes =
+        Table::new(&["Code", "Promised", "Changes", "Cost", "Committed", "Forecast", "by", "Hours", "of"]);
+    for code in &r.codes {
+        codes.row(vec![
+            word(&code.code),
+            Cell::money(code.promised),
+            Cell::money(code.changed),
+            Cell::money(code.cost),
+            Cell::money(code.committed),
+            Cell::money(code.forecast),
+            word(code.forecast_rule),
+            Cell::Figure(code.hours.to_string()),
+            Cell::Figure(code.hours_promised.to_string()),
+        ]);
+    }
+    lines.extend(codes.lines());
+    lines.push(String::new());
+    lines.push("Surprises".to_owned());
+    for find in &page.finds {
+        lines.push(format!(
+            "  {} {} {} {} at the {} ({}): {} within the price, {} beyond, spent {}, billed {}, given away {}",
+            find.date,
+            find.number,
+            find.count,
+            find.damaged,
+            find.place,
+            find.cause,
+            find.covered,
+            find.beyond,
+            find.spent.grouped(),
+            find.billed.grouped(),
+            find.leak.grouped()
+        ));
+    }
+    for change in &page.changes {
+        lines.push(format!(
+            "  {} change order {} {}: {} of {} approved, {} billed, {:?}",
+            change.date,
+            change.number,
+            change.title,
+            change.approved.grouped(),
+            change.price.grouped(),
+            change.billed.grouped(),
+            change.state
+        ));
+    }
+    lines.push(String::new());
+    lines.push("Spend".to_owned());
+    let mut spend = Table::new(&["Date", "Entry", "Who", "What", "Code", "Kind", "How much", "Cost"]);
+    for line in &page.spend {
+        spend.row(vec![
+            word(line.date.map(|date| date.to_string()).unwrap_or_default()),
+            word(line.source.as_ref().map(|source| source.entry.clone()).unwrap_or_default()),
+            word(short(&line.who, 22)),
+            word(short(&line.text, 40)),
+            word(&line.code),
+            word(line.cost_kind),
+            Cell::Figure(line.quantity.map(|quantity| quantity.to_string()).unwrap_or_default()),
+            Cell::money(line.amount),
+        ]);
+    }
+    lines.extend(spend.lines());
+    lines.push(String::new());
+    lines.push("Billed".to_owned());
+    for bill in &page.invoices {
+        lines.push(format!(
+            "  {} {} {}: {} and {} tax, {} held, {} paid",
+            bill.date,
+            bill.number,
+            bill.purpose,
+            bill.net.grouped(),
+            bill.tax.grouped(),
+            (bill.retainage - bill.released).grouped(),
+            bill.paid.grouped()
+        ));
+    }
+    lines.push(String::new());
+    lines.push("Result".to_owned());
+    lines.push(format!("  {:<34}{:>16}", "Margin sold", r.walk.sold.grouped()));
+    for step in r.walk.steps.iter().filter(|step| !step.amount.is_zero()) {
+        lines.push(format!("  {:<34}{:>16}", step.title, step.amount.grouped()));
+    }
+    lines.push(format!("  {:<34}{:>16}", "Margin made or forecast", r.walk.made.grouped()));
+    lines
+}
+
+/// Loose ends.
+pub(crate) fn loose_ends(ends: &[LooseEnd]) -> Vec<String> {
+    if ends.is_empty() {
+        return vec!["No loose ends.".to_owned()];
+    }
+    ends.iter().map(|end| format!("• {} {}", end.text, end.remedy)).collect()
+}
+
+/// A figure, opened.
+pub(crate) fn explanation(open: &Explanation) -> Vec<String> {
+    let mut lines = vec![
+        format!("{} of {} in {}: {}", open.figure, open.of, open.month, open.value),
+        format!("Rule: {}", open.rule),
+        format!("Source: {}", open.source),
+    ];
+    for step in &open.steps {
+        lines.push(format!("  {:<44}{:>16}", step.label, step.value));
+    }
+    if !open.facts.is_empty() {
+        lines.push("Facts".to_owned());
+    }
+    for fact in &open.facts {
+        lines.push(format!(
+            "  {:<11}{:<8}{:>14}  {}",
+            fact.date.map(|date| date.to_string()).unwrap_or_default(),
+            fact.source.as_ref().map(|source| source.entry.clone()).unwrap_or_default(),
+            fact.amount.map(Money::grouped).unwrap_or_default(),
+            fact.text
+        ));
+    }
+    lines
+}

@@ -1,0 +1,158 @@
+//! Closed months, hand-offs, attachments and reversals.
+
+use crate::id::{Digest, Id};
+use crate::kind::{fact, row};
+use jiff::civil::Date;
+use trade::{Money, Month};
+
+row! {
+    /// How far each device's facts were in when a month was closed.
+    ClosedThrough in "month_closed_device" {
+        /// The device.
+        device: String,
+        /// Its last entry that the month took in.
+        through_seq: i64,
+    } lists {}
+}
+row! {
+    /// Labour cost booked in the closed month, frozen, since a week across the month's end may still change.
+    ClosedLabour in "month_closed_labour" {
+        /// The job.
+        job: Id,
+        /// Code.
+        code: Id,
+        /// The hidden condition, if any.
+        find: Option<Id>,
+        /// Straight pay and bonus.
+        straight: Money,
+        /// Overtime premium.
+        premium: Money,
+        /// Taxes, insurance and benefits.
+        burden: Money,
+    } lists {}
+}
+row! {
+    /// A job's figures as they stood at the close; verify works them out again and compares.
+    ClosedJob in "month_closed_job" {
+        /// The job.
+        job: Id,
+        /// Promise and approved changes.
+        contract: Money,
+        /// Cost to date.
+        cost: Money,
+        /// Forecast cost at completion.
+        forecast: Money,
+        /// Earned to date.
+        earned: Money,
+        /// Billed to date.
+        billed: Money,
+        /// Loss provided for.
+        loss_provision: Money,
+    } lists {}
+}
+fact! {
+    /// A month closed: its figures never change again.
+    MonthClosed as "month-closed" in "month_closed" {
+        /// When it was closed.
+        date: Date,
+        /// The month.
+        month: Month,
+    } with {
+        /// Marks.
+        devices: ClosedThrough,
+        /// Frozen labour.
+        labour: ClosedLabour,
+        /// Frozen results.
+        jobs: ClosedJob,
+    }
+}
+row! {
+    /// How far each device's facts were in when a hand-off was made.
+    HandedThrough in "hand_off_device" {
+        /// The device.
+        device: String,
+        /// Its last entry that the hand-off took in.
+        through_seq: i64,
+    } lists {}
+}
+row! {
+    /// Labour that a hand-off gave to the bookkeeper, as it was reckoned then: later hours of the same week may still
+    /// change it, and a later part holds only the difference.
+    HandedLabour in "hand_off_labour" {
+        /// The hours, or their reversal; absent for a difference that belongs to no single entry.
+        source: Option<Id>,
+        /// The job.
+        job: Id,
+        /// Code.
+        code: Id,
+        /// The hidden condition, if any.
+        find: Option<Id>,
+        /// Straight pay and bonus.
+        straight: Money,
+        /// Overtime premium.
+        premium: Money,
+        /// Taxes, insurance and benefits.
+        burden: Money,
+    } lists {}
+}
+row! {
+    /// What a hand-off moved on a job beside its billing, so that revenue is what was earned.
+    HandedJob in "hand_off_job" {
+        /// The job.
+        job: Id,
+        /// Change in what is billed beyond what is earned.
+        over_billed: Money,
+        /// Change in what is earned beyond what is billed.
+        under_billed: Money,
+        /// Change in the loss provided for.
+        loss_provision: Money,
+    } lists {}
+}
+fact! {
+    /// A set of files given to the bookkeeper.
+    HandOff as "hand-off" in "hand_off" {
+        /// When.
+        date: Date,
+        /// The month.
+        month: Month,
+        /// 1 for the first of a month, 2 for what was new after it, and so on.
+        part: i64,
+        /// Debits of its journal, equal to its credits.
+        journal_debits: Money,
+        /// Hash over its files.
+        files: Digest,
+    } with {
+        /// Marks.
+        devices: HandedThrough,
+        /// Labour.
+        labour: HandedLabour,
+        /// Movements by job.
+        jobs: HandedJob,
+    }
+}
+fact! {
+    /// A file beside the ledger.
+    Attachment as "attachment" in "attachment" {
+        /// When.
+        date: Date,
+        /// Its hash, which is also its name on disk.
+        hash: Digest,
+        /// Media type.
+        media_type: String,
+        /// Size.
+        bytes: i64,
+        /// The name it came with.
+        name: Option<String>,
+    }
+}
+fact! {
+    /// Cancels another fact to the cent.
+    Reversal as "reversal" in "reversal" {
+        /// When.
+        date: Date,
+        /// The fact.
+        reverses: Id,
+        /// Why.
+        reason: String,
+    }
+}

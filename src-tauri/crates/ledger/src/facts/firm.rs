@@ -1,0 +1,179 @@
+//! The firm, its people and its lists.
+
+use crate::id::Id;
+use crate::kind::fact;
+use crate::words::{BurdenOn, JournalLine, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
+use jiff::civil::Date;
+use trade::{Money, Qty, Rate};
+
+fact! {
+    /// The firm and its settings. The newest one counts for what is worked out from then on.
+    Firm as "firm" in "firm" {
+        /// From this day.
+        date: Date,
+        /// The firm's name.
+        name: String,
+        /// Town.
+        town: String,
+        /// Two-letter state.
+        state: String,
+        /// ISO 4217 code of the books' currency.
+        currency: String,
+        /// First day of the work week.
+        week_begins: WeekDay,
+        /// Weekly hours beyond which overtime is due.
+        overtime_over_week: Qty,
+        /// Daily hours beyond which overtime is due, where state law asks.
+        overtime_over_day: Option<Qty>,
+        /// Where the overtime premium goes.
+        premium_to: PremiumTo,
+        /// Sales tax on what is billed, as a fraction; 0 where the firm is the consumer of its materials.
+        sales_tax: Rate,
+        /// How sales tax is rounded.
+        sales_tax_rounding: TaxRounding,
+        /// Whether the tax paid on materials is part of a job's cost.
+        material_tax_is_cost: bool,
+        /// What overhead is spread by.
+        overhead_by: OverheadBy,
+        /// Dollars an hour or a crew-day, or a fraction of labour cost.
+        overhead_rate: Rate,
+    }
+}
+fact! {
+    /// A device that writes to the ledger; its letter stands in numbers for people.
+    Device as "device" in "device" {
+        /// From this day.
+        date: Date,
+        /// One capital letter.
+        letter: String,
+        /// What people call it.
+        name: String,
+    }
+}
+fact! {
+    /// A crew: its size and day are what a crew-day is.
+    Crew as "crew" in "crew" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// Name.
+        name: String,
+        /// People.
+        size: i64,
+        /// Hours in its usual day.
+        hours_a_day: Qty,
+    }
+}
+fact! {
+    /// A person of the firm.
+    Person as "person" in "person" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// Name.
+        name: String,
+        /// What they do.
+        role: Role,
+        /// The crew they usually work with.
+        crew: Option<Id>,
+        /// Workers' compensation class.
+        class: Option<String>,
+        /// Left the firm on this day.
+        left_on: Option<Date>,
+    }
+}
+fact! {
+    /// A homeowner.
+    Customer as "customer" in "customer" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// Name.
+        name: String,
+        /// Address for post.
+        address: Option<String>,
+        /// Telephone.
+        phone: Option<String>,
+        /// E-mail.
+        email: Option<String>,
+    }
+}
+fact! {
+    /// A supplier, subcontractor, hauler or office that sends bills.
+    Vendor as "vendor" in "vendor" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// Name.
+        name: String,
+        /// Whether the year's total is wanted for the subcontractors' return.
+        #[serde(default)]
+        subcontractor: bool,
+    }
+}
+fact! {
+    /// A cost code of the firm's own list.
+    CostCode as "cost-code" in "cost_code" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// The short word.
+        code: String,
+        /// What it covers.
+        title: String,
+        /// The unit in which work on it is measured, if it is: squares, feet.
+        unit: Option<String>,
+        /// The unit in which its material is bought and counted, if it is: sheets, rolls, bundles.
+        bought_in: Option<String>,
+        /// Place in the list.
+        position: i64,
+    }
+}
+fact! {
+    /// A person's pay from a day on.
+    PayRate as "pay-rate" in "pay_rate" {
+        /// From this day.
+        date: Date,
+        /// Who.
+        person: Id,
+        /// Dollars an hour.
+        hourly: Rate,
+    }
+}
+fact! {
+    /// An employer's tax, insurance or benefit from a day on; a later one with the same name and class takes over.
+    BurdenRate as "burden-rate" in "burden_rate" {
+        /// From this day.
+        date: Date,
+        /// Name.
+        name: String,
+        /// What it is reckoned on.
+        reckoned_on: BurdenOn,
+        /// A fraction of pay, dollars per hundred of pay, or dollars an hour.
+        rate: Rate,
+        /// Pay of one person and year beyond which it stops.
+        wage_base: Option<Money>,
+        /// The workers' compensation class it is for; all when absent.
+        class: Option<String>,
+        /// Whether the overtime premium counts.
+        #[serde(default)]
+        on_premium: bool,
+    }
+}
+fact! {
+    /// Pay beyond hourly pay that counts towards the regular rate of its week (29 CFR 778.208).
+    Bonus as "bonus" in "bonus" {
+        /// A day of the week it belongs to.
+        date: Date,
+        /// Who.
+        person: Id,
+        /// Amount.
+        amount: Money,
+        /// What for.
+        note: Option<String>,
+    }
+}
+fact! {
+    /// The firm's own account name for a line of the journal.
+    Account as "account" in "account" {
+        /// The line.
+        line: JournalLine,
+        /// The firm's name or number for it.
+        name: String,
+    }
+}

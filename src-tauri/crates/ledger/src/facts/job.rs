@@ -1,0 +1,121 @@
+//! The job and its promise.
+
+use crate::id::Id;
+use crate::kind::{fact, row};
+use crate::words::{CountedIn, Damaged, JobStage};
+use jiff::civil::Date;
+use trade::{CostKind, Money, Qty, Rate};
+
+fact! {
+    /// A job.
+    Job as "job" in "job" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// From this day.
+        date: Date,
+        /// The firm's number for it.
+        number: String,
+        /// What is done.
+        title: String,
+        /// For whom.
+        customer: Id,
+        /// Where.
+        site: String,
+        /// The crew that is to do it.
+        crew: Option<Id>,
+        /// Age of the old roof.
+        roof_age_years: Option<i64>,
+        /// State of the old roof in a word.
+        roof_state: Option<String>,
+    }
+}
+fact! {
+    /// A step in a job's life.
+    JobStep as "job-step" in "job_step" {
+        /// When.
+        date: Date,
+        /// The job.
+        job: Id,
+        /// The step.
+        stage: JobStage,
+    }
+}
+row! {
+    /// What the promise holds for one code and kind of cost.
+    PromiseLine in "promise_line" {
+        /// Code.
+        code: Id,
+        /// Kind of cost.
+        cost_kind: CostKind,
+        /// What.
+        description: Option<String>,
+        /// Cost.
+        amount: Money,
+        /// How much of it, in the unit of its code's receipts.
+        quantity: Option<Qty>,
+        /// Unit of that quantity.
+        unit: Option<String>,
+        /// Hours, for labour.
+        hours: Option<Qty>,
+    } lists {}
+}
+row! {
+    /// How much work the promise holds for a measured code.
+    PromiseUnits in "promise_units" {
+        /// Code.
+        code: Id,
+        /// In the code's unit.
+        quantity: Qty,
+    } lists {}
+}
+row! {
+    /// What a further sheet (or foot) costs the homeowner.
+    UnitPrice in "promise_unit_price" {
+        /// Of what.
+        damaged: Damaged,
+        /// Counted in.
+        counted_in: CountedIn,
+        /// Price of one.
+        price: Money,
+    } lists {}
+}
+row! {
+    /// When the homeowner pays.
+    ScheduledPayment in "promise_payment" {
+        /// On what.
+        title: String,
+        /// How much.
+        amount: Money,
+    } lists {}
+}
+fact! {
+    /// The contract: cost by code, price, included sheets, unit prices, payment schedule.
+    Promise as "promise" in "promise" {
+        /// Signed on.
+        date: Date,
+        /// The job.
+        job: Id,
+        /// Price, before sales tax.
+        price: Money,
+        /// Deck sheets that the price covers.
+        #[serde(default)]
+        included_sheets: Qty,
+        /// Feet of board that the price covers.
+        #[serde(default)]
+        included_feet: Qty,
+        /// Share of each invoice held until the end.
+        #[serde(default)]
+        retainage: Rate,
+        /// Note.
+        note: Option<String>,
+    } with {
+        /// Cost by code and kind.
+        lines: PromiseLine,
+        /// Work by measured code.
+        units: PromiseUnits,
+        /// Unit prices for hidden conditions.
+        unit_prices: UnitPrice,
+        /// Payment schedule.
+        payments: ScheduledPayment,
+    }
+}
