@@ -1,7 +1,5 @@
 //! Checks that the page has been built, then hands over to Tauri's own build step.
 
-#![expect(clippy::print_stdout, reason = "this is how a build script speaks to cargo")]
-
 use std::path::Path;
 
 fn main() {

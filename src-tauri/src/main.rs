@@ -13,11 +13,13 @@ mod window;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
+    window::speak_plainly_until_open();
     let run = tauri::Builder::default()
         // First of all the plugins, so that a second start ends before it has done anything.
         .plugin(tauri_plugin_single_instance::init(|app, _arguments, _folder| window::bring_to_front(app)))
         .invoke_handler(tauri::generate_handler![commands::about, commands::painted])
         .setup(|app| {
+            window::is_open();
             window::show_in_any_case(app.handle());
             Ok(())
         })
@@ -25,7 +27,7 @@ fn main() -> ExitCode {
     match run {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            window::say_why_it_did_not_open(&error);
+            window::say_why_it_did_not_open(&error.to_string());
             ExitCode::FAILURE
         }
     }

@@ -30,19 +30,29 @@ pub(crate) fn show_in_any_case(app: &AppHandle) {
     let app = app.clone();
     std::thread::spawn(move || {
         std::thread::sleep(LONGEST_WAIT_FOR_PAINT);
-        if let Some(desk) = app.get_webview_window(DESK) {
-            if !desk.is_visible().unwrap_or(true) {
-                let _ = show(&desk);
-            }
+        let Some(desk) = app.get_webview_window(DESK) else { return };
+        if !desk.is_visible().unwrap_or(true) {
+            let _ = show(&desk);
         }
     });
 }
 
 /// Says on the terminal why there is no window: there is nowhere else to say it.
-pub(crate) fn say_why_it_did_not_open(error: &tauri::Error) {
+pub(crate) fn say_why_it_did_not_open(why: &str) {
+    // If the terminal is gone too, there is no one to tell.
     let _ = writeln!(
         std::io::stderr(),
-        "Tearoff could not open its window: {error}. Nothing was changed. If there is no display here, use the \
-         command line: `tearoff --help`."
+        "Tearoff could not open its window: {why}. Nothing was changed. Where there is no display, the command line \
+         does the same work: `tearoff --help`."
     );
+}
+
+/// Until the window stands, a library's panic (as where there is no display) is said in a sentence, without a trace.
+pub(crate) fn speak_plainly_until_open() {
+    std::panic::set_hook(Box::new(|_| say_why_it_did_not_open("the display can't be reached")));
+}
+
+/// From here on a panic is a fault of ours, and its trace is wanted.
+pub(crate) fn is_open() {
+    drop(std::panic::take_hook());
 }

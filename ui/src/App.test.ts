@@ -30,10 +30,16 @@ it('tells the program that it is drawn, then shows which program it is', async (
 it('says so when the program does not answer', async () => {
   clearMocks();
   mockIPC(() => {
-    throw { code: 'window', message: 'The window did not answer. Nothing was lost.', remedy: 'Open it again.' };
+    throw {
+      code: 'window',
+      message: 'The window did not answer. Nothing was lost.',
+      remedy: 'Open it again.',
+    };
   });
   render(App);
-  await waitFor(() => expect(screen.getByRole('alert').textContent).toContain('Nothing was lost. Open it again.'));
+  await waitFor(() =>
+    expect(screen.getByRole('alert').textContent).toContain('Nothing was lost. Open it again.'),
+  );
 });
 
 it('goes to every place by its key, and says where it is', async () => {

@@ -16,7 +16,11 @@ it('throws a refusal with its code, message and remedy', async () => {
   });
   const refused = await call('about').catch((error: unknown) => error);
   expect(refused).toBeInstanceOf(Refused);
-  expect(refused).toMatchObject({ code: 'closed-month', message: 'May is closed.', remedy: 'Date it in June.' });
+  expect(refused).toMatchObject({
+    code: 'closed-month',
+    message: 'May is closed.',
+    remedy: 'Date it in June.',
+  });
 });
 
 it('puts anything else in the same shape, and says that nothing was changed', async () => {

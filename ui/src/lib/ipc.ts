@@ -66,9 +66,18 @@ export async function callWithProgress<N extends LongName>(
   }
 }
 
-/** Whatever came back, in the one shape. A command that doesn't exist, or isn't allowed, is refused by the shell in a string. */
+/**
+ * Whatever came back, in the one shape. A command that doesn't exist, or isn't allowed, is refused by the shell in a
+ * string.
+ */
 export function refusalOf(error: unknown, name: string): Refusal {
-  if (typeof error === 'object' && error !== null && 'code' in error && 'message' in error && 'remedy' in error) {
+  if (
+    typeof error === 'object' &&
+    error !== null &&
+    'code' in error &&
+    'message' in error &&
+    'remedy' in error
+  ) {
     const { code, message, remedy } = error;
     return { code: String(code), message: String(message), remedy: String(remedy) };
   }

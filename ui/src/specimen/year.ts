@@ -3,7 +3,20 @@
 import type { Age, DayPoint, Step, YearJob } from '../lib/pictures';
 import { fromMinor } from '../lib/kit/money';
 
-const ROADS = ['Alder', 'Birch', 'Cedar', 'Dogwood', 'Elm', 'Fir', 'Ginkgo', 'Hazel', 'Juniper', 'Larch', 'Maple', 'Oak'];
+const ROADS = [
+  'Alder',
+  'Birch',
+  'Cedar',
+  'Dogwood',
+  'Elm',
+  'Fir',
+  'Ginkgo',
+  'Hazel',
+  'Juniper',
+  'Larch',
+  'Maple',
+  'Oak',
+];
 
 /** So many jobs, the same every time. */
 export function yearOf(count: number): YearJob[] {

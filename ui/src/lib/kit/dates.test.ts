@@ -93,18 +93,34 @@ describe('whole dates', () => {
 });
 
 describe('what is no date', () => {
-  it.each(['2/30', '2026-02-29', '2/29/2027', '4/31', '31'])('says that the day is not in the month: %s', (typed) => {
-    const now = typed === '31' ? '2026-06-09' : NOW;
-    expect(read(typed, 'en-US', now)).toMatch(/^refused: [A-Z][a-z]+ \d{4} has no day \d+\.$/);
-  });
-
-  it.each(['', ' ', 'soon', '13/45', '1/2/3/4', '3/14/202', '99999999', '0', '0/5', '14/3', '2026-13-01', '12:30', '1e3'])(
-    'refuses %j with a sentence',
-    (typed) => expect(read(typed)).toMatch(/^refused: .+\.$/),
+  it.each(['2/30', '2026-02-29', '2/29/2027', '4/31', '31'])(
+    'says that the day is not in the month: %s',
+    (typed) => {
+      const now = typed === '31' ? '2026-06-09' : NOW;
+      expect(read(typed, 'en-US', now)).toMatch(/^refused: [A-Z][a-z]+ \d{4} has no day \d+\.$/);
+    },
   );
 
+  it.each([
+    '',
+    ' ',
+    'soon',
+    '13/45',
+    '1/2/3/4',
+    '3/14/202',
+    '99999999',
+    '0',
+    '0/5',
+    '14/3',
+    '2026-13-01',
+    '12:30',
+    '1e3',
+  ])('refuses %j with a sentence', (typed) => expect(read(typed)).toMatch(/^refused: .+\.$/));
+
   it('shows how to write it, in the locale’s order', () => {
-    expect(read('soon', 'en-US')).toContain('Write it like 3/14, t for today, -1 for yesterday, or 2026-03-14.');
+    expect(read('soon', 'en-US')).toContain(
+      'Write it like 3/14, t for today, -1 for yesterday, or 2026-03-14.',
+    );
     expect(read('soon', 'en-GB')).toContain('Write it like 14/3,');
   });
 });
@@ -124,7 +140,8 @@ describe('days', () => {
 
   it('exist or do not', () => {
     expect(isDate('2028-02-29')).toBe(true);
-    for (const wrong of ['2027-02-29', '2026-00-10', '2026-1-1', '', '1899-12-31']) expect(isDate(wrong)).toBe(false);
+    for (const wrong of ['2027-02-29', '2026-00-10', '2026-1-1', '', '1899-12-31'])
+      expect(isDate(wrong)).toBe(false);
   });
 
   it('are shown as the locale writes them, and read back from that', () => {

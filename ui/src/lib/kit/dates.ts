@@ -12,7 +12,10 @@ const ISO = /^(\d{4})-(\d{2})-(\d{2})$/;
 
 /** The order in which a locale writes day, month and year. */
 export function dateOrder(locale: string): DateOrder {
-  const parts = new Intl.DateTimeFormat(locale, { calendar: 'gregory', numberingSystem: 'latn' }).formatToParts(new Date(0));
+  const parts = new Intl.DateTimeFormat(locale, {
+    calendar: 'gregory',
+    numberingSystem: 'latn',
+  }).formatToParts(new Date(0));
   const order = parts
     .filter((part) => part.type === 'day' || part.type === 'month' || part.type === 'year')
     .map((part) => part.type.charAt(0))
@@ -149,7 +152,9 @@ function fullYear(year: string): number {
 function day(year: number, month: number, date: number, typed: string, locale: string): DateReading {
   if (exists(year, month, date)) return { ok: true, value: written(year, month, date) };
   if (month >= 1 && month <= 12 && date >= 1 && date <= 31 && year >= 1900 && year <= 2199) {
-    const name = new Intl.DateTimeFormat(locale, { month: 'long', timeZone: 'UTC' }).format(Date.UTC(year, month - 1, 1, 12));
+    const name = new Intl.DateTimeFormat(locale, { month: 'long', timeZone: 'UTC' }).format(
+      Date.UTC(year, month - 1, 1, 12),
+    );
     return { ok: false, problem: `${name} ${year} has no day ${date}.` };
   }
   return { ok: false, problem: notADate(typed, locale) };
@@ -157,7 +162,8 @@ function day(year: number, month: number, date: number, typed: string, locale: s
 
 function notADate(typed: string, locale: string): string {
   const example = { mdy: '3/14', dmy: '14/3', ymd: '3/14' }[dateOrder(locale)];
-  return `“${typed.trim()}” is not a date as written here. Write it like ${example}, t for today, -1 for yesterday, or 2026-03-14.`;
+  const ways = `${example}, t for today, -1 for yesterday, or 2026-03-14`;
+  return `“${typed.trim()}” is not a date as written here. Write it like ${ways}.`;
 }
 
 function exists(year: number, month: number, date: number): boolean {
@@ -177,5 +183,7 @@ function noon(date: string): number {
 }
 
 function nameOf(date: string, locale: string, part: 'weekday' | 'month'): string {
-  return new Intl.DateTimeFormat(locale, { [part]: 'long', timeZone: 'UTC' }).format(noon(date)).toLowerCase();
+  return new Intl.DateTimeFormat(locale, { [part]: 'long', timeZone: 'UTC' })
+    .format(noon(date))
+    .toLowerCase();
 }

@@ -40,10 +40,22 @@ describe('reading a decimal', () => {
     ["1'234.50", 'de-CH', '1234.50'],
   ])('takes %j in %s as %s', (typed, locale, expected) => expect(value(typed, locale)).toBe(expected));
 
-  it.each(['abc', '1e5', '1,23', '12,3456', '1,,234', '--1', '1-', '-', '', '1.2.3', '0x10', 'NaN', 'Infinity', '١٢'])(
-    'refuses %j with a sentence',
-    (typed) => expect(value(typed)).toMatch(/^refused: .+[.?]$/),
-  );
+  it.each([
+    'abc',
+    '1e5',
+    '1,23',
+    '12,3456',
+    '1,,234',
+    '--1',
+    '1-',
+    '-',
+    '',
+    '1.2.3',
+    '0x10',
+    'NaN',
+    'Infinity',
+    '١٢',
+  ])('refuses %j with a sentence', (typed) => expect(value(typed)).toMatch(/^refused: .+[.?]$/));
 
   it('refuses a comma that would have to be guessed at, in both kinds of locale', () => {
     expect(value('12,50')).toContain('Write it like 1234.5 or 1,234.5.');
@@ -99,12 +111,15 @@ describe('rounding for show', () => {
     ['-0.4', 0, '0'],
     ['9.995', 2, '10.00'],
     ['2', 2, '2'],
-  ])('%s to %i places is %s', (figure, places, expected) => expect(roundForShow(figure, places)).toBe(expected));
+  ])('%s to %i places is %s', (figure, places, expected) =>
+    expect(roundForShow(figure, places)).toBe(expected),
+  );
 });
 
 it('splits only canonical decimals', () => {
   expect(takeApart('-12.30')).toEqual({ negative: true, whole: '12', fraction: '30' });
-  for (const wrong of ['', '1,000', '+1', '.5', '1.', '1e3', ' 1']) expect(() => takeApart(wrong)).toThrow(RangeError);
+  for (const wrong of ['', '1,000', '+1', '.5', '1.', '1e3', ' 1'])
+    expect(() => takeApart(wrong)).toThrow(RangeError);
 });
 
 it('knows the marks of a locale', () => {

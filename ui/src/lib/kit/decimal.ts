@@ -25,8 +25,11 @@ const known = new Map<string, Separators>();
 export function separators(locale: string): Separators {
   const found = known.get(locale);
   if (found) return found;
-  const parts = new Intl.NumberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1234567.5);
-  const pick = (type: string, otherwise: string) => parts.find((part) => part.type === type)?.value ?? otherwise;
+  const parts = new Intl.NumberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(
+    1234567.5,
+  );
+  const pick = (type: string, otherwise: string) =>
+    parts.find((part) => part.type === type)?.value ?? otherwise;
   const made = { group: pick('group', ','), decimal: pick('decimal', '.') };
   known.set(locale, made);
   return made;
@@ -68,15 +71,18 @@ export function readDecimal(typed: string, locale: string, places: number): Read
   // A point is the decimal mark of every keypad; where it doesn't group thousands it can mean nothing else.
   const mark = decimal !== '.' && !text.includes(decimal) && group !== '.' ? '.' : decimal;
   const pieces = text.split(mark);
-  if (pieces.length > 2) return { ok: false, problem: `There is more than one “${mark}” in “${typed.trim()}”.` };
+  if (pieces.length > 2)
+    return { ok: false, problem: `There is more than one “${mark}” in “${typed.trim()}”.` };
   const [before = '', after = ''] = pieces;
   const whole = ungroup(before, group);
   if (whole === undefined || !/^\d*$/.test(after) || before + after === '') {
     return { ok: false, problem: notANumber(typed.trim(), decimal, group) };
   }
-  const fraction = after.length > places ? after.slice(0, places) + after.slice(places).replace(/0+$/, '') : after;
+  const fraction =
+    after.length > places ? after.slice(0, places) + after.slice(places).replace(/0+$/, '') : after;
   if (fraction.length > places) {
-    const most = places === 0 ? 'Write a whole number here.' : `At most ${places} digits may stand after “${decimal}”.`;
+    const most =
+      places === 0 ? 'Write a whole number here.' : `At most ${places} digits may stand after “${decimal}”.`;
     return { ok: false, problem: most };
   }
   if (whole.replace(/^0+/, '').length > MOST_WHOLE_DIGITS) {
@@ -96,7 +102,9 @@ function ungroup(text: string, group: string): string | undefined {
     const last = rest.at(-1) ?? '';
     const threes = /^\d{1,3}$/.test(first) && rest.every((piece) => /^\d{3}$/.test(piece));
     const twos =
-      /^\d{1,2}$/.test(first) && /^\d{3}$/.test(last) && rest.slice(0, -1).every((piece) => /^\d{2}$/.test(piece));
+      /^\d{1,2}$/.test(first) &&
+      /^\d{3}$/.test(last) &&
+      rest.slice(0, -1).every((piece) => /^\d{2}$/.test(piece));
     if (rest.length > 0 && (threes || twos)) return groups.join('');
   }
   return undefined;
@@ -104,7 +112,8 @@ function ungroup(text: string, group: string): string | undefined {
 
 function notANumber(typed: string, decimal: string, group: string): string {
   const shownGroup = /\s|\u00a0|\u202f/.test(group) ? ' ' : group;
-  return `“${typed}” is not a number as written here. Write it like 1234${decimal}5 or 1${shownGroup}234${decimal}5.`;
+  const ways = `1234${decimal}5 or 1${shownGroup}234${decimal}5`;
+  return `“${typed}” is not a number as written here. Write it like ${ways}.`;
 }
 
 /** Rounds half away from zero, for showing only. */

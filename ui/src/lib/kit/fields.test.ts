@@ -12,11 +12,18 @@ const field = (name: RegExp | string) => screen.getByRole('textbox', { name }) a
 
 describe('every field', () => {
   it('has its label, its hint and its problem for those who hear it', () => {
-    render(TextField, { label: 'Vendor', hint: 'As on the receipt.', problem: 'The vendor is missing. Write one.', required: true });
+    render(TextField, {
+      label: 'Vendor',
+      hint: 'As on the receipt.',
+      problem: 'The vendor is missing. Write one.',
+      required: true,
+    });
     const input = field('Vendor');
     expect(input.getAttribute('aria-invalid')).toBe('true');
     expect(input.getAttribute('aria-required')).toBe('true');
-    const described = (input.getAttribute('aria-describedby') ?? '').split(' ').map((id) => document.getElementById(id)?.textContent);
+    const described = (input.getAttribute('aria-describedby') ?? '')
+      .split(' ')
+      .map((id) => document.getElementById(id)?.textContent);
     expect(described).toEqual(['✕ The vendor is missing. Write one.', 'As on the receipt.']);
   });
 

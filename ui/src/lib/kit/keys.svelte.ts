@@ -68,7 +68,11 @@ export function nameOfKey(event: KeyboardEvent): string {
   const modified = event.altKey || event.ctrlKey || event.metaKey;
   if (!modified) return event.key;
   const name = event.altKey && letter ? letter : event.key.length === 1 ? event.key.toUpperCase() : event.key;
-  const held = [event.ctrlKey || event.metaKey ? 'Ctrl' : '', event.altKey ? 'Alt' : '', event.shiftKey ? 'Shift' : ''];
+  const held = [
+    event.ctrlKey || event.metaKey ? 'Ctrl' : '',
+    event.altKey ? 'Alt' : '',
+    event.shiftKey ? 'Shift' : '',
+  ];
   return [...held.filter(Boolean), name].join('+');
 }
 

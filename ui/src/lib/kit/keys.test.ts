@@ -85,7 +85,8 @@ describe('a pressed key', () => {
 });
 
 it('knows where a press is writing', () => {
-  document.body.innerHTML = '<input type="checkbox"><input type="text"><select></select><textarea></textarea><button></button>';
+  document.body.innerHTML =
+    '<input type="checkbox"><input type="text"><select></select><textarea></textarea><button></button>';
   expect([...document.body.children].map(isTyping)).toEqual([false, true, true, true, false]);
   expect(isTyping(null)).toBe(false);
 });

@@ -1,6 +1,7 @@
 /** The system's locale, as the web view reports it, or American English where it reports none that is known. */
 export function systemLocale(): string {
-  const first = typeof navigator === 'undefined' ? undefined : (navigator.languages?.[0] ?? navigator.language);
+  const first =
+    typeof navigator === 'undefined' ? undefined : (navigator.languages?.[0] ?? navigator.language);
   return knownLocale(first) ?? 'en-US';
 }
 

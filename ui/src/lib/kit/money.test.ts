@@ -1,6 +1,16 @@
 import { describe, expect, it } from 'vitest';
 
-import { fromMinor, minorDigits, moneyExample, negate, readMoney, sayMoney, showMoney, sumMoney, toMinor } from './money';
+import {
+  fromMinor,
+  minorDigits,
+  moneyExample,
+  negate,
+  readMoney,
+  sayMoney,
+  showMoney,
+  sumMoney,
+  toMinor,
+} from './money';
 
 describe('minor units', () => {
   it('go to bigint and back without loss', () => {
@@ -80,7 +90,8 @@ describe('showing', () => {
     expect(showMoney('1234', { locale: 'en-US', currency: 'JPY', digits: 0 })).toBe('¥1,234');
   });
 
-  it('never rounds a cent away', () => expect(() => showMoney('1.005', { locale: 'en-US' })).toThrow(RangeError));
+  it('never rounds a cent away', () =>
+    expect(() => showMoney('1.005', { locale: 'en-US' })).toThrow(RangeError));
 
   it('says a negative with a word', () => {
     expect(sayMoney('-5', { locale: 'en-US' })).toBe('minus 5.00');

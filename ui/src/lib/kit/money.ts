@@ -1,17 +1,22 @@
 /**
  * Money: a canonical decimal string with the currency's own number of digits ("1234.50"). Sums are made on whole minor
- * units (cents) held as bigint. There is no conversion to a JavaScript number here; pictures have their own, for pixels.
+ * units (cents) held as bigint. Nothing here becomes a JavaScript number; pictures have a way of their own, for pixels.
  */
 
 import { MINUS, putTogether, readDecimal, separators, showDecimal, takeApart, type Reading } from './decimal';
 
 /** How many digits a currency's minor unit has, after ISO 4217: 2 for USD, 0 for JPY, 3 for KWD. */
 export function minorDigits(currency: string): number {
-  return new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
+  return (
+    new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
+  );
 }
 
 /** Reads money as typed: with or without the currency's sign, and grouped or not. */
-export function readMoney(typed: string, look: { locale: string; digits?: number; currency?: string }): Reading {
+export function readMoney(
+  typed: string,
+  look: { locale: string; digits?: number; currency?: string },
+): Reading {
   const digits = look.digits ?? 2;
   const reading = readDecimal(withoutSign(typed, look.locale, look.currency), look.locale, digits);
   if (!reading.ok) return reading;
@@ -29,7 +34,7 @@ function withoutSign(typed: string, locale: string, currency: string | undefined
   return signs.reduce((text, sign) => text.replace(sign, ''), typed);
 }
 
-/** Whole minor units: "12.3" with 2 digits is 1230n. Throws a RangeError if there are more digits than the currency has. */
+/** Whole minor units: "12.3" with 2 digits is 1230n. A RangeError if there are more digits than the currency has. */
 export function toMinor(value: string, digits = 2): bigint {
   const { negative, whole, fraction } = takeApart(value);
   const kept = fraction.replace(/0+$/, '');
@@ -47,7 +52,10 @@ export function fromMinor(minor: bigint, digits = 2): string {
 
 /** The sum, to the cent. */
 export function sumMoney(values: readonly string[], digits = 2): string {
-  return fromMinor(values.reduce((sum, value) => sum + toMinor(value, digits), 0n), digits);
+  return fromMinor(
+    values.reduce((sum, value) => sum + toMinor(value, digits), 0n),
+    digits,
+  );
 }
 
 /** The exact negative. */
@@ -79,7 +87,13 @@ export function showMoney(value: string, { locale, digits = 2, currency, plus }:
   if (!currency) return plain;
   const sign = plain.startsWith(MINUS) || plain.startsWith('+') ? plain.charAt(0) : '';
   const parts = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: 0 });
-  return sign + parts.formatToParts(0).map((part) => (part.type === 'integer' ? plain.slice(sign.length) : part.value)).join('');
+  return (
+    sign +
+    parts
+      .formatToParts(0)
+      .map((part) => (part.type === 'integer' ? plain.slice(sign.length) : part.value))
+      .join('')
+  );
 }
 
 /** As a voice should say it: the sign as a word. */

@@ -94,6 +94,16 @@ describe('a dialog', () => {
     expect(screen.queryByText('Body')).toBeNull();
   });
 
+  it('says inside itself what was refused', () => {
+    render(Dialog, {
+      open: true,
+      title: 'Close May 2026?',
+      problem: 'A find has no answer. Settle it first.',
+      children: words('Body'),
+    });
+    expect(screen.getByRole('alert').textContent).toBe('✕ A find has no answer. Settle it first.');
+  });
+
   it('holds nothing while it is closed', () => {
     render(Dialog, { title: 'Ask', children: words('Body') });
     expect(screen.queryByText('Body')).toBeNull();
@@ -146,12 +156,21 @@ describe('progress', () => {
 });
 
 describe('a long list', () => {
-  const items = Array.from({ length: 4000 }, (_, index) => ({ id: `j${index}`, name: `${'ABCD'[index % 4]}-${index}` }));
+  const items = Array.from({ length: 4000 }, (_, index) => ({
+    id: `j${index}`,
+    name: `${'ABCD'[index % 4]}-${index}`,
+  }));
   type Item = (typeof items)[number];
   const row = createRawSnippet<[Item, { index: number; active: boolean }]>((item) => ({
     render: () => `<span>${item().name}</span>`,
   }));
-  const look = { items, label: 'Jobs', keyOf: (item: Item) => item.id, textOf: (item: Item) => item.name, row };
+  const look = {
+    items,
+    label: 'Jobs',
+    keyOf: (item: Item) => item.id,
+    textOf: (item: Item) => item.name,
+    row,
+  };
 
   const active = () => {
     const id = screen.getByRole('listbox').getAttribute('aria-activedescendant');

@@ -25,9 +25,14 @@ export function topToShow(row: number, top: number, height: number, rowHeight: n
 
 /** The row that a key leads to, or undefined if the key isn't one that walks. */
 export function rowAfterKey(key: string, row: number, count: number, page: number): number | undefined {
-  const to = { ArrowDown: row + 1, ArrowUp: row - 1, Home: 0, End: count - 1, PageDown: row + page, PageUp: row - page }[
-    key
-  ];
+  const to = {
+    ArrowDown: row + 1,
+    ArrowUp: row - 1,
+    Home: 0,
+    End: count - 1,
+    PageDown: row + page,
+    PageUp: row - page,
+  }[key];
   return to === undefined || count === 0 ? undefined : Math.max(0, Math.min(count - 1, to));
 }
 
@@ -40,7 +45,13 @@ export class TypeAhead {
   #last = Number.NEGATIVE_INFINITY;
 
   /** The row that begins with what has been typed so far, looked for from `row` on and round. */
-  find(letter: string, at: number, row: number, count: number, text: (row: number) => string): number | undefined {
+  find(
+    letter: string,
+    at: number,
+    row: number,
+    count: number,
+    text: (row: number) => string,
+  ): number | undefined {
     this.#typed = at - this.#last > ONE_WORD_MS ? '' : this.#typed;
     this.#last = at;
     this.#typed += letter.toLocaleLowerCase();

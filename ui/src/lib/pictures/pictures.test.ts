@@ -9,7 +9,7 @@ const look = { title: 'Picture', locale: 'en-US' };
 
 /** The cells of the table that stands for the picture. */
 async function asTable(): Promise<string[][]> {
-  await userEvent.click(screen.getByRole('button', { name: 'Picture: as a table' }));
+  await userEvent.click(screen.getByRole('button', { name: 'As a table: Picture' }));
   expect(screen.queryByRole('img')).toBeNull();
   const rows = within(screen.getByRole('table')).getAllByRole('row');
   return rows.map((row) => [...row.children].map((cell) => cell.textContent ?? ''));
@@ -47,7 +47,10 @@ describe('the year as bars', () => {
   });
 
   it('has the same figures as a table', async () => {
-    render(YearBars, { ...look, jobs: [{ id: 'a', name: 'Oak Lane 1', sold: '1000.00', cost: '1200.50', margin: '-200.50' }] });
+    render(YearBars, {
+      ...look,
+      jobs: [{ id: 'a', name: 'Oak Lane 1', sold: '1000.00', cost: '1200.50', margin: '-200.50' }],
+    });
     expect(await asTable()).toEqual([
       ['Job', 'Sold', 'Forecast cost', 'Margin'],
       ['Oak Lane 1', '1,000.00', '1,200.50', '\u2212200.50'],
@@ -64,13 +67,18 @@ describe('the margin walk', () => {
   it('makes each step a button that opens its facts', async () => {
     const onopen = vi.fn();
     render(Staircase, { ...look, ...WALK, onopen });
-    await userEvent.click(screen.getByRole('button', { name: 'Hours: minus 1,204.50. Open' }));
+    await userEvent.click(screen.getByRole('button', { name: /^Hours ?: minus 1,204.50. Open$/ }));
     expect(onopen.mock.calls).toEqual([['hours']]);
     expect(screen.queryByRole('alert')).toBeNull();
   });
 
   it('draws each step where the one before ended, to scale', () => {
-    const { container } = render(Staircase, { ...look, sold: '100.00', steps: [{ id: 'a', label: 'Hours', amount: '-50.00' }], made: '50.00' });
+    const { container } = render(Staircase, {
+      ...look,
+      sold: '100.00',
+      steps: [{ id: 'a', label: 'Hours', amount: '-50.00' }],
+      made: '50.00',
+    });
     const [sold, step, made] = [...container.querySelectorAll('svg > rect')].map((bar) => ({
       x: Number(bar.getAttribute('x')),
       width: Number(bar.getAttribute('width')),
@@ -120,7 +128,9 @@ describe('what is owed by age', () => {
   it('opens an age that has invoices, and no other', async () => {
     const onopen = vi.fn();
     render(AgeBars, { ...look, ages: AGES, onopen });
-    await userEvent.click(screen.getByRole('button', { name: 'Over 90 days late: 3,980.75, 1 invoice. Open' }));
+    await userEvent.click(
+      screen.getByRole('button', { name: /^Over 90 days late ?: 3,980.75, 1 invoice. Open$/ }),
+    );
     expect(onopen.mock.calls).toEqual([['90']]);
     expect(screen.queryByRole('button', { name: /31–60/ })).toBeNull();
   });

@@ -1,0 +1,178 @@
+//! A desk for one test: a screen of its own, a home of its own, the driver, and the window as it ships.
+
+use std::env;
+use std::fs;
+use std::io::{BufRead, BufReader};
+use std::net::TcpListener;
+use std::os::unix::process::CommandExt;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+use tempfile::TempDir;
+
+use crate::driver::{Outcome, Page, is_ready, wait_for};
+
+/// What a desk is set up with.
+#[derive(Default)]
+pub(crate) struct Wish {
+    /// A message bus, as every real desktop has one: a second start finds the first through it.
+    pub(crate) bus: bool,
+}
+
+/// Everything that has to stand for a test, and falls with it.
+pub(crate) struct Desk {
+    pub(crate) page: Page,
+    environment: Vec<(&'static str, String)>,
+    // Dropped last to first: the driver goes before its screen, and the home when nobody lives in it.
+    _running: Vec<Running>,
+    _home: TempDir,
+}
+
+impl Desk {
+    /// Opens the window on a screen of 1280 × 800.
+    pub(crate) fn open(wish: &Wish) -> Outcome<Self> {
+        let home = tempfile::tempdir()?;
+        let (screen, display) = started_with_word(Command::new("Xvfb").args([
+            "-displayfd",
+            "1",
+            "-screen",
+            "0",
+            "1280x800x24",
+            "-nolisten",
+            "tcp",
+        ]))?;
+        let mut environment = vec![("DISPLAY", format!(":{display}")), ("HOME", text_of(home.path())?)];
+        for (name, folder) in
+            [("XDG_DATA_HOME", "data"), ("XDG_CONFIG_HOME", "config"), ("XDG_CACHE_HOME", "cache")]
+        {
+            environment.push((name, text_of(&home.path().join(folder))?));
+        }
+        let mut running = vec![screen];
+        if wish.bus {
+            let (bus, address) = started_with_word(Command::new("dbus-daemon").args([
+                "--session",
+                "--nofork",
+                "--print-address=1",
+            ]))?;
+            environment.push(("DBUS_SESSION_BUS_ADDRESS", address));
+            running.insert(0, bus);
+        }
+        let (port, native) = (free_port()?, free_port()?);
+        let mut driver = Command::new(driver());
+        driver.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
+        running.insert(0, Running::start(at_desk(&mut driver, &environment).stdout(Stdio::null()))?);
+
+        let base = format!("http://127.0.0.1:{port}");
+        wait_for("the driver", Duration::from_secs(15), || Ok(is_ready(&base).then_some(())))?;
+        let page = Page::open(&base, &text_of(&program())?)?;
+        Ok(Self { page, environment, _running: running, _home: home })
+    }
+
+    /// Starts the program a second time at this desk.
+    pub(crate) fn start_again(&self) -> Outcome<Child> {
+        Ok(at_desk(&mut Command::new(program()), &self.environment).stderr(Stdio::null()).spawn()?)
+    }
+
+    /// Keeps the page as it is seen under this name, beside the build, for whoever wants to look.
+    pub(crate) fn keep_picture(&self, name: &str) -> Outcome<PathBuf> {
+        let folder = built().join("window-pictures");
+        fs::create_dir_all(&folder)?;
+        let path = folder.join(format!("{name}.png"));
+        // What has just changed is seen two frames later.
+        self.page.run("requestAnimationFrame(() => requestAnimationFrame(() => done(true)))")?;
+        fs::write(&path, self.page.picture()?)?;
+        Ok(path)
+    }
+}
+
+impl Drop for Desk {
+    fn drop(&mut self) {
+        // If the driver is already gone, its processes are ended below all the same.
+        let _ = self.page.close();
+    }
+}
+
+/// The program as it ships, at a desk without a screen.
+pub(crate) fn program_without_screen() -> Command {
+    let mut command = Command::new(program());
+    at_desk(&mut command, &[]);
+    command
+}
+
+/// The folder of this checkout.
+pub(crate) fn checkout() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+/// A program that is ended, with all that it has started, when it is no longer wanted.
+struct Running(Child);
+
+impl Running {
+    fn start(command: &mut Command) -> Outcome<Self> {
+        let name = command.get_program().to_string_lossy().into_owned();
+        let child = command.process_group(0).stderr(Stdio::null()).spawn();
+        Ok(Self(child.map_err(|error| format!("{name} could not be started ({error}). Is it installed?"))?))
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        let group = format!("-{}", self.0.id());
+        let _ = Command::new("kill").args(["-TERM", "--", &group]).stderr(Stdio::null()).status();
+        let _ = self.0.wait();
+    }
+}
+
+/// Starts a program that says one word on its first line once it is ready.
+fn started_with_word(command: &mut Command) -> Outcome<(Running, String)> {
+    let mut running = Running::start(command.stdout(Stdio::piped()))?;
+    let out = running.0.stdout.take().ok_or("A program was started without a voice.")?;
+    let mut word = String::new();
+    BufReader::new(out).read_line(&mut word)?;
+    let word = word.trim().to_owned();
+    if word.is_empty() {
+        return Err(format!("{:?} ended before it was ready.", command.get_program()).into());
+    }
+    Ok((running, word))
+}
+
+/// Takes out of the environment all that would tie the program to this machine's own desktop or change how pages are
+/// drawn, and puts in what this desk has.
+fn at_desk<'a>(command: &'a mut Command, environment: &[(&'static str, String)]) -> &'a mut Command {
+    for (name, _) in env::vars_os() {
+        let foreign = ["WEBKIT_", "XDG_", "DBUS_", "WAYLAND_", "GTK_", "LC_"];
+        if name.to_str().is_some_and(|name| foreign.iter().any(|prefix| name.starts_with(prefix))) {
+            command.env_remove(name);
+        }
+    }
+    command
+        .env_remove("DISPLAY")
+        .env("LANG", "C.UTF-8")
+        .env("NO_AT_BRIDGE", "1")
+        .env("GSETTINGS_BACKEND", "memory");
+    command.envs(environment.iter().map(|(name, value)| (name, value)))
+}
+
+/// The folder of the build: where cargo put this very test, two folders up.
+fn built() -> PathBuf {
+    let here = env::current_exe().ok();
+    let folder = here.as_deref().and_then(|test| test.ancestors().nth(3)).map(Path::to_path_buf);
+    folder.unwrap_or_else(|| checkout().join("target"))
+}
+
+fn program() -> PathBuf {
+    env::var_os("TEAROFF_DESKTOP").map_or_else(|| built().join("release/tearoff-desktop"), PathBuf::from)
+}
+
+fn driver() -> PathBuf {
+    env::var_os("TEAROFF_DRIVER").map_or_else(|| PathBuf::from("tauri-driver"), PathBuf::from)
+}
+
+fn free_port() -> Outcome<u16> {
+    Ok(TcpListener::bind("127.0.0.1:0")?.local_addr()?.port())
+}
+
+fn text_of(path: &Path) -> Outcome<String> {
+    Ok(path.to_str().ok_or("A path of this machine is not UTF-8.")?.to_owned())
+}

@@ -1,0 +1,180 @@
+//! The few words of the W3C WebDriver protocol that the tests need, spoken to the system's own driver of web views.
+
+use std::error::Error;
+use std::time::{Duration, Instant};
+
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use serde_json::{Value, json};
+
+/// What a test or a helper hands back; a failure carries a sentence.
+pub(crate) type Outcome<T> = Result<T, Box<dyn Error>>;
+
+/// The name under which the protocol hands out an element's id.
+const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
+
+/// How long the page may take to come to what a test waits for.
+const PATIENCE: Duration = Duration::from_secs(15);
+
+/// Keys that are no letter, by the numbers that the protocol gives them.
+pub(crate) mod key {
+    pub(crate) const TAB: &str = "\u{e004}";
+    pub(crate) const ENTER: &str = "\u{e007}";
+    pub(crate) const ALT: &str = "\u{e00a}";
+    pub(crate) const ESCAPE: &str = "\u{e00c}";
+}
+
+/// A page under a driver.
+pub(crate) struct Page {
+    agent: ureq::Agent,
+    session: String,
+}
+
+/// Something on the page.
+#[derive(Clone)]
+pub(crate) struct Element(String);
+
+impl Page {
+    /// Asks the driver at `base` to start the program and hand over its page.
+    pub(crate) fn open(base: &str, program: &str) -> Outcome<Self> {
+        let agent = agent();
+        let wanted =
+            json!({ "capabilities": { "alwaysMatch": { "tauri:options": { "application": program } } } });
+        let opened = ask(&agent, "POST", &format!("{base}/session"), &wanted)?;
+        let id = opened["sessionId"].as_str().ok_or("The driver opened a session without an id.")?;
+        Ok(Self { agent, session: format!("{base}/session/{id}") })
+    }
+
+    /// The first element that the selector finds, waited for.
+    pub(crate) fn find(&self, selector: &str) -> Outcome<Element> {
+        self.wait_for(&format!("an element {selector}"), || Ok(self.all(selector)?.into_iter().next()))
+    }
+
+    /// All that the selector finds now.
+    pub(crate) fn all(&self, selector: &str) -> Outcome<Vec<Element>> {
+        let found = self.post("elements", &json!({ "using": "css selector", "value": selector }))?;
+        let found = found.as_array().ok_or("The driver answered a search with no list.")?;
+        Ok(found.iter().filter_map(|each| each[ELEMENT].as_str()).map(|id| Element(id.to_owned())).collect())
+    }
+
+    /// The words of an element, as they are seen.
+    pub(crate) fn text(&self, element: &Element) -> Outcome<String> {
+        let said =
+            ask(&self.agent, "GET", &format!("{}/element/{}/text", self.session, element.0), &Value::Null)?;
+        Ok(said.as_str().unwrap_or_default().trim().to_owned())
+    }
+
+    /// Waits until an element has these words.
+    pub(crate) fn wait_for_text(&self, selector: &str, words: &str) -> Outcome<()> {
+        self.wait_for(&format!("“{words}” in {selector}"), || {
+            let Some(element) = self.all(selector)?.into_iter().next() else { return Ok(None) };
+            // An element may be gone by the time it is asked: then it is looked for again.
+            Ok(self.text(&element).ok().filter(|text| text == words).map(|_| ()))
+        })
+    }
+
+    /// Presses an element, as a mouse or a finger does.
+    pub(crate) fn press(&self, element: &Element) -> Outcome<()> {
+        self.post(&format!("element/{}/click", element.0), &json!({})).map(|_| ())
+    }
+
+    /// Strikes one key after another, wherever the focus is.
+    pub(crate) fn strike(&self, keys: &[&str]) -> Outcome<()> {
+        let strokes: Vec<Value> = keys
+            .iter()
+            .flat_map(|key| {
+                [json!({ "type": "keyDown", "value": key }), json!({ "type": "keyUp", "value": key })]
+            })
+            .collect();
+        self.act(&strokes)
+    }
+
+    /// Strikes a key while another is held.
+    pub(crate) fn strike_with(&self, held: &str, key: &str) -> Outcome<()> {
+        self.act(&[
+            json!({ "type": "keyDown", "value": held }),
+            json!({ "type": "keyDown", "value": key }),
+            json!({ "type": "keyUp", "value": key }),
+            json!({ "type": "keyUp", "value": held }),
+        ])
+    }
+
+    /// Runs a script in the page; it hands its answer to the function `done`.
+    pub(crate) fn run(&self, script: &str) -> Outcome<Value> {
+        let script = format!("const done = arguments[arguments.length - 1];\n{script}");
+        self.post("execute/async", &json!({ "script": script, "args": [] }))
+    }
+
+    /// How many windows there are.
+    pub(crate) fn windows(&self) -> Outcome<usize> {
+        let handles = ask(&self.agent, "GET", &format!("{}/window/handles", self.session), &Value::Null)?;
+        Ok(handles.as_array().map_or(0, Vec::len))
+    }
+
+    /// The page as it is seen, as a PNG.
+    pub(crate) fn picture(&self) -> Outcome<Vec<u8>> {
+        let answer = ask(&self.agent, "GET", &format!("{}/screenshot", self.session), &Value::Null)?;
+        Ok(STANDARD.decode(answer.as_str().ok_or("The driver answered a picture with no text.")?)?)
+    }
+
+    /// Ends the session, and with it the program.
+    pub(crate) fn close(&self) -> Outcome<()> {
+        ask(&self.agent, "DELETE", &self.session, &Value::Null).map(|_| ())
+    }
+
+    fn act(&self, strokes: &[Value]) -> Outcome<()> {
+        let actions = json!({ "actions": [{ "type": "key", "id": "keys", "actions": strokes }] });
+        self.post("actions", &actions).map(|_| ())
+    }
+
+    fn post(&self, what: &str, body: &Value) -> Outcome<Value> {
+        ask(&self.agent, "POST", &format!("{}/{what}", self.session), body)
+    }
+
+    fn wait_for<T>(&self, what: &str, look: impl Fn() -> Outcome<Option<T>>) -> Outcome<T> {
+        wait_for(what, PATIENCE, look)
+    }
+}
+
+/// Looks again and again until there is something, or patience is at its end.
+pub(crate) fn wait_for<T>(
+    what: &str,
+    patience: Duration,
+    mut look: impl FnMut() -> Outcome<Option<T>>,
+) -> Outcome<T> {
+    let begun = Instant::now();
+    loop {
+        if let Some(found) = look()? {
+            return Ok(found);
+        }
+        if begun.elapsed() > patience {
+            return Err(format!("Waited {} s for {what} in vain.", patience.as_secs()).into());
+        }
+        std::thread::sleep(Duration::from_millis(50));
+    }
+}
+
+/// Whether a driver listens there.
+pub(crate) fn is_ready(base: &str) -> bool {
+    ask(&agent(), "GET", &format!("{base}/status"), &Value::Null).is_ok()
+}
+
+fn agent() -> ureq::Agent {
+    // An error has a body that says what is wrong, which would be lost if the status alone were the error.
+    let settings = ureq::Agent::config_builder().http_status_as_error(false).proxy(None);
+    settings.timeout_global(Some(Duration::from_secs(60))).build().into()
+}
+
+fn ask(agent: &ureq::Agent, method: &str, address: &str, body: &Value) -> Outcome<Value> {
+    let mut answer = match method {
+        "GET" => agent.get(address).call()?,
+        "DELETE" => agent.delete(address).call()?,
+        _ => agent.post(address).send_json(body)?,
+    };
+    let said: Value = answer.body_mut().with_config().limit(64 << 20).read_json()?;
+    let value = &said["value"];
+    if answer.status().is_success() {
+        return Ok(value.clone());
+    }
+    Err(format!("The driver refused {method} {address}: {} ({})", value["message"], value["error"]).into())
+}
