@@ -91,6 +91,33 @@ impl Recorder {
         Ok(())
     }
 
+    /// Records several facts from JSON together: all or none. Where one must name another of the same batch, it names
+    /// it by an `id` that the caller made.
+    ///
+    /// # Errors
+    /// The first that is refused, with its field, what was wrong and what to do.
+    pub fn record_all(&mut self, desk: &mut Desk, batch: Vec<Value>) -> Result<Vec<Recorded>, OfficeError> {
+        let person = desk.person()?;
+        let mut facts = Vec::with_capacity(batch.len());
+        let mut at = None;
+        for json in batch {
+            let (given, fact) = self.read(desk, json)?;
+            let (moment, made) = desk.clock.tick();
+            at.get_or_insert(moment);
+            facts.push(NewFact { id: given.unwrap_or(made), person, fact });
+        }
+        let Some(at) = at else { return Ok(Vec::new()) };
+        let outcomes = desk.append(&facts, at, &mut |_| true)?;
+        self.directory = Directory::default();
+        let recorded = facts.iter().zip(outcomes);
+        Ok(recorded
+            .map(|(new, outcome)| Recorded {
+                id: new.id,
+                repeated: matches!(outcome, Appended::AlreadyThere(_)),
+            })
+            .collect())
+    }
+
     /// Records one fact from JSON.
     ///
     /// # Errors

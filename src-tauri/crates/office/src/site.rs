@@ -1,0 +1,364 @@
+//! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Names;
+use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
+use jiff::civil::Date;
+use ledger::Id;
+use ledger::facts::{ChangeLine, ChangeOrder, Time};
+use ledger::words::{CountedIn, Damaged, Place, Pricing, Role};
+use rust_decimal::Decimal;
+use serde::Serialize;
+use trade::{CostKind, Money, Month, Qty, Rate};
+
+/// A price of one for the homeowner.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SitePrice {
+    /// Of what.
+    pub damaged: Damaged,
+    /// Counted in.
+    pub counted_in: CountedIn,
+    /// Price of one.
+    pub price: Money,
+}
+
+/// A find as the crew sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SiteFind {
+    /// Its id.
+    pub id: String,
+    /// Number.
+    pub number: String,
+    /// Where.
+    pub place: Place,
+    /// Which side.
+    pub side: Option<String>,
+    /// What.
+    pub damaged: Damaged,
+    /// How many.
+    pub count: Qty,
+    /// Counted in.
+    pub counted_in: CountedIn,
+    /// Covered by the price.
+    pub covered: Qty,
+    /// Beyond.
+    pub beyond: Qty,
+    /// The work on it.
+    pub work: WorkState,
+    /// Whether the homeowner was asked.
+    pub asked: bool,
+    /// Hashes of its photos.
+    pub photos: Vec<String>,
+}
+
+/// A change order as the crew sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SiteChange {
+    /// Its id.
+    pub id: String,
+    /// Number.
+    pub number: String,
+    /// What it is about.
+    pub title: String,
+    /// Price to the homeowner.
+    pub price: Money,
+    /// State.
+    pub state: ChangeState,
+    /// Who answered.
+    pub answered_by: Option<String>,
+}
+
+/// Hours typed today.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SiteHours {
+    /// The fact's id.
+    pub id: String,
+    /// Who.
+    pub person: String,
+    /// Code.
+    pub code: String,
+    /// Hours.
+    pub hours: Qty,
+}
+
+/// A job as the crew sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SiteJob {
+    /// Number.
+    pub number: String,
+    /// What is done.
+    pub title: String,
+    /// For whom.
+    pub customer: String,
+    /// Their telephone.
+    pub phone: Option<String>,
+    /// Where.
+    pub site: String,
+    /// The crew's name.
+    pub crew: Option<String>,
+    /// Whether work has begun.
+    pub begun: bool,
+    /// Sheets that the price covers, and how many are left.
+    pub included_sheets: Qty,
+    /// Sheets left.
+    pub sheets_left: Qty,
+    /// Feet of board that the price covers.
+    pub included_feet: Qty,
+    /// Feet left.
+    pub feet_left: Qty,
+    /// Unit prices to the homeowner.
+    pub prices: Vec<SitePrice>,
+    /// Finds.
+    pub finds: Vec<SiteFind>,
+    /// Change orders.
+    pub changes: Vec<SiteChange>,
+    /// Hours typed for today.
+    pub hours: Vec<SiteHours>,
+    /// The next number for a find.
+    pub next_find: String,
+    /// The next number for a change order.
+    pub next_change: String,
+}
+
+/// Somebody who can be given hours.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SitePerson {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Crew.
+    pub crew: Option<String>,
+}
+
+/// A day on site.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SiteDay {
+    /// The day.
+    pub today: Date,
+    /// Jobs at work or about to be.
+    pub jobs: Vec<SiteJob>,
+    /// People of the crews.
+    pub people: Vec<SitePerson>,
+    /// Codes: word and title.
+    pub codes: Vec<(String, String)>,
+    /// The usual cautions; local codes and licensed practice come first.
+    pub cautions: Vec<&'static str>,
+}
+
+/// The cautions that fit the work of a tear-off. Figures are those of the federal rules named; a state may ask more.
+const CAUTIONS: &[&str] = &[
+    "Falls: at 6 ft or more, tie off, rail or net (29 CFR 1926.501). Rotted deck does not hold: test before you step.",
+    "Loads: spread bundles along the ridge; do not stack on damaged deck.",
+    "Power lines: keep ladders and sheet metal well away from the service drop; ask the utility to cover it.",
+    "Lead: before 1978, assume paint has lead; more than 20 sq ft outside needs a certified renovator (40 CFR 745).",
+    "Asbestos: old shingles, felts and mastics may hold it. Stop and have it tested before you tear.",
+    "Heat: water, rest and shade; watch each other.",
+];
+
+/// The site view of a day.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
+    desk.books().together(|books| {
+        let calendar = books.calendar()?;
+        let names = Names::read(books)?;
+        // Facts dated today may be booked later when the month is closed already: look through the later of the two.
+        let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
+        let mut jobs = Vec::new();
+        for id in books.live_jobs(&calendar, month)? {
+            let standing = Standing::gather(books, &calendar, id, month)?;
+            if standing.is_ended() || standing.promise.is_none() {
+                continue;
+            }
+            let hours = books.standing::<Time>(&calendar, "job", id, month, |fact| fact.date)?;
+            let hours = hours.into_iter().filter(|held| held.fact.date == today).map(|held| SiteHours {
+                id: held.entry.id.to_string(),
+                person: names.person(held.fact.person),
+                code: names.code(held.fact.code),
+                hours: held.fact.hours,
+            });
+            jobs.push(site_job(&standing, &names, hours.collect()));
+        }
+        jobs.sort_by(|left: &SiteJob, right| (!left.begun, &left.number).cmp(&(!right.begun, &right.number)));
+        let people =
+            names.people.iter().filter(|(_, person)| person.role == Role::Crew && person.left_on.is_none());
+        let mut codes: Vec<_> = names.codes.values().collect();
+        codes.sort_by_key(|code| code.position);
+        Ok(SiteDay {
+            today,
+            jobs,
+            people: people
+                .map(|(id, person)| SitePerson {
+                    id: id.to_string(),
+                    name: person.name.clone(),
+                    crew: person.crew.map(|crew| names.crew(crew)),
+                })
+                .collect(),
+            codes: codes.into_iter().map(|code| (code.code.clone(), code.title.clone())).collect(),
+            cautions: CAUTIONS.to_vec(),
+        })
+    })
+}
+
+fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJob {
+    let job = names.jobs.get(&standing.job);
+    let customer = job.and_then(|job| names.customers.get(&job.customer));
+    let promise = standing.promise.as_ref().map(|held| &held.fact);
+    let used = |damaged: Damaged| -> Qty {
+        standing.finds.iter().filter(|find| find.find.damaged == damaged).map(|find| find.used.covered).sum()
+    };
+    let included_sheets = promise.map_or(Qty::ZERO, |promise| promise.included_sheets);
+    let included_feet = promise.map_or(Qty::ZERO, |promise| promise.included_feet);
+    let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
+    SiteJob {
+        number: names.job_number(standing.job),
+        title: job.map(|job| job.title.clone()).unwrap_or_default(),
+        customer: customer.map(|customer| customer.name.clone()).unwrap_or_default(),
+        phone: customer.and_then(|customer| customer.phone.clone()),
+        site: job.map(|job| job.site.clone()).unwrap_or_default(),
+        crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
+        begun: standing.begun.is_some(),
+        included_sheets,
+        sheets_left: included_sheets - used(Damaged::DeckSheet),
+        included_feet,
+        feet_left: included_feet - used(Damaged::DeckBoard),
+        prices: prices
+            .iter()
+            .map(|unit| SitePrice { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
+            .collect(),
+        finds: standing.finds.iter().map(site_find).collect(),
+        changes: standing.changes.iter().map(site_change).collect(),
+        hours,
+        next_find: next_number(standing.finds.iter().map(|find| find.find.number.as_str())),
+        next_change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+    }
+}
+
+fn site_find(find: &FindStanding) -> SiteFind {
+    SiteFind {
+        id: find.id.to_string(),
+        number: find.find.number.clone(),
+        place: find.find.place,
+        side: find.find.side.clone(),
+        damaged: find.find.damaged,
+        count: find.find.count,
+        counted_in: find.find.counted_in,
+        covered: find.used.covered,
+        beyond: find.used.beyond,
+        work: find.work,
+        asked: find.asked,
+        photos: find.find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
+    }
+}
+
+fn site_change(change: &ChangeStanding) -> SiteChange {
+    SiteChange {
+        id: change.id.to_string(),
+        number: change.order.number.clone(),
+        title: change.order.title.clone(),
+        price: change.order.lines.iter().map(|line| line.price).sum(),
+        state: change.state(),
+        answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
+    }
+}
+
+/// One more than the highest number in use.
+fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
+    let highest = used.filter_map(|number| number.parse::<u32>().ok()).max().unwrap_or(0);
+    (highest + 1).to_string()
+}
+
+/// A change order drawn up for a find at the promise's unit price, ready to be put to the homeowner.
+///
+/// # Errors
+/// When there is no such find, nothing of it is beyond the included sheets, or the promise has no unit price for it.
+pub fn ask_for(desk: &Desk, find: Id) -> Result<ChangeOrder, OfficeError> {
+    desk.books().together(|books| {
+        let calendar = books.calendar()?;
+        let today = desk.clock.today();
+        let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
+        let missing = || OfficeError::not_found("There is no such find.", "Choose one of the job's finds.");
+        let Some(ledger::Fact::Find(fact)) = books.fact(find)?.map(|held| held.fact) else {
+            return Err(missing());
+        };
+        let standing = Standing::gather(books, &calendar, fact.job, month)?;
+        let found = standing.finds.iter().find(|other| other.id == find).ok_or_else(missing)?;
+        if !found.used.beyond.is_positive() {
+            return Err(OfficeError::refused(
+                "find",
+                "the included sheets cover all of it",
+                "Mend it; the homeowner owes nothing more",
+            ));
+        }
+        let names = Names::read(books)?;
+        draw_up(&standing, found, &names, today)
+    })
+}
+
+fn draw_up(
+    standing: &Standing,
+    found: &FindStanding,
+    names: &Names,
+    today: Date,
+) -> Result<ChangeOrder, OfficeError> {
+    let find = &found.find;
+    let promise = standing.promise.as_ref().map(|held| &held.fact);
+    let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
+    let unit = prices.iter().find(|unit| unit.damaged == find.damaged && unit.counted_in == find.counted_in);
+    let Some(unit) = unit else {
+        return Err(OfficeError::refused(
+            "find",
+            &format!("the promise has no unit price for {} by the {}", find.damaged, find.counted_in),
+            "Draw up the change order by hand, at one sum or by time and material",
+        ));
+    };
+    let code = names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
+    let Some((code, _)) = code.map(|(id, code)| (*id, code)) else {
+        return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
+    };
+    let unit_price = Rate::exact(unit.price.decimal())
+        .map_err(|error| OfficeError::refused("price", &error.to_string(), "Check the unit price"))?;
+    let price = trade::line_amount(unit_price, found.used.beyond);
+    let side = find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+    let line = ChangeLine {
+        code,
+        cost_kind: CostKind::Other,
+        find: Some(found.id),
+        description: format!(
+            "{} {} at the {}{side}",
+            found.used.beyond,
+            words(find.damaged.as_str()),
+            words(find.place.as_str())
+        ),
+        quantity: Some(found.used.beyond),
+        unit: Some(find.counted_in.to_string()),
+        price,
+        cost: expected_cost(standing, price),
+        hours: None,
+    };
+    Ok(ChangeOrder {
+        date: today,
+        job: find.job,
+        number: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+        title: format!("Find {}: {}{side}", find.number, words(find.place.as_str())),
+        pricing: Pricing::UnitPrice,
+        markup: None,
+        not_to_exceed: None,
+        days: None,
+        lines: vec![line],
+    })
+}
+
+fn words(text: &str) -> String {
+    text.replace('-', " ")
+}
+
+/// What the work should cost: its price at the margin the job was sold at (house rule; the facts will tell).
+fn expected_cost(standing: &Standing, price: Money) -> Money {
+    let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
+    let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
+    Money::rounded(price.decimal() * (Decimal::ONE - share))
+}
