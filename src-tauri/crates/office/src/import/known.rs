@@ -1,0 +1,173 @@
+//! Finding what a name in a file means, and names that are spelled nearly like it.
+
+use crate::error::OfficeError;
+use crate::names::Names;
+use ledger::{Books, Id};
+use std::collections::HashMap;
+
+/// A name without capitals and with single blanks: how names are compared.
+pub(super) fn fold(text: &str) -> String {
+    let mut folded = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if !folded.is_empty() {
+            folded.push(' ');
+        }
+        folded.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    folded
+}
+
+/// What a name is looked up among.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Thing {
+    Job,
+    Customer,
+    Vendor,
+    Person,
+    Crew,
+    Code,
+}
+
+impl Thing {
+    pub(super) const fn word(self) -> &'static str {
+        match self {
+            Thing::Job => "job",
+            Thing::Customer => "customer",
+            Thing::Vendor => "vendor",
+            Thing::Person => "person",
+            Thing::Crew => "crew",
+            Thing::Code => "cost code",
+        }
+    }
+}
+
+/// What was found under a name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Found {
+    One(Id),
+    Several,
+    None,
+}
+
+/// The names of one kind of thing.
+#[derive(Debug, Default)]
+struct Index {
+    by_name: HashMap<String, Vec<Id>>,
+    shown: Vec<(String, String)>,
+}
+
+impl Index {
+    fn of<'a>(entries: impl Iterator<Item = (Id, &'a str)>) -> Index {
+        let mut index = Index::default();
+        for (id, name) in entries {
+            let folded = fold(name);
+            index.by_name.entry(folded.clone()).or_default().push(id);
+            index.shown.push((folded, name.to_owned()));
+        }
+        index
+    }
+
+    fn find(&self, folded: &str) -> Found {
+        match self.by_name.get(folded).map(Vec::as_slice) {
+            Some([id]) => Found::One(*id),
+            Some([_, ..]) => Found::Several,
+            _ => Found::None,
+        }
+    }
+}
+
+/// How many near names are offered.
+const OFFERED: usize = 3;
+
+/// What the ledger knows by name.
+#[derive(Debug)]
+pub(super) struct Known {
+    pub(super) names: Names,
+    jobs: Index,
+    customers: Index,
+    /// Customers as “name, address”, for telling two of one name apart.
+    addressed: Index,
+    vendors: Index,
+    people: Index,
+    crews: Index,
+    codes: Index,
+}
+
+impl Known {
+    /// Reads the names.
+    pub(super) fn read(books: Books<'_>) -> Result<Known, OfficeError> {
+        let names = Names::read(books)?;
+        let addressed: Vec<(Id, String)> = names
+            .customers
+            .iter()
+            .filter_map(|(id, one)| Some((*id, format!("{}, {}", one.name, one.address.as_ref()?))))
+            .collect();
+        Ok(Known {
+            jobs: Index::of(names.jobs.iter().map(|(id, job)| (*id, job.number.as_str()))),
+            customers: Index::of(names.customers.iter().map(|(id, one)| (*id, one.name.as_str()))),
+            addressed: Index::of(addressed.iter().map(|(id, text)| (*id, text.as_str()))),
+            vendors: Index::of(names.vendors.iter().map(|(id, one)| (*id, one.name.as_str()))),
+            people: Index::of(names.people.iter().map(|(id, one)| (*id, one.name.as_str()))),
+            crews: Index::of(names.crews.iter().map(|(id, one)| (*id, one.name.as_str()))),
+            codes: Index::of(names.codes.iter().map(|(id, one)| (*id, one.code.as_str()))),
+            names,
+        })
+    }
+
+    fn index(&self, thing: Thing) -> &Index {
+        match thing {
+            Thing::Job => &self.jobs,
+            Thing::Customer => &self.customers,
+            Thing::Vendor => &self.vendors,
+            Thing::Person => &self.people,
+            Thing::Crew => &self.crews,
+            Thing::Code => &self.codes,
+        }
+    }
+
+    /// The id behind a name; capitals and blanks do not matter.
+    pub(super) fn find(&self, thing: Thing, name: &str) -> Found {
+        let folded = fold(name);
+        match self.index(thing).find(&folded) {
+            Found::None if thing == Thing::Customer => self.addressed.find(&folded),
+            found => found,
+        }
+    }
+
+    /// Every customer of a name, by folded name.
+    pub(super) fn customers_named(&self, folded: &str) -> &[Id] {
+        self.customers.by_name.get(folded).map(Vec::as_slice).unwrap_or_default()
+    }
+
+    /// Names that are spelled nearly like this one, nearest first.
+    pub(super) fn near(&self, thing: Thing, name: &str) -> Vec<String> {
+        let folded = fold(name);
+        let length = folded.chars().count();
+        let most = (length / 3).max(1);
+        let mut near: Vec<(usize, &str)> = Vec::new();
+        for (other, shown) in &self.index(thing).shown {
+            let is_part = length >= 3
+                && other.chars().count() >= 3
+                && (other.contains(&folded) || folded.contains(other));
+            let distance = strsim::osa_distance(&folded, other);
+            if distance <= most || is_part {
+                near.push((distance, shown));
+            }
+        }
+        near.sort_unstable();
+        near.dedup();
+        near.into_iter().take(OFFERED).map(|(_, shown)| shown.to_owned()).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn capitals_and_blanks_do_not_tell_names_apart() {
+        assert_eq!(fold("  Hollow   Creek\tSUPPLY "), "hollow creek supply");
+        assert_eq!(fold("Ünal"), "ünal");
+        assert_ne!(fold("Hollow Creek"), fold("HollowCreek"));
+    }
+}

@@ -1,0 +1,237 @@
+//! Importing CSV: customers, jobs, receipts, hours and payments out of a file that another program wrote.
+//!
+//! Three steps, each a function: [`read`] turns bytes into typed rows, [`preview`] holds them against the ledger and
+//! shows what they would become, [`apply`] records them in one transaction. A file with a problem or an open question
+//! is not applied at all. What a file does not say (which number is the month, which mark stands before the decimals,
+//! whether a line that stands twice is meant) is asked and never guessed; what the file itself decides is said.
+//!
+//! **It must never** read an encoding, an order of dates or a style of numbers by likelihood, or take part of a file.
+
+mod amounts;
+mod apply;
+mod columns;
+mod customers;
+mod dates;
+mod hours;
+mod jobs;
+mod known;
+mod payments;
+mod plan;
+mod preview;
+mod problem;
+mod receipts;
+mod remember;
+mod rows;
+pub mod table;
+
+pub use amounts::NumberStyle;
+pub use apply::{Applied, apply};
+pub use columns::{Field, Kind, Mapping, Reads};
+pub use dates::DateOrder;
+pub use plan::{Duplicate, Progress, Stage, Standing, Totals};
+pub use preview::{Column, Preview, RowShown, SHOWN, preview};
+pub use problem::{About, Answer, Note, Problem, Question};
+pub use remember::recall;
+pub use rows::{CustomerRow, HoursRow, JobRow, PaymentRow, ReceiptRow, Rows};
+pub use table::Separator;
+
+use columns::Matched;
+use problem::Problems;
+use serde::{Deserialize, Serialize};
+use table::{Record, Table};
+
+/// What to do with lines of one receipt that are the same in every column.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RepeatedLines {
+    /// The bill has the same line more than once.
+    Keep,
+    /// The file repeats itself: take each line once.
+    Skip,
+}
+
+/// What to do with hours for a person, day, job and code that already have other hours.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OtherHours {
+    /// They were worked as well.
+    Add,
+    /// They are left out.
+    LeaveOut,
+}
+
+/// What a person has chosen; everything may be left open, and is then read from the file or asked.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct Choices {
+    /// What stands between the columns.
+    pub separator: Option<Separator>,
+    /// Which column holds which field.
+    pub mapping: Option<Mapping>,
+    /// Which number comes first in a date such as `3/4/2026`.
+    pub date_order: Option<DateOrder>,
+    /// Which mark stands before the decimals.
+    pub number_style: Option<NumberStyle>,
+    /// Lines of one receipt that are the same in every column.
+    pub repeated_lines: Option<RepeatedLines>,
+    /// Hours beside other hours of the same person, day, job and code.
+    pub other_hours: Option<OtherHours>,
+    /// Whether vendors that the ledger does not know are made.
+    pub make_missing: bool,
+    /// Whether mapping, order and style come from the last import of a file with this header; see [`recall`].
+    pub remembered: bool,
+}
+
+/// A file as it was read: typed rows, and everything that stands in the way.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Parsed {
+    /// What is imported.
+    pub kind: Kind,
+    /// What was chosen for reading it.
+    pub choices: Choices,
+    /// What stands between the columns, when that is known.
+    pub separator: Option<Separator>,
+    /// The headers, in the order of the file.
+    pub header: Vec<String>,
+    /// Which column holds which field, chosen or proposed.
+    pub mapping: Mapping,
+    /// Headers of columns that are not read.
+    pub unused: Vec<String>,
+    /// The order of dates, when it is known.
+    pub date_order: Option<DateOrder>,
+    /// The style of numbers, when it is known.
+    pub number_style: Option<NumberStyle>,
+    /// The first line with a dollar sign in an amount.
+    pub dollars_on: Option<u64>,
+    /// How many records stand under the header, empty ones left out.
+    pub records: usize,
+    /// Those that could be read, in the order of the file.
+    pub rows: Rows,
+    /// What is wrong; the file is not imported while there is any.
+    pub problems: Vec<Problem>,
+    /// What has to be asked; the file is not imported while there is any.
+    pub questions: Vec<Question>,
+    /// How the file was read, where that is worth knowing.
+    pub notes: Vec<Note>,
+    /// The header line as one text, by which the mapping is remembered.
+    #[serde(skip)]
+    pub(in crate::import) header_key: String,
+}
+
+impl Parsed {
+    fn nothing(kind: Kind, choices: &Choices) -> Parsed {
+        Parsed {
+            kind,
+            choices: choices.clone(),
+            separator: choices.separator,
+            header: vec![],
+            mapping: choices.mapping.clone().unwrap_or_default(),
+            unused: vec![],
+            date_order: choices.date_order,
+            number_style: choices.number_style,
+            dollars_on: None,
+            records: 0,
+            rows: Rows::none(kind),
+            problems: vec![],
+            questions: vec![],
+            notes: vec![],
+            header_key: String::new(),
+        }
+    }
+
+    /// The header of the column in which a field was found.
+    #[must_use]
+    pub fn column(&self, field: &str) -> Option<&str> {
+        self.mapping.header(field)
+    }
+}
+
+/// Reads a file. Needs no ledger: names in it are looked up by [`preview`] and [`apply`].
+#[must_use]
+pub fn read(kind: Kind, bytes: &[u8], choices: &Choices) -> Parsed {
+    let mut parsed = Parsed::nothing(kind, choices);
+    let table = match table::read(bytes, choices.separator) {
+        Ok(table) => table,
+        Err(no_table) => {
+            parsed.problems = no_table.problems;
+            parsed.questions = no_table.questions;
+            return parsed;
+        }
+    };
+    let mut problems = Problems::default();
+    let matched = columns::match_up(kind, &table, choices.mapping.as_ref(), &mut problems);
+    let full: Vec<&Record> = table.records.iter().filter(|record| !record.is_blank()).collect();
+    parsed.notes = first_notes(kind, &table, &matched, full.len(), choices.remembered);
+    decide(&mut parsed, &table, &matched, &full, &mut problems);
+    let reading = rows::Reading {
+        kind,
+        places: &matched.places,
+        headers: &table.header,
+        order: parsed.date_order,
+        style: parsed.number_style,
+    };
+    parsed.rows = rows::read(&reading, full.iter().copied(), &mut problems);
+    parsed.separator = Some(table.separator);
+    parsed.records = full.len();
+    parsed.header_key = columns::header_key(&table);
+    parsed.mapping = matched.mapping;
+    parsed.unused = matched.unused;
+    parsed.questions.splice(0..0, matched.questions);
+    parsed.header = table.header.iter().map(|cell| cell.trim().to_owned()).collect();
+    parsed.problems = problems.finish();
+    parsed
+}
+
+/// Settles the order of dates and the style of numbers, or asks.
+fn decide(parsed: &mut Parsed, table: &Table, matched: &Matched, full: &[&Record], problems: &mut Problems) {
+    let kind = parsed.kind;
+    let cells = |place: usize| {
+        full.iter().filter_map(move |record| record.cell(place).map(|text| (record.line, text)))
+    };
+    for place in rows::columns_read_as(kind, &matched.places, &[Reads::Date]) {
+        let header = table.header.get(place).map_or("", |cell| cell.trim());
+        let decided = dates::decide(header, cells(place), parsed.choices.date_order);
+        parsed.date_order = decided.order;
+        parsed.notes.extend(decided.note);
+        parsed.questions.extend(decided.question);
+        decided.problem.into_iter().for_each(|problem| problems.push(problem));
+    }
+    let numeric = [Reads::Amount, Reads::Quantity, Reads::UnitPrice];
+    let places: Vec<usize> = rows::columns_read_as(kind, &matched.places, &numeric).collect();
+    let decided = amounts::decide(places.iter().flat_map(|place| cells(*place)), parsed.choices.number_style);
+    parsed.number_style = decided.style;
+    parsed.notes.extend(decided.note);
+    parsed.questions.extend(decided.question);
+    decided.problem.into_iter().for_each(|problem| problems.push(problem));
+    let in_dollars =
+        places.iter().flat_map(|place| cells(*place)).filter(|(_, text)| amounts::is_in_dollars(text));
+    parsed.dollars_on = in_dollars.map(|(line, _)| line).min();
+}
+
+fn first_notes(kind: Kind, table: &Table, matched: &Matched, full: usize, remembered: bool) -> Vec<Note> {
+    let mut notes = Vec::new();
+    let mut say = |message: String| notes.push(Note::new(vec![], message));
+    if table.separator != Separator::Comma {
+        say(format!("The columns are separated by a {}.", table.separator.as_str()));
+    }
+    if remembered {
+        say("The columns are matched, and dates and numbers read, as the last time a file with these headers came \
+             in."
+            .to_owned());
+    }
+    if !matched.unused.is_empty() {
+        say(format!("These columns are not read: {}.", matched.unused.join(", ")));
+    }
+    if kind == Kind::Receipts && !matched.places.contains_key("cost_kind") {
+        say("No column tells the kind of cost, so that every line is material.".to_owned());
+    }
+    match table.records.len() - full {
+        0 => {}
+        1 => say("One line with nothing in any column is passed over.".to_owned()),
+        more => say(format!("{more} lines with nothing in any column are passed over.")),
+    }
+    if full == 0 {
+        say("There is no line under the header.".to_owned());
+    }
+    notes
+}

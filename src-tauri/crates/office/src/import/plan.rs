@@ -1,0 +1,398 @@
+//! What a file's rows would become in this ledger: which are new, which are there already, which cannot be taken.
+//! The preview shows a plan and throws it away; applying makes the same plan again and records it.
+
+use super::columns::Kind;
+use super::known::{Found, Known, Thing, fold};
+use super::problem::{Note, Problem, Problems, Question};
+use super::rows::Rows;
+use super::{Parsed, customers, hours, jobs, payments, receipts};
+use crate::error::OfficeError;
+use jiff::civil::Date;
+use ledger::facts::{Firm, Vendor};
+use ledger::{Books, Fact, Id, LedgerError};
+use serde::Serialize;
+use std::collections::HashMap;
+use trade::{Money, Month, Qty};
+
+/// What an import is at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stage {
+    /// Holding rows against the ledger; counted in rows.
+    Checking,
+    /// Recording; counted in facts.
+    Recording,
+}
+
+impl Stage {
+    /// The stage in words.
+    #[must_use]
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Stage::Checking => "checking the lines",
+            Stage::Recording => "recording",
+        }
+    }
+}
+
+/// How far it is. The import goes on as long as whoever is told answers `true`; else nothing is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Progress {
+    /// What it is at.
+    pub stage: Stage,
+    /// How many are done.
+    pub done: u64,
+    /// Of how many.
+    pub total: u64,
+}
+
+/// What becomes of a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Standing {
+    /// It would be recorded.
+    New,
+    /// It is there already, and is passed over.
+    Duplicate,
+    /// It cannot be taken as it is, or waits for an answer.
+    Refused,
+}
+
+/// Lines that are passed over because they are there already.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Duplicate {
+    /// The lines.
+    pub lines: Vec<u64>,
+    /// The line of this file with which they are the same.
+    pub same_as_line: Option<u64>,
+    /// The recorded fact with which they are the same.
+    pub same_as: Option<Id>,
+    /// What they are, and in what they differ if in anything, a sentence.
+    pub message: String,
+}
+
+/// Sums for holding an import against the file's own totals. Money is text over any border.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Totals {
+    /// Rows.
+    pub rows: usize,
+    /// Amounts before tax of receipts, or of payments.
+    pub amount: Option<Money>,
+    /// Tax of receipts.
+    pub tax: Option<Money>,
+    /// Hours.
+    pub hours: Option<Qty>,
+    /// Of the payments, what is put to invoices.
+    pub applied: Option<Money>,
+}
+
+impl Totals {
+    fn of(rows: &Rows, standings: Option<&[Standing]>) -> Totals {
+        let is_in = |place: usize| {
+            standings.is_none_or(|standings| standings.get(place).copied() == Some(Standing::New))
+        };
+        let mut totals =
+            Totals { rows: (0..rows.len()).filter(|place| is_in(*place)).count(), ..Totals::default() };
+        match rows {
+            Rows::Receipts(rows) => {
+                let taken = || rows.iter().enumerate().filter(|(place, _)| is_in(*place)).map(|(_, row)| row);
+                totals.amount = Some(taken().map(|row| row.amount).sum());
+                totals.tax = Some(taken().map(|row| row.tax).sum());
+            }
+            Rows::Hours(rows) => {
+                let taken = rows.iter().enumerate().filter(|(place, _)| is_in(*place));
+                totals.hours = Some(taken.map(|(_, row)| row.hours).sum());
+            }
+            Rows::Payments(rows) => {
+                let taken = || rows.iter().enumerate().filter(|(place, _)| is_in(*place)).map(|(_, row)| row);
+                totals.amount = Some(taken().map(|row| row.amount).sum());
+                totals.applied =
+                    Some(taken().filter(|row| row.invoice.is_some()).map(|row| row.amount).sum());
+            }
+            Rows::Customers(_) | Rows::Jobs(_) => {}
+        }
+        totals
+    }
+}
+
+/// What the rows would become.
+#[derive(Debug)]
+pub(super) struct Plan {
+    /// The facts, in the order in which they are to be recorded.
+    pub(super) facts: Vec<(Id, Fact)>,
+    /// What becomes of each row.
+    pub(super) standings: Vec<Standing>,
+    pub(super) duplicates: Vec<Duplicate>,
+    pub(super) problems: Vec<Problem>,
+    pub(super) questions: Vec<Question>,
+    pub(super) notes: Vec<Note>,
+    /// Vendors that are made.
+    pub(super) makes: Vec<String>,
+    /// Sums over the whole file.
+    pub(super) file: Totals,
+    /// Sums over what is new.
+    pub(super) new: Totals,
+}
+
+impl Plan {
+    /// Whether it can be recorded.
+    pub(super) fn is_ready(&self) -> bool {
+        self.problems.is_empty() && self.questions.is_empty()
+    }
+
+    /// How many rows stand so.
+    pub(super) fn count(&self, standing: Standing) -> usize {
+        self.standings.iter().filter(|one| **one == standing).count()
+    }
+}
+
+/// Where new ids come from.
+pub(super) type Ids<'a> = &'a mut dyn FnMut() -> Id;
+
+/// Who is told how far it is.
+pub(super) type Tell<'a> = &'a mut dyn FnMut(Progress) -> bool;
+
+/// Makes the plan of a file.
+///
+/// # Errors
+/// When the ledger cannot be read, or whoever is told stops it.
+pub(super) fn plan(
+    books: Books<'_>,
+    parsed: &Parsed,
+    ids: Ids<'_>,
+    tell: Tell<'_>,
+) -> Result<Plan, OfficeError> {
+    let count = parsed.rows.len();
+    let mut planner = Planner {
+        books,
+        known: Known::read(books)?,
+        parsed,
+        ids,
+        tell,
+        facts: Vec::with_capacity(count),
+        standings: vec![Standing::New; count],
+        duplicates: vec![],
+        problems: Problems::default(),
+        questions: vec![],
+        notes: vec![],
+        makes: vec![],
+        made: HashMap::new(),
+    };
+    planner.check_currency()?;
+    planner.note_closed_months()?;
+    match &parsed.rows {
+        Rows::Customers(rows) => customers::plan(&mut planner, rows)?,
+        Rows::Jobs(rows) => jobs::plan(&mut planner, rows)?,
+        Rows::Receipts(rows) => receipts::plan(&mut planner, rows)?,
+        Rows::Hours(rows) => hours::plan(&mut planner, rows)?,
+        Rows::Payments(rows) => payments::plan(&mut planner, rows)?,
+    }
+    Ok(planner.finish())
+}
+
+/// A plan in the making.
+pub(super) struct Planner<'a> {
+    pub(super) books: Books<'a>,
+    pub(super) known: Known,
+    pub(super) parsed: &'a Parsed,
+    ids: Ids<'a>,
+    tell: Tell<'a>,
+    facts: Vec<(Id, Fact)>,
+    standings: Vec<Standing>,
+    duplicates: Vec<Duplicate>,
+    problems: Problems,
+    questions: Vec<Question>,
+    pub(super) notes: Vec<Note>,
+    makes: Vec<String>,
+    made: HashMap<String, Id>,
+}
+
+/// How many rows are checked between two reports of progress.
+const REPORT_EVERY: usize = 1000;
+
+impl Planner<'_> {
+    /// Tells how far it is.
+    pub(super) fn step(&mut self, place: usize, total: usize) -> Result<(), OfficeError> {
+        if !place.is_multiple_of(REPORT_EVERY) {
+            return Ok(());
+        }
+        let count = |number: usize| u64::try_from(number).unwrap_or(u64::MAX);
+        let progress = Progress { stage: Stage::Checking, done: count(place), total: count(total) };
+        if (self.tell)(progress) { Ok(()) } else { Err(LedgerError::Stopped.into()) }
+    }
+
+    /// A row that will be recorded as this fact.
+    pub(super) fn record(&mut self, fact: impl Into<Fact>) -> Id {
+        let id = (self.ids)();
+        self.facts.push((id, fact.into()));
+        id
+    }
+
+    /// A row that cannot be taken, with what is wrong in which field.
+    pub(super) fn refuse(&mut self, place: usize, line: u64, field: &str, message: String, remedy: &str) {
+        self.hold(place);
+        let column = self.parsed.column(field);
+        self.problems.push(Problem::at(line, column, message, remedy));
+    }
+
+    /// A row that waits for an answer.
+    pub(super) fn hold(&mut self, place: usize) {
+        if let Some(standing) = self.standings.get_mut(place) {
+            *standing = Standing::Refused;
+        }
+    }
+
+    /// Rows that are there already.
+    pub(super) fn pass_over(&mut self, places: &[usize], duplicate: Duplicate) {
+        for place in places {
+            if let Some(standing) = self.standings.get_mut(*place) {
+                *standing = Standing::Duplicate;
+            }
+        }
+        self.duplicates.push(duplicate);
+    }
+
+    /// A question that some rows raise, if any do.
+    pub(super) fn ask(&mut self, question: Question) {
+        if !question.lines.is_empty() {
+            self.questions.push(question);
+        }
+    }
+
+    /// The id behind a name in a row; a name that is not known is a problem with the names near it.
+    pub(super) fn look(
+        &mut self,
+        thing: Thing,
+        place: usize,
+        line: u64,
+        field: &str,
+        name: &str,
+    ) -> Option<Id> {
+        let word = thing.word();
+        let (message, remedy) = match self.known.find(thing, name) {
+            Found::One(id) => return Some(id),
+            Found::Several if thing == Thing::Customer => (
+                format!("More than one customer is called “{name}”."),
+                "Write the name and the address with a comma between.",
+            ),
+            Found::Several => {
+                (format!("More than one {word} is called “{name}”."), "Give each a name of its own first.")
+            }
+            Found::None => {
+                (format!("There is no {word} “{name}”."), "Record it first, or correct the spelling.")
+            }
+        };
+        self.hold(place);
+        let problem = Problem::at(line, self.parsed.column(field), message, remedy);
+        let known = &self.known;
+        self.problems.push_near(problem, || known.near(thing, name));
+        None
+    }
+
+    /// As [`Planner::look`], for a name that may be left out.
+    pub(super) fn look_if(
+        &mut self,
+        thing: Thing,
+        place: usize,
+        line: u64,
+        field: &str,
+        name: Option<&str>,
+    ) -> Option<Id> {
+        name.and_then(|name| self.look(thing, place, line, field, name))
+    }
+
+    /// A vendor by name; one that is not known is made when that was asked for.
+    pub(super) fn vendor(&mut self, place: usize, line: u64, name: &str) -> Option<Id> {
+        if !self.parsed.choices.make_missing || self.known.find(Thing::Vendor, name) != Found::None {
+            return self.look(Thing::Vendor, place, line, "vendor", name);
+        }
+        let folded = fold(name);
+        if let Some(id) = self.made.get(&folded) {
+            return Some(*id);
+        }
+        let near = self.known.near(Thing::Vendor, name);
+        if !near.is_empty() {
+            let message = format!("The vendor “{name}” will be made; there already is {}.", near.join(", "));
+            self.notes.push(Note::new(vec![line], message));
+        }
+        let id = self.record(Vendor { revises: None, name: name.to_owned(), subcontractor: false });
+        self.made.insert(folded, id);
+        self.makes.push(name.to_owned());
+        Some(id)
+    }
+
+    /// Whether a vendor is made by this import, so that the ledger holds nothing of it yet.
+    pub(super) fn is_made(&self, vendor: Id) -> bool {
+        self.made.values().any(|made| *made == vendor)
+    }
+
+    /// A dollar sign in a file for books in another currency would be read as that currency.
+    fn check_currency(&mut self) -> Result<(), OfficeError> {
+        let Some(line) = self.parsed.dollars_on else { return Ok(()) };
+        let firms = self.books.all::<Firm>()?;
+        let Some(firm) = firms.last() else { return Ok(()) };
+        if !DOLLARS.contains(&firm.fact.currency.as_str()) {
+            let message = format!("Amounts stand in dollars, and the books are in {}.", firm.fact.currency);
+            let remedy = "Take the signs out if the amounts are in the currency of the books.";
+            self.problems.push(Problem::at(line, None, message, remedy));
+        }
+        Ok(())
+    }
+
+    /// Says which lines are of months that are closed: they are booked in the month that is open.
+    fn note_closed_months(&mut self) -> Result<(), OfficeError> {
+        if self.parsed.kind == Kind::Jobs {
+            return Ok(());
+        }
+        let Some(last) = self.books.calendar()?.closed_through() else { return Ok(()) };
+        let lines: Vec<u64> = dated(&self.parsed.rows)
+            .filter(|(_, date)| Month::of(*date) <= last)
+            .map(|(line, _)| line)
+            .collect();
+        if !lines.is_empty() {
+            let message = format!(
+                "The books are closed through {last}: what is dated before {} is booked in that month.",
+                last.next()
+            );
+            self.notes.push(Note::new(lines, message));
+        }
+        Ok(())
+    }
+
+    fn finish(self) -> Plan {
+        let (file, new) =
+            (Totals::of(&self.parsed.rows, None), Totals::of(&self.parsed.rows, Some(&self.standings)));
+        let mut problems = self.parsed.problems.clone();
+        problems.extend(self.problems.finish());
+        let mut questions = self.parsed.questions.clone();
+        questions.extend(self.questions);
+        let mut notes = self.parsed.notes.clone();
+        notes.extend(self.notes);
+        let mut duplicates = self.duplicates;
+        duplicates.sort_by_key(|duplicate| duplicate.lines.first().copied().unwrap_or(0));
+        Plan {
+            facts: self.facts,
+            standings: self.standings,
+            duplicates,
+            problems,
+            questions,
+            notes,
+            makes: self.makes,
+            file,
+            new,
+        }
+    }
+}
+
+/// The currencies for which `$` is written.
+const DOLLARS: &[&str] = &["USD", "CAD", "AUD", "NZD", "SGD", "HKD", "MXN"];
+
+fn dated(rows: &Rows) -> Box<dyn Iterator<Item = (u64, Date)> + '_> {
+    match rows {
+        Rows::Customers(_) => Box::new(std::iter::empty()),
+        Rows::Jobs(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
+        Rows::Receipts(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
+        Rows::Hours(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
+        Rows::Payments(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
+    }
+}
