@@ -12,7 +12,7 @@ use crate::trouble::Trouble;
 const TO_BUILD: &[&str] = &["build-essential", "pkg-config"];
 
 /// The system's web view, for the window, and what drives it without a screen in the tests.
-const FOR_THE_WINDOW: &[&str] = &["libwebkit2gtk-4.1-dev", "webkit2gtk-driver", "xvfb"];
+const FOR_THE_WINDOW: &[&str] = &["libwebkit2gtk-4.1-dev", "webkit2gtk-driver", "xvfb", "dbus-daemon"];
 
 /// Installs what is missing, and names it first.
 pub(crate) fn prepare(house: &House) -> Result<Outcome, Trouble> {
