@@ -139,6 +139,13 @@ impl Known {
         self.customers.by_name.get(folded).map(Vec::as_slice).unwrap_or_default()
     }
 
+    /// The customers of one name with their addresses, as a file can name them.
+    pub(super) fn told_apart(&self, name: &str) -> Vec<String> {
+        let ids = self.customers_named(&fold(name)).iter();
+        let known = ids.filter_map(|id| self.names.customers.get(id));
+        known.filter_map(|one| Some(format!("{}, {}", one.name, one.address.as_ref()?))).collect()
+    }
+
     /// Names that are spelled nearly like this one, nearest first.
     pub(super) fn near(&self, thing: Thing, name: &str) -> Vec<String> {
         let folded = fold(name);

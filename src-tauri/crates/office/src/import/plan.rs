@@ -285,7 +285,10 @@ impl Planner<'_> {
         self.hold(place);
         let problem = Problem::at(line, self.parsed.column(field), message, remedy);
         let known = &self.known;
-        self.problems.push_near(problem, || known.near(thing, name));
+        self.problems.push_near(problem, || match known.find(thing, name) {
+            Found::Several => known.told_apart(name),
+            _ => known.near(thing, name),
+        });
         None
     }
 

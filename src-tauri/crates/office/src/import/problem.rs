@@ -52,7 +52,7 @@ impl fmt::Display for Problem {
         }
         f.write_str(&self.message)?;
         if !self.near.is_empty() {
-            write!(f, " Near it: {}.", self.near.join(", "))?;
+            write!(f, " Near it: {}.", self.near.join("; "))?;
         }
         if !self.remedy.is_empty() {
             write!(f, " {}", self.remedy)?;

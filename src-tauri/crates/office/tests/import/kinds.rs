@@ -102,7 +102,7 @@ fn lines_of_one_bill_form_one_receipt() {
     let held = shop.desk.books().all::<Receipt>().unwrap();
     let first = &held[0].fact;
     assert_eq!((first.reference.as_str(), first.lines.len(), first.credit), ("B-1", 2, false));
-    assert_eq!(first.lines[0].cost_kind, CostKind::Material);
+    assert_eq!((first.vendor, first.lines[0].cost_kind), (shop.ids.yard, CostKind::Material));
     assert_eq!((first.lines[1].job, first.lines[1].code), (shop.ids.job_two, shop.ids.deck));
     assert_eq!(first.lines[1].quantity, Some(qty("6")));
     assert_eq!(held[1].fact.lines[0].cost_kind, CostKind::Disposal);
@@ -223,6 +223,7 @@ fn the_same_hours_are_there_already_and_other_hours_are_asked_about() {
     assert_eq!((applied.facts, applied.duplicates, applied.totals.hours), (3, 1, Some(qty("14"))));
     let held = shop.desk.books().all::<Time>().unwrap();
     assert_eq!((held[0].fact.crew, held[0].fact.person), (Some(shop.ids.crew), shop.ids.ada));
+    assert_eq!((held[1].fact.code, held[2].fact.person), (shop.ids.shingle, shop.ids.bo));
 
     let other = format!("{HOURS}2026-03-02,Ada Quill,26-001,deck,3,\n2026-03-03,Ada Quill,26-001,deck,8,\n");
     let preview = shop.preview(Kind::Hours, &other, &Choices::default());

@@ -11,6 +11,7 @@ fn line_count() -> usize {
 }
 
 /// Reads, previews, applies and applies again, and tells how long each took.
+#[allow(clippy::print_stderr, reason = "the times are what this test is run by hand for")]
 fn timed(shop: &mut Shop, kind: Kind, text: &str) -> import::Preview {
     let begun = Instant::now();
     let parsed = import::read(kind, text.as_bytes(), &Choices::default());

@@ -40,8 +40,8 @@ fn two_customers_of_one_name_are_told_apart_by_address() {
     let preview = shop.preview(Kind::Payments, text, &Choices::default());
     assert_eq!(
         preview.problems[0].to_string(),
-        "Line 2, column “customer”: More than one customer is called “Ridley Vane”. Near it: Ridley Vane. Write the name \
-         and the address with a comma between."
+        "Line 2, column “customer”: More than one customer is called “Ridley Vane”. Near it: Ridley Vane, 4 \
+         Mill Lane; Ridley Vane, 9 Quarry Road. Write the name and the address with a comma between."
     );
     let text = "date,customer,amount,means\n2026-03-02,\"ridley vane, 4 mill lane\",5.00,cash\n";
     shop.apply_twice(Kind::Payments, text, &Choices::default());
