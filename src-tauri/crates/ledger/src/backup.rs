@@ -16,7 +16,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// Pages copied between two words to whoever is waiting.
-const PAGES_A_STEP: std::ffi::c_int = 512;
+const PAGES_A_STEP: std::ffi::c_int = 128;
 
 /// How long to wait for another program that has the file for itself.
 const BUSY_WAIT: Duration = Duration::from_millis(50);
@@ -122,16 +122,18 @@ impl Copy {
         held.query_row("SELECT count(*) FROM entry", [], |_| Ok(()))?;
         let backup = Backup::new(&held, &mut target)?;
         loop {
-            match backup.step(PAGES_A_STEP)? {
-                StepResult::Done => break,
-                StepResult::Busy | StepResult::Locked => std::thread::sleep(BUSY_WAIT),
-                _ => {}
+            let step = backup.step(PAGES_A_STEP)?;
+            if matches!(step, StepResult::Busy | StepResult::Locked) {
+                std::thread::sleep(BUSY_WAIT);
             }
             let so_far = backup.progress();
             let (total, left) =
                 (u64::try_from(so_far.pagecount).unwrap_or(0), u64::try_from(so_far.remaining).unwrap_or(0));
             if !progress(Progress { stage: Stage::Copy, done: total.saturating_sub(left), total }) {
                 return Err(LedgerError::Stopped);
+            }
+            if step == StepResult::Done {
+                break;
             }
         }
         drop(backup);

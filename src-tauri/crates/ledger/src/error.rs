@@ -110,6 +110,25 @@ pub enum LedgerError {
 
 impl From<rusqlite::Error> for LedgerError {
     fn from(error: rusqlite::Error) -> LedgerError {
+        use rusqlite::Error::{
+            FromSqlConversionFailure, IntegralValueOutOfRange, InvalidColumnType, Utf8Error,
+        };
+        if let FromSqlConversionFailure(..)
+        | IntegralValueOutOfRange(..)
+        | InvalidColumnType(..)
+        | Utf8Error(..) = error
+        {
+            return LedgerError::Damaged {
+                place: "The ledger file".to_owned(),
+                problem: format!("a column holds what it cannot hold ({error})"),
+            };
+        }
+        if matches!(error, rusqlite::Error::QueryReturnedNoRows) {
+            return LedgerError::Damaged {
+                place: "The ledger file".to_owned(),
+                problem: "a row that another row names is missing".to_owned(),
+            };
+        }
         match error.sqlite_error_code() {
             Some(rusqlite::ErrorCode::DiskFull) => LedgerError::Io {
                 what: "The disk is full; make room and try again".to_owned(),

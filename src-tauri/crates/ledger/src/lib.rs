@@ -17,6 +17,8 @@ pub mod draft;
 pub mod encoding;
 pub mod error;
 pub mod facts;
+#[cfg(test)]
+mod guards;
 pub mod id;
 pub mod kept;
 pub mod kind;
@@ -25,6 +27,7 @@ pub mod open;
 pub mod progress;
 pub mod read;
 mod rules;
+mod shape;
 pub mod totals;
 pub mod verify;
 pub mod words;

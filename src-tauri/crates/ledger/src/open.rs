@@ -417,6 +417,7 @@ fn scratch_only(context: AuthContext<'_>) -> Authorization {
         | AuthAction::Savepoint { .. }
         | AuthAction::Pragma { .. } => Authorization::Allow,
         AuthAction::CreateTempTable { .. }
+        | AuthAction::CreateTempIndex { .. }
         | AuthAction::Insert { .. }
         | AuthAction::Update { .. }
         | AuthAction::Delete { .. }

@@ -11,6 +11,7 @@ use crate::facts::{
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::read;
+use crate::shape;
 use crate::totals::LabourTotals;
 use crate::words::{CountedIn, FindStage, InvoiceFor, JobStage, Verdict};
 use crate::{append::NewFact, links};
@@ -27,6 +28,7 @@ pub(crate) fn check(
     spec: &KindSpec,
     record: &Record,
 ) -> Check {
+    shape::check(&new.fact, spec, record)?;
     links::check(conn, new, spec, record)?;
     match &new.fact {
         Fact::Firm(firm) => check_firm(firm),
@@ -172,7 +174,9 @@ fn check_code(conn: &Connection, code: &CostCode) -> Check {
         }
         return Ok(());
     }
-    if exists(conn, "SELECT 1 FROM cost_code WHERE code = ?1 AND revises IS NULL", &[&code.code])? {
+    let taken = "SELECT 1 FROM cost_code c WHERE code = ?1 AND revises IS NULL
+                 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)";
+    if exists(conn, taken, &[&code.code])? {
         return refuse(
             "code",
             format!("“{}” is already a code", code.code),
@@ -543,6 +547,17 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
             "Make it a credit note, or leave it out",
         );
     }
+    if let Some(lowered) = invoice.credits {
+        // What is open on an invoice is worked out within its job.
+        let of_job = "SELECT 1 FROM invoice WHERE id = ?1 AND job = ?2";
+        if !exists(conn, of_job, &[lowered.bytes(), invoice.job.bytes()])? {
+            return refuse("credits", "that invoice is of another job", "Choose one of this job's");
+        }
+        let itself_a_credit = "SELECT 1 FROM invoice WHERE id = ?1 AND purpose = 'credit'";
+        if exists(conn, itself_a_credit, &[lowered.bytes()])? {
+            return refuse("credits", "that is a credit note itself", "Name the invoice that is lowered");
+        }
+    }
     if is_credit && !invoice.retainage.is_zero() {
         return refuse("retainage", "a credit note holds no retainage", "Leave it out");
     }
@@ -648,7 +663,7 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
         return refuse(
             "devices",
             format!("the books end at {}, which is not what this close names", ends.join(", ")),
-            "Read the ends again and close once more",
+            "Close again: something was recorded in between",
         );
     }
     let booked = books.booked_labour(close.month)?;
@@ -669,27 +684,13 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
         return refuse(
             "labour",
             format!("it is not the labour booked in {}", close.month),
-            "Read the booked labour again and close once more",
+            "Close again: something was recorded in between",
         );
     }
     Ok(())
 }
 
 fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
-    let mut ends =
-        conn.prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
-    let ends = ends.query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, i64>(1)?)))?;
-    for end in ends {
-        let (device, seq) = end?;
-        let mark = close.devices.iter().find(|mark| mark.device == device).map(|mark| mark.through_seq);
-        if mark != Some(seq) {
-            return refuse(
-                "devices",
-                format!("device {device} has written through {seq}, but the close takes in {mark:?}"),
-                "Close again: something was recorded in between",
-            );
-        }
-    }
     check_order_of_closes(conn, calendar, close)?;
     check_frozen(conn, close)
 }

@@ -186,6 +186,9 @@ impl Span {
     }
 }
 
+/// Labour by job, code and hidden condition.
+pub type BookedLabour = BTreeMap<(Id, Id, Option<Id>), LabourTotals>;
+
 impl Books<'_> {
     /// The closed months.
     ///
@@ -375,10 +378,7 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn booked_labour(
-        &self,
-        month: Month,
-    ) -> Result<BTreeMap<(Id, Id, Option<Id>), LabourTotals>, LedgerError> {
+    pub fn booked_labour(&self, month: Month) -> Result<BookedLabour, LedgerError> {
         let sql = format!(
             "SELECT job, code, nullif(find, x''), {} FROM kept_booked_labour WHERE month = ?1 GROUP BY job, code, find",
             LabourTotals::sql()

@@ -169,7 +169,7 @@ fn examine(
                 stop.store(true, Ordering::Relaxed);
                 interrupt.interrupt();
             }
-            std::thread::sleep(Duration::from_millis(10));
+            std::thread::sleep(Duration::from_millis(2));
         }
         (file.join(), rest)
     });

@@ -15,13 +15,16 @@ use rusqlite::{Connection, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use trade::{BurdenBasis, BurdenPart, Money, Month, OvertimeRule, PremiumSpread, Qty, Rate, WorkLine};
 
+/// Values by the day from which each counts.
+type Dated<T> = Vec<(Date, T)>;
+
 /// Pay, burden and overtime rules, as the facts have them.
 #[derive(Debug, Default)]
 pub(crate) struct Rates {
-    firms: Vec<(Date, Firm)>,
-    pay: HashMap<Id, Vec<(Date, Rate)>>,
-    burden: BTreeMap<(String, Option<String>), Vec<(Date, BurdenRate)>>,
-    bonus: HashMap<Id, Vec<(Date, Money)>>,
+    firms: Dated<Firm>,
+    pay: HashMap<Id, Dated<Rate>>,
+    burden: BTreeMap<(String, Option<String>), Dated<BurdenRate>>,
+    bonus: HashMap<Id, Dated<Money>>,
     class: HashMap<Id, Option<String>>,
 }
 

@@ -24,19 +24,33 @@ fn guards(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError>
     let key = |(kind, name, text): (String, String, String)| ((kind, name), text);
     let expected: BTreeMap<_, _> = open::expected_schema()?.into_iter().map(key).collect();
     let mut found: BTreeMap<_, _> = open::schema(conn)?.into_iter().map(key).collect();
+    let (mut missing, mut altered) = (Vec::new(), Vec::new());
     for ((kind, name), text) in expected {
-        match found.remove(&(kind.clone(), name.clone())) {
-            None => findings.add(None, "The file", format!("its {kind} {name} is missing")),
-            Some(other) if other != text => {
-                findings.add(None, "The file", format!("its {kind} {name} is not as this program made it"));
-            }
+        let called = format!("{kind} {name}");
+        match found.remove(&(kind, name)) {
+            None => missing.push(called),
+            Some(other) if other != text => altered.push(called),
             Some(_) => {}
         }
     }
-    for (kind, name) in found.into_keys() {
-        findings.add(None, "The file", format!("it has a {kind} {name} that this program did not make"));
+    let strange: Vec<String> = found.into_keys().map(|(kind, name)| format!("{kind} {name}")).collect();
+    for (names, what) in [
+        (missing, "guards or tables of the file are missing"),
+        (altered, "guards or tables of the file are not as this program made them"),
+        (strange, "guards or tables of the file were not made by this program"),
+    ] {
+        if !names.is_empty() {
+            findings.add(None, "The file", format!("{what}: {}", listed(&names)));
+        }
     }
     Ok(())
+}
+
+/// The first few of many names.
+fn listed(names: &[String]) -> String {
+    const TOLD: usize = 5;
+    let told = names.iter().take(TOLD).map(String::as_str).collect::<Vec<_>>().join(", ");
+    if names.len() > TOLD { format!("{told} and {} more", names.len() - TOLD) } else { told }
 }
 
 fn pages(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> {

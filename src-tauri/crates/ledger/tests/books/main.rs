@@ -1,0 +1,15 @@
+//! The ledger as its callers and any SQLite tool see it.
+
+#![cfg(test)]
+
+mod appending;
+mod attachments;
+mod backups;
+mod closes;
+mod drafts;
+mod opening;
+mod randomly;
+mod sample;
+mod schema;
+mod vectors;
+mod verifying;

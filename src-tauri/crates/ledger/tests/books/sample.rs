@@ -1,0 +1,402 @@
+//! A made-up firm for the tests: one fact of each kind, with every column filled at least once, and short ways to make
+//! a ledger, to append, and to look at the file with plain SQL.
+
+use jiff::Timestamp;
+use jiff::civil::Date;
+use ledger::facts::Fact;
+use ledger::{Appended, Id, Ledger, LedgerError, NewFact};
+use rusqlite::Connection;
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+use tempfile::TempDir;
+use trade::{Money, Month};
+
+/// The moment at which the tests record.
+pub(crate) fn moment() -> Timestamp {
+    "2026-05-04T07:30:00.250Z".parse().expect("a moment")
+}
+
+pub(crate) fn day(text: &str) -> Date {
+    text.parse().expect("a date")
+}
+
+pub(crate) fn month(text: &str) -> Month {
+    Month::parse(text).expect("a month")
+}
+
+pub(crate) fn money(text: &str) -> Money {
+    Money::parse(text).expect("an amount")
+}
+
+/// The n-th id: the same in every run.
+pub(crate) fn id(n: u64) -> Id {
+    Id::made_of(1_777_000_000_000 + n, n)
+}
+
+pub(crate) const OWNER: u64 = 1;
+
+/// A fact recorded by the owner.
+pub(crate) fn fact(n: u64, kind: &str, body: Value) -> NewFact {
+    let fact = Fact::from_json(kind, body).unwrap_or_else(|problem| panic!("{kind}: {problem}"));
+    NewFact { id: id(n), person: id(OWNER), fact }
+}
+
+/// A folder that goes away, with a ledger in it.
+pub(crate) struct Place {
+    pub(crate) folder: TempDir,
+    pub(crate) path: PathBuf,
+}
+
+pub(crate) fn place() -> Place {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("firm.tearoff");
+    Place { folder, path }
+}
+
+/// A ledger with the owner, the firm, a crew member, codes, a customer, a vendor and two jobs.
+pub(crate) fn books(path: &Path) -> Ledger {
+    let mut ledger = Ledger::create(path).expect("a new ledger");
+    ledger.append(&beginnings(), moment()).expect("the beginnings");
+    ledger
+}
+
+pub(crate) const MEMBER: u64 = 5;
+pub(crate) const CUSTOMER: u64 = 6;
+pub(crate) const VENDOR: u64 = 7;
+pub(crate) const DECK: u64 = 8;
+pub(crate) const TEAR: u64 = 9;
+pub(crate) const JOB: u64 = 10;
+pub(crate) const OTHER_JOB: u64 = 11;
+const CREW: u64 = 4;
+
+pub(crate) fn beginnings() -> Vec<NewFact> {
+    vec![
+        fact(OWNER, "person", json!({"name": "Mae Alder", "role": "owner"})),
+        fact(2, "firm", firm("monday")),
+        fact(3, "device", json!({"date": "2026-01-02", "letter": "A", "name": "office"})),
+        fact(CREW, "crew", json!({"name": "Red", "size": 4, "hours_a_day": "9.5"})),
+        fact(
+            MEMBER,
+            "person",
+            json!({"name": "Jo Reed", "role": "crew", "crew": id(CREW), "class": "5551", "left_on": "2027-01-31"}),
+        ),
+        fact(
+            CUSTOMER,
+            "customer",
+            json!({"name": "Pat Lind", "address": "4 Mill Lane", "phone": "555-0101", "email": "pat@example.org"}),
+        ),
+        fact(VENDOR, "vendor", json!({"name": "Valley Supply", "subcontractor": true})),
+        fact(
+            DECK,
+            "cost-code",
+            json!({"code": "deck", "title": "Deck", "unit": "sheet", "bought_in": "sheet", "position": 1}),
+        ),
+        fact(
+            TEAR,
+            "cost-code",
+            json!({"code": "tear", "title": "Tear-off", "unit": "square", "position": 2}),
+        ),
+        fact(
+            JOB,
+            "job",
+            json!({"date": "2026-03-02", "number": "26-001", "title": "Whole roof", "customer": id(CUSTOMER),
+                "site": "4 Mill Lane", "crew": id(CREW), "roof_age_years": 22, "roof_state": "worn"}),
+        ),
+        fact(
+            OTHER_JOB,
+            "job",
+            json!({"date": "2026-03-02", "number": "26-002", "title": "Porch", "customer": id(CUSTOMER),
+                "site": "6 Mill Lane"}),
+        ),
+    ]
+}
+
+pub(crate) fn firm(week_begins: &str) -> Value {
+    json!({"date": "2026-01-02", "name": "Alder & Reed Roofing", "town": "Millbrook", "state": "VT", "currency": "USD",
+        "week_begins": week_begins, "overtime_over_week": "40", "overtime_over_day": null, "premium_to": "hours",
+        "sales_tax": "0.06", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
+        "overhead_by": "labour-hours", "overhead_rate": "12.50"})
+}
+
+pub(crate) fn pay(n: u64, date: &str, hourly: &str) -> NewFact {
+    fact(n, "pay-rate", json!({"date": date, "person": id(MEMBER), "hourly": hourly}))
+}
+
+pub(crate) fn time(n: u64, date: &str, job: u64, code: u64, hours: &str) -> NewFact {
+    let body = json!({"date": date, "person": id(MEMBER), "job": id(job), "code": id(code), "hours": hours,
+        "crew": id(CREW)});
+    fact(n, "time", body)
+}
+
+pub(crate) fn charge(n: u64, date: &str, job: u64, amount: &str) -> NewFact {
+    let body = json!({"date": date, "job": id(job), "code": id(TEAR), "cost_kind": "equipment",
+        "description": "lift", "amount": amount});
+    fact(n, "charge", body)
+}
+
+pub(crate) fn reversal(n: u64, date: &str, of: u64) -> NewFact {
+    fact(n, "reversal", json!({"date": date, "reverses": id(of), "reason": "typed twice"}))
+}
+
+/// The close of a month, as the books stand.
+pub(crate) fn close(ledger: &Ledger, n: u64, date: &str, month: Month) -> NewFact {
+    let books = ledger.reading();
+    let devices: Vec<Value> = books
+        .device_ends()
+        .expect("the ends")
+        .into_iter()
+        .map(|(device, seq)| json!({"device": device, "through_seq": seq}))
+        .collect();
+    let labour: Vec<Value> = books
+        .booked_labour(month)
+        .expect("the labour")
+        .into_iter()
+        .map(|((job, code, find), sums)| {
+            json!({"job": job, "code": code, "find": find, "straight": sums.straight, "premium": sums.premium,
+                "burden": sums.burden})
+        })
+        .collect();
+    fact(n, "month-closed", json!({"date": date, "month": month, "devices": devices, "labour": labour}))
+}
+
+/// Every kind of fact, each with its lists and as many of its columns filled as can be. The photo, the signature and
+/// the attachment are the same file.
+pub(crate) fn one_of_each() -> Vec<NewFact> {
+    let mut facts = beginnings();
+    facts.extend([
+        fact(20, "pay-rate", json!({"date": "2026-01-05", "person": id(MEMBER), "hourly": "27.50"})),
+        fact(
+            21,
+            "burden-rate",
+            json!({"date": "2026-01-05", "name": "State unemployment", "reckoned_on": "pay", "rate": "0.031",
+                "wage_base": "14000.00", "class": "5551", "on_premium": true}),
+        ),
+        fact(
+            22,
+            "bonus",
+            json!({"date": "2026-03-06", "person": id(MEMBER), "amount": "46.00", "note": "no call-backs"}),
+        ),
+        fact(23, "account", json!({"line": "bank", "name": "1010 Checking"})),
+        fact(24, "job-step", json!({"date": "2026-03-03", "job": id(JOB), "stage": "begun"})),
+        fact(25, "crew", json!({"revises": id(CREW), "name": "Red", "size": 5, "hours_a_day": "9.5"})),
+        fact(
+            26,
+            "vendor",
+            json!({"revises": id(VENDOR), "name": "Valley Supply Co", "subcontractor": false}),
+        ),
+        fact(27, "customer", json!({"revises": id(CUSTOMER), "name": "Pat Lind", "phone": "555-0102"})),
+        promise(30, JOB),
+    ]);
+    facts.extend(surprises());
+    facts.extend(spend());
+    facts.extend(billed());
+    facts.push(reversal(60, "2026-03-20", 44));
+    facts
+}
+
+pub(crate) fn promise(n: u64, job: u64) -> NewFact {
+    let body = json!({"date": "2026-03-02", "job": id(job), "price": "12000.00", "included_sheets": "3",
+        "included_feet": "10", "retainage": "0.05", "note": "signed at the kitchen table",
+        "lines": [
+            {"code": id(DECK), "cost_kind": "material", "description": "sheets", "amount": "180.00",
+                "quantity": "6", "unit": "sheet"},
+            {"code": id(TEAR), "cost_kind": "labour", "amount": "1500.00", "hours": "50"},
+        ],
+        "units": [{"code": id(TEAR), "quantity": "24.5"}],
+        "unit_prices": [{"damaged": "deck-sheet", "counted_in": "sheet", "price": "95.00"}],
+        "payments": [{"title": "on signing", "amount": "4000.00"}, {"title": "at the end", "amount": "8000.00"}]});
+    fact(n, "promise", body)
+}
+
+/// What stands in the attachment of [`one_of_each`].
+pub(crate) const PHOTO: &[u8] = b"not really a photo";
+
+pub(crate) fn photo() -> ledger::Digest {
+    ledger::Digest::of(PHOTO)
+}
+
+fn surprises() -> Vec<NewFact> {
+    vec![
+        fact(
+            31,
+            "attachment",
+            json!({"date": "2026-03-04", "hash": photo(), "media_type": "image/jpeg", "bytes": PHOTO.len(),
+                "name": "valley.jpg"}),
+        ),
+        fact(
+            32,
+            "find",
+            json!({"date": "2026-03-04", "job": id(JOB), "number": "A-1", "place": "valley", "side": "north",
+                "cause": "missing-kick-out", "damaged": "deck-sheet", "counted_in": "sheet", "count": "4",
+                "count_reason": "cut at the hip", "note": "black through", "photos": [{"photo": photo()}]}),
+        ),
+        fact(33, "find-step", json!({"date": "2026-03-04", "find": id(32), "stage": "begun"})),
+        fact(
+            34,
+            "change-order",
+            json!({"date": "2026-03-04", "job": id(JOB), "number": "A-1", "title": "Rotted deck",
+            "pricing": "unit-price", "markup": "0.2", "not_to_exceed": "900.00", "days": 1,
+            "lines": [
+                {"code": id(DECK), "cost_kind": "material", "find": id(32), "description": "1 sheet",
+                    "quantity": "1", "unit": "sheet", "price": "95.00", "cost": "30.00"},
+                {"code": id(TEAR), "cost_kind": "labour", "description": "wider vent", "price": "120.00",
+                    "cost": "80.00", "hours": "2"},
+            ]}),
+        ),
+        fact(
+            35,
+            "answer",
+            json!({"date": "2026-03-05", "change_order": id(34), "verdict": "approved", "answered_by": "Pat Lind",
+                "means": "signed", "signature": photo(), "caution_given": true, "note": "on the glass",
+                "lines": [{"change_line": 2, "verdict": "declined"}]}),
+        ),
+    ]
+}
+
+fn spend() -> Vec<NewFact> {
+    vec![
+        fact(
+            40,
+            "purchase-order",
+            json!({"date": "2026-03-02", "job": id(JOB), "vendor": id(VENDOR), "number": "P-1",
+                "expected_on": "2026-03-03", "lines": [{"code": id(DECK), "cost_kind": "material",
+                "description": "sheets", "quantity": "6", "unit": "sheet", "amount": "180.00"}]}),
+        ),
+        fact(
+            41,
+            "receipt",
+            json!({"date": "2026-03-03", "vendor": id(VENDOR), "reference": "V-881", "purchase_order": id(40),
+            "completes_order": true, "credit": false, "note": "two trips",
+            "lines": [
+                {"job": id(JOB), "code": id(DECK), "cost_kind": "material", "description": "sheets",
+                    "quantity": "5", "unit": "sheet", "unit_price": "30.10", "amount": "150.50", "tax": "9.03"},
+                {"job": id(JOB), "code": id(DECK), "cost_kind": "material", "description": "sheets",
+                    "quantity": "2", "unit": "sheet", "unit_price": "31", "amount": "62.00", "tax": "3.72",
+                    "find": id(32)},
+            ]}),
+        ),
+        fact(
+            42,
+            "time",
+            json!({"date": "2026-03-04", "person": id(MEMBER), "job": id(JOB), "code": id(TEAR), "hours": "9.5",
+                "crew": id(CREW), "caused_overtime": true, "find": id(32)}),
+        ),
+        fact(
+            43,
+            "charge",
+            json!({"date": "2026-03-04", "job": id(JOB), "code": id(TEAR), "cost_kind": "disposal",
+                "description": "one load", "amount": "310.00", "find": id(32)}),
+        ),
+        charge(44, "2026-03-05", JOB, "55.00"),
+        fact(
+            45,
+            "stored-material",
+            json!({"date": "2026-03-05", "job": id(JOB), "code": id(DECK), "amount": "60.20"}),
+        ),
+        fact(
+            46,
+            "units-done",
+            json!({"date": "2026-03-05", "job": id(JOB), "code": id(TEAR), "quantity": "12.25"}),
+        ),
+        fact(
+            47,
+            "forecast",
+            json!({"date": "2026-03-05", "job": id(JOB), "code": id(TEAR), "amount": "1750.00", "note": "steeper"}),
+        ),
+    ]
+}
+
+fn billed() -> Vec<NewFact> {
+    vec![
+        fact(
+            50,
+            "invoice",
+            json!({"date": "2026-03-06", "job": id(JOB), "number": "A-101", "purpose": "progress",
+                "due": "2026-04-05", "tax": "240.00", "retainage": "200.00", "note": "half done",
+                "lines": [{"description": "progress", "amount": "4000.00", "taxable": true,
+                    "change_order": id(34)}]}),
+        ),
+        fact(
+            51,
+            "invoice",
+            json!({"date": "2026-03-09", "job": id(JOB), "number": "A-102", "purpose": "credit",
+                "due": "2026-04-05", "credits": id(50), "lines": [{"description": "scratched gutter",
+                "amount": "-40.00"}]}),
+        ),
+        fact(
+            52,
+            "retainage-release",
+            json!({"date": "2026-03-18", "invoice": id(50), "amount": "150.00", "due": "2026-04-17"}),
+        ),
+        fact(
+            53,
+            "payment",
+            json!({"date": "2026-03-19", "customer": id(CUSTOMER), "amount": "3000.00", "means": "check",
+                "reference": "1204"}),
+        ),
+        fact(
+            54,
+            "application",
+            json!({"date": "2026-03-19", "payment": id(53), "invoice": id(50), "amount": "3000.00"}),
+        ),
+    ]
+}
+
+/// A ledger with every kind of fact: [`one_of_each`], then March closed and handed off.
+pub(crate) fn full_books(path: &Path) -> Ledger {
+    let mut ledger = Ledger::create(path).expect("a new ledger");
+    ledger::attachment::store(path, PHOTO, "image/jpeg", Some("valley.jpg"), day("2026-03-04"))
+        .expect("a photo");
+    ledger.append(&one_of_each(), moment()).expect("one of each");
+    let mut closed = close(&ledger, 61, "2026-04-02", month("2026-03"));
+    if let Fact::MonthClosed(fact) = &mut closed.fact {
+        let line = json!({"job": id(JOB), "contract": "12095.00", "cost": "900.00", "forecast": "2000.00",
+            "earned": "5400.00", "billed": "3960.00", "loss_provision": "0.00"});
+        fact.jobs.push(serde_json::from_value(line).expect("a result"));
+    }
+    let hand_off = json!({"date": "2026-04-02", "month": "2026-03", "part": 1, "journal_debits": "9999.00",
+        "files": photo(), "devices": [{"device": "A", "through_seq": ledger.last_seq() + 1}],
+        "labour": [{"source": id(42), "job": id(JOB), "code": id(TEAR), "find": id(32), "straight": "307.25",
+            "premium": "0.00", "burden": "9.52"}],
+        "jobs": [{"job": id(JOB), "over_billed": "0.00", "under_billed": "1440.00", "loss_provision": "0.00"}]});
+    ledger.append(&[closed, fact(62, "hand-off", hand_off)], moment()).expect("the month end");
+    ledger
+}
+
+/// Appends one fact and expects it to be refused; the words of the refusal.
+pub(crate) fn refusal(ledger: &mut Ledger, new: NewFact) -> String {
+    match ledger.append(&[new], moment()) {
+        Err(LedgerError::Refused { field, problem, remedy }) => format!("{field}: {problem}. {remedy}."),
+        other => panic!("expected a refusal, got {other:?}"),
+    }
+}
+
+pub(crate) fn add(ledger: &mut Ledger, new: NewFact) -> Appended {
+    ledger.append(&[new], moment()).expect("a fact that the books take")[0]
+}
+
+/// The file as any SQLite tool sees it.
+pub(crate) fn raw(path: &Path) -> Connection {
+    Connection::open(path).expect("the file")
+}
+
+/// The file with its guards off: what a tool that means harm, or a bad disk, could do.
+pub(crate) fn unguarded(path: &Path) -> Connection {
+    let conn = raw(path);
+    conn.execute_batch("PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON").expect("no guards");
+    let drops: Option<String> = conn
+        .query_row(
+            "SELECT group_concat('DROP TRIGGER ' || name, '; ') FROM sqlite_master WHERE type = 'trigger'",
+            [],
+            |row| row.get(0),
+        )
+        .expect("the triggers");
+    conn.execute_batch(&drops.unwrap_or_default()).expect("no triggers");
+    conn
+}
+
+/// Verifies and answers the problems.
+pub(crate) fn problems(path: &Path) -> Vec<String> {
+    let verdict = ledger::verify(path, &mut |_| true).expect("a verdict");
+    verdict.problems.iter().map(ToString::to_string).collect()
+}
