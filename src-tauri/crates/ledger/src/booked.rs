@@ -9,6 +9,7 @@ use crate::kept;
 use crate::kind::{FactRow, kind_spec};
 use crate::read::{self, Books, Entry};
 use jiff::civil::Date;
+use std::ops::RangeInclusive;
 use trade::Month;
 
 /// A fact, or its reversal, as booked.
@@ -35,26 +36,39 @@ impl Books<'_> {
     /// # Errors
     /// When they cannot be read.
     pub fn booked_in<T: FactRow>(&self, month: Month) -> Result<Vec<Booked<T>>, LedgerError> {
+        self.booked_between(month, month)
+    }
+
+    /// The same for several months, the first and the last included; each fact says in which it is booked.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn booked_between<T: FactRow>(
+        &self,
+        first: Month,
+        last: Month,
+    ) -> Result<Vec<Booked<T>>, LedgerError> {
         let calendar = Calendar::read(self.conn)?;
-        // A fact dated after the month cannot be booked in it; one dated before it can, when it came late.
-        let late = calendar.closed_through().is_some_and(|closed| closed >= month.prev());
-        let first = if late { String::new() } else { month.first_day().to_string() };
-        let last = month.last_day().to_string();
+        let months = first..=last;
+        // A fact dated after the months cannot be booked in them; one dated before them can, when it came late.
+        let late = calendar.closed_through().is_some_and(|closed| closed >= first.prev());
+        let from = if late { String::new() } else { first.first_day().to_string() };
+        let to = last.last_day().to_string();
         let date_at =
             kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
         let Some(date_at) = date_at else { return Ok(Vec::new()) };
         let mut booked = Vec::new();
-        for held in self.some::<T>("WHERE f.date BETWEEN ?1 AND ?2", &[&first, &last])? {
+        for held in self.some::<T>("WHERE f.date BETWEEN ?1 AND ?2", &[&from, &to])? {
             let values = held.fact.store();
             let date = values.get(date_at).map(|value| Date::load(value.into())).transpose();
             let Some(date) = date.map_err(damaged("date"))? else { continue };
-            let at = calendar.booked(date, &held.entry.device, held.entry.device_seq);
-            if at == month {
+            let month = calendar.booked(date, &held.entry.device, held.entry.device_seq);
+            if months.contains(&month) {
                 let id = held.entry.id;
                 booked.push(Booked { entry: held.entry, id, sign: 1, month, reason: None, fact: held.fact });
             }
         }
-        booked.extend(self.reversed_in::<T>(&calendar, month)?);
+        booked.extend(self.reversed_in::<T>(&calendar, &months)?);
         booked.sort_by(|left, right| {
             (&left.entry.device, left.entry.device_seq).cmp(&(&right.entry.device, right.entry.device_seq))
         });
@@ -64,7 +78,7 @@ impl Books<'_> {
     fn reversed_in<T: FactRow>(
         &self,
         calendar: &Calendar,
-        month: Month,
+        months: &RangeInclusive<Month>,
     ) -> Result<Vec<Booked<T>>, LedgerError> {
         let mut booked = Vec::new();
         let condition = "WHERE (SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
@@ -74,7 +88,8 @@ impl Books<'_> {
             let Some(date) = spec.and_then(|spec| kept::date_of(spec, &record)) else { continue };
             let own = calendar.booked(date, &target.device, target.device_seq);
             let floor = calendar.floor(&reversal.entry.device, reversal.entry.device_seq);
-            if floor.map_or(own, |floor| own.max(floor)) != month {
+            let month = floor.map_or(own, |floor| own.max(floor));
+            if !months.contains(&month) {
                 continue;
             }
             let mut fact = T::load(&record.own).map_err(damaged("reversed fact"))?;

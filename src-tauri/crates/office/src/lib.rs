@@ -7,8 +7,10 @@
 
 pub mod close;
 pub mod desk;
+pub mod drafts;
 pub mod error;
 pub mod explain;
+pub mod hand_off;
 pub mod import;
 pub mod job_page;
 pub mod keep;
@@ -16,15 +18,18 @@ pub mod lists;
 pub mod loose_ends;
 pub mod month_end;
 pub mod names;
+pub mod papers;
 pub mod record;
 pub mod result;
 pub mod sample;
+pub mod seats;
 pub mod site;
 pub mod standing;
 pub mod year;
 
 pub use close::{Closed, close, drifts};
 pub use desk::{Clock, Desk, NewFirm};
+pub use drafts::{DraftView, delete_draft, drafts, save_draft};
 pub use error::OfficeError;
 pub use explain::{Explanation, explain_firm, explain_job, figures};
 pub use job_page::{JobPage, job_page};
@@ -32,10 +37,13 @@ pub use lists::{Lists, lists};
 pub use loose_ends::{LooseEnd, LooseEndKind, loose_ends};
 pub use month_end::{MonthEnd, booked_months, job, month_end};
 pub use names::person_named;
+pub use papers::{Kept, attach, paper};
 pub use record::{Recorded, Recorder};
+pub use seats::{JobName, Seat, firm_name, job_names, recording, seats};
 pub use site::{SiteDay, ask_for, site_day};
 pub use year::{Year, year};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
+pub use ledger::words::Role;
 pub use rust_decimal::Decimal;
 pub use trade::{CostKind, Money, Month, Qty, Rate};

@@ -1,0 +1,109 @@
+//! A month gathered once, and the part of it that is to be handed off.
+
+use super::facts::Facts;
+use super::labour;
+use super::movements;
+use super::parts::{History, Marks, Window};
+use crate::error::OfficeError;
+use crate::month_end::{MonthEnd, month_end_of};
+use ledger::facts::{HandOff, HandedJob, HandedLabour};
+use ledger::totals::LabourTotals;
+use ledger::{Books, Held, Id};
+use std::collections::BTreeMap;
+use trade::Month;
+
+/// A job's code, and the hidden condition if there is one.
+pub(super) type CostPlace = (Id, Id, Option<Id>);
+
+/// Everything booked in the month so far.
+#[derive(Debug)]
+pub(super) struct MonthFacts {
+    pub(super) month: Month,
+    pub(super) facts: Facts,
+    pub(super) labour: BTreeMap<CostPlace, LabourTotals>,
+    pub(super) report: MonthEnd,
+    /// Whether this is the first month not closed: where what comes late is booked.
+    pub(super) takes_late: bool,
+    /// Whether the tax on what the firm buys is part of cost.
+    pub(super) tax_is_cost: bool,
+}
+
+/// What one part holds.
+#[derive(Debug)]
+pub(super) struct Part {
+    pub(super) number: i64,
+    pub(super) window: Window,
+    pub(super) facts: Facts,
+    pub(super) labour: Vec<HandedLabour>,
+    pub(super) movements: Vec<HandedJob>,
+    /// What the parts before it gave.
+    pub(super) earlier: Given,
+}
+
+/// What earlier parts gave.
+#[derive(Debug, Default)]
+pub(super) struct Given {
+    pub(super) facts: Facts,
+    pub(super) labour: Vec<HandedLabour>,
+    pub(super) movements: Vec<HandedJob>,
+}
+
+impl Part {
+    /// Whether there is nothing in it that moves money or hours.
+    pub(super) fn is_empty(&self) -> bool {
+        self.facts.is_empty() && self.labour.is_empty() && self.movements.is_empty()
+    }
+}
+
+impl MonthFacts {
+    /// Gathers a month.
+    pub(super) fn read(books: Books<'_>, month: Month) -> Result<MonthFacts, OfficeError> {
+        let calendar = books.calendar()?;
+        Ok(MonthFacts {
+            month,
+            facts: Facts::read(books, month)?,
+            labour: books.booked_labour(month)?,
+            report: month_end_of(books, month)?,
+            takes_late: calendar.closed_through().is_some_and(|closed| closed.next() == month),
+            tax_is_cost: books.tax_is_cost()?,
+        })
+    }
+
+    /// The part that is due: what came after the last one.
+    pub(super) fn next(&self, books: Books<'_>, history: &History) -> Result<Part, OfficeError> {
+        let parts = history.count();
+        let window = Window { from: history.marks(parts), to: Marks::now(books)? };
+        let earlier = self.given(history, parts);
+        Ok(Part {
+            number: history.next_number(),
+            labour: labour::reckon(books, self, history, &window, &earlier.labour)?,
+            movements: movements::since(&self.report, &earlier.movements)?,
+            facts: self.facts.within(&window),
+            earlier,
+            window,
+        })
+    }
+
+    /// The last part once more, as it was.
+    pub(super) fn again(&self, history: &History, last: &Held<HandOff>) -> Part {
+        let before = history.count().saturating_sub(1);
+        let window = Window { from: history.marks(before), to: history.marks(before + 1) };
+        Part {
+            number: last.fact.part,
+            labour: last.fact.labour.clone(),
+            movements: last.fact.jobs.clone(),
+            facts: self.facts.within(&window),
+            earlier: self.given(history, before),
+            window,
+        }
+    }
+
+    fn given(&self, history: &History, parts: usize) -> Given {
+        let window = Window { from: Marks::default(), to: history.marks(parts) };
+        Given {
+            facts: self.facts.within(&window),
+            labour: history.labour(parts),
+            movements: history.movements(parts),
+        }
+    }
+}

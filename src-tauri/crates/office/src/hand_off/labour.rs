@@ -1,0 +1,171 @@
+//! Labour to be handed off. Overtime and burden are reckoned by the week, so hours typed later can change what earlier
+//! hours cost: each part gives new hours in full, and of hours given before only the difference. Whatever the way
+//! there, the parts of a month add up to the labour that the ledger booked in it, to the cent.
+
+use super::context::{CostPlace, MonthFacts};
+use super::parts::{History, Window};
+use crate::error::OfficeError;
+use jiff::civil::Date;
+use ledger::facts::{Fact, HandedLabour, Time};
+use ledger::kept::CostedTime;
+use ledger::totals::LabourTotals;
+use ledger::{Books, Id};
+use std::collections::{BTreeMap, BTreeSet};
+use trade::Money;
+
+/// Straight pay and bonus, overtime premium, burden.
+pub(super) type Pay = [Money; 3];
+
+fn plus(left: Pay, right: Pay) -> Pay {
+    [left[0] + right[0], left[1] + right[1], left[2] + right[2]]
+}
+
+fn minus(left: Pay, right: Pay) -> Pay {
+    [left[0] - right[0], left[1] - right[1], left[2] - right[2]]
+}
+
+fn is_nothing(pay: Pay) -> bool {
+    pay.iter().all(|amount| amount.is_zero())
+}
+
+fn booked(totals: &LabourTotals) -> Pay {
+    [totals.straight, totals.premium, totals.burden]
+}
+
+fn costed(time: &CostedTime) -> Pay {
+    [time.straight, time.premium, time.burden]
+}
+
+/// The pay of a line.
+pub(super) fn pay(line: &HandedLabour) -> Pay {
+    [line.straight, line.premium, line.burden]
+}
+
+fn place(line: &HandedLabour) -> CostPlace {
+    (line.job, line.code, line.find)
+}
+
+/// The lines being gathered, and what is still to be given by place.
+struct Gathered {
+    lines: Vec<HandedLabour>,
+    left: BTreeMap<CostPlace, Pay>,
+}
+
+impl Gathered {
+    fn give(&mut self, source: Option<Id>, (job, code, find): CostPlace, pay: Pay) {
+        let left = self.left.entry((job, code, find)).or_default();
+        *left = minus(*left, pay);
+        let [straight, premium, burden] = pay;
+        self.lines.push(HandedLabour { source, job, code, find, straight, premium, burden });
+    }
+}
+
+/// Works out the labour of the part that is due.
+pub(super) fn reckon(
+    books: Books<'_>,
+    month: &MonthFacts,
+    history: &History,
+    window: &Window,
+    given_this_month: &[HandedLabour],
+) -> Result<Vec<HandedLabour>, OfficeError> {
+    let mut given: BTreeMap<Id, Pay> = BTreeMap::new();
+    for (_, line) in history.all_labour() {
+        if let Some(source) = line.source {
+            let sum = given.entry(source).or_default();
+            *sum = plus(*sum, pay(line));
+        }
+    }
+    let mut left: BTreeMap<CostPlace, Pay> =
+        month.labour.iter().map(|(place, totals)| (*place, booked(totals))).collect();
+    for line in given_this_month {
+        let sum = left.entry(place(line)).or_default();
+        *sum = minus(*sum, pay(line));
+    }
+    let mut gathered = Gathered { lines: Vec::new(), left };
+    this_month(books, month, window, &given, &mut gathered)?;
+    if month.takes_late && gathered.left.values().any(|pay| !is_nothing(*pay)) {
+        closed_months(books, month, history, &given, &mut gathered)?;
+    }
+    let rest: Vec<(CostPlace, Pay)> = gathered
+        .left
+        .iter()
+        .filter(|(_, pay)| !is_nothing(**pay))
+        .map(|(place, pay)| (*place, *pay))
+        .collect();
+    for (place, pay) in rest {
+        gathered.give(None, place, pay);
+    }
+    Ok(gathered.lines)
+}
+
+/// New hours, reversals, and hours of this month that were given before and now cost something else.
+fn this_month(
+    books: Books<'_>,
+    month: &MonthFacts,
+    window: &Window,
+    given: &BTreeMap<Id, Pay>,
+    gathered: &mut Gathered,
+) -> Result<(), OfficeError> {
+    let times = || month.facts.times.iter();
+    let weeks = times().filter(|time| time.sign > 0).map(|time| (time.fact.person, time.fact.date)).collect();
+    let now = costs(books, &weeks)?;
+    for time in times().filter(|time| window.holds(&time.entry)) {
+        let pay = if time.sign > 0 {
+            // Hours that were reversed cost nothing any more; should they have been given, the reversal takes it back.
+            now.get(&time.id).copied().unwrap_or_default()
+        } else {
+            minus(Pay::default(), given.get(&time.id).copied().unwrap_or_default())
+        };
+        gathered.give(Some(time.entry.id), of(&time.fact), pay);
+    }
+    for time in times().filter(|time| time.sign > 0 && window.from.hold(&time.entry)) {
+        let (Some(now), Some(before)) = (now.get(&time.id), given.get(&time.id)) else { continue };
+        let change = minus(*now, *before);
+        if !is_nothing(change) {
+            gathered.give(Some(time.entry.id), of(&time.fact), change);
+        }
+    }
+    Ok(())
+}
+
+/// Hours of closed months that were given then and now cost something else: the difference is booked here.
+fn closed_months(
+    books: Books<'_>,
+    month: &MonthFacts,
+    history: &History,
+    given: &BTreeMap<Id, Pay>,
+    gathered: &mut Gathered,
+) -> Result<(), OfficeError> {
+    let open: BTreeSet<CostPlace> =
+        gathered.left.iter().filter(|(_, pay)| !is_nothing(**pay)).map(|(place, _)| *place).collect();
+    let mut times: BTreeMap<Id, Time> = BTreeMap::new();
+    for (_, line) in
+        history.all_labour().filter(|(at, line)| *at < month.month && open.contains(&place(line)))
+    {
+        let Some(source) = line.source.filter(|source| !times.contains_key(source)) else { continue };
+        if let Some(held) = books.fact(source)?
+            && let Fact::Time(time) = held.fact
+            && held.reversed_by.is_none()
+        {
+            times.insert(source, time);
+        }
+    }
+    let weeks = times.values().map(|time| (time.person, time.date)).collect();
+    let now = costs(books, &weeks)?;
+    for (source, time) in &times {
+        let (Some(now), Some(before)) = (now.get(source), given.get(source)) else { continue };
+        let change = minus(*now, *before);
+        if !is_nothing(change) {
+            gathered.give(Some(*source), of(time), change);
+        }
+    }
+    Ok(())
+}
+
+fn of(time: &Time) -> CostPlace {
+    (time.job, time.code, time.find)
+}
+
+fn costs(books: Books<'_>, weeks: &BTreeSet<(Id, Date)>) -> Result<BTreeMap<Id, Pay>, OfficeError> {
+    Ok(books.costed_time(weeks)?.iter().map(|time| (time.id, costed(time))).collect())
+}

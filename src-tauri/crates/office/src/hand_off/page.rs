@@ -1,0 +1,104 @@
+//! The page that says what is in the folder.
+
+use super::totals::ControlTotal;
+use super::view::View;
+use paperwork::Table;
+use paperwork::page::{Page, Side};
+use trade::Money;
+
+/// Writes the page.
+pub(super) fn of(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &[&str]) -> Vec<u8> {
+    let (firm, month, number) = (&view.people.firm, view.month.month, view.part.number);
+    let mut page = Page::new();
+    page.heading(&format!("{}: {month} for the books, part {number}", firm.name));
+    page.paragraph(&what_it_holds(view));
+    page.paragraph(
+        "No figure is in two parts. Add the parts of a month to have the whole month; the control totals below show \
+         both.",
+    );
+    files(&mut page, tables);
+    control_totals(&mut page, totals);
+    how_to_read(&mut page, view, unnamed);
+    page.text()
+}
+
+fn what_it_holds(view: &View<'_>) -> String {
+    let month = view.month.month;
+    if view.part.number == 1 {
+        return format!("This folder holds what was booked in {month} when it was made.");
+    }
+    if view.part.is_empty() {
+        return format!(
+            "Nothing was booked in {month} since the parts before this one, so the journal is empty. What changed is \
+             how jobs stand: see job results."
+        );
+    }
+    format!(
+        "This folder holds only what was booked in {month} since the parts before it. Job results, receivables and \
+         subcontractors show how everything stands with it."
+    )
+}
+
+fn files(page: &mut Page, tables: &[Table]) {
+    page.heading("The files");
+    let rows: Vec<Vec<String>> = tables
+        .iter()
+        .map(|table| vec![table.file(), format!("{} rows", table.rows().len()), table.title.to_owned()])
+        .collect();
+    page.columns(&[Side::Left, Side::Right, Side::Left], &rows);
+    page.paragraph(
+        "datapackage.json says of every file and column what it holds, for programs (Data Package, version 2).",
+    );
+}
+
+fn control_totals(page: &mut Page, totals: &[ControlTotal]) {
+    page.heading("Control totals");
+    let mut rows = vec![["", "this part", "earlier", "month", "against", "", ""].map(str::to_owned).to_vec()];
+    for total in totals {
+        // Grouped as people read amounts; hours stand as they are.
+        let shown = |figure: rust_decimal::Decimal| match (total.unit, Money::exact(figure)) {
+            ("money", Ok(amount)) => amount.grouped(),
+            _ => figure.to_string(),
+        };
+        rows.push(vec![
+            total.title.to_owned(),
+            shown(total.part),
+            shown(total.earlier),
+            shown(total.month),
+            shown(total.against),
+            if total.ties { "ties to" } else { "DOES NOT TIE to" }.to_owned(),
+            total.ties_to.to_owned(),
+        ]);
+    }
+    let right = Side::Right;
+    page.columns(&[Side::Left, right, right, right, right, Side::Left, Side::Left], &rows);
+}
+
+fn how_to_read(page: &mut Page, view: &View<'_>, unnamed: &[&str]) {
+    page.heading("How to read them");
+    page.point(&format!("Amounts are in {}, with a point and without grouping.", view.people.firm.currency));
+    page.point(
+        "Text that a spreadsheet could take for a formula, because it begins with = + - @, a tab, a line break or an \
+         apostrophe, has an apostrophe in front. Take one away to have what was typed.",
+    );
+    page.point(
+        "Revenue is booked as it is billed. At the month's end an entry for each job moves it to what was earned by \
+         percent complete, against under-billed and over-billed; jobs are never netted.",
+    );
+    page.point(
+        "What came in for a month that was closed before is booked on the first day of this one; its own date stands \
+         in the files, and late says yes.",
+    );
+    page.point(if view.month.tax_is_cost {
+        "Tax paid on what the firm buys is part of a job's cost."
+    } else {
+        "Tax paid on what the firm buys is not part of a job's cost; it stands as a debit in sales-tax-payable."
+    });
+    page.point("Numbers such as A-123 are the ledger's own: the device's letter and its count of facts.");
+    if !unnamed.is_empty() {
+        page.point(&format!(
+            "These lines of the journal have no account name of the firm's own, so ours stand there: {}.",
+            unnamed.join(", ")
+        ));
+    }
+}

@@ -1,0 +1,110 @@
+//! The set of files that a part is.
+
+use super::billing;
+use super::context::{MonthFacts, Part};
+use super::costs;
+use super::hours;
+use super::journal::{Journal, accounts_table};
+use super::page;
+use super::standing;
+use super::totals::{self, ControlTotal};
+use super::view::View;
+use crate::error::OfficeError;
+use ledger::Books;
+use paperwork::{Folder, Package, Table};
+use trade::Money;
+
+/// A part worked out: its files as bytes.
+#[derive(Clone, Debug)]
+pub struct Made {
+    /// The folder with every file.
+    pub folder: Folder,
+    /// The tables behind its CSV files, in their order.
+    pub tables: Vec<Table>,
+    /// What ties.
+    pub totals: Vec<ControlTotal>,
+    /// Entries in its journal.
+    pub entries: usize,
+    /// Debits of its journal.
+    pub debits: Money,
+    /// Lines of the journal that are used and have no account name of the firm's own.
+    pub unnamed: Vec<&'static str>,
+}
+
+/// Makes the files of a part.
+pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<Made, OfficeError> {
+    let view = View::of(books, month, part)?;
+    let journal = Journal::of(&view, &part.facts, &part.labour, &part.movements)?;
+    let work = view.work(&part.labour)?;
+    let (entries, debits) = (journal.entries.len(), journal.debits());
+    let unnamed: Vec<&'static str> = journal
+        .used()
+        .filter(|account| view.accounts.own(*account).is_none())
+        .map(ledger::words::JournalLine::as_str)
+        .collect();
+    let mut tables = vec![
+        journal.table(&view)?,
+        costs::table(&view, &part.facts, &work)?,
+        billing::invoices(&view, &part.facts)?,
+        billing::invoice_lines(&view, &part.facts)?,
+        billing::releases(&view, &part.facts)?,
+        billing::payments(&view, &part.facts)?,
+        billing::applications(&view, &part.facts)?,
+        hours::table(&view, &work)?,
+        standing::subcontractors(books, &view, month)?,
+        standing::job_results(&view)?,
+        standing::receivables(&view)?,
+    ];
+    let totals = totals::of(books, &view, journal)?;
+    tables.push(totals::table(&totals)?);
+    tables.push(accounts_table(&view)?);
+    tables.push(standing::jobs(&view)?);
+    let folder = folder(&view, &tables, &totals, &unnamed);
+    Ok(Made { folder, tables, totals, entries, debits, unnamed })
+}
+
+fn folder(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &[&str]) -> Folder {
+    let (firm, month, number) = (&view.people.firm, view.month.month, view.part.number);
+    let name = format!("{}-{month}-part-{number}", slug(&firm.name));
+    let package = Package {
+        name: name.clone(),
+        title: format!("{}: {month} for the books, part {number}", firm.name),
+        description:
+            "Journal, cost, billing, payments, hours and results of one month. README.txt says how to read \
+                      them."
+                .to_owned(),
+        currency: firm.currency.clone(),
+    };
+    let csv: Vec<(String, Vec<u8>)> = tables.iter().map(|table| (table.file(), table.csv())).collect();
+    let described: Vec<(&Table, &[u8])> =
+        tables.iter().zip(&csv).map(|(table, (_, bytes))| (table, bytes.as_slice())).collect();
+    let mut files = vec![
+        ("README.txt".to_owned(), page::of(view, tables, totals, unnamed)),
+        ("datapackage.json".to_owned(), package.json(&described)),
+    ];
+    files.extend(csv);
+    Folder { name, files }
+}
+
+/// A firm's name as the beginning of a folder's name: letters and digits of plain ASCII, joined by hyphens.
+fn slug(name: &str) -> String {
+    let lower = name.to_ascii_lowercase();
+    let words: Vec<&str> =
+        lower.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    let slug: String = words.join("-").chars().take(40).collect();
+    let slug = slug.trim_end_matches('-');
+    if slug.is_empty() { "firm".to_owned() } else { slug.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::slug;
+
+    #[test]
+    fn a_folder_has_a_name_that_any_system_takes() {
+        assert_eq!(slug("Quill & Daughters Roofing, Ltd."), "quill-daughters-roofing-ltd");
+        assert_eq!(slug("../..\\CON:?*"), "con");
+        assert_eq!(slug("屋根"), "firm");
+        assert_eq!(slug(&"long ".repeat(20)).len(), 39);
+    }
+}

@@ -1,0 +1,279 @@
+//! Control totals: what the files add up to, beside what the month-end report and the kept totals say of the same
+//! month. Two ways to each figure; where they differ, nothing is handed off.
+
+use super::billing::net;
+use super::context::MonthFacts;
+use super::facts::Facts;
+use super::journal::Journal;
+use super::labour;
+use super::view::{View, signed, signed_quantity};
+use crate::error::OfficeError;
+use ledger::facts::HandedLabour;
+use ledger::words::JournalLine;
+use ledger::{Books, Id};
+use paperwork::{Cell, Column, Kind, Table};
+use rust_decimal::Decimal;
+use serde::Serialize;
+use trade::{Money, Month, Qty};
+
+/// One control total.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ControlTotal {
+    /// Its word, such as `cost`.
+    pub name: &'static str,
+    /// In plain words.
+    pub title: &'static str,
+    /// `money` or `hours`.
+    pub unit: &'static str,
+    /// In this part.
+    pub part: Decimal,
+    /// In the parts before it.
+    pub earlier: Decimal,
+    /// In all parts of the month.
+    pub month: Decimal,
+    /// What it is held against.
+    pub ties_to: &'static str,
+    /// What that says.
+    pub against: Decimal,
+    /// Whether the two are the same to the cent.
+    pub ties: bool,
+}
+
+/// Refuses to hand off what does not tie.
+pub(super) fn must_tie(month: Month, totals: &[ControlTotal]) -> Result<(), OfficeError> {
+    let astray: Vec<String> = totals
+        .iter()
+        .filter(|total| !total.ties)
+        .map(|total| {
+            format!("{} is {} and {} says {}", total.name, total.month, total.ties_to, total.against)
+        })
+        .collect();
+    if astray.is_empty() {
+        return Ok(());
+    }
+    Err(OfficeError {
+        code: "damaged",
+        field: None,
+        message: format!("{month} does not tie: {}. Nothing was handed off.", astray.join("; ")),
+        remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),
+    })
+}
+
+/// What the files of some parts add up to.
+struct Sums {
+    journal: Journal,
+    billed: Money,
+    tax: Money,
+    held: Money,
+    released: Money,
+    received: Money,
+    applied: Money,
+    pay: labour::Pay,
+    hours: Qty,
+}
+
+impl Sums {
+    fn of(journal: Journal, facts: &Facts, labour: &[HandedLabour]) -> Sums {
+        let invoices = &facts.invoices;
+        let pay = labour
+            .iter()
+            .map(labour::pay)
+            .fold(labour::Pay::default(), |sum, pay| [sum[0] + pay[0], sum[1] + pay[1], sum[2] + pay[2]]);
+        Sums {
+            journal,
+            billed: invoices.iter().map(net).sum(),
+            tax: invoices.iter().map(|one| signed(one.fact.tax, one.sign)).sum(),
+            held: invoices.iter().map(|one| signed(one.fact.retainage, one.sign)).sum(),
+            released: facts.releases.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            received: facts.payments.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            applied: facts.applications.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            pay,
+            hours: facts.times.iter().map(|one| signed_quantity(one.fact.hours, one.sign)).sum(),
+        }
+    }
+
+    fn cost(&self) -> Money {
+        const COST: [JournalLine; 7] = [
+            JournalLine::CostMaterial,
+            JournalLine::CostLabour,
+            JournalLine::CostSubcontract,
+            JournalLine::CostEquipment,
+            JournalLine::CostDisposal,
+            JournalLine::CostPermit,
+            JournalLine::CostOther,
+        ];
+        COST.into_iter().map(|account| self.journal.sum(account)).sum()
+    }
+
+    fn earned(&self) -> Money {
+        -self.journal.sum(JournalLine::Revenue)
+    }
+}
+
+/// What the kept totals say that the month added.
+#[derive(Default)]
+struct Kept {
+    tax: Money,
+    held: Money,
+    released: Money,
+    applied: Money,
+    hours: Qty,
+}
+
+impl Kept {
+    fn read(books: Books<'_>, month: Month) -> Result<Kept, OfficeError> {
+        let mut kept = Kept::default();
+        let hours = |job: Id, through: Month| -> Result<Qty, OfficeError> {
+            Ok(books.code_totals(job, through)?.values().map(|code| code.hours).sum())
+        };
+        for job in books.touched_jobs(month)? {
+            let (now, before) = (books.job_totals(job, month)?, books.job_totals(job, month.prev())?);
+            kept.tax += now.tax - before.tax;
+            kept.held += now.held - before.held;
+            kept.released += now.released - before.released;
+            kept.applied += now.received - before.received;
+            kept.hours = kept.hours + hours(job, month)? - hours(job, month.prev())?;
+        }
+        Ok(kept)
+    }
+}
+
+/// Adds control totals up.
+struct Adding<'a> {
+    part: &'a Sums,
+    earlier: &'a Sums,
+    totals: Vec<ControlTotal>,
+}
+
+impl Adding<'_> {
+    fn money(
+        &mut self,
+        name: &'static str,
+        title: &'static str,
+        ties_to: &'static str,
+        against: Money,
+        figure: impl Fn(&Sums) -> Money,
+    ) {
+        let (part, earlier) = (figure(self.part), figure(self.earlier));
+        let month = part + earlier;
+        self.totals.push(ControlTotal {
+            name,
+            title,
+            unit: "money",
+            part: part.decimal(),
+            earlier: earlier.decimal(),
+            month: month.decimal(),
+            ties_to,
+            against: against.decimal(),
+            ties: month == against,
+        });
+    }
+}
+
+const REPORT: &str = "the month-end report";
+const KEPT: &str = "the ledger's kept totals";
+const JOURNAL: &str = "the journal";
+
+/// Works out the control totals of a part.
+pub(super) fn of(
+    books: Books<'_>,
+    view: &View<'_>,
+    journal: Journal,
+) -> Result<Vec<ControlTotal>, OfficeError> {
+    let (month, part) = (view.month, view.part);
+    let given = &part.earlier;
+    let before = Journal::of(view, &given.facts, &given.labour, &given.movements)?;
+    let earlier = Sums::of(before, &given.facts, &given.labour);
+    let part = Sums::of(journal, &part.facts, &part.labour);
+    let kept = Kept::read(books, month.month)?;
+    let mut adding = Adding { part: &part, earlier: &earlier, totals: Vec::new() };
+    let credits = part.journal.credits() + earlier.journal.credits();
+    adding.money("debits", "Debits of the journal", "its credits", credits, |sums| sums.journal.debits());
+    report_totals(&mut adding, month);
+    let labour =
+        |of: fn(&ledger::totals::LabourTotals) -> Money| month.labour.values().map(of).sum::<Money>();
+    adding.money("straight", "Straight pay and bonus", KEPT, labour(|pay| pay.straight), |sums| sums.pay[0]);
+    adding.money("premium", "Overtime premium", KEPT, labour(|pay| pay.premium), |sums| sums.pay[1]);
+    adding.money("burden", "Burden", KEPT, labour(|pay| pay.burden), |sums| sums.pay[2]);
+    adding.money("sales_tax", "Sales tax billed", KEPT, kept.tax, |sums| sums.tax);
+    adding.money("retainage_held", "Retainage held", KEPT, kept.held, |sums| sums.held);
+    adding.money("retainage_released", "Retainage released", KEPT, kept.released, |sums| sums.released);
+    adding.money("applied", "Payments put to invoices", KEPT, kept.applied, |sums| sums.applied);
+    let bank = part.journal.sum(JournalLine::Bank) + earlier.journal.sum(JournalLine::Bank);
+    adding.money("received", "Payments that came", JOURNAL, bank, |sums| sums.received);
+    let (now, then) = (part.hours, earlier.hours);
+    adding.totals.push(ControlTotal {
+        name: "hours",
+        title: "Hours",
+        unit: "hours",
+        part: now.decimal().normalize(),
+        earlier: then.decimal().normalize(),
+        month: (now + then).decimal().normalize(),
+        ties_to: KEPT,
+        against: kept.hours.decimal().normalize(),
+        ties: now + then == kept.hours,
+    });
+    Ok(adding.totals)
+}
+
+/// The totals that stand on the month-end screen.
+fn report_totals(adding: &mut Adding<'_>, month: &MonthFacts) {
+    let report = &month.report.firm.month;
+    adding.money("cost", "Cost of jobs", REPORT, report.cost, Sums::cost);
+    adding.money("billed", "Billed before tax", REPORT, report.billed, |sums| sums.billed);
+    adding.money("earned", "Earned revenue", REPORT, report.earned, Sums::earned);
+    adding.money("over_billed", "Change in over-billed", REPORT, report.over_billed, |sums| {
+        -sums.journal.sum(JournalLine::OverBilled)
+    });
+    adding.money("under_billed", "Change in under-billed", REPORT, report.under_billed, |sums| {
+        sums.journal.sum(JournalLine::UnderBilled)
+    });
+    adding.money("loss_provision", "Change in losses foreseen", REPORT, report.loss_provision, |sums| {
+        -sums.journal.sum(JournalLine::LossProvision)
+    });
+    adding.money("profit", "Earned less cost and losses foreseen", REPORT, report.profit, |sums| {
+        sums.earned() - sums.cost() - sums.journal.sum(JournalLine::LossExpense)
+    });
+}
+
+/// The control totals as a table.
+pub(super) fn table(totals: &[ControlTotal]) -> Result<Table, OfficeError> {
+    let figure = |name: &'static str, title: &'static str, what: &'static str| {
+        Column::new(name, Kind::Rate, title, what).required()
+    };
+    let columns = vec![
+        Column::new("name", Kind::Text, "Name", "The total's word.").required(),
+        Column::new("title", Kind::Text, "Title", "What it is.").required(),
+        Column::new("unit", Kind::Text, "Unit", "Money in the books' currency, or hours.")
+            .required()
+            .one_of(&["money", "hours"]),
+        figure("this_part", "This part", "In the files of this part."),
+        figure("earlier_parts", "Earlier parts", "In the files of the month's earlier parts."),
+        figure("month", "Month", "In all parts of the month so far."),
+        Column::new("ties_to", Kind::Text, "Ties to", "What the month is held against.").required(),
+        figure("against", "Against", "What that says of the month."),
+        Column::new("ties", Kind::YesNo, "Ties", "Whether the two are the same to the cent.").required(),
+    ];
+    let mut table = Table::new(
+        "control_totals",
+        "Control totals",
+        "One row for each total, worked out from these files and held against a second source.",
+        &["name"],
+        &[],
+        columns,
+    );
+    for total in totals {
+        table.push(vec![
+            total.name.into(),
+            total.title.into(),
+            total.unit.into(),
+            Cell::Rate(total.part),
+            Cell::Rate(total.earlier),
+            Cell::Rate(total.month),
+            total.ties_to.into(),
+            Cell::Rate(total.against),
+            total.ties.into(),
+        ])?;
+    }
+    Ok(table)
+}
