@@ -28,7 +28,8 @@ pub struct Applied {
 /// no, nothing is written.
 ///
 /// # Errors
-/// When a problem or a question is open, when the ledger refuses a fact, or when it was stopped; nothing is written then.
+/// When a problem or a question is open, when the ledger refuses a fact, or when it was stopped; nothing is written
+/// then.
 pub fn apply(
     desk: &mut Desk,
     parsed: &Parsed,

@@ -1,7 +1,7 @@
 //! Importing CSV: customers, jobs, receipts, hours and payments out of a file that another program wrote.
 //!
-//! Three steps, each a function: [`read`] turns bytes into typed rows, [`preview`] holds them against the ledger and
-//! shows what they would become, [`apply`] records them in one transaction. A file with a problem or an open question
+//! Three steps, each a function: [`read`] turns bytes into typed rows, [`preview()`] holds them against the ledger and
+//! shows what they would become, [`apply()`] records them in one transaction. A file with a problem or an open question
 //! is not applied at all. What a file does not say (which number is the month, which mark stands before the decimals,
 //! whether a line that stands twice is meant) is asked and never guessed; what the file itself decides is said.
 //!
@@ -146,7 +146,7 @@ impl Parsed {
     }
 }
 
-/// Reads a file. Needs no ledger: names in it are looked up by [`preview`] and [`apply`].
+/// Reads a file. Needs no ledger: names in it are looked up by [`preview()`] and [`apply()`].
 #[must_use]
 pub fn read(kind: Kind, bytes: &[u8], choices: &Choices) -> Parsed {
     let mut parsed = Parsed::nothing(kind, choices);

@@ -11,8 +11,10 @@ use trade::{CostKind, Money, Month};
 #[test]
 fn customers_are_known_by_name_and_address() {
     let mut shop = Shop::open();
-    let text = "Name,Address,Phone,Email\nRidley Vane,4 MILL lane,555-0101,\nRidley Vane,12 Birch Court,,r@example.com\n\
-                Moss Arden,,,\nTeal Osgood,\"2 Elm Street\nAlder Falls\",,\nTeal  Osgood,2 Elm Street Alder Falls,555-0199,\n";
+    let text = "Name,Address,Phone,Email\nRidley Vane,4 MILL lane,555-0101,\n\
+                Ridley Vane,12 Birch Court,,r@example.com\n\
+                Moss Arden,,,\nTeal Osgood,\"2 Elm Street\nAlder Falls\",,\n\
+                Teal  Osgood,2 Elm Street Alder Falls,555-0199,\n";
     let preview = shop.preview(Kind::Customers, text, &Choices::default());
     assert_eq!((preview.records, preview.new, preview.duplicate, preview.refused), (5, 2, 3, 0));
     let standings: Vec<Standing> = preview.rows.iter().map(|row| row.standing).collect();
@@ -128,8 +130,8 @@ fn a_reference_with_another_date_or_sum_is_never_passed_over() {
     assert_eq!((preview.new, preview.duplicate, preview.refused), (0, 0, 1));
     assert!(
         preview.problems[0].to_string().starts_with(
-            "Line 2, column “reference”: Hollow Creek Supply B-1 is recorded already with the date 2026-03-02 and the sum \
-             10.00; here it is 2026-03-02 and 11.00."
+            "Line 2, column “reference”: Hollow Creek Supply B-1 is recorded already with the date 2026-03-02 and the \
+             sum 10.00; here it is 2026-03-02 and 11.00."
         ),
         "{}",
         preview.problems[0]

@@ -14,16 +14,19 @@ fn capitals_and_blanks_do_not_matter() {
 #[test]
 fn an_unknown_name_is_a_problem_with_the_names_near_it() {
     let shop = Shop::open();
-    let text = "date,person,job,code,hours,crew\n2026-03-02,Ada Qill,26-01,dekc,8,\n2026-03-03,Ada Qill,26-001,deck,8,South\n";
+    let text = "date,person,job,code,hours,crew\n2026-03-02,Ada Qill,26-01,dekc,8,\n\
+                2026-03-03,Ada Qill,26-001,deck,8,South\n";
     let preview = shop.preview(Kind::Hours, text, &Choices::default());
     let said: Vec<String> = preview.problems.iter().map(ToString::to_string).collect();
     assert_eq!(
         said,
         [
-            "Lines 2, 3, column “person”: There is no person “Ada Qill”. Near it: Ada Quill. Record it first, or correct \
-             the spelling.",
-            "Line 2, column “job”: There is no job “26-01”. Near it: 26-001. Record it first, or correct the spelling.",
-            "Line 2, column “code”: There is no cost code “dekc”. Near it: deck. Record it first, or correct the spelling.",
+            "Lines 2, 3, column “person”: There is no person “Ada Qill”. Near it: Ada Quill. Record it first, or \
+             correct the spelling.",
+            "Line 2, column “job”: There is no job “26-01”. Near it: 26-001. Record it first, or correct the \
+             spelling.",
+            "Line 2, column “code”: There is no cost code “dekc”. Near it: deck. Record it first, or correct the \
+             spelling.",
             "Line 3, column “crew”: There is no crew “South”. Record it first, or correct the spelling.",
         ]
     );

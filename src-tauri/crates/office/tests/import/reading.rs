@@ -12,7 +12,8 @@ fn of_hours(dates: &[&str]) -> String {
 
 #[test]
 fn columns_are_known_by_plain_words_in_any_case() {
-    let text = "WORK_DATE , employee,JOB NO.,Cost  Code,hrs,Team,Weather\n2026-03-02,Ada Quill,26-001,deck,7.5,North,dry\n";
+    let text = "WORK_DATE , employee,JOB NO.,Cost  Code,hrs,Team,Weather\n\
+                2026-03-02,Ada Quill,26-001,deck,7.5,North,dry\n";
     let parsed = clean(Kind::Hours, text, &Choices::default());
     assert_eq!(parsed.column("date"), Some("WORK_DATE"));
     assert_eq!(parsed.column("job"), Some("JOB NO."));
@@ -29,8 +30,8 @@ fn a_missing_column_says_what_headers_there_are() {
     assert_eq!(
         says(&parsed),
         [
-            "Line 1: No column was found for the person. The file has the columns “Date”, “Who”, “Job”, “Code”, “Hours”. \
-          Choose one of them, or head the right one “person”."
+            "Line 1: No column was found for the person. The file has the columns “Date”, “Who”, “Job”, “Code”, \
+          “Hours”. Choose one of them, or head the right one “person”."
         ]
     );
     assert!(parsed.rows.is_empty());
@@ -130,10 +131,8 @@ fn dates_in_both_orders_are_a_problem_that_names_the_lines() {
     assert_eq!(parsed.questions, []);
     assert_eq!(
         says(&parsed),
-        [
-            "Lines 3, 4, 5, column “Date”: The dates are in both orders: month first on line 3, day first on lines 4, 5. \
-          Write all of them as year-month-day, such as 2026-03-14, or all in one order."
-        ]
+        ["Lines 3, 4, 5, column “Date”: The dates are in both orders: month first on line 3, day first on \
+          lines 4, 5. Write all of them as year-month-day, such as 2026-03-14, or all in one order."]
     );
     assert!(hours(&parsed).is_empty());
     // A chosen order stands; what does not fit it is a problem of its own line.
@@ -249,8 +248,8 @@ fn numbers_in_both_styles_are_a_problem_that_names_the_lines() {
     assert_eq!(
         says(&parsed),
         [
-            "Lines 3, 4: Numbers are written in both ways: like 1,234.50 on line 3, like 1.234,50 on line 4. Write all of \
-          them one way."
+            "Lines 3, 4: Numbers are written in both ways: like 1,234.50 on line 3, like 1.234,50 on line 4. Write \
+          all of them one way."
         ]
     );
     let choices = Choices { number_style: Some(NumberStyle::Point), ..Choices::default() };
