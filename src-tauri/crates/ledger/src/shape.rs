@@ -1,0 +1,96 @@
+//! What a fact must be by itself, whatever else is in the books. The tables' own CHECKs say the same; here it is said
+//! in words, before SQLite would say it in its own.
+
+use crate::error::{LedgerError, refuse};
+use crate::facts::{Bonus, Crew, Fact, Payment, Promise};
+use crate::kind::{KindSpec, Record, TableSpec};
+use rusqlite::types::Value;
+use trade::{Money, Qty};
+
+type Check = Result<(), LedgerError>;
+
+/// Checks one fact.
+pub(crate) fn check(fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
+    no_empty_text(&spec.own, &record.own, "")?;
+    for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
+        for (index, line) in lines.iter().enumerate() {
+            no_empty_text(list, line, &format!("{name}[{index}]."))?;
+        }
+    }
+    match fact {
+        Fact::Crew(crew) => check_crew(crew),
+        Fact::Bonus(bonus) => check_bonus(bonus),
+        Fact::Promise(promise) => check_promise(promise),
+        Fact::Payment(payment) => check_payment(payment),
+        _ => Ok(()),
+    }
+}
+
+/// An empty text says nothing: an unknown telephone number is absent, not blank.
+fn no_empty_text(spec: &TableSpec, values: &[Value], prefix: &str) -> Check {
+    for (column, value) in spec.columns.iter().zip(values) {
+        if matches!(value, Value::Text(text) if text.is_empty()) {
+            return refuse(
+                format!("{prefix}{column}"),
+                "it is empty",
+                "Type something, or leave it out where it may be left out",
+            );
+        }
+    }
+    Ok(())
+}
+
+/// A crew-day is its size times its hours, and something is divided by it.
+fn check_crew(crew: &Crew) -> Check {
+    if crew.size < 1 {
+        return refuse(
+            "size",
+            format!("{} is not a number of people", crew.size),
+            "Type how many people the crew has",
+        );
+    }
+    if crew.hours_a_day <= Qty::ZERO {
+        return refuse(
+            "hours_a_day",
+            format!("{} is not a number of hours above zero", crew.hours_a_day),
+            "Type the hours of its usual day",
+        );
+    }
+    Ok(())
+}
+
+fn check_bonus(bonus: &Bonus) -> Check {
+    if bonus.amount.is_negative() {
+        return refuse("amount", format!("{} is below zero", bonus.amount), "Type an amount of zero or more");
+    }
+    Ok(())
+}
+
+fn check_promise(promise: &Promise) -> Check {
+    let covered = [("included_sheets", promise.included_sheets), ("included_feet", promise.included_feet)];
+    for (field, count) in covered {
+        if count.is_negative() {
+            return refuse(field, format!("{count} is below zero"), "Type how many the price covers");
+        }
+    }
+    let share = promise.retainage.decimal();
+    if share.is_sign_negative() || share > rust_decimal::Decimal::ONE {
+        return refuse(
+            "retainage",
+            format!("{} is not a share of the whole", promise.retainage),
+            "For 10 % type 0.1",
+        );
+    }
+    Ok(())
+}
+
+fn check_payment(payment: &Payment) -> Check {
+    if payment.amount <= Money::ZERO {
+        return refuse(
+            "amount",
+            format!("{} is not an amount above zero", payment.amount),
+            "Type what came; money given back is another matter",
+        );
+    }
+    Ok(())
+}
