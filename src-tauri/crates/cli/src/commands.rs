@@ -184,8 +184,11 @@ fn dispatch(line: &Line) -> Result<Vec<String>, OfficeError> {
         }
         Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, json),
         Command::Import(import) => import::run(import, json),
-        _ => Ok(vec![]),
+        Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, json),
         Command::Record { file, fact, person } => record(file, fact.as_deref(), person.as_deref(), json),
+        Command::Verify { file } => files::verify(file, json),
+        Command::BackUp { file, to } => files::back_up(file, to, json),
+        Command::Restore { from, to } => files::restore(from, to, json),
     }
 }
 

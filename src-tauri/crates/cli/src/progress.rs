@@ -13,3 +13,26 @@ pub(crate) fn bar(what: &str, steps: u64) -> ProgressBar {
     bar.set_message(what.to_owned());
     bar
 }
+
+/// A bar for work in several stages.
+pub(crate) struct Shown {
+    bar: ProgressBar,
+}
+
+impl Shown {
+    pub(crate) fn begin() -> Shown {
+        Shown { bar: bar("", 0) }
+    }
+
+    /// Shows how far it is; the work goes on.
+    pub(crate) fn tell(&mut self, progress: office::keep::Progress) -> bool {
+        self.bar.set_message(progress.stage.as_str());
+        self.bar.set_length(progress.total);
+        self.bar.set_position(progress.done);
+        true
+    }
+
+    pub(crate) fn end(&self) {
+        self.bar.finish_and_clear();
+    }
+}

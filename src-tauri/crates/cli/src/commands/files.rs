@@ -1,7 +1,9 @@
 //! Commands about whole files: the sample firm, hand-off, verify, back-up and restore.
 
 use super::{answer, at_month};
-use crate::progress;
+use crate::progress::{self, Shown};
+use office::hand_off::{self, ControlTotal, FileLook};
+use office::keep::{self, Checked};
 use office::{Clock, Desk, Month, OfficeError};
 use serde_json::json;
 use std::path::Path;
@@ -18,4 +20,101 @@ pub(super) fn sample(file: &Path, json: bool) -> Result<Vec<String>, OfficeError
     let value =
         json!({ "file": file, "first_month": months.map(|m| m.0), "last_month": months.map(|m| m.1) });
     answer(json, &value, |_| vec![format!("The made-up firm is in {}.", file.display())])
+}
+
+fn checked(checked: &Checked, what: &str) -> Vec<String> {
+    let mut lines = vec![format!(
+        "{what}: {} entries and {} attachments, {}.",
+        checked.entries,
+        checked.attachments,
+        if checked.good { "all as they were written" } else { "not all as they were written" }
+    )];
+    for wrong in &checked.problems {
+        let entry = wrong.entry.as_ref().map(|entry| format!("entry {entry}, ")).unwrap_or_default();
+        lines.push(format!("  {entry}{}: {}", wrong.place, wrong.problem));
+    }
+    if checked.more > 0 {
+        lines.push(format!("  and {} more", checked.more));
+    }
+    lines
+}
+
+pub(super) fn verify(file: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+    let mut shown = Shown::begin();
+    let found = keep::verify(file, &mut |progress| shown.tell(progress))?;
+    shown.end();
+    let lines = answer(json, &found, |found| checked(found, "Verified"))?;
+    if found.good {
+        return Ok(lines);
+    }
+    Err(OfficeError {
+        code: "damaged",
+        field: None,
+        message: lines.join("\n"),
+        remedy: "Restore the last good back-up to another name, and keep this file.".to_owned(),
+    })
+}
+
+pub(super) fn back_up(file: &Path, to: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+    let mut shown = Shown::begin();
+    let made = keep::back_up(file, to, &mut |progress| shown.tell(progress))?;
+    shown.end();
+    answer(json, &made, |made| checked(made, &format!("Backed up to {}", to.display())))
+}
+
+pub(super) fn restore(from: &Path, to: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+    let mut shown = Shown::begin();
+    let made = keep::restore(from, to, &mut |progress| shown.tell(progress))?;
+    shown.end();
+    answer(json, &made, |made| checked(made, &format!("Restored to {}", to.display())))
+}
+
+fn totals(totals: &[ControlTotal]) -> Vec<String> {
+    let line = |total: &ControlTotal| {
+        let state = if total.ties { "ties to" } else { "DOES NOT TIE to" };
+        format!("  {:<40}{:>16}  {state} {}", total.title, total.month.to_string(), total.ties_to)
+    };
+    totals.iter().map(line).collect()
+}
+
+fn looks(files: &[FileLook]) -> Vec<String> {
+    files.iter().map(|look| format!("  {:<28}{:>7} rows  {}", look.file, look.rows, look.title)).collect()
+}
+
+pub(super) fn hand_off(
+    file: &Path,
+    month: Option<Month>,
+    to: &Path,
+    preview: bool,
+    json: bool,
+) -> Result<Vec<String>, OfficeError> {
+    if preview {
+        let desk = Desk::read(file, Clock::System)?;
+        let month = at_month(&desk, month)?;
+        return answer(json, &hand_off::preview(&desk, month)?, |found| {
+            let news = if found.new { "new" } else { "nothing new: the last part once more" };
+            let mut lines = vec![format!("{} part {} ({news}): {}", found.month, found.part, found.folder)];
+            lines.extend(looks(&found.files));
+            lines.extend(totals(&found.control_totals));
+            lines.extend(found.warnings.iter().map(|warning| format!("note: {warning}")));
+            lines
+        });
+    }
+    let mut desk = Desk::open(file, Clock::System)?;
+    let month = at_month(&desk, month)?;
+    let bar = progress::bar("Writing the hand-off", 0);
+    let done = hand_off::hand_off(&mut desk, month, to, &mut |progress| {
+        bar.set_length(progress.total);
+        bar.set_position(progress.done);
+        true
+    })?;
+    bar.finish_and_clear();
+    answer(json, &done, |done| {
+        let state = if done.already_there { "was already there, byte for byte" } else { "is written" };
+        let mut lines = vec![format!("{} part {} {state}: {}", done.month, done.part, done.folder.display())];
+        lines.extend(looks(&done.files));
+        lines.extend(totals(&done.control_totals));
+        lines.extend(done.warnings.iter().map(|warning| format!("note: {warning}")));
+        lines
+    })
 }

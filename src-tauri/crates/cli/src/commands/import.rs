@@ -1,8 +1,174 @@
-//! Import.
+//! Importing a CSV: preview first, and record only when nothing is left to ask.
+
+use super::answer;
+use crate::progress;
+use crate::table::{Cell, Table};
 use clap::Args;
-use office::OfficeError;
+use office::import::{self, Choices, Kind, Parsed, Preview};
+use office::{Clock, Desk, OfficeError};
+use serde::de::DeserializeOwned;
+use std::path::PathBuf;
+
+/// What to import and how to read what the file does not say.
 #[derive(Debug, Args)]
-pub(crate) struct Import {}
-pub(super) fn run(_: &Import, _: bool) -> Result<Vec<String>, OfficeError> {
-    Ok(vec![])
+pub(crate) struct Import {
+    /// The ledger file.
+    file: PathBuf,
+    /// What the CSV holds: customers, jobs, receipts, hours or payments.
+    kind: String,
+    /// The CSV.
+    csv: PathBuf,
+    /// Show what would be recorded, and record nothing.
+    #[arg(long)]
+    preview: bool,
+    /// Which number comes first in dates such as 3/4/2026: month-first or day-first.
+    #[arg(long, value_name = "ORDER")]
+    date_order: Option<String>,
+    /// Which mark stands before the decimals: point or comma.
+    #[arg(long, value_name = "STYLE")]
+    number_style: Option<String>,
+    /// What stands between the columns: comma, semicolon or tab.
+    #[arg(long, value_name = "WORD")]
+    separator: Option<String>,
+    /// Lines of one receipt that are the same in every column: keep or skip.
+    #[arg(long, value_name = "WORD")]
+    repeated_lines: Option<String>,
+    /// Hours beside other hours of the same person, day, job and code: add or leave-out.
+    #[arg(long, value_name = "WORD")]
+    other_hours: Option<String>,
+    /// Which column holds a field, as FIELD=HEADER; may be given more than once.
+    #[arg(long, value_name = "FIELD=HEADER")]
+    column: Vec<String>,
+    /// Make vendors that the ledger does not know.
+    #[arg(long)]
+    make_missing: bool,
+}
+
+/// Reads one of a list of words by the list's own names.
+fn word<T: DeserializeOwned>(option: &str, text: Option<&String>) -> Result<Option<T>, OfficeError> {
+    let Some(text) = text else { return Ok(None) };
+    serde_json::from_value(serde_json::Value::String(text.clone()))
+        .map(Some)
+        .map_err(|error| OfficeError::refused(option, &error.to_string(), "Use one of the words named"))
+}
+
+fn choices(asked: &Import) -> Result<Choices, OfficeError> {
+    let mut choices = Choices {
+        separator: word("separator", asked.separator.as_ref())?,
+        date_order: word("date-order", asked.date_order.as_ref())?,
+        number_style: word("number-style", asked.number_style.as_ref())?,
+        repeated_lines: word("repeated-lines", asked.repeated_lines.as_ref())?,
+        other_hours: word("other-hours", asked.other_hours.as_ref())?,
+        make_missing: asked.make_missing,
+        ..Choices::default()
+    };
+    if !asked.column.is_empty() {
+        let mut fields = serde_json::Map::new();
+        for pair in &asked.column {
+            let Some((field, header)) = pair.split_once('=') else {
+                return Err(OfficeError::refused(
+                    "column",
+                    &format!("“{pair}” has no ="),
+                    "Write FIELD=HEADER",
+                ));
+            };
+            fields.insert(field.to_owned(), serde_json::Value::String(header.to_owned()));
+        }
+        choices.mapping = serde_json::from_value(serde_json::Value::Object(fields))
+            .map(Some)
+            .map_err(|error| OfficeError::refused("column", &error.to_string(), "Check the field's word"))?;
+    }
+    Ok(choices)
+}
+
+pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError> {
+    let kind: Kind = word("kind", Some(&asked.kind))?
+        .ok_or_else(|| OfficeError::refused("kind", "it is missing", "Say what the CSV holds"))?;
+    let bytes = std::fs::read(&asked.csv)
+        .map_err(|error| OfficeError::io(format!("{} could not be read", asked.csv.display()), &error))?;
+    let choices = choices(asked)?;
+    if asked.preview {
+        let desk = Desk::read(&asked.file, Clock::System)?;
+        let parsed = read(&desk, kind, &bytes, &choices)?;
+        return answer(json, &import::preview(&desk, &parsed)?, show);
+    }
+    let mut desk = Desk::open(&asked.file, Clock::System)?;
+    let parsed = read(&desk, kind, &bytes, &choices)?;
+    let found = import::preview(&desk, &parsed)?;
+    if !found.ready {
+        let shown = if json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
+        return Err(OfficeError {
+            code: "refused",
+            field: None,
+            message: format!(
+                "{} was not imported: {} problem(s), {} question(s).{shown}",
+                asked.csv.display(),
+                found.problem_count,
+                found.questions.len()
+            ),
+            remedy: "Correct the file or answer with the options named, and import it again.".to_owned(),
+        });
+    }
+    let bar = progress::bar("Importing", 0);
+    let applied = import::apply(&mut desk, &parsed, &mut |progress: import::Progress| {
+        bar.set_length(progress.total);
+        bar.set_position(progress.done);
+        true
+    })?;
+    bar.finish_and_clear();
+    answer(json, &applied, |applied| {
+        let mut lines = vec![format!(
+            "{} facts recorded from {} lines; {} were already there.",
+            applied.facts, applied.rows, applied.duplicates
+        )];
+        lines.extend(applied.makes.iter().map(|made| format!("made: {made}")));
+        lines
+    })
+}
+
+/// Reads the file with what was chosen now, and else with what was chosen the last time for a file with this header.
+fn read(desk: &Desk, kind: Kind, bytes: &[u8], asked: &Choices) -> Result<Parsed, OfficeError> {
+    let Some(last) = import::recall(desk, kind, bytes)? else { return Ok(import::read(kind, bytes, asked)) };
+    let choices = Choices {
+        separator: asked.separator.or(last.separator),
+        mapping: asked.mapping.clone().or(last.mapping),
+        date_order: asked.date_order.or(last.date_order),
+        number_style: asked.number_style.or(last.number_style),
+        repeated_lines: asked.repeated_lines.or(last.repeated_lines),
+        other_hours: asked.other_hours.or(last.other_hours),
+        make_missing: asked.make_missing,
+        remembered: last.remembered,
+    };
+    Ok(import::read(kind, bytes, &choices))
+}
+
+fn show(found: &Preview) -> Vec<String> {
+    let mut lines = vec![format!(
+        "{} lines: {} new, {} already there, {} refused; {} facts",
+        found.records, found.new, found.duplicate, found.refused, found.facts
+    )];
+    for note in &found.notes {
+        lines.push(format!("  note: {}", note.message));
+    }
+    for question in &found.questions {
+        lines.push(format!("  question: {}", question.message));
+        for answer in &question.answers {
+            lines.push(format!("    {}: {}", answer.word, answer.meaning));
+        }
+    }
+    for problem in &found.problems {
+        let at: Vec<String> = problem.lines.iter().map(ToString::to_string).collect();
+        let column = problem.column.as_ref().map(|column| format!(", {column}")).unwrap_or_default();
+        lines.push(format!("  line {}{column}: {} {}", at.join(", "), problem.message, problem.remedy));
+    }
+    let mut heading = vec!["Line"];
+    heading.extend(found.columns.iter().map(|column| column.field));
+    let mut table = Table::new(&heading);
+    for row in &found.rows {
+        let mut cells = vec![Cell::Figure(row.line.to_string())];
+        cells.extend(row.values.iter().map(|value| Cell::Word(value.clone())));
+        table.row(cells);
+    }
+    lines.extend(table.lines());
+    lines
 }
