@@ -1,20 +1,8 @@
 //! The commands that the page may call. Each is a few lines: take the words, ask, hand back a view.
 
-use serde::Serialize;
-use ts_rs::TS;
-
 use crate::refusal::Refusal;
+use crate::views::About;
 use crate::window;
-
-/// Which program this is.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, TS)]
-#[ts(export, export_to = "../../ui/src/lib/bindings/")]
-pub(crate) struct About {
-    /// The program's name.
-    pub(crate) name: String,
-    /// Its version, as in `1.2.3`.
-    pub(crate) version: String,
-}
 
 /// Says which program answers, so that the page and a person reporting a fault can name it.
 #[tauri::command]

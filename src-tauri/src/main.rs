@@ -6,8 +6,11 @@
 
 #![cfg_attr(not(debug_assertions), windows_subsystem = "windows")]
 
+#[cfg(test)]
+mod bindings;
 mod commands;
 mod refusal;
+mod views;
 mod window;
 
 use std::process::ExitCode;

@@ -6,39 +6,126 @@
 import { Channel, invoke } from '@tauri-apps/api/core';
 
 import type { About } from './bindings/About';
-import type { Refusal } from './bindings/Refusal';
+import type { Asked } from './bindings/Asked';
+import type { Checked } from './bindings/Checked';
+import type { Closed } from './bindings/Closed';
+import type { DeskState } from './bindings/DeskState';
+import type { DraftView } from './bindings/DraftView';
+import type { Explanation } from './bindings/Explanation';
+import type { FirmForm } from './bindings/FirmForm';
+import type { HandOffDone } from './bindings/HandOffDone';
+import type { HandOffPreview } from './bindings/HandOffPreview';
+import type { Applied } from './bindings/import/Applied';
+import type { Choices } from './bindings/import/Choices';
+import type { Kind } from './bindings/import/Kind';
+import type { Preview } from './bindings/import/Preview';
+import type { JobName } from './bindings/JobName';
+import type { JobPage } from './bindings/JobPage';
+import type { Kept } from './bindings/Kept';
+import type { Lists } from './bindings/Lists';
+import type { LooseEnd } from './bindings/LooseEnd';
+import type { MonthEnd } from './bindings/MonthEnd';
+import type { PaperForm } from './bindings/PaperForm';
+import type { RecordedFact } from './bindings/RecordedFact';
+import type { Refusal as Full } from './bindings/Refusal';
+import type { Seat } from './bindings/Seat';
+import type { SiteDay } from './bindings/SiteDay';
+import type { Step } from './bindings/Step';
+import type { Year } from './bindings/Year';
 
-export type { About, Refusal };
+/** A refusal; the field is there when one field of a form was refused. */
+export type Refusal = Omit<Full, 'field'> & Partial<Pick<Full, 'field'>>;
+
+export type { About, DeskState, DraftView, Explanation, JobPage, Lists, MonthEnd, Seat, SiteDay, Step, Year };
 
 type Nothing = Record<string, never>;
 
-/** How far long work has got. `total` is left out while it isn't known. */
-export interface Step {
-  done: number;
-  total?: number;
-  /** What is being done now, in words. */
-  what: string;
-}
+/** A fact as it is recorded: its `kind`, its fields, and names where it points at other facts. */
+export type FactForm = Record<string, unknown>;
+
+/** Long work that can be stopped by its name. */
+export type Work = 'verify' | 'back_up' | 'hand_off' | 'import';
 
 /** Every command: what it takes and what it answers. Those that report progress say so with `progress: true`. */
 export interface Commands {
   about: { takes: Nothing; answers: About };
   painted: { takes: Nothing; answers: null };
+
+  desk_state: { takes: Nothing; answers: DeskState };
+  /** Asks for the file with the system's own dialog. */
+  open_file: { takes: Nothing; answers: DeskState };
+  open_recent: { takes: { path: string }; answers: DeskState };
+  /** Asks where the new file shall lie. */
+  make_firm: { takes: { firm: FirmForm }; answers: DeskState };
+  /** Writes the made-up firm anew and opens it. */
+  open_sample: { takes: Nothing; answers: DeskState };
+  close_file: { takes: Nothing; answers: DeskState };
+  people: { takes: Nothing; answers: Seat[] };
+  sit: { takes: { person: string; pin?: string }; answers: DeskState };
+  set_pin: { takes: { old?: string | null; pin: string | null }; answers: DeskState };
+
+  year: { takes: { year?: number | null }; answers: Year };
+  month_end: { takes: { month: string }; answers: MonthEnd };
+  loose_ends: { takes: { month: string }; answers: LooseEnd[] };
+  close_month: { takes: { month: string; accept: boolean }; answers: Closed };
+  job_page: { takes: { number: string; month?: string | null }; answers: JobPage };
+  /** `of` is `firm` or a job's number. */
+  explain: { takes: { of: string; month: string; figure: string }; answers: Explanation };
+  job_names: { takes: Nothing; answers: JobName[] };
+  lists: { takes: Nothing; answers: Lists };
+
+  /** All or none. */
+  record: { takes: { facts: FactForm[] }; answers: RecordedFact[] };
+  /** Answers the reversal's id. */
+  reverse: { takes: { id: string; reason: string }; answers: string };
+
+  site_day: { takes: Nothing; answers: SiteDay };
+  /** Draws up the change order for a find and records it. */
+  ask_and_record: { takes: { find: string }; answers: Asked };
+
+  drafts: { takes: { kind?: string | null }; answers: DraftView[] };
+  save_draft: {
+    takes: { id?: string | null; kind: string; job?: string | null; body: unknown };
+    answers: string;
+  };
+  delete_draft: { takes: { id: string }; answers: boolean };
+
+  attach: { takes: { paper: PaperForm }; answers: Kept };
+  /** A data URL. */
+  attachment: { takes: { hash: string; preview: boolean }; answers: string };
+
+  hand_off_preview: { takes: { month: string }; answers: HandOffPreview };
+  /** Asks for the folder in which to write. */
+  hand_off: { takes: { month: string }; answers: HandOffDone; progress: true };
+  back_up: { takes: Nothing; answers: Checked; progress: true };
+  verify: { takes: Nothing; answers: Checked; progress: true };
+
+  /** Without choices, asks for the file; with choices, reads the same file again. */
+  import_read: { takes: { kind: Kind; choices: Partial<Choices> | null }; answers: Preview };
+  /** Records the file last read. */
+  import_apply: { takes: Nothing; answers: Applied; progress: true };
+
+  stop: { takes: { work: Work }; answers: null };
 }
 
 type Name = keyof Commands;
 type LongName = { [N in Name]: Commands[N] extends { progress: true } ? N : never }[Name];
-type Arguments<N extends Name> = Commands[N]['takes'] extends Nothing ? [] : [Commands[N]['takes']];
+type Arguments<N extends Name> = Nothing extends Commands[N]['takes']
+  ? [takes?: Commands[N]['takes']]
+  : [takes: Commands[N]['takes']];
 
 /** A command's refusal, as an error that can be thrown and shown. */
 export class Refused extends Error {
   readonly code: string;
+  /** The field of the form that was refused, where it was one: `hours`, `lines[0].amount`. */
+  readonly field: string | null;
   readonly remedy: string;
 
-  constructor({ code, message, remedy }: Refusal) {
+  constructor({ code, field, message, remedy }: Refusal) {
     super(message);
     this.name = 'Refused';
     this.code = code;
+    this.field = field ?? null;
     this.remedy = remedy;
   }
 }
@@ -60,7 +147,7 @@ export async function callWithProgress<N extends LongName>(
 ): Promise<Commands[N]['answers']> {
   const steps = new Channel<Step>(onStep);
   try {
-    return await invoke<Commands[N]['answers']>(name, Object.assign({ steps }, takes));
+    return await invoke<Commands[N]['answers']>(name, { steps, ...takes } as Record<string, unknown>);
   } catch (error) {
     throw new Refused(refusalOf(error, name));
   }
@@ -79,11 +166,13 @@ export function refusalOf(error: unknown, name: string): Refusal {
     'remedy' in error
   ) {
     const { code, message, remedy } = error;
-    return { code: String(code), message: String(message), remedy: String(remedy) };
+    const field = 'field' in error && error.field != null ? String(error.field) : null;
+    return { code: String(code), field, message: String(message), remedy: String(remedy) };
   }
   const said = error instanceof Error ? error.message : String(error);
   return {
     code: 'unreachable',
+    field: null,
     message: `The program did not answer “${name}”: ${said}. Nothing was changed.`,
     remedy: 'Close Tearoff and open it again. If it happens again, note these words and report them.',
   };

@@ -180,6 +180,7 @@ macro_rules! words {
     ($(#[$meta:meta])* $name:ident { $( $(#[$word_meta:meta])* $word:ident = $text:literal ),+ $(,)? }) => {
         $(#[$meta])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
+        #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
         pub enum $name { $( $(#[$word_meta])* #[serde(rename = $text)] $word ),+ }
 
         impl $name {

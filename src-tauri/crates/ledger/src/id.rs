@@ -6,6 +6,7 @@ use uuid::Uuid;
 /// The id of one fact. Sixteen bytes, ordered by the time it was made.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(transparent)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Id(pub Uuid);
 
 impl Id {
@@ -48,6 +49,7 @@ impl std::fmt::Display for Id {
 
 /// A BLAKE3 hash: of a fact in the chain, or of an attachment's bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Digest(pub [u8; 32]);
 
 impl Digest {

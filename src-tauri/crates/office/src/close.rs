@@ -12,6 +12,7 @@ use trade::{Money, Month};
 
 /// What closing did.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Closed {
     /// The month.
     pub month: Month,
@@ -102,6 +103,7 @@ fn frozen_job(job: &crate::month_end::JobMonth) -> Result<ClosedJob, OfficeError
 
 /// A figure of a closed month that no longer comes out as it was frozen.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Drift {
     /// The month.
     pub month: Month,

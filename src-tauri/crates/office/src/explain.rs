@@ -11,6 +11,7 @@ use trade::{Money, Month};
 
 /// A step of the working.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct WorkingStep {
     /// What it is.
     pub label: String,
@@ -20,10 +21,12 @@ pub struct WorkingStep {
 
 /// A fact behind a figure.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct FactLine {
     /// Where it comes from; absent for what a close carries over.
     pub source: Option<Source>,
     /// Its date.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub date: Option<Date>,
     /// What it says.
     pub text: String,
@@ -33,6 +36,7 @@ pub struct FactLine {
 
 /// A figure, opened.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Explanation {
     /// The figure's word.
     pub figure: String,

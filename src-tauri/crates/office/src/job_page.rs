@@ -18,6 +18,7 @@ use trade::{CostKind, Money, Month, Qty};
 
 /// Where a line comes from, so that it can be opened and reversed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Source {
     /// The fact's id.
     pub id: String,
@@ -45,10 +46,12 @@ impl Source {
 
 /// A line of spend.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SpendLine {
     /// Where it comes from; absent for labour caught up after a close.
     pub source: Option<Source>,
     /// Its date.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub date: Option<Date>,
     /// The month in which it is booked.
     pub month: Month,
@@ -72,6 +75,7 @@ pub struct SpendLine {
 
 /// A line of the promise.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PromiseLineView {
     /// Code.
     pub code: String,
@@ -91,6 +95,7 @@ pub struct PromiseLineView {
 
 /// A unit price for hidden conditions.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct UnitPriceView {
     /// Of what.
     pub damaged: Damaged,
@@ -102,6 +107,7 @@ pub struct UnitPriceView {
 
 /// A scheduled payment.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ScheduledView {
     /// On what.
     pub title: String,
@@ -111,12 +117,15 @@ pub struct ScheduledView {
 
 /// The promise.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PromiseView {
     /// Where it comes from.
     pub source: Source,
     /// Signed on.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Until when the customer may cancel, where the sale was made at their home (16 CFR 429).
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub cancel_by: Date,
     /// Price.
     pub price: Money,
@@ -138,12 +147,14 @@ pub struct PromiseView {
 
 /// A hidden condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct FindView {
     /// Where it comes from.
     pub source: Source,
     /// Number.
     pub number: String,
     /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Where.
     pub place: Place,
@@ -179,6 +190,7 @@ pub struct FindView {
 
 /// A line of a change order.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ChangeLineView {
     /// Code.
     pub code: String,
@@ -202,12 +214,14 @@ pub struct ChangeLineView {
 
 /// A change order.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ChangeView {
     /// Its id.
     pub id: String,
     /// Number.
     pub number: String,
     /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// About.
     pub title: String,
@@ -228,6 +242,7 @@ pub struct ChangeView {
     /// How.
     pub means: Option<AnsweredBy>,
     /// When.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub answered_on: Option<Date>,
     /// Lines.
     pub lines: Vec<ChangeLineView>,
@@ -235,16 +250,19 @@ pub struct ChangeView {
 
 /// A purchase order.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct OrderView {
     /// Where it comes from.
     pub source: Source,
     /// Number.
     pub number: String,
     /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// From whom.
     pub vendor: String,
     /// Wanted by.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub expected_on: Option<Date>,
     /// Ordered.
     pub ordered: Money,
@@ -254,10 +272,12 @@ pub struct OrderView {
 
 /// Work done, a forecast, or stored material: a dated figure on a code.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct CodeFact {
     /// Where it comes from.
     pub source: Source,
     /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Code.
     pub code: String,
@@ -271,14 +291,17 @@ pub struct CodeFact {
 
 /// An invoice.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct InvoiceView {
     /// Where it comes from.
     pub source: Source,
     /// Number.
     pub number: String,
     /// Date on it.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Due on.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub due: Date,
     /// What for.
     pub purpose: InvoiceFor,
@@ -298,10 +321,12 @@ pub struct InvoiceView {
 
 /// A payment put to this job's invoices.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PaymentView {
     /// Where it comes from: the application.
     pub source: Source,
     /// When it came.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// How.
     pub means: PaidBy,
@@ -315,8 +340,10 @@ pub struct PaymentView {
 
 /// Hours of one week, worked and so far.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct WeekHours {
     /// First day.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub week: Date,
     /// Worked in it.
     pub hours: Qty,
@@ -326,6 +353,7 @@ pub struct WeekHours {
 
 /// A job on one page.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct JobPage {
     /// Its figures.
     pub figures: JobMonth,

@@ -11,6 +11,7 @@ pub use ledger::progress::{Progress, Tell};
 
 /// What verify found.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Checked {
     /// Whether everything is as it was written.
     pub good: bool,
@@ -28,6 +29,7 @@ pub struct Checked {
 
 /// Something that is not as it was written.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Wrong {
     /// Device letter and number of the entry, where one is meant.
     pub entry: Option<String>,

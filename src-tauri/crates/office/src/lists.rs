@@ -11,6 +11,7 @@ use trade::{Money, Month, Qty, Rate};
 
 /// A person.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PersonRow {
     /// Id.
     pub id: String,
@@ -23,6 +24,7 @@ pub struct PersonRow {
     /// Workers' compensation class.
     pub class: Option<String>,
     /// Left on.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub left_on: Option<Date>,
     /// Hourly pay now.
     pub hourly: Option<Rate>,
@@ -30,6 +32,7 @@ pub struct PersonRow {
 
 /// A crew.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct CrewRow {
     /// Id.
     pub id: String,
@@ -43,6 +46,7 @@ pub struct CrewRow {
 
 /// A cost code.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct CodeRow {
     /// Id.
     pub id: String,
@@ -60,6 +64,7 @@ pub struct CodeRow {
 
 /// A vendor or customer.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PartyRow {
     /// Id.
     pub id: String,
@@ -71,10 +76,12 @@ pub struct PartyRow {
 
 /// A burden rate.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct BurdenRow {
     /// Id.
     pub id: String,
     /// From.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Name.
     pub name: String,
@@ -90,6 +97,7 @@ pub struct BurdenRow {
 
 /// The firm's account name for a line of the journal.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct AccountRow {
     /// The line.
     pub line: JournalLine,
@@ -99,8 +107,10 @@ pub struct AccountRow {
 
 /// An earlier hand-off.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct HandOffRow {
     /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// The month.
     pub month: Month,
@@ -112,6 +122,7 @@ pub struct HandOffRow {
 
 /// Everything on the pages Rates and Firm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Lists {
     /// The firm.
     pub firm: Firm,

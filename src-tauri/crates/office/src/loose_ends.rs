@@ -15,6 +15,7 @@ use trade::{Money, Month};
 
 /// What kind of loose end it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum LooseEndKind {
     /// A hidden condition beyond the included sheets with no change order, or one that waits.
@@ -41,6 +42,7 @@ pub enum LooseEndKind {
 
 /// One loose end.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct LooseEnd {
     /// Its kind.
     pub kind: LooseEndKind,

@@ -13,6 +13,7 @@ use trade::{AgeTable, Money, Month, OpenItem, Qty};
 
 /// What a month added to a job.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Movement {
     /// Earned in the month.
     pub earned: Money,
@@ -34,6 +35,7 @@ pub struct Movement {
 
 /// A job in the month-end report.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct JobMonth {
     /// How it stands at the end of the month.
     #[serde(flatten)]
@@ -44,6 +46,7 @@ pub struct JobMonth {
 
 /// The firm in the month-end report: sums over its jobs. Over- and under-billing are never netted across jobs.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct FirmMonth {
     /// Its name.
     pub name: String,
@@ -84,6 +87,7 @@ pub struct FirmMonth {
     /// Hours.
     pub hours: Qty,
     /// Crew-days, unrounded.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub crew_days: rust_decimal::Decimal,
     /// Overhead absorbed.
     pub overhead: Money,
@@ -99,6 +103,7 @@ pub struct FirmMonth {
 
 /// A walk step summed over the firm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct StepSum {
     /// The step's word.
     pub step: String,
@@ -110,6 +115,7 @@ pub struct StepSum {
 
 /// What customers owe at the end of the month, by days past due; retainage apart.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Owed {
     /// Not yet due.
     pub current: Money,
@@ -131,6 +137,7 @@ pub struct Owed {
 
 /// An invoice with something open or held.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct OpenInvoice {
     /// The invoice's id.
     pub id: String,
@@ -152,6 +159,7 @@ pub struct OpenInvoice {
 
 /// The month-end report.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct MonthEnd {
     /// The month, `yyyy-mm`.
     pub month: Month,

@@ -17,6 +17,7 @@ use trade::{
 
 /// Where a job is in its life.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum Stage {
     /// Promised, not begun.
@@ -33,6 +34,7 @@ pub enum Stage {
 
 /// One code of a job.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct CodeResult {
     /// The code's word.
     pub code: String,
@@ -62,6 +64,7 @@ pub struct CodeResult {
 
 /// Hidden conditions of a job (or of the firm).
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct HiddenResult {
     /// How many were found.
     pub finds: usize,
@@ -72,6 +75,7 @@ pub struct HiddenResult {
     /// Spent on them beyond the included sheets.
     pub spent: Money,
     /// Billed ÷ spent; absent when nothing was spent.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub recovery: Option<Decimal>,
     /// Spent and never to be billed.
     pub leak: Money,
@@ -79,6 +83,7 @@ pub struct HiddenResult {
 
 /// One step of the margin walk.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct StepResult {
     /// The step's word.
     pub step: String,
@@ -92,6 +97,7 @@ pub struct StepResult {
 
 /// An amount on a code.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct CodeAmount {
     /// The code's word.
     pub code: String,
@@ -101,6 +107,7 @@ pub struct CodeAmount {
 
 /// The margin walk.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct WalkResult {
     /// The margin sold.
     pub sold: Money,
@@ -112,6 +119,7 @@ pub struct WalkResult {
 
 /// A job at the end of a month.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct JobResult {
     /// The job's id.
     pub id: String,
@@ -142,6 +150,7 @@ pub struct JobResult {
     /// Material on site, not installed, at cost.
     pub uninstalled: Money,
     /// Percent complete as an unrounded share, 0 to 1.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub complete: Decimal,
     /// Earned to date.
     pub earned: Money,
@@ -160,14 +169,17 @@ pub struct JobResult {
     /// Margin sold.
     pub margin_sold: Money,
     /// Margin sold ÷ price.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub margin_sold_share: Option<Decimal>,
     /// Margin made, or forecast while the job is open.
     pub margin: Money,
     /// That ÷ contract.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub margin_share: Option<Decimal>,
     /// Hours worked.
     pub hours: Qty,
     /// Crew-days worked, unrounded.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub crew_days: Decimal,
     /// Margin ÷ crew-days; for an open job, of what is earned so far.
     pub margin_per_crew_day: Option<Money>,

@@ -14,6 +14,7 @@ use trade::{CostKind, Money, Month, Qty, Rate};
 
 /// A price of one for the homeowner.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SitePrice {
     /// Of what.
     pub damaged: Damaged,
@@ -25,6 +26,7 @@ pub struct SitePrice {
 
 /// A find as the crew sees it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SiteFind {
     /// Its id.
     pub id: String,
@@ -54,6 +56,7 @@ pub struct SiteFind {
 
 /// A change order as the crew sees it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SiteChange {
     /// Its id.
     pub id: String,
@@ -71,6 +74,7 @@ pub struct SiteChange {
 
 /// Hours typed today.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SiteHours {
     /// The fact's id.
     pub id: String,
@@ -84,6 +88,7 @@ pub struct SiteHours {
 
 /// A job as the crew sees it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SiteJob {
     /// Number.
     pub number: String,
@@ -123,6 +128,7 @@ pub struct SiteJob {
 
 /// Somebody who can be given hours.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SitePerson {
     /// Id.
     pub id: String,
@@ -134,8 +140,10 @@ pub struct SitePerson {
 
 /// A day on site.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SiteDay {
     /// The day.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub today: Date,
     /// Jobs at work or about to be.
     pub jobs: Vec<SiteJob>,

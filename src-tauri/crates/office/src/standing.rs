@@ -14,6 +14,7 @@ use trade::{IncludedUse, Money, Month, Qty};
 
 /// The state of a change order, as words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum ChangeState {
     /// Put to the homeowner, no answer yet.
@@ -30,6 +31,7 @@ pub enum ChangeState {
 
 /// The state of the work on a find, as words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum WorkState {
     /// Nobody has begun.

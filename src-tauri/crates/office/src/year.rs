@@ -14,6 +14,7 @@ use trade::{Money, Month};
 
 /// A job as a bar of the year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct JobBar {
     /// Number.
     pub number: String,
@@ -24,6 +25,7 @@ pub struct JobBar {
     /// Where it is in its life.
     pub stage: Stage,
     /// The day it was taken on.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Price and approved changes.
     pub contract: Money,
@@ -34,8 +36,10 @@ pub struct JobBar {
     /// Margin made or forecast.
     pub margin: Money,
     /// That ÷ contract.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub margin_share: Option<Decimal>,
     /// Margin sold ÷ price.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub margin_sold_share: Option<Decimal>,
     /// Margin per crew-day.
     pub margin_per_crew_day: Option<Money>,
@@ -46,11 +50,13 @@ pub struct JobBar {
     /// Earned beyond what is billed.
     pub under_billed: Money,
     /// Percent complete as a share.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub complete: Decimal,
 }
 
 /// The year.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Year {
     /// The firm's name.
     pub firm: String,

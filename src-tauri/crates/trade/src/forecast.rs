@@ -34,6 +34,7 @@ impl CodeStanding {
 
 /// Which rule gave a forecast; shown with it, so that the figure can be opened.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum ForecastRule {
     /// The owner's own figure, never below what is already spent.
     Own,

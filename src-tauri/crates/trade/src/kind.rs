@@ -18,6 +18,7 @@ pub struct CostKindError {
 /// What a cost is for. The firm's cost codes are its own; every code has one of these kinds, and the kind
 /// decides which variances can be told apart (WORDS.md, cost kinds).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "lowercase")]
 pub enum CostKind {
     /// Goods bought for the roof.

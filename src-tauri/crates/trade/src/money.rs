@@ -190,6 +190,7 @@ fn unsigned_zero(value: Decimal) -> Decimal {
 /// Sums and differences of amounts are exact; anything that multiplies or divides goes through
 /// [`Money::rounded`], once, at the line (house rule).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Money(Decimal);
 
 impl Money {
@@ -305,6 +306,7 @@ impl Money {
 
 /// A count, an area, a length, a weight or hours: exact, at most four decimals.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Qty(Decimal);
 
 impl Qty {
@@ -327,6 +329,7 @@ impl Qty {
 /// A price per unit, pay per hour, or a share: exact, at most six decimals. A percentage is kept as a
 /// fraction, so 6.2 % is 0.062.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Rate(Decimal);
 
 impl Rate {

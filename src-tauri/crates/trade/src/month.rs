@@ -25,6 +25,7 @@ pub enum MonthError {
 
 /// One month of one year, in order of time. Years run from 1 to 9999.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Month {
     year: i16,
     month: i8,

@@ -9,6 +9,10 @@ export type Refusal = {
  */
 code: string, 
 /**
+ * The field of the form that was refused, where it was one.
+ */
+field: string | null, 
+/**
  * What is wrong and where, and what was kept: a sentence.
  */
 message: string, 

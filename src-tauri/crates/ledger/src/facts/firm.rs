@@ -8,8 +8,10 @@ use trade::{Money, Qty, Rate};
 
 fact! {
     /// The firm and its settings. The newest one counts for what is worked out from then on.
+    #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
     Firm as "firm" in "firm" {
         /// From this day.
+        #[cfg_attr(feature = "ts", ts(as = "String"))]
         date: Date,
         /// The firm's name.
         name: String,

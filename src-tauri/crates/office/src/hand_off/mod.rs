@@ -72,6 +72,7 @@ pub struct Progress {
 
 /// A file of the set, for a first look.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct FileLook {
     /// Its name.
     pub file: String,
@@ -89,10 +90,12 @@ pub struct FileLook {
 
 /// A part that was made before.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct EarlierPart {
     /// 1, 2 and so on.
     pub part: i64,
     /// When it was made.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Debits of its journal.
     pub debits: Money,
@@ -100,6 +103,7 @@ pub struct EarlierPart {
 
 /// What a hand-off would hold.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct HandOffPreview {
     /// The month.
     pub month: Month,
@@ -125,6 +129,7 @@ pub struct HandOffPreview {
 
 /// What a hand-off did.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct HandOffDone {
     /// The month.
     pub month: Month,

@@ -18,6 +18,7 @@ use trade::{Money, Month, Qty};
 
 /// One control total.
 #[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ControlTotal {
     /// Its word, such as `cost`.
     pub name: &'static str,
@@ -26,14 +27,18 @@ pub struct ControlTotal {
     /// `money` or `hours`.
     pub unit: &'static str,
     /// In this part.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub part: Decimal,
     /// In the parts before it.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub earlier: Decimal,
     /// In all parts of the month.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub month: Decimal,
     /// What it is held against.
     pub ties_to: &'static str,
     /// What that says.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub against: Decimal,
     /// Whether the two are the same to the cent.
     pub ties: bool,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 /// Which mark stands before the decimals.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "lowercase")]
 pub enum NumberStyle {
     /// `1,234.50`

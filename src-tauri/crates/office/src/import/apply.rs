@@ -11,6 +11,7 @@ use serde::Serialize;
 
 /// What was recorded.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Applied {
     /// Facts that were recorded.
     pub facts: usize,

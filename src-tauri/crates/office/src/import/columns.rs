@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// What is imported.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "lowercase")]
 pub enum Kind {
     /// Homeowners.
@@ -289,6 +290,7 @@ impl Kind {
 /// Which column holds which field: from a field's name to the header of its column, as it stands in the file. A field
 /// that is left out is not read.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/", type = "Record<string, string>"))]
 #[serde(transparent)]
 pub struct Mapping {
     /// Field to header.

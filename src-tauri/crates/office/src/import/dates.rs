@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// Which number comes first in a date such as `3/4/2026`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "kebab-case")]
 pub enum DateOrder {
     /// Month, day, year.

@@ -42,6 +42,7 @@ use table::{Record, Table};
 
 /// What to do with lines of one receipt that are the same in every column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "kebab-case")]
 pub enum RepeatedLines {
     /// The bill has the same line more than once.
@@ -52,6 +53,7 @@ pub enum RepeatedLines {
 
 /// What to do with hours for a person, day, job and code that already have other hours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "kebab-case")]
 pub enum OtherHours {
     /// They were worked as well.
@@ -62,6 +64,7 @@ pub enum OtherHours {
 
 /// What a person has chosen; everything may be left open, and is then read from the file or asked.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(default, deny_unknown_fields)]
 pub struct Choices {
     /// What stands between the columns.

@@ -48,6 +48,7 @@ pub struct Progress {
 
 /// What becomes of a row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "lowercase")]
 pub enum Standing {
     /// It would be recorded.
@@ -60,6 +61,7 @@ pub enum Standing {
 
 /// Lines that are passed over because they are there already.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Duplicate {
     /// The lines.
     pub lines: Vec<u64>,
@@ -73,6 +75,7 @@ pub struct Duplicate {
 
 /// Sums for holding an import against the file's own totals. Money is text over any border.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Totals {
     /// Rows.
     pub rows: usize,

@@ -14,6 +14,7 @@ pub const SHOWN: usize = 200;
 
 /// A field with the column it is read from.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Column {
     /// The field's name.
     pub field: &'static str,
@@ -27,6 +28,7 @@ pub struct Column {
 
 /// A row as it would be recorded.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct RowShown {
     /// Line of the file.
     pub line: u64,
@@ -38,6 +40,7 @@ pub struct RowShown {
 
 /// What a file would become.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Preview {
     /// What is imported.
     pub kind: Kind,

@@ -6,6 +6,7 @@ use std::fmt;
 
 /// Something that keeps a file from being imported: where it stands, what it is, and what to do about it.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Problem {
     /// Every line of the file on which it stands, the first line being 1; empty when it concerns the whole file.
     pub lines: Vec<u64>,
@@ -81,6 +82,7 @@ pub(super) fn on_lines(lines: &[u64]) -> String {
 
 /// What a question is about. Each is also the name of the field of [`Choices`](super::Choices) that answers it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "snake_case")]
 pub enum About {
     /// What stands between the columns.
@@ -99,6 +101,7 @@ pub enum About {
 
 /// Something that only a person can decide. Nothing is imported while it is open.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Question {
     /// What it is about.
     pub about: About,
@@ -116,6 +119,7 @@ pub struct Question {
 
 /// One of the answers to a question.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Answer {
     /// The word that stands in [`Choices`](super::Choices), or the header of a column.
     pub word: String,
@@ -131,6 +135,7 @@ impl Answer {
 
 /// Something worth knowing before the file is imported: how it was read, what is left out, what looks odd.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 pub struct Note {
     /// The lines it is about; empty when it is about the whole file.
     pub lines: Vec<u64>,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// What stands between the columns.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "lowercase")]
 pub enum Separator {
     /// `,`
