@@ -1,6 +1,7 @@
 //! Opening the file: the only place where a connection is made. Every setting is made here and read back.
 
 use crate::error::{LedgerError, io};
+use rusqlite::config::DbConfig;
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, OpenFlags};
 use rusqlite_migration::{M, Migrations};
@@ -30,7 +31,15 @@ pub fn known_version() -> i64 {
 /// The lock that the one writer holds as long as it lives. The system drops it when the process ends, however it ends.
 #[derive(Debug)]
 pub(crate) struct WriterLock {
-    _file: File,
+    file: File,
+}
+
+impl Drop for WriterLock {
+    fn drop(&mut self) {
+        // Closing the file is not enough: a process that was just being started from this one may hold a copy of its
+        // handle for a moment, and the lock with it.
+        let _ = self.file.unlock();
+    }
 }
 
 pub(crate) fn beside(path: &Path, suffix: &str) -> PathBuf {
@@ -85,7 +94,7 @@ pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
     let note = format!("process {}", std::process::id());
     let written = file.set_len(0).and_then(|()| file.rewind()).and_then(|()| file.write_all(note.as_bytes()));
     written.map_err(io(format!("The lock file {} could not be written", lock.display())))?;
-    Ok(WriterLock { _file: file })
+    Ok(WriterLock { file })
 }
 
 /// File systems that other machines can reach at the same time. WAL needs memory shared between all who have the file
@@ -351,6 +360,8 @@ pub(crate) fn scratch(path: &Path) -> Result<Connection, LedgerError> {
     let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
     known(&conn, path)?;
     settle(&conn)?;
+    // Tidying the log away is the writer's; a file that is looked at because it may be damaged is left as it is.
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
     conn.authorizer(Some(scratch_only))?;
     Ok(conn)
 }
