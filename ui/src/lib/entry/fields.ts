@@ -1,0 +1,117 @@
+/** Fields that many forms share. */
+
+import { addDays } from '../kit/dates';
+import type { FactForm } from '../ipc';
+import type { Context, FieldSpec, Line, Values } from './form';
+import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
+
+/** The day of a fact; where its month is closed, where it will be booked instead. */
+export function dateField(name = 'date', label = 'Day'): FieldSpec {
+  return {
+    name,
+    label,
+    kind: 'date',
+    required: true,
+    hint: (values, context) => bookedLater(values.fields[name] ?? '', context),
+  };
+}
+
+export function bookedLater(date: string, { lists }: Context): string | undefined {
+  const closed = lists.closed.reduce((last, month) => (month > last ? month : last), '');
+  const month = date.slice(0, 7);
+  if (!month || !closed || month > closed) return undefined;
+  return `${month} is closed: this will be booked in the open month after ${closed}.`;
+}
+
+export function codeChoices({ lists }: Context): Choice[] {
+  return lists.codes.map((code) => ({ value: code.code, label: `${code.code} · ${code.title}` }));
+}
+
+export const code: FieldSpec = {
+  name: 'code',
+  label: 'Code',
+  kind: 'choice',
+  none: 'Choose',
+  required: true,
+  choices: codeChoices,
+  wide: true,
+};
+
+export const boughtKind: FieldSpec = {
+  name: 'cost_kind',
+  label: 'Kind',
+  kind: 'choice',
+  required: true,
+  choices: () => BOUGHT_KINDS,
+};
+
+export const anyKind: FieldSpec = { ...boughtKind, choices: () => COST_KINDS };
+
+export const description: FieldSpec = { name: 'description', label: 'What', kind: 'text', wide: true };
+
+export const note: FieldSpec = { name: 'note', label: 'Note', kind: 'note', wide: true };
+
+/** The hidden condition that something was for: only this job's. */
+export const find: FieldSpec = {
+  name: 'find',
+  label: 'For a find',
+  kind: 'choice',
+  none: 'None',
+  choices: (context) => findChoices(context),
+  when: (_values, context, line) =>
+    (context.job?.finds.length ?? 0) > 0 &&
+    (line.job === undefined || line.job === context.job?.figures.number),
+};
+
+export function findChoices({ job }: Context): Choice[] {
+  return (job?.finds ?? []).map((found) => ({
+    value: found.source.id,
+    label: `${found.number} · ${[found.side, found.place].filter(Boolean).join(' ')}`,
+  }));
+}
+
+/** The unit in which a code's material is bought. */
+export function boughtIn(line: Line, { lists }: Context): string {
+  return lists.codes.find((row) => row.code === line.code)?.bought_in ?? '';
+}
+
+/** The unit in which work on a code is measured. */
+export function measuredIn(line: Line, { lists }: Context): string | undefined {
+  return lists.codes.find((row) => row.code === line.code)?.unit ?? undefined;
+}
+
+/** A code was chosen for a line: its material comes in the code's own unit. */
+export function unitOfCode(values: Values, list: string, index: number, context: Context) {
+  const line = values.lists[list]?.[index];
+  if (line) line.unit = line.cost_kind === 'material' ? boughtIn(line, context) : '';
+}
+
+export const vendor: FieldSpec = {
+  name: 'vendor',
+  label: 'From whom',
+  kind: 'text',
+  required: true,
+  wide: true,
+  known: ({ lists }) => lists.vendors.map((row) => row.name),
+  hint: (values, { lists }) => {
+    const name = values.fields.vendor?.trim();
+    if (!name || lists.vendors.some((row) => row.name === name)) return undefined;
+    return 'A new vendor: added to the list with this.';
+  },
+};
+
+/** The vendor by id, and the fact that adds it where it is new. `id` is the new one's. */
+export function vendorFacts(
+  name: string,
+  { lists }: Context,
+  id: string,
+): { vendor: string; facts: FactForm[] } {
+  const known = lists.vendors.filter((row) => row.name === name.trim());
+  if (known.length > 0) return { vendor: known[0]?.id ?? '', facts: [] };
+  return { vendor: id, facts: [{ kind: 'vendor', id, name: name.trim() }] };
+}
+
+/** When an invoice is due, where nobody says otherwise. */
+export function dueAfter(date: string, days = 30): string {
+  return date === '' ? '' : addDays(date, days);
+}

@@ -1,0 +1,253 @@
+/** A new job: its customer, the job, and the promise if there is a contract already. */
+
+import type { FactForm } from '../../ipc';
+import {
+  anyKind,
+  boughtIn,
+  code,
+  codeChoices,
+  dateField,
+  description,
+  measuredIn,
+  unitOfCode,
+} from '../fields';
+import { fact, filled, isBlank, pathOf, type Context, type FormSpec, type Line } from '../form';
+import { fractionOf, total } from '../reckon';
+import { COUNTED_IN, DAMAGED } from '../words';
+
+function costLine(): Line {
+  return {
+    code: '',
+    cost_kind: 'material',
+    description: '',
+    quantity: '',
+    unit: '',
+    hours: '',
+    amount: '',
+  };
+}
+
+function workLine(): Line {
+  return { code: '', quantity: '' };
+}
+
+function priceLine(): Line {
+  return { damaged: 'deck-sheet', counted_in: 'sheet', price: '' };
+}
+
+function dueLine(): Line {
+  return { title: '', amount: '' };
+}
+
+/** The number after the highest of its kind, as `26-025` after `26-024`. */
+export function nextJob(numbers: readonly string[]): string {
+  const last = [...numbers].sort((a, b) => a.localeCompare(b, 'en', { numeric: true })).at(-1);
+  const match = last ? /^(.*?)(\d+)$/.exec(last) : null;
+  if (!match) return '';
+  const [, head = '', digits = ''] = match;
+  return head + String(Number(digits) + 1).padStart(digits.length, '0');
+}
+
+function known(context: Context, name: string) {
+  return context.lists.customers.find((customer) => customer.name === name.trim());
+}
+
+function lines(values: { lists: Record<string, Line[]> }, name: string, blank: Line): Line[] {
+  return (values.lists[name] ?? []).filter((line) => !isBlank(line, blank));
+}
+
+/** Whether a contract is being typed too, or only the job. */
+function isPromised(values: { fields: Line }): boolean {
+  return values.fields.promised === 'yes';
+}
+
+export const NEW_JOB: FormSpec = {
+  kind: 'new-job',
+  title: 'New job',
+  record: 'Record the job',
+  fields: [
+    { name: 'number', label: 'Number', kind: 'text', required: true },
+    { name: 'title', label: 'What is done', kind: 'text', required: true, wide: true },
+    {
+      name: 'customer',
+      label: 'Customer',
+      kind: 'text',
+      required: true,
+      wide: true,
+      known: ({ lists }) => lists.customers.map((row) => row.name),
+      hint: (values, context) => {
+        const name = values.fields.customer?.trim();
+        return !name || known(context, name) ? undefined : 'A new customer: added to the list with this.';
+      },
+    },
+    {
+      name: 'phone',
+      label: 'Telephone',
+      kind: 'text',
+      when: (values, context) => !known(context, values.fields.customer ?? ''),
+    },
+    { name: 'site', label: 'Where', kind: 'text', required: true, wide: true },
+    dateField('date', 'Taken on'),
+    {
+      name: 'crew',
+      label: 'Crew',
+      kind: 'choice',
+      none: 'Not yet known',
+      choices: ({ lists }) => lists.crews.map((crew) => ({ value: crew.name, label: crew.name })),
+    },
+    { name: 'roof_age_years', label: 'Age of the old roof', kind: 'qty', unit: () => 'years' },
+    { name: 'roof_state', label: 'State of the old roof', kind: 'text' },
+    { name: 'promised', label: 'The contract is signed', kind: 'check' },
+    {
+      name: 'price',
+      label: 'Price before sales tax',
+      kind: 'money',
+      required: true,
+      when: isPromised,
+    },
+    { name: 'included_sheets', label: 'Included deck sheets', kind: 'qty', when: isPromised },
+    { name: 'included_feet', label: 'Included feet of board', kind: 'qty', when: isPromised },
+    { name: 'retainage', label: 'Held of each invoice', kind: 'percent', when: isPromised },
+  ],
+  lists: [
+    {
+      name: 'lines',
+      when: isPromised,
+      line: 'Cost',
+      title: 'Cost in the promise, by code',
+      blank: costLine,
+      least: 1,
+      fields: [
+        code,
+        anyKind,
+        description,
+        {
+          name: 'quantity',
+          label: 'How many',
+          kind: 'qty',
+          unit: (line, context) => boughtIn(line, context) || undefined,
+          when: (_values, _context, line) => line.cost_kind !== 'labour',
+        },
+        {
+          name: 'hours',
+          label: 'Hours',
+          kind: 'qty',
+          unit: () => 'h',
+          when: (_values, _context, line) => line.cost_kind === 'labour',
+        },
+        { name: 'amount', label: 'Cost', kind: 'money', required: true },
+      ],
+    },
+    {
+      name: 'units',
+      when: isPromised,
+      line: 'Work',
+      title: 'Work on measured codes',
+      blank: workLine,
+      fields: [
+        {
+          ...code,
+          choices: (context) =>
+            codeChoices(context).filter(({ value }) => measuredIn({ code: value }, context) !== undefined),
+        },
+        { name: 'quantity', label: 'How much', kind: 'qty', required: true, unit: measuredIn },
+      ],
+    },
+    {
+      name: 'unit_prices',
+      when: isPromised,
+      line: 'Unit price',
+      title: 'Unit prices for hidden conditions',
+      blank: priceLine,
+      fields: [
+        { name: 'damaged', label: 'Of what', kind: 'choice', required: true, choices: () => DAMAGED },
+        { name: 'counted_in', label: 'By', kind: 'choice', required: true, choices: () => COUNTED_IN },
+        { name: 'price', label: 'Price of one', kind: 'money', required: true },
+      ],
+    },
+    {
+      name: 'payments',
+      when: isPromised,
+      line: 'Payment',
+      title: 'When the customer pays',
+      blank: dueLine,
+      fields: [
+        { name: 'title', label: 'On what', kind: 'text', required: true, wide: true },
+        { name: 'amount', label: 'How much', kind: 'money', required: true },
+      ],
+    },
+  ],
+  start: (context) => ({
+    fields: {
+      number: nextJob(context.jobs),
+      title: '',
+      customer: '',
+      phone: '',
+      site: '',
+      date: context.today,
+      crew: '',
+      roof_age_years: '',
+      roof_state: '',
+      promised: '',
+      price: '',
+      included_sheets: '',
+      included_feet: '',
+      retainage: '',
+    },
+    lists: { lines: [], units: [], unit_prices: [], payments: [] },
+  }),
+  changed: (values, path, context) => {
+    const at = pathOf(path);
+    if (at?.list === 'lines' && (at.name === 'code' || at.name === 'cost_kind')) {
+      unitOfCode(values, 'lines', at.index, context);
+      const line = values.lists.lines?.[at.index];
+      if (line?.cost_kind === 'labour') line.quantity = '';
+      else if (line) line.hours = '';
+    }
+    if (path !== 'promised') return;
+    values.lists = isPromised(values)
+      ? { lines: [costLine()], units: [], unit_prices: [priceLine()], payments: [] }
+      : { lines: [], units: [], unit_prices: [], payments: [] };
+  },
+  sums: (values) =>
+    isPromised(values)
+      ? [
+          { name: 'cost', value: total((values.lists.lines ?? []).map((line) => line.amount)) },
+          { name: 'scheduled', value: total((values.lists.payments ?? []).map((line) => line.amount)) },
+        ]
+      : [],
+  facts: (values, context, id) => {
+    const { customer = '', phone, promised: _promised, ...rest } = values.fields;
+    const { price, included_sheets, included_feet, retainage, ...job } = rest;
+    const found = known(context, customer);
+    const facts: FactForm[] = [];
+    if (!found) facts.push(fact('customer', id(0), { name: customer.trim(), phone }));
+    facts.push(
+      fact('job', id(1), {
+        ...job,
+        number: job.number?.trim(),
+        customer: found?.id ?? id(0),
+        roof_age_years: job.roof_age_years ? Number(job.roof_age_years) : undefined,
+      }),
+    );
+    if (!isPromised(values)) return facts;
+    const head = fact('promise', id(2), {
+      date: job.date,
+      job: id(1),
+      price,
+      included_sheets,
+      included_feet,
+      retainage: retainage ? fractionOf(retainage) : undefined,
+    });
+    const costs = lines(values, 'lines', costLine());
+    facts.push({
+      ...head,
+      lines: costs.map((line) => filled({ ...line, unit: line.quantity ? line.unit : '' })),
+      units: lines(values, 'units', workLine()),
+      unit_prices: lines(values, 'unit_prices', priceLine()),
+      payments: lines(values, 'payments', dueLine()),
+    });
+    return facts;
+  },
+  says: (values) => `Job ${values.fields.number ?? ''} recorded.`,
+};

@@ -1,0 +1,107 @@
+/** How far a job is: work done, the owner's forecast, material on site, and the steps of its life. */
+
+import { code, dateField, measuredIn, note } from '../fields';
+import { fact, jobNumber, type FormSpec } from '../form';
+import { saying, STAGES } from '../words';
+
+export const UNITS: FormSpec = {
+  kind: 'units-done',
+  title: 'Work done',
+  record: 'Record the work',
+  fields: [
+    dateField(),
+    {
+      ...code,
+      choices: ({ lists }) =>
+        lists.codes
+          .filter((row) => row.unit)
+          .map((row) => ({ value: row.code, label: `${row.code} · ${row.title}` })),
+    },
+    {
+      name: 'quantity',
+      label: 'Done since the last entry',
+      kind: 'qty',
+      required: true,
+      negative: true,
+      unit: measuredIn,
+      hint: (values, { job }) => {
+        const of = job?.figures.codes.find((row) => row.code === values.fields.code);
+        return of ? `${of.units} of ${of.units_promised} ${of.unit ?? ''} so far.` : undefined;
+      },
+    },
+  ],
+  lists: [],
+  start: (context) => ({ fields: { date: context.today, code: '', quantity: '' }, lists: {} }),
+  facts: (values, context, id) => [fact('units-done', id(0), { ...values.fields, job: jobNumber(context) })],
+  says: (values) => `Work on ${values.fields.code ?? ''} recorded.`,
+};
+
+export const FORECAST: FormSpec = {
+  kind: 'forecast',
+  title: 'My own forecast',
+  record: 'Record the forecast',
+  fields: [
+    dateField(),
+    code,
+    {
+      name: 'amount',
+      label: 'Cost at the end',
+      kind: 'money',
+      required: true,
+      hint: (values, { job }) => {
+        const of = job?.figures.codes.find((row) => row.code === values.fields.code);
+        return of ? `Forecast now ${of.forecast}, spent ${of.cost}.` : undefined;
+      },
+    },
+    { ...note, label: 'Why' },
+  ],
+  lists: [],
+  start: (context) => ({ fields: { date: context.today, code: '', amount: '', note: '' }, lists: {} }),
+  facts: (values, context, id) => [fact('forecast', id(0), { ...values.fields, job: jobNumber(context) })],
+  says: (values) => `Forecast for ${values.fields.code ?? ''} recorded.`,
+};
+
+export const STORED: FormSpec = {
+  kind: 'stored-material',
+  title: 'Material on site',
+  record: 'Record the count',
+  fields: [
+    dateField('date', 'Counted on'),
+    code,
+    {
+      name: 'amount',
+      label: 'Not installed, at cost',
+      kind: 'money',
+      required: true,
+      hint: () => 'The newest count of a code stands. Write 0 when it is all installed.',
+    },
+  ],
+  lists: [],
+  start: (context) => ({ fields: { date: context.today, code: '', amount: '' }, lists: {} }),
+  facts: (values, context, id) => [
+    fact('stored-material', id(0), { ...values.fields, job: jobNumber(context) }),
+  ],
+  says: (values) => `Material on site for ${values.fields.code ?? ''} recorded.`,
+};
+
+export const STEP: FormSpec = {
+  kind: 'job-step',
+  title: 'Step of the job',
+  record: 'Record the step',
+  fields: [
+    dateField(),
+    { name: 'stage', label: 'Step', kind: 'choice', required: true, choices: () => STAGES, wide: true },
+  ],
+  lists: [],
+  start: (context) => ({
+    fields: { date: context.today, stage: context.job?.figures.stage === 'begun' ? 'finished' : 'begun' },
+    lists: {},
+  }),
+  cautions: (values, { job }) => {
+    const open = (job?.finds ?? []).filter((find) => find.work === 'at-risk');
+    if (values.fields.stage !== 'finished' || open.length === 0) return [];
+    return [`Find ${open.map((find) => find.number).join(', ')} is at risk: no answer yet.`];
+  },
+  facts: (values, context, id) => [fact('job-step', id(0), { ...values.fields, job: jobNumber(context) })],
+  says: (values) => `${saying(STAGES, values.fields.stage ?? '')}: recorded.`,
+};

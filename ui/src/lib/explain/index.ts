@@ -1,0 +1,4 @@
+/** Opening a figure. */
+
+export { default as ExplainPanel } from './ExplainPanel.svelte';
+export { default as Fact } from './Fact.svelte';

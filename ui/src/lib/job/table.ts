@@ -1,0 +1,29 @@
+/** What a table of facts is made of. */
+
+import type { Source } from '../bindings/Source';
+import type { StatusWord } from '../kit/status';
+
+export type Tone = 'plain' | 'cost' | 'gain' | 'promised' | 'waiting';
+
+export type Cell =
+  | string
+  | { money: string; name: string; tone?: Tone }
+  | { qty: string; unit: string; name: string }
+  | { status: StatusWord; says?: string }
+  | { photos: readonly string[] };
+
+export interface Column {
+  label: string;
+  figure?: boolean;
+  /** Left out where the page is narrow. */
+  spare?: boolean;
+}
+
+export interface Row {
+  key: string;
+  cells: readonly Cell[];
+  /** Where it comes from: opened and reversed from here. */
+  fact?: Source | { id: string; kind: string; entry?: string };
+  /** What can be done with it: a word each. */
+  actions?: readonly { word: string; run: () => void }[];
+}
