@@ -6,7 +6,7 @@ use crate::column::Column;
 use crate::error::{LedgerError, refuse};
 use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
-use crate::{facts::KINDS, read};
+use crate::facts::KINDS;
 use rusqlite::Connection;
 use rusqlite::types::Value;
 use std::collections::HashMap;
@@ -18,6 +18,8 @@ pub(crate) struct Link {
     pub(crate) table: &'static str,
     pub(crate) column: String,
     pub(crate) points_at: String,
+    /// Asks of an id: is it there, is it a first version, was it reversed.
+    probe: String,
 }
 
 /// Every link, read from the tables of an empty ledger in memory.
@@ -34,9 +36,18 @@ fn read_links() -> rusqlite::Result<Vec<Link>> {
         while let Some(row) = rows.next()? {
             let (points_at, column): (String, String) = (row.get(2)?, row.get(3)?);
             if column != "id" && column != "fact" {
-                links.push(Link { table, column, points_at });
+                links.push(Link { table, column, points_at, probe: String::new() });
             }
         }
+    }
+    let versioned: Vec<String> =
+        links.iter().filter(|link| link.column == "revises").map(|link| link.points_at.clone()).collect();
+    for link in &mut links {
+        let is_first = if versioned.contains(&link.points_at) { "t.revises IS NULL" } else { "1" };
+        link.probe = format!(
+            "SELECT {is_first}, EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id) FROM {} t WHERE t.id = ?1",
+            link.points_at
+        );
     }
     Ok(links)
 }
@@ -72,8 +83,7 @@ pub(crate) fn check(
     record: &Record,
 ) -> Result<(), LedgerError> {
     check_row(conn, new, &spec.own, &record.own, "")?;
-    for (list, lines) in spec.lists.iter().zip(&record.lists) {
-        let name = list.table.rsplit('_').next().unwrap_or(list.table);
+    for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
         for (index, line) in lines.iter().enumerate() {
             check_row(conn, new, list, line, &format!("{name}[{index}]."))?;
         }
@@ -97,32 +107,29 @@ fn check_row(
             continue;
         }
         let field = || format!("{prefix}{}", link.column);
-        let thing = link.points_at.replace('_', " ");
-        let mut found = conn.prepare_cached(&format!(
-            "SELECT {} FROM {} WHERE id = ?1",
-            if has_revisions(&link.points_at) { "revises IS NULL" } else { "1" },
-            link.points_at
-        ))?;
+        let thing = || link.points_at.replace('_', " ");
+        let mut found = conn.prepare_cached(&link.probe)?;
         let mut rows = found.query([id.bytes()])?;
-        match rows.next()?.map(|row| row.get::<_, bool>(0)).transpose()? {
+        let known = rows.next()?.map(|row| Ok::<_, rusqlite::Error>((row.get(0)?, row.get(1)?))).transpose()?;
+        match known {
             None => {
                 return refuse(
                     field(),
-                    format!("there is no {thing} {id}"),
+                    format!("there is no {} {id}", thing()),
                     "Record it first, or check the name",
                 );
             }
-            Some(false) => {
+            Some((false, _)) => {
                 return refuse(
                     field(),
-                    format!("{id} is a later version of a {thing}"),
+                    format!("{id} is a later version of a {}", thing()),
                     "Name its first version",
                 );
             }
-            Some(true) => {}
-        }
-        if !freezes(new.fact.kind()) && read::reversal_of(conn, id)?.is_some() {
-            return refuse(field(), format!("that {thing} was reversed"), "Choose one that stands");
+            Some((true, true)) if !freezes(new.fact.kind()) => {
+                return refuse(field(), format!("that {} was reversed", thing()), "Choose one that stands");
+            }
+            Some((true, _)) => {}
         }
     }
     Ok(())
@@ -132,11 +139,6 @@ fn check_row(
 /// what it names: a reversal of that is booked like any other.
 fn freezes(kind: &str) -> bool {
     kind == "month-closed" || kind == "hand-off"
-}
-
-/// Whether a table holds later versions of its records.
-pub(crate) fn has_revisions(table: &str) -> bool {
-    LINKS.iter().any(|link| link.table == table && link.column == "revises")
 }
 
 /// The first kind of fact that rests on this one and stands, and how many of that kind.

@@ -306,6 +306,8 @@ impl Books<'_> {
         while let Some(row) = rows.next()? {
             totals.insert(id(row, 0)?, CodeTotals::load(row, 1)?);
         }
+        // A row that was cancelled to nothing says no more than one that never was, and a rebuild leaves it out.
+        totals.retain(|_, sums| *sums != CodeTotals::default());
         Ok(totals)
     }
 
@@ -352,6 +354,7 @@ impl Books<'_> {
         while let Some(row) = rows.next()? {
             totals.insert(id(row, 0)?, FindTotals::load(row, 1)?);
         }
+        totals.retain(|_, sums| *sums != FindTotals::default());
         Ok(totals)
     }
 

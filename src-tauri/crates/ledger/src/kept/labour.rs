@@ -148,6 +148,8 @@ fn shift(day: Date, by: Span) -> Result<Date, LedgerError> {
 }
 
 /// The time facts of a person from one day to another, unreversed, in the order of their days and recording.
+///
+/// A week is worked out at every entry of hours, so this asks for no more than it needs.
 fn hours(
     conn: &Connection,
     calendar: &Calendar,
@@ -155,19 +157,34 @@ fn hours(
     from: Date,
     to: Date,
 ) -> Result<Vec<(Id, Time, Month)>, LedgerError> {
-    let held = Books::over(conn).some::<Time>(
-        "WHERE f.person = ?1 AND f.date BETWEEN ?2 AND ?3 AND r.id IS NULL",
-        &[&person.bytes().as_slice(), &from.to_string(), &to.to_string()],
+    let mut statement = conn.prepare_cached(
+        "SELECT t.id, t.date, t.job, t.code, t.hours_e4, t.crew, t.caused_overtime, t.find, e.device, e.device_seq
+         FROM time t CROSS JOIN entry e ON e.id = t.id
+         WHERE t.person = ?1 AND t.date BETWEEN ?2 AND ?3
+         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)",
     )?;
-    let mut hours: Vec<_> = held
-        .into_iter()
-        .map(|held| {
-            let month = calendar.booked(held.fact.date, &held.entry.device, held.entry.device_seq);
-            (held.entry.id, held.fact, month)
-        })
-        .collect();
-    hours.sort_by_key(|(_, time, _)| time.date);
-    Ok(hours)
+    let mut rows = statement.query(params![person.bytes(), from.to_string(), to.to_string()])?;
+    let mut hours = Vec::new();
+    while let Some(row) = rows.next()? {
+        fn cell<T: Column>(row: &rusqlite::Row<'_>, at: usize) -> Result<T, LedgerError> {
+            T::load(row.get_ref(at)?).map_err(damaged("time"))
+        }
+        let time = Time {
+            date: cell(row, 1)?,
+            person,
+            job: cell(row, 2)?,
+            code: cell(row, 3)?,
+            hours: cell(row, 4)?,
+            crew: cell(row, 5)?,
+            caused_overtime: cell(row, 6)?,
+            find: cell(row, 7)?,
+        };
+        let (device, seq): (String, i64) = (cell(row, 8)?, cell(row, 9)?);
+        let month = calendar.booked(time.date, &device, seq);
+        hours.push(((time.date, device, seq), (cell(row, 0)?, time, month)));
+    }
+    hours.sort_by(|left, right| left.0.cmp(&right.0));
+    Ok(hours.into_iter().map(|(_, hours)| hours).collect())
 }
 
 /// Works out one person's week.
