@@ -24,7 +24,7 @@ afterEach(clearMocks);
 it('tells the program that it is drawn, then shows which program it is', async () => {
   render(App);
   await waitFor(() => expect(screen.getByText('Tearoff 1.2.3')).toBeTruthy());
-  expect(asked).toEqual(['painted', 'about']);
+  await waitFor(() => expect(asked).toEqual(['painted', 'about', 'desk_state']));
 });
 
 it('says so when the program does not answer', async () => {
@@ -74,4 +74,4 @@ it.each([
   render(component);
   const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
-});
+}, 30_000);

@@ -50,9 +50,31 @@ export const DESTINATIONS: readonly Destination[] = [
   },
 ];
 
-/** The place that the address after `#/` names; the jobs, if it names none. */
-export function placeOf(hash: string): Destination {
-  const id = hash.replace(/^#\/?/, '').split('/')[0];
-  const first = DESTINATIONS[0] as Destination;
-  return DESTINATIONS.find((destination) => destination.id === id) ?? first;
+/** What each role comes for. The program keeps the rest from them; here it is only left out of sight. */
+const HIDDEN: Readonly<Record<string, readonly PlaceId[]>> = { books: ['jobs'] };
+
+export function placesFor(role: string): readonly Destination[] {
+  return DESTINATIONS.filter((destination) => !HIDDEN[role]?.includes(destination.id));
+}
+
+/** The parts of the address after `#/`: `#/job/26-013/billed` is a job, its number and a part of its page. */
+export function partsOf(hash: string): string[] {
+  return hash
+    .replace(/^#\/?/, '')
+    .split('/')
+    .map((part) => {
+      try {
+        return decodeURIComponent(part);
+      } catch {
+        // A stray % in an address is only text.
+        return part;
+      }
+    });
+}
+
+/** The place that the address names; the first there is, if it names none. A job belongs to the jobs. */
+export function placeOf(hash: string, places: readonly Destination[] = DESTINATIONS): Destination {
+  const id = partsOf(hash)[0];
+  const first = (places[0] ?? DESTINATIONS[0]) as Destination;
+  return places.find((destination) => destination.id === id) ?? first;
 }

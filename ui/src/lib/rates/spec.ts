@@ -1,0 +1,419 @@
+/** The firm's lists: what each shows, what its form asks, and which facts come of it. */
+
+import type { Lists } from '../bindings/Lists';
+import { percentOf, shareOf } from '../firm/settings';
+import { showDate } from '../kit/dates';
+import { showDecimal } from '../kit/decimal';
+import { showMoney } from '../kit/money';
+
+export type Values = Record<string, string>;
+type Facts = Record<string, unknown>[];
+
+export interface Column {
+  label: string;
+  figure?: boolean;
+}
+
+export interface EditField {
+  name: string;
+  label: string;
+  kind: 'text' | 'qty' | 'money' | 'percent' | 'date' | 'choice' | 'check';
+  required?: boolean;
+  hint?: string;
+  unit?: string;
+  places?: number;
+  choices?: readonly { value: string; label: string }[];
+  none?: string;
+  /** Left out of the form while this says no. */
+  when?: (values: Values, isNew: boolean) => boolean;
+}
+
+export interface Row {
+  id: string;
+  cells: readonly string[];
+  /** What its form begins with. */
+  values: Values;
+  /** Said to those who hear it, and shown in the form's title. */
+  name: string;
+}
+
+export interface ListSpec {
+  id: string;
+  title: string;
+  /** What one of them is called: "person". */
+  one: string;
+  purpose: string;
+  empty: string;
+  columns: readonly Column[];
+  rows: (lists: Lists, locale: string) => Row[];
+  blank: (lists: Lists, today: string) => Values;
+  fields: (lists: Lists) => readonly EditField[];
+  /** The facts of a new one, or of a change of `row`. Empty when nothing was changed. */
+  facts: (values: Values, row: Row | undefined, id: () => string) => Facts;
+}
+
+const ROLES = [
+  { value: 'crew', label: 'Crew' },
+  { value: 'books', label: 'Books' },
+  { value: 'owner', label: 'Owner' },
+];
+
+function rate(value: string | null, locale: string): string {
+  return value === null ? '' : showDecimal(value, { locale, least: 2 });
+}
+
+function differs(values: Values, row: Row | undefined, names: readonly string[]): boolean {
+  return row === undefined || names.some((name) => (values[name] ?? '') !== (row.values[name] ?? ''));
+}
+
+/** The fields that are filled in; an empty one says nothing. */
+function filled(fields: Record<string, unknown>): Record<string, unknown> {
+  return Object.fromEntries(
+    Object.entries(fields).filter(([, value]) => value !== '' && value !== undefined),
+  );
+}
+
+const people: ListSpec = {
+  id: 'people',
+  title: 'People and pay',
+  one: 'person',
+  purpose:
+    'Who works here, what they do, and what an hour of theirs is paid. A change of pay counts from its day on.',
+  empty: 'Begin with the people on the crew and what they are paid an hour.',
+  columns: [
+    { label: 'Name' },
+    { label: 'Does' },
+    { label: 'Crew' },
+    { label: 'Class' },
+    { label: 'An hour', figure: true },
+    { label: 'Left on' },
+  ],
+  rows: (lists, locale) =>
+    lists.people.map((person) => ({
+      id: person.id,
+      name: person.name,
+      cells: [
+        person.name,
+        ROLES.find((role) => role.value === person.role)?.label ?? person.role,
+        person.crew ?? '',
+        person.class ?? '',
+        rate(person.hourly, locale),
+        person.left_on ? showDate(person.left_on, locale) : '',
+      ],
+      values: {
+        name: person.name,
+        role: person.role,
+        crew: person.crew ?? '',
+        class: person.class ?? '',
+        hourly: person.hourly ?? '',
+        left_on: person.left_on ?? '',
+      },
+    })),
+  blank: (_, today) => ({
+    name: '',
+    role: 'crew',
+    crew: '',
+    class: '',
+    hourly: '',
+    from: today,
+    left_on: '',
+  }),
+  fields: (lists) => [
+    { name: 'name', label: 'Name', kind: 'text', required: true },
+    { name: 'role', label: 'Does', kind: 'choice', required: true, choices: ROLES },
+    {
+      name: 'crew',
+      label: 'Crew',
+      kind: 'choice',
+      none: 'None',
+      choices: lists.crews.map(({ name }) => ({ value: name, label: name })),
+    },
+    {
+      name: 'class',
+      label: 'Workers’ compensation class',
+      kind: 'text',
+      hint: 'As in the burden that is by class',
+    },
+    { name: 'hourly', label: 'Pay an hour', kind: 'qty', unit: '$', places: 4 },
+    { name: 'from', label: 'Pay from this day on', kind: 'date', when: (values) => values.hourly !== '' },
+    { name: 'left_on', label: 'Left on', kind: 'date', when: (_, isNew) => !isNew },
+  ],
+  facts: (values, row, id) => {
+    const facts: Facts = [];
+    const person = row?.id ?? id();
+    if (differs(values, row, ['name', 'role', 'crew', 'class', 'left_on'])) {
+      facts.push(
+        filled({
+          kind: 'person',
+          id: row ? id() : person,
+          revises: row?.id,
+          name: values.name,
+          role: values.role,
+          crew: values.crew,
+          class: values.class,
+          left_on: values.left_on,
+        }),
+      );
+    }
+    if (values.hourly && differs(values, row, ['hourly'])) {
+      facts.push({ kind: 'pay-rate', id: id(), date: values.from, person, hourly: values.hourly });
+    }
+    return facts;
+  },
+};
+
+const crews: ListSpec = {
+  id: 'crews',
+  title: 'Crews',
+  one: 'crew',
+  purpose: 'A crew’s size and day are what a crew-day is.',
+  empty: 'A firm with one crew has one, too: it is what margin per crew-day is reckoned by.',
+  columns: [{ label: 'Name' }, { label: 'People', figure: true }, { label: 'Hours a day', figure: true }],
+  rows: (lists, locale) =>
+    lists.crews.map((crew) => ({
+      id: crew.id,
+      name: crew.name,
+      cells: [crew.name, String(crew.size), showDecimal(crew.hours_a_day, { locale })],
+      values: { name: crew.name, size: String(crew.size), hours_a_day: crew.hours_a_day },
+    })),
+  blank: () => ({ name: '', size: '4', hours_a_day: '8' }),
+  fields: () => [
+    { name: 'name', label: 'Name', kind: 'text', required: true },
+    { name: 'size', label: 'People', kind: 'qty', places: 0, required: true },
+    { name: 'hours_a_day', label: 'Hours in its usual day', kind: 'qty', unit: 'h', required: true },
+  ],
+  facts: (values, row, id) =>
+    differs(values, row, ['name', 'size', 'hours_a_day'])
+      ? [
+          filled({
+            kind: 'crew',
+            id: id(),
+            revises: row?.id,
+            name: values.name,
+            size: wholeNumber(values.size),
+            hours_a_day: values.hours_a_day,
+          }),
+        ]
+      : [],
+};
+
+const burden: ListSpec = {
+  id: 'burden',
+  title: 'On top of pay',
+  one: 'rate',
+  purpose:
+    'Employer’s taxes, insurance and benefits. A later rate of the same name and class takes over from its day.',
+  empty:
+    'Begin with the employer’s share of Social Security and Medicare, then workers’ compensation by class.',
+  columns: [
+    { label: 'Name' },
+    { label: 'Class' },
+    { label: 'From' },
+    { label: 'Reckoned on' },
+    { label: 'Rate', figure: true },
+    { label: 'Up to pay of', figure: true },
+  ],
+  rows: (lists, locale) =>
+    lists.burden.map((line) => ({
+      id: line.id,
+      name: line.name,
+      cells: [
+        line.name,
+        line.class ?? 'all',
+        showDate(line.date, locale),
+        BASES.find((base) => base.value === line.reckoned_on)?.label ?? line.reckoned_on,
+        line.reckoned_on === 'pay'
+          ? `${showDecimal(percentOf(line.rate), { locale, least: 2 })} %`
+          : rate(line.rate, locale),
+        line.wage_base === null ? '' : showMoney(line.wage_base, { locale }),
+      ],
+      values: {
+        name: line.name,
+        class: line.class ?? '',
+        reckoned_on: line.reckoned_on,
+        percent: line.reckoned_on === 'pay' ? percentOf(line.rate) : '',
+        rate: line.reckoned_on === 'pay' ? '' : line.rate,
+        wage_base: line.wage_base ?? '',
+      },
+    })),
+  blank: (_, today) => ({
+    name: '',
+    class: '',
+    date: today,
+    reckoned_on: 'pay',
+    percent: '',
+    rate: '',
+    wage_base: '',
+    on_premium: 'yes',
+  }),
+  fields: () => [
+    { name: 'name', label: 'Name', kind: 'text', required: true },
+    { name: 'date', label: 'From this day on', kind: 'date', required: true },
+    { name: 'reckoned_on', label: 'Reckoned on', kind: 'choice', required: true, choices: BASES },
+    {
+      name: 'percent',
+      label: 'Share of pay',
+      kind: 'percent',
+      when: (values) => values.reckoned_on === 'pay',
+    },
+    {
+      name: 'rate',
+      label: 'Rate',
+      kind: 'qty',
+      unit: '$',
+      places: 4,
+      when: (values) => values.reckoned_on !== 'pay',
+    },
+    {
+      name: 'wage_base',
+      label: 'Stops at pay of, a person and year',
+      kind: 'money',
+      when: (values) => values.reckoned_on === 'pay',
+    },
+    { name: 'class', label: 'Only for class', kind: 'text', hint: 'Empty: for everybody' },
+    { name: 'on_premium', label: 'The overtime premium counts too', kind: 'check' },
+  ],
+  facts: (values, _row, id) => [
+    filled({
+      kind: 'burden-rate',
+      id: id(),
+      date: values.date,
+      name: values.name,
+      reckoned_on: values.reckoned_on,
+      rate: values.reckoned_on === 'pay' ? shareOf(values.percent ?? '') : values.rate,
+      wage_base: values.reckoned_on === 'pay' ? values.wage_base : '',
+      class: values.class,
+      on_premium: values.on_premium === 'yes',
+    }),
+  ],
+};
+
+const BASES = [
+  { value: 'pay', label: 'A share of pay' },
+  { value: 'hundred-of-pay', label: 'Each $100 of pay' },
+  { value: 'hour', label: 'Each hour' },
+];
+
+const codes: ListSpec = {
+  id: 'codes',
+  title: 'Cost codes',
+  one: 'cost code',
+  purpose:
+    'The firm’s own short words for the work. A code’s units stay as they are; another unit is another code.',
+  empty: 'Begin with the words you use on the roof: tear, deck, shingle, flash.',
+  columns: [
+    { label: 'Word' },
+    { label: 'Covers' },
+    { label: 'Measured in' },
+    { label: 'Bought in' },
+    { label: 'Place', figure: true },
+  ],
+  rows: (lists) =>
+    lists.codes.map((code) => ({
+      id: code.id,
+      name: code.code,
+      cells: [code.code, code.title, code.unit ?? '', code.bought_in ?? '', String(code.position)],
+      values: {
+        code: code.code,
+        title: code.title,
+        unit: code.unit ?? '',
+        bought_in: code.bought_in ?? '',
+        position: String(code.position),
+      },
+    })),
+  blank: (lists) => ({
+    code: '',
+    title: '',
+    unit: '',
+    bought_in: '',
+    position: String(Math.max(0, ...lists.codes.map((code) => Number(code.position))) + 10),
+  }),
+  fields: () => [
+    { name: 'code', label: 'Word', kind: 'text', required: true },
+    { name: 'title', label: 'Covers', kind: 'text', required: true },
+    { name: 'unit', label: 'Measured in', kind: 'text', hint: 'square, foot', when: (_, isNew) => isNew },
+    {
+      name: 'bought_in',
+      label: 'Bought in',
+      kind: 'text',
+      hint: 'sheet, roll, bundle',
+      when: (_, isNew) => isNew,
+    },
+    { name: 'position', label: 'Place in the list', kind: 'qty', places: 0, required: true },
+  ],
+  facts: (values, row, id) =>
+    differs(values, row, ['code', 'title', 'position', 'unit', 'bought_in'])
+      ? [
+          filled({
+            kind: 'cost-code',
+            id: id(),
+            revises: row?.id,
+            code: values.code,
+            title: values.title,
+            unit: values.unit,
+            bought_in: values.bought_in,
+            position: wholeNumber(values.position),
+          }),
+        ]
+      : [],
+};
+
+const vendors: ListSpec = {
+  id: 'vendors',
+  title: 'Vendors',
+  one: 'vendor',
+  purpose: 'Suppliers, subcontractors, haulers and offices that send bills.',
+  empty: 'The first one comes with the first receipt, or here.',
+  columns: [{ label: 'Name' }, { label: 'Year’s total for the return' }],
+  rows: (lists) =>
+    lists.vendors.map((vendor) => ({
+      id: vendor.id,
+      name: vendor.name,
+      cells: [vendor.name, vendor.subcontractor ? 'yes, a subcontractor' : ''],
+      values: { name: vendor.name, subcontractor: vendor.subcontractor ? 'yes' : '' },
+    })),
+  blank: () => ({ name: '', subcontractor: '' }),
+  fields: () => [
+    { name: 'name', label: 'Name', kind: 'text', required: true },
+    {
+      name: 'subcontractor',
+      label: 'A subcontractor whose total is wanted for the year’s return',
+      kind: 'check',
+    },
+  ],
+  facts: (values, row, id) =>
+    differs(values, row, ['name', 'subcontractor'])
+      ? [
+          filled({
+            kind: 'vendor',
+            id: id(),
+            revises: row?.id,
+            name: values.name,
+            subcontractor: values.subcontractor === 'yes',
+          }),
+        ]
+      : [],
+};
+
+/** A count, which is no amount: it crosses as a number. Empty stays empty, for the program to refuse. */
+function wholeNumber(text: string | undefined): number | undefined {
+  return text ? Number.parseInt(text, 10) : undefined;
+}
+
+export const LISTS: readonly ListSpec[] = [people, crews, burden, codes, vendors];
+
+/** What is missing, by field, before the program is asked. */
+export function missing(
+  fields: readonly EditField[],
+  values: Values,
+  isNew: boolean,
+): Record<string, string> {
+  const problems: Record<string, string> = {};
+  for (const field of fields) {
+    if (field.when && !field.when(values, isNew)) continue;
+    const needed =
+      field.required || field.kind === 'percent' || field.name === 'rate' || field.name === 'from';
+    if (needed && (values[field.name] ?? '').trim() === '') problems[field.name] = `${field.label}: type it.`;
+  }
+  return problems;
+}

@@ -1,0 +1,29 @@
+/** Pictures on their way to the program: as base64 text, which it decodes, turns upright and cleans of place data. */
+
+import type { Kept } from '../bindings/Kept';
+import { call } from '../ipc';
+
+/** More than this is no photo of a roof; the program refuses it too, but later. */
+const MOST_BYTES = 64 * 1024 * 1024;
+
+/** Puts a file beside the ledger and answers with its hash. */
+export async function attach(file: Blob, name: string): Promise<Kept> {
+  return call('attach', {
+    paper: { bytes_base64: await base64Of(file), media_type: file.type || 'application/octet-stream', name },
+  });
+}
+
+/** The first picture among files that were chosen, pasted or dropped. */
+export function pictureIn(files: Iterable<File> | null | undefined): File | undefined {
+  return [...(files ?? [])].find((file) => file.type.startsWith('image/') && file.size <= MOST_BYTES);
+}
+
+export async function base64Of(blob: Blob): Promise<string> {
+  const bytes = new Uint8Array(await blob.arrayBuffer());
+  let text = '';
+  // In pieces: a whole photo is more arguments than a call takes.
+  for (let at = 0; at < bytes.length; at += 0x8000) {
+    text += String.fromCharCode(...bytes.subarray(at, at + 0x8000));
+  }
+  return btoa(text);
+}

@@ -1,0 +1,75 @@
+/** What the site view says of places, damage and what happens when it is left. */
+
+import { CAUSES, DAMAGED, PLACES } from '../entry/words';
+import type { SiteFind } from '../bindings/SiteFind';
+
+export { CAUSES, DAMAGED, PLACES };
+
+/** The sides that every roof has; the firm's own words for a job come from its finds. */
+export const SIDES = ['north', 'east', 'south', 'west'] as const;
+
+/** How each kind of damage is counted: the first is usual. */
+export const COUNTED: Record<string, { unit: string; one: string; many: string }> = {
+  'deck-sheet': { unit: 'sheet', one: 'sheet', many: 'sheets' },
+  'deck-board': { unit: 'foot', one: 'foot', many: 'feet' },
+  rafter: { unit: 'each', one: 'rafter', many: 'rafters' },
+  'wall-sheathing': { unit: 'square-foot', one: 'sq ft', many: 'sq ft' },
+  framing: { unit: 'foot', one: 'foot', many: 'feet' },
+  insulation: { unit: 'square-foot', one: 'sq ft', many: 'sq ft' },
+};
+
+/** The likeliest cause at each place. It is shown, and can be changed before it is logged. */
+export const LIKELY: Record<string, string> = {
+  field: 'old-leak',
+  eave: 'ice-dam',
+  rake: 'old-leak',
+  valley: 'old-leak',
+  hip: 'old-leak',
+  ridge: 'condensation',
+  'roof-to-wall': 'missing-kick-out',
+  chimney: 'failed-flashing',
+  skylight: 'failed-flashing',
+  pipe: 'failed-flashing',
+};
+
+/** What happens if it is left, for the homeowner: one sentence for each kind of damage. */
+export const IF_LEFT: Record<string, string> = {
+  'deck-sheet':
+    'Nails do not hold in rotted deck. Shingles over it lift in wind, the leak comes back, and a foot may go through.',
+  'deck-board':
+    'Nails do not hold in rotted board. Shingles over it lift in wind, and the rot goes on to the boards beside it.',
+  rafter:
+    'A rotted rafter carries less each year. The roof sags there, and snow or a person may be more than it holds.',
+  'wall-sheathing':
+    'Water that got behind the wall keeps rotting it, and reaches the framing and the rooms inside.',
+  framing: 'Rotted framing carries less each year, and what is mended above it will move and leak again.',
+  insulation: 'Wet insulation keeps the wood around it wet, grows mould, and does not keep the heat in.',
+};
+
+/** "2 sheets", "1 sheet", "2.5 feet". */
+export function counted(count: string, damaged: string): string {
+  const words = COUNTED[damaged] ?? { one: 'piece', many: 'pieces' };
+  return `${count} ${count === '1' ? words.one : words.many}`;
+}
+
+/** "valley, north side": a side of one word that names a direction gets the word "side". */
+export function whereOf(place: string, side: string | null | undefined): string {
+  const known = (SIDES as readonly string[]).includes(side ?? '');
+  return place.replaceAll('-', ' ') + (side ? `, ${side}${known ? ' side' : ''}` : '');
+}
+
+/** The change order that asks for a find: `ask_for` begins its title with the find's number. */
+export function asksFor(title: string, find: SiteFind): boolean {
+  return title.startsWith(`Find ${find.number}:`);
+}
+
+/** Which cautions come first, by how far the work is: what is in the old roof matters most before it is torn. */
+const BEFORE = ['Falls', 'Power lines', 'Asbestos', 'Lead'];
+const DURING = ['Falls', 'Loads', 'Power lines', 'Heat'];
+
+/** The cautions that fit the work, first; then the others. */
+export function fitting(cautions: readonly string[], begun: boolean): { now: string[]; also: string[] } {
+  const first = begun ? DURING : BEFORE;
+  const now = first.flatMap((word) => cautions.filter((caution) => caution.startsWith(word)));
+  return { now, also: cautions.filter((caution) => !now.includes(caution)) };
+}

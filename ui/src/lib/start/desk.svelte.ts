@@ -1,0 +1,49 @@
+/** What lies on the desk and who sits at it, kept once for every page. The program is asked; nothing is guessed here. */
+
+import { call, Refused, type DeskState } from '../ipc';
+import { toasts } from '../kit';
+
+class AtDesk {
+  #state = $state.raw<DeskState>();
+
+  /** Undefined until the program has answered for the first time. */
+  get state(): DeskState | undefined {
+    return this.#state;
+  }
+
+  get open(): boolean {
+    return Boolean(this.#state?.file);
+  }
+
+  get role(): 'owner' | 'crew' | 'books' | undefined {
+    return this.#state?.seat?.role;
+  }
+
+  /** Takes over what a command answered. */
+  set(state: DeskState | null | undefined): void {
+    if (state) this.#state = state;
+  }
+
+  /** Nothing is known any more: for the start of a test. */
+  forget(): void {
+    this.#state = undefined;
+  }
+
+  /** Asks again: after a fact was recorded, a month closed or a copy made. */
+  async refresh(): Promise<void> {
+    this.set(await call('desk_state'));
+  }
+}
+
+export const desk = new AtDesk();
+
+/** Does it, or says why not. Answers undefined when it was refused. */
+export async function tried<T>(work: () => Promise<T>): Promise<T | undefined> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof Refused)) throw error;
+    toasts.refused(error.message, error.remedy);
+    return undefined;
+  }
+}
