@@ -52,6 +52,11 @@ struct Gathered {
 }
 
 impl Gathered {
+    /// Where something is still to be given.
+    fn open(&self) -> BTreeMap<CostPlace, Pay> {
+        self.left.iter().filter(|(_, pay)| !is_nothing(**pay)).map(|(place, pay)| (*place, *pay)).collect()
+    }
+
     fn give(&mut self, source: Option<Id>, (job, code, find): CostPlace, pay: Pay) {
         let left = self.left.entry((job, code, find)).or_default();
         *left = minus(*left, pay);
@@ -82,30 +87,36 @@ pub(super) fn reckon(
         *sum = minus(*sum, pay(line));
     }
     let mut gathered = Gathered { lines: Vec::new(), left };
-    this_month(books, month, window, &given, &mut gathered)?;
-    if month.takes_late && gathered.left.values().any(|pay| !is_nothing(*pay)) {
-        closed_months(books, month, history, &given, &mut gathered)?;
+    let mut changes = this_month(books, month, window, &given, &mut gathered)?;
+    if month.takes_late {
+        changes.extend(closed_months(books, month, history, &given, &gathered)?);
     }
-    let rest: Vec<(CostPlace, Pay)> = gathered
-        .left
-        .iter()
-        .filter(|(_, pay)| !is_nothing(**pay))
-        .map(|(place, pay)| (*place, *pay))
-        .collect();
-    for (place, pay) in rest {
+    for (place, changes) in changes {
+        // A difference is given person by person where that comes out to the cent, else in one sum for the place.
+        let all = changes.iter().map(|(_, change)| *change).fold(Pay::default(), plus);
+        if all == gathered.left.get(&place).copied().unwrap_or_default() {
+            for (source, change) in changes {
+                gathered.give(Some(source), place, change);
+            }
+        }
+    }
+    for (place, pay) in gathered.open() {
         gathered.give(None, place, pay);
     }
     Ok(gathered.lines)
 }
 
-/// New hours, reversals, and hours of this month that were given before and now cost something else.
+/// By place, the hours that were given before and now cost something else, with the difference.
+type Changes = BTreeMap<CostPlace, Vec<(Id, Pay)>>;
+
+/// Gives new hours and reversals, and finds hours of this month that were given before and now cost something else.
 fn this_month(
     books: Books<'_>,
     month: &MonthFacts,
     window: &Window,
     given: &BTreeMap<Id, Pay>,
     gathered: &mut Gathered,
-) -> Result<(), OfficeError> {
+) -> Result<Changes, OfficeError> {
     let times = || month.facts.times.iter();
     let weeks = times().filter(|time| time.sign > 0).map(|time| (time.fact.person, time.fact.date)).collect();
     let now = costs(books, &weeks)?;
@@ -118,14 +129,24 @@ fn this_month(
         };
         gathered.give(Some(time.entry.id), of(&time.fact), pay);
     }
+    let open = gathered.open();
+    let mut changes = Changes::new();
     for time in times().filter(|time| time.sign > 0 && window.from.hold(&time.entry)) {
-        let (Some(now), Some(before)) = (now.get(&time.id), given.get(&time.id)) else { continue };
-        let change = minus(*now, *before);
-        if !is_nothing(change) {
-            gathered.give(Some(time.entry.id), of(&time.fact), change);
+        let place = of(&time.fact);
+        // What changed after the close is booked in the open month; here only what changed before it is still due.
+        if !month.report.closed || open.contains_key(&place) {
+            note(&mut changes, time.id, place, now.get(&time.id), given.get(&time.id));
         }
     }
-    Ok(())
+    Ok(changes)
+}
+
+fn note(changes: &mut Changes, source: Id, place: CostPlace, now: Option<&Pay>, before: Option<&Pay>) {
+    let (Some(now), Some(before)) = (now, before) else { return };
+    let change = minus(*now, *before);
+    if !is_nothing(change) {
+        changes.entry(place).or_default().push((source, change));
+    }
 }
 
 /// Hours of closed months that were given then and now cost something else: the difference is booked here.
@@ -134,13 +155,12 @@ fn closed_months(
     month: &MonthFacts,
     history: &History,
     given: &BTreeMap<Id, Pay>,
-    gathered: &mut Gathered,
-) -> Result<(), OfficeError> {
-    let open: BTreeSet<CostPlace> =
-        gathered.left.iter().filter(|(_, pay)| !is_nothing(**pay)).map(|(place, _)| *place).collect();
+    gathered: &Gathered,
+) -> Result<Changes, OfficeError> {
+    let open = gathered.open();
     let mut times: BTreeMap<Id, Time> = BTreeMap::new();
     for (_, line) in
-        history.all_labour().filter(|(at, line)| *at < month.month && open.contains(&place(line)))
+        history.all_labour().filter(|(at, line)| *at < month.month && open.contains_key(&place(line)))
     {
         let Some(source) = line.source.filter(|source| !times.contains_key(source)) else { continue };
         if let Some(held) = books.fact(source)?
@@ -152,14 +172,11 @@ fn closed_months(
     }
     let weeks = times.values().map(|time| (time.person, time.date)).collect();
     let now = costs(books, &weeks)?;
+    let mut changes = Changes::new();
     for (source, time) in &times {
-        let (Some(now), Some(before)) = (now.get(source), given.get(source)) else { continue };
-        let change = minus(*now, *before);
-        if !is_nothing(change) {
-            gathered.give(Some(*source), of(time), change);
-        }
+        note(&mut changes, *source, of(time), now.get(source), given.get(source));
     }
-    Ok(())
+    Ok(changes)
 }
 
 fn of(time: &Time) -> CostPlace {

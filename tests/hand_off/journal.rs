@@ -1,0 +1,190 @@
+//! The journal to the cent, worked out by hand.
+
+use crate::files::{Set, money};
+use crate::firm::Shop;
+use office::Money;
+use serde_json::json;
+use std::collections::BTreeMap;
+
+fn sums(of: &[(&str, &str)]) -> BTreeMap<String, Money> {
+    of.iter().map(|(account, amount)| ((*account).to_owned(), money(amount))).collect()
+}
+
+/// A month with one of everything. Worked by hand:
+///
+/// Cost of 26-001: material 1,000.00 + tax 50.00 − credit 100.00 = 950.00; labour 40 h at 20.00 = 800.00 and a tenth
+/// burden 80.00; charge 30.00; subcontract 500.00. In all 2,360.00. No code has units, so the forecast of each is the
+/// larger of spent and promised: shingle 4,000.00 (of which 950.00 spent), tear 2,000.00 (1,380.00 spent, with the
+/// subcontract's 500.00), deck 30.00. Forecast 6,030.00; earned 10,000 × 2,360 ÷ 6,030 = 3,913.7645 → 3,913.76.
+/// Billed 5,000.00 less a credit note of 200.00: 4,800.00; over-billed 886.24. Tax 5 % of it: 250.00 − 10.00.
+fn busy_month(shop: &mut Shop) -> Set {
+    shop.receipt("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.say(json!({"kind": "receipt", "date": "2026-03-12", "vendor": "Weir Supply", "reference": "C1",
+        "credit": true, "lines": [
+            {"job": "26-001", "code": "shingle", "cost_kind": "material", "amount": "-100.00", "quantity": "3"}
+    ]}));
+    shop.say(json!({"kind": "receipt", "date": "2026-03-13", "vendor": "Kiln Carpentry", "reference": "K7", "lines": [
+        {"job": "26-001", "code": "tear", "cost_kind": "subcontract", "amount": "500.00"}
+    ]}));
+    shop.say(json!({"kind": "charge", "date": "2026-03-13", "job": "26-001", "code": "deck",
+                    "cost_kind": "equipment", "description": "Lift, one day", "amount": "30.00"}));
+    for date in ["2026-03-09", "2026-03-10", "2026-03-11", "2026-03-12", "2026-03-13"] {
+        shop.hours("Bo Finch", date, "26-001", "8");
+    }
+    let invoice = json!({"kind": "invoice", "date": "2026-03-16", "job": "26-001", "number": "I-1",
+        "purpose": "progress", "due": "2026-04-15", "tax": "250.00", "retainage": "500.00",
+        "lines": [{"description": "Progress", "amount": "5000.00", "taxable": true}]});
+    shop.say(invoice);
+    shop.say(
+        json!({"kind": "invoice", "date": "2026-03-18", "job": "26-001", "number": "N-1", "purpose": "credit",
+        "due": "2026-03-18", "tax": "-10.00", "credits": "I-1",
+        "lines": [{"description": "Gutter not done", "amount": "-200.00", "taxable": true}]}),
+    );
+    shop.say(json!({"kind": "payment", "date": "2026-03-25", "customer": "Ada Birch", "amount": "3000.00",
+                    "means": "check", "reference": "Check 7"}));
+    shop.say(json!({"kind": "application", "date": "2026-03-25", "payment": "Check 7", "invoice": "I-1",
+                    "amount": "2900.00"}));
+    shop.say(json!({"kind": "retainage-release", "date": "2026-03-30", "invoice": "I-1", "amount": "100.00",
+                    "due": "2026-04-30"}));
+    shop.part("2026-03", 1)
+}
+
+#[test]
+fn every_kind_of_fact_is_booked_where_it_belongs() {
+    let mut shop = Shop::new();
+    let set = busy_month(&mut shop);
+    set.is_sound();
+    let expected = sums(&[
+        ("bank", "3000.00"),
+        // 5,000 + 250 − 500 held − 210 credited − 2,900 paid + 100 released.
+        ("receivable", "1740.00"),
+        ("retainage-receivable", "400.00"),
+        ("customer-credit", "-100.00"),
+        ("sales-tax-payable", "-240.00"),
+        // 1,050 − 100 + 500.
+        ("payable", "-1450.00"),
+        ("wages-payable", "-800.00"),
+        ("burden-payable", "-80.00"),
+        ("costs-applied", "-30.00"),
+        ("cost-material", "950.00"),
+        ("cost-labour", "880.00"),
+        ("cost-subcontract", "500.00"),
+        ("cost-equipment", "30.00"),
+        ("revenue", "-3913.76"),
+        ("over-billed", "-886.24"),
+    ]);
+    assert_eq!(set.accounts(), expected);
+    for (name, amount) in [
+        ("cost", "2360.00"),
+        ("billed", "4800.00"),
+        ("earned", "3913.76"),
+        ("over_billed", "886.24"),
+        ("under_billed", "0.00"),
+        ("straight", "800.00"),
+        ("burden", "80.00"),
+        ("sales_tax", "240.00"),
+        ("retainage_held", "500.00"),
+        ("retainage_released", "100.00"),
+        ("received", "3000.00"),
+        ("applied", "2900.00"),
+        ("profit", "1553.76"),
+        ("hours", "40.00"),
+    ] {
+        assert_eq!(set.control(name), money(amount), "{name}");
+    }
+    // Three receipts, a charge, a person's week, two invoices, a release, a payment, an application, one job's progress.
+    let entries: std::collections::BTreeSet<&str> = set.column("journal", "entry").into_iter().collect();
+    assert_eq!(entries.len(), 11);
+    assert_eq!(set.column("cost_detail", "quantity").iter().filter(|quantity| **quantity == "-3").count(), 1);
+    let subcontractor = &set.rows("subcontractors")[0];
+    assert_eq!(
+        (subcontractor["vendor"].as_str(), subcontractor["billed"].as_str()),
+        ("Kiln Carpentry", "500.00")
+    );
+    let owed = &set.rows("receivables")[0];
+    assert_eq!((owed["open"].as_str(), owed["retainage"].as_str()), ("1740.00", "400.00"));
+}
+
+#[test]
+fn reversing_everything_brings_every_account_back_to_nothing() {
+    let mut shop = Shop::new();
+    let mut total = busy_month(&mut shop).accounts();
+    let ids: Vec<ledger::Id> = {
+        let books = shop.desk.books();
+        let mut ids = Vec::new();
+        // What rests on something is reversed before it.
+        ids.extend(books.all::<ledger::facts::Application>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(
+            books.all::<ledger::facts::RetainageRelease>().unwrap().into_iter().map(|held| held.entry.id),
+        );
+        ids.extend(books.all::<ledger::facts::Payment>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(
+            books.all::<ledger::facts::Invoice>().unwrap().into_iter().rev().map(|held| held.entry.id),
+        );
+        ids.extend(books.all::<ledger::facts::Receipt>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(books.all::<ledger::facts::Charge>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(books.all::<ledger::facts::Time>().unwrap().into_iter().map(|held| held.entry.id));
+        ids
+    };
+    shop.on("2026-03-31");
+    for id in &ids {
+        shop.reverse(*id, "all of it was typed twice");
+    }
+    let second = shop.part("2026-03", 2);
+    second.is_sound();
+    for (account, sum) in second.accounts() {
+        *total.entry(account).or_default() += sum;
+    }
+    assert!(total.values().all(|sum| sum.is_zero()), "{total:?}");
+    let texts = second.column("journal", "text");
+    let reversals =
+        texts.iter().filter(|text| text.contains(": reverses A-") && text.ends_with("typed twice")).count();
+    assert!(reversals >= ids.len(), "each mirrored entry says what it reverses and why");
+    assert_eq!(second.control("cost"), Money::ZERO);
+    assert_eq!(second.control("hours"), Money::ZERO);
+    shop.once_more("2026-03", 2);
+}
+
+#[test]
+fn tax_that_is_not_cost_stands_against_sales_tax() {
+    let mut shop = Shop::with_tax_as_cost(false);
+    shop.receipt("2026-03-09", "26-001", "1000.00", "50.00");
+    let set = shop.part("2026-03", 1);
+    set.is_sound();
+    assert_eq!(set.account("cost-material"), money("1000.00"));
+    assert_eq!(set.account("sales-tax-payable"), money("50.00"));
+    assert_eq!(set.account("payable"), money("-1050.00"));
+    let row = &set.rows("cost_detail")[0];
+    assert_eq!((row["tax"].as_str(), row["cost"].as_str()), ("50.00", "1000.00"));
+}
+
+/// Forecast 12,000 on a contract of 10,000: a loss of 2,000 in all. With 3,000 spent, a quarter is done: earned 2,500,
+/// booked −500, and 1,500 still to be provided. The other job is billed ahead, and is not netted with the first.
+#[test]
+fn a_loss_is_provided_for_and_jobs_are_never_netted() {
+    let mut shop = Shop::new();
+    shop.receipt("2026-03-09", "26-001", "3000.00", "0");
+    shop.say(json!({"kind": "forecast", "date": "2026-03-20", "job": "26-001", "code": "shingle", "amount": "10000"}));
+    shop.say(json!({"kind": "invoice", "date": "2026-03-16", "job": "26-002", "number": "I-2", "purpose": "deposit",
+        "due": "2026-04-15", "lines": [{"description": "Deposit", "amount": "2500.00"}]}));
+    let first = shop.part("2026-03", 1);
+    first.is_sound();
+    let expected = sums(&[
+        ("cost-material", "3000.00"),
+        ("payable", "-3000.00"),
+        ("receivable", "2500.00"),
+        ("revenue", "-2500.00"),
+        ("under-billed", "2500.00"),
+        ("over-billed", "-2500.00"),
+        ("loss-expense", "1500.00"),
+        ("loss-provision", "-1500.00"),
+    ]);
+    assert_eq!(first.accounts(), expected);
+    // A kinder forecast takes part of it back: 10,800 in all is a loss of 800; earned 10,000 × 3,000 ÷ 10,800.
+    shop.say(json!({"kind": "forecast", "date": "2026-03-28", "job": "26-001", "code": "shingle", "amount": "8800"}));
+    let second = shop.part("2026-03", 2);
+    second.is_sound();
+    assert_eq!(second.control("earned"), money("2777.78"));
+    assert_eq!(second.account("revenue"), money("-277.78"));
+    assert_eq!(second.account("loss-provision"), money("922.22"), "1,500.00 less the 577.78 still to come");
+}

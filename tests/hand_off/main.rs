@@ -1,0 +1,15 @@
+//! The hand-off from outside: what stands in the files, held against the facts by other ways than the program's own.
+
+#![cfg(test)]
+
+mod files;
+mod firm;
+mod harmless;
+mod journal;
+mod labour;
+mod parts;
+mod python;
+mod refused;
+mod sample;
+mod sums;
+mod years;
