@@ -214,7 +214,8 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     let hidden_budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
     let hidden_forecast = if ended { hidden.spent } else { hidden.spent.max(hidden_budget) };
     let money = &standing.money;
-    let contract = money.price + money.change_price + money.hidden_price;
+    let changes = money.change_price + cancellation(standing);
+    let contract = money.price + changes + money.hidden_price;
     let cost: Money = standing.codes.values().map(CodeTotals::spent).sum();
     let forecast = bases.iter().map(|base| base.forecast).sum::<Money>() + hidden_forecast;
     // An ended job has nothing stacked on site any more, whatever the last count said.
@@ -255,7 +256,7 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
         crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
         stage: stage(standing),
         price: money.price,
-        changes: money.change_price,
+        changes,
         hidden_price: money.hidden_price,
         contract,
         cost,
@@ -295,6 +296,17 @@ pub fn progress_of(result: &JobResult) -> Progress {
         uninstalled: result.uninstalled,
         billed: result.billed,
     })
+}
+
+/// By how much a cancellation changed the contract: what was billed for a cancelled job, less what was given back, is
+/// all that it will bring (house rule). It is shown among the changes, so that the contract is still their sum.
+fn cancellation(standing: &Standing) -> Money {
+    let money = &standing.money;
+    if stage(standing) == Stage::Cancelled {
+        money.billed - (money.price + money.change_price + money.hidden_price)
+    } else {
+        Money::ZERO
+    }
 }
 
 fn stage(standing: &Standing) -> Stage {
@@ -472,14 +484,26 @@ fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
 
 fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {
     let ended = standing.is_ended();
-    let change_cost: Money = standing.codes.values().map(|code| code.changed).sum();
+    let mut change_cost: Money = standing.codes.values().map(|code| code.changed).sum();
     let cost: Money = standing.codes.values().map(CodeTotals::budget).sum();
+    let cost_sold = cost - change_cost;
+    let mut codes: Vec<WalkCode> =
+        bases.iter().flat_map(|base| cells(base, &names.code(base.id), ended)).collect();
+    if stage(standing) == Stage::Cancelled {
+        // What was promised and will not be done is no saving: the cancellation took it out with its price.
+        for code in &mut codes {
+            code.promised = code.forecast;
+            code.promised_quantity = None;
+            code.promised_hours = Qty::ZERO;
+        }
+        change_cost = codes.iter().map(|code| code.promised).sum::<Money>() - cost_sold;
+    }
     WalkInput {
         price_sold: standing.money.price,
-        cost_sold: cost - change_cost,
-        change_price: standing.money.change_price,
+        cost_sold,
+        change_price: standing.money.change_price + cancellation(standing),
         change_cost,
-        codes: bases.iter().flat_map(|base| cells(base, &names.code(base.id), ended)).collect(),
+        codes,
         hidden_billed: standing.money.hidden_price,
         hidden_spent: hidden_forecast,
     }

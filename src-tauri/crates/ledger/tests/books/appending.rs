@@ -198,7 +198,7 @@ fn a_fact_names_only_what_is_there_stands_and_is_the_first_version() {
     assert!(version.contains("is a later version of a vendor. Name its first version"), "{version}");
     let receipt = json!({"date": "2026-03-05", "vendor": id(VENDOR), "reference": "1", "lines": line});
     let inner = refusal(&mut ledger, fact(105, "receipt", receipt));
-    assert!(inner.starts_with("line[0].code: there is no cost code"), "{inner}");
+    assert!(inner.starts_with("lines[0].code: there is no cost code"), "{inner}");
 }
 
 #[test]

@@ -1,0 +1,315 @@
+//! Playing a scenario on a ledger of its own, in a folder that is thrown away afterwards.
+
+use crate::lookup;
+use crate::script::{self, Expect, Spot, Step};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use ledger::{Fact, Id};
+use office::{Clock, Desk, NewFirm, OfficeError, Recorded, Recorder};
+use serde_json::{Map, Value};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use trade::Month;
+
+/// What became of a scenario.
+#[derive(Debug, Default)]
+pub(crate) struct Played {
+    pub(crate) name: String,
+    /// What was not as the scenario says, each with file and line.
+    pub(crate) failures: Vec<String>,
+    /// The kinds of fact that were taken.
+    pub(crate) kinds: Vec<String>,
+    /// The refusals that were expected and met.
+    pub(crate) refusals: Vec<OfficeError>,
+    /// How many expectations were held against the ledger.
+    pub(crate) checks: usize,
+}
+
+/// Plays a scenario. It ends at the first fact that does not fare as it should; figures that are wrong are gathered.
+pub(crate) fn play(file: &Path) -> Played {
+    let mut played = Played { name: script::name_of(file), ..Played::default() };
+    let steps = match script::read(file) {
+        Ok(steps) => steps,
+        Err(problem) => {
+            played.failures.push(problem);
+            return played;
+        }
+    };
+    let folder = match tempfile::tempdir() {
+        Ok(folder) => folder,
+        Err(error) => {
+            played.failures.push(format!("{}: no folder could be made: {error}", played.name));
+            return played;
+        }
+    };
+    let mut stage = Stage::new(folder.path().join("firm.tearoff"));
+    let expects_trouble = steps.iter().any(|(_, step)| matches!(step, Step::Verify { finds: Some(_) }));
+    for (spot, step) in &steps {
+        if let Err(problem) = stage.step(step, &mut played) {
+            played.failures.push(format!("{spot}: {problem}"));
+            // A wrong figure does not end the play: the next ones may show why it is wrong.
+            if !matches!(step, Step::Figure { .. } | Step::LooseEnds { .. }) {
+                return played;
+            }
+        }
+    }
+    // Whatever a scenario is about, it leaves a ledger that is sound.
+    if !expects_trouble && let Some((spot, _)) = steps.last() {
+        stage.sound(spot, &mut played);
+    }
+    played
+}
+
+/// The ledger that a scenario is played on.
+struct Stage {
+    path: PathBuf,
+    desk: Option<Desk>,
+    firm: Option<Map<String, Value>>,
+    recorder: Recorder,
+    labels: BTreeMap<String, Id>,
+}
+
+type Outcome = Result<(), String>;
+
+impl Stage {
+    fn new(path: PathBuf) -> Stage {
+        Stage { path, desk: None, firm: None, recorder: Recorder::default(), labels: BTreeMap::new() }
+    }
+
+    fn desk(&mut self) -> Result<&mut Desk, String> {
+        self.desk.as_mut().ok_or_else(|| "there is no firm yet: `include firm.part`".to_owned())
+    }
+
+    fn step(&mut self, step: &Step, played: &mut Played) -> Outcome {
+        match step {
+            Step::By(name) => {
+                let desk = self.desk()?;
+                let people =
+                    office::names::Names::read(desk.books()).map_err(|error| error.to_string())?.people;
+                let found = people.into_iter().find(|(_, person)| person.name == *name);
+                desk.sit(found.ok_or_else(|| format!("nobody is called {name}"))?.0);
+                Ok(())
+            }
+            Step::Fact { json, label, expect } => self.fact(json, label.as_deref(), expect, played),
+            Step::Close { month, date, accepting, label, expect } => {
+                let (month, date) = (month_of(month)?, date_of(date)?);
+                let desk = self.desk()?;
+                desk.clock.set_day(date);
+                let closed = office::close(desk, month, date, *accepting);
+                if let Ok(closed) = &closed {
+                    played.kinds.push("month-closed".to_owned());
+                    if let Some(label) = label {
+                        self.labels.insert(label.clone(), Id::parse(&closed.id)?);
+                    }
+                }
+                met(closed.map(|_| false), expect, played)
+            }
+            Step::Reverse { label, date, reason, expect } => {
+                let id = self.labels.get(label).ok_or_else(|| format!("nothing is called {label}"))?;
+                let reversal = serde_json::json!({"kind": "reversal", "date": date, "reverses": id.to_string(), "reason": reason});
+                self.fact(&reversal, None, expect, played)
+            }
+            Step::Figure { month, path, value } => self.figure(month, path, value, played),
+            Step::LooseEnds { month, kind, count } => self.loose_ends(month, kind.as_deref(), *count, played),
+            Step::Verify { finds } => self.verify(finds.as_deref(), played),
+            Step::Rebuild => self.rebuild(played),
+            Step::ClosedMonthsStand => {
+                played.checks += 1;
+                let drifts = office::drifts(self.desk()?.books()).map_err(|error| error.to_string())?;
+                if drifts.is_empty() { Ok(()) } else { Err(format!("closed months have moved: {drifts:?}")) }
+            }
+        }
+    }
+
+    fn fact(&mut self, json: &Value, label: Option<&str>, expect: &Expect, played: &mut Played) -> Outcome {
+        if self.desk.is_none() {
+            return self.make(json);
+        }
+        let json = self.labelled(json)?;
+        let kind = json.get("kind").and_then(Value::as_str).unwrap_or_default().to_owned();
+        let Some(desk) = self.desk.as_mut() else { return Ok(()) };
+        if let Some(Ok(date)) = json.get("date").and_then(Value::as_str).map(str::parse) {
+            desk.clock.set_day(date);
+        }
+        let outcome = self.recorder.record(desk, json);
+        if let Ok(Recorded { id, .. }) = outcome {
+            played.kinds.push(kind);
+            if let Some(label) = label {
+                self.labels.insert(label.to_owned(), id);
+            }
+        }
+        met(outcome.map(|recorded| recorded.repeated), expect, played)
+    }
+
+    /// The first two facts of a scenario are the firm and its owner, who make the ledger.
+    fn make(&mut self, json: &Value) -> Outcome {
+        let Value::Object(object) = json else { return Err("a fact is a JSON object".to_owned()) };
+        let mut object = object.clone();
+        let Some(mut firm) = self.firm.take() else {
+            self.firm = Some(object);
+            return Ok(());
+        };
+        firm.remove("kind");
+        let Ok(Fact::Firm(firm)) = Fact::from_json("firm", Value::Object(firm)) else {
+            return Err("a scenario begins with its firm: `include firm.part`".to_owned());
+        };
+        let owner = object.remove("name").and_then(|name| name.as_str().map(str::to_owned));
+        let owner = owner.ok_or("the second fact is the owner")?;
+        let mut clock = Clock::fixed(Timestamp::UNIX_EPOCH);
+        clock.set_day(firm.date);
+        let desk =
+            Desk::make(&self.path, &NewFirm { firm, owner }, clock).map_err(|error| error.to_string())?;
+        self.desk = Some(desk);
+        Ok(())
+    }
+
+    /// Puts ids in the place of `@labels`, and the number of the last entry in the place of `@last`.
+    fn labelled(&self, json: &Value) -> Result<Value, String> {
+        Ok(match json {
+            Value::String(text) if text == "@last" => {
+                let ends = self.desk.as_ref().map(|desk| desk.books().device_ends());
+                let ends = ends.transpose().map_err(|error| error.to_string())?.unwrap_or_default();
+                Value::from(ends.first().map_or(0, |(_, seq)| *seq))
+            }
+            Value::String(text) => match text.strip_prefix('@') {
+                None => json.clone(),
+                Some(label) => {
+                    let id = self.labels.get(label).ok_or_else(|| format!("nothing is called {label}"))?;
+                    Value::String(id.to_string())
+                }
+            },
+            Value::Array(items) => {
+                Value::Array(items.iter().map(|item| self.labelled(item)).collect::<Result<_, _>>()?)
+            }
+            Value::Object(object) => Value::Object(
+                object
+                    .iter()
+                    .map(|(key, item)| Ok((key.clone(), self.labelled(item)?)))
+                    .collect::<Result<_, String>>()?,
+            ),
+            other => other.clone(),
+        })
+    }
+
+    fn figure(&mut self, month: &str, path: &str, said: &str, played: &mut Played) -> Outcome {
+        played.checks += 1;
+        let report = office::month_end(self.desk()?, month_of(month)?).map_err(|error| error.to_string())?;
+        let report = serde_json::to_value(report).map_err(|error| error.to_string())?;
+        let found = lookup::find(&report, &lookup::spelled_out(path))
+            .map_err(|problem| format!("month {month} {path}: {problem}"))?;
+        if !lookup::agrees(&found, said) {
+            return Err(format!("month {month} {path} is {found}, not {said}"));
+        }
+        Ok(())
+    }
+
+    fn loose_ends(&mut self, month: &str, kind: Option<&str>, count: usize, played: &mut Played) -> Outcome {
+        played.checks += 1;
+        let ends = office::loose_ends(self.desk()?, month_of(month)?).map_err(|error| error.to_string())?;
+        let ends = serde_json::to_value(ends).map_err(|error| error.to_string())?;
+        let ends: Vec<&Value> = ends.as_array().into_iter().flatten().collect();
+        let of_kind: Vec<String> = ends
+            .iter()
+            .filter(|end| kind.is_none() || end.get("kind").and_then(Value::as_str) == kind)
+            .map(|end| end.get("text").and_then(Value::as_str).unwrap_or_default().to_owned())
+            .collect();
+        if of_kind.len() == count {
+            return Ok(());
+        }
+        Err(format!(
+            "{month} has {} loose ends of {}: {of_kind:?}",
+            of_kind.len(),
+            kind.unwrap_or("any kind")
+        ))
+    }
+
+    fn verify(&mut self, finds: Option<&str>, played: &mut Played) -> Outcome {
+        played.checks += 1;
+        let verdict = ledger::verify::verify(&self.path, &mut |_| true).map_err(|error| error.to_string())?;
+        let problems: Vec<String> = verdict.problems.iter().map(ToString::to_string).collect();
+        match finds {
+            None if problems.is_empty() => Ok(()),
+            None => Err(format!("verify finds {problems:?}")),
+            Some(words) if problems.iter().any(|problem| problem.contains(words)) => Ok(()),
+            Some(words) => Err(format!("verify does not find “{words}” but {problems:?}")),
+        }
+    }
+
+    /// Verify holds the kept totals against the facts; so it must be content both before and after a rebuild, and the
+    /// reports that are read from them must not move.
+    fn rebuild(&mut self, played: &mut Played) -> Outcome {
+        self.verify(None, played)?;
+        let before = self.reports()?;
+        let desk = self.desk()?;
+        desk.ledger()
+            .and_then(|ledger| Ok(ledger.rebuild(&mut |_| true)?))
+            .map_err(|error| error.to_string())?;
+        self.verify(None, played)?;
+        let after = self.reports()?;
+        match before.iter().zip(&after).find(|(before, after)| before != after) {
+            None if before.len() == after.len() => Ok(()),
+            None => {
+                Err(format!("{} months became {} when the totals were rebuilt", before.len(), after.len()))
+            }
+            Some((before, _)) => Err(format!("{} moved when the totals were rebuilt", before.month)),
+        }
+    }
+
+    fn reports(&mut self) -> Result<Vec<office::MonthEnd>, String> {
+        let desk = self.desk()?;
+        let Some((mut month, last)) = desk.books().months().map_err(|error| error.to_string())? else {
+            return Ok(Vec::new());
+        };
+        let mut reports = Vec::new();
+        while month <= last {
+            reports.push(office::month_end(desk, month).map_err(|error| error.to_string())?);
+            month = month.next();
+        }
+        Ok(reports)
+    }
+
+    fn sound(&mut self, spot: &Spot, played: &mut Played) {
+        let outcome = self.rebuild(played).and_then(|()| self.step(&Step::ClosedMonthsStand, played));
+        if let Err(problem) = outcome {
+            played.failures.push(format!("{spot}: at the end, {problem}"));
+        }
+    }
+}
+
+/// Holds what became of a record against what was expected of it.
+fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &mut Played) -> Outcome {
+    if *expect != Expect::Taken {
+        played.checks += 1;
+    }
+    match (outcome, expect) {
+        (Ok(false), Expect::Taken) | (Ok(true), Expect::Repeated) => Ok(()),
+        (Ok(true), Expect::Taken) => Err("it was there already".to_owned()),
+        (Ok(false), Expect::Repeated) => {
+            Err("it was written anew, though it should be there already".to_owned())
+        }
+        (Ok(_), Expect::Refused { what, .. }) => {
+            Err(format!("it was taken, though `{what}` should be refused"))
+        }
+        (Err(error), Expect::Taken | Expect::Repeated) => Err(format!("it was refused: {error}")),
+        (Err(error), Expect::Refused { what, text }) => {
+            let field = error.field.as_deref().unwrap_or(error.code);
+            let told = error.to_string();
+            if field != what {
+                return Err(format!("`{field}` was refused, not `{what}`: {told}"));
+            }
+            if !told.contains(text.as_str()) {
+                return Err(format!("`{field}` was refused in other words: {told}"));
+            }
+            played.refusals.push(error);
+            Ok(())
+        }
+    }
+}
+
+fn month_of(text: &str) -> Result<Month, String> {
+    Month::parse(text).map_err(|error| error.to_string())
+}
+
+fn date_of(text: &str) -> Result<Date, String> {
+    text.parse().map_err(|_| format!("`{text}` is not a day"))
+}
