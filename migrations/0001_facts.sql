@@ -590,7 +590,7 @@ CREATE TABLE reversal (
 ) STRICT, WITHOUT ROWID;
 
 -- Ways in that the reports need.
-CREATE INDEX time_by_person ON time (person, date);
+CREATE INDEX time_by_person ON time (person, date, hours_e4);
 CREATE INDEX time_by_job ON time (job);
 CREATE INDEX receipt_line_by_job ON receipt_line (job);
 CREATE INDEX receipt_by_reference ON receipt (vendor, reference);

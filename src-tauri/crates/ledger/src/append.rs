@@ -8,7 +8,7 @@ use crate::id::{Digest, Id};
 use crate::kept::Kept;
 use crate::kind::{KindSpec, Record, kind_spec};
 use crate::open::{self, WriterLock};
-use crate::{read, rules};
+use crate::{links, read, rules};
 use jiff::Timestamp;
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, TransactionBehavior, params};
@@ -148,6 +148,7 @@ impl Ledger {
         let recorded_at = stamp(at);
         let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
         let mut outcome = Vec::with_capacity(batch.len());
+        let mut found = links::Found::default();
         for (position, new) in batch.iter().enumerate() {
             if position % 1000 == 999 && !go_on(position) {
                 return Err(LedgerError::Stopped);
@@ -166,7 +167,10 @@ impl Ledger {
                 self.kept.settle(&tx, &self.calendar)?;
                 self.kept.flush(&tx)?;
             }
-            rules::check(&tx, &self.calendar, new, spec, &record)?;
+            if matches!(new.fact, Fact::Reversal(_)) {
+                found.forget();
+            }
+            rules::check(&tx, &self.calendar, new, spec, &record, &mut found)?;
             let header = Header {
                 device: self.device.clone(),
                 device_seq: self.end.seq + 1,

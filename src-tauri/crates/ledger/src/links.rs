@@ -9,7 +9,7 @@ use crate::kind::{KindSpec, Record, TableSpec};
 use crate::facts::KINDS;
 use rusqlite::Connection;
 use rusqlite::types::Value;
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
 
 /// Which table a column points at.
@@ -75,17 +75,30 @@ static PLACES: LazyLock<Places> = LazyLock::new(|| {
         .collect()
 });
 
+/// What a batch has already found to be there and standing, by table. Forgotten at a reversal.
+#[derive(Debug, Default)]
+pub(crate) struct Found {
+    ids: HashSet<(&'static str, Id)>,
+}
+
+impl Found {
+    pub(crate) fn forget(&mut self) {
+        self.ids.clear();
+    }
+}
+
 /// Checks that whatever a fact names is there, is a first version, and was not reversed.
 pub(crate) fn check(
     conn: &Connection,
     new: &NewFact,
     spec: &KindSpec,
     record: &Record,
+    found: &mut Found,
 ) -> Result<(), LedgerError> {
-    check_row(conn, new, &spec.own, &record.own, "")?;
+    check_row(conn, new, &spec.own, &record.own, "", found)?;
     for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
         for (index, line) in lines.iter().enumerate() {
-            check_row(conn, new, list, line, &format!("{name}[{index}]."))?;
+            check_row(conn, new, list, line, &format!("{name}[{index}]."), found)?;
         }
     }
     Ok(())
@@ -97,6 +110,7 @@ fn check_row(
     spec: &TableSpec,
     values: &[Value],
     prefix: &str,
+    found: &mut Found,
 ) -> Result<(), LedgerError> {
     let Some(places) = PLACES.get(spec.table) else { return Ok(()) };
     for (place, link) in places {
@@ -108,8 +122,11 @@ fn check_row(
         }
         let field = || format!("{prefix}{}", link.column);
         let thing = || link.points_at.replace('_', " ");
-        let mut found = conn.prepare_cached(&link.probe)?;
-        let mut rows = found.query([id.bytes()])?;
+        if found.ids.contains(&(link.points_at.as_str(), id)) {
+            continue;
+        }
+        let mut probe = conn.prepare_cached(&link.probe)?;
+        let mut rows = probe.query([id.bytes()])?;
         let known = rows.next()?.map(|row| Ok::<_, rusqlite::Error>((row.get(0)?, row.get(1)?))).transpose()?;
         match known {
             None => {
@@ -129,7 +146,11 @@ fn check_row(
             Some((true, true)) if !freezes(new.fact.kind()) => {
                 return refuse(field(), format!("that {} was reversed", thing()), "Choose one that stands");
             }
-            Some((true, _)) => {}
+            Some((true, reversed)) => {
+                if !reversed {
+                    found.ids.insert((link.points_at.as_str(), id));
+                }
+            }
         }
     }
     Ok(())

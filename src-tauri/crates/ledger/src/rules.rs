@@ -27,9 +27,10 @@ pub(crate) fn check(
     new: &NewFact,
     spec: &KindSpec,
     record: &Record,
+    found: &mut links::Found,
 ) -> Check {
     shape::check(&new.fact, spec, record)?;
-    links::check(conn, new, spec, record)?;
+    links::check(conn, new, spec, record, found)?;
     match &new.fact {
         Fact::Firm(firm) => check_firm(firm),
         Fact::Device(device) => check_device(conn, device),
