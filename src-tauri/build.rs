@@ -2,6 +2,45 @@
 
 use std::path::Path;
 
+/// Only the commands named here exist for the page; each one is allowed, or not, in `capabilities/desk.json`.
+const COMMANDS: &[&str] = &[
+    "about",
+    "painted",
+    "stop",
+    "desk_state",
+    "open_file",
+    "open_recent",
+    "make_firm",
+    "open_sample",
+    "close_file",
+    "people",
+    "sit",
+    "set_pin",
+    "year",
+    "month_end",
+    "loose_ends",
+    "close_month",
+    "job_page",
+    "explain",
+    "job_names",
+    "lists",
+    "site_day",
+    "record",
+    "reverse",
+    "ask_and_record",
+    "drafts",
+    "save_draft",
+    "delete_draft",
+    "attach",
+    "attachment",
+    "back_up",
+    "verify",
+    "hand_off_preview",
+    "hand_off",
+    "import_read",
+    "import_apply",
+];
+
 fn main() {
     let page = Path::new("../ui/dist/index.html");
     println!("cargo:rerun-if-changed=../ui/dist");
@@ -12,8 +51,7 @@ fn main() {
         );
         std::process::exit(1);
     }
-    // Only the commands named here exist for the page; each one is allowed, or not, in `capabilities/desk.json`.
-    let manifest = tauri_build::AppManifest::new().commands(&["about", "painted"]);
+    let manifest = tauri_build::AppManifest::new().commands(COMMANDS);
     if let Err(error) = tauri_build::try_build(tauri_build::Attributes::new().app_manifest(manifest)) {
         println!("cargo:error=The window's settings could not be read: {error:#}");
         std::process::exit(1);

@@ -3,28 +3,82 @@
 //! **Invariant:** no rule of the trade, no SQL and no file format is known here.
 //! **Invariant:** the page can reach nothing but the commands named in `build.rs` and allowed in
 //! `capabilities/desk.json`: no file system, no shell, no network.
+//! **Invariant:** who may see cost and margin is decided here, by who sits at the desk, and not by the page.
 
 #![cfg_attr(not(debug_assertions), windows_subsystem = "windows")]
 
+mod back_up;
 #[cfg(test)]
 mod bindings;
 mod commands;
+mod dialog;
+mod imported;
+mod photo;
+mod pin;
 mod refusal;
+mod room;
+mod settings;
+mod start;
 mod views;
 mod window;
 
 use std::process::ExitCode;
+
+use tauri::WindowEvent;
 
 fn main() -> ExitCode {
     window::speak_plainly_until_open();
     let run = tauri::Builder::default()
         // First of all the plugins, so that a second start ends before it has done anything.
         .plugin(tauri_plugin_single_instance::init(|app, _arguments, _folder| window::bring_to_front(app)))
-        .invoke_handler(tauri::generate_handler![commands::about, commands::painted])
+        .invoke_handler(tauri::generate_handler![
+            commands::about,
+            commands::painted,
+            commands::stop,
+            commands::desk::desk_state,
+            commands::desk::open_file,
+            commands::desk::open_recent,
+            commands::desk::make_firm,
+            commands::desk::open_sample,
+            commands::desk::close_file,
+            commands::desk::people,
+            commands::desk::sit,
+            commands::desk::set_pin,
+            commands::books::year,
+            commands::books::month_end,
+            commands::books::loose_ends,
+            commands::books::close_month,
+            commands::books::job_page,
+            commands::books::explain,
+            commands::books::job_names,
+            commands::books::lists,
+            commands::books::site_day,
+            commands::record::record,
+            commands::record::reverse,
+            commands::record::ask_and_record,
+            commands::record::drafts,
+            commands::record::save_draft,
+            commands::record::delete_draft,
+            commands::papers::attach,
+            commands::papers::attachment,
+            commands::keep::back_up,
+            commands::keep::verify,
+            commands::hand_off::hand_off_preview,
+            commands::hand_off::hand_off,
+            commands::import::import_read,
+            commands::import::import_apply,
+        ])
         .setup(|app| {
+            start::furnish(app)?;
             window::is_open();
             window::show_in_any_case(app.handle());
             Ok(())
+        })
+        .on_window_event(|window, event| {
+            if let WindowEvent::CloseRequested { api, .. } = event {
+                api.prevent_close();
+                start::leave(window);
+            }
         })
         .run(tauri::generate_context!());
     match run {

@@ -6,7 +6,7 @@ use std::time::Duration;
 use tauri::{AppHandle, Manager, WebviewWindow};
 
 /// The window's label in `tauri.conf.json`.
-const DESK: &str = "desk";
+pub(crate) const DESK: &str = "desk";
 
 /// A page that never says it has painted must not leave a program running unseen.
 const LONGEST_WAIT_FOR_PAINT: Duration = Duration::from_secs(4);
@@ -39,12 +39,16 @@ pub(crate) fn show_in_any_case(app: &AppHandle) {
 
 /// Says on the terminal why there is no window: there is nowhere else to say it.
 pub(crate) fn say_why_it_did_not_open(why: &str) {
-    // If the terminal is gone too, there is no one to tell.
-    let _ = writeln!(
-        std::io::stderr(),
+    say(&format!(
         "Tearoff could not open its window: {why}. Nothing was changed. Where there is no display, the command line \
          does the same work: `tearoff --help`."
-    );
+    ));
+}
+
+/// Says something on the terminal.
+pub(crate) fn say(words: &str) {
+    // If the terminal is gone too, there is no one to tell.
+    let _ = writeln!(std::io::stderr(), "{words}");
 }
 
 /// Until the window stands, a library's panic (as where there is no display) is said in a sentence, without a trace.

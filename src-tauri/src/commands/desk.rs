@@ -1,0 +1,302 @@
+//! Which file lies on the desk, and who sits there.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use office::desk::NewFirm;
+use office::{Clock, Desk, Role, Seat};
+use serde_json::{Map, Value, json};
+use tauri::{AppHandle, Manager};
+
+use super::{InRoom, id};
+use crate::dialog::{self, Ask};
+use crate::refusal::Refusal;
+use crate::room::{For, Room, Writing, held};
+use crate::views::{DeskState, FirmForm};
+use crate::{back_up, pin};
+
+/// The made-up firm's file in the folder of the program's own data.
+const SAMPLE: &str = "The made-up firm.tearoff";
+
+/// How long a wrong PIN takes, so that trying them all takes years.
+const WRONG_PIN: std::time::Duration = std::time::Duration::from_millis(700);
+
+#[tauri::command]
+pub(crate) async fn desk_state(room: InRoom<'_>) -> Result<DeskState, Refusal> {
+    state(&room).await
+}
+
+/// What lies on the desk. It waits for whatever was asked before, such as opening the file named at the start.
+async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
+    let beside = Arc::clone(room);
+    room.at_the_desk(move |writing| {
+        let recent = held(&beside.settings).recent();
+        let today = Clock::System.today().to_string();
+        let (Some(writing), Ok(file)) = (writing.as_ref(), beside.file()) else {
+            return Ok(DeskState { recent, today, ..DeskState::default() });
+        };
+        let desk = &writing.desk;
+        let months = office::booked_months(desk)?;
+        // Whoever is not told of cost is told of no month end either.
+        let back_up = held(&beside.settings).back_up(&file.path).map(|made| made.last.clone());
+        Ok(DeskState {
+            file: Some(file.path.to_string_lossy().into_owned()),
+            firm: office::firm_name(desk)?,
+            seat: file.seat,
+            writes: file.writes,
+            reading_because: file.reading_because,
+            month: months.map(|(_, last)| last),
+            months,
+            today,
+            recent,
+            has_pin: pin::kept(desk)?.is_some(),
+            back_up,
+            sample: file.sample,
+        })
+    })
+    .await
+}
+
+#[tauri::command]
+pub(crate) async fn open_file(app: AppHandle, room: InRoom<'_>) -> Result<DeskState, Refusal> {
+    let path = dialog::ask(&app, Ask::FIRM).await?;
+    open(&room, &path).await?;
+    state(&room).await
+}
+
+#[tauri::command]
+pub(crate) async fn open_recent(room: InRoom<'_>, path: String) -> Result<DeskState, Refusal> {
+    // The page may ask only for what was chosen in a dialog once.
+    if !held(&room.settings).recent().iter().any(|recent| recent.path == path) {
+        let message = "This file is not among those opened before.";
+        return Err(Refusal::new("not-allowed", message, "Open it with “Open a file”."));
+    }
+    if let Err(refusal) = open(&room, Path::new(&path)).await {
+        if refusal.code == "missing" {
+            held(&room.settings).forget(&path);
+        }
+        return Err(refusal);
+    }
+    state(&room).await
+}
+
+/// Opens a file in place of the one that is open.
+pub(crate) async fn open(room: &Arc<Room>, path: &Path) -> Result<(), Refusal> {
+    leave(room).await?;
+    room.put(path, false).await?;
+    back_up::make_daily(room, path);
+    Ok(())
+}
+
+/// Takes the file off the desk and backs it up in the background.
+async fn leave(room: &Arc<Room>) -> Result<(), Refusal> {
+    if let Some(before) = room.take_away().await?.filter(|file| file.writes && !file.sample) {
+        let room = Arc::clone(room);
+        std::thread::spawn(move || back_up::make_if_changed(&room, &before.path));
+    }
+    Ok(())
+}
+
+#[tauri::command]
+pub(crate) async fn close_file(room: InRoom<'_>) -> Result<DeskState, Refusal> {
+    leave(&room).await?;
+    state(&room).await
+}
+
+#[tauri::command]
+pub(crate) async fn make_firm(
+    app: AppHandle,
+    room: InRoom<'_>,
+    firm: FirmForm,
+) -> Result<DeskState, Refusal> {
+    // Asked for a place only once the form can be taken.
+    let name = file_name(&firm.name);
+    let firm = new_firm(firm, &Clock::System.today().to_string())?;
+    let path = dialog::ask(&app, Ask::Save { title: "Where the firm's file shall lie", name }).await?;
+    let path = if path.extension().is_none() { path.with_extension("tearoff") } else { path };
+    leave(&room).await?;
+    let beside = Arc::clone(&room);
+    room.at_the_desk(move |writing| {
+        beside.clear(writing);
+        let desk = Desk::make(&path, &firm, Clock::System)?;
+        beside.lay(writing, desk, None, false)
+    })
+    .await?;
+    state(&room).await
+}
+
+fn file_name(firm: &str) -> String {
+    let plain: String =
+        firm.chars().filter(|sign| sign.is_alphanumeric() || " -_&".contains(*sign)).collect();
+    let plain = plain.trim();
+    format!("{}.tearoff", if plain.is_empty() { "Firm" } else { plain })
+}
+
+/// The form as a fact. What it leaves out is what a small contractor in a state without daily overtime has.
+fn new_firm(form: FirmForm, today: &str) -> Result<NewFirm, Refusal> {
+    let owner = form.owner.trim().to_owned();
+    if owner.is_empty() {
+        return Err(Refusal::of_field("owner", "The owner's name is empty.", "Type the owner's name."));
+    }
+    let usual = json!({
+        "currency": "USD", "week_begins": "monday", "overtime_over_week": "40", "overtime_over_day": null,
+        "premium_to": "hours", "sales_tax": "0", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
+        "overhead_by": "labour-hours", "overhead_rate": "0",
+    });
+    let mut fields: Map<String, Value> = usual.as_object().cloned().unwrap_or_default();
+    fields.extend(form.settings);
+    for (name, value) in [("name", form.name), ("town", form.town), ("state", form.state)] {
+        fields.insert(name.to_owned(), Value::String(value.trim().to_owned()));
+    }
+    fields.insert("date".to_owned(), Value::String(today.to_owned()));
+    let firm = serde_json::from_value(Value::Object(fields)).map_err(|error| {
+        Refusal::new(
+            "refused",
+            format!("The firm's settings could not be read: {error}."),
+            "Correct them and try again.",
+        )
+    })?;
+    Ok(NewFirm { firm, owner })
+}
+
+#[tauri::command]
+pub(crate) async fn open_sample(app: AppHandle, room: InRoom<'_>) -> Result<DeskState, Refusal> {
+    let folder = app.path().app_data_dir().map_err(|error| Refusal::of_window(&error))?;
+    sample(&room, folder).await?;
+    state(&room).await
+}
+
+/// Writes the made-up firm anew and opens it.
+pub(crate) async fn sample(room: &Arc<Room>, folder: PathBuf) -> Result<(), Refusal> {
+    leave(room).await?;
+    let beside = Arc::clone(room);
+    room.at_the_desk(move |writing| {
+        beside.clear(writing);
+        let path = folder.join(SAMPLE);
+        fresh_place(&folder, &path)?;
+        // The sample's own clock stands still; whoever works on it from now on lives today.
+        drop(office::sample::write(&path, &mut |_, _| true)?);
+        let (desk, busy) = Desk::open_or_read(&path, Clock::System)?;
+        beside.lay(writing, desk, busy.map(Refusal::from), true)
+    })
+    .await
+}
+
+/// Removes the made-up firm of an earlier day, unless another window is at work on it.
+fn fresh_place(folder: &Path, path: &Path) -> Result<(), Refusal> {
+    let trouble = |error: std::io::Error| {
+        Refusal::from(office::OfficeError::io(format!("{} could not be written", folder.display()), &error))
+    };
+    std::fs::create_dir_all(folder).map_err(trouble)?;
+    if path.exists() {
+        // To open it for writing is to know that nobody else does; a damaged one is replaced like any other.
+        if let Err(busy) = Desk::open(path, Clock::System)
+            && busy.code == "busy"
+        {
+            return Err(busy.into());
+        }
+    }
+    for suffix in ["", "-wal", "-shm", ".lock"] {
+        match std::fs::remove_file(folder.join(format!("{SAMPLE}{suffix}"))) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => return Err(trouble(error)),
+            _ => {}
+        }
+    }
+    match std::fs::remove_dir_all(folder.join(format!("{SAMPLE}.attachments"))) {
+        Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(trouble(error)),
+        _ => Ok(()),
+    }
+}
+
+#[tauri::command]
+pub(crate) async fn people(room: InRoom<'_>) -> Result<Vec<Seat>, Refusal> {
+    room.read(|desk| Ok(office::seats(desk)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -> Result<DeskState, Refusal> {
+    let beside = Arc::clone(&room);
+    room.at_the_desk(move |writing| sit_down(&beside, writing, &person, pin.as_deref())).await?;
+    state(&room).await
+}
+
+fn sit_down(
+    room: &Room,
+    writing: &mut Option<Writing>,
+    person: &str,
+    pin: Option<&str>,
+) -> Result<(), Refusal> {
+    let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
+    let seats = office::seats(&writing.desk)?;
+    let Some(seat) = seats.into_iter().find(|seat| seat.id == person) else {
+        return Err(Refusal::of_field(
+            "person",
+            "There is nobody of this name here.",
+            "Choose one of the people.",
+        ));
+    };
+    if seat.role == Role::Owner
+        && let Some(hash) = pin::kept(&writing.desk)?
+        && let Err(refusal) = pin::check(&hash, pin, "pin")
+    {
+        if pin.is_some() {
+            std::thread::sleep(WRONG_PIN);
+        }
+        return Err(refusal);
+    }
+    writing.desk.sit(id(&seat.id)?);
+    room.seat(seat);
+    Ok(())
+}
+
+#[tauri::command]
+pub(crate) async fn set_pin(
+    room: InRoom<'_>,
+    old: Option<String>,
+    pin: Option<String>,
+) -> Result<DeskState, Refusal> {
+    room.admit(For::Owner, "The PIN")?;
+    room.write(move |writing| {
+        let outcome = pin::set(&mut writing.desk, old.as_deref(), pin.as_deref());
+        if outcome.as_ref().is_err_and(|refusal| refusal.code == "pin") {
+            std::thread::sleep(WRONG_PIN);
+        }
+        outcome
+    })
+    .await?;
+    state(&room).await
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn form() -> FirmForm {
+        FirmForm {
+            name: " Quill / Roofing ".to_owned(),
+            town: "Ashby".to_owned(),
+            state: "MN".to_owned(),
+            owner: "Ruth Quill".to_owned(),
+            settings: Map::new(),
+        }
+    }
+
+    #[test]
+    fn a_form_with_four_fields_makes_a_firm() {
+        let home = tempfile::tempdir().unwrap();
+        let firm = new_firm(form(), "2026-11-25").unwrap();
+        let desk = Desk::make(&home.path().join("firm.tearoff"), &firm, Clock::System).unwrap();
+        assert_eq!(office::firm_name(&desk).unwrap().as_deref(), Some("Quill / Roofing"));
+        assert_eq!(file_name(&firm.firm.name), "Quill  Roofing.tearoff");
+    }
+
+    #[test]
+    fn a_setting_that_is_no_setting_is_refused_in_words() {
+        let mut form = form();
+        form.settings.insert("week_begins".into(), json!("noday"));
+        let refusal = new_firm(form, "2026-11-25").unwrap_err();
+        assert!(refusal.message.contains("noday"), "{}", refusal.message);
+        let nobody = FirmForm { owner: " ".into(), ..self::form() };
+        assert_eq!(new_firm(nobody, "2026-11-25").unwrap_err().field.as_deref(), Some("owner"));
+    }
+}

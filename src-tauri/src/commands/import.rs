@@ -1,0 +1,65 @@
+//! Importing a table: read, shown, asked about, and only then recorded.
+
+use std::sync::Arc;
+
+use office::import::{self, Applied, Choices, Kind, Preview};
+use tauri::AppHandle;
+use tauri::ipc::Channel;
+
+use super::{InRoom, Teller, keep};
+use crate::dialog::{self, Ask};
+use crate::imported::{Imported, MOST_BYTES};
+use crate::refusal::Refusal;
+use crate::room::{For, held};
+use crate::views::Step;
+
+#[tauri::command]
+pub(crate) async fn import_read(
+    app: AppHandle,
+    room: InRoom<'_>,
+    kind: Kind,
+    choices: Option<Choices>,
+) -> Result<Preview, Refusal> {
+    room.admit(For::OwnerAndBooks, "Importing")?;
+    let bytes = match &choices {
+        Some(_) => held(&room.imported).as_ref().map(|file| Arc::clone(&file.bytes)).ok_or_else(no_table)?,
+        None => {
+            let path = dialog::ask(&app, Ask::TABLE).await?;
+            Arc::new(crate::imported::read(&path)?)
+        }
+    };
+    let (given, beside) = (Arc::clone(&bytes), Arc::clone(&room));
+    room.read(move |desk| {
+        let choices = match choices {
+            Some(choices) => choices,
+            None => import::recall(desk, kind, &bytes)?.unwrap_or_default(),
+        };
+        let parsed = import::read(kind, &bytes, &choices);
+        let preview = import::preview(desk, &parsed)?;
+        *held(&beside.imported) = Some(Imported { bytes: given, kind, choices });
+        Ok(preview)
+    })
+    .await
+}
+
+#[tauri::command]
+pub(crate) async fn import_apply(room: InRoom<'_>, steps: Channel<Step>) -> Result<Applied, Refusal> {
+    room.admit(For::OwnerAndBooks, "Importing")?;
+    let file = held(&room.imported).clone().ok_or_else(no_table)?;
+    let teller = Teller::new(steps, room.begin("import"));
+    let applied = room.write(move |writing| {
+        let parsed = import::read(file.kind, &file.bytes, &file.choices);
+        let mut tell = |now: import::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
+        let applied = import::apply(&mut writing.desk, &parsed, &mut tell)?;
+        writing.recorder = office::Recorder::default();
+        Ok(applied)
+    });
+    let applied = applied.await.map_err(keep::in_words)?;
+    *held(&room.imported) = None;
+    Ok(applied)
+}
+
+fn no_table() -> Refusal {
+    let message = format!("No file is being imported. A file has {} MiB at most.", MOST_BYTES / 1024 / 1024);
+    Refusal::new("no-table", message, "Choose the file to import.")
+}

@@ -1,0 +1,126 @@
+//! The system's own dialogs. The page never names a path that was not chosen here or opened before.
+
+use std::path::{Path, PathBuf};
+
+use rfd::AsyncFileDialog;
+use tauri::async_runtime::channel;
+use tauri::{AppHandle, Manager};
+
+use crate::refusal::Refusal;
+use crate::window::DESK;
+
+/// In tests no one can answer a dialog of the system: this answers instead, with a path.
+const ANSWER: &str = "TEAROFF_DIALOG_ANSWER";
+
+/// What is asked for.
+#[derive(Clone, Debug)]
+pub(crate) enum Ask {
+    /// A file to open, of one of these endings.
+    Open { title: &'static str, what: &'static str, endings: &'static [&'static str] },
+    /// A place for a new file.
+    Save { title: &'static str, name: String },
+    /// A folder.
+    Folder { title: &'static str },
+}
+
+impl Ask {
+    /// A firm's file.
+    pub(crate) const FIRM: Ask =
+        Ask::Open { title: "Open a firm's file", what: "Tearoff firm", endings: &["tearoff"] };
+    /// A table to import.
+    pub(crate) const TABLE: Ask = Ask::Open {
+        title: "Choose the file to import",
+        what: "Table (CSV)",
+        endings: &["csv", "txt", "tsv"],
+    };
+
+    fn begin(self) -> (AsyncFileDialog, Kind) {
+        let dialog = AsyncFileDialog::new();
+        match self {
+            Ask::Open { title, what, endings } => (
+                dialog.set_title(title).add_filter(what, endings).add_filter("Every file", &["*"]),
+                Kind::Open,
+            ),
+            Ask::Save { title, name } => {
+                let named = dialog.set_title(title).set_file_name(name);
+                (named.add_filter("Tearoff firm", &["tearoff"]), Kind::Save)
+            }
+            Ask::Folder { title } => (dialog.set_title(title), Kind::Folder),
+        }
+    }
+
+    /// The answer of a test. A folder answers for a file too: by the name proposed, or its first of the right ending.
+    fn answered_by(&self, answer: &Path) -> Option<PathBuf> {
+        if !answer.is_dir() {
+            return Some(answer.to_owned());
+        }
+        match self {
+            Ask::Folder { .. } => Some(answer.to_owned()),
+            Ask::Save { name, .. } => Some(answer.join(name)),
+            Ask::Open { endings, .. } => {
+                let fits = |path: &PathBuf| {
+                    path.extension().and_then(|end| end.to_str()).is_some_and(|end| endings.contains(&end))
+                };
+                let mut files: Vec<PathBuf> = std::fs::read_dir(answer)
+                    .ok()?
+                    .filter_map(|item| Some(item.ok()?.path()))
+                    .filter(fits)
+                    .collect();
+                files.sort();
+                files.into_iter().next()
+            }
+        }
+    }
+}
+
+enum Kind {
+    Open,
+    Save,
+    Folder,
+}
+
+/// Asks a person for a path.
+pub(crate) async fn ask(app: &AppHandle, ask: Ask) -> Result<PathBuf, Refusal> {
+    if let Some(answer) = std::env::var_os(ANSWER) {
+        return ask.answered_by(Path::new(&answer)).ok_or_else(Refusal::nothing_chosen);
+    }
+    let (told, mut heard) = channel(1);
+    let owner = app.get_webview_window(DESK);
+    // A dialog is a window, and windows are made on the main thread.
+    app.run_on_main_thread(move || {
+        let (mut dialog, kind) = ask.begin();
+        if let Some(owner) = owner {
+            dialog = dialog.set_parent(&owner);
+        }
+        let chosen: std::pin::Pin<Box<dyn Future<Output = _> + Send>> = match kind {
+            Kind::Open => Box::pin(dialog.pick_file()),
+            Kind::Save => Box::pin(dialog.save_file()),
+            Kind::Folder => Box::pin(dialog.pick_folder()),
+        };
+        tauri::async_runtime::spawn(async move {
+            let path = chosen.await.map(|file| file.path().to_owned());
+            // If the page has gone away meanwhile, there is nobody to tell.
+            let _ = told.send(path).await;
+        });
+    })
+    .map_err(|error| Refusal::of_window(&error))?;
+    heard.recv().await.flatten().ok_or_else(Refusal::nothing_chosen)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_folder_answers_for_a_file_by_its_ending_or_by_the_name_proposed() {
+        let folder = tempfile::tempdir().unwrap();
+        for name in ["b.csv", "a.csv", "0.png"] {
+            std::fs::write(folder.path().join(name), "x").unwrap();
+        }
+        assert_eq!(Ask::TABLE.answered_by(folder.path()), Some(folder.path().join("a.csv")));
+        assert_eq!(Ask::FIRM.answered_by(folder.path()), None);
+        let save = Ask::Save { title: "", name: "Firm.tearoff".into() };
+        assert_eq!(save.answered_by(folder.path()), Some(folder.path().join("Firm.tearoff")));
+        assert_eq!(save.answered_by(Path::new("elsewhere.tearoff")), Some("elsewhere.tearoff".into()));
+    }
+}

@@ -1,0 +1,201 @@
+//! Photos on their way in: turned upright, without place or device data, and no larger than they need to be.
+
+use std::io::Cursor;
+
+use image::codecs::jpeg::JpegEncoder;
+use image::imageops::FilterType;
+use image::{DynamicImage, ImageDecoder, ImageFormat, ImageReader, Limits};
+
+use crate::refusal::Refusal;
+
+/// The longer side of a photo that is kept, in pixels: enough to read a tape measure on.
+const LONGEST_PX: u32 = 2048;
+/// The longer side of a preview, in pixels.
+const PREVIEW_PX: u32 = 320;
+/// The largest file that is read: 40 MiB.
+pub(crate) const MOST_BYTES: usize = 40 * 1024 * 1024;
+/// The longest side that is decoded, in pixels, and the most memory for it.
+const MOST_PX: u32 = 20_000;
+const MOST_MEMORY: u64 = 512 * 1024 * 1024;
+
+const QUALITY: u8 = 86;
+
+/// A photo as it is kept.
+#[derive(Debug)]
+pub(crate) struct Ready {
+    pub(crate) bytes: Vec<u8>,
+    pub(crate) media_type: &'static str,
+}
+
+/// Makes a photo ready to be kept. Whatever the file said of where and with what it was taken is left behind, because
+/// the picture is written anew.
+pub(crate) fn ready(bytes: &[u8]) -> Result<Ready, Refusal> {
+    if bytes.is_empty() {
+        return Err(Refusal::of_field("photo", "The file is empty.", "Take the picture again."));
+    }
+    if bytes.len() > MOST_BYTES {
+        let size = bytes.len().div_ceil(1024 * 1024);
+        let message = format!("The file has {size} MiB, and 40 MiB is the most.");
+        return Err(Refusal::of_field("photo", message, "Take the picture at a smaller size."));
+    }
+    let (image, format) = decoded(bytes)?;
+    let image = within(image, LONGEST_PX);
+    // Lines of ink stay sharp and clear as PNG; everything else is a photograph.
+    if format == ImageFormat::Png { png(&image) } else { jpeg(&image) }
+}
+
+/// A small picture of a kept photo.
+pub(crate) fn preview(bytes: &[u8]) -> Result<Ready, Refusal> {
+    let (image, format) = decoded(bytes)?;
+    let image = within(image, PREVIEW_PX);
+    if format == ImageFormat::Png { png(&image) } else { jpeg(&image) }
+}
+
+fn decoded(bytes: &[u8]) -> Result<(DynamicImage, ImageFormat), Refusal> {
+    let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| no_photo())?;
+    let format = reader.format().ok_or_else(no_photo)?;
+    // A photograph that stops half-way is decoded by some with grey for the rest: no proof of anything.
+    if format == ImageFormat::Jpeg && !is_whole_jpeg(bytes) {
+        return Err(cut_short("it ends in the middle"));
+    }
+    let mut limits = Limits::default();
+    limits.max_image_width = Some(MOST_PX);
+    limits.max_image_height = Some(MOST_PX);
+    limits.max_alloc = Some(MOST_MEMORY);
+    reader.limits(limits);
+    let mut decoder = reader.into_decoder().map_err(|error| unread(&error))?;
+    let upright = decoder.orientation().map_err(|error| unread(&error))?;
+    let mut image = DynamicImage::from_decoder(decoder).map_err(|error| unread(&error))?;
+    image.apply_orientation(upright);
+    Ok((image, format))
+}
+
+fn within(image: DynamicImage, longest: u32) -> DynamicImage {
+    if image.width().max(image.height()) <= longest {
+        return image;
+    }
+    image.resize(longest, longest, FilterType::CatmullRom)
+}
+
+fn jpeg(image: &DynamicImage) -> Result<Ready, Refusal> {
+    let mut bytes = Vec::new();
+    let encoder = JpegEncoder::new_with_quality(&mut bytes, QUALITY);
+    image.to_rgb8().write_with_encoder(encoder).map_err(|error| unread(&error))?;
+    Ok(Ready { bytes, media_type: "image/jpeg" })
+}
+
+fn png(image: &DynamicImage) -> Result<Ready, Refusal> {
+    let mut bytes = Cursor::new(Vec::new());
+    image.write_to(&mut bytes, ImageFormat::Png).map_err(|error| unread(&error))?;
+    Ok(Ready { bytes: bytes.into_inner(), media_type: "image/png" })
+}
+
+/// Whether the picture's own end follows its beginning. A small picture inside the Exif part has an end of its own, so
+/// the parts before the picture are stepped over by their lengths (ITU-T T.81, B.1).
+fn is_whole_jpeg(bytes: &[u8]) -> bool {
+    const SCAN: u8 = 0xda;
+    const END: [u8; 2] = [0xff, 0xd9];
+    let mut at = 2;
+    while let Some(&[0xff, marker, high, low]) = bytes.get(at..at + 4) {
+        if marker == SCAN {
+            return bytes.get(at..).is_some_and(|rest| rest.windows(2).any(|pair| pair == END));
+        }
+        at += 2 + usize::from(u16::from_be_bytes([high, low]));
+    }
+    false
+}
+
+fn no_photo() -> Refusal {
+    Refusal::of_field(
+        "photo",
+        "The file is not a photo that can be read here: JPEG, PNG and WebP can.",
+        "Take the picture as JPEG, or save it as one.",
+    )
+}
+
+fn unread(error: &image::ImageError) -> Refusal {
+    if matches!(error, image::ImageError::Limits(_)) {
+        let message = format!("The photo is larger than {MOST_PX} pixels on a side, or than memory allows.");
+        return Refusal::of_field("photo", message, "Take the picture at a smaller size.");
+    }
+    cut_short(&error.to_string())
+}
+
+fn cut_short(why: &str) -> Refusal {
+    Refusal::of_field(
+        "photo",
+        format!("The photo could not be read to its end ({why}). Nothing was kept of it."),
+        "Take it again, or copy it again if it came from elsewhere.",
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use image::{Rgb, RgbImage};
+
+    /// A JPEG, red on the left and blue on the right, that says in its Exif part that it was taken on its side.
+    fn sideways(width: u32, height: u32) -> Vec<u8> {
+        let picture =
+            RgbImage::from_fn(
+                width,
+                height,
+                |x, _| {
+                    if x < width / 2 { Rgb([250, 0, 0]) } else { Rgb([0, 0, 250]) }
+                },
+            );
+        let plain = jpeg(&DynamicImage::ImageRgb8(picture)).unwrap().bytes;
+        // TIFF 6.0: little-endian, one directory with one entry, tag 0x0112 (orientation), a short of value 6.
+        let mut tiff = b"II*\0\x08\0\0\0\x01\0\x12\x01\x03\0\x01\0\0\0\x06\0\0\0\0\0\0\0".to_vec();
+        tiff.extend_from_slice(b"made with a camera");
+        let mut part = b"Exif\0\0".to_vec();
+        part.extend_from_slice(&tiff);
+        let length = u16::try_from(part.len() + 2).unwrap().to_be_bytes();
+        let mut bytes = vec![0xff, 0xd8, 0xff, 0xe1, length[0], length[1]];
+        bytes.extend_from_slice(&part);
+        bytes.extend_from_slice(&plain[2..]);
+        bytes
+    }
+
+    fn has(bytes: &[u8], words: &[u8]) -> bool {
+        bytes.windows(words.len()).any(|window| window == words)
+    }
+
+    #[test]
+    fn a_photo_is_turned_upright_made_smaller_and_says_nothing_of_the_camera() {
+        let taken = sideways(3000, 1000);
+        assert!(has(&taken, b"camera"));
+        let kept = ready(&taken).unwrap();
+        assert_eq!(kept.media_type, "image/jpeg");
+        assert!(!has(&kept.bytes, b"camera") && !has(&kept.bytes, b"Exif"));
+        let image = image::load_from_memory(&kept.bytes).unwrap().to_rgb8();
+        assert_eq!(image.dimensions(), (683, 2048));
+        // Turned a quarter to the right, what was on the left is on top.
+        assert!(image.get_pixel(340, 100)[0] > 200, "red is not on top");
+        assert!(image.get_pixel(340, 1900)[2] > 200, "blue is not below");
+        let small = preview(&kept.bytes).unwrap();
+        assert_eq!(image::load_from_memory(&small.bytes).unwrap().height(), 320);
+    }
+
+    #[test]
+    fn a_signature_stays_as_clear_as_it_was_drawn() {
+        let drawn = png(&DynamicImage::new_rgba8(300, 120)).unwrap().bytes;
+        let kept = ready(&drawn).unwrap();
+        assert_eq!(kept.media_type, "image/png");
+        assert_eq!(image::load_from_memory(&kept.bytes).unwrap().to_rgba8().get_pixel(0, 0)[3], 0);
+    }
+
+    #[test]
+    fn what_is_no_photo_or_only_half_of_one_is_refused_in_words() {
+        let whole = sideways(400, 300);
+        let refused = |bytes: &[u8]| ready(bytes).unwrap_err();
+        assert!(refused(b"%PDF-1.7 something").message.contains("not a photo"));
+        assert!(refused(b"").message.contains("empty"));
+        for length in [20, 120, whole.len() / 2, whole.len() - 2] {
+            let half = refused(&whole[..length]);
+            assert_eq!(half.field.as_deref(), Some("photo"));
+            assert!(half.message.contains("could not be read"), "{length}: {}", half.message);
+        }
+        assert!(refused(&vec![0; MOST_BYTES + 1]).message.contains("40 MiB is the most"));
+    }
+}

@@ -1,0 +1,311 @@
+//! The room the desk stands in: which file is open, who sits there, and the one thread that writes.
+//!
+//! Everything that records goes through one thread, which owns the one writing desk; everything that only reads has
+//! desks of its own that never wait for it. So a long month end delays no receipt, and neither delays the window.
+
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, mpsc};
+
+use office::{Clock, Desk, OfficeError, Recorder, Role, Seat};
+use tauri::async_runtime::{channel, spawn_blocking};
+
+use crate::imported::Imported;
+use crate::refusal::Refusal;
+use crate::settings::Settings;
+
+/// What the writing thread is given to do.
+type Job = Box<dyn FnOnce(&mut Option<Writing>) + Send>;
+
+/// As many readers as are kept open between calls.
+const READERS_KEPT: usize = 2;
+
+/// A desk that may record, with the names it has looked up.
+pub(crate) struct Writing {
+    pub(crate) desk: Desk,
+    pub(crate) recorder: Recorder,
+}
+
+/// The file on the desk.
+#[derive(Clone, Debug)]
+pub(crate) struct OpenFile {
+    pub(crate) path: PathBuf,
+    pub(crate) writes: bool,
+    pub(crate) reading_because: Option<Refusal>,
+    pub(crate) sample: bool,
+    pub(crate) seat: Option<Seat>,
+    /// Goes up with every file that is opened, so that a reader of an earlier one is not used for it.
+    pub(crate) turn: u64,
+    /// Which file it is to the system: a path can come to name another one.
+    mark: Option<FileMark>,
+}
+
+/// Who may ask for something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum For {
+    /// Cost, margin and closing.
+    Owner,
+    /// What the bookkeeper needs.
+    OwnerAndBooks,
+    /// What the roof needs.
+    OwnerAndCrew,
+    /// Whoever sits at the desk.
+    Anyone,
+}
+
+impl For {
+    fn admits(self, role: Role) -> bool {
+        match self {
+            For::Owner => role == Role::Owner,
+            For::OwnerAndBooks => matches!(role, Role::Owner | Role::Books),
+            For::OwnerAndCrew => matches!(role, Role::Owner | Role::Crew),
+            For::Anyone => true,
+        }
+    }
+
+    const fn words(self) -> &'static str {
+        match self {
+            For::Owner => "the owner",
+            For::OwnerAndBooks => "the owner and the bookkeeper",
+            For::OwnerAndCrew => "the owner and the crew",
+            For::Anyone => "everybody",
+        }
+    }
+}
+
+/// The room.
+pub(crate) struct Room {
+    writer: mpsc::Sender<Job>,
+    open: Mutex<Option<OpenFile>>,
+    readers: Mutex<Vec<(u64, Desk)>>,
+    turns: AtomicU64,
+    stops: Mutex<Vec<(String, Arc<AtomicBool>)>>,
+    pub(crate) settings: Mutex<Settings>,
+    pub(crate) imported: Mutex<Option<Imported>>,
+}
+
+/// A lock whose holder panicked still guards whole values: each is set in one step.
+pub(crate) fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl Room {
+    /// A room with an empty desk.
+    pub(crate) fn new(settings: Settings) -> Arc<Self> {
+        let (writer, jobs) = mpsc::channel::<Job>();
+        std::thread::spawn(move || {
+            let mut writing = None;
+            for job in jobs {
+                job(&mut writing);
+            }
+        });
+        Arc::new(Self {
+            writer,
+            open: Mutex::new(None),
+            readers: Mutex::default(),
+            turns: AtomicU64::new(1),
+            stops: Mutex::default(),
+            settings: Mutex::new(settings),
+            imported: Mutex::new(None),
+        })
+    }
+
+    /// The file on the desk.
+    pub(crate) fn file(&self) -> Result<OpenFile, Refusal> {
+        held(&self.open).clone().ok_or_else(Refusal::no_file)
+    }
+
+    /// Whoever sits at the desk, if they may have what they ask for.
+    pub(crate) fn admit(&self, whom: For, what: &str) -> Result<Seat, Refusal> {
+        let seat = self.file()?.seat.ok_or_else(Refusal::no_seat)?;
+        if whom.admits(seat.role) { Ok(seat) } else { Err(Refusal::not_allowed(what, whom.words())) }
+    }
+
+    /// Sits somebody down.
+    pub(crate) fn seat(&self, seat: Seat) {
+        if let Some(file) = held(&self.open).as_mut() {
+            file.seat = Some(seat);
+        }
+    }
+
+    /// Does something on the writing thread, when everything asked before is done.
+    pub(crate) async fn at_the_desk<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Option<Writing>) -> Result<T, Refusal> + Send + 'static,
+    ) -> Result<T, Refusal> {
+        let (told, mut heard) = channel(1);
+        let job: Job = Box::new(move |writing| {
+            // If the page has gone away meanwhile, there is nobody to tell.
+            let _ = told.blocking_send(work(writing));
+        });
+        self.writer.send(job).map_err(|_| Refusal::broken())?;
+        heard.recv().await.unwrap_or_else(|| Err(Refusal::broken()))
+    }
+
+    /// Records: does something with the writing desk, on its thread.
+    pub(crate) async fn write<T: Send + 'static>(
+        &self,
+        work: impl FnOnce(&mut Writing) -> Result<T, Refusal> + Send + 'static,
+    ) -> Result<T, Refusal> {
+        let file = self.file()?;
+        if let Some(why) = &file.reading_because {
+            return Err(why.clone());
+        }
+        self.at_the_desk(move |writing| {
+            still_there(&file)?;
+            let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
+            work(writing)
+        })
+        .await
+    }
+
+    /// Reads: does something with a reading desk, beside the writing thread.
+    pub(crate) async fn read<T: Send + 'static>(
+        self: &Arc<Self>,
+        work: impl FnOnce(&Desk) -> Result<T, Refusal> + Send + 'static,
+    ) -> Result<T, Refusal> {
+        let room = Arc::clone(self);
+        let file = self.file()?;
+        let done = spawn_blocking(move || {
+            still_there(&file)?;
+            let desk = room.reader(&file)?;
+            let answer = work(&desk);
+            room.give_back(file.turn, desk);
+            answer
+        });
+        done.await.unwrap_or_else(|_| Err(Refusal::broken()))
+    }
+
+    fn reader(&self, file: &OpenFile) -> Result<Desk, OfficeError> {
+        let kept = {
+            let mut readers = held(&self.readers);
+            readers.retain(|(turn, _)| *turn == file.turn);
+            readers.pop()
+        };
+        match kept {
+            Some((_, desk)) => Ok(desk),
+            None => Desk::read(&file.path, Clock::System),
+        }
+    }
+
+    fn give_back(&self, turn: u64, desk: Desk) {
+        let current = held(&self.open).as_ref().map(|file| file.turn);
+        let mut readers = held(&self.readers);
+        if current == Some(turn) && readers.len() < READERS_KEPT {
+            readers.push((turn, desk));
+        }
+    }
+
+    /// Puts a file on the desk, in place of the one that lies there. Whoever is the only one who can sit down does.
+    pub(crate) async fn put(self: &Arc<Self>, path: &Path, sample: bool) -> Result<(), Refusal> {
+        let (path, room) = (path.to_owned(), Arc::clone(self));
+        self.at_the_desk(move |writing| {
+            room.clear(writing);
+            let (desk, busy) = Desk::open_or_read(&path, Clock::System)?;
+            room.lay(writing, desk, busy.map(Refusal::from), sample)
+        })
+        .await
+    }
+
+    /// Takes the file off the desk.
+    pub(crate) async fn take_away(self: &Arc<Self>) -> Result<Option<OpenFile>, Refusal> {
+        let room = Arc::clone(self);
+        self.at_the_desk(move |writing| {
+            let before = held(&room.open).clone();
+            room.clear(writing);
+            Ok(before)
+        })
+        .await
+    }
+
+    /// On the writing thread: leaves the desk empty.
+    pub(crate) fn clear(&self, writing: &mut Option<Writing>) {
+        *held(&self.open) = None;
+        held(&self.readers).clear();
+        *held(&self.imported) = None;
+        *writing = None;
+    }
+
+    /// On the writing thread: lays an open desk down and says so to the room.
+    pub(crate) fn lay(
+        &self,
+        writing: &mut Option<Writing>,
+        desk: Desk,
+        reading_because: Option<Refusal>,
+        sample: bool,
+    ) -> Result<(), Refusal> {
+        let path = desk.path();
+        let seats = office::seats(&desk)?;
+        let owner = seats.iter().find(|seat| seat.role == Role::Owner);
+        let alone = seats.len() == 1 && crate::pin::kept(&desk)?.is_none();
+        let seat = if sample || alone { owner.cloned() } else { None };
+        let mut desk = desk;
+        if let Some(seat) = &seat {
+            desk.sit(crate::commands::id(&seat.id)?);
+        }
+        let name = office::firm_name(&desk)?.unwrap_or_else(|| "A firm".to_owned());
+        let file = OpenFile {
+            mark: FileMark::of(&path),
+            writes: desk.writes(),
+            reading_because,
+            sample,
+            seat,
+            turn: self.turns.fetch_add(1, Ordering::Relaxed),
+            path: path.clone(),
+        };
+        *writing = Some(Writing { desk, recorder: Recorder::default() });
+        *held(&self.open) = Some(file);
+        if !sample {
+            held(&self.settings).opened(&path, &name);
+        }
+        Ok(())
+    }
+
+    /// Notes long work that a person may stop. What is answered becomes true when they do.
+    pub(crate) fn begin(&self, work: &str) -> Arc<AtomicBool> {
+        let stop = Arc::new(AtomicBool::new(false));
+        let mut stops = held(&self.stops);
+        stops.retain(|(name, _)| name != work);
+        stops.push((work.to_owned(), Arc::clone(&stop)));
+        stop
+    }
+
+    /// Stops long work. What is already done, or never began, is left as it is.
+    pub(crate) fn stop(&self, work: &str) {
+        for (_, stop) in held(&self.stops).iter().filter(|(name, _)| name == work) {
+            stop.store(true, Ordering::Relaxed);
+        }
+    }
+}
+
+/// What the system knows a file by, where it has such a thing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct FileMark(u64, u64);
+
+impl FileMark {
+    #[cfg(unix)]
+    fn of(path: &Path) -> Option<Self> {
+        use std::os::unix::fs::MetadataExt;
+        let about = std::fs::metadata(path).ok()?;
+        Some(Self(about.dev(), about.ino()))
+    }
+
+    #[cfg(not(unix))]
+    fn of(path: &Path) -> Option<Self> {
+        std::fs::metadata(path).ok().map(|_| Self(0, 0))
+    }
+}
+
+/// Without this, facts could go into a file that has lost its name, and be gone when the program ends.
+fn still_there(file: &OpenFile) -> Result<(), Refusal> {
+    let now = FileMark::of(&file.path);
+    if now.is_some() && now == file.mark {
+        return Ok(());
+    }
+    let what = if now.is_some() { "another file lies in its place" } else { "it is no longer there" };
+    Err(Refusal::new(
+        "missing",
+        format!("The firm's file was {}, and {what}. Nothing more was written.", file.path.display()),
+        "Put the file back, or close it here and open it where it is now, or a back-up of it.",
+    ))
+}
