@@ -92,7 +92,7 @@ fn every_kind_of_fact_is_booked_where_it_belongs() {
     ] {
         assert_eq!(set.control(name), money(amount), "{name}");
     }
-    // Three receipts, a charge, a person's week, two invoices, a release, a payment, an application, one job's progress.
+    // Three receipts, a charge, a person's week, two invoices, a release, a payment, an application, a job's progress.
     let entries: std::collections::BTreeSet<&str> = set.column("journal", "entry").into_iter().collect();
     assert_eq!(entries.len(), 11);
     assert_eq!(set.column("cost_detail", "quantity").iter().filter(|quantity| **quantity == "-3").count(), 1);

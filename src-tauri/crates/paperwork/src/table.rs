@@ -157,7 +157,7 @@ impl Cell {
             Cell::Money(amount) => amount.to_string(),
             Cell::Quantity(quantity) => quantity.to_string(),
             // Zero has no sign.
-            Cell::Rate(rate) if rate.is_zero() => "0".to_owned(),
+            Cell::Rate(rate) if rate.is_zero() => rate.abs().to_string(),
             Cell::Rate(rate) => rate.to_string(),
             Cell::Date(date) => date.to_string(),
             Cell::Month(month) => month.to_string(),
@@ -206,7 +206,15 @@ macro_rules! cell_from {
         } )+
     };
 }
-cell_from! { Money => Money, Qty => Quantity, Decimal => Rate, Date => Date, Month => Month, i64 => Integer, bool => YesNo }
+cell_from! {
+    Money => Money,
+    Qty => Quantity,
+    Decimal => Rate,
+    Date => Date,
+    Month => Month,
+    i64 => Integer,
+    bool => YesNo,
+}
 
 impl From<String> for Cell {
     fn from(text: String) -> Cell {

@@ -22,7 +22,7 @@ pub(super) const fn meaning(line: JournalLine) -> (&'static str, &'static str) {
         JournalLine::CustomerCredit => ("Customer credit", "Payments that are not yet put to an invoice."),
         JournalLine::SalesTaxPayable => (
             "Sales tax payable",
-            "Sales tax billed. Where tax on what the firm buys is not part of its cost, that tax stands here as a debit.",
+            "Sales tax billed. Tax on what the firm buys, where it is not part of cost, stands here as a debit.",
         ),
         JournalLine::Payable => ("Payable", "Bills of suppliers and subcontractors, with their tax."),
         JournalLine::WagesPayable => {

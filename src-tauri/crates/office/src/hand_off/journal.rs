@@ -261,7 +261,7 @@ fn columns() -> Vec<Column> {
         Column::new("job", Kind::Text, "Job", "The job's number."),
         Column::new("code", Kind::Text, "Code", "The cost code."),
         Column::new("text", Kind::Text, "Text", "What it is, for people.").required(),
-        Column::new("from", Kind::Text, "From", "What kind of thing the entry comes from.").required().one_of(Origin::WORDS),
+        Column::new("from", Kind::Text, "From", "What the entry comes from.").required().one_of(Origin::WORDS),
         Column::new("source", Kind::Text, "Source", "The ledger's number of what booked the line, such as A-123."),
         Column::new("fact_id", Kind::Id, "Fact", "The id of the fact that it comes from."),
     ]

@@ -12,6 +12,7 @@ pub(super) fn of(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unn
     let mut page = Page::new();
     page.heading(&format!("{}: {month} for the books, part {number}", firm.name));
     page.paragraph(&what_it_holds(view));
+    page.paragraph(&format!("It takes in the ledger's entries through {}.", view.part.window.to.told()));
     page.paragraph(
         "No figure is in two parts. Add the parts of a month to have the whole month; the control totals below show \
          both.",

@@ -30,6 +30,11 @@ impl Marks {
         self
     }
 
+    /// The last entry of each device, in words.
+    pub(super) fn told(&self) -> String {
+        self.0.iter().map(|(device, through)| format!("{device}-{through}")).collect::<Vec<_>>().join(" and ")
+    }
+
     /// The marks as a fact holds them.
     pub(super) fn handed(&self) -> Vec<HandedThrough> {
         let mark = |(device, through): (&String, &i64)| HandedThrough {

@@ -213,7 +213,7 @@ pub(super) fn receivables(view: &View<'_>) -> Result<Table, OfficeError> {
     let mut table = Table::new(
         "receivables",
         "Receivables",
-        "One row for each invoice with anything open or held at the month's end. Payments not yet put to an invoice are \
+        "One row for each invoice with anything open or held at the month's end. Payments not yet put to one are \
          not taken off.",
         &["invoice_id"],
         JOB,
