@@ -35,6 +35,13 @@ pub fn close(
     accept_loose_ends: bool,
 ) -> Result<Closed, OfficeError> {
     let books = desk.books();
+    if books.calendar()?.closed_through().is_some_and(|closed| month <= closed) {
+        return Err(OfficeError::refused(
+            "month",
+            &format!("{month} is already closed"),
+            "Nothing needs doing",
+        ));
+    }
     let accepted = loose_ends_of(books, month)?;
     if !accepted.is_empty() && !accept_loose_ends {
         let count = accepted.len();

@@ -1,0 +1,256 @@
+//! The command line, driven as a script would drive it: words in, text or JSON out, and an exit code.
+//!
+//! The program is named by `TEAROFF_PROGRAM`; `cargo xtask test` builds it and sets that.
+
+use serde_json::Value;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::sync::OnceLock;
+use tempfile::TempDir;
+
+fn program() -> PathBuf {
+    let named = std::env::var_os("TEAROFF_PROGRAM").map(PathBuf::from);
+    named.unwrap_or_else(|| panic!("TEAROFF_PROGRAM is not set: run `cargo xtask test --only tests`"))
+}
+
+fn run_in(folder: &Path, words: &[&str]) -> Output {
+    let log = folder.join("log");
+    Command::new(program()).args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log).output().unwrap()
+}
+
+fn text(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+/// Runs a command that must succeed.
+fn good(folder: &Path, words: &[&str]) -> String {
+    let output = run_in(folder, words);
+    assert!(output.status.success(), "{words:?}: {}", String::from_utf8_lossy(&output.stderr));
+    text(&output)
+}
+
+/// Runs a command that must fail with this exit code and gives its JSON error.
+fn bad(folder: &Path, words: &[&str], code: i32) -> Value {
+    let mut with_json = vec!["--json"];
+    with_json.extend(words);
+    let output = run_in(folder, &with_json);
+    assert_eq!(output.status.code(), Some(code), "{words:?}: {}{:?}", text(&output), output.stderr);
+    let answer: Value = serde_json::from_str(&text(&output)).unwrap();
+    let error = answer["error"].clone();
+    assert!(error["message"].as_str().is_some_and(|message| message.len() > 10), "{error}");
+    error
+}
+
+fn json(folder: &Path, words: &[&str]) -> Value {
+    let mut with_json = vec!["--json"];
+    with_json.extend(words);
+    serde_json::from_str(&good(folder, &with_json)).unwrap()
+}
+
+/// The made-up firm, written once; each test works on a copy of its own.
+fn firm() -> TempDir {
+    static MADE: OnceLock<TempDir> = OnceLock::new();
+    let made = MADE.get_or_init(|| {
+        let folder = TempDir::new().unwrap();
+        good(folder.path(), &["sample", "firm.tearoff"]);
+        // One whole file without a log beside it, so that it can be copied as it is.
+        good(folder.path(), &["back-up", "firm.tearoff", "whole.tearoff"]);
+        folder
+    });
+    let own = TempDir::new().unwrap();
+    good(own.path(), &["restore", made.path().join("whole.tearoff").to_str().unwrap(), "firm.tearoff"]);
+    own
+}
+
+/// Cents out of a money string.
+fn cents(value: &Value) -> i64 {
+    office::Money::parse(value.as_str().unwrap()).unwrap().minor()
+}
+
+#[test]
+fn the_sample_is_never_written_over_another_file() {
+    let folder = firm();
+    let error = bad(folder.path(), &["sample", "firm.tearoff"], 3);
+    assert_eq!(error["code"], "exists");
+}
+
+#[test]
+fn the_month_end_sums_over_its_jobs_and_its_walk_arrives() {
+    let folder = firm();
+    for month in ["2026-03", "2026-06", "2026-09", "2026-10"] {
+        let report = json(folder.path(), &["month-end", "firm.tearoff", "--month", month]);
+        let jobs = report["jobs"].as_array().unwrap();
+        assert!(!jobs.is_empty(), "{month}");
+        for figure in
+            ["contract", "cost", "forecast", "earned", "billed", "over_billed", "under_billed", "margin"]
+        {
+            let sum: i64 = jobs.iter().map(|job| cents(&job[figure])).sum();
+            assert_eq!(sum, cents(&report["firm"][figure]), "{figure} of {month}");
+        }
+        for job in jobs {
+            let steps: i64 =
+                job["walk"]["steps"].as_array().unwrap().iter().map(|step| cents(&step["amount"])).sum();
+            assert_eq!(
+                cents(&job["margin_sold"]) + steps,
+                cents(&job["margin"]),
+                "{} in {month}",
+                job["number"]
+            );
+        }
+        assert_eq!(report["closed"], month != "2026-10");
+    }
+    let shown = good(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10"]);
+    assert!(shown.contains("From the margin sold to the margin made"), "{shown}");
+}
+
+#[test]
+fn every_figure_of_every_job_opens_and_sums_of_facts_come_to_it() {
+    let folder = firm();
+    let report = json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10"]);
+    let first = report["jobs"].as_array().unwrap().iter().find(|job| job["number"] == "26-013").unwrap();
+    let mut words: Vec<String> = office::figures().iter().map(ToString::to_string).collect();
+    words.extend(
+        first["walk"]["steps"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|step| step["step"].as_str().unwrap().to_owned()),
+    );
+    for word in &words {
+        let open = json(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", word]);
+        assert!(open["rule"].as_str().unwrap().len() > 10, "{word}");
+        assert!(!open["source"].as_str().unwrap().is_empty(), "{word}");
+        // Figures that are plain sums of facts must be just that.
+        if ["price", "cost", "billed", "received", "changes", "hidden-price"].contains(&word.as_str()) {
+            let sum: i64 = open["facts"].as_array().unwrap().iter().map(|fact| cents(&fact["amount"])).sum();
+            assert_eq!(sum, cents(&open["value"]), "{word}");
+        }
+    }
+    for word in ["contract", "cost", "earned", "margin", "leak", "recovery", "labour-hours"] {
+        let open =
+            json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10", "--explain", word]);
+        assert_eq!(open["steps"].as_array().unwrap().is_empty(), false, "{word}");
+    }
+    let error = bad(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", "luck"], 3);
+    assert!(error["remedy"].as_str().unwrap().contains("margin-sold"));
+}
+
+#[test]
+fn a_job_that_is_not_there_and_a_file_that_is_not_ours_are_said_in_words() {
+    let folder = firm();
+    assert_eq!(bad(folder.path(), &["job", "firm.tearoff", "99-999"], 3)["code"], "not-found");
+    assert_eq!(bad(folder.path(), &["verify", "nothing.tearoff"], 4)["code"], "missing");
+    std::fs::write(folder.path().join("letter.txt"), "Dear bookkeeper, this is only a letter.").unwrap();
+    assert_eq!(bad(folder.path(), &["month-end", "letter.txt"], 4)["code"], "foreign");
+    // Words that clap does not know.
+    assert_eq!(
+        run_in(folder.path(), &["month-end", "firm.tearoff", "--month", "October"]).status.code(),
+        Some(2)
+    );
+    assert_eq!(run_in(folder.path(), &["conjure"]).status.code(), Some(2));
+}
+
+#[test]
+fn a_month_with_loose_ends_closes_only_when_they_are_accepted_and_then_never_changes() {
+    let folder = firm();
+    let at = ["--month", "2026-10"];
+    let ends = json(folder.path(), &["loose-ends", "firm.tearoff", at[0], at[1]]);
+    assert!(ends.as_array().unwrap().len() >= 4, "{ends}");
+    let close = ["close", "firm.tearoff", at[0], at[1], "--on", "2026-11-05"];
+    assert_eq!(bad(folder.path(), &close, 3)["code"], "loose-ends");
+    let before = json(folder.path(), &["month-end", "firm.tearoff", at[0], at[1]]);
+    let closed = json(folder.path(), &[&close[..], &["--accept-loose-ends"]].concat());
+    assert_eq!(closed["accepted"].as_array().unwrap().len(), ends.as_array().unwrap().len());
+    // A late receipt dated in the closed month is booked in the open one.
+    let late = r#"{"kind": "receipt", "date": "2026-10-20", "vendor": "Stilt Lift Hire", "reference": "LATE 1",
+        "lines": [{"job": "26-020", "code": "sundry", "cost_kind": "equipment", "amount": "321.09"}]}"#;
+    good(folder.path(), &["record", "firm.tearoff", late]);
+    let after = json(folder.path(), &["month-end", "firm.tearoff", at[0], at[1]]);
+    assert_eq!(before["firm"], after["firm"]);
+    let november = json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-11"]);
+    assert_eq!(cents(&november["firm"]["month"]["cost"]), 32_109);
+    assert_eq!(bad(folder.path(), &close, 3)["code"], "refused");
+    good(folder.path(), &["verify", "firm.tearoff"]);
+}
+
+#[test]
+fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
+    let folder = firm();
+    let twice = r#"{"kind": "payment", "id": "0199aaaa-0000-7000-8000-000000000001", "date": "2026-10-30",
+        "customer": "Otter Bend Grange", "amount": "10.00", "means": "check"}"#;
+    let first = json(folder.path(), &["record", "firm.tearoff", twice]);
+    let again = json(folder.path(), &["record", "firm.tearoff", twice]);
+    assert_eq!((&first[0]["repeated"], &again[0]["repeated"]), (&Value::Bool(false), &Value::Bool(true)));
+    let other = twice.replace("10.00", "11.00");
+    assert_eq!(bad(folder.path(), &["record", "firm.tearoff", &other], 6)["code"], "alarm");
+    let wrong = r#"{"kind": "payment", "date": "2026-10-30", "customer": "Nobody", "amount": "10.00", "means": "check"}"#;
+    let error = bad(folder.path(), &["record", "firm.tearoff", wrong], 3);
+    assert_eq!(error["field"], "customer");
+    assert!(error["message"].as_str().unwrap().starts_with("Line 1: "), "{error}");
+}
+
+#[test]
+fn an_import_asks_shows_and_records_once() {
+    let folder = firm();
+    let csv = "Date,Person,Job,Code,Hours\n3/4/2026,Petra Lundgate,26-013,tear,2\n";
+    std::fs::write(folder.path().join("hours.csv"), csv).unwrap();
+    let words = ["import", "firm.tearoff", "hours", "hours.csv"];
+    let error = bad(folder.path(), &words, 3);
+    assert!(error["message"].as_str().unwrap().contains("1 question"), "{error}");
+    let chosen = [&words[..], &["--date-order", "month-first"]].concat();
+    let preview = json(folder.path(), &[&chosen[..], &["--preview"]].concat());
+    assert_eq!((&preview["ready"], &preview["new"]), (&Value::Bool(true), &Value::from(1)));
+    assert_eq!(json(folder.path(), &chosen)["facts"], 1);
+    // The order was remembered with the header, and the line is already there.
+    let again = json(folder.path(), &words);
+    assert_eq!((&again["facts"], &again["duplicates"]), (&Value::from(0), &Value::from(1)));
+}
+
+#[test]
+fn a_hand_off_is_the_same_to_the_byte_when_repeated() {
+    let folder = firm();
+    let words = ["hand-off", "firm.tearoff", "--month", "2026-09", "--to"];
+    let first = json(folder.path(), &[&words[..], &["one"]].concat());
+    let second = json(folder.path(), &[&words[..], &["two"]].concat());
+    assert_eq!(first["hash"], second["hash"]);
+    assert!(first["control_totals"].as_array().unwrap().iter().all(|total| total["ties"] == true));
+    let name = Path::new(first["folder"].as_str().unwrap()).file_name().unwrap().to_owned();
+    for entry in std::fs::read_dir(folder.path().join("one").join(&name)).unwrap() {
+        let file = entry.unwrap().file_name();
+        let read = |part: &str| std::fs::read(folder.path().join(part).join(&name).join(&file)).unwrap();
+        assert_eq!(read("one"), read("two"), "{file:?}");
+    }
+}
+
+#[test]
+fn verify_names_the_entry_that_was_altered() {
+    let folder = firm();
+    good(folder.path(), &["verify", "firm.tearoff"]);
+    let path = folder.path().join("firm.tearoff");
+    let bytes = std::fs::read(&path).unwrap();
+    // Every copy of the words, since a page may hold remains of rows that were moved.
+    let found = bytes.windows(14).enumerate().filter(|(_, window)| window == b"Building permi");
+    let places: Vec<usize> = found.map(|(at, _)| at).collect();
+    assert!(!places.is_empty());
+    let mut altered = bytes;
+    for at in places {
+        altered[at] = b'b';
+    }
+    std::fs::write(&path, altered).unwrap();
+    let error = bad(folder.path(), &["verify", "firm.tearoff"], 6);
+    assert!(error["message"].as_str().unwrap().contains("\"entry\": \"A-"), "{error}");
+}
+
+#[test]
+fn the_log_tells_what_ran_and_nothing_of_anybody() {
+    let folder = firm();
+    good(folder.path(), &["job", "firm.tearoff", "26-013"]);
+    let mut log = String::new();
+    for entry in std::fs::read_dir(folder.path().join("log")).unwrap() {
+        log.push_str(&std::fs::read_to_string(entry.unwrap().path()).unwrap());
+    }
+    assert!(log.contains("Job") && log.contains("ok"), "{log}");
+    for private in ["26-013", "Grange", "Petra", "firm.tearoff"] {
+        assert!(!log.contains(private), "{private} is in the log: {log}");
+    }
+}
