@@ -43,6 +43,8 @@ export interface FieldSpec {
   unit?: (line: Line, context: Context) => string | undefined;
   /** Left out of the form while this says no. */
   when?: (values: Values, context: Context, line: Line) => boolean;
+  /** Not marked as optional though it is: where most stay empty. */
+  unmarked?: boolean;
   /** Takes more room than a figure. */
   wide?: boolean;
 }

@@ -156,7 +156,9 @@ export const INVOICE: FormSpec = {
   ],
   start: ({ job, today, lists }) => {
     const billed = job?.invoices.length ?? 0;
-    const purpose = billed === 0 ? 'deposit' : 'progress';
+    const last = billed > 0 && billed >= (job?.promise?.payments.length ?? 0) - 1;
+    const done = last && job?.figures.stage === 'finished';
+    const purpose = billed === 0 ? 'deposit' : done ? 'final' : 'progress';
     const lines = job ? offered(purpose, job) : [];
     const values = {
       fields: {
@@ -314,6 +316,7 @@ export const PAYMENT: FormSpec = {
           name: 'amount',
           label: (line) => `Invoice ${line.number ?? ''}, job ${line.job ?? ''}`,
           kind: 'money',
+          unmarked: true,
           hint: (_values, _context, line) => `${money(line.open ?? '0')} open, due ${line.due ?? ''}`,
         },
       ],

@@ -141,7 +141,7 @@ export const NEW_JOB: FormSpec = {
     {
       name: 'units',
       when: isPromised,
-      line: 'Work',
+      line: 'Piece of work',
       title: 'Work on measured codes',
       blank: workLine,
       fields: [

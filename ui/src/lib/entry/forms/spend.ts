@@ -217,6 +217,7 @@ export const HOURS: FormSpec = {
           name: 'hours',
           label: (line) => line.name ?? '',
           kind: 'qty',
+          unmarked: true,
           unit: () => 'h',
           hint: (_values, _context, line) => line.crew || 'no crew',
         },
@@ -245,7 +246,7 @@ export const HOURS: FormSpec = {
     const hours = (values.lists.people ?? []).map((line) => line.hours).filter(Boolean);
     return [
       {
-        name: `in all, of ${hours.length}`,
+        name: `hours of ${hours.length} ${hours.length === 1 ? 'person' : 'people'}`,
         value: total(hours.map((each) => each && cents(each))),
         unit: 'h',
       },

@@ -1,0 +1,291 @@
+import { clearMocks } from '@tauri-apps/api/mocks';
+import { render, screen, waitFor, within } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+
+import { openDoor, type Door } from '../fixtures/door';
+import page from '../fixtures/job-page.json';
+import { keyboard, toasts, Toasts } from '../kit';
+import JobPage from './JobPage.svelte';
+
+const listen = (event: KeyboardEvent) => keyboard.handle(event);
+
+beforeEach(() => {
+  window.addEventListener('keydown', listen);
+  // jsdom lays nothing out, so it has nowhere to scroll to.
+  Element.prototype.scrollIntoView = () => undefined;
+});
+
+afterEach(() => {
+  window.removeEventListener('keydown', listen);
+  for (const toast of toasts.shown) toasts.dismiss(toast.id);
+  clearMocks();
+});
+
+async function shown(answers: Parameters<typeof openDoor>[0] = {}): Promise<Door> {
+  const door = openDoor(answers);
+  render(JobPage, { number: '26-021', month: '2026-10', today: '2026-10-31' });
+  await screen.findByRole('heading', { level: 1, name: /orchard/ });
+  return door;
+}
+
+/** Opens a form by its key, and answers what is in it. */
+async function form(key: string, name: string) {
+  await userEvent.keyboard(key);
+  return within(await screen.findByRole('form', { name }));
+}
+
+const recordKey = '{Control>}{Enter}{/Control}';
+
+function facts(door: Door, at = 0): Record<string, unknown>[] {
+  return (door.taken('record')[at]?.facts ?? []) as Record<string, unknown>[];
+}
+
+describe('a job on one page', () => {
+  it('has its line pinned on top, and its five parts', async () => {
+    await shown();
+    const line = within(screen.getByRole('group', { name: 'Job line' }));
+    expect(line.getByRole('button', { name: 'sold: 28,060.00. Open' })).toBeTruthy();
+    expect(line.getByRole('button', { name: 'margin: 9,180.14. Open' })).toBeTruthy();
+    const parts = screen.getAllByRole('heading', { level: 2 }).map((each) => each.textContent?.trim());
+    expect(parts).toEqual(['Promise 1', 'Surprises 2', 'Spend 3', 'Billed 4', 'Result 5']);
+  });
+
+  it('goes to its parts by 1 to 5', async () => {
+    await shown();
+    for (const [key, word] of ['Promise', 'Surprises', 'Spend', 'Billed', 'Result'].entries()) {
+      await userEvent.keyboard(String(key + 1));
+      expect(document.activeElement?.textContent).toContain(word);
+    }
+  });
+
+  it('opens a figure: rule, working and facts, under its own word', async () => {
+    const door = await shown();
+    await userEvent.click(screen.getByRole('button', { name: /^spent on deck: / }));
+    const dialog = within(await screen.findByRole('dialog', { name: 'cost, deck' }));
+    await dialog.findByText('Rule');
+    expect(door.taken('explain')).toEqual([{ of: '26-021', month: '2026-10', figure: 'cost/deck' }]);
+    expect(dialog.getByText(/Source: /)).toBeTruthy();
+    expect(dialog.getAllByRole('button', { name: /^Fact A-/ }).length).toBeGreaterThan(3);
+  });
+
+  it('opens a step of the walk', async () => {
+    const door = await shown();
+    await userEvent.click(screen.getByRole('button', { name: /^Hours of work : minus 563.93/ }));
+    await waitFor(() => expect(door.taken('explain')[0]?.figure).toBe('labour-hours'));
+  });
+
+  it('opens every figure under a word that the program knows', async () => {
+    const door = await shown();
+    const figures = screen.getAllByRole('button', { name: /\. Open$/ });
+    expect(figures.length).toBeGreaterThan(40);
+    for (const figure of figures) figure.click();
+    const known =
+      /^(price|changes|contract|cost|committed|forecast|uninstalled|complete|earned|billed|over-billed|under-billed|loss-provision|retainage-held|received|margin-sold|margin|crew-days|margin-per-crew-day|overhead|hidden-(price|spent|billed)|recovery|leak|hours|labour-(rate|hours)|hidden-conditions|still-to-come|subcontract|equipment-and-other|material-(price|quantity|unsplit))(\/[a-z]+)?$/;
+    await waitFor(() => expect(door.taken('explain').length).toBeGreaterThan(0));
+    for (const { figure } of door.taken('explain')) expect(figure).toMatch(known);
+  });
+
+  it('reverses a fact where it stands, with a reason', async () => {
+    const door = await shown();
+    await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
+    await userEvent.click(screen.getAllByRole('button', { name: 'Reverse it' })[1] as HTMLElement);
+    const find = within(screen.getByRole('group', { name: 'find A-1764' }));
+    await userEvent.click(find.getByRole('button', { name: 'Reverse the find' }));
+    expect(find.getByText(/A reversal needs its reason/)).toBeTruthy();
+    await userEvent.type(find.getByLabelText('Why is it reversed?'), 'Counted twice{Enter}');
+    await waitFor(() => expect(door.taken('reverse')).toHaveLength(1));
+    expect(door.taken('reverse')[0]).toEqual({ id: page.finds[1]?.source.id, reason: 'Counted twice' });
+    await waitFor(() => expect(door.taken('job_page')).toHaveLength(2));
+  });
+
+  it('says why a reversal is refused', async () => {
+    await shown({
+      reverse: () => {
+        throw {
+          code: 'refused',
+          field: 'reverses',
+          message: 'reverses: 1 other fact(s) rest on it.',
+          remedy: 'Reverse those first.',
+        };
+      },
+    });
+    await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
+    const find = within(screen.getByRole('group', { name: 'find A-1764' }));
+    await userEvent.click(find.getByRole('button', { name: 'Reverse it' }));
+    await userEvent.type(find.getByLabelText('Why is it reversed?'), 'Wrong{Enter}');
+    await find.findByText(/rest on it. Reverse those first./);
+  });
+
+  it('draws up a change order for a find that nobody asked for, and offers to take it back', async () => {
+    const door = await shown({
+      job_page: () => ({ ...page, changes: [] }),
+      ask_and_record: () => ({ id: 'c-1', number: '1', title: 'Deck', lines: [], price: '588.00' }),
+    });
+    render(Toasts);
+    await userEvent.click(screen.getByRole('button', { name: 'Ask for find 2' }));
+    await screen.findByText(/Change order 1 drawn up at 588.00/);
+    expect(door.taken('ask_and_record')).toEqual([{ find: page.finds[1]?.source.id }]);
+    await userEvent.click(screen.getByRole('button', { name: 'Undo' }));
+    await waitFor(() => expect(door.taken('reverse')[0]?.id).toBe('c-1'));
+  });
+
+  it('says that there is no such job, and the way back', async () => {
+    openDoor({
+      job_page: () => {
+        throw { code: 'not-found', field: null, message: 'There is no job 9.', remedy: 'Check the number.' };
+      },
+    });
+    render(JobPage, { number: '9', month: '2026-10', today: '2026-10-31' });
+    expect((await screen.findByRole('alert')).textContent).toContain('There is no job 9. Check the number.');
+    expect(screen.getByRole('link', { name: 'Back to the jobs' })).toBeTruthy();
+  });
+
+  it('has names and roles in order, with a form open', async () => {
+    await shown();
+    await form('r', 'Receipt');
+    const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)).toEqual([]);
+  }, 60_000);
+});
+
+describe('a receipt', () => {
+  it('is typed with the keys alone, over two jobs, and can be taken back', async () => {
+    const door = await shown();
+    render(Toasts);
+    const inside = await form('r', 'Receipt');
+    expect(document.activeElement).toBe(inside.getByLabelText('Date on it'));
+    await userEvent.keyboard('10/30{Tab}Three Forks Roofing Wholesale{Tab}TF-9001');
+    const first = within(inside.getByRole('group', { name: 'Line 1' }));
+    await userEvent.selectOptions(first.getByLabelText('Code'), 'shingle');
+    await userEvent.type(first.getByLabelText(/^How many/), '10');
+    await userEvent.type(first.getByLabelText(/^Price of one/), '34.50{Tab}');
+    expect(first.getByLabelText<HTMLInputElement>('Amount before tax').value).toBe('345.00');
+    await userEvent.keyboard('{Alt>}l{/Alt}');
+    const second = within(await inside.findByRole('group', { name: 'Line 2' }));
+    await userEvent.clear(second.getByLabelText('Job'));
+    await userEvent.type(second.getByLabelText('Job'), '26-022');
+    await userEvent.selectOptions(second.getByLabelText('Code'), 'sundry');
+    await userEvent.type(second.getByLabelText('Amount before tax'), '12.5');
+    await userEvent.keyboard(recordKey);
+    await waitFor(() => expect(door.taken('record')).toHaveLength(1));
+    const [receipt] = facts(door);
+    expect(receipt).toMatchObject({
+      kind: 'receipt',
+      date: '2026-10-30',
+      reference: 'TF-9001',
+      lines: [
+        { job: '26-021', code: 'shingle', quantity: '10', unit: 'bundle', amount: '345.00' },
+        { job: '26-022', code: 'sundry', amount: '12.50' },
+      ],
+    });
+    expect(receipt).not.toHaveProperty('credit');
+    // The page is read again, the form is gone, and the way back is offered.
+    await waitFor(() => expect(screen.queryByRole('form')).toBeNull());
+    expect(door.taken('job_page')).toHaveLength(2);
+    await screen.findByText('Receipt TF-9001 recorded.');
+    await userEvent.keyboard('{Control>}z{/Control}');
+    await waitFor(() => expect(door.taken('reverse')).toHaveLength(1));
+    expect(door.taken('reverse')[0]?.id).toBe(receipt?.id);
+  }, 20_000);
+
+  it('says at the field what is missing, and goes there', async () => {
+    const door = await shown();
+    const inside = await form('r', 'Receipt');
+    await userEvent.keyboard(recordKey);
+    await inside.findByText('From whom is missing.');
+    expect(inside.getByText('Number on it is missing.')).toBeTruthy();
+    expect(document.activeElement).toBe(inside.getByLabelText('From whom'));
+    expect(door.taken('record')).toHaveLength(0);
+  });
+
+  it('shows a refusal at the field that it names, and keeps what was typed', async () => {
+    await shown({
+      record: () => {
+        throw {
+          code: 'refused',
+          field: 'lines[0].job',
+          message: 'lines[0].job: there is no job “26-999”.',
+          remedy: 'Record it first, or check the spelling.',
+        };
+      },
+    });
+    const inside = await form('r', 'Receipt');
+    await userEvent.type(inside.getByLabelText('From whom'), 'Ridge Hire');
+    await userEvent.type(inside.getByLabelText('Number on it'), '7');
+    const line = within(inside.getByRole('group', { name: 'Line 1' }));
+    await userEvent.selectOptions(line.getByLabelText('Code'), 'sundry');
+    await userEvent.type(line.getByLabelText('Amount before tax'), '5');
+    await userEvent.keyboard(recordKey);
+    const job = line.getByLabelText('Job');
+    await waitFor(() => expect(job.getAttribute('aria-invalid')).toBe('true'));
+    expect(line.getByText(/There is no job “26-999”. Record it first/)).toBeTruthy();
+    expect(document.activeElement).toBe(job);
+    expect(inside.getByLabelText<HTMLInputElement>('Number on it').value).toBe('7');
+  });
+
+  it('shows a refusal that names no field at the foot', async () => {
+    await shown({
+      record: () => {
+        throw { code: 'io', field: null, message: 'The disk is full.', remedy: 'Make room and try again.' };
+      },
+    });
+    const inside = await form('c', 'Charge without a bill');
+    await userEvent.selectOptions(inside.getByLabelText('Code'), 'sundry');
+    await userEvent.type(inside.getByLabelText('What for'), 'Fee');
+    await userEvent.type(inside.getByLabelText('Amount'), '5');
+    await userEvent.keyboard(recordKey);
+    await waitFor(() =>
+      expect(inside.getByRole('alert').textContent).toContain('The disk is full. Make room and try again.'),
+    );
+  });
+
+  it('adds a vendor that is new', async () => {
+    const door = await shown();
+    const inside = await form('o', 'Purchase order');
+    await userEvent.type(inside.getByLabelText('Number'), 'PO 500');
+    await userEvent.type(inside.getByLabelText('From whom'), 'Weir Lumber');
+    expect(inside.getByText(/A new vendor/)).toBeTruthy();
+    const line = within(inside.getByRole('group', { name: 'Line 1' }));
+    await userEvent.selectOptions(line.getByLabelText('Code'), 'deck');
+    await userEvent.type(line.getByLabelText('Amount before tax'), '80');
+    await userEvent.keyboard(recordKey);
+    await waitFor(() => expect(door.taken('record')).toHaveLength(1));
+    const [vendor, order] = facts(door);
+    expect(vendor).toMatchObject({ kind: 'vendor', name: 'Weir Lumber' });
+    expect(order).toMatchObject({ kind: 'purchase-order', vendor: vendor?.id, job: '26-021' });
+  });
+});
+
+describe('a draft', () => {
+  it('is saved as one types, found again after the form was closed, and gone when recorded', async () => {
+    const door = await shown();
+    let inside = await form('f', 'My own forecast');
+    await userEvent.selectOptions(inside.getByLabelText('Code'), 'ridge');
+    await userEvent.type(inside.getByLabelText('Cost at the end'), '900{Tab}');
+    await userEvent.keyboard('{Escape}');
+    expect(screen.queryByRole('form')).toBeNull();
+    await waitFor(() => expect(door.taken('save_draft').length).toBeGreaterThan(0));
+    expect(door.taken('save_draft').at(-1)).toMatchObject({ kind: 'forecast', job: '26-021' });
+    inside = await form('f', 'My own forecast');
+    await inside.findByText(/is open again/);
+    expect(inside.getByLabelText<HTMLSelectElement>('Code').value).toBe('ridge');
+    expect(inside.getByLabelText<HTMLInputElement>('Cost at the end').value).toBe('900.00');
+    await userEvent.keyboard(recordKey);
+    await waitFor(() => expect(door.taken('delete_draft')).toHaveLength(1));
+    expect(facts(door)[0]).toMatchObject({ kind: 'forecast', code: 'ridge', amount: '900.00' });
+  });
+
+  it('can be left for a fresh start', async () => {
+    const door = await shown();
+    let inside = await form('f', 'My own forecast');
+    await userEvent.type(inside.getByLabelText('Cost at the end'), '900{Tab}');
+    await userEvent.keyboard('{Escape}');
+    await waitFor(() => expect(door.taken('save_draft').length).toBeGreaterThan(0));
+    inside = await form('f', 'My own forecast');
+    await userEvent.click(await inside.findByRole('button', { name: 'Start afresh' }));
+    expect(inside.getByLabelText<HTMLInputElement>('Cost at the end').value).toBe('');
+    expect(door.taken('delete_draft')).toHaveLength(1);
+  });
+});
