@@ -1,4 +1,4 @@
-//! The chores of the house: `cargo xtask test | run | bench | soak | deny | docs`.
+//! The chores of the house: `cargo xtask test | run | bindings | pictures | bench | soak | deny | docs`.
 //!
 //! It starts other programs and says what they did. It must never hold a rule of the trade, read a firm's file, or
 //! change anything outside the checkout but for the system packages that `machine` installs and names.
@@ -30,6 +30,8 @@ cargo xtask CHORE
   test --list          names the steps
   test --only STEP     only that step (may be given more than once)
   run                  the made-up firm: in the window, or as its month end where there is no display
+  bindings             the page's types, written from the program's
+  pictures             the pictures of every screen in ui/pictures, taken from the window
   bench [ARGS]         measures against raw SQLite on the same rows; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes
   deny                 licences, bans and sources of every dependency; advisories where their data is here
@@ -57,6 +59,8 @@ fn chore(words: &[String]) -> Result<(), Trouble> {
     match name.as_str() {
         "test" => step::test(&house, rest),
         "run" => no_more(rest).and_then(|()| sample::run(&house)),
+        "bindings" => no_more(rest).and_then(|()| window::bindings(&house)),
+        "pictures" => no_more(rest).and_then(|()| window::pictures(&house)),
         "bench" => long::bench(&house, rest),
         "soak" => no_more(rest).and_then(|()| long::soak(&house)),
         "deny" => no_more(rest).and_then(|()| long::deny(&house)),

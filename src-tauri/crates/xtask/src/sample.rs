@@ -10,9 +10,22 @@ use crate::{machine, window};
 /// The firm's newest month: the one that an owner would sit down to.
 const MONTH: &str = "2026-10";
 
-/// Writes the firm anew and shows it: in the window where there is a display, else as its month end.
+/// Shows the firm: in the window where there is a display, else as its month end.
 pub(crate) fn run(house: &House) -> Result<(), Trouble> {
     machine::prepare(house)?;
+    let why_not = if !house.has_desktop()? {
+        "The window is not part of this build"
+    } else if !window::has_display() {
+        "There is no display here"
+    } else {
+        return window::open_sample(house);
+    };
+    println!("\n{why_not}, so this is the month end on the command line.\n");
+    month_end(house)
+}
+
+/// Writes the firm anew and prints its month end.
+fn month_end(house: &House) -> Result<(), Trouble> {
     house.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
     let program = house.built("release", "tearoff");
 
@@ -24,14 +37,5 @@ pub(crate) fn run(house: &House) -> Result<(), Trouble> {
     fs::create_dir_all(&folder).map_err(Trouble::file(&folder, "made"))?;
     let firm = folder.join("firm.tearoff");
     Call::new(&program).arg("sample").arg(&firm).run()?;
-
-    let why_not = if !house.has_desktop()? {
-        "The window is not part of this build"
-    } else if !window::has_display() {
-        "There is no display here"
-    } else {
-        return window::open(house, &firm);
-    };
-    println!("\n{why_not}, so this is the month end on the command line.\n");
     Call::new(&program).arg("month-end").arg(&firm).args(["--month", MONTH]).run()
 }

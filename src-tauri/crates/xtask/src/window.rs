@@ -2,6 +2,7 @@
 //!
 //! Everything that the chores do with the window is here and nowhere else.
 
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::call::Call;
@@ -25,12 +26,38 @@ pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
     if !house.top.join("tests/window/main.rs").is_file() {
         return Ok(Outcome::skipped("tests/window has no cases"));
     }
+    drive(house, &[], None)?;
+    Ok(Outcome::Passed)
+}
+
+/// Takes the pictures of every screen anew. They are taken by the cases themselves, so that a picture always shows
+/// what the tests have seen.
+pub(crate) fn pictures(house: &House) -> Result<(), Trouble> {
+    let folder = house.top.join("ui/pictures");
+    fs::create_dir_all(&folder).map_err(Trouble::file(&folder, "made"))?;
+    drive(house, &["every_screen"], Some(&folder))
+}
+
+/// Builds the program and its driver, and runs the cases whose names hold one of the words; all of them if none is
+/// given.
+fn drive(house: &House, words: &[&str], pictures: Option<&Path>) -> Result<(), Trouble> {
     let desktop = build(house)?;
     let driver = driver(house)?;
     // The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display.
-    let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window"];
-    house.cargo().args(cases).env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver).run()?;
-    Ok(Outcome::Passed)
+    let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window", "--"];
+    let mut cases = house.cargo().args(cases).args(words);
+    cases = cases.env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver);
+    if let Some(folder) = pictures {
+        cases = cases.env("TEAROFF_PICTURES", folder);
+    }
+    cases.run()
+}
+
+/// Writes the page's types from the program's. A test holds the two together; it writes instead when it is told to.
+pub(crate) fn bindings(house: &House) -> Result<(), Trouble> {
+    page::ready(house)?;
+    let writing = house.cargo().args(["test", "--quiet", "--package", "tearoff-desktop", "bindings"]);
+    writing.env("TEAROFF_WRITE_BINDINGS", "1").run()
 }
 
 /// Whether a person could see a window here.
@@ -39,9 +66,9 @@ pub(crate) fn has_display() -> bool {
     cfg!(not(target_os = "linux")) || set("DISPLAY") || set("WAYLAND_DISPLAY")
 }
 
-/// Opens the window on a firm's file and waits until it is closed.
-pub(crate) fn open(house: &House, firm: &Path) -> Result<(), Trouble> {
-    Call::new(build(house)?).arg(firm).run()
+/// Opens the window on the made-up firm and waits until it is closed.
+pub(crate) fn open_sample(house: &House) -> Result<(), Trouble> {
+    Call::new(build(house)?).arg("--sample").run()
 }
 
 /// The program as it ships.
