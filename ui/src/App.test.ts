@@ -70,8 +70,14 @@ it('lists its keys on ?', async () => {
 it.each([
   ['the frame', App],
   ['every part of the kit', Specimen],
-])('has names and roles in order: %s', async (_, component) => {
-  render(component);
-  const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
-}, 30_000);
+])(
+  'has names and roles in order: %s',
+  async (_, component) => {
+    render(component);
+    const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
+    expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual(
+      [],
+    );
+  },
+  30_000,
+);

@@ -101,7 +101,7 @@ export function rankingRows(jobs: readonly JobMonth[]): SideRow[] {
     .sort((a, b) => (toMinor(b.made) > toMinor(a.made) ? 1 : toMinor(b.made) < toMinor(a.made) ? -1 : 0))
     .map(({ job, made }) => ({
       id: job.number,
-      label: `${job.number} ${job.title}`,
+      label: `${job.number} ${job.customer}`,
       left: made.startsWith('-') ? negate(made) : '0.00',
       right: made.startsWith('-') ? '0.00' : made,
     }));
@@ -113,7 +113,7 @@ export function billingRows(jobs: readonly JobMonth[]): SideRow[] {
     .filter((job) => !isZero(job.over_billed) || !isZero(job.under_billed))
     .map((job) => ({
       id: job.number,
-      label: `${job.number} ${job.title}`,
+      label: `${job.number} ${job.customer}`,
       left: job.over_billed,
       right: job.under_billed,
     }));

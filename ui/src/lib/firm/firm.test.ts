@@ -1,0 +1,153 @@
+import { render, screen, waitFor } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+
+import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
+import asks from '../fixtures/import-preview.json';
+import ready from '../fixtures/import-ready.json';
+import { program, refuse } from '../fixtures/program';
+import { toasts } from '../kit';
+import { desk } from '../start/desk.svelte';
+import FirmPage from './FirmPage.svelte';
+import { onLines } from './import';
+import { emptyFirm, factOf, percentOf, problemsOf, shareOf } from './settings';
+
+const GOOD = { good: true, entries: 1793, attachments: 4, entries_a_second: 90_000, problems: [], more: 0 };
+let end = () => {};
+
+beforeEach(() => {
+  desk.set(AT_DESK);
+  for (const toast of toasts.shown) toasts.dismiss(toast.id);
+});
+
+afterEach(() => end());
+
+async function at(answers: Parameters<typeof program>[0] = {}) {
+  const stands = program(answers);
+  end = stands.end;
+  render(FirmPage, { locale: 'en-US' });
+  await screen.findByRole('heading', { name: 'Settings' });
+  return stands;
+}
+
+it('records a change of the settings from its day on', async () => {
+  const { last, count } = await at();
+  await userEvent.click(screen.getByRole('button', { name: 'Change the settings' }));
+  const overhead = screen.getByLabelText('An hour');
+  await userEvent.clear(overhead);
+  await userEvent.type(overhead, '14.25');
+  await userEvent.click(screen.getByRole('button', { name: 'Keep the settings' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    kind: 'firm',
+    date: '2026-11-02',
+    name: 'Quill and Daughter Roofing',
+    overhead_rate: '14.25',
+    sales_tax: '0',
+  });
+  expect(last('record').facts[0].overtime_over_day).toBeUndefined();
+});
+
+it('shows the last good back-up, and makes another', async () => {
+  const { count } = await at({ back_up: GOOD });
+  expect(screen.getByText('/home/ruth/back-ups/quill-2026-11-01.tearoff')).toBeTruthy();
+  await userEvent.click(screen.getByRole('button', { name: 'Back up now' }));
+  await screen.findByText(/The back-up: 1,793 facts and/);
+  expect(count('desk_state')).toBe(1);
+});
+
+it('names what verify found, and what to do', async () => {
+  const wrong = {
+    entry: 'A-17',
+    kind: 'receipt',
+    recorded_at: null,
+    place: 'receipt',
+    problem: 'its hash is wrong',
+  };
+  await at({ verify: { ...GOOD, good: false, problems: [wrong], more: 2 } });
+  await userEvent.click(screen.getByRole('button', { name: 'Verify the file' }));
+  await screen.findByText('A-17, receipt: its hash is wrong');
+  expect(screen.getByText(/restore the last good back-up/)).toBeTruthy();
+  expect(screen.getByText('And 2 more.')).toBeTruthy();
+});
+
+it('says so when work was stopped', async () => {
+  await at({ verify: () => refuse('Stopped as asked.') });
+  await userEvent.click(screen.getByRole('button', { name: 'Verify the file' }));
+  await waitFor(() => expect(toasts.shown.at(-1)?.text).toBe('Stopped as asked.'));
+  expect(screen.queryByRole('progressbar')).toBeNull();
+});
+
+it('sets a PIN that was typed twice the same', async () => {
+  const { last, count } = await at({ set_pin: { ...AT_DESK, has_pin: true } });
+  await userEvent.type(screen.getByLabelText('New PIN'), '4711');
+  await userEvent.type(screen.getByLabelText('New PIN, once more'), '4712');
+  await userEvent.click(screen.getByRole('button', { name: 'Set the PIN' }));
+  expect(screen.getByText(/The two are not the same/)).toBeTruthy();
+  expect(count('set_pin')).toBe(0);
+  await userEvent.clear(screen.getByLabelText('New PIN, once more'));
+  await userEvent.type(screen.getByLabelText('New PIN, once more'), '4711');
+  await userEvent.click(screen.getByRole('button', { name: 'Set the PIN' }));
+  await waitFor(() => expect(last('set_pin')).toEqual({ pin: '4711' }));
+  await screen.findByLabelText('The PIN that holds now');
+});
+
+it('asks what a file does not say, shows it as it would be, and takes it in', async () => {
+  const read = ({ choices }: { choices: unknown }) => (choices === null ? asks : ready);
+  const applied = { facts: 4, rows: 3, duplicates: 0, makes: [], totals: ready.new_totals };
+  const { last, count } = await at({ import_read: read, import_apply: applied });
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the file' }));
+  await screen.findByText(/begin with the month or with the day/);
+  expect(screen.getByRole<HTMLButtonElement>('button', { name: /^Take in/ }).disabled).toBe(true);
+  await userEvent.click(screen.getByRole('button', { name: /^month\/day\/year/ }));
+  expect(last('import_read')).toEqual({ kind: 'receipts', choices: { date_order: 'month-first' } });
+  await userEvent.click(await screen.findByRole('button', { name: 'Take in 3 rows' }));
+  await waitFor(() => expect(count('import_apply')).toBe(1));
+  expect(toasts.shown.at(-1)?.text).toContain('3 rows are taken in, as 4 facts.');
+});
+
+it('changes which column is what, and leaves the others as they were', async () => {
+  const { last } = await at({ import_read: ready });
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the file' }));
+  await userEvent.selectOptions(await screen.findByLabelText(/^unit price/), 'quantity');
+  const { mapping } = last('import_read').choices;
+  expect(mapping.unit_price ?? mapping['unit price']).toBe('quantity');
+  expect(mapping.vendor).toBe('vendor');
+});
+
+it('leaves the page as it was when no file was chosen', async () => {
+  await at({ import_read: null });
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the file' }));
+  expect(screen.queryByText('As it would be')).toBeNull();
+});
+
+it('keeps the back-ups and the PIN to the owner', async () => {
+  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  await at();
+  expect(screen.queryByRole('heading', { name: 'Back-ups' })).toBeNull();
+  expect(screen.queryByRole('button', { name: 'Change the settings' })).toBeNull();
+  expect(screen.getByRole('heading', { name: 'Read in a CSV' })).toBeTruthy();
+});
+
+it('moves percentages to shares and back', () => {
+  expect(shareOf('8.25')).toBe('0.0825');
+  expect(percentOf('0.0825')).toBe('8.25');
+  expect(percentOf('1')).toBe('100');
+  expect(shareOf('')).toBe('');
+  expect(onLines([])).toBe('');
+  expect(onLines([3])).toBe('Line 3');
+  expect(onLines([3, 4, 9])).toBe('Lines 3, 4 and 9');
+  expect(onLines([1, 2, 3, 4, 5, 6, 7, 8, 9, 10])).toBe('Lines 1, 2, 3, 4, 5, 6, 7, 8 and 2 more');
+  expect(factOf(emptyFirm('2026-01-01')).overtime_over_day).toBeUndefined();
+  expect(Object.keys(problemsOf(emptyFirm()))).toEqual(['name', 'town', 'state']);
+});
+
+it('has names and roles in order', async () => {
+  await at({ import_read: asks });
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the file' }));
+  await screen.findByText('As it would be').catch(() => undefined);
+  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
+  const { violations } = await axe.run(document.body, { rules });
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+}, 30_000);

@@ -1,0 +1,192 @@
+import { render, screen, waitFor, within } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+
+import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
+import ends from '../fixtures/loose-ends.json';
+import monthEnd from '../fixtures/month-end.json';
+import { program, refuse } from '../fixtures/program';
+import { keyboard, toasts } from '../kit';
+import { sumMoney, toMinor } from '../kit/money';
+import { desk } from '../start/desk.svelte';
+import { wayTo } from './ends';
+import MonthPage from './MonthPage.svelte';
+import { isMonth, lastDay, monthPlus, monthsBetween, showMonth } from './months';
+import { billingRows, rankingRows, SUMS, TO_DATE } from './report';
+
+let end = () => {};
+
+beforeEach(() => {
+  location.hash = '';
+  desk.set(AT_DESK);
+  for (const toast of toasts.shown) toasts.dismiss(toast.id);
+});
+
+afterEach(() => end());
+
+async function at(answers: Parameters<typeof program>[0] = {}, month?: string) {
+  const stands = program(answers);
+  end = stands.end;
+  render(MonthPage, { month, locale: 'en-US' });
+  await screen.findByRole('heading', { name: 'What customers owe' });
+  return stands;
+}
+
+it('begins with the last month in which anything is booked', async () => {
+  const { last } = await at();
+  expect(last('month_end')).toEqual({ month: '2026-10' });
+  expect(screen.getByRole('heading', { name: 'In October 2026' })).toBeTruthy();
+});
+
+it('goes to other months by key, but not past what is booked', async () => {
+  await at();
+  const press = (key: string) => keyboard.handle(new KeyboardEvent('keydown', { key }));
+  press('[');
+  expect(location.hash).toBe('#/month-end/2026-09');
+  location.hash = '';
+  press(']');
+  expect(location.hash).toBe('');
+});
+
+it('opens a figure of the firm by its word', async () => {
+  const { last } = await at();
+  await userEvent.click(screen.getByLabelText(/^Forecast cost:/));
+  await waitFor(() => expect(last('explain')).toEqual({ of: 'firm', month: '2026-10', figure: 'forecast' }));
+  expect(screen.getByRole('dialog')).toBeTruthy();
+});
+
+it('opens a figure of the month job by job, to the same sum', async () => {
+  await at();
+  await userEvent.click(screen.getByLabelText(/^Cost in October 2026:/));
+  const sheet = screen.getByRole('dialog', { name: 'Cost in October 2026' });
+  expect(within(sheet).getByRole('row', { name: /Together/ }).textContent).toContain('63,172.47');
+});
+
+it('has every figure of the month equal to the sum over its jobs', () => {
+  for (const sum of SUMS) {
+    expect(sumMoney(monthEnd.jobs.map((job) => sum.of(job.month as never)))).toBe(
+      sum.of(monthEnd.firm.month as never),
+    );
+  }
+});
+
+it('opens a job’s ranking and a step of the walk', async () => {
+  const { last } = await at();
+  await userEvent.click(screen.getByText(/Lost a crew-day .*Open/));
+  await waitFor(() => expect(last('explain')).toMatchObject({ of: '26-020', figure: 'margin-per-crew-day' }));
+  await userEvent.click(screen.getByText('Hours of work'));
+  await waitFor(() => expect(last('explain')).toMatchObject({ of: 'firm', figure: 'labour-hours' }));
+});
+
+it('ranks jobs by what a crew-day made, and nets nobody', () => {
+  const made = rankingRows(monthEnd.jobs as never).map((row) => toMinor(row.right) - toMinor(row.left));
+  expect(made).toEqual([...made].sort((a, b) => (a > b ? -1 : 1)));
+  const rows = billingRows(monthEnd.jobs as never);
+  expect(sumMoney(rows.map((row) => row.left))).toBe(monthEnd.firm.over_billed);
+  expect(sumMoney(rows.map((row) => row.right))).toBe(monthEnd.firm.under_billed);
+});
+
+it('leads from every loose end to where it is settled', async () => {
+  await at();
+  for (const each of ends) {
+    const way = wayTo(each as never);
+    const name = `${way.word}: ${each.text}`;
+    if (way.href) expect(screen.getByRole('link', { name }).getAttribute('href')).toBe(way.href);
+    else expect(screen.getByRole('button', { name })).toBeTruthy();
+  }
+});
+
+it('puts a payment to the customer’s open invoice', async () => {
+  const payment = ends.find((each) => each.kind === 'unapplied-payment');
+  const open = {
+    ...monthEnd.owed.invoices[0],
+    id: 'i1',
+    number: '1099',
+    customer: 'Octavia Penhallow',
+    open: '5000.00',
+  };
+  const owed = { ...monthEnd.owed, invoices: [...monthEnd.owed.invoices, open] };
+  const { last, count } = await at({ month_end: { ...monthEnd, owed } });
+  await userEvent.click(screen.getByLabelText(/^Put it to an invoice/));
+  await userEvent.click(screen.getByText('Put it there'));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts).toEqual([
+    {
+      kind: 'application',
+      id: expect.any(String),
+      date: '2026-11-02',
+      payment: payment?.fact,
+      invoice: 'i1',
+      amount: '4984.00',
+    },
+  ]);
+});
+
+it('closes only when the loose ends are accepted, and says what closing does', async () => {
+  const { last, count } = await at({
+    close_month: { month: '2026-10', id: 'x', accepted: [], report: monthEnd },
+  });
+  await userEvent.click(screen.getByText('Close the month'));
+  const dialog = screen.getByRole('dialog', { name: 'Close October 2026' });
+  for (const each of ends) expect(within(dialog).getByText(each.text)).toBeTruthy();
+  await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));
+  expect(within(dialog).getByText(/Settle these 5 loose ends first/)).toBeTruthy();
+  expect(count('close_month')).toBe(0);
+  await userEvent.click(within(dialog).getByRole('checkbox'));
+  await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));
+  await waitFor(() => expect(last('close_month')).toEqual({ month: '2026-10', accept: true }));
+});
+
+it('says why a month could not be closed', async () => {
+  await at({ close_month: () => refuse('The month is not over.'), loose_ends: [] });
+  await userEvent.click(screen.getByText('Close the month'));
+  await userEvent.click(
+    within(screen.getByRole('dialog')).getByRole('button', { name: 'Close October 2026' }),
+  );
+  await screen.findByText(/The month is not over/);
+});
+
+it('offers no closing of a closed month', async () => {
+  await at({}, '2026-08');
+  expect(screen.queryByRole('button', { name: 'Close the month' })).toBeNull();
+  expect(screen.queryByRole('heading', { name: /Loose ends/ })).toBeNull();
+});
+
+it('lists the invoices of one age', async () => {
+  await at();
+  await userEvent.click(screen.getByText('Over 90 days'));
+  expect(screen.getByText(/Over 90 days: 1/)).toBeTruthy();
+  expect(screen.queryByText('Delphine Marrow')).toBeNull();
+  expect(screen.getByText('Peregrine Lusk')).toBeTruthy();
+});
+
+it('shows the books what is owed and nothing of cost', async () => {
+  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  const { count } = await at();
+  expect(screen.queryByRole('heading', { name: 'In October 2026' })).toBeNull();
+  expect(screen.queryByRole('heading', { name: 'Where the margin went' })).toBeNull();
+  expect(count('loose_ends')).toBe(0);
+});
+
+it('reckons months', () => {
+  expect(monthPlus('2026-12', 1)).toBe('2027-01');
+  expect(monthPlus('2026-01', -1)).toBe('2025-12');
+  expect(monthsBetween('2025-11', '2026-02')).toEqual(['2025-11', '2025-12', '2026-01', '2026-02']);
+  expect(lastDay('2028-02')).toBe('2028-02-29');
+  expect(showMonth('2026-03', 'en-US')).toBe('March 2026');
+  expect([isMonth('2026-13'), isMonth('2026-1'), isMonth(undefined), isMonth('2026-10')]).toEqual([
+    false,
+    false,
+    false,
+    true,
+  ]);
+  expect(new Set(TO_DATE.map((figure) => figure.word)).size).toBe(TO_DATE.length);
+});
+
+it('has names and roles in order', async () => {
+  await at();
+  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
+  const { violations } = await axe.run(document.body, { rules });
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+}, 30_000);

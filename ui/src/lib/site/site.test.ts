@@ -1,0 +1,214 @@
+import { render, screen, waitFor, within } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+
+import { AT_DESK, CREW_SEAT } from '../fixtures/desk';
+import { program, refuse } from '../fixtures/program';
+import siteDay from '../fixtures/site-day.json';
+import { toasts } from '../kit';
+import { desk } from '../start/desk.svelte';
+import { beyondOf } from './included';
+import SitePage from './SitePage.svelte';
+import { asksFor, counted, fitting, whereOf } from './words';
+
+const JOB = '26-020';
+let end = () => {};
+
+beforeEach(() => {
+  desk.set({ ...AT_DESK, seat: CREW_SEAT });
+  for (const toast of toasts.shown) toasts.dismiss(toast.id);
+});
+
+afterEach(() => end());
+
+function at(answers: Parameters<typeof program>[0] = {}) {
+  const stands = program(answers);
+  end = stands.end;
+  render(SitePage, { onseats: () => {} });
+  return stands;
+}
+
+/** A day on which job 26-022 has its find asked for, and the change order waits. */
+function askedDay() {
+  const day = structuredClone(siteDay);
+  const job = day.jobs.find((each) => each.number === '26-022');
+  const find = job?.finds[0];
+  if (!job || !find) throw new Error('The fixture has lost its find.');
+  find.asked = true;
+  Object.assign(job, {
+    changes: [
+      {
+        id: 'c1',
+        number: '1',
+        title: `Find ${find.number}: roof to wall`,
+        price: '392.00',
+        state: 'waiting',
+      },
+    ],
+  });
+  return day;
+}
+
+it('logs two sheets, a valley and a photo in three taps and one button', async () => {
+  const { last, count } = at();
+  const photo = new File([new Uint8Array([1, 2, 3])], 'valley.jpg', { type: 'image/jpeg' });
+  await userEvent.click(await screen.findByRole('button', { name: 'Valley' }));
+  await userEvent.click(screen.getByRole('button', { name: 'One more: How many' }));
+  await userEvent.upload(screen.getByLabelText('Photo'), photo);
+  await waitFor(() => expect(count('attach')).toBe(1));
+  expect(last('attach').paper).toEqual({
+    bytes_base64: 'AQID',
+    media_type: 'image/jpeg',
+    name: 'valley.jpg',
+  });
+  await userEvent.click(await screen.findByRole('button', { name: 'Log it: 2 sheets, valley' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts).toEqual([
+    {
+      kind: 'find',
+      id: expect.stringMatching(/^[0-9a-f-]{36}$/),
+      date: '2026-11-02',
+      job: JOB,
+      number: '2',
+      place: 'valley',
+      cause: 'old-leak',
+      damaged: 'deck-sheet',
+      counted_in: 'sheet',
+      count: '2',
+      photos: [{ photo: 'ab'.repeat(32) }],
+    },
+  ]);
+  await waitFor(() => expect(toasts.shown.at(-1)?.text).toBe('Logged on 26-020: 2 sheets, valley.'));
+  await toasts.undo();
+  expect(last('reverse')).toEqual({ id: last('record').facts[0].id, reason: 'Logged by mistake' });
+});
+
+it('runs the included sheets down and says what a further one costs the homeowner', async () => {
+  at();
+  await screen.findByText('0 sheets left');
+  await userEvent.click(screen.getByRole('button', { name: 'One more: How many' }));
+  expect(screen.getByText(/2 sheets beyond: the homeowner pays/).textContent).toContain('$196.00');
+});
+
+it('keeps what was typed when the program refuses, and says why', async () => {
+  const { count } = at({ record: () => refuse('The disk is full.') });
+  await userEvent.click(await screen.findByRole('button', { name: 'Chimney' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Log it: 1 sheet, chimney' }));
+  await screen.findByText(/The disk is full/);
+  expect(screen.getByRole('button', { name: 'Chimney', pressed: true })).toBeTruthy();
+  expect(count('delete_draft')).toBe(0);
+});
+
+it('does not log what has no place', async () => {
+  const { count } = at();
+  await userEvent.click(await screen.findByRole('button', { name: 'Log it' }));
+  expect(screen.getByText('Tap where on the roof it is.')).toBeTruthy();
+  expect(count('record')).toBe(0);
+});
+
+it('finds what was typed before the machine stopped', async () => {
+  const fields = { job: '26-021', place: 'eave', side: 'north', damaged: 'deck-sheet', count: '3' };
+  const lists = { photos: [{ photo: 'cd'.repeat(32) }] };
+  const body = { on: '', values: { fields, lists }, ids: ['01a20000-0000-7000-8000-00000000000f'] };
+  const { last, count } = at({
+    drafts: [{ id: 'd', kind: 'site-find', job: null, changed_at: '2026-11-02T10:00:00Z', body }],
+  });
+  await userEvent.click(await screen.findByRole('button', { name: 'Log it: 3 sheets, eave, north side' }));
+  await waitFor(() => expect(count('delete_draft')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    id: '01a20000-0000-7000-8000-00000000000f',
+    job: '26-021',
+    side: 'north',
+    photos: [{ photo: 'cd'.repeat(32) }],
+  });
+});
+
+it('saves the draft a moment after a tap', async () => {
+  const { last, count } = at();
+  await userEvent.click(await screen.findByRole('button', { name: 'Ridge' }));
+  await waitFor(() => expect(count('save_draft')).toBe(1), { timeout: 2000 });
+  expect(last('save_draft').body.values.fields.place).toBe('ridge');
+});
+
+it('puts a waiting change order before the homeowner and takes the answer by phone', async () => {
+  const { last, count } = at({ site_day: askedDay });
+  await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
+  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the answer' }));
+  await screen.findByRole('heading', { name: 'Change order 1 for job 26-022' });
+  expect(screen.getByText(/If it is left:/)).toBeTruthy();
+  await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
+  expect(screen.getByText(/The homeowner signs in the field above/)).toBeTruthy();
+  await userEvent.click(screen.getByRole('button', { name: 'Said by phone' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    kind: 'answer',
+    change_order: 'c1',
+    verdict: 'approved',
+    answered_by: 'Hyacinth Bellweather',
+    means: 'phone',
+    caution_given: false,
+  });
+});
+
+it('gives the caution before a decline', async () => {
+  const { last, count } = at({ site_day: askedDay });
+  await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
+  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the answer' }));
+  await userEvent.click(await screen.findByRole('button', { name: 'Declined' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Record the decline' }));
+  expect(screen.getByText(/Give the caution first/)).toBeTruthy();
+  await userEvent.click(screen.getByRole('checkbox'));
+  await userEvent.click(screen.getByRole('button', { name: 'Record the decline' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({ verdict: 'declined', caution_given: true });
+});
+
+it('draws up the change order for a find beyond what is included', async () => {
+  const { last } = at({ ask_and_record: { id: 'c9', number: '1', title: 't', lines: [], price: '392.00' } });
+  await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
+  await userEvent.click(screen.getByRole('button', { name: 'Ask the homeowner' }));
+  const find = siteDay.jobs.find((job) => job.number === '26-022')?.finds[0];
+  await waitFor(() => expect(last('ask_and_record')).toEqual({ find: find?.id }));
+});
+
+it('logs the hours of the whole crew in one go', async () => {
+  const { last, count } = at();
+  const who = await screen.findByRole('group', { name: 'Who worked' });
+  await userEvent.click(within(who).getByLabelText('Tomas Brandt'));
+  await userEvent.click(screen.getByRole('button', { name: 'One less: Hours each' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Log 7.5 h for 3 people' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  const facts = last('record').facts;
+  expect(facts).toHaveLength(3);
+  expect(facts[0]).toMatchObject({ kind: 'time', job: JOB, code: 'tear', hours: '7.5', crew: 'North' });
+  await waitFor(() => expect(toasts.shown.at(-1)?.undo).toBeTruthy());
+  await toasts.undo();
+  expect(count('reverse')).toBe(3);
+});
+
+it('has words for counts, places and cautions', () => {
+  expect(beyondOf('3', '1')).toBe('2');
+  expect(beyondOf('1', '2.5')).toBe('0');
+  expect(beyondOf('10', undefined)).toBe('10');
+  expect(counted('1', 'deck-sheet')).toBe('1 sheet');
+  expect(counted('2.5', 'deck-board')).toBe('2.5 feet');
+  expect(whereOf('roof-to-wall', 'sun porch')).toBe('roof to wall, sun porch');
+  expect(fitting(['Heat: x', 'Falls: y', 'Lead: z'], false)).toEqual({
+    now: ['Falls: y', 'Lead: z'],
+    also: ['Heat: x'],
+  });
+  const find = siteDay.jobs[0]?.finds[0];
+  expect(asksFor('Find 1: chimney, east', find as never)).toBe(true);
+  expect(asksFor('Find 12: chimney, east', find as never)).toBe(false);
+});
+
+it('has names and roles in order', async () => {
+  at({ site_day: askedDay });
+  await screen.findByText('Take care');
+  // The page's landmark is the frame's, and colours need a real page.
+  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
+  const { violations } = await axe.run(document.body, { rules });
+  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+}, 30_000);
