@@ -1,5 +1,5 @@
 import { clearMocks } from '@tauri-apps/api/mocks';
-import { render, screen, waitFor, within } from '@testing-library/svelte';
+import { configure, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -8,6 +8,9 @@ import { openDoor } from '../fixtures/door';
 import year from '../fixtures/year.json';
 import { keyboard } from '../kit';
 import JobsPage from './JobsPage.svelte';
+
+// Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
+configure({ defaultHidden: true });
 
 const listen = (event: KeyboardEvent) => keyboard.handle(event);
 
