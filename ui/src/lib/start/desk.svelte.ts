@@ -37,12 +37,16 @@ class AtDesk {
 
 export const desk = new AtDesk();
 
+/** The code of a refusal that is none: the person closed a dialog without choosing. There is nothing to say then. */
+export const NOTHING_CHOSEN = 'nothing-chosen';
+
 /** Does it, or says why not. Answers undefined when it was refused. */
 export async function tried<T>(work: () => Promise<T>): Promise<T | undefined> {
   try {
     return await work();
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
+    if (error.code === NOTHING_CHOSEN) return undefined;
     toasts.refused(error.message, error.remedy);
     return undefined;
   }
