@@ -1,7 +1,6 @@
 //! Opening the file: the only place where a connection is made. Every setting is made here and read back.
 
 use crate::error::{LedgerError, io};
-use rusqlite::config::DbConfig;
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, OpenFlags};
 use rusqlite_migration::{M, Migrations};
@@ -360,8 +359,6 @@ pub(crate) fn scratch(path: &Path) -> Result<Connection, LedgerError> {
     let conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
     known(&conn, path)?;
     settle(&conn)?;
-    // Tidying the log away is the writer's; a file that is looked at because it may be damaged is left as it is.
-    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
     conn.authorizer(Some(scratch_only))?;
     Ok(conn)
 }

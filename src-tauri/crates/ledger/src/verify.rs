@@ -14,7 +14,7 @@ use crate::open;
 use crate::progress::{Progress, Stage, Tell};
 use rusqlite::Connection;
 use std::path::Path;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::{Duration, Instant};
 
 /// Which entry is bad.
@@ -135,72 +135,93 @@ impl Findings {
 /// stands in the verdict.
 pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
     let path = open::real(path);
-    let conn = open::scratch(&path)?;
-    let beside = open::read(&path)?;
-    examine(&conn, beside, &open::attachment_folder(&path), progress)
+    let (chain, totals, file) = (open::read(&path)?, open::scratch(&path)?, open::read(&path)?);
+    examine(&chain, totals, file, &open::attachment_folder(&path), progress)
 }
 
 /// Verifies a back-up of this program's version, wherever it lies.
 pub(crate) fn verify_at_rest(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
-    let (conn, _) = open::at_rest(path)?;
-    let (beside, _) = open::at_rest(path)?;
-    examine(&conn, beside, &open::attachment_folder(path), progress)
+    let at_rest = || open::at_rest(path).map(|(conn, _)| conn);
+    examine(&at_rest()?, at_rest()?, at_rest()?, &open::attachment_folder(path), progress)
 }
 
-/// SQLite's own check of the file runs on a connection and thread of its own beside the reading of the chain.
+/// How often whoever waits is told how far the other parts are.
+const TELL_EVERY: Duration = Duration::from_millis(2);
+
+/// The totals and SQLite's own check of the file each have a thread and a connection of their own beside the reading
+/// of the chain.
 fn examine(
-    conn: &Connection,
-    beside: Connection,
+    chain: &Connection,
+    totals: Connection,
+    file: Connection,
     folder: &Path,
     progress: Tell<'_>,
 ) -> Result<Verdict, LedgerError> {
     let started = Instant::now();
-    let stop = AtomicBool::new(false);
-    let interrupt = beside.get_interrupt_handle();
-    let (file, rest) = std::thread::scope(|scope| {
-        let stop = &stop;
-        let file = scope.spawn(move || file::check(&beside, stop));
-        let mut rest = read_all(conn, folder, progress);
-        while !file.is_finished() {
-            if rest.is_ok() && !progress(Progress { stage: Stage::File, done: 0, total: 0 }) {
-                rest = Err(LedgerError::Stopped);
+    let (stop, done) = (AtomicBool::new(false), AtomicU64::new(0));
+    let interrupt = file.get_interrupt_handle();
+    let (file, totals, chain) = std::thread::scope(|scope| {
+        let (stop, done) = (&stop, &done);
+        let file = scope.spawn(move || file::check(&file, stop));
+        let totals = scope.spawn(move || {
+            let mut findings = Findings::default();
+            totals::check(&totals, &mut findings, &mut |entries| {
+                done.store(entries, Ordering::Relaxed);
+                !stop.load(Ordering::Relaxed)
+            })?;
+            Ok(findings)
+        });
+        let mut chain = read_all(chain, folder, progress);
+        while !file.is_finished() || !totals.is_finished() {
+            let (stage, total) = match &chain {
+                Ok((verdict, _)) if !totals.is_finished() => (Stage::Totals, verdict.entries),
+                _ => (Stage::File, 0),
+            };
+            let done = if stage == Stage::Totals { done.load(Ordering::Relaxed) } else { 0 };
+            if chain.is_ok() && !progress(Progress { stage, done, total }) {
+                chain = Err(LedgerError::Stopped);
             }
-            if rest.is_err() {
+            if chain.is_err() {
                 stop.store(true, Ordering::Relaxed);
                 interrupt.interrupt();
             }
-            std::thread::sleep(Duration::from_millis(2));
+            std::thread::sleep(TELL_EVERY);
         }
-        (file.join(), rest)
+        (file.join(), totals.join(), chain)
     });
-    let mut verdict = rest?;
-    let Ok(file) = file else {
-        return Err(LedgerError::Damaged {
-            place: "The file".to_owned(),
-            problem: "its check did not finish".to_owned(),
-        });
-    };
-    let mut file = file?;
-    file.problems.append(&mut verdict.problems);
-    verdict.problems = file.problems;
-    verdict.more += file.more;
+    let (mut verdict, entries) = chain?;
+    for part in [file, Ok(Ok(entries.0)), totals, Ok(Ok(entries.1))] {
+        let Ok(part) = part else {
+            return Err(LedgerError::Damaged {
+                place: "The file".to_owned(),
+                problem: "its check did not finish".to_owned(),
+            });
+        };
+        let part = part?;
+        verdict.problems.extend(part.problems);
+        verdict.more += part.more;
+    }
     verdict.took = started.elapsed();
     Ok(verdict)
 }
 
-/// Everything but SQLite's own check, over one state of the file.
-fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+/// What is wrong with entries, and with attachments.
+type OfFacts = (Findings, Findings);
+
+/// The chain and the attachments, over one state of the file.
+fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<(Verdict, OfFacts), LedgerError> {
     let tx = conn.unchecked_transaction()?;
     let started = Instant::now();
-    let mut verdict = Verdict::default();
-    let mut findings = Findings::default();
-    let read = chain::check(&tx, &mut findings, progress)?;
-    verdict.chain_took = started.elapsed();
-    verdict.entries = read.entries;
-    verdict.devices = read.ends;
-    totals::check(&tx, read.entries, &mut findings, progress)?;
-    verdict.attachments = files_beside::check(&tx, folder, &mut findings, progress)?;
-    verdict.problems = findings.problems;
-    verdict.more = findings.more;
-    Ok(verdict)
+    let (mut entries, mut attachments) = OfFacts::default();
+    let read = chain::check(&tx, &mut entries, progress)?;
+    let chain_took = started.elapsed();
+    let count = files_beside::check(&tx, folder, &mut attachments, progress)?;
+    let verdict = Verdict {
+        entries: read.entries,
+        devices: read.ends,
+        attachments: count,
+        chain_took,
+        ..Verdict::default()
+    };
+    Ok((verdict, (entries, attachments)))
 }

@@ -485,12 +485,20 @@ fn rewrite_week(
 }
 
 /// Works out all labour from nothing: the weeks, what closed months keep, and the open month's difference.
-pub(crate) fn rebuild(conn: &Connection, calendar: &Calendar, sums: &mut Sums) -> Result<(), LedgerError> {
+pub(crate) fn rebuild(
+    conn: &Connection,
+    calendar: &Calendar,
+    sums: &mut Sums,
+    go_on: &mut dyn FnMut() -> bool,
+) -> Result<(), LedgerError> {
     let rates = Rates::read(conn)?;
     let everybody = Stale { everybody_from: Some(Date::MIN), ..Stale::default() };
     let closed = calendar.closed_through();
     let mut owed: BTreeMap<Cell, Pay> = BTreeMap::new();
-    for (person, week) in everybody.resolve(conn, &rates)? {
+    for (done, (person, week)) in everybody.resolve(conn, &rates)?.into_iter().enumerate() {
+        if done % 200 == 199 && !go_on() {
+            return Err(LedgerError::Stopped);
+        }
         for ((job, code_id, found, month), pay) in rewrite_week(conn, calendar, &rates, person, week)? {
             let sum = owed.entry((job, code_id, found, open_month(calendar, month))).or_insert([0; 3]);
             sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);

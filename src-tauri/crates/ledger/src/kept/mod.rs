@@ -15,7 +15,7 @@ pub(crate) use labour::{Rates, cost_week};
 use crate::append::NewFact;
 use crate::calendar::Calendar;
 use crate::column::Column;
-use crate::error::{LedgerError, damaged};
+use crate::error::LedgerError;
 use crate::facts::Fact;
 use crate::id::Id;
 use crate::kind::{KindSpec, Record, kind_spec};
@@ -54,17 +54,21 @@ struct Seen {
 }
 
 fn see(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Seen, LedgerError> {
-    let (entry, record) = read::record(conn, id)?.ok_or_else(|| LedgerError::Damaged {
+    let entry = read::entry_of(conn, id)?.ok_or_else(|| LedgerError::Damaged {
         place: "entry".to_owned(),
         problem: format!("{id} is missing"),
     })?;
-    let place = format!("Entry {} {}", entry.device, entry.device_seq);
-    let spec = kind_spec(&entry.kind);
-    let month = spec
-        .and_then(|spec| date_of(spec, &record))
-        .map(|date| calendar.booked(date, &entry.device, entry.device_seq));
-    let fact = Fact::from_record(&entry.kind, &record).map_err(damaged(place))?;
-    Ok(Seen { id, fact, month, entry })
+    see_entry(conn, calendar, entry)
+}
+
+fn see_entry(conn: &Connection, calendar: &Calendar, entry: Entry) -> Result<Seen, LedgerError> {
+    let place = || format!("Entry {} {}", entry.device, entry.device_seq);
+    let lost = |problem: &str| LedgerError::Damaged { place: place(), problem: problem.to_owned() };
+    let spec = kind_spec(&entry.kind).ok_or_else(|| lost("its kind is not known"))?;
+    let record = read::record_of(conn, spec, entry.id)?.ok_or_else(|| lost("its row is missing"))?;
+    let month = date_of(spec, &record).map(|date| calendar.booked(date, &entry.device, entry.device_seq));
+    let fact = Fact::from_record(&entry.kind, &record).map_err(|problem| lost(&problem))?;
+    Ok(Seen { id: entry.id, fact, month, entry })
 }
 
 impl Kept {
@@ -189,12 +193,12 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
     conn.execute("DELETE FROM kept_labour", [])?;
     let calendar = Calendar::read(conn)?;
     let mut kept = Kept::default();
-    let mut statement = conn.prepare("SELECT id FROM entry ORDER BY device, device_seq")?;
+    // Sums do not depend on the order of the facts, so they are read as they lie in the file.
+    let mut statement = conn.prepare(&format!("SELECT {} FROM entry e ORDER BY e.n", read::ENTRY_COLUMNS))?;
     let mut rows = statement.query([])?;
     let mut done = 0_u64;
     while let Some(row) = rows.next()? {
-        let id = Id::load(row.get_ref(0)?).map_err(damaged("entry.id"))?;
-        let seen = see(conn, &calendar, id)?;
+        let seen = see_entry(conn, &calendar, read::entry(row, 0)?)?;
         if let Fact::Reversal(reversal) = &seen.fact {
             let target = see(conn, &calendar, reversal.reverses)?;
             if let Some(month) = target.month {
@@ -217,6 +221,6 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
         let share = groups::share(conn, &calendar, &mut kept.known, group)?;
         add_share(&mut kept.sums, &share, 1);
     }
-    labour::rebuild(conn, &calendar, &mut kept.sums)?;
+    labour::rebuild(conn, &calendar, &mut kept.sums, &mut || go_on(done))?;
     kept.flush(conn)
 }

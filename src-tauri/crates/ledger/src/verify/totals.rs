@@ -4,7 +4,6 @@
 use super::Findings;
 use crate::error::LedgerError;
 use crate::kept;
-use crate::progress::{Progress, Stage, Tell};
 use rusqlite::Connection;
 use rusqlite::types::Value;
 
@@ -21,11 +20,10 @@ struct KeptTable {
 
 pub(super) fn check(
     conn: &Connection,
-    entries: u64,
     findings: &mut Findings,
-    progress: Tell<'_>,
+    go_on: &mut dyn FnMut(u64) -> bool,
 ) -> Result<(), LedgerError> {
-    match compare(conn, entries, findings, progress) {
+    match compare(conn, findings, go_on) {
         // What the trade's arithmetic cannot take stands in the facts: say so instead of giving up.
         Err(LedgerError::Refused { field, problem, .. }) => {
             let says = format!("they cannot be worked out from the facts ({field}: {problem})");
@@ -38,18 +36,18 @@ pub(super) fn check(
 
 fn compare(
     conn: &Connection,
-    entries: u64,
     findings: &mut Findings,
-    progress: Tell<'_>,
+    go_on: &mut dyn FnMut(u64) -> bool,
 ) -> Result<(), LedgerError> {
-    let tables = tables(conn)?;
+    let tx = conn.unchecked_transaction()?;
+    let tables = tables(&tx)?;
     for table in &tables {
         let scratch = table.declaration.replacen("CREATE TABLE ", "CREATE TEMP TABLE ", 1);
-        conn.execute(&scratch, [])?;
+        tx.execute(&scratch, [])?;
     }
-    kept::rebuild(conn, &mut |done| progress(Progress { stage: Stage::Totals, done, total: entries }))?;
+    kept::rebuild(&tx, go_on)?;
     for table in &tables {
-        differences(conn, table, findings)?;
+        differences(&tx, table, findings)?;
     }
     Ok(())
 }
