@@ -55,6 +55,14 @@ export function momentOf(utc: string, locale?: string): string {
   return new Intl.DateTimeFormat(locale, { dateStyle: 'medium', timeStyle: 'short' }).format(moment);
 }
 
+/** A month's name and year. */
+export function monthOf(month: string, locale?: string): string {
+  const match = /^(\d{4})-(\d{2})$/.exec(month);
+  if (!match) return month;
+  const middle = Date.UTC(Number(match[1]), Number(match[2]) - 1, 15);
+  return new Intl.DateTimeFormat(locale, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(middle);
+}
+
 export function dayOf(date: string | null | undefined, locale: string): string {
   return date ? showDate(date, locale) : '';
 }

@@ -26,9 +26,14 @@ afterEach(() => {
   clearMocks();
 });
 
+/** Where the window puts its pages. */
+function main(): HTMLElement {
+  return document.body.appendChild(document.createElement('main'));
+}
+
 async function shown(answers: Parameters<typeof openDoor>[0] = {}): Promise<Door> {
   const door = openDoor(answers);
-  render(JobPage, { number: '26-021', month: '2026-10', today: '2026-10-31' });
+  render(JobPage, { target: main(), props: { number: '26-021', month: '2026-10', today: '2026-10-31' } });
   await screen.findByRole('heading', { level: 1, name: /orchard/ });
   return door;
 }

@@ -10,6 +10,7 @@ import {
   INVOICE,
   ORDER,
   PAYMENT,
+  PROMISE,
   RECEIPT,
   RELEASE,
   STEP,
@@ -34,7 +35,15 @@ export interface Section {
 }
 
 export const SECTIONS: readonly Section[] = [
-  { id: 'promise', key: '1', word: 'Promise', entries: [{ key: 'b', word: 'Step of the job', spec: STEP }] },
+  {
+    id: 'promise',
+    key: '1',
+    word: 'Promise',
+    entries: [
+      { key: 'n', word: 'Promise', spec: PROMISE },
+      { key: 'b', word: 'Step of the job', spec: STEP },
+    ],
+  },
   {
     id: 'surprises',
     key: '2',

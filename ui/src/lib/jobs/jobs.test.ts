@@ -24,9 +24,14 @@ afterEach(() => {
   clearMocks();
 });
 
+/** Where the window puts its pages. */
+function main(): HTMLElement {
+  return document.body.appendChild(document.createElement('main'));
+}
+
 async function shown(answers = {}) {
   const door = openDoor(answers);
-  render(JobsPage, { today: '2026-10-31' });
+  render(JobsPage, { target: main(), props: { today: '2026-10-31' } });
   await screen.findByRole('listbox');
   return door;
 }

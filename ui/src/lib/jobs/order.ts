@@ -18,6 +18,8 @@ export function overUnder(job: JobBar): bigint {
   return toMinor(job.over_billed) - toMinor(job.under_billed);
 }
 
+const byNumber = new Intl.Collator('en', { numeric: true });
+
 function size(amount: bigint): bigint {
   return amount < 0n ? -amount : amount;
 }
@@ -46,7 +48,7 @@ export function inOrder(jobs: readonly JobBar[], order: Order): JobBar[] {
       if (b.at === undefined) return -1;
       return a.at < b.at ? -1 : 1;
     }
-    return a.job.number.localeCompare(b.job.number, 'en', { numeric: true });
+    return byNumber.compare(a.job.number, b.job.number);
   });
   return ranked.map(({ job }) => job);
 }

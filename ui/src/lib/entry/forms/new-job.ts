@@ -11,7 +11,20 @@ import {
   measuredIn,
   unitOfCode,
 } from '../fields';
-import { fact, filled, isBlank, pathOf, type Context, type FormSpec, type Line } from '../form';
+import {
+  fact,
+  filled,
+  isBlank,
+  jobNumber,
+  pathOf,
+  type Context,
+  type FieldSpec,
+  type FormSpec,
+  type Line,
+  type ListSpec,
+  type Sum,
+  type Values,
+} from '../form';
 import { fractionOf, total } from '../reckon';
 import { COUNTED_IN, DAMAGED } from '../words';
 
@@ -61,6 +74,119 @@ function isPromised(values: { fields: Line }): boolean {
   return values.fields.promised === 'yes';
 }
 
+function promiseLines(): Record<string, Line[]> {
+  return { lines: [costLine()], units: [], unit_prices: [priceLine()], payments: [] };
+}
+
+/** A cost's kind says whether it is counted in hours or in pieces, and its code in which. */
+function costChanged(values: Values, path: string, context: Context) {
+  const at = pathOf(path);
+  if (at?.list !== 'lines' || (at.name !== 'code' && at.name !== 'cost_kind')) return;
+  unitOfCode(values, 'lines', at.index, context);
+  const line = values.lists.lines?.[at.index];
+  if (line?.cost_kind === 'labour') line.quantity = '';
+  else if (line) line.hours = '';
+}
+
+function promiseSums(values: Values): Sum[] {
+  return [
+    { name: 'cost', value: total((values.lists.lines ?? []).map((line) => line.amount)) },
+    { name: 'scheduled', value: total((values.lists.payments ?? []).map((line) => line.amount)) },
+  ];
+}
+
+function promiseFact(values: Values, id: string, job: string): FactForm {
+  const { date, price, included_sheets, included_feet, retainage } = values.fields;
+  const share = retainage ? fractionOf(retainage) : undefined;
+  const head = fact('promise', id, { date, job, price, included_sheets, included_feet, retainage: share });
+  const costs = lines(values, 'lines', costLine());
+  return {
+    ...head,
+    lines: costs.map((line) => filled({ ...line, unit: line.quantity ? line.unit : '' })),
+    units: lines(values, 'units', workLine()),
+    unit_prices: lines(values, 'unit_prices', priceLine()),
+    payments: lines(values, 'payments', dueLine()),
+  };
+}
+
+/** What a contract fixes, apart from its lists. */
+const PROMISE_FIELDS: readonly FieldSpec[] = [
+  {
+    name: 'price',
+    label: 'Price before sales tax',
+    kind: 'money',
+    required: true,
+  },
+  { name: 'included_sheets', label: 'Included deck sheets', kind: 'qty' },
+  { name: 'included_feet', label: 'Included feet of board', kind: 'qty' },
+  { name: 'retainage', label: 'Held of each invoice', kind: 'percent' },
+];
+
+const PROMISE_LISTS: readonly ListSpec[] = [
+  {
+    name: 'lines',
+    line: 'Cost',
+    title: 'Cost in the promise, by code',
+    blank: costLine,
+    least: 1,
+    fields: [
+      code,
+      anyKind,
+      description,
+      {
+        name: 'quantity',
+        label: 'How many',
+        kind: 'qty',
+        unit: (line, context) => boughtIn(line, context) || undefined,
+        when: (_values, _context, line) => line.cost_kind !== 'labour',
+      },
+      {
+        name: 'hours',
+        label: 'Hours',
+        kind: 'qty',
+        unit: () => 'h',
+        when: (_values, _context, line) => line.cost_kind === 'labour',
+      },
+      { name: 'amount', label: 'Cost', kind: 'money', required: true },
+    ],
+  },
+  {
+    name: 'units',
+    line: 'Piece of work',
+    title: 'Work on measured codes',
+    blank: workLine,
+    fields: [
+      {
+        ...code,
+        choices: (context) =>
+          codeChoices(context).filter(({ value }) => measuredIn({ code: value }, context) !== undefined),
+      },
+      { name: 'quantity', label: 'How much', kind: 'qty', required: true, unit: measuredIn },
+    ],
+  },
+  {
+    name: 'unit_prices',
+    line: 'Unit price',
+    title: 'Unit prices for hidden conditions',
+    blank: priceLine,
+    fields: [
+      { name: 'damaged', label: 'Of what', kind: 'choice', required: true, choices: () => DAMAGED },
+      { name: 'counted_in', label: 'By', kind: 'choice', required: true, choices: () => COUNTED_IN },
+      { name: 'price', label: 'Price of one', kind: 'money', required: true },
+    ],
+  },
+  {
+    name: 'payments',
+    line: 'Payment',
+    title: 'When the customer pays',
+    blank: dueLine,
+    fields: [
+      { name: 'title', label: 'On what', kind: 'text', required: true, wide: true },
+      { name: 'amount', label: 'How much', kind: 'money', required: true },
+    ],
+  },
+];
+
 export const NEW_JOB: FormSpec = {
   kind: 'new-job',
   title: 'New job',
@@ -98,85 +224,9 @@ export const NEW_JOB: FormSpec = {
     { name: 'roof_age_years', label: 'Age of the old roof', kind: 'qty', unit: () => 'years' },
     { name: 'roof_state', label: 'State of the old roof', kind: 'text' },
     { name: 'promised', label: 'The contract is signed', kind: 'check' },
-    {
-      name: 'price',
-      label: 'Price before sales tax',
-      kind: 'money',
-      required: true,
-      when: isPromised,
-    },
-    { name: 'included_sheets', label: 'Included deck sheets', kind: 'qty', when: isPromised },
-    { name: 'included_feet', label: 'Included feet of board', kind: 'qty', when: isPromised },
-    { name: 'retainage', label: 'Held of each invoice', kind: 'percent', when: isPromised },
+    ...PROMISE_FIELDS.map((field) => ({ ...field, when: isPromised })),
   ],
-  lists: [
-    {
-      name: 'lines',
-      when: isPromised,
-      line: 'Cost',
-      title: 'Cost in the promise, by code',
-      blank: costLine,
-      least: 1,
-      fields: [
-        code,
-        anyKind,
-        description,
-        {
-          name: 'quantity',
-          label: 'How many',
-          kind: 'qty',
-          unit: (line, context) => boughtIn(line, context) || undefined,
-          when: (_values, _context, line) => line.cost_kind !== 'labour',
-        },
-        {
-          name: 'hours',
-          label: 'Hours',
-          kind: 'qty',
-          unit: () => 'h',
-          when: (_values, _context, line) => line.cost_kind === 'labour',
-        },
-        { name: 'amount', label: 'Cost', kind: 'money', required: true },
-      ],
-    },
-    {
-      name: 'units',
-      when: isPromised,
-      line: 'Piece of work',
-      title: 'Work on measured codes',
-      blank: workLine,
-      fields: [
-        {
-          ...code,
-          choices: (context) =>
-            codeChoices(context).filter(({ value }) => measuredIn({ code: value }, context) !== undefined),
-        },
-        { name: 'quantity', label: 'How much', kind: 'qty', required: true, unit: measuredIn },
-      ],
-    },
-    {
-      name: 'unit_prices',
-      when: isPromised,
-      line: 'Unit price',
-      title: 'Unit prices for hidden conditions',
-      blank: priceLine,
-      fields: [
-        { name: 'damaged', label: 'Of what', kind: 'choice', required: true, choices: () => DAMAGED },
-        { name: 'counted_in', label: 'By', kind: 'choice', required: true, choices: () => COUNTED_IN },
-        { name: 'price', label: 'Price of one', kind: 'money', required: true },
-      ],
-    },
-    {
-      name: 'payments',
-      when: isPromised,
-      line: 'Payment',
-      title: 'When the customer pays',
-      blank: dueLine,
-      fields: [
-        { name: 'title', label: 'On what', kind: 'text', required: true, wide: true },
-        { name: 'amount', label: 'How much', kind: 'money', required: true },
-      ],
-    },
-  ],
+  lists: PROMISE_LISTS.map((list) => ({ ...list, when: isPromised })),
   start: (context) => ({
     fields: {
       number: nextJob(context.jobs),
@@ -194,31 +244,17 @@ export const NEW_JOB: FormSpec = {
       included_feet: '',
       retainage: '',
     },
-    lists: { lines: [], units: [], unit_prices: [], payments: [] },
+    lists: {},
   }),
   changed: (values, path, context) => {
-    const at = pathOf(path);
-    if (at?.list === 'lines' && (at.name === 'code' || at.name === 'cost_kind')) {
-      unitOfCode(values, 'lines', at.index, context);
-      const line = values.lists.lines?.[at.index];
-      if (line?.cost_kind === 'labour') line.quantity = '';
-      else if (line) line.hours = '';
-    }
+    costChanged(values, path, context);
     if (path !== 'promised') return;
-    values.lists = isPromised(values)
-      ? { lines: [costLine()], units: [], unit_prices: [priceLine()], payments: [] }
-      : { lines: [], units: [], unit_prices: [], payments: [] };
+    values.lists = isPromised(values) ? promiseLines() : {};
   },
-  sums: (values) =>
-    isPromised(values)
-      ? [
-          { name: 'cost', value: total((values.lists.lines ?? []).map((line) => line.amount)) },
-          { name: 'scheduled', value: total((values.lists.payments ?? []).map((line) => line.amount)) },
-        ]
-      : [],
+  sums: (values) => (isPromised(values) ? promiseSums(values) : []),
   facts: (values, context, id) => {
     const { customer = '', phone, promised: _promised, ...rest } = values.fields;
-    const { price, included_sheets, included_feet, retainage, ...job } = rest;
+    const { price: _p, included_sheets: _s, included_feet: _f, retainage: _r, ...job } = rest;
     const found = known(context, customer);
     const facts: FactForm[] = [];
     if (!found) facts.push(fact('customer', id(0), { name: customer.trim(), phone }));
@@ -231,23 +267,25 @@ export const NEW_JOB: FormSpec = {
       }),
     );
     if (!isPromised(values)) return facts;
-    const head = fact('promise', id(2), {
-      date: job.date,
-      job: id(1),
-      price,
-      included_sheets,
-      included_feet,
-      retainage: retainage ? fractionOf(retainage) : undefined,
-    });
-    const costs = lines(values, 'lines', costLine());
-    facts.push({
-      ...head,
-      lines: costs.map((line) => filled({ ...line, unit: line.quantity ? line.unit : '' })),
-      units: lines(values, 'units', workLine()),
-      unit_prices: lines(values, 'unit_prices', priceLine()),
-      payments: lines(values, 'payments', dueLine()),
-    });
+    facts.push(promiseFact(values, id(2), id(1)));
     return facts;
   },
   says: (values) => `Job ${values.fields.number ?? ''} recorded.`,
+};
+
+/** The promise of a job that was taken down before its contract was signed. */
+export const PROMISE: FormSpec = {
+  kind: 'promise',
+  title: 'Promise',
+  record: 'Record the promise',
+  fields: [dateField('date', 'Signed on'), ...PROMISE_FIELDS],
+  lists: PROMISE_LISTS,
+  start: ({ today }) => ({
+    fields: { date: today, price: '', included_sheets: '', included_feet: '', retainage: '' },
+    lists: promiseLines(),
+  }),
+  changed: costChanged,
+  sums: promiseSums,
+  facts: (values, context, id) => [promiseFact(values, id(0), jobNumber(context))],
+  says: () => 'The promise is recorded.',
 };
