@@ -143,7 +143,7 @@ fn make_firm(path: &Path, spot: Spot, make: &Value) -> Result<Desk, OfficeError>
 }
 
 /// What has been read and not yet written down. Facts wait here so that many are one transaction; they are written
-/// when the day or the hand changes, and before a fact that names one of them.
+/// when the day ends, and before a fact that names one of them.
 struct DayBook {
     recorder: Recorder,
     waiting: Vec<NewFact>,
@@ -178,9 +178,12 @@ impl DayBook {
 
     /// A new day, or another person at the desk.
     fn turn(&mut self, desk: &mut Desk, spot: Spot, line: &Value) -> Result<(), OfficeError> {
-        self.write_down(desk)?;
         let by = line.get("by").and_then(Value::as_str).ok_or_else(|| spot.missing("by"))?;
-        desk.clock.set_day(day_of(line, "date")?);
+        let day = day_of(line, "date")?;
+        if day > desk.clock.today() || self.tables.contains("person") {
+            self.write_down(desk)?;
+        }
+        desk.clock.set_day(day);
         let names = crate::names::Names::read(desk.books())?;
         let person = names.people.iter().find(|(_, person)| person.name == by).map(|(id, _)| *id);
         let person = person.ok_or_else(|| OfficeError::not_found(format!("Nobody is called {by}."), ""))?;
@@ -268,9 +271,21 @@ fn day_of(line: &Value, field: &str) -> Result<Date, OfficeError> {
 mod tests {
     use super::*;
     use ledger::facts::{Job, Payment, Time};
+    use std::sync::LazyLock;
 
     fn written(folder: &Path, name: &str) -> Desk {
         write(&folder.join(name), &mut |_, _| true).unwrap()
+    }
+
+    /// The firm written once, for the tests that only read it.
+    static WRITTEN: LazyLock<tempfile::TempDir> = LazyLock::new(|| {
+        let folder = tempfile::tempdir().unwrap();
+        assert_eq!(written(folder.path(), "firm.tearoff").clock.today().to_string(), "2026-11-03");
+        folder
+    });
+
+    fn reading() -> Desk {
+        Desk::read(&WRITTEN.path().join("firm.tearoff"), Clock::System).unwrap()
     }
 
     #[test]
@@ -291,30 +306,63 @@ mod tests {
 
     #[test]
     fn nothing_is_dated_after_the_day_on_which_it_was_written_down() {
-        let folder = tempfile::tempdir().unwrap();
-        let desk = written(folder.path(), "firm.tearoff");
-        assert_eq!(desk.clock.today().to_string(), "2026-11-03");
+        let desk = reading();
         let jobs = desk.books().all::<Job>().unwrap();
         assert_eq!(jobs.len(), 24);
         for held in jobs {
-            assert!(
-                held.fact.date.to_string() <= held.entry.recorded_at[..10].to_owned(),
-                "{}",
-                held.fact.number
-            );
+            assert!(*held.fact.date.to_string() <= held.entry.recorded_at[..10], "{}", held.fact.number);
         }
         for held in desk.books().all::<Time>().unwrap() {
-            assert!(held.fact.date.to_string() <= held.entry.recorded_at[..10].to_owned(), "{:?}", held.fact);
+            assert!(*held.fact.date.to_string() <= held.entry.recorded_at[..10], "{:?}", held.fact);
         }
     }
 
     #[test]
     fn seven_months_are_closed_and_come_out_as_they_were_frozen() {
-        let folder = tempfile::tempdir().unwrap();
-        let desk = written(folder.path(), "firm.tearoff");
+        let desk = reading();
         let closed = desk.books().calendar().unwrap().closed_through();
         assert_eq!(closed.map(|month| month.to_string()).as_deref(), Some("2026-09"));
         assert_eq!(crate::close::drifts(desk.books()).unwrap(), []);
+    }
+
+    #[test]
+    fn every_report_has_something_to_say() {
+        let desk = reading();
+        let verdict = ledger::verify::verify(&desk.path(), &mut |_| true).unwrap();
+        assert_eq!(verdict.problems, []);
+        let october = Month::parse("2026-10").unwrap();
+        let report = crate::month_end::month_end(&desk, october).unwrap();
+        assert!(!report.closed);
+        let owed = &report.owed;
+        for amount in [
+            owed.current,
+            owed.days_1_to_30,
+            owed.days_31_to_60,
+            owed.days_61_to_90,
+            owed.over_90,
+            owed.retainage,
+        ] {
+            assert!(amount.is_positive(), "{owed:?}");
+        }
+        let firm = &report.firm;
+        for amount in
+            [firm.over_billed, firm.under_billed, firm.loss_provision, firm.committed, firm.uninstalled]
+        {
+            assert!(amount.is_positive(), "{firm:?}");
+        }
+        let job = |number: &str, month: &str| {
+            crate::month_end::job(&desk, number, Month::parse(month).unwrap()).unwrap().result
+        };
+        // One job lost money, one is foreseen to, one gave deck sheets away, one was never begun.
+        assert!(job("26-003", "2026-04").margin.is_negative());
+        assert!(job("26-020", "2026-10").margin.is_negative());
+        assert!(job("26-008", "2026-06").hidden.leak.is_positive());
+        assert!(job("26-016", "2026-08").margin.is_zero());
+        // A bill of June that came in July, when June was closed.
+        assert!(job("26-008", "2026-07").cost > job("26-008", "2026-06").cost);
+        let ends = crate::loose_ends::loose_ends(&desk, october).unwrap();
+        let kinds: BTreeSet<_> = ends.iter().map(|end| end.kind).collect();
+        assert_eq!((ends.len(), kinds.len()), (5, 5), "{ends:?}");
     }
 
     #[test]
