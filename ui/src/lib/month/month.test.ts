@@ -87,6 +87,20 @@ it('ranks jobs by what a crew-day made, and nets nobody', () => {
   expect(sumMoney(rows.map((row) => row.right))).toBe(monthEnd.firm.under_billed);
 });
 
+it('draws both ends of a long ranking, and all of it when asked', async () => {
+  const job = monthEnd.jobs[0];
+  const jobs = Array.from({ length: 300 }, (_, index) => ({
+    ...job,
+    number: `27-${String(index).padStart(3, '0')}`,
+    margin_per_crew_day: `${1000 - index}.00`,
+  }));
+  await at({ month_end: { ...monthEnd, jobs } });
+  expect(screen.getAllByText(/Made a crew-day .*Open/)).toHaveLength(24);
+  expect(screen.getByText(/^27-299/)).toBeTruthy();
+  await userEvent.click(screen.getByText('Show the 276 between'));
+  expect(screen.getAllByText(/Made a crew-day .*Open/)).toHaveLength(300);
+});
+
 it('leads from every loose end to where it is settled', async () => {
   await at();
   for (const each of ends) {

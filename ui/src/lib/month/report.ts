@@ -107,10 +107,12 @@ export function rankingRows(jobs: readonly JobMonth[]): SideRow[] {
     }));
 }
 
-/** Jobs that are billed beyond what they have earned, or the other way. */
+/** Jobs that are billed beyond what they have earned, the most first, to those that have earned most beyond it. */
 export function billingRows(jobs: readonly JobMonth[]): SideRow[] {
+  const ahead = (job: JobMonth) => toMinor(job.under_billed) - toMinor(job.over_billed);
   return jobs
     .filter((job) => !isZero(job.over_billed) || !isZero(job.under_billed))
+    .sort((a, b) => (ahead(a) < ahead(b) ? -1 : ahead(a) > ahead(b) ? 1 : 0))
     .map((job) => ({
       id: job.number,
       label: `${job.number} ${job.customer}`,

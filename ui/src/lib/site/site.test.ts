@@ -128,6 +128,7 @@ it('saves the draft a moment after a tap', async () => {
   const { last, count } = at();
   await userEvent.click(await screen.findByRole('button', { name: 'Ridge' }));
   await waitFor(() => expect(count('save_draft')).toBe(1), { timeout: 2000 });
+  expect(last('save_draft').kind).toBe('site-find');
   expect(last('save_draft').body.values.fields.place).toBe('ridge');
 });
 
@@ -186,6 +187,26 @@ it('logs the hours of the whole crew in one go', async () => {
   await waitFor(() => expect(toasts.shown.at(-1)?.undo).toBeTruthy());
   await toasts.undo();
   expect(count('reverse')).toBe(3);
+});
+
+it('finds the hours that were typed before the machine stopped, on their own job', async () => {
+  const ada = siteDay.people.find((person) => person.name === 'Ada Quill');
+  const values = {
+    fields: { code: 'haul', hours: '4' },
+    lists: { people: [{ person: ada?.id ?? '', on: '' }] },
+  };
+  const kept = (on: string) => ({
+    id: on,
+    kind: 'site-hours',
+    changed_at: 'x',
+    body: { on, values, ids: [] },
+  });
+  const drafts = ({ kind }: { kind: string }) => (kind === 'site-hours' ? [kept('26-021'), kept(JOB)] : []);
+  const { last, count } = at({ drafts });
+  await userEvent.click(await screen.findByRole('button', { name: 'Log 4 h for 3 people' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({ code: 'haul', hours: '4' });
+  await waitFor(() => expect(last('delete_draft')).toEqual({ id: JOB }));
 });
 
 it('has words for counts, places and cautions', () => {
