@@ -106,7 +106,10 @@ impl Stage {
             }
             Step::Reverse { label, date, reason, expect } => {
                 let id = self.labels.get(label).ok_or_else(|| format!("nothing is called {label}"))?;
-                let reversal = serde_json::json!({"kind": "reversal", "date": date, "reverses": id.to_string(), "reason": reason});
+                let id = id.to_string();
+                let reversal = serde_json::json!({
+                    "kind": "reversal", "date": date, "reverses": id, "reason": reason,
+                });
                 self.fact(&reversal, None, expect, played)
             }
             Step::Figure { month, path, value } => self.figure(month, path, value, played),

@@ -92,7 +92,10 @@ fn fixed_words(format: &str) -> Vec<String> {
 
 #[test]
 fn refusals_are_read_from_a_source() {
-    let source = "fn refuse(x) {}\nreturn refuse(\n  \"due\",\n  format!(\"{} is before {}\", a(b), c),\n  \"Check (both)\",\n);";
+    let source = concat!(
+        "fn refuse(x) {}\n",
+        "return refuse(\n  \"due\",\n  format!(\"{} is before {}\", a(b), c),\n  \"Check (both)\",\n);"
+    );
     let known = known("a.rs", source);
     assert_eq!(known.len(), 1);
     assert_eq!(

@@ -170,6 +170,11 @@ impl Standing {
         for held in books.standing::<Forecast>(calendar, "job", job, month, |fact| fact.date)? {
             forecasts.insert(held.fact.code, held.fact.amount);
         }
+        let mut codes = books.code_totals(job, month)?;
+        // A code that the owner foresees cost on counts before anything was promised or spent on it.
+        for code in forecasts.keys() {
+            codes.entry(*code).or_default();
+        }
         let mut stored = BTreeMap::new();
         for held in books.standing::<StoredMaterial>(calendar, "job", job, month, |fact| fact.date)? {
             stored.insert(held.fact.code, held.fact.amount);
@@ -186,7 +191,7 @@ impl Standing {
             month,
             promise: books.standing::<Promise>(calendar, "job", job, month, |fact| fact.date)?.pop(),
             money: books.job_totals(job, month)?,
-            codes: books.code_totals(job, month)?,
+            codes,
             labour: books.job_labour(job, month)?,
             crews: books.crew_hours(job, month)?,
             begun,
