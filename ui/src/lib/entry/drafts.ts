@@ -14,6 +14,12 @@ export interface Kept {
   at: string;
 }
 
+/** The kinds of form that hold a draft standing on a job. */
+export async function draftedOn(job: string): Promise<ReadonlySet<string>> {
+  const drafts = await call('drafts', {});
+  return new Set(drafts.filter((draft) => bodyOf(draft.body)?.on === job).map((draft) => draft.kind));
+}
+
 interface Body {
   /** What the form stands on: a job's number, or empty. */
   on: string;

@@ -277,6 +277,7 @@ describe('a draft', () => {
     expect(screen.queryByRole('form')).toBeNull();
     await waitFor(() => expect(door.taken('save_draft').length).toBeGreaterThan(0));
     expect(door.taken('save_draft').at(-1)).toMatchObject({ kind: 'forecast', job: '26-021' });
+    await screen.findByRole('button', { name: 'Forecast, draft kept' });
     inside = await form('f', 'My own forecast');
     await inside.findByText(/is open again/);
     expect(inside.getByLabelText<HTMLSelectElement>('Code').value).toBe('ridge');

@@ -7,7 +7,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openDoor } from '../fixtures/door';
 import year from '../fixtures/year.json';
 import { keyboard } from '../kit';
-import JobsPage from './JobsPage.svelte';
+import JobsPage, { forgetList } from './JobsPage.svelte';
 
 // Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
 configure({ defaultHidden: true });
@@ -16,6 +16,7 @@ const listen = (event: KeyboardEvent) => keyboard.handle(event);
 
 beforeEach(() => {
   location.hash = '';
+  forgetList();
   window.addEventListener('keydown', listen);
 });
 
@@ -78,6 +79,19 @@ describe('the year', () => {
     expect(location.hash).toBe('#/job/26-021');
     await userEvent.keyboard('{Escape}');
     expect(screen.getByText(/^24 jobs, 2 at a loss/)).toBeTruthy();
+  });
+
+  it('is found again as it was left, when one comes back from a job', async () => {
+    openDoor();
+    const first = render(JobsPage, { target: main(), props: { today: '2026-10-31' } });
+    await screen.findByRole('listbox');
+    await userEvent.keyboard('s');
+    await userEvent.keyboard('sl{ArrowDown}{ArrowDown}');
+    const number = /26-\d{3}/.exec(active())?.[0] ?? '';
+    first.unmount();
+    await shown();
+    await waitFor(() => expect(active()).toContain(number));
+    expect(screen.getByLabelText<HTMLSelectElement>('Sort by').value).toBe('per-crew-day');
   });
 
   it('says what to do when a search finds nothing', async () => {

@@ -1,0 +1,251 @@
+import { describe, expect, it } from 'vitest';
+
+import type { JobPage } from '../../bindings/JobPage';
+import type { Lists } from '../../bindings/Lists';
+import type { OpenInvoice } from '../../bindings/OpenInvoice';
+import page from '../../fixtures/job-page.json';
+import lists from '../../fixtures/lists.json';
+import type { Context, FormSpec, Values } from '../form';
+import { ANSWER, CHANGE, FIND, HOURS, INVOICE, NEW_JOB, PAYMENT, PROMISE, RECEIPT, STEP } from '.';
+import { nextJob } from './new-job';
+
+const job = page as unknown as JobPage;
+
+const open: OpenInvoice[] = [
+  {
+    id: 'i-1',
+    number: '1033',
+    job: '26-011',
+    customer: 'x',
+    due: '2026-07-28',
+    days_past_due: 95,
+    open: '300.00',
+  },
+  {
+    id: 'i-2',
+    number: '1036',
+    job: '26-021',
+    customer: 'x',
+    due: '2026-08-31',
+    days_past_due: 61,
+    open: '450.00',
+  },
+].map((bill) => ({ ...bill, retainage: '0.00' }));
+
+const context: Context = {
+  job,
+  lists: lists as unknown as Lists,
+  today: '2026-10-31',
+  jobs: ['26-024', '26-009'],
+  open,
+};
+
+const taxing: Context = {
+  ...context,
+  lists: { ...context.lists, firm: { ...context.lists.firm, sales_tax: '0.0825' } },
+};
+
+/** Fills in a form as a person does, field by field. */
+function filledIn(
+  spec: FormSpec,
+  typed: Record<string, string>,
+  over: Context = context,
+  about = {},
+): Values {
+  const values = spec.start(over, about);
+  for (const [path, value] of Object.entries(typed)) {
+    const at = /^(\w+)\[(\d+)\]\.(\w+)$/.exec(path);
+    const line = at ? values.lists[at[1] ?? '']?.[Number(at[2])] : values.fields;
+    if (!line) throw new Error(`No line for ${path}`);
+    line[at?.[3] ?? path] = value;
+    spec.changed?.(values, path, over);
+  }
+  return values;
+}
+
+function facts(spec: FormSpec, values: Values, over: Context = context) {
+  return spec.facts(values, over, (index) => `id-${index}`);
+}
+
+describe('hours of a crew', () => {
+  it('are given to all of the crew in one go, and one by one where they differ', () => {
+    const values = filledIn(HOURS, { code: 'shingle', hours: '8' });
+    const people = values.lists.people ?? [];
+    expect(people.filter((line) => line.hours === '8').map((line) => line.crew)).toEqual(
+      Array(4).fill('River'),
+    );
+    people[0]!.hours = '6.5';
+    const recorded = facts(HOURS, values);
+    expect(recorded.map((fact) => fact.hours)).toEqual(['6.5', '8', '8', '8']);
+    expect(new Set(recorded.map((fact) => fact.id)).size).toBe(4);
+    expect(recorded[0]).toMatchObject({ kind: 'time', job: '26-021', code: 'shingle', crew: 'River' });
+    expect(HOURS.sums?.(values, context)).toEqual([{ name: 'hours of 4 people', value: '30.50', unit: 'h' }]);
+  });
+
+  it('leave out who has left, and ask for somebody', () => {
+    const values = filledIn(HOURS, {});
+    expect(values.lists.people?.map((line) => line.name)).not.toContain('Wen Hallowell');
+    expect(HOURS.problems?.(values, context)).toHaveProperty('hours');
+  });
+});
+
+describe('a payment', () => {
+  it('is put to the oldest invoices first, and each part rests on it', () => {
+    const values = filledIn(PAYMENT, { amount: '500.00', reference: 'Check 9' });
+    expect(values.lists.applications?.map((line) => line.amount)).toEqual(['300.00', '200.00']);
+    expect(facts(PAYMENT, values)).toMatchObject([
+      { kind: 'payment', id: 'id-0', amount: '500.00', means: 'check' },
+      { kind: 'application', id: 'id-1', payment: 'id-0', invoice: 'i-1', amount: '300.00' },
+      { kind: 'application', id: 'id-2', payment: 'id-0', invoice: 'i-2', amount: '200.00' },
+    ]);
+  });
+
+  it('may be put elsewhere, but not beyond what came or what is open', () => {
+    const values = filledIn(PAYMENT, { amount: '100.00', 'applications[1].amount': '450.01' });
+    const problems = PAYMENT.problems?.(values, context) ?? {};
+    expect(problems['applications[1].amount']).toBe('Only 450.00 is open on it.');
+    expect(problems.amount).toMatch(/More is put to invoices than came/);
+  });
+});
+
+describe('an invoice', () => {
+  it('is offered what the payment schedule says comes next', () => {
+    const values = filledIn(INVOICE, {});
+    expect(values.fields).toMatchObject({ purpose: 'progress', number: '1063', due: '2026-11-30' });
+    expect(values.lists.lines).toMatchObject([{ description: 'On completion', amount: '8418.00' }]);
+  });
+
+  it('warns before the final one of finds without an answer', () => {
+    const values = filledIn(INVOICE, { purpose: 'final' });
+    expect(values.lists.lines).toMatchObject([{ amount: '8418.00' }]);
+    const said = INVOICE.cautions?.(values, context).join(' ');
+    expect(said).toMatch(/Find 2 is mended or begun without an answer/);
+    expect(said).toMatch(/Change order 1 of 683.00 waits/);
+  });
+
+  it('warns where more than the contract would be billed', () => {
+    const values = filledIn(INVOICE, { 'lines[0].amount': '8418.01' });
+    expect(INVOICE.cautions?.(values, context).join(' ')).toMatch(/0.01 more than the contract/);
+  });
+
+  it('offers the tax of the firm’s rate until another is typed', () => {
+    const values = filledIn(INVOICE, { 'lines[0].amount': '10.00', 'lines[0].taxable': 'yes' }, taxing);
+    expect(values.fields.tax).toBe('0.83');
+    values.fields.tax = '0.80';
+    INVOICE.changed?.(values, 'tax', taxing);
+    INVOICE.changed?.(values, 'lines[0].amount', taxing);
+    expect(facts(INVOICE, values, taxing)[0]).toMatchObject({ tax: '0.80', lines: [{ taxable: true }] });
+    expect(facts(INVOICE, values, taxing)[0]).not.toHaveProperty('tax_typed');
+  });
+
+  it('takes a credit below zero, with its tax, and holds nothing of it', () => {
+    const values = filledIn(INVOICE, {
+      purpose: 'credit',
+      credits: 'i-9',
+      retainage: '5.00',
+      'lines[0].description': 'Less',
+      'lines[0].amount': '50.00',
+    });
+    const [fact] = facts(INVOICE, values);
+    expect(fact).toMatchObject({ credits: 'i-9', lines: [{ amount: '-50.00' }] });
+    expect(fact).not.toHaveProperty('retainage');
+  });
+
+  it('bills what is approved of change orders and not billed yet', () => {
+    const change = { ...job.changes[0]!, approved: '683.00', billed: '83.00', state: 'approved' as const };
+    const values = filledIn(
+      INVOICE,
+      { purpose: 'change-order' },
+      { ...context, job: { ...job, changes: [change] } },
+    );
+    expect(values.lists.lines).toMatchObject([{ amount: '600.00', change_order: change.id }]);
+  });
+});
+
+describe('surprises', () => {
+  it('take the next number of their own', () => {
+    expect(FIND.start(context, {}).fields.number).toBe('3');
+    expect(CHANGE.start(context, {}).fields.number).toBe('2');
+  });
+
+  it('count damage in the unit that fits it', () => {
+    expect(filledIn(FIND, { damaged: 'deck-board' }).fields.counted_in).toBe('foot');
+    expect(FIND.cautions?.(FIND.start(context, {}), context)).toEqual([
+      '3 of the 3 included sheets are used.',
+    ]);
+  });
+
+  it('answer the one change order that waits', () => {
+    const values = filledIn(ANSWER, {});
+    expect(values.fields.change_order).toBe(job.changes[0]?.id);
+    expect(facts(ANSWER, values)[0]).not.toHaveProperty('caution_given');
+    const declined = filledIn(ANSWER, { verdict: 'declined' });
+    expect(ANSWER.cautions?.(declined, context)).toHaveLength(1);
+    declined.fields.caution_given = 'yes';
+    expect(ANSWER.cautions?.(declined, context)).toEqual([]);
+    expect(facts(ANSWER, declined)[0]).toMatchObject({ caution_given: true });
+  });
+
+  it('mark up time and material by a fraction', () => {
+    const values = filledIn(CHANGE, { pricing: 'time-and-material', markup: '15', days: '2' });
+    expect(facts(CHANGE, values)[0]).toMatchObject({ markup: '0.15', days: 2, lines: [] });
+  });
+});
+
+describe('a receipt', () => {
+  it('that is a credit is recorded below zero', () => {
+    const values = filledIn(RECEIPT, {
+      vendor: 'Three Forks Roofing Wholesale',
+      credit: 'yes',
+      'lines[0].amount': '12.00',
+      'lines[0].tax': '0.66',
+    });
+    const [fact] = facts(RECEIPT, values);
+    expect(fact).toMatchObject({ credit: true, lines: [{ amount: '-12.00', tax: '-0.66' }] });
+  });
+
+  it('takes the vendor of the order that it fills', () => {
+    const order = job.orders[0]!;
+    expect(filledIn(RECEIPT, { purchase_order: order.source.id }).fields.vendor).toBe(order.vendor);
+  });
+
+  it('ties only this job’s lines to this job’s finds', () => {
+    const find = job.finds[1]!.source.id;
+    const values = filledIn(RECEIPT, { vendor: 'x', 'lines[0].find': find, 'lines[0].job': '26-022' });
+    expect(facts(RECEIPT, values)[1]?.lines).toEqual([
+      expect.not.objectContaining({ find }) as Record<string, unknown>,
+    ]);
+  });
+});
+
+describe('a job', () => {
+  it('is given the number after the highest, whatever was typed last', () => {
+    expect(nextJob(['26-024', '26-009'])).toBe('26-025');
+    expect(nextJob(['J9', 'J10'])).toBe('J11');
+    expect(nextJob([])).toBe('');
+  });
+
+  it('takes a customer that is known by id, and no promise unless it is signed', () => {
+    const customer = context.lists.customers[0]!;
+    const recorded = facts(NEW_JOB, filledIn(NEW_JOB, { customer: customer.name, roof_age_years: '20' }));
+    expect(recorded).toMatchObject([{ kind: 'job', customer: customer.id, roof_age_years: 20 }]);
+    expect(recorded[0]).not.toHaveProperty('price');
+  });
+
+  it('gets its promise later where it was not signed yet', () => {
+    const values = filledIn(PROMISE, { price: '100.00', retainage: '10', 'lines[0].code': 'sundry' });
+    expect(facts(PROMISE, values)).toMatchObject([
+      { kind: 'promise', job: '26-021', price: '100.00', retainage: '0.1', lines: [{ code: 'sundry' }] },
+    ]);
+  });
+
+  it('is warned of finds at risk when it is called done', () => {
+    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual(['Find 2 is at risk: no answer yet.']);
+  });
+
+  it('says where a fact of a closed month will be booked', () => {
+    const values = filledIn(STEP, { date: '2026-09-30' });
+    const date = STEP.fields.find((field) => field.name === 'date');
+    expect(date?.hint?.(values, context, values.fields)).toMatch(/2026-09 is closed/);
+  });
+});
