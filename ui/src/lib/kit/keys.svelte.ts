@@ -18,6 +18,11 @@ export interface Key {
 const SETTING = 'tearoff.single-keys';
 
 class Keyboard {
+  /**
+   * The truth, kept apart from what is drawn: an effect that is being taken down sees its signals as they were before,
+   * and would put an old list back over what has been added since.
+   */
+  #list: readonly Key[] = [];
   #entries = $state.raw<readonly Key[]>([]);
   #single = $state(remembered());
 
@@ -42,10 +47,13 @@ class Keyboard {
 
   /** Enters keys; call what it returns to take them out again. A later entry of the same key goes before an earlier. */
   add(keys: readonly Key[]): () => void {
-    untrack(() => (this.#entries = [...this.#entries, ...keys]));
-    return () => {
-      this.#entries = this.#entries.filter((entry) => !keys.includes(entry));
-    };
+    this.#set([...this.#list, ...keys]);
+    return () => this.#set(this.#list.filter((entry) => !keys.includes(entry)));
+  }
+
+  #set(list: readonly Key[]): void {
+    this.#list = list;
+    untrack(() => (this.#entries = list));
   }
 
   /** Does what the pressed key says, if anything. Bound once, to the window. */
@@ -55,7 +63,7 @@ class Keyboard {
     const bare = !pressed.includes('+') || pressed === '+';
     if (bare && (!this.#single || isTyping(event.target))) return;
     if (pressed === 'Ctrl+Z' && isTyping(event.target)) return;
-    const entry = this.#entries.findLast((candidate) => candidate.key === pressed);
+    const entry = this.#list.findLast((candidate) => candidate.key === pressed);
     if (!entry) return;
     event.preventDefault();
     entry.run();
