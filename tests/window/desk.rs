@@ -18,19 +18,25 @@ use crate::driver::{Outcome, Page, is_ready, wait_for};
 pub(crate) struct Wish {
     /// A message bus, as every real desktop has one: a second start finds the first through it.
     pub(crate) bus: bool,
+    /// The words that the program is started with.
+    pub(crate) words: Vec<String>,
+    /// What answers the system's dialogs, which no one can press here.
+    pub(crate) answer: Option<PathBuf>,
 }
 
 /// Everything that has to stand for a test, and falls with it.
 pub(crate) struct Desk {
     pub(crate) page: Page,
     environment: Vec<(&'static str, String)>,
+    base: String,
+    words: Vec<String>,
     // Dropped last to first: the driver goes before its screen, and the home when nobody lives in it.
     _running: Vec<Running>,
     _home: TempDir,
 }
 
 impl Desk {
-    /// Opens the window on a screen of 1280 × 800.
+    /// Opens the window on a screen that is large enough for every size it is looked at in.
     pub(crate) fn open(wish: &Wish) -> Outcome<Self> {
         let home = tempfile::tempdir()?;
         let (screen, display) = started_with_word(Command::new("Xvfb").args([
@@ -38,7 +44,7 @@ impl Desk {
             "1",
             "-screen",
             "0",
-            "1280x800x24",
+            "1600x1280x24",
             "-nolisten",
             "tcp",
         ]))?;
@@ -47,6 +53,9 @@ impl Desk {
             [("XDG_DATA_HOME", "data"), ("XDG_CONFIG_HOME", "config"), ("XDG_CACHE_HOME", "cache")]
         {
             environment.push((name, text_of(&home.path().join(folder))?));
+        }
+        if let Some(answer) = &wish.answer {
+            environment.push(("TEAROFF_DIALOG_ANSWER", text_of(answer)?));
         }
         let mut running = vec![screen];
         if wish.bus {
@@ -65,8 +74,24 @@ impl Desk {
 
         let base = format!("http://127.0.0.1:{port}");
         wait_for("the driver", Duration::from_secs(15), || Ok(is_ready(&base).then_some(())))?;
-        let page = Page::open(&base, &text_of(&program())?)?;
-        Ok(Self { page, environment, _running: running, _home: home })
+        let words = wish.words.clone();
+        let page = Page::open(&base, &text_of(&program())?, &words)?;
+        Ok(Self { page, environment, base, words, _running: running, _home: home })
+    }
+
+    /// Ends the program in the middle of whatever it does, as a power cut would, and starts it anew.
+    pub(crate) fn kill_and_open_again(&mut self) -> Outcome<()> {
+        let running = program_running(self._running.first().map_or(0, |driver| driver.0.id()))?;
+        let killed = Command::new("kill").args(["-KILL", &running.to_string()]).status()?;
+        assert!(killed.success(), "the program could not be killed");
+        // The driver may or may not have seen by itself that its program is gone.
+        let _ = self.page.close();
+        let program = text_of(&program())?;
+        let (base, words) = (&self.base, &self.words);
+        self.page = wait_for("the program to start again", Duration::from_secs(20), || {
+            Ok(Page::open(base, &program, words).ok())
+        })?;
+        Ok(())
     }
 
     /// Starts the program a second time at this desk.
@@ -74,9 +99,11 @@ impl Desk {
         Ok(at_desk(&mut Command::new(program()), &self.environment).stderr(Stdio::null()).spawn()?)
     }
 
-    /// Keeps the page as it is seen under this name, beside the build, for whoever wants to look.
+    /// Keeps the page as it is seen under this name: beside the build for whoever wants to look, or in the folder of
+    /// pictures when they are being taken.
     pub(crate) fn keep_picture(&self, name: &str) -> Outcome<PathBuf> {
-        let folder = built().join("window-pictures");
+        let folder =
+            env::var_os("TEAROFF_PICTURES").map_or_else(|| built().join("window-pictures"), PathBuf::from);
         fs::create_dir_all(&folder)?;
         let path = folder.join(format!("{name}.png"));
         // What has just changed is seen two frames later.
@@ -122,6 +149,31 @@ impl Drop for Running {
         let _ = Command::new("kill").args(["-TERM", "--", &group]).stderr(Stdio::null()).status();
         let _ = self.0.wait();
     }
+}
+
+/// The process of the program under test, found among all that the driver has started.
+fn program_running(driver: u32) -> Outcome<u32> {
+    let program = fs::canonicalize(program())?;
+    let parent_of = |process: u32| -> Option<u32> {
+        let status = fs::read_to_string(format!("/proc/{process}/status")).ok()?;
+        status.lines().find_map(|line| line.strip_prefix("PPid:")?.trim().parse().ok())
+    };
+    for item in fs::read_dir("/proc")? {
+        let Some(process) = item?.file_name().to_str().and_then(|name| name.parse::<u32>().ok()) else {
+            continue;
+        };
+        if fs::read_link(format!("/proc/{process}/exe")).ok().as_deref() != Some(program.as_path()) {
+            continue;
+        }
+        let mut above = Some(process);
+        while let Some(next) = above.filter(|process| *process > 1) {
+            if next == driver {
+                return Ok(process);
+            }
+            above = parent_of(next);
+        }
+    }
+    Err("The program under test is not running.".into())
 }
 
 /// Starts a program that says one word on its first line once it is ready.

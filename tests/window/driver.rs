@@ -14,7 +14,7 @@ pub(crate) type Outcome<T> = Result<T, Box<dyn Error>>;
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
 /// How long the page may take to come to what a test waits for.
-const PATIENCE: Duration = Duration::from_secs(15);
+const PATIENCE: Duration = Duration::from_secs(30);
 
 /// Keys that are no letter, by the numbers that the protocol gives them.
 pub(crate) mod key {
@@ -22,6 +22,8 @@ pub(crate) mod key {
     pub(crate) const ENTER: &str = "\u{e007}";
     pub(crate) const ALT: &str = "\u{e00a}";
     pub(crate) const ESCAPE: &str = "\u{e00c}";
+    pub(crate) const CONTROL: &str = "\u{e009}";
+    pub(crate) const DOWN: &str = "\u{e015}";
 }
 
 /// A page under a driver.
@@ -35,11 +37,11 @@ pub(crate) struct Page {
 pub(crate) struct Element(String);
 
 impl Page {
-    /// Asks the driver at `base` to start the program and hand over its page.
-    pub(crate) fn open(base: &str, program: &str) -> Outcome<Self> {
+    /// Asks the driver at `base` to start the program with these words and hand over its page.
+    pub(crate) fn open(base: &str, program: &str, words: &[String]) -> Outcome<Self> {
         let agent = agent();
-        let wanted =
-            json!({ "capabilities": { "alwaysMatch": { "tauri:options": { "application": program } } } });
+        let options = json!({ "application": program, "args": words });
+        let wanted = json!({ "capabilities": { "alwaysMatch": { "tauri:options": options } } });
         let opened = ask(&agent, "POST", &format!("{base}/session"), &wanted)?;
         let id = opened["sessionId"].as_str().ok_or("The driver opened a session without an id.")?;
         Ok(Self { agent, session: format!("{base}/session/{id}") })
@@ -103,6 +105,50 @@ impl Page {
     pub(crate) fn run(&self, script: &str) -> Outcome<Value> {
         let script = format!("const done = arguments[arguments.length - 1];\n{script}");
         self.post("execute/async", &json!({ "script": script, "args": [] }))
+    }
+
+    /// What a script finds, waited for; it hands nothing while there is nothing yet.
+    pub(crate) fn find_by(&self, what: &str, script: &str) -> Outcome<Element> {
+        self.wait_for(what, || {
+            let body = json!({ "script": script, "args": [] });
+            let found = self.post("execute/sync", &body)?;
+            Ok(found[ELEMENT].as_str().map(|id| Element(id.to_owned())))
+        })
+    }
+
+    /// Types into an element as on a keyboard.
+    pub(crate) fn type_into(&self, element: &Element, text: &str) -> Outcome<()> {
+        self.post(&format!("element/{}/value", element.0), &json!({ "text": text })).map(|_| ())
+    }
+
+    /// Draws a line over an element with the button held, from its middle, by these steps in pixels.
+    pub(crate) fn draw_over(&self, element: &Element, steps: &[(i32, i32)]) -> Outcome<()> {
+        let origin = json!({ ELEMENT: element.0 });
+        let mut strokes = vec![
+            json!({ "type": "pointerMove", "duration": 0, "x": 0, "y": 0, "origin": origin }),
+            json!({ "type": "pointerDown", "button": 0 }),
+        ];
+        strokes.extend(steps.iter().map(
+            |(x, y)| json!({ "type": "pointerMove", "duration": 20, "x": x, "y": y, "origin": "pointer" }),
+        ));
+        strokes.push(json!({ "type": "pointerUp", "button": 0 }));
+        let actions = json!({ "actions": [{
+            "type": "pointer", "id": "hand", "parameters": { "pointerType": "mouse" }, "actions": strokes,
+        }] });
+        self.post("actions", &actions).map(|_| ())
+    }
+
+    /// Makes the window as large as this, in pixels.
+    pub(crate) fn resize(&self, width: u32, height: u32) -> Outcome<()> {
+        self.post("window/rect", &json!({ "x": 0, "y": 0, "width": width, "height": height })).map(|_| ())
+    }
+
+    /// Waits until something is so.
+    pub(crate) fn wait_until(&self, what: &str, script: &str) -> Outcome<()> {
+        self.wait_for(what, || {
+            let body = json!({ "script": format!("return Boolean({script})"), "args": [] });
+            Ok(self.post("execute/sync", &body)?.as_bool().unwrap_or_default().then_some(()))
+        })
     }
 
     /// How many windows there are.

@@ -4,8 +4,14 @@
 //! `tearoff-desktop` for release, then `cargo test -p acceptance --features window --test window` with
 //! `TEAROFF_DRIVER` naming the driver if it is not on the path.
 
+mod books;
+mod crew;
 mod desk;
 mod driver;
+mod hand;
+mod keyboard;
+mod owner;
+mod screens;
 
 use std::fs;
 use std::time::Duration;
@@ -142,7 +148,7 @@ fn every_place_can_be_read_in_both_themes_and_at_twice_the_size() -> Outcome<()>
 
 #[test]
 fn a_second_start_brings_the_first_window_forward_and_ends() -> Outcome<()> {
-    let desk = Desk::open(&Wish { bus: true })?;
+    let desk = Desk::open(&Wish { bus: true, ..Wish::default() })?;
     desk.page.wait_for_text("h1", "Jobs")?;
     let mut second = desk.start_again()?;
     let ended = wait_for("the second start to end", Duration::from_secs(20), || Ok(second.try_wait()?));
@@ -169,7 +175,7 @@ fn without_a_screen_it_says_so_in_a_sentence() -> Outcome<()> {
 }
 
 /// The words of what has the focus.
-fn focused(desk: &Desk) -> Outcome<String> {
+pub(crate) fn focused(desk: &Desk) -> Outcome<String> {
     let text = desk.page.run("done(document.activeElement.textContent.trim())")?;
     Ok(text.as_str().unwrap_or_default().to_owned())
 }

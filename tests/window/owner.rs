@@ -1,0 +1,143 @@
+//! The owner, on a Sunday night: where did the money go, and what is left to settle?
+
+use serde_json::{Value, json};
+
+use crate::desk::{Desk, Wish};
+use crate::driver::{Outcome, Page, key};
+
+/// A job of the made-up firm that is under way, and a month in which it moves.
+pub(crate) fn job_under_way(page: &Page) -> Outcome<String> {
+    let year = page.ask("year", &json!({}))?;
+    let jobs = year["jobs"].as_array().ok_or("The year has no jobs.")?;
+    let under_way = jobs.iter().rev().find(|job| job["stage"] == "begun").or(jobs.last());
+    Ok(under_way.and_then(|job| job["number"].as_str()).ok_or("The year has no job.")?.to_owned())
+}
+
+fn cost_of(page: &Page, number: &str) -> Outcome<String> {
+    // The month in which what is recorded today is booked.
+    let month = page.ask("desk_state", &json!({}))?["months"][1].clone();
+    let job = page.ask("job_page", &json!({ "number": number, "month": month }))?;
+    Ok(job["figures"]["cost"].as_str().unwrap_or_default().to_owned())
+}
+
+/// Fills the receipt form of the job that is open.
+pub(crate) fn fill_receipt(page: &Page, vendor: &str) -> Outcome<()> {
+    page.strike(&["r"])?;
+    page.fill("From whom", vendor)?;
+    page.fill("Number on it", "T-100")?;
+    page.choose("Code", "deck")?;
+    page.fill("What", "Deck sheets")?;
+    page.fill("Amount before tax", "123.45")
+}
+
+pub(crate) fn known_vendor(page: &Page) -> Outcome<String> {
+    let lists = page.ask("lists", &json!({}))?;
+    Ok(lists["vendors"][0]["name"].as_str().ok_or("The firm has no vendor.")?.to_owned())
+}
+
+#[test]
+fn the_owner_opens_a_figure_enters_a_receipt_takes_it_back_and_reads_the_month() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    let number = job_under_way(page)?;
+    let vendor = known_vendor(page)?;
+    page.open_job(&number)?;
+
+    page.press_named("forecast cost:")?;
+    page.wait_for_words("Source: ")?;
+    page.wait_until("the rule", "document.querySelector('dialog[open] h3')?.innerText === 'Rule'")?;
+    page.strike(&[key::ESCAPE])?;
+    page.wait_until("the panel to close", "!document.querySelector('dialog[open]')")?;
+
+    let before = cost_of(page, &number)?;
+    fill_receipt(page, &vendor)?;
+    page.strike_with(key::CONTROL, key::ENTER)?;
+    page.named("button", "Undo")?;
+    let after = cost_of(page, &number)?;
+    assert_ne!(after, before, "the receipt did not reach the cost of {number}");
+    page.strike_with(key::CONTROL, "z")?;
+    page.wait_until("the undo to be told", "!document.querySelector('.toasts')?.innerText.includes('Undo')")?;
+    assert_eq!(cost_of(page, &number)?, before, "taking back did not bring the cost back to the cent");
+
+    page.strike_with(key::ALT, "m")?;
+    page.wait_for_heading("Month end")?;
+    page.wait_until("the report", "document.querySelectorAll('main table, main svg').length > 1")?;
+    page.wait_for_words("Loose ends")?;
+    let closed = page.invoke("close_month", &json!({ "month": "2031-01", "accept": true }))?;
+    assert_eq!(closed, Err("refused".to_owned()), "a month that is not over was closed");
+    Ok(())
+}
+
+#[test]
+fn a_form_half_filled_is_there_again_after_the_program_was_killed() -> Outcome<()> {
+    let place = tempfile::tempdir()?;
+    let file = place.path().join("Quill.tearoff");
+    drop(office::sample::write(&file, &mut |_, _| true)?);
+    let words = vec![file.to_str().ok_or("A path of this machine is not UTF-8.")?.to_owned()];
+    let mut desk = Desk::open(&Wish { words, ..Wish::default() })?;
+    desk.page.sit_down_as("owner")?;
+    desk.page.wait_for_jobs()?;
+    let number = job_under_way(&desk.page)?;
+    let vendor = known_vendor(&desk.page)?;
+    desk.page.open_job(&number)?;
+    fill_receipt(&desk.page, &vendor)?;
+    desk.page.strike(&[key::TAB])?;
+    desk.page.wait_until_kept()?;
+
+    desk.kill_and_open_again()?;
+    let page = &desk.page;
+    page.sit_down_as("owner")?;
+    page.open_job(&number)?;
+    page.strike(&["r"])?;
+    page.wait_for_words("is open again")?;
+    assert_eq!(page.value_of("Number on it")?, "T-100");
+    assert_eq!(page.value_of("Amount before tax")?, "123.45");
+    // What was typed is still only a draft: nothing was recorded by itself.
+    let drafts = page.ask("drafts", &json!({ "kind": "receipt" }))?;
+    assert_eq!(drafts.as_array().map(Vec::len), Some(1));
+    Ok(())
+}
+
+impl Page {
+    /// Waits until what was typed into the form is on the disk.
+    fn wait_until_kept(&self) -> Outcome<()> {
+        crate::driver::wait_for("the draft to be kept", std::time::Duration::from_secs(10), || {
+            let drafts = self.ask("drafts", &json!({ "kind": "receipt" }))?;
+            let whole = drafts[0].to_string().contains("123.45");
+            Ok(whole.then_some(()))
+        })
+    }
+}
+
+#[test]
+fn the_owners_pin_is_asked_before_anybody_sits_in_the_owners_place() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    let people = page.ask("people", &json!({}))?;
+    let id_of = |role: &str| -> Value {
+        let people = people.as_array().map(Vec::as_slice).unwrap_or_default();
+        people
+            .iter()
+            .find(|person| person["role"] == role)
+            .map(|person| person["id"].clone())
+            .unwrap_or_default()
+    };
+    page.strike_with(key::ALT, "f")?;
+    page.fill("New PIN", "4711")?;
+    page.fill("New PIN, once more", "4711")?;
+    page.press_named("Set the PIN")?;
+    page.wait_for_words("The PIN holds from now on")?;
+    page.sit_down_as("crew")?;
+    page.wait_for_heading("Site")?;
+    for pin in [json!({ "person": id_of("owner") }), json!({ "person": id_of("owner"), "pin": "4712" })] {
+        assert_eq!(page.invoke("sit", &pin)?, Err("pin".to_owned()));
+    }
+    assert_eq!(page.invoke("set_pin", &json!({ "pin": null }))?, Err("not-allowed".to_owned()));
+    assert_eq!(page.invoke("year", &json!({}))?, Err("not-allowed".to_owned()));
+    let name = page.sit_down_as("owner")?;
+    page.fill(&format!("The PIN of {name}"), "4711")?;
+    page.strike(&[key::ENTER])?;
+    page.wait_for_jobs()
+}

@@ -1,0 +1,159 @@
+//! Every screen, in both themes and in three sizes: readable by everybody, nothing cut off, and a picture of each.
+
+use std::fs;
+
+use serde_json::{Value, json};
+
+use crate::desk::{Desk, Wish, checkout};
+use crate::driver::{Outcome, Page, key};
+use crate::owner::job_under_way;
+
+/// A tablet held upright, a small laptop, a desk.
+const SIZES: [(u32, u32); 3] = [(800, 1280), (1280, 800), (1600, 1000)];
+
+/// The size in which every rule of accessibility is checked; the others differ in room alone.
+const CHECKED: (u32, u32) = (1280, 800);
+
+/// A screen: its name, and how to get there.
+type Screen<'a> = (&'a str, Box<dyn Fn(&Page) -> Outcome<()> + 'a>);
+
+fn to<'a>(name: &'a str, go: impl Fn(&Page) -> Outcome<()> + 'a) -> Screen<'a> {
+    (name, Box::new(go))
+}
+
+/// Looks at a screen in every theme and size.
+fn look(desk: &Desk, name: &str) -> Outcome<()> {
+    let page = &desk.page;
+    for theme in ["light", "dark"] {
+        page.run(&format!("document.documentElement.dataset.theme = '{theme}'; done(true);"))?;
+        for (width, height) in SIZES {
+            page.resize(width, height)?;
+            page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
+            let over = page.run("done(document.documentElement.scrollWidth - innerWidth)")?;
+            assert_eq!(over, 0, "{name}, {theme}, {width} × {height}: wider than the window");
+            if (width, height) == CHECKED {
+                let wrong = grave(page)?;
+                assert_eq!(wrong, json!([]), "{name}, {theme}");
+            }
+            desk.keep_picture(&format!("{name}-{theme}-{width}x{height}"))?;
+        }
+    }
+    page.resize(CHECKED.0, CHECKED.1)
+}
+
+/// What the accessibility checker calls serious or critical.
+fn grave(page: &Page) -> Outcome<Value> {
+    page.run(
+        "axe.run(document, { resultTypes: ['violations'] }).then(({ violations }) => done(violations.filter((each) => \
+         ['serious', 'critical'].includes(each.impact)).map((each) => each.id + ': ' + each.nodes.slice(0, \
+         3).map((node) => node.html.slice(0, 160)).join(' '))), (error) => done([String(error)]));",
+    )
+}
+
+fn bring_checker(page: &Page) -> Outcome<()> {
+    let checker = fs::read_to_string(checkout().join("ui/node_modules/axe-core/axe.min.js"))
+        .map_err(|error| format!("ui/node_modules has no axe-core ({error}). Run `npm ci` in ui."))?;
+    page.run(&format!("{checker}\nwindow.axe = axe; done(true);")).map(|_| ())
+}
+
+fn all_of(desk: &Desk, screens: &[Screen<'_>]) -> Outcome<()> {
+    let mut wrong = Vec::new();
+    for (name, go) in screens {
+        // One screen that is wrong should not hide the next one's faults.
+        let seen = go(&desk.page).and_then(|()| {
+            let look = || look(desk, name);
+            std::panic::catch_unwind(std::panic::AssertUnwindSafe(look))
+                .unwrap_or_else(|_| Err(name.to_string().into()))
+        });
+        if let Err(error) = seen {
+            wrong.push(format!("{name}: {error}"));
+        }
+    }
+    assert_eq!(wrong, Vec::<String>::new());
+    Ok(())
+}
+
+#[test]
+fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.wait_for_words("Look at the made-up firm")?;
+    bring_checker(page)?;
+    all_of(
+        &desk,
+        &[
+            to("start", |_| Ok(())),
+            to("new-firm", |page| {
+                page.press_named("Begin a new firm")?;
+                page.wait_for_words("The owner’s name")
+            }),
+        ],
+    )?;
+    page.press_named("Back")?;
+    page.open_the_made_up_firm()?;
+    let number = job_under_way(page)?;
+    let job = format!("#/job/{number}");
+    all_of(
+        &desk,
+        &[
+            to("jobs", |page| page.wait_for_jobs()),
+            to("job", |page| {
+                page.go(&job)?;
+                page.wait_until("the job", "document.querySelector('#part-promise')")
+            }),
+            to("figure", |page| {
+                page.press_named("forecast cost:")?;
+                page.wait_until("the facts", "document.querySelectorAll('dialog[open] h3').length > 1")
+            }),
+            to("receipt", |page| {
+                page.strike(&[key::ESCAPE])?;
+                page.wait_until("the panel to close", "!document.querySelector('dialog[open]')")?;
+                page.strike(&["r"])?;
+                page.wait_until("the form", "document.activeElement.closest('form')")
+            }),
+            to("month-end", |page| {
+                page.strike(&[key::ESCAPE])?;
+                page.go("#/month-end/2026-10")?;
+                page.wait_until("the report", "document.querySelectorAll('main table, main svg').length > 1")
+            }),
+            to("hand-off", |page| {
+                page.go("#/hand-off/2026-10")?;
+                page.wait_for_words("Control totals")
+            }),
+            to("rates", |page| {
+                page.go("#/rates")?;
+                page.wait_until("the lists", "document.querySelectorAll('main table, main li').length > 3")
+            }),
+            to("firm", |page| {
+                page.go("#/firm")?;
+                page.wait_for_words("Back-ups")
+            }),
+            to("seats", |page| {
+                page.strike_with(key::ALT, "w")?;
+                page.wait_for_words("Who is at the desk?")
+            }),
+        ],
+    )
+}
+
+#[test]
+fn every_screen_of_the_crew() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    bring_checker(page)?;
+    page.sit_down_as("crew")?;
+    all_of(
+        &desk,
+        &[to("site", |page| {
+            page.wait_for_heading("Site")?;
+            page.wait_for_words("Where")?;
+            let small = page.run(
+            "done([...document.querySelectorAll('form button')].filter((each) => each.checkVisibility() && \
+             each.getBoundingClientRect().height < 55).map((each) => each.innerText))",
+        )?;
+            assert_eq!(small, json!([]), "these are too small for a glove");
+            Ok(())
+        })],
+    )
+}
