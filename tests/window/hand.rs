@@ -22,7 +22,7 @@ impl Page {
              document.querySelector('dialog[open]') ?? document; const all = \
              [...within.querySelectorAll({selector})].filter((each) => each.checkVisibility() && !each.disabled); \
              const found = all.find((each) => nameOf(each) === wanted) ?? all.find((each) => \
-             nameOf(each).startsWith(wanted)) ?? null; found?.scrollIntoView({ block: 'center' }); return found;",
+             nameOf(each).startsWith(wanted)) ?? null; found?.scrollIntoView({{ block: 'center' }}); return found;",
             name = json!(name),
             selector = json!(selector),
         );
