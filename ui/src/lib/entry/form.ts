@@ -1,4 +1,7 @@
-/** What a form for facts is made of. One component draws them all, so that every one keeps drafts, keys and errors alike. */
+/**
+ * What a form for facts is made of. One component draws them all, so that every one keeps drafts, keys and errors
+ * alike.
+ */
 
 import type { JobPage } from '../bindings/JobPage';
 import type { Lists } from '../bindings/Lists';
