@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 
-import { DESTINATIONS, placeOf } from './destinations';
+import { DESTINATIONS, partsOf, placeOf, placesFor } from './destinations';
 
 it('has five places with a key each', () => {
   expect(DESTINATIONS.map((place) => place.word)).toEqual(['Jobs', 'Month end', 'Hand-off', 'Rates', 'Firm']);
@@ -12,4 +12,17 @@ it('finds the place in an address, whatever follows it', () => {
   expect(placeOf('#/jobs/0198/spend').id).toBe('jobs');
   expect(placeOf('').id).toBe('jobs');
   expect(placeOf('#/nowhere').id).toBe('jobs');
+});
+
+it('takes an address apart, and leaves a stray sign as it is', () => {
+  expect(partsOf('#/job/26-013%2FB/billed')).toEqual(['job', '26-013/B', 'billed']);
+  expect(partsOf('#/jobs/100%')).toEqual(['jobs', '100%']);
+  expect(partsOf('')).toEqual(['']);
+});
+
+it('leads the books past the jobs, and falls back on their first place', () => {
+  const places = placesFor('books');
+  expect(places.map((place) => place.id)).toEqual(['month-end', 'hand-off', 'rates', 'firm']);
+  expect(placeOf('#/jobs', places).id).toBe('month-end');
+  expect(placesFor('owner')).toHaveLength(5);
 });
