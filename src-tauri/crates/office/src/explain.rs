@@ -237,8 +237,27 @@ pub fn explain_firm(desk: &Desk, month: Month, figure: &str) -> Result<Explanati
         rule: rule.map_or(STEP_RULE, |rule| rule.rule).to_owned(),
         source: rule.map_or(STEP_SOURCE, |rule| rule.source).to_owned(),
         steps: firm_steps(&report, figure),
-        facts: Vec::new(),
+        facts: firm_facts(desk, &report, figure)?,
     })
+}
+
+/// The facts behind a figure of the firm: those of each job, with its number before them.
+fn firm_facts(desk: &Desk, report: &MonthEnd, figure: &str) -> Result<Vec<FactLine>, OfficeError> {
+    let mut all = Vec::new();
+    for job in &report.jobs {
+        let number = &job.result.number;
+        let page = job_page(desk, number, report.month)?;
+        let is_step = page.figures.result.walk.steps.iter().any(|step| step.step == figure);
+        let of_job = if is_step {
+            explain_step(&page, number, report.month, figure, None).facts
+        } else {
+            facts(&page, figure, None)
+        };
+        all.extend(
+            of_job.into_iter().map(|fact| FactLine { text: format!("{number}: {}", fact.text), ..fact }),
+        );
+    }
+    Ok(all)
 }
 
 fn firm_steps(report: &MonthEnd, figure: &str) -> Vec<WorkingStep> {
@@ -438,12 +457,34 @@ fn facts(page: &JobPage, word: &str, code: Option<&str>) -> Vec<FactLine> {
             })
             .collect(),
         "changes" | "hidden-price" | "hidden-billed" => change_facts(page, word),
+        // A figure made of others opens to what those are made of.
+        "contract" => {
+            ["price", "changes", "hidden-price"].iter().flat_map(|part| facts(page, part, None)).collect()
+        }
+        "margin" => {
+            ["contract", "cost", "forecast"].iter().flat_map(|part| facts(page, part, None)).collect()
+        }
+        "over-billed" | "under-billed" => facts(page, "billed", None),
+        "complete" | "earned" | "loss-provision" | "overhead" | "margin-per-crew-day" => {
+            facts(page, "cost", None)
+        }
         _ => Vec::new(),
     }
 }
 
 fn change_facts(page: &JobPage, word: &str) -> Vec<FactLine> {
     let mut facts = Vec::new();
+    let result = &page.figures.result;
+    if word == "changes" && result.stage == crate::result::Stage::Cancelled {
+        let own = page.changes.iter().flat_map(|change| &change.lines);
+        let own: Money = own.filter(|line| line.approved && line.find.is_none()).map(|line| line.price).sum();
+        facts.push(FactLine {
+            source: None,
+            date: None,
+            text: "the cancellation: what was billed is all that the job will bring".to_owned(),
+            amount: Some(result.changes - own),
+        });
+    }
     for change in &page.changes {
         for of in change.lines.iter().filter(|of| of.approved && of.find.is_some() == (word != "changes")) {
             let who = change.answered_by.as_deref().unwrap_or("nobody");

@@ -249,6 +249,11 @@ fn of_time(
             crew_weeks.insert((crew, week_of(*day)));
         }
     }
+    let mut paid: BTreeMap<Id, Date> = BTreeMap::new();
+    for rate in books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+        let from = paid.entry(rate.fact.person).or_insert(rate.fact.date);
+        *from = rate.fact.date.min(*from);
+    }
     for (crew, week) in crew_weeks {
         let inside =
             month.contains(week) && week.checked_add(6.days()).is_ok_and(|last| month.contains(last));
@@ -256,7 +261,9 @@ fn of_time(
             continue;
         }
         for (id, person) in names.people.iter().filter(|(_, person)| person.crew == Some(crew)) {
-            let here = person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
+            // Nobody is missed before the week in which their pay began.
+            let hired = paid.get(id).is_some_and(|from| *from <= week);
+            let here = hired && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
             if here && !person_weeks.contains(&(*id, week)) {
                 ends.push(LooseEnd {
                     kind: LooseEndKind::WeekWithoutTime,
@@ -272,11 +279,6 @@ fn of_time(
                 });
             }
         }
-    }
-    let mut paid: BTreeMap<Id, Date> = BTreeMap::new();
-    for rate in books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
-        let from = paid.entry(rate.fact.person).or_insert(rate.fact.date);
-        *from = rate.fact.date.min(*from);
     }
     let unpaid: BTreeSet<Id> = hours
         .keys()

@@ -199,6 +199,8 @@ pub struct JobResult {
 struct Base {
     id: Id,
     totals: CodeTotals,
+    /// Of its material, what is on site and not installed.
+    stored: Money,
     forecast: Money,
     rule: ForecastRule,
 }
@@ -379,17 +381,24 @@ fn bases(standing: &Standing) -> Vec<Base> {
             totals.hours = totals.hours - out.hours;
         }
         let units = (!totals.budget_units.is_zero()).then_some(totals.budget_units);
+        let counted_on_site = standing.stored.get(id).copied().unwrap_or_default();
+        let stored = if standing.is_ended() {
+            Money::ZERO
+        } else {
+            counted_on_site.min(totals.material).max(Money::ZERO)
+        };
         let forecast = trade::forecast(&CodeStanding {
             promised: totals.budget() - totals.changed,
             changes: totals.changed,
             actual: totals.spent(),
+            uninstalled: stored,
             committed: totals.committed,
             own_forecast: standing.forecasts.get(id).copied(),
             units_promised: units,
             units_done: totals.units,
             finished: standing.is_ended(),
         });
-        Base { id: *id, totals, forecast: forecast.amount, rule: forecast.rule }
+        Base { id: *id, totals, stored, forecast: forecast.amount, rule: forecast.rule }
     };
     standing.codes.iter().map(base).collect()
 }
@@ -421,7 +430,8 @@ fn code_results(standing: &Standing, names: &Names, bases: &[Base]) -> Vec<CodeR
     results.into_iter().map(|(_, result)| result).collect()
 }
 
-/// A code's cells for the walk: counted material, other material, labour, subcontract, the rest.
+/// A code's cells for the walk: counted material, other material, labour, subcontract, the rest. What is stacked on
+/// site is not yet work done: it is left to what is still to come.
 fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
     let totals = &base.totals;
     let cell = |kind: CostKind, promised: Money, actual: Money| WalkCode {
@@ -438,22 +448,26 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
         units_done: totals.units,
         finished: ended,
     };
-    let mut counted = cell(CostKind::Material, totals.budget_counted, totals.counted);
+    let counted_on_site = base.stored.min(totals.counted.max(Money::ZERO));
+    let counted_in = totals.counted - counted_on_site;
+    let other_in = totals.material - totals.counted - (base.stored - counted_on_site);
+    let quantity_in = if counted_on_site.is_zero() {
+        totals.quantity
+    } else {
+        Qty::rounded(totals.quantity.decimal() * counted_in.decimal() / totals.counted.decimal())
+    };
+    let mut counted = cell(CostKind::Material, totals.budget_counted, counted_in);
     // Without a promised quantity there is nothing to hold the bought one against.
     if !totals.budget_quantity.is_zero() {
         counted.promised_quantity = Some(totals.budget_quantity);
-        counted.actual_quantity = Some(totals.quantity);
+        counted.actual_quantity = Some(quantity_in);
     }
     let mut labour = cell(CostKind::Labour, totals.budget_labour, totals.labour);
     labour.promised_hours = totals.budget_hours;
     labour.actual_hours = totals.hours;
     let mut cells = vec![
         counted,
-        cell(
-            CostKind::Material,
-            totals.budget_material - totals.budget_counted,
-            totals.material - totals.counted,
-        ),
+        cell(CostKind::Material, totals.budget_material - totals.budget_counted, other_in),
         labour,
         cell(CostKind::Subcontract, totals.budget_subcontract, totals.subcontract),
         cell(CostKind::Other, totals.budget_rest, totals.rest()),

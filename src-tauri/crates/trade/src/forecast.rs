@@ -12,6 +12,8 @@ pub struct CodeStanding {
     pub changes: Money,
     /// Posted facts.
     pub actual: Money,
+    /// Of the posted facts, material on site and not installed.
+    pub uninstalled: Money,
     /// Ordered and not yet received.
     pub committed: Money,
     /// The owner's own forecast of the whole cost.
@@ -67,8 +69,8 @@ pub struct Forecast {
 /// 1. Finished: actual + committed.
 /// 2. The owner's own figure; where more is spent already, what is spent, for a forecast below the facts is
 ///    no forecast.
-/// 3. Measured, and some of it done: actual ÷ units done × units promised, rounded once, and at least actual +
-///    committed. With units as earned value this is EAC = BAC ÷ CPI. Where more units are done than were
+/// 3. Measured, and some of it done: actual without what is stacked on site ÷ units done × units promised, rounded
+///    once, and at least actual + committed. With units as earned value this is EAC = BAC ÷ CPI. Where more units are done than were
 ///    promised the measure has lost its meaning and the rule does not apply.
 /// 4. Otherwise the larger of actual + committed and the revised budget: money not yet spent is not saved.
 #[must_use]
@@ -84,7 +86,8 @@ pub fn forecast(code: &CodeStanding) -> Forecast {
         && code.units_done.is_positive()
         && code.units_done <= units
     {
-        let at_this_pace = code.actual.decimal() * units.decimal() / code.units_done.decimal();
+        let installed = code.actual - code.uninstalled;
+        let at_this_pace = installed.decimal() * units.decimal() / code.units_done.decimal();
         return Forecast { amount: Money::rounded(at_this_pace).max(spent), rule: ForecastRule::Units };
     }
     Forecast { amount: spent.max(code.revised()), rule: ForecastRule::LargerOf }

@@ -305,6 +305,7 @@ proptest! {
             promised,
             changes: Money::ZERO,
             actual,
+            uninstalled: Money::ZERO,
             committed,
             own_forecast: own,
             units_promised: units.0,

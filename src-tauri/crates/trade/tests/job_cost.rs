@@ -107,6 +107,7 @@ fn standing() -> CodeStanding {
         promised: m("1000"),
         changes: m("200"),
         actual: m("400"),
+        uninstalled: Money::ZERO,
         committed: m("100"),
         own_forecast: None,
         units_promised: None,
@@ -128,6 +129,8 @@ fn the_first_rule_that_fits_makes_the_forecast() {
     assert_eq!(told(&CodeStanding { committed: m("900"), ..code }), (m("1300"), ForecastRule::LargerOf));
     let measured = CodeStanding { units_promised: Some(q("30")), units_done: q("7"), ..code };
     assert_eq!(told(&measured), (m("1714.29"), ForecastRule::Units));
+    let stacked = CodeStanding { uninstalled: m("260"), ..measured };
+    assert_eq!(told(&stacked), (m("600"), ForecastRule::Units), "(400 − 260) ÷ 7 × 30: what is stacked sets no pace");
     assert_eq!(
         told(&CodeStanding { units_done: q("30"), ..measured }),
         (m("500"), ForecastRule::Units),
@@ -155,6 +158,7 @@ fn earned_value_agrees_with_the_forecast_by_units() {
         promised: budget,
         changes: Money::ZERO,
         actual,
+        uninstalled: Money::ZERO,
         committed: Money::ZERO,
         units_promised: Some(q("100")),
         units_done: q("30"),
