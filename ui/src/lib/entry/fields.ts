@@ -1,6 +1,7 @@
 /** Fields that many forms share. */
 
 import { addDays } from '../kit/dates';
+import { monthOf } from '../explain/shown';
 import type { FactForm } from '../ipc';
 import type { Context, FieldSpec, Line, Values } from './form';
 import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
@@ -20,7 +21,7 @@ export function bookedLater(date: string, { lists }: Context): string | undefine
   const closed = lists.closed.reduce((last, month) => (month > last ? month : last), '');
   const month = date.slice(0, 7);
   if (!month || !closed || month > closed) return undefined;
-  return `${month} is closed: this will be booked in the open month after ${closed}.`;
+  return `${monthOf(month)} is closed: this will be booked in the month after ${monthOf(closed)}.`;
 }
 
 export function codeChoices({ lists }: Context): Choice[] {

@@ -100,6 +100,15 @@ describe('the year', () => {
     expect(screen.getByText(/Press Escape to clear the search/)).toBeTruthy();
   });
 
+  it('shows the newest year that has jobs, where this one has none yet', async () => {
+    const door = openDoor({
+      year: (takes) => (takes.year === 2026 ? year : { ...year, year: takes.year, jobs: [] }),
+    });
+    render(JobsPage, { target: main(), props: { today: '2027-01-02' } });
+    await screen.findByRole('listbox');
+    expect(door.taken('year')).toEqual([{ year: 2027 }, { year: 2026 }]);
+  });
+
   it('goes to another year', async () => {
     await shown({ year: () => ({ ...year, years: [2025, 2026] }) });
     expect(screen.getByRole('link', { name: '2025' }).getAttribute('href')).toBe('#/jobs/2025');

@@ -246,6 +246,8 @@ describe('a job', () => {
   it('says where a fact of a closed month will be booked', () => {
     const values = filledIn(STEP, { date: '2026-09-30' });
     const date = STEP.fields.find((field) => field.name === 'date');
-    expect(date?.hint?.(values, context, values.fields)).toMatch(/2026-09 is closed/);
+    expect(date?.hint?.(values, context, values.fields)).toMatch(
+      /is closed: this will be booked in the month after/,
+    );
   });
 });
