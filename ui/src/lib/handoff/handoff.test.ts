@@ -47,13 +47,13 @@ it('writes nothing when something does not tie', async () => {
 it('writes the folder, tells how far it is, and where it went', async () => {
   const done = {
     ...preview,
-    folder: '/home/nell/quill-2026-09-part-1',
+    folder: 'given/quill-2026-09-part-1',
     debits: '297341.85',
     already_there: false,
   };
   const { count } = await at({ hand_off: done });
   await userEvent.click(await screen.findByRole('button', { name: 'Write the folder' }));
-  await screen.findByText('/home/nell/quill-2026-09-part-1');
+  await screen.findByText('given/quill-2026-09-part-1');
   await waitFor(() => expect(count('hand_off_preview')).toBe(2));
   expect(toasts.shown.at(-1)?.text).toBe('Part 1 of September 2026 is written.');
 });

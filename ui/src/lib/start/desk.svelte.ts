@@ -1,4 +1,4 @@
-/** What lies on the desk and who sits at it, kept once for every page. The program is asked; nothing is guessed here. */
+/** What lies on the desk and who sits at it, kept once for every page. The program is asked; nothing is guessed. */
 
 import { call, Refused, type DeskState } from '../ipc';
 import { toasts } from '../kit';

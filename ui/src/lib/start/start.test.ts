@@ -31,7 +31,7 @@ function at(state: Parameters<typeof program>[1], answers: Parameters<typeof pro
 it('offers three ways to begin, and the files that were open before', async () => {
   const { last } = at(NOTHING_OPEN, { open_recent: () => UNSEATED });
   await userEvent.click(await screen.findByRole('button', { name: 'Quill and Daughter Roofing' }));
-  expect(last('open_recent')).toEqual({ path: '/home/ruth/quill.tearoff' });
+  expect(last('open_recent')).toEqual({ path: 'quill/quill.tearoff' });
   await screen.findByRole('heading', { name: 'Who is at the desk?' });
 });
 
