@@ -126,7 +126,8 @@ fn month_ends(path: &std::path::Path, firm: &BigFirm) {
     }
     let (ours, raw) = (median(our_times), median(raw_times));
     println!(
-        "month end, {jobs} live jobs  {ours:>10.1?}   raw GROUP BY {raw:>10.1?}   {:.2} of its time (aim < 0.25, under 50 ms)",
+        "month end, {jobs} live jobs  {ours:>10.1?}   raw GROUP BY {raw:>10.1?}   {:.2} of its time \
+         (aim < 0.25, under 50 ms)",
         ours.as_secs_f64() / raw.as_secs_f64()
     );
 }

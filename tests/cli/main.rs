@@ -183,8 +183,10 @@ fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
     assert_eq!((&first[0]["repeated"], &again[0]["repeated"]), (&Value::Bool(false), &Value::Bool(true)));
     let other = twice.replace("10.00", "11.00");
     assert_eq!(bad(folder.path(), &["record", "firm.tearoff", &other], 6)["code"], "alarm");
-    let wrong = r#"{"kind": "payment", "date": "2026-10-30", "customer": "Nobody", "amount": "10.00", "means": "check"}"#;
-    let error = bad(folder.path(), &["record", "firm.tearoff", wrong], 3);
+    let wrong = r#"{"kind": "payment", "date": "2026-10-30", "customer": "Nobody", "amount": "10.00",
+        "means": "check"}"#
+        .replace('\n', " ");
+    let error = bad(folder.path(), &["record", "firm.tearoff", &wrong], 3);
     assert_eq!(error["field"], "customer");
     assert!(error["message"].as_str().unwrap().starts_with("Line 1: "), "{error}");
 }

@@ -11,11 +11,8 @@ fn word(text: impl ToString) -> Cell {
     Cell::Word(text.to_string())
 }
 
-/// The month-end report.
-pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
-    let firm = &report.firm;
-    let state = if report.closed { "closed" } else { "open" };
-    let mut lines = vec![format!("{} · month end {} ({state})", firm.name, report.month), String::new()];
+/// The jobs of a month, a line each.
+fn jobs(report: &MonthEnd) -> Vec<String> {
     let mut table = Table::new(&[
         "Job",
         "Title",
@@ -53,7 +50,15 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
             r.margin_per_crew_day.map_or_else(|| Cell::Figure("–".to_owned()), Cell::money),
         ]);
     }
-    lines.extend(table.lines());
+    table.lines()
+}
+
+/// The month-end report.
+pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
+    let firm = &report.firm;
+    let state = if report.closed { "closed" } else { "open" };
+    let mut lines = vec![format!("{} · month end {} ({state})", firm.name, report.month), String::new()];
+    lines.extend(jobs(report));
     lines.push(String::new());
     let pair = |label: &str, amount: Money| format!("  {label:<34}{:>16}", amount.grouped());
     lines.push(format!("The firm, {} jobs", firm.jobs));

@@ -93,8 +93,8 @@ const RULES: &[Rule] = &[
     Rule {
         figure: "forecast",
         rule: "By code: spent and committed when the job has ended; the owner's own forecast; \
-               the pace of measured work; or the larger of spent and committed, and budget. Hidden conditions beyond the included sheets apart: \
-               the larger of spent and approved cost.",
+               the pace of measured work; or the larger of spent and committed, and budget. \
+               Hidden conditions beyond the included sheets apart: the larger of spent and approved cost.",
         source: HOUSE,
     },
     Rule {
@@ -167,7 +167,8 @@ const RULES: &[Rule] = &[
 ];
 
 const STEP_RULE: &str = "A step of the margin walk. Standard is the promise for the work really done: \
-    price (AP − SP) × AQ, quantity (AQ − SQ) × SP, rate (AR − SR) × AH, hours (AH − SH) × SR; above zero adds to the margin.";
+    price (AP − SP) × AQ, quantity (AQ − SQ) × SP, rate (AR − SR) × AH, \
+    hours (AH − SH) × SR; above zero adds to the margin.";
 const STEP_SOURCE: &str = "standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)";
 
 /// The words of every figure of a job that opens, besides the steps of its margin walk.

@@ -70,8 +70,8 @@ pub struct Forecast {
 /// 2. The owner's own figure; where more is spent already, what is spent, for a forecast below the facts is
 ///    no forecast.
 /// 3. Measured, and some of it done: actual without what is stacked on site ÷ units done × units promised, rounded
-///    once, and at least actual + committed. With units as earned value this is EAC = BAC ÷ CPI. Where more units are done than were
-///    promised the measure has lost its meaning and the rule does not apply.
+///    once, and at least actual + committed. With units as earned value this is EAC = BAC ÷ CPI. Where more units
+///    are done than were promised the measure has lost its meaning and the rule does not apply.
 /// 4. Otherwise the larger of actual + committed and the revised budget: money not yet spent is not saved.
 #[must_use]
 pub fn forecast(code: &CodeStanding) -> Forecast {
