@@ -1,10 +1,22 @@
 /** Fields that many forms share. */
 
-import { addDays } from '../kit/dates';
+import { addDays, isDate, showDate } from '../kit/dates';
+import { systemLocale } from '../kit/locale';
+import { showMoney } from '../kit/money';
 import { monthOf } from '../explain/shown';
 import type { FactForm } from '../ipc';
 import type { Context, FieldSpec, Line, Values } from './form';
 import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
+
+/** An amount as the system writes it, for words in a form. */
+export function money(amount: string): string {
+  return showMoney(amount, { locale: systemLocale() });
+}
+
+/** A day as the system writes it. */
+export function day(date: string): string {
+  return isDate(date) ? showDate(date, systemLocale()) : date;
+}
 
 /** The day of a fact; where its month is closed, where it will be booked instead. */
 export function dateField(name = 'date', label = 'Day'): FieldSpec {

@@ -1,8 +1,8 @@
 /** Money in: invoices, retainage that falls due, and payments put to invoices. */
 
 import type { JobPage } from '../../bindings/JobPage';
-import { fromMinor, isNegative, isZero, showMoney, toMinor } from '../../kit/money';
-import { dateField, description, dueAfter, note } from '../fields';
+import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
+import { dateField, day, description, dueAfter, money, note } from '../fields';
 import {
   fact,
   filled,
@@ -59,10 +59,6 @@ function offered(purpose: string, job: JobPage): Line[] {
 
 function isCredit(line: Line): boolean {
   return line.purpose === 'credit';
-}
-
-function money(value: string): string {
-  return showMoney(value, { locale: 'en-US' });
 }
 
 function finalCautions(job: JobPage): string[] {
@@ -303,7 +299,7 @@ export const PAYMENT: FormSpec = {
     dateField('date', 'Came on'),
     { name: 'amount', label: 'Amount', kind: 'money', required: true },
     { name: 'means', label: 'How', kind: 'choice', required: true, choices: () => PAID_BY },
-    { name: 'reference', label: 'Check number or the like', kind: 'text' },
+    { name: 'reference', label: 'Reference', kind: 'text' },
   ],
   lists: [
     {
@@ -317,7 +313,7 @@ export const PAYMENT: FormSpec = {
           label: (line) => `Invoice ${line.number ?? ''}, job ${line.job ?? ''}`,
           kind: 'money',
           unmarked: true,
-          hint: (_values, _context, line) => `${money(line.open ?? '0')} open, due ${line.due ?? ''}`,
+          hint: (_values, _context, line) => `${money(line.open ?? '0')} open, due ${day(line.due ?? '')}`,
         },
       ],
     },

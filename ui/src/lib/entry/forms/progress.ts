@@ -1,6 +1,6 @@
 /** How far a job is: work done, the owner's forecast, material on site, and the steps of its life. */
 
-import { code, dateField, measuredIn, note } from '../fields';
+import { code, dateField, measuredIn, money, note } from '../fields';
 import { fact, jobNumber, type FormSpec } from '../form';
 import { saying, STAGES } from '../words';
 
@@ -50,7 +50,7 @@ export const FORECAST: FormSpec = {
       required: true,
       hint: (values, { job }) => {
         const of = job?.figures.codes.find((row) => row.code === values.fields.code);
-        return of ? `Forecast now ${of.forecast}, spent ${of.cost}.` : undefined;
+        return of ? `Forecast now ${money(of.forecast)}, spent ${money(of.cost)}.` : undefined;
       },
     },
     { ...note, label: 'Why' },

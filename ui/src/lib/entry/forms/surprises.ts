@@ -1,6 +1,6 @@
 /** Hidden conditions, change orders and their answers. */
 
-import { anyKind, boughtIn, code, dateField, description, find, note, unitOfCode } from '../fields';
+import { anyKind, boughtIn, code, dateField, description, find, money, note, unitOfCode } from '../fields';
 import { fact, filled, isBlank, jobNumber, nextNumber, pathOf, type FormSpec, type Line } from '../form';
 import { fractionOf, total } from '../reckon';
 import { ANSWERED_BY, CAUSES, COUNTED_IN, DAMAGED, PLACES, PRICINGS, saying, VERDICTS } from '../words';
@@ -187,7 +187,7 @@ export const ANSWER: FormSpec = {
       choices: ({ job }) =>
         (job?.changes ?? []).map((change) => ({
           value: change.id,
-          label: `${change.number} · ${change.title} · ${change.price}`,
+          label: `${change.number} · ${change.title} · ${money(change.price)}`,
         })),
     },
     dateField('date', 'Answered on'),
