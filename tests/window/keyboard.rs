@@ -66,6 +66,7 @@ fn the_owners_path_is_walked_by_keys_alone() -> Outcome<()> {
         page.strike_with(key::ALT, letter)?;
         page.wait_for_heading(heading)?;
     }
+    page.wait_for_jobs()?;
     page.strike(&["/"])?;
     page.wait_until("the search", "document.activeElement.type === 'search'")?;
     type_out(page, "26-0")?;
