@@ -89,10 +89,16 @@ describe('a job on one page', () => {
     const figures = screen.getAllByRole('button', { name: /\. Open$/ });
     expect(figures.length).toBeGreaterThan(40);
     for (const figure of figures) figure.click();
-    const known =
-      /^(price|changes|contract|cost|committed|forecast|uninstalled|complete|earned|billed|over-billed|under-billed|loss-provision|retainage-held|received|margin-sold|margin|crew-days|margin-per-crew-day|overhead|hidden-(price|spent|billed)|recovery|leak|hours|labour-(rate|hours)|hidden-conditions|still-to-come|subcontract|equipment-and-other|material-(price|quantity|unsplit))(\/[a-z]+)?$/;
+    const known = new Set(
+      (
+        'price changes contract cost committed forecast uninstalled complete earned billed over-billed ' +
+        'under-billed loss-provision retainage-held received margin-sold margin crew-days ' +
+        'margin-per-crew-day overhead hidden-price hidden-spent hidden-billed recovery leak hours'
+      ).split(' '),
+    );
+    for (const step of page.figures.walk.steps) known.add(step.step);
     await waitFor(() => expect(door.taken('explain').length).toBeGreaterThan(0));
-    for (const { figure } of door.taken('explain')) expect(figure).toMatch(known);
+    for (const { figure } of door.taken('explain')) expect(known).toContain(String(figure).split('/')[0]);
   });
 
   it('reverses a fact where it stands, with a reason', async () => {
