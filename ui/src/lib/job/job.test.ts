@@ -2,6 +2,7 @@ import { clearMocks } from '@tauri-apps/api/mocks';
 import { configure, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
+import { tick } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
 import { openDoor, type Door } from '../fixtures/door';
@@ -88,7 +89,10 @@ describe('a job on one page', () => {
     const door = await shown();
     const figures = screen.getAllByRole('button', { name: /\. Open$/ });
     expect(figures.length).toBeGreaterThan(40);
-    for (const figure of figures) figure.click();
+    for (const figure of figures) {
+      figure.click();
+      await tick();
+    }
     const known = new Set(
       (
         'price changes contract cost committed forecast uninstalled complete earned billed over-billed ' +
@@ -97,7 +101,8 @@ describe('a job on one page', () => {
       ).split(' '),
     );
     for (const step of page.figures.walk.steps) known.add(step.step);
-    await waitFor(() => expect(door.taken('explain').length).toBeGreaterThan(0));
+    // Two neighbours that open the same word are one opening.
+    expect(door.taken('explain').length).toBeGreaterThan(35);
     for (const { figure } of door.taken('explain')) expect(known).toContain(String(figure).split('/')[0]);
   });
 
