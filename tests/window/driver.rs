@@ -145,10 +145,20 @@ impl Page {
 
     /// Waits until something is so.
     pub(crate) fn wait_until(&self, what: &str, script: &str) -> Outcome<()> {
-        self.wait_for(what, || {
+        let waited = self.wait_for(what, || {
             let body = json!({ "script": format!("return Boolean({script})"), "args": [] });
             Ok(self.post("execute/sync", &body)?.as_bool().unwrap_or_default().then_some(()))
-        })
+        });
+        match waited {
+            Ok(()) => Ok(()),
+            Err(error) => Err(format!("{error} The page says: {}", self.words()?).into()),
+        }
+    }
+
+    /// The beginning of what the page says now.
+    fn words(&self) -> Outcome<String> {
+        let words = self.run("done(document.body.innerText.replace(/\\s+/g, ' ').slice(0, 900))")?;
+        Ok(words.as_str().unwrap_or_default().to_owned())
     }
 
     /// How many windows there are.

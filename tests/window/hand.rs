@@ -90,30 +90,18 @@ impl Page {
             "document.body.innerText.replace(/\\s+/g, ' ').toLowerCase().includes({}.toLowerCase())",
             json!(words)
         );
-        match self.wait_until(&format!("the words “{words}”"), &script) {
-            Ok(()) => Ok(()),
-            Err(error) => Err(format!("{error} The page says: {}", self.words()?).into()),
-        }
+        self.wait_until(&format!("the words “{words}”"), &script)
     }
 
     /// Waits until the page's heading begins so.
     pub(crate) fn wait_for_heading(&self, words: &str) -> Outcome<()> {
         let script = format!("document.querySelector('h1')?.innerText.startsWith({})", json!(words));
-        match self.wait_until(&format!("the heading “{words}”"), &script) {
-            Ok(()) => Ok(()),
-            Err(error) => Err(format!("{error} The page says: {}", self.words()?).into()),
-        }
+        self.wait_until(&format!("the heading “{words}”"), &script)
     }
 
     /// Waits until the year's jobs are listed.
     pub(crate) fn wait_for_jobs(&self) -> Outcome<()> {
         self.wait_until("the list of jobs", "document.querySelector('.jobs [role=option]')")
-    }
-
-    /// The beginning of what the page says now.
-    fn words(&self) -> Outcome<String> {
-        let words = self.run("done(document.body.innerText.replace(/\\s+/g, ' ').slice(0, 900))")?;
-        Ok(words.as_str().unwrap_or_default().to_owned())
     }
 
     /// Goes to an address of the page.

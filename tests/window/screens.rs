@@ -24,21 +24,28 @@ fn to<'a>(name: &'a str, go: impl Fn(&Page) -> Outcome<()> + 'a) -> Screen<'a> {
 /// Looks at a screen in every theme and size.
 fn look(desk: &Desk, name: &str) -> Outcome<()> {
     let page = &desk.page;
+    let mut wrong = Vec::new();
     for theme in ["light", "dark"] {
         page.run(&format!("document.documentElement.dataset.theme = '{theme}'; done(true);"))?;
         for (width, height) in SIZES {
             page.resize(width, height)?;
             page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
-            let over = page.run("done(document.documentElement.scrollWidth - innerWidth)")?;
-            assert_eq!(over, 0, "{name}, {theme}, {width} × {height}: wider than the window");
+            // What is drawn to measure takes a moment to hear of its new measure.
+            let fits =
+                page.wait_until("the page to fit", "document.documentElement.scrollWidth <= innerWidth");
+            if fits.is_err() {
+                wrong.push(format!("{theme}, {width} × {height}: wider than the window"));
+            }
             if (width, height) == CHECKED {
-                let wrong = grave(page)?;
-                assert_eq!(wrong, json!([]), "{name}, {theme}");
+                let found = grave(page)?;
+                let found = found.as_array().map(Vec::as_slice).unwrap_or_default();
+                wrong.extend(found.iter().map(|each| format!("{theme}: {each}")));
             }
             desk.keep_picture(&format!("{name}-{theme}-{width}x{height}"))?;
         }
     }
-    page.resize(CHECKED.0, CHECKED.1)
+    page.resize(CHECKED.0, CHECKED.1)?;
+    if wrong.is_empty() { Ok(()) } else { Err(wrong.join("; ").into()) }
 }
 
 /// What the accessibility checker calls serious or critical.
@@ -60,11 +67,7 @@ fn all_of(desk: &Desk, screens: &[Screen<'_>]) -> Outcome<()> {
     let mut wrong = Vec::new();
     for (name, go) in screens {
         // One screen that is wrong should not hide the next one's faults.
-        let seen = go(&desk.page).and_then(|()| {
-            let look = || look(desk, name);
-            std::panic::catch_unwind(std::panic::AssertUnwindSafe(look))
-                .unwrap_or_else(|_| Err(name.to_string().into()))
-        });
+        let seen = go(&desk.page).and_then(|()| look(desk, name));
         if let Err(error) = seen {
             wrong.push(format!("{name}: {error}"));
         }
@@ -122,7 +125,7 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             }),
             to("rates", |page| {
                 page.go("#/rates")?;
-                page.wait_until("the lists", "document.querySelectorAll('main table, main li').length > 3")
+                page.wait_until("the lists", "document.querySelector('main table td')")
             }),
             to("firm", |page| {
                 page.go("#/firm")?;
