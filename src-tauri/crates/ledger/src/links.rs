@@ -4,9 +4,9 @@
 use crate::append::NewFact;
 use crate::column::Column;
 use crate::error::{LedgerError, refuse};
+use crate::facts::KINDS;
 use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
-use crate::facts::KINDS;
 use rusqlite::Connection;
 use rusqlite::types::Value;
 use std::collections::{HashMap, HashSet};
@@ -127,7 +127,8 @@ fn check_row(
         }
         let mut probe = conn.prepare_cached(&link.probe)?;
         let mut rows = probe.query([id.bytes()])?;
-        let known = rows.next()?.map(|row| Ok::<_, rusqlite::Error>((row.get(0)?, row.get(1)?))).transpose()?;
+        let known =
+            rows.next()?.map(|row| Ok::<_, rusqlite::Error>((row.get(0)?, row.get(1)?))).transpose()?;
         match known {
             None => {
                 return refuse(
