@@ -130,7 +130,11 @@ fn the_first_rule_that_fits_makes_the_forecast() {
     let measured = CodeStanding { units_promised: Some(q("30")), units_done: q("7"), ..code };
     assert_eq!(told(&measured), (m("1714.29"), ForecastRule::Units));
     let stacked = CodeStanding { uninstalled: m("260"), ..measured };
-    assert_eq!(told(&stacked), (m("600"), ForecastRule::Units), "(400 − 260) ÷ 7 × 30: what is stacked sets no pace");
+    assert_eq!(
+        told(&stacked),
+        (m("600"), ForecastRule::Units),
+        "(400 − 260) ÷ 7 × 30: what is stacked sets no pace"
+    );
     assert_eq!(
         told(&CodeStanding { units_done: q("30"), ..measured }),
         (m("500"), ForecastRule::Units),
