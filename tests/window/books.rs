@@ -19,7 +19,10 @@ fn the_bookkeeper_names_an_account_and_gets_the_months_folder() -> Outcome<()> {
 
     let lines = page.all("form input[placeholder='no name yet']")?;
     let line = lines.first().ok_or("There is no line to name.")?;
-    page.run("const line = document.querySelector(\"form input[placeholder='no name yet']\"); line.focus(); line.select(); done(true);")?;
+    page.run(
+        "const line = document.querySelector(\"form input[placeholder='no name yet']\"); \
+         line.focus(); line.select(); done(true);",
+    )?;
     page.type_into(line, "5010 Deck and lumber")?;
     page.press_named("Keep one name")?;
     page.wait_for_words("One account name is kept")?;

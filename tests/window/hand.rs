@@ -7,6 +7,15 @@ use crate::driver::{Element, Outcome, Page, key};
 /// Everything that can be pressed.
 const PRESSED: &str = "button, a[href], summary, [role=option], label";
 
+/// Finds the control of the first label that is seen and begins so, as an expression of the page's language.
+fn under(label: &str) -> String {
+    format!(
+        "([...document.querySelectorAll('label')].find((each) => each.checkVisibility() && \
+         each.innerText.replace(/\\s+/g, ' ').trim().toLowerCase().startsWith({}.toLowerCase()))?.control ?? null)",
+        json!(label)
+    )
+}
+
 impl Page {
     /// Presses what is called so: its label for those who hear it, or else its words, from their beginning.
     pub(crate) fn press_named(&self, name: &str) -> Outcome<()> {
@@ -17,12 +26,14 @@ impl Page {
     /// What is seen and called so.
     pub(crate) fn named(&self, selector: &str, name: &str) -> Outcome<Element> {
         let script = format!(
-            "const wanted = {name}.toLowerCase(); const nameOf = (each) => (each.getAttribute('aria-label') ?? \
+            "const wanted = {name}.toLowerCase(); \
+             const nameOf = (each) => (each.getAttribute('aria-label') ?? \
              each.innerText).replace(/\\s+/g, ' ').trim().toLowerCase(); const within = \
              document.querySelector('dialog[open]') ?? document; const all = \
              [...within.querySelectorAll({selector})].filter((each) => each.checkVisibility() && !each.disabled); \
              const found = all.find((each) => nameOf(each) === wanted) ?? all.find((each) => \
-             nameOf(each).startsWith(wanted)) ?? null; found?.scrollIntoView({{ block: 'center' }}); return found;",
+             nameOf(each).startsWith(wanted)) ?? null; \
+             found?.scrollIntoView({{ block: 'center' }}); return found;",
             name = json!(name),
             selector = json!(selector),
         );
@@ -31,24 +42,14 @@ impl Page {
 
     /// The control under a label.
     pub(crate) fn field(&self, label: &str) -> Outcome<Element> {
-        let script = format!(
-            "const wanted = {label}.toLowerCase(); const label = [...document.querySelectorAll('label')].find((each) \
-             => each.checkVisibility() && each.innerText.replace(/\\s+/g, ' ').trim().toLowerCase().startsWith(wanted)); \
-             return label?.control ?? null;",
-            label = json!(label),
-        );
-        self.find_by(&format!("a field “{label}”"), &script)
+        self.find_by(&format!("a field “{label}”"), &format!("return {};", under(label)))
     }
 
     /// Types into the field of this label, over what stands there.
     pub(crate) fn fill(&self, label: &str, text: &str) -> Outcome<()> {
         let field = self.field(label)?;
-        self.run(&format!(
-            "const wanted = {label}.toLowerCase(); const field = [...document.querySelectorAll('label')].find((each) => \
-             each.checkVisibility() && each.innerText.replace(/\\s+/g, ' \
-             ').trim().toLowerCase().startsWith(wanted)).control; field.focus(); field.select?.(); done(true);",
-            label = json!(label),
-        ))?;
+        let script = format!("const field = {}; field.focus(); field.select?.(); done(true);", under(label));
+        self.run(&script)?;
         self.type_into(&field, text)
     }
 
@@ -56,13 +57,10 @@ impl Page {
     pub(crate) fn choose(&self, label: &str, choice: &str) -> Outcome<()> {
         self.field(label)?;
         let chosen = self.run(&format!(
-            "const wanted = {label}.toLowerCase(); const list = [...document.querySelectorAll('label')].find((each) => \
-             each.checkVisibility() && each.innerText.replace(/\\s+/g, ' \
-             ').trim().toLowerCase().startsWith(wanted)).control; const choice = [...list.options].find((each) => \
-             each.text.startsWith({choice})); if (choice) {{ list.value = choice.value; list.dispatchEvent(new \
-             Event('input', {{ bubbles: true }})); list.dispatchEvent(new Event('change', {{ bubbles: true }})); }} \
-             done(Boolean(choice));",
-            label = json!(label),
+            "const list = {list}; const choice = [...list.options].find((each) => each.text.startsWith({choice})); \
+             if (choice) {{ list.value = choice.value; for (const told of ['input', 'change']) \
+             list.dispatchEvent(new Event(told, {{ bubbles: true }})); }} done(Boolean(choice));",
+            list = under(label),
             choice = json!(choice),
         ))?;
         if chosen == true {
@@ -75,12 +73,7 @@ impl Page {
     /// What stands in the field of this label.
     pub(crate) fn value_of(&self, label: &str) -> Outcome<String> {
         self.field(label)?;
-        let value = self.run(&format!(
-            "const wanted = {label}.toLowerCase(); done([...document.querySelectorAll('label')].find((each) => \
-             each.checkVisibility() && each.innerText.replace(/\\s+/g, ' \
-             ').trim().toLowerCase().startsWith(wanted)).control.value);",
-            label = json!(label),
-        ))?;
+        let value = self.run(&format!("done({}.value);", under(label)))?;
         Ok(value.as_str().unwrap_or_default().to_owned())
     }
 
@@ -113,8 +106,8 @@ impl Page {
     /// comes back as its code.
     pub(crate) fn invoke(&self, name: &str, takes: &Value) -> Outcome<Result<Value, String>> {
         let answer = self.run(&format!(
-            "window.__TAURI_INTERNALS__.invoke({name}, {takes}).then((answer) => done({{ answer }}), (error) => done({{ \
-             refused: error?.code ?? String(error) }}));",
+            "window.__TAURI_INTERNALS__.invoke({name}, {takes}).then((answer) => done({{ answer }}), \
+             (error) => done({{ refused: error?.code ?? String(error) }}));",
             name = json!(name),
         ))?;
         Ok(match answer["refused"].as_str() {

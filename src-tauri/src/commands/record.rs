@@ -193,7 +193,9 @@ mod tests {
         let mut writing = Writing { desk, recorder: Recorder::default() };
         let job = office::job_names(&writing.desk).unwrap().remove(0).number;
         let today = writing.desk.clock.today().to_string();
-        let hours = json!({ "kind": "time", "date": today, "person": crew.name, "job": job, "code": "tear", "hours": "2" });
+        let hours = json!({
+            "kind": "time", "date": today, "person": crew.name, "job": job, "code": "tear", "hours": "2",
+        });
         let by_owner = writing.recorder.record(&mut writing.desk, hours.clone()).unwrap().id;
         assert_eq!(take_back(&mut writing, &crew, by_owner, "wrong").unwrap_err().code, "not-allowed");
         writing.desk.sit(id(&crew.id).unwrap());
