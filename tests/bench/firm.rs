@@ -41,7 +41,7 @@ impl Base {
         Id::made_of(1_700_000_000_000 + self.made / 64, self.made)
     }
 
-    fn new(&mut self, fact: impl Into<Fact>) -> NewFact {
+    fn make(&mut self, fact: impl Into<Fact>) -> NewFact {
         NewFact { id: self.id(), person: self.owner, fact: fact.into() }
     }
 
@@ -57,7 +57,7 @@ impl Base {
         let person = self.people[usize::try_from((at / 4) % PEOPLE).unwrap()];
         let code = self.codes[usize::try_from(at % 9).unwrap()];
         let job = self.job.unwrap();
-        self.new(hours(date, person, job, code))
+        self.make(hours(date, person, job, code))
     }
 }
 
@@ -91,7 +91,7 @@ fn base(path: &Path) -> Base {
         |name: String, role, crew| Person { revises: None, name, role, crew, class: None, left_on: None };
     let mut batch =
         vec![NewFact { id: owner, person: owner, fact: person("Owner".into(), Role::Owner, None).into() }];
-    batch.push(base.new(Firm {
+    batch.push(base.make(Firm {
         date: FIRST_DAY,
         name: "Measured Roofing".into(),
         town: "Plumb".into(),
@@ -108,18 +108,18 @@ fn base(path: &Path) -> Base {
         overhead_rate: Rate::parse("9.50").unwrap(),
     }));
     let crew =
-        base.new(Crew { revises: None, name: "Crew".into(), size: 4, hours_a_day: Qty::from_e4(80_000) });
+        base.make(Crew { revises: None, name: "Crew".into(), size: 4, hours_a_day: Qty::from_e4(80_000) });
     base.crew = crew.id;
     batch.push(crew);
     for at in 0..PEOPLE {
-        let new = base.new(person(format!("Person {at}"), Role::Crew, Some(base.crew)));
+        let new = base.make(person(format!("Person {at}"), Role::Crew, Some(base.crew)));
         let pay =
-            base.new(PayRate { date: FIRST_DAY, person: new.id, hourly: Rate::parse("27.50").unwrap() });
+            base.make(PayRate { date: FIRST_DAY, person: new.id, hourly: Rate::parse("27.50").unwrap() });
         base.people.push(new.id);
         batch.extend([new, pay]);
     }
     for (code, position) in CODES.iter().zip(1..) {
-        let new = base.new(CostCode {
+        let new = base.make(CostCode {
             revises: None,
             code: (*code).into(),
             title: (*code).into(),
@@ -130,7 +130,7 @@ fn base(path: &Path) -> Base {
         base.codes.push(new.id);
         batch.push(new);
     }
-    let vendor = base.new(Vendor { revises: None, name: "Supply".into(), subcontractor: false });
+    let vendor = base.make(Vendor { revises: None, name: "Supply".into(), subcontractor: false });
     base.vendor = vendor.id;
     batch.push(vendor);
     base.append(&batch);
@@ -148,14 +148,14 @@ pub(crate) fn small(path: &Path) -> Base {
 
 impl Base {
     fn promised_job(&mut self, number: u32, date: Date) -> (Id, Vec<NewFact>) {
-        let customer = self.new(Customer {
+        let customer = self.make(Customer {
             revises: None,
             name: format!("Customer {number}"),
             address: None,
             phone: None,
             email: None,
         });
-        let job = self.new(Job {
+        let job = self.make(Job {
             revises: None,
             date,
             number: format!("{number:05}"),
@@ -180,7 +180,7 @@ impl Base {
             lines.push(line(*code, CostKind::Material, 60_000, None));
             lines.push(line(*code, CostKind::Labour, 80_000, Some(Qty::from_e4(300_000))));
         }
-        let promise = self.new(Promise {
+        let promise = self.make(Promise {
             date,
             job: job.id,
             price: Money::from_minor(2_000_000),
@@ -212,7 +212,7 @@ impl Base {
         };
         let reference = format!("R{}", self.made);
         let vendor = self.vendor;
-        self.new(Receipt {
+        self.make(Receipt {
             date,
             vendor,
             reference,
@@ -226,7 +226,7 @@ impl Base {
 
     fn bill(&mut self, date: Date, job: Id, customer: Id, part: u32) -> Vec<NewFact> {
         let amount = Money::from_minor(600_000);
-        let invoice = self.new(Invoice {
+        let invoice = self.make(Invoice {
             date,
             job,
             number: format!("{job}-{part}"),
@@ -243,8 +243,8 @@ impl Base {
                 change_order: None,
             }],
         });
-        let payment = self.new(Payment { date, customer, amount, means: PaidBy::Check, reference: None });
-        let applied = self.new(Application { date, payment: payment.id, invoice: invoice.id, amount });
+        let payment = self.make(Payment { date, customer, amount, means: PaidBy::Check, reference: None });
+        let applied = self.make(Application { date, payment: payment.id, invoice: invoice.id, amount });
         vec![invoice, payment, applied]
     }
 }
@@ -274,14 +274,14 @@ impl BigFirm {
                 let (job, facts) = base.promised_job(next_job, date);
                 let customer = facts[0].id;
                 batch.extend(facts);
-                batch.push(base.new(JobStep { date, job, stage: JobStage::Begun }));
+                batch.push(base.make(JobStep { date, job, stage: JobStage::Begun }));
                 active.push((day, job, customer));
             }
             for at in 0..hours_a_day {
                 let (_, job, _) = active[usize::try_from(at).unwrap() % active.len()];
                 let person = base.people[usize::try_from(at / 4 % PEOPLE).unwrap()];
                 let code = base.codes[usize::try_from((at + day) % 9).unwrap()];
-                batch.push(base.new(hours(date, person, job, code)));
+                batch.push(base.make(hours(date, person, job, code)));
             }
             for (began, job, customer) in active.clone() {
                 for at in 0..3 {
@@ -291,7 +291,7 @@ impl BigFirm {
                     batch.extend(base.bill(date, job, customer, day - began));
                 }
                 if day - began >= JOB_DAYS - 1 {
-                    batch.push(base.new(JobStep { date, job, stage: JobStage::Finished }));
+                    batch.push(base.make(JobStep { date, job, stage: JobStage::Finished }));
                 }
             }
             active.retain(|(began, _, _)| day - began < JOB_DAYS - 1);

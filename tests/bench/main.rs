@@ -3,7 +3,13 @@
 //!
 //! `cargo xtask bench` runs all of it; `--quick` a tenth of the size; `--jobs N --facts-a-job N` another size.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::print_stdout, clippy::float_arithmetic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::float_arithmetic
+)]
 
 mod firm;
 mod raw;

@@ -7,7 +7,7 @@ use office::job_page::JobPage;
 use office::loose_ends::LooseEnd;
 use office::month_end::MonthEnd;
 
-fn word(text: impl ToString) -> Cell {
+fn word<T: std::fmt::Display>(text: T) -> Cell {
     Cell::Word(text.to_string())
 }
 

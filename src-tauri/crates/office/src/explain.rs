@@ -308,7 +308,7 @@ fn value(page: &JobPage, word: &str, code: Option<&str>) -> String {
     figure_in(&json, word).unwrap_or_else(|| "none".to_owned())
 }
 
-fn step(label: &str, value: impl ToString) -> WorkingStep {
+fn step<T: std::fmt::Display>(label: &str, value: T) -> WorkingStep {
     WorkingStep { label: label.to_owned(), value: value.to_string() }
 }
 

@@ -771,11 +771,11 @@ impl Gather<'_> {
         let mut weeks: BTreeMap<Date, Qty> = BTreeMap::new();
         for held in self.standing::<Time>(|fact| fact.date)? {
             let sum = weeks.entry(trade::week_start(held.fact.date, first)).or_insert(Qty::ZERO);
-            *sum = *sum + held.fact.hours;
+            *sum += held.fact.hours;
         }
         let mut to_date = Qty::ZERO;
         let worked = weeks.into_iter().map(|(week, hours)| {
-            to_date = to_date + hours;
+            to_date += hours;
             WeekHours { week, hours, to_date }
         });
         Ok(worked.collect())

@@ -273,7 +273,7 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
         sum.retainage_held += result.retainage_held;
         sum.margin_sold += result.margin_sold;
         sum.margin += result.margin;
-        sum.hours = sum.hours + result.hours;
+        sum.hours += result.hours;
         sum.crew_days += result.crew_days;
         sum.overhead += result.overhead;
         sum.margin_after_overhead += result.margin_after_overhead;

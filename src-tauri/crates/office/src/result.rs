@@ -365,8 +365,8 @@ fn bases(standing: &Standing) -> Vec<Base> {
             sum.subcontract += totals.subcontract;
             sum.rest += totals.rest;
             sum.counted += totals.counted;
-            sum.quantity = sum.quantity + totals.quantity;
-            sum.hours = sum.hours + totals.hours;
+            sum.quantity += totals.quantity;
+            sum.hours += totals.hours;
         }
     }
     let base = |(id, totals): (&Id, &CodeTotals)| {
@@ -377,8 +377,8 @@ fn bases(standing: &Standing) -> Vec<Base> {
             totals.subcontract -= out.subcontract;
             totals.other -= out.rest;
             totals.counted -= out.counted;
-            totals.quantity = totals.quantity - out.quantity;
-            totals.hours = totals.hours - out.hours;
+            totals.quantity -= out.quantity;
+            totals.hours -= out.hours;
         }
         let units = (!totals.budget_units.is_zero()).then_some(totals.budget_units);
         let counted_on_site = standing.stored.get(id).copied().unwrap_or_default();
