@@ -2,6 +2,8 @@
 //!
 //! The program is named by `TEAROFF_PROGRAM`; `cargo xtask test` builds it and sets that.
 
+#![allow(clippy::unwrap_used, clippy::panic)]
+
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
