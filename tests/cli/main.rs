@@ -131,7 +131,7 @@ fn every_figure_of_every_job_opens_and_sums_of_facts_come_to_it() {
     for word in ["contract", "cost", "earned", "margin", "leak", "recovery", "labour-hours"] {
         let open =
             json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10", "--explain", word]);
-        assert_eq!(open["steps"].as_array().unwrap().is_empty(), false, "{word}");
+        assert!(!open["steps"].as_array().unwrap().is_empty(), "{word}");
     }
     let error = bad(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", "luck"], 3);
     assert!(error["remedy"].as_str().unwrap().contains("margin-sold"));
