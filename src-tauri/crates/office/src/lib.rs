@@ -35,7 +35,7 @@ pub use explain::{Explanation, explain_firm, explain_job, figures};
 pub use job_page::{JobPage, job_page};
 pub use lists::{Lists, lists};
 pub use loose_ends::{LooseEnd, LooseEndKind, loose_ends};
-pub use month_end::{MonthEnd, booked_months, job, month_end};
+pub use month_end::{MonthEnd, booked_months, month_end};
 pub use names::person_named;
 pub use papers::{Kept, attach, paper};
 pub use record::{Recorded, Recorder};

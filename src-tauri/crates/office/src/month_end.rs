@@ -411,19 +411,6 @@ fn released(
     Ok(due)
 }
 
-/// One job at the end of a month.
-///
-/// # Errors
-/// When there is no such job, or the facts cannot be read.
-pub fn job(desk: &Desk, number: &str, month: Month) -> Result<JobMonth, OfficeError> {
-    desk.books().together(|books| {
-        let names = Names::read(books)?;
-        let id = names.job(number)?;
-        let firm = firm_at(books, month)?;
-        job_month(books, &books.calendar()?, &names, &firm, id, month, true)
-    })
-}
-
 /// The first and last months in which anything is booked.
 ///
 /// # Errors

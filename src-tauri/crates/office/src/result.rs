@@ -2,7 +2,7 @@
 
 use crate::error::OfficeError;
 use crate::names::Names;
-use crate::standing::{self, Standing};
+use crate::standing::Standing;
 use ledger::Id;
 use ledger::facts::Firm;
 use ledger::totals::{CodeTotals, FindTotals};
@@ -11,8 +11,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{
-    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, Progress, ProgressInput, Qty, Walk, WalkCode,
-    WalkInput,
+    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, ProgressInput, Qty, Walk, WalkCode, WalkInput,
 };
 
 /// Where a job is in its life.
@@ -288,18 +287,6 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     })
 }
 
-/// The month-end figures of one job without its names: what the close freezes and the journal moves by.
-#[must_use]
-pub fn progress_of(result: &JobResult) -> Progress {
-    trade::progress(&ProgressInput {
-        contract: result.contract,
-        cost_to_date: result.cost,
-        forecast_cost: result.forecast,
-        uninstalled: result.uninstalled,
-        billed: result.billed,
-    })
-}
-
 /// By how much a cancellation changed the contract: what was billed for a cancelled job, less what was given back, is
 /// all that it will bring (house rule). It is shown among the changes, so that the contract is still their sum.
 fn cancellation(standing: &Standing) -> Money {
@@ -544,10 +531,4 @@ fn walk_result(walk: Walk) -> WalkResult {
         })
         .collect();
     WalkResult { sold: walk.sold, steps, made: walk.made }
-}
-
-/// The cost beyond the included sheets of one find on all its codes.
-#[must_use]
-pub fn find_cost(totals: &BTreeMap<Id, FindTotals>) -> Money {
-    totals.values().map(standing::spent).sum()
 }
