@@ -32,25 +32,9 @@ fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome
     page.open_the_made_up_firm()?;
     page.sit_down_as("crew")?;
     page.wait_for_heading("Site")?;
-    let day = page.ask("site_day", &json!({}))?;
-    let job = job_with_a_price(&day)?;
-    page.choose("Job", job["number"].as_str().unwrap_or_default())?;
-
-    page.press_named("Valley")?;
-    page.press_named("north")?;
-    // Two beyond what the price still covers, so that the homeowner has to be asked.
-    let left = Qty::parse(job["sheets_left"].as_str().unwrap_or_default())?;
-    let count = (left.max(Qty::ZERO) + Qty::parse("2")?).to_string();
-    page.fill("How many", &count)?;
-    page.run("document.activeElement.blur(); done(true);")?;
-    take_photo(page)?;
-    page.wait_for_words("Another photo")?;
-    page.press_named("Log it")?;
-    page.wait_for_words("Logged on")?;
-
+    let (job, count) = log_beyond(page)?;
     page.press_named("Ask the homeowner now")?;
     page.wait_for_heading("Change order")?;
-    desk.keep_picture("ask-signed")?;
     let pad = page.find("canvas")?;
     page.run("document.querySelector('canvas').scrollIntoView({ block: 'center' }); done(true);")?;
     page.draw_over(&pad, &[(20, -15), (20, 25), (20, -25), (20, 20), (20, -10)])?;
@@ -75,6 +59,27 @@ fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome
     let kept = page.ask("attachment", &json!({ "hash": photo, "preview": false }))?;
     assert!(kept.as_str().is_some_and(|kept| kept.starts_with("data:image/jpeg;base64,")));
     Ok(())
+}
+
+/// Logs two sheets more than the price still covers, in the valley on the north side, with a photo. Answers with the
+/// job and how many there were in all.
+pub(crate) fn log_beyond(page: &Page) -> Outcome<(Value, String)> {
+    let day = page.ask("site_day", &json!({}))?;
+    let job = job_with_a_price(&day)?;
+    page.choose("Job", job["number"].as_str().unwrap_or_default())?;
+
+    page.press_named("Valley")?;
+    page.press_named("north")?;
+    // Two beyond what the price still covers, so that the homeowner has to be asked.
+    let left = Qty::parse(job["sheets_left"].as_str().unwrap_or_default())?;
+    let count = (left.max(Qty::ZERO) + Qty::parse("2")?).to_string();
+    page.fill("How many", &count)?;
+    page.run("document.activeElement.blur(); done(true);")?;
+    take_photo(page)?;
+    page.wait_for_words("Another photo")?;
+    page.press_named("Log it")?;
+    page.wait_for_words("Logged on")?;
+    Ok((job, count))
 }
 
 fn job_with_a_price(day: &Value) -> Outcome<Value> {

@@ -4,6 +4,7 @@ use std::fs;
 
 use serde_json::{Value, json};
 
+use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout};
 use crate::driver::{Outcome, Page, key};
 use crate::owner::job_under_way;
@@ -119,7 +120,12 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
                 page.go("#/month-end/2026-10")?;
                 page.wait_until("the report", "document.querySelectorAll('main table, main svg').length > 1")
             }),
+            to("close", |page| {
+                page.strike(&["c"])?;
+                page.wait_until("the question", "document.querySelector('dialog[open] h2')")
+            }),
             to("hand-off", |page| {
+                page.strike(&[key::ESCAPE])?;
                 page.go("#/hand-off/2026-10")?;
                 page.wait_for_words("Control totals")
             }),
@@ -146,17 +152,23 @@ fn every_screen_of_the_crew() -> Outcome<()> {
     page.open_the_made_up_firm()?;
     bring_checker(page)?;
     page.sit_down_as("crew")?;
-    all_of(
-        &desk,
-        &[to("site", |page| {
-            page.wait_for_heading("Site")?;
-            page.wait_for_words("Where")?;
-            let small = page.run(
-            "done([...document.querySelectorAll('form button')].filter((each) => each.checkVisibility() && \
-             each.getBoundingClientRect().height < 55).map((each) => each.innerText))",
-        )?;
-            assert_eq!(small, json!([]), "these are too small for a glove");
-            Ok(())
-        })],
-    )
+    all_of(&desk, &[to("site", site), to("ask", ask)])
+}
+
+fn site(page: &Page) -> Outcome<()> {
+    page.wait_for_heading("Site")?;
+    page.wait_for_words("Where")?;
+    let small = page.run(
+        "done([...document.querySelectorAll('form button')].filter((each) => each.checkVisibility() && \
+         each.getBoundingClientRect().height < 55).map((each) => each.innerText))",
+    )?;
+    if small == json!([]) { Ok(()) } else { Err(format!("these are too small for a glove: {small}").into()) }
+}
+
+/// A find beyond what the price covers, put before the homeowner.
+fn ask(page: &Page) -> Outcome<()> {
+    log_beyond(page)?;
+    page.press_named("Ask the homeowner now")?;
+    page.wait_for_heading("Change order")?;
+    page.wait_until("the photo", "document.querySelector('article img')?.complete")
 }

@@ -351,7 +351,7 @@ mod tests {
             assert!(amount.is_positive(), "{firm:?}");
         }
         let job = |number: &str, month: &str| {
-            crate::month_end::job(&desk, number, Month::parse(month).unwrap()).unwrap().result
+            crate::job_page(&desk, number, Month::parse(month).unwrap()).unwrap().figures.result
         };
         // One job lost money, one is foreseen to, one gave deck sheets away, one was never begun.
         assert!(job("26-003", "2026-04").margin.is_negative());
