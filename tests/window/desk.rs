@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
+use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use tempfile::TempDir;
 
 use crate::driver::{Outcome, Page, is_ready, wait_for};
@@ -108,7 +109,7 @@ impl Desk {
         let path = folder.join(format!("{name}.png"));
         // What has just changed is seen two frames later.
         self.page.run("requestAnimationFrame(() => requestAnimationFrame(() => done(true)))")?;
-        fs::write(&path, self.page.picture()?)?;
+        fs::write(&path, packed(&self.page.picture()?)?)?;
         Ok(path)
     }
 }
@@ -149,6 +150,18 @@ impl Drop for Running {
         let _ = Command::new("kill").args(["-TERM", "--", &group]).stderr(Stdio::null()).status();
         let _ = self.0.wait();
     }
+}
+
+/// A picture in as few bytes as it takes: flat colour packs best unfiltered, and the pictures are kept with the code.
+fn packed(picture: &[u8]) -> Outcome<Vec<u8>> {
+    let image = image::load_from_memory(picture)?.to_rgb8();
+    let mut bytes = Vec::new();
+    image.write_with_encoder(PngEncoder::new_with_quality(
+        &mut bytes,
+        CompressionType::Best,
+        FilterType::NoFilter,
+    ))?;
+    Ok(bytes)
 }
 
 /// The process of the program under test, found among all that the driver has started.
