@@ -103,13 +103,15 @@ impl Desk {
     /// Keeps the page as it is seen under this name: beside the build for whoever wants to look, or in the folder of
     /// pictures when they are being taken.
     pub(crate) fn keep_picture(&self, name: &str) -> Outcome<PathBuf> {
-        let folder =
-            env::var_os("TEAROFF_PICTURES").map_or_else(|| built().join("window-pictures"), PathBuf::from);
+        let kept = env::var_os("TEAROFF_PICTURES").map(PathBuf::from);
+        let folder = kept.clone().unwrap_or_else(|| built().join("window-pictures"));
         fs::create_dir_all(&folder)?;
         let path = folder.join(format!("{name}.png"));
         // What has just changed is seen two frames later.
         self.page.run("requestAnimationFrame(() => requestAnimationFrame(() => done(true)))")?;
-        fs::write(&path, packed(&self.page.picture()?)?)?;
+        let picture = self.page.picture()?;
+        // Packing takes as long as all the rest of a look: only what is kept with the code is worth it.
+        fs::write(&path, if kept.is_some() { packed(&picture)? } else { picture })?;
         Ok(path)
     }
 }
