@@ -1,6 +1,6 @@
 //! The kinds of fact. Each struct is one table (and one table for each of its lists), in the order of the columns.
 //!
-//! Amounts are [`Money`] (cents in SQLite), quantities [`Qty`] (ten-thousandths), unit prices and rates [`Rate`]
+//! Amounts are `Money` (cents in SQLite), quantities `Qty` (ten-thousandths), unit prices and rates `Rate`
 //! (millionths; a percentage is a fraction). Ids point at the *first* version of a master record; a later version
 //! names it in `revises`.
 
