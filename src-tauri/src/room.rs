@@ -309,3 +309,64 @@ fn still_there(file: &OpenFile) -> Result<(), Refusal> {
         "Put the file back, or close it here and open it where it is now, or a back-up of it.",
     ))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use tauri::async_runtime::block_on;
+
+    fn firm(home: &Path) -> PathBuf {
+        let path = home.join("Quill.tearoff");
+        drop(office::sample::write(&path, &mut |_, _| true).unwrap());
+        path
+    }
+
+    #[test]
+    fn a_file_that_vanished_is_said_in_words_and_nothing_is_written_into_the_void() {
+        let home = tempfile::tempdir().unwrap();
+        let path = firm(home.path());
+        let room = Room::new(Settings::default());
+        block_on(room.put(&path, false)).unwrap();
+        assert!(block_on(room.read(|desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
+        let elsewhere = home.path().join("moved.tearoff");
+        std::fs::rename(&path, &elsewhere).unwrap();
+        let write = || block_on(room.write(|_| Ok(())));
+        let gone = write().unwrap_err();
+        assert_eq!(gone.code, "missing");
+        assert!(
+            gone.message.contains("no longer there") && gone.message.contains("Nothing more was written")
+        );
+        std::fs::write(&path, "something else").unwrap();
+        assert!(write().unwrap_err().message.contains("another file lies in its place"));
+        std::fs::rename(&elsewhere, &path).unwrap();
+        assert_eq!(write(), Ok(()), "the file is back, and still is not written to");
+    }
+
+    #[test]
+    fn a_file_that_another_program_writes_to_is_opened_for_reading_and_says_why() {
+        let home = tempfile::tempdir().unwrap();
+        let path = firm(home.path());
+        let other = Desk::open(&path, Clock::System).unwrap();
+        let room = Room::new(Settings::default());
+        block_on(room.put(&path, false)).unwrap();
+        let file = room.file().unwrap();
+        assert!(!file.writes && file.reading_because.is_some_and(|why| why.code == "busy"));
+        assert_eq!(block_on(room.write(|_| Ok(()))).unwrap_err().code, "busy");
+        assert!(block_on(room.read(|desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
+        drop(other);
+    }
+
+    #[test]
+    fn an_empty_desk_and_an_empty_seat_are_told_apart_from_the_wrong_one() {
+        let home = tempfile::tempdir().unwrap();
+        let room = Room::new(Settings::default());
+        assert_eq!(room.admit(For::Anyone, "").unwrap_err().code, "no-file");
+        block_on(room.put(&firm(home.path()), false)).unwrap();
+        assert_eq!(room.admit(For::Anyone, "").unwrap_err().code, "no-seat");
+        room.seat(Seat { id: office::Id::now().to_string(), name: "Ada".into(), role: Role::Crew });
+        assert!(room.admit(For::Anyone, "").is_ok() && room.admit(For::OwnerAndCrew, "").is_ok());
+        let refused = room.admit(For::OwnerAndBooks, "The hand-off").unwrap_err();
+        assert_eq!(refused.code, "not-allowed");
+        assert_eq!(refused.message, "The hand-off is for the owner and the bookkeeper. Nothing was changed.");
+    }
+}
