@@ -20,6 +20,11 @@ use desk::{Desk, Wish, checkout, program_without_screen};
 use driver::{Outcome, key, wait_for};
 use serde_json::{Value, json};
 
+/// A promise that is kept once nothing on the page is moving or changing colour any more: what is judged in the middle
+/// of a change of theme is neither theme.
+pub(crate) const SETTLED: &str =
+    "Promise.all(document.getAnimations().map((each) => each.finished.catch(() => null)))";
+
 const PLACES: [(&str, &str); 5] =
     [("Jobs", "j"), ("Month end", "m"), ("Hand-off", "h"), ("Rates", "r"), ("Firm", "f")];
 
@@ -129,11 +134,12 @@ fn every_place_can_be_read_in_both_themes_and_at_twice_the_size() -> Outcome<()>
         for (word, letter) in PLACES {
             page.strike_with(key::ALT, letter)?;
             page.wait_for_text("h1", word)?;
-            let found = page.run(
-                "axe.run(document, { resultTypes: ['violations'] }).then(({ violations, passes }) => done({ wrong: \
-                 violations.map((each) => each.id + ': ' + each.nodes.map((node) => node.html).join(' ')), looked: \
-                 passes.some((each) => each.id === 'color-contrast') }), (error) => done({ wrong: [String(error)] }));",
-            )?;
+            let found = page.run(&format!(
+                "{SETTLED}.then(() => axe.run(document, {{ resultTypes: ['violations'] }})).then(({{ violations, \
+                 passes }}) => done({{ wrong: violations.map((each) => each.id + ': ' + each.nodes.map((node) => \
+                 node.html).join(' ')), looked: passes.some((each) => each.id === 'color-contrast') }}), (error) => \
+                 done({{ wrong: [String(error)] }}));",
+            ))?;
             assert_eq!(found["wrong"], json!([]), "{word}, {theme}");
             assert_eq!(found["looked"], true, "{word}, {theme}: no colour was looked at");
         }

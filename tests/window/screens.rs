@@ -4,6 +4,7 @@ use std::fs;
 
 use serde_json::{Value, json};
 
+use crate::SETTLED;
 use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout};
 use crate::driver::{Outcome, Page, key};
@@ -51,11 +52,12 @@ fn look(desk: &Desk, name: &str) -> Outcome<()> {
 
 /// What the accessibility checker calls serious or critical.
 fn grave(page: &Page) -> Outcome<Value> {
-    page.run(
-        "axe.run(document, { resultTypes: ['violations'] }).then(({ violations }) => done(violations.filter((each) => \
-         ['serious', 'critical'].includes(each.impact)).map((each) => each.id + ': ' + each.nodes.slice(0, \
-         3).map((node) => node.html.slice(0, 160)).join(' '))), (error) => done([String(error)]));",
-    )
+    page.run(&format!(
+        "{SETTLED}.then(() => axe.run(document, {{ resultTypes: ['violations'] }})).then(({{ violations }}) => \
+         done(violations.filter((each) => ['serious', 'critical'].includes(each.impact)).map((each) => each.id + \
+         ': ' + each.nodes.slice(0, 3).map((node) => node.html.slice(0, 160)).join(' '))), (error) => \
+         done([String(error)]));",
+    ))
 }
 
 fn bring_checker(page: &Page) -> Outcome<()> {

@@ -26,6 +26,7 @@ pub mod overhead;
 pub mod price;
 pub mod progress;
 pub mod receivable;
+pub mod roof;
 pub mod split;
 pub mod tax;
 pub mod variance;
@@ -55,6 +56,9 @@ pub use progress::{Progress, ProgressInput, progress};
 pub use receivable::{
     Age, AgeTable, AllowanceRates, OpenItem, age_bucket, ageing, allowance, apply_oldest_first,
     days_past_due, retainage,
+};
+pub use roof::{
+    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
 };
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, sales_tax};

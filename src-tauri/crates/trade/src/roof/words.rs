@@ -1,0 +1,319 @@
+//! The closed lists of words that a roof is described with. Each is the trade's own term or plain English.
+
+use crate::word::words;
+
+/// What an edge of a roof section is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum EdgeKind {
+    /// The low edge, level, where water leaves.
+    Eave,
+    /// A sloped edge in the open.
+    Rake,
+    /// Where two sections meet and water runs in.
+    Valley,
+    /// Where two sections meet and water runs off both.
+    Hip,
+    /// The high level edge where two sections meet.
+    Ridge,
+    /// A sloped edge against a side wall: step flashing.
+    Wall,
+    /// A level high edge against a wall: apron flashing.
+    Headwall,
+    /// A level edge where the slope changes.
+    Transition,
+}
+words!(EdgeKind, "kind of edge", {
+    Eave => "eave", Rake => "rake", Valley => "valley", Hip => "hip", Ridge => "ridge", Wall => "wall",
+    Headwall => "headwall", Transition => "transition",
+});
+
+/// Something that comes through the roof or stands at it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum FeatureKind {
+    /// A pipe with a boot.
+    Pipe,
+    /// A chimney.
+    Chimney,
+    /// A skylight.
+    Skylight,
+    /// An eave that ends at a side wall.
+    WallEnd,
+    /// A vent that stays.
+    OldVent,
+}
+words!(FeatureKind, "feature of a roof", {
+    Pipe => "pipe", Chimney => "chimney", Skylight => "skylight", WallEnd => "wall-end", OldVent => "old-vent",
+});
+
+/// What the deck is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum DeckKind {
+    /// 4 × 8 plywood.
+    Plywood,
+    /// 4 × 8 strand board.
+    StrandBoard,
+    /// Boards laid tight.
+    Boards,
+    /// Boards laid apart.
+    SpacedBoards,
+}
+words!(DeckKind, "kind of deck", {
+    Plywood => "plywood", StrandBoard => "strand-board", Boards => "boards", SpacedBoards => "spaced-boards",
+});
+
+/// How cut-up a roof is: it decides the waste.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum CutUp {
+    /// Two planes, few cuts.
+    Plain,
+    /// Some hips, valleys or dormers.
+    Some,
+    /// Many.
+    Much,
+}
+words!(CutUp, "how cut-up a roof is", { Plain => "plain", Some => "some", Much => "much" });
+
+/// How steep, for production rates.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum Steepness {
+    /// Under 4 in 12.
+    Low,
+    /// 4 to under 8 in 12.
+    Walkable,
+    /// 8 to under 12 in 12.
+    Steep,
+    /// 12 in 12 and more.
+    VerySteep,
+}
+words!(Steepness, "steepness", {
+    Low => "low", Walkable => "walkable", Steep => "steep", VerySteep => "very-steep",
+});
+
+/// How a valley is made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum ValleyMethod {
+    /// Metal over one centred strip, and a strip each side over the metal's edges: three layers.
+    OpenThreeLayer,
+    /// Metal over one centred strip.
+    Open,
+    /// One side's shingles run through, the other's are cut along the line.
+    ClosedCut,
+}
+words!(ValleyMethod, "way to make a valley", {
+    OpenThreeLayer => "open-three-layer", Open => "open", ClosedCut => "closed-cut",
+});
+
+/// A part of the roof system: what is bought, or done, and reckoned from the roof's measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum Item {
+    /// Strip the old roof: squares × layers.
+    TearOff,
+    /// Haul: tons, yards or loads.
+    Haul,
+    /// Deck sheets that the price covers.
+    DeckSheet,
+    /// Feet of deck board that the price covers.
+    DeckBoard,
+    /// Leak barrier, all places together: square feet.
+    Barrier,
+    /// Underlayment: square feet.
+    Underlayment,
+    /// Drip edge: feet.
+    DripEdge,
+    /// Starter: feet.
+    Starter,
+    /// Field shingles: square feet.
+    Shingles,
+    /// Metal for open valleys: feet.
+    ValleyMetal,
+    /// Step flashing: pieces.
+    StepFlashing,
+    /// Apron flashing: feet.
+    Apron,
+    /// Counter-flashing: feet.
+    CounterFlashing,
+    /// Kick-out diverters: pieces.
+    KickOut,
+    /// Chimney flashing set: pieces.
+    ChimneyFlashing,
+    /// Skylight flashing set: pieces.
+    SkylightFlashing,
+    /// Pipe boots: pieces.
+    PipeBoot,
+    /// Ridge vent: feet.
+    RidgeVent,
+    /// Box vents: pieces.
+    BoxVent,
+    /// Turbine vents: pieces.
+    TurbineVent,
+    /// Power vents: pieces.
+    PowerVent,
+    /// Intake vents: pieces or feet by each one's rating.
+    Intake,
+    /// Ridge and hip cap: feet.
+    RidgeCap,
+    /// Fasteners: nails.
+    Fasteners,
+    /// Attic insulation: square feet of attic floor.
+    Insulation,
+    /// Gutter: feet.
+    Gutter,
+    /// Downspouts: feet.
+    Downspout,
+    /// Permit: each.
+    Permit,
+    /// Lift or other machine: days.
+    Machine,
+    /// Anything else, counted in pieces.
+    Other,
+}
+words!(Item, "part of the roof", {
+    TearOff => "tear-off", Haul => "haul", DeckSheet => "deck-sheet", DeckBoard => "deck-board",
+    Barrier => "barrier", Underlayment => "underlayment", DripEdge => "drip-edge", Starter => "starter",
+    Shingles => "shingles", ValleyMetal => "valley-metal", StepFlashing => "step-flashing", Apron => "apron",
+    CounterFlashing => "counter-flashing", KickOut => "kick-out", ChimneyFlashing => "chimney-flashing",
+    SkylightFlashing => "skylight-flashing", PipeBoot => "pipe-boot", RidgeVent => "ridge-vent",
+    BoxVent => "box-vent", TurbineVent => "turbine-vent", PowerVent => "power-vent", Intake => "intake",
+    RidgeCap => "ridge-cap", Fasteners => "fasteners", Insulation => "insulation", Gutter => "gutter",
+    Downspout => "downspout", Permit => "permit", Machine => "machine", Other => "other",
+});
+
+/// What an item is measured in before it is packaged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum Measure {
+    /// 100 sq ft of roof surface.
+    Square,
+    /// Square feet.
+    SquareFoot,
+    /// Feet.
+    Foot,
+    /// Pieces.
+    Each,
+    /// Tons of 2,000 lb.
+    Ton,
+    /// Days.
+    Day,
+}
+words!(Measure, "measure", {
+    Square => "square", SquareFoot => "square-foot", Foot => "foot", Each => "each", Ton => "ton", Day => "day",
+});
+
+impl Item {
+    /// What the item is measured in before waste and packages.
+    #[must_use]
+    pub const fn measure(self) -> Measure {
+        match self {
+            Item::TearOff => Measure::Square,
+            Item::Haul => Measure::Ton,
+            Item::Barrier | Item::Underlayment | Item::Shingles | Item::Insulation => Measure::SquareFoot,
+            Item::DeckBoard
+            | Item::DripEdge
+            | Item::Starter
+            | Item::ValleyMetal
+            | Item::Apron
+            | Item::CounterFlashing
+            | Item::RidgeVent
+            | Item::RidgeCap
+            | Item::Gutter
+            | Item::Downspout => Measure::Foot,
+            Item::DeckSheet
+            | Item::StepFlashing
+            | Item::KickOut
+            | Item::ChimneyFlashing
+            | Item::SkylightFlashing
+            | Item::PipeBoot
+            | Item::BoxVent
+            | Item::TurbineVent
+            | Item::PowerVent
+            | Item::Intake
+            | Item::Fasteners
+            | Item::Permit
+            | Item::Other => Measure::Each,
+            Item::Machine => Measure::Day,
+        }
+    }
+}
+
+/// Who asks: the code, or the firm's own standard where it asks more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum Origin {
+    /// The building code in force; local code governs.
+    Code,
+    /// The house standard.
+    House,
+}
+words!(Origin, "origin of a standard", { Code => "code", House => "house" });
+
+/// What a standard is about. Each has one number; 0 stands for "not asked" where the topic is a yes or no.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum Topic {
+    /// Leak barrier at eaves asked for: 1 or 0 (the place has a history of ice along the eaves).
+    BarrierEave,
+    /// Level inches inside the exterior wall line that the eave barrier reaches.
+    BarrierEaveInside,
+    /// Inches along the slope that the eave barrier is at least wide on steep roofs; 0 for none.
+    BarrierEaveAlong,
+    /// From which rise in 12 that least width counts.
+    BarrierEaveAlongFrom,
+    /// Width in inches of leak barrier along rakes; 0 for none.
+    BarrierRake,
+    /// Width in inches of leak barrier in valleys; 0 for none.
+    BarrierValley,
+    /// Width in inches of leak barrier along hips; 0 for none.
+    BarrierHip,
+    /// Width in inches of leak barrier along ridges; 0 for none.
+    BarrierRidge,
+    /// Width in inches of leak barrier along walls and headwalls; 0 for none.
+    BarrierWall,
+    /// Inches of leak barrier on each side round a penetration; 0 for none.
+    BarrierPenetration,
+    /// Least rise in 12 for shingles.
+    LeastSlope,
+    /// Under this rise in 12 the underlayment is doubled.
+    DoubleUnderlaymentBelow,
+    /// Drip edge at eaves: 1 or 0.
+    DripEdgeEave,
+    /// Drip edge at rakes: 1 or 0.
+    DripEdgeRake,
+    /// Inches by which drip edge laps.
+    DripEdgeLap,
+    /// Starter at eaves: 1 or 0.
+    StarterEave,
+    /// Starter at rakes: 1 or 0.
+    StarterRake,
+    /// Least width in inches of open valley metal.
+    ValleyMetalWidth,
+    /// Strips laid over the edges of the valley metal: 1 or 0.
+    ValleyEdgeStrips,
+    /// Step flashing's least side in inches.
+    StepFlashingSide,
+    /// A kick-out at every eave that ends at a wall: 1 or 0.
+    KickOut,
+    /// Attic floor area for each unit of net free area: 150 or 300.
+    VentRatio,
+    /// Nails in each shingle.
+    NailsEach,
+    /// New flashings in place of the old ones: 1 or 0.
+    NewFlashings,
+}
+words!(Topic, "topic of a standard", {
+    BarrierEave => "barrier-eave", BarrierEaveInside => "barrier-eave-inside",
+    BarrierEaveAlong => "barrier-eave-along", BarrierEaveAlongFrom => "barrier-eave-along-from",
+    BarrierRake => "barrier-rake", BarrierValley => "barrier-valley", BarrierHip => "barrier-hip",
+    BarrierRidge => "barrier-ridge", BarrierWall => "barrier-wall", BarrierPenetration => "barrier-penetration",
+    LeastSlope => "least-slope", DoubleUnderlaymentBelow => "double-underlayment-below",
+    DripEdgeEave => "drip-edge-eave", DripEdgeRake => "drip-edge-rake", DripEdgeLap => "drip-edge-lap",
+    StarterEave => "starter-eave", StarterRake => "starter-rake", ValleyMetalWidth => "valley-metal-width",
+    ValleyEdgeStrips => "valley-edge-strips", StepFlashingSide => "step-flashing-side", KickOut => "kick-out",
+    VentRatio => "vent-ratio", NailsEach => "nails-each", NewFlashings => "new-flashings",
+});
