@@ -188,10 +188,15 @@ impl Base {
             included_feet: Qty::ZERO,
             retainage: Rate::default(),
             note: None,
+            choice: None,
+            choice_title: None,
+            roof: None,
+            proposal: None,
             lines,
             units: Vec::new(),
             unit_prices: Vec::new(),
             payments: Vec::new(),
+            parts: Vec::new(),
         });
         (job.id, vec![customer, job, promise])
     }

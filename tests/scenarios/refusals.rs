@@ -3,8 +3,9 @@
 use office::OfficeError;
 
 /// The files in which the books refuse.
-const SOURCES: [(&str, &str); 3] = [
+const SOURCES: [(&str, &str); 4] = [
     ("rules.rs", include_str!("../../src-tauri/crates/ledger/src/rules.rs")),
+    ("rules/roof.rs", include_str!("../../src-tauri/crates/ledger/src/rules/roof.rs")),
     ("shape.rs", include_str!("../../src-tauri/crates/ledger/src/shape.rs")),
     ("links.rs", include_str!("../../src-tauri/crates/ledger/src/links.rs")),
 ];

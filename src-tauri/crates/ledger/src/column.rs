@@ -3,7 +3,9 @@
 use crate::id::{Digest, Id};
 use jiff::civil::Date;
 use rusqlite::types::{Value, ValueRef};
-use trade::{CostKind, Money, Month, Qty, Rate};
+use trade::{
+    CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Money, Month, Origin, Qty, Rate, Steepness, Topic,
+};
 
 /// A type that can stand in a column of a STRICT table.
 pub trait Column: Sized {
@@ -152,15 +154,20 @@ impl Column for Date {
     }
 }
 
-impl Column for CostKind {
-    fn store(&self) -> Value {
-        Value::Text(self.as_str().to_owned())
-    }
-    fn load(value: ValueRef<'_>) -> Result<Self, String> {
-        let text = text("a kind of cost", value)?;
-        CostKind::parse(text).map_err(|error| error.to_string())
-    }
+/// The words of `trade` stand as they are written there.
+macro_rules! words_of_trade {
+    ($($name:ident),+ $(,)?) => {
+        $(impl Column for $name {
+            fn store(&self) -> Value {
+                Value::Text(self.as_str().to_owned())
+            }
+            fn load(value: ValueRef<'_>) -> Result<Self, String> {
+                $name::parse(&String::load(value)?).map_err(|error| error.to_string())
+            }
+        })+
+    };
 }
+words_of_trade!(CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Steepness, Topic);
 
 impl<T: Column> Column for Option<T> {
     const SUFFIX: &'static str = T::SUFFIX;

@@ -18,6 +18,8 @@ use crate::{append::NewFact, links};
 use rusqlite::{Connection, ToSql};
 use trade::{CostKind, Money, Qty};
 
+mod roof;
+
 type Check = Result<(), LedgerError>;
 
 /// Everything that is checked of a fact before it is written.
@@ -59,6 +61,14 @@ pub(crate) fn check(
         Fact::Application(application) => check_application(conn, application),
         Fact::MonthClosed(close) => check_close(conn, calendar, close),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
+        Fact::Part(part) => roof::check_part(conn, part),
+        Fact::PartPrice(price) => roof::check_price(price),
+        Fact::ProductionRate(rate) => roof::check_production(rate),
+        Fact::Standard(standard) => roof::check_standard(standard),
+        Fact::Roof(measured) => roof::check_roof(measured),
+        Fact::CheckPoint(point) => roof::check_point(conn, point),
+        Fact::Installed(installed) => roof::check_installed(installed),
+        Fact::Warranty(warranty) => roof::check_warranty(warranty),
         Fact::PayRate(rate) if rate.hourly.decimal().is_sign_negative() => {
             refuse("hourly", format!("{} is below zero", rate.hourly), "Type the hourly pay in dollars")
         }
@@ -291,7 +301,7 @@ fn check_promise(conn: &Connection, promise: &Promise) -> Check {
             "Make the two the same",
         );
     }
-    Ok(())
+    roof::check_promised_parts(promise)
 }
 
 fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
@@ -421,7 +431,7 @@ fn check_find(conn: &Connection, find: &Find) -> Check {
             "Take the next number",
         );
     }
-    Ok(())
+    roof::check_damage(find)
 }
 
 fn check_find_step(conn: &Connection, step: &FindStep) -> Check {

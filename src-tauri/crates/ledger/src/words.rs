@@ -277,6 +277,29 @@ words! {
     }
 }
 
+words! {
+    /// What is drawn on a photo.
+    MarkKind {
+        /// An arrow from one point to another.
+        Arrow = "arrow",
+        /// A ring round a point.
+        Ring = "ring",
+        /// Words at a point.
+        Note = "note",
+    }
+}
+words! {
+    /// How a point of the checklist stands.
+    CheckState {
+        /// Done as it should be.
+        Good = "good",
+        /// Still to be done or mended.
+        Open = "open",
+        /// Not on this roof.
+        NotHere = "not-here",
+    }
+}
+
 impl WeekDay {
     /// The same day as the date library knows it.
     #[must_use]

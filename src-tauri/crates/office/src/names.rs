@@ -3,7 +3,8 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use ledger::facts::{
-    ChangeOrder, CostCode, Crew, Customer, Find, Invoice, Job, Payment, Person, PurchaseOrder, Vendor,
+    ChangeOrder, CheckPoint, CostCode, Crew, Customer, Find, Invoice, Job, Part, Payment, Person,
+    PurchaseOrder, Vendor,
 };
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
@@ -141,6 +142,14 @@ impl Directory {
             "person" => names()?.people.into_iter().for_each(|(id, person)| add(person.name, id)),
             "crew" => names()?.crews.into_iter().for_each(|(id, crew)| add(crew.name, id)),
             "cost_code" => names()?.codes.into_iter().for_each(|(id, code)| add(code.code, id)),
+            "part" => {
+                let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+                parts.into_iter().for_each(|(id, part)| add(part.name, id));
+            }
+            "check_point" => {
+                let points: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
+                points.into_iter().for_each(|(id, point)| add(point.words, id));
+            }
             // Numbers of finds and change orders are a job's own: they are written “JOB NUMBER/NUMBER”.
             "find" => {
                 let names = names()?;

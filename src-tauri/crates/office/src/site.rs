@@ -355,6 +355,7 @@ fn draw_up(
         pricing: Pricing::UnitPrice,
         markup: None,
         not_to_exceed: None,
+        if_left: None,
         days: None,
         lines: vec![line],
     })

@@ -1,10 +1,10 @@
 //! The job and its promise.
 
-use crate::id::Id;
+use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
 use crate::words::{CountedIn, Damaged, JobStage};
 use jiff::civil::Date;
-use trade::{CostKind, Money, Qty, Rate};
+use trade::{CostKind, Item, Money, Qty, Rate};
 
 fact! {
     /// A job.
@@ -88,6 +88,27 @@ row! {
         amount: Money,
     } lists {}
 }
+row! {
+    /// A part of the roof system as promised: what is bought for it, for the order list and the site sheet.
+    PromisePart in "promise_part" {
+        /// The item of a roof.
+        item: Item,
+        /// The firm's part; absent where nothing is bought.
+        part: Option<Id>,
+        /// What and where.
+        description: String,
+        /// How much, in the item's measure, before waste.
+        net: Qty,
+        /// Waste, as a fraction.
+        waste: Rate,
+        /// Whole packages to buy.
+        packages: Qty,
+        /// What they cost the firm.
+        cost: Money,
+        /// The same as it is told: how it was reckoned.
+        working: Option<String>,
+    } lists {}
+}
 fact! {
     /// The contract: cost by code, price, included sheets, unit prices, payment schedule.
     Promise as "promise" in "promise" {
@@ -108,6 +129,14 @@ fact! {
         retainage: Rate,
         /// Note.
         note: Option<String>,
+        /// The letter of the choice that was taken, where there were several.
+        choice: Option<String>,
+        /// Its title.
+        choice_title: Option<String>,
+        /// The roof as measured then.
+        roof: Option<Id>,
+        /// Hash of the proposal as it was signed.
+        proposal: Option<Digest>,
     } with {
         /// Cost by code and kind.
         lines: PromiseLine,
@@ -117,5 +146,7 @@ fact! {
         unit_prices: UnitPrice,
         /// Payment schedule.
         payments: ScheduledPayment,
+        /// The parts of the roof system.
+        parts: PromisePart,
     }
 }

@@ -10,18 +10,23 @@ mod billing;
 mod closing;
 mod firm;
 mod job;
+mod roof;
 mod spend;
 mod surprise;
+mod work;
 
 pub use billing::*;
 pub use closing::*;
 pub use firm::*;
 pub use job::*;
+pub use roof::*;
 pub use spend::*;
 pub use surprise::*;
+pub use work::*;
 
 kinds! {
     Firm, Device, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account, Job, JobStep, Promise,
     PurchaseOrder, Receipt, Charge, Time, StoredMaterial, UnitsDone, Forecast, Find, FindStep, ChangeOrder, Answer,
     Invoice, RetainageRelease, Payment, Application, MonthClosed, HandOff, Attachment, Reversal,
+    Part, PartPrice, ProductionRate, Standard, Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
 }

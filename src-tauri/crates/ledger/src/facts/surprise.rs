@@ -2,7 +2,7 @@
 
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{AnsweredBy, Cause, CountedIn, Damaged, FindStage, Place, Pricing, Verdict};
+use crate::words::{AnsweredBy, Cause, CountedIn, Damaged, FindStage, MarkKind, Place, Pricing, Verdict};
 use jiff::civil::Date;
 use trade::{CostKind, Money, Qty, Rate};
 
@@ -11,6 +11,38 @@ row! {
     FindPhoto in "find_photo" {
         /// Hash of the attachment.
         photo: Digest,
+        /// Hash of the picture as it was taken, before place and device were stripped from it.
+        original: Option<Digest>,
+    } lists {}
+}
+row! {
+    /// An area of damage, as seen.
+    FindPatch in "find_patch" {
+        /// Inches along the eave.
+        along_eave_in: Qty,
+        /// Inches up the slope.
+        up_slope_in: Qty,
+        /// Inches from its near edge to a rafter's centre, where it was measured.
+        from_rafter_in: Option<Qty>,
+    } lists {}
+}
+row! {
+    /// Something drawn on a photo of a find; places are fractions of the picture's width and height.
+    FindMark in "find_mark" {
+        /// The photo, from 1.
+        photo: i64,
+        /// What is drawn.
+        kind: MarkKind,
+        /// From the left.
+        x: Qty,
+        /// From the top.
+        y: Qty,
+        /// An arrow's head, or a ring's edge, from the left.
+        to_x: Option<Qty>,
+        /// The same from the top.
+        to_y: Option<Qty>,
+        /// What is written.
+        words: Option<String>,
     } lists {}
 }
 fact! {
@@ -38,10 +70,31 @@ fact! {
         count_reason: Option<String>,
         /// Note.
         note: Option<String>,
+        /// Moisture read in the wood, in percent.
+        moisture: Option<Qty>,
+        /// How many were reckoned from the patches, where the crew's own count differs.
+        reckoned: Option<Qty>,
+        /// Where on the roof's picture: inches to the right.
+        x_in: Option<Qty>,
+        /// Where on the roof's picture: inches up the sheet.
+        y_in: Option<Qty>,
     } with {
         /// Photos.
         photos: FindPhoto,
+        /// The damage as seen.
+        patches: FindPatch,
+        /// What is drawn on the photos.
+        marks: FindMark,
     }
+}
+row! {
+    /// A photo taken at a step of the work.
+    StepPhoto in "find_step_photo" {
+        /// Hash of the attachment.
+        photo: Digest,
+        /// Hash of the picture as it was taken.
+        original: Option<Digest>,
+    } lists {}
 }
 fact! {
     /// Work on a find begun or done.
@@ -52,6 +105,11 @@ fact! {
         find: Id,
         /// The step.
         stage: FindStage,
+        /// Note.
+        note: Option<String>,
+    } with {
+        /// Photos: what it looks like mended.
+        photos: StepPhoto,
     }
 }
 row! {
@@ -96,6 +154,8 @@ fact! {
         not_to_exceed: Option<Money>,
         /// Days by which the end moves.
         days: Option<i64>,
+        /// What happens if it is left as it is.
+        if_left: Option<String>,
     } with {
         /// Its lines.
         lines: ChangeLine,

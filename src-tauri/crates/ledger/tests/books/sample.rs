@@ -185,10 +185,12 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
             json!({"revises": id(VENDOR), "name": "Valley Supply Co", "subcontractor": false}),
         ),
         fact(27, "customer", json!({"revises": id(CUSTOMER), "name": "Pat Lind", "phone": "555-0102"})),
-        promise(30, JOB),
     ]);
+    facts.extend(roof());
+    facts.push(promised_with_parts(30, JOB));
     facts.extend(surprises());
     facts.extend(spend());
+    facts.extend(work());
     facts.extend(billed());
     facts.push(reversal(60, "2026-03-20", 44));
     facts
@@ -208,11 +210,119 @@ pub(crate) fn promise(n: u64, job: u64) -> NewFact {
     fact(n, "promise", body)
 }
 
+/// The same with everything that a promise made from a roof says beside.
+fn promised_with_parts(n: u64, job: u64) -> NewFact {
+    let mut body = serde_json::to_value(promise(n, job).fact).expect("a promise");
+    body["choice"] = json!("B");
+    body["choice_title"] = json!("With new flashings");
+    body["roof"] = json!(id(84));
+    body["proposal"] = json!(photo());
+    body["parts"] = json!([{"item": "shingles", "part": id(PART), "description": "laminated shingles",
+        "net": "2412.5", "waste": "0.1", "packages": "80", "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
+    fact(n, "promise", body)
+}
+
 /// What stands in the attachment of [`one_of_each`].
 pub(crate) const PHOTO: &[u8] = b"not really a photo";
 
 pub(crate) fn photo() -> ledger::Digest {
     ledger::Digest::of(PHOTO)
+}
+
+/// The part that promises name.
+pub(crate) const PART: u64 = 80;
+
+/// The roof, its parts, rates and standards, as recorded before the promise.
+fn roof() -> Vec<NewFact> {
+    vec![
+        fact(
+            PART,
+            "part",
+            json!({"name": "shingle-l", "title": "Laminated shingles", "item": "shingles", "code": id(DECK),
+                "cost_kind": "material", "package": "bundle", "covers": "33.3333", "free_area_sqin": "18"}),
+        ),
+        fact(
+            81,
+            "part-price",
+            json!({"date": "2026-03-01", "part": id(PART), "vendor": id(VENDOR), "price": "34.75"}),
+        ),
+        fact(
+            82,
+            "production-rate",
+            json!({"date": "2026-03-01", "item": "shingles", "steepness": "walkable", "storeys": 1,
+                "code": id(TEAR), "hours": "0.016"}),
+        ),
+        fact(
+            83,
+            "standard",
+            json!({"date": "2026-03-01", "topic": "barrier-eave-inside", "origin": "code", "value": "24",
+                "source": "IRC R905.1.2"}),
+        ),
+        fact(
+            84,
+            "roof",
+            json!({"date": "2026-03-01", "job": id(JOB), "storeys": 1, "deck": "plywood",
+                "rafter_spacing_in": "24", "overhang_in": "12", "wall_thickness_in": "6", "layers": 1,
+                "attic_floor_sqft": "1200", "balanced_vents": true, "cut_up": "plain",
+                "built_before_1978": false, "north_deg": 0,
+                "sections": [{"name": "south", "slope": "6"}, {"name": "porch", "slope": "3", "area_sqft": "80"}],
+                "corners": [
+                    {"section": 1, "x_in": "0", "y_in": "0", "edge": "eave"},
+                    {"section": 1, "x_in": "480", "y_in": "0", "edge": "rake"},
+                    {"section": 1, "x_in": "480", "y_in": "168", "edge": "ridge"},
+                    {"section": 1, "x_in": "0", "y_in": "168", "edge": "rake"},
+                ],
+                "edges": [{"section": 2, "kind": "eave", "length_ft": "10"}],
+                "features": [{"kind": "old-vent", "section": 1, "x_in": "100", "y_in": "120", "width_in": "12",
+                    "length_in": "12", "count": 2, "free_area_sqin": "50", "vent": "box-vent"}]}),
+        ),
+        fact(
+            85,
+            "check-point",
+            json!({"item": "kick-out", "words": "A kick-out at every wall end", "blocks": true, "position": 1}),
+        ),
+    ]
+}
+
+/// What is recorded as the work goes on and when it is done.
+fn work() -> Vec<NewFact> {
+    vec![
+        fact(
+            86,
+            "work-check",
+            json!({"date": "2026-03-06", "job": id(JOB), "point": id(85), "state": "good", "person": id(MEMBER),
+                "note": "both", "photos": [{"photo": photo(), "original": photo()}]}),
+        ),
+        fact(
+            87,
+            "inspection",
+            json!({"date": "2026-03-07", "job": id(JOB), "title": "Final", "inspector": "Building office",
+                "passed": true, "note": "no remarks", "photos": [{"photo": photo(), "original": photo()}]}),
+        ),
+        fact(
+            88,
+            "installed",
+            json!({"date": "2026-03-06", "job": id(JOB), "item": "shingles", "description": "laminated",
+                "place": "field", "side": "south", "lot": "L-77", "quantity": "40", "photo": photo()}),
+        ),
+        fact(
+            89,
+            "warranty",
+            json!({"date": "2026-03-08", "job": id(JOB), "begins": "2026-03-08", "years": 10,
+                "terms": "Workmanship", "care": "Keep the gutters clear"}),
+        ),
+        fact(
+            90,
+            "part",
+            json!({"revises": id(PART), "name": "shingle-l", "title": "Laminated shingles", "item": "shingles",
+                "code": id(DECK), "cost_kind": "material", "package": "bundle", "covers": "32", "retired": true}),
+        ),
+        fact(
+            91,
+            "check-point",
+            json!({"revises": id(85), "words": "A kick-out at each wall end", "position": 2, "retired": true}),
+        ),
+    ]
 }
 
 fn surprises() -> Vec<NewFact> {
@@ -228,14 +338,24 @@ fn surprises() -> Vec<NewFact> {
             "find",
             json!({"date": "2026-03-04", "job": id(JOB), "number": "A-1", "place": "valley", "side": "north",
                 "cause": "missing-kick-out", "damaged": "deck-sheet", "counted_in": "sheet", "count": "4",
-                "count_reason": "cut at the hip", "note": "black through", "photos": [{"photo": photo()}]}),
+                "count_reason": "cut at the hip", "note": "black through", "moisture": "31.5", "reckoned": "3",
+                "x_in": "120", "y_in": "64.5", "photos": [{"photo": photo(), "original": photo()}],
+                "patches": [{"along_eave_in": "40", "up_slope_in": "30", "from_rafter_in": "6"}],
+                "marks": [{"photo": 1, "kind": "arrow", "x": "0.25", "y": "0.5", "to_x": "0.4", "to_y": "0.45",
+                    "words": "soft here"}]}),
         ),
-        fact(33, "find-step", json!({"date": "2026-03-04", "find": id(32), "stage": "begun"})),
+        fact(
+            33,
+            "find-step",
+            json!({"date": "2026-03-04", "find": id(32), "stage": "begun", "note": "two of us",
+                "photos": [{"photo": photo(), "original": photo()}]}),
+        ),
         fact(
             34,
             "change-order",
             json!({"date": "2026-03-04", "job": id(JOB), "number": "A-1", "title": "Rotted deck",
             "pricing": "unit-price", "markup": "0.2", "not_to_exceed": "900.00", "days": 1,
+            "if_left": "the wall goes on rotting",
             "lines": [
                 {"code": id(DECK), "cost_kind": "material", "find": id(32), "description": "1 sheet",
                     "quantity": "1", "unit": "sheet", "price": "95.00", "cost": "30.00"},

@@ -166,7 +166,7 @@ fn a_lost_entry_a_lost_row_and_a_lost_line_are_found() {
         ("DELETE FROM receipt_line WHERE line = 1", "what stands there now is not what was recorded"),
         ("DELETE FROM receipt_line WHERE line = 2", "what stands there now is not what was recorded"),
         (
-            "INSERT INTO find_photo SELECT fact, 2, photo FROM find_photo",
+            "INSERT INTO find_photo (fact, line, photo) SELECT fact, 2, photo FROM find_photo",
             "what stands there now is not what was recorded",
         ),
     ] {
@@ -194,7 +194,7 @@ fn a_row_without_an_entry_is_found() {
     conn.execute_batch(
         "INSERT INTO charge SELECT x'00112233445566778899aabbccddeeff', date, job, code, cost_kind, description,
              amount_cents, NULL FROM charge LIMIT 1;
-         INSERT INTO find_photo SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM find_photo LIMIT 1;",
+         INSERT INTO find_photo (fact, line, photo) SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM find_photo LIMIT 1;",
     )
     .expect("rows out of nowhere");
     let found = problems(&at.path);

@@ -1,0 +1,176 @@
+//! The roof as measured, what it is built of, what that costs, and what the code and the house ask.
+
+use crate::id::Id;
+use crate::kind::{fact, row};
+use jiff::civil::Date;
+use trade::{CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, Steepness, Topic};
+
+fact! {
+    /// A part as the firm buys it: which item of a roof it answers, and how it is packaged.
+    Part as "part" in "part" {
+        /// The first version, when this is a later one.
+        revises: Option<Id>,
+        /// A short word of the firm's own.
+        name: String,
+        /// What it is.
+        title: String,
+        /// The item of a roof that it answers.
+        item: Item,
+        /// The code it is charged to.
+        code: Id,
+        /// Kind of cost.
+        cost_kind: CostKind,
+        /// What it is bought in: bundle, roll, piece.
+        package: String,
+        /// How much of the item one package covers, in the item's measure.
+        covers: Qty,
+        /// Net free area in square inches of a vent, each piece or each foot.
+        free_area_sqin: Option<Qty>,
+        /// No longer offered.
+        #[serde(default)]
+        retired: bool,
+    }
+}
+fact! {
+    /// What a package of a part costs from a day on, at a vendor.
+    PartPrice as "part-price" in "part_price" {
+        /// From this day.
+        date: Date,
+        /// The part.
+        part: Id,
+        /// The vendor; absent where the firm sets the price itself.
+        vendor: Option<Id>,
+        /// Dollars a package, before tax.
+        price: Rate,
+    }
+}
+fact! {
+    /// How many hours of work one measure of an item takes, from a day on.
+    ProductionRate as "production-rate" in "production_rate" {
+        /// From this day.
+        date: Date,
+        /// The item.
+        item: Item,
+        /// How steep.
+        steepness: Steepness,
+        /// On houses of this many storeys and more.
+        storeys: i64,
+        /// The code the hours are charged to.
+        code: Id,
+        /// Hours for one measure of the item.
+        hours: Rate,
+    }
+}
+fact! {
+    /// What the code or the house standard asks of a topic, from a day on.
+    Standard as "standard" in "standard" {
+        /// From this day.
+        date: Date,
+        /// The topic.
+        topic: Topic,
+        /// Who asks.
+        origin: Origin,
+        /// How much.
+        value: Qty,
+        /// Where it is written.
+        source: Option<String>,
+    }
+}
+row! {
+    /// A section of the roof: one plane.
+    RoofSection in "roof_section" {
+        /// Name.
+        name: String,
+        /// Rise in 12.
+        slope: Qty,
+        /// Its area on the slope, where it was measured by hand and not drawn.
+        area_sqft: Option<Qty>,
+    } lists {}
+}
+row! {
+    /// A corner of a drawn section, seen from above.
+    RoofCorner in "roof_corner" {
+        /// The section, from 1.
+        section: i64,
+        /// Inches to the right.
+        x_in: Qty,
+        /// Inches up the sheet.
+        y_in: Qty,
+        /// The edge from this corner to the next.
+        edge: EdgeKind,
+    } lists {}
+}
+row! {
+    /// An edge of a section measured by hand.
+    RoofEdge in "roof_edge" {
+        /// The section, from 1.
+        section: i64,
+        /// What it is.
+        kind: EdgeKind,
+        /// Its true length in feet.
+        length_ft: Qty,
+    } lists {}
+}
+row! {
+    /// Something that comes through the roof or stands at it.
+    RoofFeature in "roof_feature" {
+        /// What.
+        kind: FeatureKind,
+        /// The section, from 1.
+        section: Option<i64>,
+        /// Inches to the right.
+        x_in: Option<Qty>,
+        /// Inches up the sheet.
+        y_in: Option<Qty>,
+        /// Width in inches.
+        width_in: Option<Qty>,
+        /// Length up the slope in inches.
+        length_in: Option<Qty>,
+        /// How many alike.
+        count: i64,
+        /// Net free area of a vent that stays, in square inches each.
+        free_area_sqin: Option<Qty>,
+        /// What kind of vent stays.
+        vent: Option<Item>,
+    } lists {}
+}
+fact! {
+    /// A job's roof as measured. The newest one counts.
+    Roof as "roof" in "roof" {
+        /// When.
+        date: Date,
+        /// The job.
+        job: Id,
+        /// Storeys.
+        storeys: i64,
+        /// What the deck is made of.
+        deck: DeckKind,
+        /// Inches from rafter to rafter.
+        rafter_spacing_in: Qty,
+        /// Inches from the wall's face to the eave, level.
+        overhang_in: Qty,
+        /// Inches through the exterior wall.
+        wall_thickness_in: Qty,
+        /// Layers to tear off.
+        layers: i64,
+        /// Attic floor under the roof.
+        attic_floor_sqft: Qty,
+        /// Whether intake and exhaust are balanced as the code's exception asks.
+        balanced_vents: bool,
+        /// How cut-up it is.
+        cut_up: CutUp,
+        /// Built before 1978: paint may hold lead.
+        built_before_1978: bool,
+        /// Degrees clockwise from the top of the sheet to north.
+        north_deg: i64,
+    } with {
+        /// Its planes.
+        sections: RoofSection,
+        /// Corners of those that were drawn.
+        corners: RoofCorner,
+        /// Edges of those that were measured by hand.
+        edges: RoofEdge,
+        /// What stands on it.
+        features: RoofFeature,
+    }
+}

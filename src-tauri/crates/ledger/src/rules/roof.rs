@@ -1,0 +1,271 @@
+//! What the books refuse of roofs, parts, rates, standards, patches and the checklist.
+
+use super::{Check, exists};
+use crate::error::refuse;
+use crate::facts::{
+    CheckPoint, Find, Installed, Part, PartPrice, ProductionRate, Promise, Roof, Standard, Warranty,
+};
+use rusqlite::Connection;
+use trade::{CostKind, Money, Origin, Qty, Topic};
+
+pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
+    if part.cost_kind == CostKind::Labour {
+        return refuse("cost_kind", "nothing is bought as labour", "Work is a production rate, not a part");
+    }
+    above_zero("covers", part.covers, "Type how much of the item one package covers")?;
+    if let Some(area) = part.free_area_sqin {
+        above_zero("free_area_sqin", area, "Type the net free area in square inches, or leave it out")?;
+    }
+    if let Some(first) = part.revises {
+        if !exists(
+            conn,
+            "SELECT 1 FROM part WHERE id = ?1 AND item = ?2",
+            &[first.bytes(), &part.item.as_str()],
+        )? {
+            return refuse(
+                "item",
+                "a part goes on answering the same item",
+                "Retire this one and record another part",
+            );
+        }
+        return Ok(());
+    }
+    let taken = "SELECT 1 FROM part p WHERE name = ?1 AND revises IS NULL
+                 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
+    if exists(conn, taken, &[&part.name])? {
+        return refuse(
+            "name",
+            format!("“{}” is already a part", part.name),
+            "Choose another word, or record a new price for that one",
+        );
+    }
+    Ok(())
+}
+
+pub(super) fn check_price(price: &PartPrice) -> Check {
+    if price.price.decimal().is_sign_negative() {
+        return refuse("price", format!("{} is no price", price.price), "Type what one package costs");
+    }
+    Ok(())
+}
+
+pub(super) fn check_production(rate: &ProductionRate) -> Check {
+    if rate.storeys < 1 {
+        return refuse(
+            "storeys",
+            format!("{} is no height", rate.storeys),
+            "Type 1 for a house of one storey",
+        );
+    }
+    if rate.hours.decimal() <= rust_decimal::Decimal::ZERO {
+        return refuse("hours", "work takes time", "Type the hours for one measure of the item");
+    }
+    Ok(())
+}
+
+/// Topics that are asked for or not, and have no size.
+fn is_yes_or_no(topic: Topic) -> bool {
+    matches!(
+        topic,
+        Topic::BarrierEave
+            | Topic::DripEdgeEave
+            | Topic::DripEdgeRake
+            | Topic::StarterEave
+            | Topic::StarterRake
+            | Topic::ValleyEdgeStrips
+            | Topic::KickOut
+            | Topic::NewFlashings
+    )
+}
+
+pub(super) fn check_standard(standard: &Standard) -> Check {
+    if standard.value.is_negative() {
+        return refuse("value", format!("{} is below zero", standard.value), "Type 0 where nothing is asked");
+    }
+    let is_either = standard.value == Qty::ZERO || standard.value == Qty::from_e4(10_000);
+    if is_yes_or_no(standard.topic) && !is_either {
+        return refuse("value", format!("{} is a yes or a no", standard.topic), "Type 1 for yes, 0 for no");
+    }
+    if standard.origin == Origin::Code && standard.source.is_none() {
+        return refuse(
+            "source",
+            "what the code asks needs its place in the code",
+            "Type the section, as your building office gave it",
+        );
+    }
+    Ok(())
+}
+
+pub(super) fn check_roof(roof: &Roof) -> Check {
+    if roof.storeys < 1 {
+        return refuse("storeys", format!("{} storeys is no house", roof.storeys), "Type 1 or more");
+    }
+    above_zero(
+        "rafter_spacing_in",
+        roof.rafter_spacing_in,
+        "Measure from rafter to rafter; 16 and 24 are usual",
+    )?;
+    let sizes = [
+        ("overhang_in", roof.overhang_in),
+        ("wall_thickness_in", roof.wall_thickness_in),
+        ("attic_floor_sqft", roof.attic_floor_sqft),
+    ];
+    for (field, size) in sizes {
+        if size.is_negative() {
+            return refuse(field, format!("{size} is no size"), "Type 0 where there is none");
+        }
+    }
+    if roof.layers < 0 || roof.layers > 9 {
+        return refuse(
+            "layers",
+            format!("{} is no number of layers", roof.layers),
+            "Count the layers at a rake",
+        );
+    }
+    if !(0..360).contains(&roof.north_deg) {
+        return refuse("north_deg", format!("{} is no bearing", roof.north_deg), "Type 0 to 359");
+    }
+    if roof.sections.is_empty() {
+        return refuse("sections", "a roof has at least one section", "Draw one, or type its area");
+    }
+    check_sections(roof)
+}
+
+fn check_sections(roof: &Roof) -> Check {
+    let has = |section: i64| usize::try_from(section).is_ok_and(|n| (1..=roof.sections.len()).contains(&n));
+    let named = roof.corners.iter().map(|corner| corner.section).enumerate().map(|(n, s)| ("corners", n, s));
+    let edges = roof.edges.iter().map(|edge| edge.section).enumerate().map(|(n, s)| ("edges", n, s));
+    for (list, index, section) in named.chain(edges) {
+        if !has(section) {
+            return refuse(
+                format!("{list}[{index}].section"),
+                format!("there is no section {section} on this roof"),
+                "Number the sections from 1, in their order",
+            );
+        }
+    }
+    for (index, section) in roof.sections.iter().enumerate() {
+        let number = i64::try_from(index + 1).unwrap_or(i64::MAX);
+        let corners = roof.corners.iter().filter(|corner| corner.section == number).count();
+        let is_drawn = corners >= 3 && section.area_sqft.is_none();
+        let is_typed = corners == 0 && section.area_sqft.is_some_and(|area| area > Qty::ZERO);
+        if !is_drawn && !is_typed {
+            return refuse(
+                format!("sections[{index}]"),
+                format!("“{}” is neither drawn nor measured by hand", section.name),
+                "Give it three corners or more, or its area on the slope, and not both",
+            );
+        }
+        if section.slope <= Qty::ZERO || section.slope > Qty::from_e4(240_000) {
+            return refuse(
+                format!("sections[{index}].slope"),
+                format!("{} is no slope", section.slope),
+                "Type the rise in 12 inches of run, up to 24",
+            );
+        }
+    }
+    for (index, feature) in roof.features.iter().enumerate() {
+        if feature.count < 1 {
+            return refuse(
+                format!("features[{index}].count"),
+                "there is at least one",
+                "Type how many alike",
+            );
+        }
+    }
+    Ok(())
+}
+
+pub(super) fn check_point(conn: &Connection, point: &CheckPoint) -> Check {
+    let taken = "SELECT 1 FROM check_point p WHERE words = ?1 AND revises IS NULL AND id IS NOT ?2
+                 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
+    let first = point.revises.map(|id| *id.bytes());
+    if exists(conn, taken, &[&point.words, &first])? {
+        return refuse("words", "this is already on the checklist", "Word it otherwise, or leave it");
+    }
+    Ok(())
+}
+
+pub(super) fn check_installed(installed: &Installed) -> Check {
+    installed.quantity.map_or(Ok(()), |count| above_zero("quantity", count, "Type how many, or leave it out"))
+}
+
+pub(super) fn check_warranty(warranty: &Warranty) -> Check {
+    if warranty.years < 0 {
+        return refuse("years", format!("{} years is no term", warranty.years), "Type 0 where none is given");
+    }
+    Ok(())
+}
+
+pub(super) fn check_promised_parts(promise: &Promise) -> Check {
+    for (index, part) in promise.parts.iter().enumerate() {
+        if part.net.is_negative() || part.packages.is_negative() || part.cost < Money::ZERO {
+            return refuse(
+                format!("parts[{index}]"),
+                format!("“{}” has a quantity or a cost below zero", part.description),
+                "Reckon it again from the roof",
+            );
+        }
+        if part.waste.decimal().is_sign_negative() || part.waste.decimal() > rust_decimal::Decimal::ONE {
+            return refuse(
+                format!("parts[{index}].waste"),
+                format!("{} is no share", part.waste),
+                "For 10 % type 0.1",
+            );
+        }
+    }
+    Ok(())
+}
+
+/// The damage of a find as it was seen, and what is drawn on its photos.
+pub(super) fn check_damage(find: &Find) -> Check {
+    for (index, patch) in find.patches.iter().enumerate() {
+        let sizes = [("along_eave_in", patch.along_eave_in), ("up_slope_in", patch.up_slope_in)];
+        for (field, size) in sizes {
+            above_zero(&format!("patches[{index}].{field}"), size, "Measure the damage in inches")?;
+        }
+    }
+    if let Some(moisture) = find.moisture
+        && (moisture.is_negative() || moisture > Qty::from_e4(1_000_000))
+    {
+        return refuse(
+            "moisture",
+            format!("{moisture} is not a percentage"),
+            "Type what the meter shows, 0 to 100",
+        );
+    }
+    if find.reckoned.is_some_and(|reckoned| reckoned != find.count) && find.count_reason.is_none() {
+        return refuse(
+            "count_reason",
+            "the count differs from what the patches come to",
+            "Say why in a few words; the crew’s own count stands",
+        );
+    }
+    let fraction = |value: Qty| !value.is_negative() && value <= Qty::from_e4(10_000);
+    for (index, mark) in find.marks.iter().enumerate() {
+        let has = usize::try_from(mark.photo).is_ok_and(|n| (1..=find.photos.len()).contains(&n));
+        if !has {
+            return refuse(
+                format!("marks[{index}].photo"),
+                format!("there is no photo {} of this find", mark.photo),
+                "Number the photos from 1, in their order",
+            );
+        }
+        let places = [Some(mark.x), Some(mark.y), mark.to_x, mark.to_y];
+        if !places.into_iter().flatten().all(fraction) {
+            return refuse(
+                format!("marks[{index}]"),
+                "it lies beside the photo",
+                "Give its place as fractions of the photo’s width and height, 0 to 1",
+            );
+        }
+    }
+    Ok(())
+}
+
+fn above_zero(field: &str, value: Qty, remedy: &str) -> Check {
+    if value <= Qty::ZERO {
+        return refuse(field, format!("{value} is not above zero"), remedy);
+    }
+    Ok(())
+}
