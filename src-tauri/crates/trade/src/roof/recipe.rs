@@ -1,0 +1,199 @@
+//! How the firm builds: the choices and sizes that a takeoff needs beyond the roof itself.
+
+use serde::{Deserialize, Serialize};
+
+use crate::money::{Qty, Rate};
+use crate::roof::words::{CutUp, Item, ValleyMethod};
+
+/// How the firm builds. [`Recipe::usual`] is a start; each field may be set.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Recipe {
+    /// How valleys are made.
+    pub valley: ValleyMethod,
+    /// Inches across the metal of open valleys.
+    pub valley_metal_width_in: Qty,
+    /// Inches across each strip over the metal's edges.
+    pub valley_edge_strip_in: Qty,
+    /// Waste by item and by how cut-up the roof is; what is not listed has none.
+    pub waste: Vec<Waste>,
+    /// Inches of each course of shingles that the weather sees; step flashing and courses follow it.
+    pub exposure_in: Qty,
+    /// Inches of each ridge cap piece that the weather sees.
+    pub cap_exposure_in: Qty,
+    /// Inches across a roll of leak barrier.
+    pub barrier_roll_in: Qty,
+    /// Inches by which one row of leak barrier laps the next.
+    pub barrier_lap_in: Qty,
+    /// Rows of leak barrier at eaves where the firm always lays the same; absent, as many as reach far enough.
+    #[serde(default)]
+    #[cfg_attr(feature = "ts", ts(type = "number | null"))]
+    pub eave_rows: Option<i64>,
+    /// Inches across a roll of underlayment.
+    pub underlayment_roll_in: Qty,
+    /// Inches by which one row of underlayment laps the next.
+    pub underlayment_lap_in: Qty,
+    /// Whether underlayment runs on over the leak barrier, so that nothing is saved there.
+    pub underlayment_over_barrier: bool,
+    /// Feet of a piece of drip edge.
+    pub drip_edge_piece_ft: Qty,
+    /// Feet of a piece of valley metal, apron or counter-flashing.
+    pub flashing_piece_ft: Qty,
+    /// Inches by which such a piece laps the next.
+    pub flashing_lap_in: Qty,
+    /// Inches along the roof, and up the wall, of a piece of step flashing.
+    pub step_flashing_side_in: Qty,
+    /// Whether walls are of masonry, so that counter-flashing is cut in over step and apron flashing.
+    pub masonry_walls: bool,
+    /// Inches across a pipe whose size was not given.
+    pub pipe_in: Qty,
+    /// Inches along each side of a chimney or skylight whose size was not given.
+    pub opening_in: Qty,
+    /// Shingles in a square.
+    pub shingles_per_square: Qty,
+    /// Pounds that one layer of the old roof weighs on a square.
+    pub layer_lb_per_square: Qty,
+    /// Cubic yards that one layer of the old roof fills from a square.
+    pub layer_yards_per_square: Qty,
+    /// Tons that a container may carry; zero where hauling is not reckoned.
+    pub container_tons: Qty,
+    /// Cubic yards that a container holds.
+    pub container_yards: Qty,
+    /// New exhaust vents. Those with a fixed amount count first; the first without one takes what is left to do.
+    pub exhaust: Vec<VentChoice>,
+    /// New intake; absent where the firm relies on what is there.
+    #[serde(default)]
+    pub intake: Option<VentChoice>,
+    /// Deck sheets that the price covers.
+    pub included_sheets: Qty,
+    /// Feet of deck board that the price covers.
+    pub included_board_ft: Qty,
+    /// Inches of attic insulation wanted; absent where none is.
+    #[serde(default)]
+    pub insulation_depth_in: Option<Qty>,
+    /// Whether gutters are hung along the eaves.
+    pub gutters: bool,
+    /// Corner pieces of the gutter.
+    #[cfg_attr(feature = "ts", ts(type = "number"))]
+    pub gutter_corners: i64,
+    /// How many downspouts.
+    #[cfg_attr(feature = "ts", ts(type = "number"))]
+    pub downspouts: i64,
+    /// Feet of each downspout.
+    pub downspout_ft: Qty,
+    /// Permits.
+    #[cfg_attr(feature = "ts", ts(type = "number"))]
+    pub permits: i64,
+    /// Days of a lift or other machine.
+    pub machine_days: Qty,
+}
+
+/// Waste of an item on roofs that are cut-up so much.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Waste {
+    /// The item.
+    pub item: Item,
+    /// How cut-up the roof is.
+    pub cut_up: CutUp,
+    /// Waste as a share of the net quantity.
+    pub share: Rate,
+}
+
+/// A vent that may be put in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct VentChoice {
+    /// Ridge, box, turbine or power vent, or intake.
+    pub vent: Item,
+    /// Net free area in square inches: of a foot of ridge vent, of each piece of any other.
+    pub free_area_sqin: Qty,
+    /// So many feet or pieces, where the person says so; absent, as many as are needed.
+    #[serde(default)]
+    pub fixed: Option<Qty>,
+}
+
+impl Recipe {
+    /// A start for a firm that has set nothing yet. All of it is common practice, no source, unless a field says more;
+    /// the firm's own packages and habits replace it.
+    #[must_use]
+    pub fn usual() -> Recipe {
+        Recipe {
+            valley: ValleyMethod::OpenThreeLayer,
+            valley_metal_width_in: whole(24),
+            valley_edge_strip_in: whole(12),
+            waste: usual_waste(),
+            exposure_in: whole(5),
+            cap_exposure_in: whole(5),
+            barrier_roll_in: whole(36),
+            barrier_lap_in: whole(6),
+            eave_rows: None,
+            underlayment_roll_in: whole(36),
+            underlayment_lap_in: whole(2),
+            underlayment_over_barrier: false,
+            drip_edge_piece_ft: whole(10),
+            flashing_piece_ft: whole(10),
+            flashing_lap_in: whole(4),
+            step_flashing_side_in: whole(4),
+            masonry_walls: false,
+            pipe_in: whole(4),
+            opening_in: whole(32),
+            shingles_per_square: whole(80),
+            layer_lb_per_square: whole(250),
+            layer_yards_per_square: Qty::from_e4(4_000),
+            container_tons: whole(4),
+            container_yards: whole(20),
+            exhaust: vec![VentChoice { vent: Item::RidgeVent, free_area_sqin: whole(18), fixed: None }],
+            intake: Some(VentChoice { vent: Item::Intake, free_area_sqin: whole(9), fixed: None }),
+            included_sheets: Qty::ZERO,
+            included_board_ft: Qty::ZERO,
+            insulation_depth_in: None,
+            gutters: false,
+            gutter_corners: 0,
+            downspouts: 0,
+            downspout_ft: whole(10),
+            permits: 1,
+            machine_days: Qty::ZERO,
+        }
+    }
+
+    /// The waste of an item on a roof that is so cut-up; none where the list does not say.
+    #[must_use]
+    pub fn waste_of(&self, item: Item, cut_up: CutUp) -> Rate {
+        let listed = self.waste.iter().find(|waste| waste.item == item && waste.cut_up == cut_up);
+        listed.map_or(Rate::ZERO, |waste| waste.share)
+    }
+}
+
+/// Common practice, no source: shingles lose most where they are cut along hips and valleys, rolls little.
+fn usual_waste() -> Vec<Waste> {
+    let by_item = [
+        (Item::Shingles, [10, 13, 17]),
+        (Item::Underlayment, [5, 7, 10]),
+        (Item::Barrier, [5, 7, 10]),
+        (Item::DripEdge, [5, 5, 10]),
+        (Item::Starter, [5, 5, 10]),
+        (Item::ValleyMetal, [5, 5, 10]),
+        (Item::StepFlashing, [5, 5, 10]),
+        (Item::Apron, [5, 5, 10]),
+        (Item::CounterFlashing, [5, 5, 10]),
+        (Item::RidgeVent, [5, 5, 5]),
+        (Item::RidgeCap, [5, 5, 10]),
+        (Item::Fasteners, [10, 10, 10]),
+        (Item::Gutter, [5, 5, 5]),
+    ];
+    let of = |(item, shares): (Item, [i64; 3])| {
+        let kinds = CutUp::ALL.iter().zip(shares);
+        kinds.map(move |(cut_up, percent)| Waste {
+            item,
+            cut_up: *cut_up,
+            share: Rate::from_e6(percent * 10_000),
+        })
+    };
+    by_item.into_iter().flat_map(of).collect()
+}
+
+/// A whole number as a quantity.
+pub(crate) const fn whole(number: i64) -> Qty {
+    Qty::from_e4(number * 10_000)
+}
