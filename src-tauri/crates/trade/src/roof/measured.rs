@@ -1,5 +1,6 @@
 //! What measuring gives: true areas and lengths, each with the steps that lead to it.
 
+use rust_decimal::RoundingStrategy;
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
@@ -19,7 +20,8 @@ pub struct WorkStep {
 impl WorkStep {
     /// A step whose figure is a quantity and its unit, shown to two decimals at the most.
     pub(crate) fn new(words: impl Into<String>, figure: Qty, unit: &str) -> WorkStep {
-        let shown = Qty::rounded(figure.decimal().round_dp(2));
+        let shown =
+            figure.decimal().round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero).normalize();
         WorkStep { words: words.into(), figure: format!("{shown} {unit}").trim_end().to_owned() }
     }
 }

@@ -1,0 +1,254 @@
+//! What is asked of a roof: by the code in force, and by the firm's own standard where that asks more.
+//!
+//! Every figure here is a setting with its source, and a start only: local code governs, and the firm changes both.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::money::Qty;
+use crate::roof::recipe::whole;
+use crate::roof::words::{Origin, Topic};
+
+/// One figure that is asked, by whom, and where it is written.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Setting {
+    /// What it is about.
+    pub topic: Topic,
+    /// Who asks.
+    pub origin: Origin,
+    /// How much; the topic says in what.
+    pub value: Qty,
+    /// Where it is written.
+    pub source: String,
+}
+
+/// What is asked of one roof, topic by topic; a topic that is not set asks nothing.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Asked {
+    /// Figure and source by topic.
+    values: BTreeMap<Topic, AskedValue>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+struct AskedValue {
+    value: Qty,
+    source: String,
+}
+
+/// Where the code and what the house asks are not the same.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Difference {
+    /// What it is about.
+    pub topic: Topic,
+    /// What the code asks.
+    pub code: Qty,
+    /// What the house asks.
+    pub house: Qty,
+    /// The difference in a sentence.
+    pub words: String,
+}
+
+/// Which way a figure grows stricter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stricter {
+    /// The larger figure asks more.
+    Larger,
+    /// The smaller figure asks more.
+    Smaller,
+}
+
+/// Which way a topic grows stricter: the larger figure asks more, but for two. A smaller vent ratio asks for more free
+/// area (1/150 is twice 1/300), and an eave barrier's least width counts on more roofs when it counts from a flatter
+/// slope.
+#[must_use]
+pub const fn stricter(topic: Topic) -> Stricter {
+    match topic {
+        Topic::VentRatio | Topic::BarrierEaveAlongFrom => Stricter::Smaller,
+        _ => Stricter::Larger,
+    }
+}
+
+impl Asked {
+    /// What is asked under `origin`. The code alone; or the house standard, which is the code wherever the house asks
+    /// less or says nothing. Of two settings of one topic and origin, the later in the list holds.
+    ///
+    /// The house's slope from which the eave barrier has a least width is heeded only with a width of the house's own:
+    /// by itself it asks nothing.
+    #[must_use]
+    pub fn from(settings: &[Setting], origin: Origin) -> Asked {
+        let of = |wanted: Origin| -> BTreeMap<Topic, AskedValue> {
+            let all = settings.iter().filter(|setting| setting.origin == wanted);
+            all.map(|setting| {
+                (setting.topic, AskedValue { value: setting.value, source: setting.source.clone() })
+            })
+            .collect()
+        };
+        let mut values = of(Origin::Code);
+        if origin == Origin::Code {
+            return Asked { values };
+        }
+        let house = of(Origin::House);
+        let own_width = house.get(&Topic::BarrierEaveAlong).is_some_and(|along| along.value.is_positive());
+        for (topic, wanted) in house {
+            if topic == Topic::BarrierEaveAlongFrom && !own_width {
+                continue;
+            }
+            let more = values.get(&topic).is_none_or(|code| match stricter(topic) {
+                Stricter::Larger => wanted.value > code.value,
+                // Zero stands for "not asked", and anything that is asked asks more.
+                Stricter::Smaller => {
+                    wanted.value.is_positive() && (wanted.value < code.value || code.value.is_zero())
+                }
+            });
+            if more {
+                values.insert(topic, wanted);
+            }
+        }
+        Asked { values }
+    }
+
+    /// What is asked of a topic; zero where nothing is.
+    #[must_use]
+    pub fn value(&self, topic: Topic) -> Qty {
+        self.values.get(&topic).map_or(Qty::ZERO, |asked| asked.value)
+    }
+
+    /// Whether a yes-or-no topic is asked for.
+    #[must_use]
+    pub fn wants(&self, topic: Topic) -> bool {
+        self.value(topic).is_positive()
+    }
+
+    /// Where the figure is written.
+    #[must_use]
+    pub fn source(&self, topic: Topic) -> &str {
+        self.values.get(&topic).map_or("no setting", |asked| asked.source.as_str())
+    }
+}
+
+/// Topic by topic where the two are not the same, in the order of the topics.
+#[must_use]
+pub fn compare(code: &Asked, house: &Asked) -> Vec<Difference> {
+    let differs = |topic: &&Topic| code.value(**topic) != house.value(**topic);
+    let difference = |topic: &Topic| {
+        let (less, more) = (code.value(*topic), house.value(*topic));
+        Difference { topic: *topic, code: less, house: more, words: sentence(*topic, less, more) }
+    };
+    Topic::ALL.iter().filter(differs).map(difference).collect()
+}
+
+fn sentence(topic: Topic, code: Qty, house: Qty) -> String {
+    let (what, unit) = phrase(topic);
+    match unit {
+        Unit::YesNo => {
+            let word = |value: Qty| if value.is_positive() { "asked for" } else { "not asked for" };
+            format!("{what}: {} by the code, {} by the house standard.", word(code), word(house))
+        }
+        Unit::Figure { before, after } => {
+            let figure = |value: Qty| {
+                if value.is_zero() { "nothing".to_owned() } else { format!("{before}{value}{after}") }
+            };
+            format!("{what}: {} by the code, {} by the house standard.", figure(code), figure(house))
+        }
+    }
+}
+
+enum Unit {
+    YesNo,
+    Figure { before: &'static str, after: &'static str },
+}
+
+const fn inches() -> Unit {
+    Unit::Figure { before: "", after: " in" }
+}
+
+const fn slope() -> Unit {
+    Unit::Figure { before: "", after: " in 12" }
+}
+
+const fn phrase(topic: Topic) -> (&'static str, Unit) {
+    match topic {
+        Topic::BarrierEave => ("Leak barrier at eaves", Unit::YesNo),
+        Topic::BarrierEaveInside => ("Leak barrier at eaves, level inside the wall line", inches()),
+        Topic::BarrierEaveAlong => ("Leak barrier at eaves, least width along a steep slope", inches()),
+        Topic::BarrierEaveAlongFrom => ("That least width counts from", slope()),
+        Topic::BarrierRake => ("Leak barrier along rakes, width", inches()),
+        Topic::BarrierValley => ("Leak barrier in valleys, width", inches()),
+        Topic::BarrierHip => ("Leak barrier along hips, width", inches()),
+        Topic::BarrierRidge => ("Leak barrier along ridges, width", inches()),
+        Topic::BarrierWall => ("Leak barrier along walls, width", inches()),
+        Topic::BarrierPenetration => ("Leak barrier round penetrations, each side", inches()),
+        Topic::LeastSlope => ("Least slope for shingles", slope()),
+        Topic::DoubleUnderlaymentBelow => ("Underlayment doubled under", slope()),
+        Topic::DripEdgeEave => ("Drip edge at eaves", Unit::YesNo),
+        Topic::DripEdgeRake => ("Drip edge at rakes", Unit::YesNo),
+        Topic::DripEdgeLap => ("Drip edge lap", inches()),
+        Topic::StarterEave => ("Starter at eaves", Unit::YesNo),
+        Topic::StarterRake => ("Starter at rakes", Unit::YesNo),
+        Topic::ValleyMetalWidth => ("Metal in open valleys, least width", inches()),
+        Topic::ValleyEdgeStrips => ("Strips over the edges of valley metal", Unit::YesNo),
+        Topic::StepFlashingSide => ("Step flashing, least side", inches()),
+        Topic::KickOut => ("Kick-out where an eave ends at a wall", Unit::YesNo),
+        Topic::VentRatio => {
+            ("Net free area of vents", Unit::Figure { before: "1/", after: " of the attic floor" })
+        }
+        Topic::NailsEach => ("Nails in each shingle", Unit::Figure { before: "", after: "" }),
+        Topic::NewFlashings => ("New flashings in place of the old", Unit::YesNo),
+    }
+}
+
+/// The list that a new firm starts with. The code's figures name their section; local code governs, and a firm where
+/// no ice forms along eaves sets the code's eave barrier to 0.
+#[must_use]
+pub fn usual() -> Vec<Setting> {
+    let code = CODE.iter().map(|(topic, value, source)| (Origin::Code, *topic, *value, *source));
+    let house = HOUSE.iter().map(|(topic, value, source)| (Origin::House, *topic, *value, *source));
+    code.chain(house)
+        .map(|(origin, topic, value, source)| Setting {
+            topic,
+            origin,
+            value: whole(value),
+            source: source.to_owned(),
+        })
+        .collect()
+}
+
+const CODE: &[(Topic, i64, &str)] = &[
+    (Topic::BarrierEave, 1, "IRC R905.1.2, where ice has formed along eaves"),
+    (Topic::BarrierEaveInside, 24, "IRC R905.1.2"),
+    (Topic::BarrierEaveAlong, 36, "IRC R905.1.2, 2015 to 2021; taken out in 2024"),
+    (Topic::BarrierEaveAlongFrom, 8, "IRC R905.1.2, 2015 to 2021; taken out in 2024"),
+    (Topic::BarrierValley, 36, "IRC R905.2.8.2, valley lining (width from memory)"),
+    (Topic::LeastSlope, 2, "IRC R905.2.2"),
+    (Topic::DoubleUnderlaymentBelow, 4, "IRC R905.2.2"),
+    (Topic::DripEdgeEave, 1, "IRC R905.2.8.5"),
+    (Topic::DripEdgeRake, 1, "IRC R905.2.8.5"),
+    (Topic::DripEdgeLap, 2, "IRC R905.2.8.5"),
+    (Topic::StarterEave, 1, "common practice, no source"),
+    (Topic::ValleyMetalWidth, 24, "IRC R905.2.8.2"),
+    (Topic::StepFlashingSide, 4, "IRC R905.2.8.3"),
+    (Topic::KickOut, 1, "IRC R903.2.1 (from memory)"),
+    (Topic::VentRatio, 300, "IRC R806.2; 1/150 where its conditions for 1/300 are not met"),
+    (Topic::NailsEach, 4, "IRC R905.2.6 (from memory)"),
+];
+
+const HOUSE: &[(Topic, i64, &str)] = &[
+    (Topic::BarrierEave, 1, "house rule"),
+    (Topic::BarrierEaveInside, 48, "house rule"),
+    (Topic::BarrierRake, 18, "house rule"),
+    (Topic::BarrierValley, 36, "house rule"),
+    (Topic::BarrierHip, 18, "house rule"),
+    (Topic::BarrierRidge, 18, "house rule"),
+    (Topic::BarrierWall, 18, "house rule"),
+    (Topic::BarrierPenetration, 12, "house rule"),
+    (Topic::StarterRake, 1, "house rule"),
+    (Topic::ValleyEdgeStrips, 1, "house rule"),
+    (Topic::KickOut, 1, "house rule"),
+    (Topic::NailsEach, 6, "house rule"),
+    (Topic::NewFlashings, 1, "house rule"),
+];
