@@ -1,7 +1,16 @@
 //! The roof: its words, its plan, its measures, and what they ask for.
 //!
-//! A roof is typed or drawn as a [`Roof`].
+//! A roof is typed or drawn as a [`Roof`]; [`measure()`] checks it and gives true areas and lengths; [`takeoff()`] turns
+//! those, with what is [`Asked`] and how the firm builds ([`Recipe`]), into lines with their working; [`buy`] makes
+//! packages of them.
 
+pub mod barrier;
+mod caution;
+mod edging;
+mod extra;
+mod field;
+pub mod flashing;
+mod haul;
 pub mod line;
 pub mod measure;
 pub mod measured;
@@ -12,8 +21,13 @@ pub mod recipe;
 pub mod shape;
 mod sharing;
 pub mod standard;
+pub mod takeoff;
+mod underlayment;
+pub mod vent;
 pub mod words;
 
+pub use barrier::{eave_rows, eave_width_in};
+pub use flashing::step_pieces;
 pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
@@ -22,6 +36,8 @@ pub use problem::{RoofFault, RoofProblem};
 pub use recipe::{Recipe, VentChoice, Waste};
 pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
 pub use standard::{Asked, Difference, Setting, Stricter, compare, stricter, usual};
+pub use takeoff::takeoff;
+pub use vent::{FreeArea, free_area};
 pub use words::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
 };

@@ -1,0 +1,131 @@
+//! Flashings: valley metal, step, apron and counter-flashing, kick-outs, sets and boots.
+
+use rust_decimal::Decimal;
+
+use crate::money::Qty;
+use crate::roof::line::{Line, Takeoff, WarningCode};
+use crate::roof::takeoff::{Given, TWELVE, running, step, up};
+use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
+
+pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
+    valley_metal(given, out);
+    let measured = given.measured;
+    let against_walls = measured.wall_ft.is_positive() || measured.headwall_ft.is_positive();
+    let openings = given.count(FeatureKind::Chimney) + given.count(FeatureKind::Skylight);
+    if given.asked.wants(Topic::NewFlashings) {
+        step_flashing(given, out);
+        wall_flashing(given, out);
+        for (kind, item) in
+            [(FeatureKind::Chimney, Item::ChimneyFlashing), (FeatureKind::Skylight, Item::SkylightFlashing)]
+        {
+            pieces(given, out, kind, item, "A set each (common practice).");
+        }
+    } else if against_walls || openings > 0 {
+        out.warn(
+            WarningCode::FlashingsKept,
+            "Old flashings at walls, chimneys and skylights stay, as new ones are not asked for.",
+            "Look at each before the price is given; ask for new flashings where any is rusted, bent or short.",
+        );
+    }
+    kick_outs(given, out);
+    pieces(given, out, FeatureKind::Pipe, Item::PipeBoot, "A new boot for each pipe (common practice).");
+}
+
+fn pieces(given: &Given<'_>, out: &mut Takeoff, kind: FeatureKind, item: Item, rule: &str) {
+    let count = Decimal::from(given.count(kind));
+    out.add(Line::new(item, count, vec![step("counted on the roof", count, "pieces")], rule).of(kind));
+}
+
+/// Open valleys have metal for their whole length, with laps.
+fn valley_metal(given: &Given<'_>, out: &mut Takeoff) {
+    if given.recipe.valley == ValleyMethod::ClosedCut || !given.measured.valley_ft.is_positive() {
+        return;
+    }
+    let least = given.asked.value(Topic::ValleyMetalWidth);
+    let width = given.recipe.valley_metal_width_in;
+    let rule =
+        format!("Length, with laps, {width} in wide ({}).", given.asked.source(Topic::ValleyMetalWidth));
+    let (piece, lap) = (given.recipe.flashing_piece_ft, given.recipe.flashing_lap_in);
+    out.add(running(given, Item::ValleyMetal, EdgeKind::Valley, piece, lap, &rule));
+    if width < least {
+        out.warn(
+            WarningCode::ValleyMetalNarrow,
+            format!(
+                "The metal of the open valleys is {width} in wide; {least} in are asked for ({}).",
+                given.asked.source(Topic::ValleyMetalWidth)
+            ),
+            format!("Use metal of {least} in or more, or make the valleys closed-cut."),
+        );
+    }
+}
+
+/// Pieces of step flashing along a wall of so many feet up the slope: one a course, which is length ÷ exposure, and one
+/// more at the end.
+#[must_use]
+pub fn step_pieces(length_ft: Qty, exposure_in: Qty) -> Decimal {
+    if !exposure_in.is_positive() || !length_ft.is_positive() {
+        return Decimal::ZERO;
+    }
+    up(length_ft.decimal() * TWELVE / exposure_in.decimal()) + Decimal::ONE
+}
+
+fn step_flashing(given: &Given<'_>, out: &mut Takeoff) {
+    let exposure = given.recipe.exposure_in;
+    let mut net = Decimal::ZERO;
+    let mut steps = Vec::new();
+    for (section, edge) in given.edges(EdgeKind::Wall) {
+        let pieces = step_pieces(edge.counted_ft, exposure);
+        let words = format!(
+            "{}: {} ft ÷ {exposure} in, and one more",
+            section.name,
+            edge.counted_ft.decimal().round_dp(2)
+        );
+        steps.push(step(words, pieces, "pieces"));
+        net += pieces;
+    }
+    let rule = format!(
+        "One a course, and one more, for each wall ({}).",
+        given.asked.source(Topic::StepFlashingSide)
+    );
+    out.add(Line::new(Item::StepFlashing, net, steps, rule).at(EdgeKind::Wall));
+    let (least, side) = (given.asked.value(Topic::StepFlashingSide), given.recipe.step_flashing_side_in);
+    if net > Decimal::ZERO && side < least {
+        out.warn(
+            WarningCode::StepFlashingSmall,
+            format!(
+                "Step flashing of {side} × {side} in is used; {least} × {least} in are asked for ({}).",
+                given.asked.source(Topic::StepFlashingSide)
+            ),
+            format!("Use pieces with {least} in or more on the roof and up the wall."),
+        );
+    }
+}
+
+fn wall_flashing(given: &Given<'_>, out: &mut Takeoff) {
+    let (piece, lap) = (given.recipe.flashing_piece_ft, given.recipe.flashing_lap_in);
+    let apron = "Length, with laps (common practice).";
+    out.add(running(given, Item::Apron, EdgeKind::Headwall, piece, lap, apron));
+    if given.recipe.masonry_walls {
+        let rule =
+            "Over step and apron flashing where walls are of masonry: length, with laps (common practice).";
+        for kind in [EdgeKind::Wall, EdgeKind::Headwall] {
+            out.add(running(given, Item::CounterFlashing, kind, piece, lap, rule));
+        }
+    }
+}
+
+/// One wherever an eave ends at a side wall; without it the wall below takes the water of the whole roof edge.
+fn kick_outs(given: &Given<'_>, out: &mut Takeoff) {
+    let ends = Decimal::from(given.measured.wall_ends);
+    if given.asked.wants(Topic::KickOut) {
+        let steps = vec![step("eaves that end at a side wall", ends, "pieces")];
+        let rule = format!("One for each ({}).", given.asked.source(Topic::KickOut));
+        out.add(Line::new(Item::KickOut, ends, steps, rule).at(EdgeKind::Wall));
+    } else if ends > Decimal::ZERO {
+        out.warn(
+            WarningCode::KickOutMissing,
+            format!("Eaves that end at a side wall: {ends}, and no kick-out diverter is asked for."),
+            "Ask for a kick-out at every one of them (IRC R903.2.1, from memory).",
+        );
+    }
+}
