@@ -50,7 +50,8 @@ pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
 pub use overhead::{OverheadBase, absorbed, overhead_rate};
 pub use price::{
-    PriceError, margin, margin_from_markup, markup, markup_from_margin, price_at_margin, price_at_markup,
+    AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, margin, margin_from_markup, markup,
+    markup_from_margin, offer_price, price_at_margin, price_at_markup, sensitivity,
 };
 pub use progress::{Progress, ProgressInput, progress};
 pub use receivable::{

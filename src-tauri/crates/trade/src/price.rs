@@ -1,9 +1,11 @@
 //! From cost to price and back: margin, markup and the break-even point.
 
 use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::money::{Money, Rate};
+use crate::word::words;
 
 /// Why a price could not be worked out.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -94,6 +96,128 @@ pub fn sales_for_profit(price: Rate, variable: Rate, fixed: Money, target: Money
         .is_positive()
         .then(|| Money::rounded((fixed + target).decimal() * price.decimal() / left_a_unit.decimal()))
 }
+
+/// What is put on the cost to come to a price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+#[cfg_attr(feature = "ts", ts(rename_all = "kebab-case"))]
+pub enum PutOn {
+    /// So much of the price is left over cost and overhead.
+    Margin(Rate),
+    /// So much of cost and overhead is added to them.
+    Markup(Rate),
+}
+
+/// A price and how it comes about: cost + overhead = full cost; full cost + profit = price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct OfferPrice {
+    /// The job's own cost.
+    pub cost: Money,
+    /// Its part of the overhead.
+    pub overhead: Money,
+    /// Both.
+    pub full_cost: Money,
+    /// What is left of the price.
+    pub profit: Money,
+    /// The price.
+    pub price: Money,
+    /// Profit as a share of the price; absent where there is no price.
+    pub margin: Option<Rate>,
+    /// Profit as a share of the full cost; absent where there is no cost.
+    pub markup: Option<Rate>,
+}
+
+/// The price of a job: its cost, its part of the overhead by the firm's chosen base, and then margin or markup on both
+/// together (house rule: overhead is a cost like any other, and earns as such). The price is rounded once, and the
+/// profit is what is left, so that the steps sum exactly.
+///
+/// # Errors
+/// If the margin is 100 % or more.
+pub fn offer_price(cost: Money, overhead: Money, put_on: PutOn) -> Result<OfferPrice, PriceError> {
+    let full_cost = cost + overhead;
+    let price = match put_on {
+        PutOn::Margin(share) => price_at_margin(full_cost, share)?,
+        PutOn::Markup(share) => price_at_markup(full_cost, share),
+    };
+    Ok(OfferPrice {
+        cost,
+        overhead,
+        full_cost,
+        profit: price - full_cost,
+        price,
+        margin: margin(price, full_cost).map(Rate::rounded),
+        markup: markup(price, full_cost).map(Rate::rounded),
+    })
+}
+
+/// What may go otherwise than priced.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum Setback {
+    /// Two more deck sheets, given away.
+    TwoSheets,
+    /// A day of rain: the crew is paid and nothing is built.
+    RainDay,
+    /// Shingles 5 % dearer.
+    DearerShingles,
+}
+words!(Setback, "setback", {
+    TwoSheets => "two-sheets", RainDay => "rain-day", DearerShingles => "dearer-shingles",
+});
+
+/// What the job's setbacks would cost.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct AtStake {
+    /// What one deck sheet costs, laid.
+    pub sheet_cost: Money,
+    /// What the crew costs for a day.
+    pub crew_day_cost: Money,
+    /// What the job's shingles cost.
+    pub shingle_cost: Money,
+}
+
+/// What one setback does to the margin.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Sensitivity {
+    /// The setback.
+    pub setback: Setback,
+    /// What it adds to the cost.
+    pub added: Money,
+    /// The margin that is left.
+    pub margin: Money,
+    /// The same as a share of the price; absent where there is no price.
+    pub share: Option<Rate>,
+    /// By how much that share falls.
+    pub share_lost: Option<Rate>,
+}
+
+/// What each setback by itself would leave of the margin, at a price that no longer changes.
+#[must_use]
+pub fn sensitivity(price: Money, cost: Money, stake: &AtStake) -> Vec<Sensitivity> {
+    let of = |setback: &Setback| {
+        let added = match setback {
+            Setback::TwoSheets => stake.sheet_cost + stake.sheet_cost,
+            Setback::RainDay => stake.crew_day_cost,
+            Setback::DearerShingles => Money::rounded(stake.shingle_cost.decimal() * FIVE_PERCENT),
+        };
+        let share = margin(price, cost + added);
+        let lost = margin(price, cost).zip(share).map(|(before, after)| before - after);
+        Sensitivity {
+            setback: *setback,
+            added,
+            margin: price - cost - added,
+            share: share.map(Rate::rounded),
+            share_lost: lost.map(Rate::rounded),
+        }
+    };
+    Setback::ALL.iter().map(of).collect()
+}
+
+const FIVE_PERCENT: Decimal = Decimal::from_parts(5, 0, 0, false, 2);
 
 fn cost_share(margin: Rate) -> Result<Decimal, PriceError> {
     if margin.decimal() >= Decimal::ONE {
