@@ -2,7 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use crate::money::{Money, Qty};
+use crate::money::{Money, Qty, Rate};
+use crate::price::price_at_markup;
 use crate::split::split;
 
 /// How one find was met: so much by what the price includes, the rest beyond it. In the find's own unit.
@@ -65,4 +66,55 @@ pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
 #[must_use]
 pub fn leak(spent: Money, billed: Money, will_be_billed: bool) -> Money {
     if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }
+}
+
+/// What a change order by time and material comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Priced {
+    /// What is billed.
+    pub price: Money,
+    /// Whether the agreed most held the price down.
+    pub capped: bool,
+    /// What cost and markup come to beyond the agreed most: work that is not billed.
+    pub given_away: Money,
+}
+
+/// Prices work by time and material: cost marked up and rounded once, but never above what was agreed as the most.
+///
+/// Price + given away is always the marked-up cost. Cost at or below zero (returns outweigh what was used) is not held
+/// to the most.
+#[must_use]
+pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>) -> Priced {
+    let full = price_at_markup(cost, markup);
+    match not_to_exceed {
+        Some(most) if full > most => {
+            // A most below zero would have the firm pay for its own work.
+            let price = most.max(Money::ZERO).min(full);
+            Priced { price, capped: price < full, given_away: full - price }
+        }
+        _ => Priced { price: full, capped: false, given_away: Money::ZERO },
+    }
+}
+
+/// What the homeowner is credited for work that falls away.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Deduct {
+    /// The change of the price: zero or below.
+    pub price: Money,
+    /// The change of the forecast cost: zero or below.
+    pub cost: Money,
+    /// What the job's margin gains or loses by it: price − cost.
+    pub margin: Money,
+}
+
+/// Prices a deduct: the cost that is saved, credited with its markup.
+///
+/// The firm's rule for deducts is its markup here: the one that it sold at gives the whole price of the work back, and
+/// zero gives back the cost and keeps what was sold for running the job (common practice, no source). A saving of less
+/// than nothing is no deduct and gives nothing.
+#[must_use]
+pub fn deduct(cost_saved: Money, markup: Rate) -> Deduct {
+    let cost = -cost_saved.max(Money::ZERO);
+    let price = price_at_markup(cost, markup).min(Money::ZERO);
+    Deduct { price, cost, margin: price - cost }
 }

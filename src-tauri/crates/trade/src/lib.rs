@@ -15,7 +15,9 @@ pub mod burden;
 pub mod cancellation;
 pub mod crew;
 pub mod currency;
+pub mod cut_list;
 pub mod earned_value;
+pub mod expected;
 pub mod forecast;
 pub mod hidden;
 pub mod kind;
@@ -23,6 +25,7 @@ pub mod labour;
 pub mod money;
 pub mod month;
 pub mod overhead;
+pub mod patch;
 pub mod price;
 pub mod progress;
 pub mod receivable;
@@ -38,9 +41,17 @@ pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, w
 pub use cancellation::{cancel_by, federal_holidays, is_business_day};
 pub use crew::{crew_days, margin_per_crew_day};
 pub use currency::{Currency, CurrencyError};
+pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
 pub use earned_value::{cost_performance, estimate_at_completion, to_complete};
+pub use expected::{
+    AgeBand, ExpectedError, NextJob, PastJob, Prior, Record, RecordStrength, age_band, next_job, prior_from,
+    update,
+};
 pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
-pub use hidden::{CostOfFind, IncludedUse, beyond_share, leak, recovery, use_included};
+pub use hidden::{
+    CostOfFind, Deduct, IncludedUse, Priced, beyond_share, deduct, leak, recovery, time_and_material,
+    use_included,
+};
 pub use kind::{CostKind, CostKindError};
 pub use labour::{
     FlatWeek, LabourError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, fluctuating_week, overtime_rate,
@@ -49,6 +60,9 @@ pub use labour::{
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
 pub use overhead::{OverheadBase, absorbed, overhead_rate};
+pub use patch::{
+    BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, feet_of_board, grow,
+};
 pub use price::{
     AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, margin, margin_from_markup, markup,
     markup_from_margin, offer_price, price_at_margin, price_at_markup, sensitivity,
