@@ -1,0 +1,153 @@
+//! A choice taken: the roof and the promise become facts, together or not at all.
+
+use super::draft::{Acceptance, Choice, Estimate};
+use super::roof_fact;
+use super::view::{PartLine, ReckonedChoice};
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::{Directory, Names};
+use ledger::facts::{Promise, PromiseLine, PromisePart, PromiseUnits, ScheduledPayment, UnitPrice};
+use ledger::{Digest, Id, NewFact};
+use serde::Serialize;
+
+/// What was recorded.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Accepted {
+    /// The roof's id.
+    pub roof: String,
+    /// The promise's id.
+    pub promise: String,
+}
+
+/// Records the accepted choice of an estimate.
+///
+/// # Errors
+/// When the choice has problems, or the books refuse it; nothing is recorded then.
+pub fn accept(
+    desk: &mut Desk,
+    job: &str,
+    estimate: &Estimate,
+    taken: &Acceptance,
+) -> Result<Accepted, OfficeError> {
+    let id = Directory::default().id(desk.books(), "job", "job", job)?;
+    let reckoned = super::reckon_on(desk, job, estimate, taken.date)?;
+    if let Some(problem) = reckoned.problems.first() {
+        return Err(OfficeError::refused("roof", &problem.words, "Mend the roof's measures, then accept"));
+    }
+    let letter = |letter: &str| letter.eq_ignore_ascii_case(taken.letter.trim());
+    let (Some(choice), Some(figures)) = (
+        estimate.choices.iter().find(|choice| letter(&choice.letter)),
+        reckoned.choices.iter().find(|choice| letter(&choice.letter)),
+    ) else {
+        let known: Vec<&str> = estimate.choices.iter().map(|choice| choice.letter.as_str()).collect();
+        let problem = format!("there is no choice {}", taken.letter);
+        return Err(OfficeError::refused("letter", &problem, format!("Take one of {}", known.join(", "))));
+    };
+    if let Some(problem) = figures.problems.first() {
+        return Err(OfficeError::refused(&problem.field, &problem.words, "Settle it, then accept"));
+    }
+    let names = Names::read(desk.books())?;
+    let (at, roof_id) = desk.clock.tick();
+    let (_, promise_id) = desk.clock.tick();
+    let promise = promise(desk, &names, id, roof_id, estimate, choice, figures, taken)?;
+    let person = desk.person()?;
+    let roof = roof_fact::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
+    let batch = [
+        NewFact { id: roof_id, person, fact: roof.into() },
+        NewFact { id: promise_id, person, fact: promise.into() },
+    ];
+    desk.append(&batch, at, &mut |_| true)?;
+    Ok(Accepted { roof: roof_id.to_string(), promise: promise_id.to_string() })
+}
+
+#[allow(clippy::too_many_arguments)]
+fn promise(
+    desk: &Desk,
+    names: &Names,
+    job: Id,
+    roof: Id,
+    estimate: &Estimate,
+    choice: &Choice,
+    figures: &ReckonedChoice,
+    taken: &Acceptance,
+) -> Result<Promise, OfficeError> {
+    let code = |word: &str| {
+        let found = names.codes.iter().find(|(_, code)| code.code == word).map(|(id, _)| *id);
+        found.ok_or_else(|| {
+            OfficeError::refused("code", &format!("there is no code “{word}”"), "Choose one of the list")
+        })
+    };
+    let mut lines = Vec::new();
+    for line in &figures.budget {
+        lines.push(PromiseLine {
+            code: code(&line.code)?,
+            cost_kind: line.cost_kind,
+            description: None,
+            amount: line.amount,
+            quantity: line.quantity,
+            unit: line.unit.clone(),
+            hours: line.hours,
+        });
+    }
+    let mut units = Vec::new();
+    for unit in &figures.units {
+        units.push(PromiseUnits { code: code(&unit.code)?, quantity: unit.quantity });
+    }
+    let mut directory = Directory::default();
+    let mut parts = Vec::new();
+    for line in figures.parts.iter().filter(|line| !line.packages.is_zero() || line.part.is_none()) {
+        let part =
+            line.part.as_deref().map(|name| directory.id(desk.books(), "part", "part", name)).transpose()?;
+        parts.push(promised_part(line, part));
+    }
+    let proposal = taken.proposal.as_deref().map(Digest::parse).transpose();
+    Ok(Promise {
+        date: taken.date,
+        job,
+        price: figures.price,
+        included_sheets: figures.included_sheets,
+        included_feet: figures.included_feet,
+        retainage: estimate.terms.retainage,
+        note: taken.note.clone(),
+        choice: Some(choice.letter.clone()),
+        choice_title: Some(choice.title.clone()),
+        roof: Some(roof),
+        proposal: proposal.map_err(|problem| OfficeError::refused("proposal", &problem, "Leave it out"))?,
+        lines,
+        units,
+        unit_prices: estimate
+            .terms
+            .unit_prices
+            .iter()
+            .map(|unit| UnitPrice { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
+            .collect(),
+        payments: figures
+            .payments
+            .iter()
+            .map(|payment| ScheduledPayment { title: payment.title.clone(), amount: payment.amount })
+            .collect(),
+        parts,
+    })
+}
+
+fn promised_part(line: &PartLine, part: Option<Id>) -> PromisePart {
+    let working: Vec<String> = line
+        .places
+        .iter()
+        .flat_map(|place| &place.steps)
+        .chain(&line.steps)
+        .map(|step| format!("{}: {}", step.words, step.figure))
+        .collect();
+    let title = if line.title.is_empty() { line.item.to_string() } else { line.title.clone() };
+    PromisePart {
+        item: line.item,
+        part,
+        description: title,
+        net: line.net,
+        waste: line.waste,
+        packages: line.packages,
+        cost: line.cost,
+        working: (!working.is_empty()).then(|| working.join("; ")),
+    }
+}

@@ -1,0 +1,115 @@
+//! Where an estimate begins: the firm's parts, its usual way of building, and the terms of its last promise.
+
+use super::book::{RateBook, tax_paid};
+use super::draft::{Choice, ChosenPart, Estimate, PriceBy, TermPayment, TermPrice, Terms};
+use crate::error::OfficeError;
+use ledger::Books;
+use ledger::facts::Promise;
+use rust_decimal::Decimal;
+use trade::roof::{House, Recipe, Roof};
+use trade::{CutUp, DeckKind, Item, Origin, Qty, Rate};
+
+/// The share of the price left over cost and overhead with which a new estimate begins; the person sets their own.
+const FIRST_MARGIN: Rate = Rate::from_e6(150_000);
+
+/// How long a proposal stands at first.
+const FIRST_VALID_DAYS: i64 = 30;
+
+/// What a price for a roof does not cover, as a start (common practice, no source).
+const USUAL_EXCLUSIONS: [&str; 5] = [
+    "Rotted deck beyond the included sheets; it is priced by the unit prices above and never done unasked.",
+    "Rotted framing, wall sheathing or siding behind the flashings.",
+    "Asbestos or lead, should a test find any; the work stops until it is settled.",
+    "Work inside the house, and what shakes loose from walls and shelves.",
+    "Satellite dishes, solar panels and wires, unless named above.",
+];
+
+/// A new estimate for a roof that is yet to be measured.
+pub(super) fn new_estimate(books: Books<'_>, book: &RateBook) -> Result<Estimate, OfficeError> {
+    Ok(Estimate {
+        roof: Roof {
+            sections: Vec::new(),
+            features: Vec::new(),
+            house: House {
+                storeys: 1,
+                deck: DeckKind::Plywood,
+                rafter_spacing_in: Qty::from_e4(240_000),
+                overhang_in: Qty::from_e4(120_000),
+                wall_thickness_in: Qty::from_e4(60_000),
+                layers: 1,
+                attic_floor_sqft: Qty::ZERO,
+                balanced_vents: false,
+                cut_up: CutUp::Plain,
+                built_before_1978: false,
+            },
+        },
+        north_deg: 0,
+        choices: vec![
+            choice(book, "A", "To the code", Origin::Code),
+            choice(book, "B", "To our own standard", Origin::House),
+        ],
+        terms: terms(books)?,
+    })
+}
+
+fn choice(book: &RateBook, letter: &str, title: &str, standard: Origin) -> Choice {
+    let offered =
+        |item: &Item| book.part_for(*item).map(|part| ChosenPart { item: *item, part: part.name.clone() });
+    Choice {
+        letter: letter.to_owned(),
+        title: title.to_owned(),
+        standard,
+        recipe: Recipe::usual(),
+        parts: Item::ALL.iter().filter_map(offered).collect(),
+        left_out: Vec::new(),
+        extras: Vec::new(),
+        price: PriceBy::Margin(FIRST_MARGIN),
+    }
+}
+
+/// The terms of the last promise that stands; without one, half on signing and half at the end.
+fn terms(books: Books<'_>) -> Result<Terms, OfficeError> {
+    let mut promises: Vec<Promise> = books
+        .all::<Promise>()?
+        .into_iter()
+        .filter(|held| held.reversed_by.is_none())
+        .map(|held| held.fact)
+        .collect();
+    promises.sort_by_key(|promise| promise.date);
+    let last = promises.pop();
+    let unit_prices = last.iter().flat_map(|promise| &promise.unit_prices).map(|unit| TermPrice {
+        damaged: unit.damaged,
+        counted_in: unit.counted_in,
+        price: unit.price,
+    });
+    Ok(Terms {
+        unit_prices: unit_prices.collect(),
+        payments: last.as_ref().map(payments).filter(|payments| !payments.is_empty()).unwrap_or_else(|| {
+            let half = Rate::from_e6(500_000);
+            ["On signing", "When the work is done"]
+                .map(|title| TermPayment { title: title.to_owned(), share: half })
+                .to_vec()
+        }),
+        retainage: last.as_ref().map_or(Rate::ZERO, |promise| promise.retainage),
+        material_tax: tax_paid(books)?,
+        exclusions: USUAL_EXCLUSIONS.map(str::to_owned).to_vec(),
+        sold_at_home: true,
+        valid_days: FIRST_VALID_DAYS,
+    })
+}
+
+/// A schedule as shares in whole percents; the last one takes what is left of the whole.
+fn payments(promise: &Promise) -> Vec<TermPayment> {
+    if promise.price.is_zero() {
+        return Vec::new();
+    }
+    let count = promise.payments.len();
+    let mut left = Decimal::ONE;
+    let shares = promise.payments.iter().enumerate().map(|(index, payment)| {
+        let share = (payment.amount.decimal() / promise.price.decimal()).round_dp(2);
+        let share = if index + 1 == count { left } else { share };
+        left -= share;
+        TermPayment { title: payment.title.clone(), share: Rate::rounded(share) }
+    });
+    shares.collect()
+}

@@ -1,0 +1,484 @@
+//! One choice, reckoned: parts and work from the takeoff, then cost, overhead, margin and price.
+
+use super::book::RateBook;
+use super::draft::{Choice, Estimate, PriceBy};
+use super::sensitive::percent;
+use super::view::{
+    BudgetLine, BudgetUnits, ExtraLine, LabourLine, PartLine, Problem, ReckonedChoice, Scheduled,
+};
+use crate::error::OfficeError;
+use ledger::Id;
+use ledger::facts::{Crew, Part};
+use ledger::words::{OverheadBy, TaxRounding};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+use trade::price::{PutOn, offer_price};
+use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, steepness};
+use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness, TaxBy};
+
+/// What the reckoning of a choice rests on.
+pub(super) struct Ground<'a> {
+    pub(super) book: &'a RateBook,
+    pub(super) estimate: &'a Estimate,
+    pub(super) measured: &'a Measured,
+    pub(super) crew: Option<Id>,
+    pub(super) tax_is_cost: bool,
+}
+
+/// Items that are work alone: nothing is bought for them.
+const WORK_ALONE: [Item; 1] = [Item::TearOff];
+
+/// Items that come with the work on others, or with whoever brings them: they need no rate of their own.
+const NO_WORK: [Item; 6] =
+    [Item::Haul, Item::Fasteners, Item::Permit, Item::Machine, Item::DeckBoard, Item::Other];
+
+impl Ground<'_> {
+    /// The recipe of a choice, with the free area of the vents that it really uses.
+    fn recipe(&self, choice: &Choice) -> Recipe {
+        let mut recipe = choice.recipe.clone();
+        let rated = |item: Item| {
+            let part = self.part(choice, item).map(|(_, part)| part)?;
+            part.free_area_sqin
+        };
+        for vent in recipe.exhaust.iter_mut().chain(&mut recipe.intake) {
+            if let Some(area) = rated(vent.vent) {
+                vent.free_area_sqin = area;
+            }
+        }
+        recipe
+    }
+
+    fn part(&self, choice: &Choice, item: Item) -> Option<(Id, &Part)> {
+        let chosen = choice.parts.iter().find(|chosen| chosen.item == item)?;
+        self.book.part_named(&chosen.part)
+    }
+
+    /// What the roof asks for, built as a choice says and as somebody asks, without what the choice leaves out.
+    pub(super) fn takeoff(&self, choice: &Choice, asked: &Asked) -> Takeoff {
+        let roof = &self.estimate.roof;
+        let mut takeoff =
+            trade::roof::takeoff(self.measured, &roof.house, &roof.features, asked, &self.recipe(choice));
+        takeoff.lines.retain(|line| !choice.left_out.contains(&line.item) && !line.net.is_zero());
+        takeoff
+    }
+
+    /// The parts of a takeoff, with what stands in the way.
+    pub(super) fn parts(
+        &self,
+        choice: &Choice,
+        takeoff: &Takeoff,
+        problems: &mut Vec<Problem>,
+    ) -> Vec<PartLine> {
+        let items = takeoff.items().into_iter();
+        items.map(|item| self.part_line(choice, takeoff, item, problems)).collect()
+    }
+
+    fn part_line(
+        &self,
+        choice: &Choice,
+        takeoff: &Takeoff,
+        item: Item,
+        problems: &mut Vec<Problem>,
+    ) -> PartLine {
+        let places: Vec<_> = takeoff.lines.iter().filter(|line| line.item == item).cloned().collect();
+        let net = takeoff.net(item);
+        let mut line = PartLine {
+            item,
+            part: None,
+            title: String::new(),
+            code: None,
+            cost_kind: None,
+            places,
+            net,
+            measure: item.measure(),
+            waste: Rate::ZERO,
+            gross: net,
+            covers: None,
+            package: None,
+            packages: Qty::ZERO,
+            steps: Vec::new(),
+            price: None,
+            vendor: None,
+            since: None,
+            amount: Money::ZERO,
+            tax: Money::ZERO,
+            cost: Money::ZERO,
+        };
+        if WORK_ALONE.contains(&item) {
+            return line;
+        }
+        let field = format!("parts.{item}");
+        let Some((id, part)) = self.part(choice, item) else {
+            problems.push(problem(&field, "No part is chosen for this. Choose one, or leave the item out."));
+            return line;
+        };
+        line.part = Some(part.name.clone());
+        line.title.clone_from(&part.title);
+        line.code = self.book.codes.get(&part.code).map(|code| code.code.clone());
+        line.cost_kind = Some(part.cost_kind);
+        line.covers = Some(part.covers);
+        line.package = Some(part.package.clone());
+        let waste = choice.recipe.waste_of(item, self.estimate.roof.house.cut_up);
+        match trade::roof::buy(&takeoff.lines, item, waste, part.covers) {
+            Ok(Some(bought)) => {
+                line.waste = bought.waste;
+                line.gross = bought.gross;
+                line.packages = bought.packages;
+                line.steps = bought.steps;
+            }
+            Ok(None) => {}
+            Err(error) => problems.push(problem(&field, &error.to_string())),
+        }
+        let Some(priced) = self.book.prices.get(&id) else {
+            let words = format!("“{}” has no price on this day. Type one in Rates.", part.title);
+            problems.push(problem(&field, &words));
+            return line;
+        };
+        line.price = Some(priced.price);
+        line.vendor =
+            priced.vendor.and_then(|vendor| self.book.vendors.get(&vendor)).map(|vendor| vendor.name.clone());
+        line.since = Some(priced.since);
+        line.amount = trade::line_amount(priced.price, line.packages);
+        if self.tax_is_cost && part.cost_kind == CostKind::Material {
+            let tax = self.estimate.terms.material_tax;
+            line.tax = Money::rounded(line.amount.decimal() * tax.decimal());
+        }
+        line.cost = line.amount + line.tax;
+        line
+    }
+
+    /// The work of a takeoff. What lies in the planes takes the rate of each plane's steepness, by its share of the
+    /// area; what lies along edges and at features takes that of the largest plane (house rule).
+    pub(super) fn labour(&self, takeoff: &Takeoff, problems: &mut Vec<Problem>) -> Vec<LabourLine> {
+        let Some((loaded, people)) = self.book.loaded_hour(self.crew) else {
+            problems.push(problem("crew", "Nobody has a pay rate on this day. Type one in Rates."));
+            return Vec::new();
+        };
+        let mut lines = Vec::new();
+        for item in takeoff.items() {
+            if NO_WORK.contains(&item) {
+                continue;
+            }
+            match self.hours(item, takeoff.net(item)) {
+                None => {
+                    let words = format!(
+                        "There is no production rate for {item} on a roof of this steepness and height. Type one in \
+                         Rates, or leave the item out."
+                    );
+                    problems.push(problem(&format!("labour.{item}"), &words));
+                }
+                Some((code, hours, mut steps)) => {
+                    let cost = trade::line_amount(loaded, hours);
+                    steps.push(WorkStep {
+                        words: format!("× loaded hour, mean of {people}: {loaded}"),
+                        figure: cost.to_string(),
+                    });
+                    lines.push(LabourLine {
+                        item,
+                        code,
+                        quantity: takeoff.net(item),
+                        measure: item.measure(),
+                        hours,
+                        loaded,
+                        cost,
+                        steps,
+                    });
+                }
+            }
+        }
+        lines
+    }
+
+    /// The hours of work on so much of an item.
+    pub(super) fn hours_of(&self, item: Item, net: Qty) -> Option<Qty> {
+        self.hours(item, net).map(|(_, hours, _)| hours)
+    }
+
+    fn hours(&self, item: Item, net: Qty) -> Option<(String, Qty, Vec<WorkStep>)> {
+        let storeys = self.estimate.roof.house.storeys;
+        let in_planes = matches!(item, Item::TearOff | Item::Underlayment | Item::Shingles);
+        let mut shares: BTreeMap<Steepness, Decimal> = BTreeMap::new();
+        if in_planes {
+            for section in &self.measured.sections {
+                *shares.entry(steepness(section.slope)).or_default() += section.area_sqft.decimal();
+            }
+        } else {
+            let largest = self.measured.sections.iter().max_by_key(|section| section.area_sqft)?;
+            shares.insert(steepness(largest.slope), Decimal::ONE);
+        }
+        let whole: Decimal = shares.values().sum();
+        let (mut hours, mut code, mut steps) = (Decimal::ZERO, None, Vec::new());
+        for (steepness, share) in shares {
+            let rate = self.book.production(item, steepness, storeys)?;
+            let quantity = net.decimal() * share / whole;
+            hours += quantity * rate.hours.decimal();
+            code.get_or_insert(rate.code);
+            steps.push(WorkStep {
+                words: format!(
+                    "{} × {} hours each, {steepness}",
+                    Qty::rounded(quantity.round_dp(2)),
+                    rate.hours
+                ),
+                figure: format!("{} h", Qty::rounded((quantity * rate.hours.decimal()).round_dp(2))),
+            });
+        }
+        // Hours are planned to the hundredth, as they are typed.
+        let hours = Qty::rounded(hours.round_dp(2));
+        let code = self.book.codes.get(&code?)?.code.clone();
+        Some((code, hours, steps))
+    }
+}
+
+pub(super) fn problem(field: &str, words: &str) -> Problem {
+    Problem { field: field.to_owned(), section: None, edge: None, words: words.to_owned() }
+}
+
+/// Reckons a choice from its takeoff.
+pub(super) fn reckon_choice(
+    ground: &Ground<'_>,
+    choice: &Choice,
+    asked: &Asked,
+) -> Result<ReckonedChoice, OfficeError> {
+    let takeoff = ground.takeoff(choice, asked);
+    let mut problems = Vec::new();
+    let parts = ground.parts(choice, &takeoff, &mut problems);
+    let labour = ground.labour(&takeoff, &mut problems);
+    let extras = extras(ground, choice, &mut problems);
+    let budget = budget(ground, &parts, &labour, &extras);
+    let cost: Money = budget.iter().map(|line| line.amount).sum();
+    let hours: Qty = budget.iter().filter_map(|line| line.hours).sum();
+    let labour_cost: Money =
+        budget.iter().filter(|line| line.cost_kind == CostKind::Labour).map(|line| line.amount).sum();
+    let crew_days = crew_days(ground.crew.and_then(|crew| ground.book.crews.get(&crew)), hours);
+    let overhead = overhead(ground, hours, labour_cost, crew_days);
+    let full_cost = cost + overhead;
+    let (price, mut price_steps) = price(choice.price, cost, overhead).unwrap_or_else(|words| {
+        problems.push(problem("price", &words));
+        (full_cost, Vec::new())
+    });
+    if price < full_cost {
+        problems.push(problem(
+            "price",
+            "The price does not cover cost and overhead. Raise it, or leave work out.",
+        ));
+    }
+    let sales_tax = sales_tax(ground, price);
+    price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
+    let mut reckoned = ReckonedChoice {
+        letter: choice.letter.clone(),
+        title: choice.title.clone(),
+        standard: choice.standard,
+        warnings: takeoff.warnings,
+        units: units(ground, &labour),
+        included_sheets: choice.recipe.included_sheets,
+        included_feet: choice.recipe.included_board_ft,
+        cost,
+        hours,
+        crew_days,
+        overhead,
+        full_cost,
+        price,
+        margin: price - cost,
+        margin_share: trade::margin(price, cost),
+        after_overhead: price - full_cost,
+        after_overhead_share: trade::margin(price, full_cost),
+        price_steps,
+        sales_tax,
+        total: price + sales_tax,
+        payments: payments(ground.estimate, price, &mut problems),
+        sensitivity: Vec::new(),
+        problems,
+        parts,
+        labour,
+        extras,
+        budget,
+    };
+    reckoned.sensitivity = super::sensitive::cases(ground, &reckoned);
+    Ok(reckoned)
+}
+
+fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> Vec<ExtraLine> {
+    let loaded = ground.book.loaded_hour(ground.crew).map_or(Rate::ZERO, |(loaded, _)| loaded);
+    let mut lines = Vec::new();
+    for (index, extra) in choice.extras.iter().enumerate() {
+        let field = format!("extras[{index}]");
+        if !ground.book.codes.values().any(|code| code.code == extra.code) {
+            problems.push(problem(
+                &field,
+                &format!("There is no code “{}”. Choose one of the list.", extra.code),
+            ));
+            continue;
+        }
+        let is_labour = extra.cost_kind == CostKind::Labour;
+        if is_labour && extra.hours.is_none() {
+            problems
+                .push(problem(&field, "Labour is typed in hours: their cost follows from pay and burden."));
+        }
+        let hours = extra.hours.filter(|_| is_labour);
+        let cost = hours.map_or(extra.amount, |hours| trade::line_amount(loaded, hours));
+        lines.push(ExtraLine {
+            words: extra.words.clone(),
+            code: extra.code.clone(),
+            cost_kind: extra.cost_kind,
+            hours,
+            cost,
+        });
+    }
+    lines
+}
+
+/// The promise's lines: cost by code and kind, with the quantity where all of a code's material is bought in the unit
+/// in which the code's receipts are counted.
+fn budget(
+    ground: &Ground<'_>,
+    parts: &[PartLine],
+    labour: &[LabourLine],
+    extras: &[ExtraLine],
+) -> Vec<BudgetLine> {
+    let mut sums: BTreeMap<(i64, String, usize), BudgetLine> = BTreeMap::new();
+    let position = |code: &str| {
+        ground.book.codes.values().find(|known| known.code == code).map_or(i64::MAX, |known| known.position)
+    };
+    let mut add =
+        |code: &str, kind: CostKind, amount: Money, quantity: Option<(Qty, &str)>, hours: Option<Qty>| {
+            let order = CostKind::ALL.iter().position(|known| *known == kind).unwrap_or_default();
+            let line = sums.entry((position(code), code.to_owned(), order)).or_insert_with(|| BudgetLine {
+                code: code.to_owned(),
+                cost_kind: kind,
+                amount: Money::ZERO,
+                quantity: None,
+                unit: None,
+                hours: None,
+            });
+            line.amount += amount;
+            if let Some((quantity, unit)) = quantity {
+                line.quantity = Some(line.quantity.unwrap_or_default() + quantity);
+                line.unit = Some(unit.to_owned());
+            }
+            if let Some(hours) = hours {
+                line.hours = Some(line.hours.unwrap_or_default() + hours);
+            }
+        };
+    for line in parts.iter().filter(|line| !line.cost.is_zero()) {
+        let (Some(code), Some(kind)) = (&line.code, line.cost_kind) else { continue };
+        let known = ground.book.codes.values().find(|known| known.code == *code);
+        let unit = known.and_then(|known| known.bought_in.as_deref());
+        let counted = unit.filter(|unit| kind == CostKind::Material && line.package.as_deref() == Some(unit));
+        add(code, kind, line.cost, counted.map(|unit| (line.packages, unit)), None);
+    }
+    for line in labour {
+        add(&line.code, CostKind::Labour, line.cost, None, Some(line.hours));
+    }
+    for line in extras {
+        add(&line.code, line.cost_kind, line.cost, None, line.hours);
+    }
+    sums.into_values().collect()
+}
+
+/// The work of measured codes: the sum of what is worked on in the code's own unit.
+fn units(ground: &Ground<'_>, labour: &[LabourLine]) -> Vec<BudgetUnits> {
+    let mut units: Vec<BudgetUnits> = Vec::new();
+    for line in labour {
+        let unit =
+            ground.book.codes.values().find(|code| code.code == line.code).and_then(|code| code.unit.clone());
+        let Some(unit) = unit else { continue };
+        let Some(quantity) = in_unit(line.quantity, line.measure, &unit) else { continue };
+        match units.iter_mut().find(|known| known.code == line.code) {
+            Some(known) => known.quantity += quantity,
+            None => units.push(BudgetUnits { code: line.code.clone(), unit, quantity }),
+        }
+    }
+    units
+}
+
+/// A quantity in the unit of a code, where the two measure the same thing. The firm's words for a square, a foot and a
+/// piece are read in one and in many.
+pub(super) fn in_unit(quantity: Qty, measure: Measure, unit: &str) -> Option<Qty> {
+    let unit = unit.trim_end_matches('s');
+    match (measure, unit) {
+        (Measure::Square, "square")
+        | (Measure::SquareFoot, "square foot" | "sq ft" | "square-foot")
+        | (Measure::Foot, "foot" | "ft" | "feet")
+        | (Measure::Each, "each" | "piece")
+        | (Measure::Ton, "ton")
+        | (Measure::Day, "day") => Some(quantity),
+        (Measure::SquareFoot, "square") => {
+            Some(Qty::rounded((quantity.decimal() / Decimal::ONE_HUNDRED).round_dp(2)))
+        }
+        _ => None,
+    }
+}
+
+fn crew_days(crew: Option<&Crew>, hours: Qty) -> Decimal {
+    match crew {
+        Some(crew) => trade::crew_days(hours, u32::try_from(crew.size).unwrap_or(1), crew.hours_a_day),
+        // Without any crew, a crew-day is one person's eight hours (house rule, as in the month end).
+        None => trade::crew_days(hours, 1, Qty::from_e4(80_000)),
+    }
+}
+
+fn overhead(ground: &Ground<'_>, hours: Qty, labour: Money, crew_days: Decimal) -> Money {
+    let base = match ground.book.firm.overhead_by {
+        OverheadBy::LabourHours => OverheadBase::LabourHours,
+        OverheadBy::LabourCost => OverheadBase::LabourCost,
+        OverheadBy::CrewDays => OverheadBase::CrewDays,
+    };
+    trade::absorbed(base, ground.book.firm.overhead_rate, hours, labour, crew_days)
+}
+
+/// The price over cost and overhead, with its working.
+///
+/// # Errors
+/// The reason why there is none.
+pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money, Vec<WorkStep>), String> {
+    let mut steps = vec![
+        WorkStep { words: "cost".to_owned(), figure: cost.to_string() },
+        WorkStep { words: "overhead".to_owned(), figure: overhead.to_string() },
+    ];
+    let (put_on, words) = match by {
+        PriceBy::Margin(margin) => (PutOn::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin))),
+        PriceBy::Markup(markup) => (PutOn::Markup(markup), format!("and {} % markup", percent(markup))),
+        PriceBy::Price(price) => {
+            steps.push(WorkStep { words: "price as set".to_owned(), figure: price.to_string() });
+            return Ok((price, steps));
+        }
+    };
+    let price = offer_price(cost, overhead, put_on).map_err(|error| error.to_string())?.price;
+    steps.push(WorkStep { words, figure: price.to_string() });
+    Ok((price, steps))
+}
+
+fn sales_tax(ground: &Ground<'_>, price: Money) -> Money {
+    let by = match ground.book.firm.sales_tax_rounding {
+        TaxRounding::Invoice => TaxBy::Invoice,
+        TaxRounding::Item => TaxBy::Item,
+    };
+    trade::sales_tax(&[price], ground.book.firm.sales_tax, by)
+}
+
+/// The price split by the schedule's shares; the sum is kept.
+fn payments(estimate: &Estimate, price: Money, problems: &mut Vec<Problem>) -> Vec<Scheduled> {
+    let shares: Vec<Decimal> =
+        estimate.terms.payments.iter().map(|payment| payment.share.decimal()).collect();
+    if shares.is_empty() {
+        return Vec::new();
+    }
+    let whole: Decimal = shares.iter().sum();
+    if whole != Decimal::ONE {
+        let percent = (whole * Decimal::ONE_HUNDRED).normalize();
+        problems.push(problem(
+            "payments",
+            &format!("The shares come to {percent} %, not 100 %. Make them whole."),
+        ));
+    }
+    match trade::split(price, &shares) {
+        Ok(amounts) => {
+            let titles = estimate.terms.payments.iter().map(|payment| payment.title.clone());
+            titles.zip(amounts).map(|(title, amount)| Scheduled { title, amount }).collect()
+        }
+        Err(error) => {
+            problems.push(problem("payments", &error.to_string()));
+            Vec::new()
+        }
+    }
+}

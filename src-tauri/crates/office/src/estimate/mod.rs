@@ -1,0 +1,140 @@
+//! The estimate: from the roof's measures to a price, and from a price to the promise.
+//!
+//! While it is worked on it is a draft ([`Estimate`]); [`reckon`] works every figure out anew from the draft and the
+//! firm's rates, and [`accept`] turns a choice into facts.
+
+mod accept;
+mod advice;
+mod begin;
+mod book;
+mod compare;
+mod costs;
+mod draft;
+pub(crate) mod roof_fact;
+mod sensitive;
+mod view;
+
+pub use accept::{Accepted, accept};
+pub use draft::{Acceptance, Choice, ChosenPart, Estimate, Extra, PriceBy, TermPayment, TermPrice, Terms};
+pub use view::{
+    AdviceJob, BudgetLine, BudgetUnits, ComparedCell, ComparedRow, ExtraLine, LabourLine, MoreOf, PartLine,
+    PricedDifference, Problem, Reckoned, ReckonedChoice, Scheduled, Sensitive, SheetAdvice,
+};
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Directory;
+use book::RateBook;
+use costs::{Ground, reckon_choice};
+use jiff::civil::Date;
+use ledger::facts::{Job, Roof as RoofFact};
+use ledger::{Books, Id};
+use trade::Origin;
+use trade::roof::{Asked, Measured, Roof, Setting, measure, usual};
+
+/// The estimate with which a job begins: from its last measured roof if there is one, else an empty one.
+///
+/// # Errors
+/// When there is no such job.
+pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
+    let today = desk.clock.today();
+    desk.books().together(|books| {
+        let id = Directory::default().id(books, "job", "job", job)?;
+        let book = RateBook::read(books, today)?;
+        let mut estimate = begin::new_estimate(books, &book)?;
+        if let Some((roof, north_deg)) = measured_roof(books, id)? {
+            estimate.roof = roof;
+            estimate.north_deg = north_deg;
+        }
+        Ok(estimate)
+    })
+}
+
+/// The newest roof of a job that stands, and where north is.
+pub(crate) fn measured_roof(books: Books<'_>, job: Id) -> Result<Option<(Roof, i64)>, OfficeError> {
+    let standing =
+        books.naming::<RoofFact>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
+    let newest = standing.max_by_key(|held| (held.fact.date, held.entry.id));
+    Ok(newest.map(|held| roof_fact::of_fact(&held.fact)))
+}
+
+/// Works an estimate out, as of today.
+///
+/// # Errors
+/// When there is no such job, or the facts cannot be read. What is wrong with the estimate itself stands in its
+/// problems.
+pub fn reckon(desk: &Desk, job: &str, estimate: &Estimate) -> Result<Reckoned, OfficeError> {
+    reckon_on(desk, job, estimate, desk.clock.today())
+}
+
+/// Works an estimate out with the rates of a day.
+pub(crate) fn reckon_on(
+    desk: &Desk,
+    job: &str,
+    estimate: &Estimate,
+    day: Date,
+) -> Result<Reckoned, OfficeError> {
+    desk.books().together(|books| {
+        let id = Directory::default().id(books, "job", "job", job)?;
+        let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
+        let book = RateBook::read(books, day)?;
+        let (measured, problems) = measured(&estimate.roof);
+        let advice = advice::advice(books, id, measured.as_ref(), day)?;
+        let cancel_by = estimate.terms.sold_at_home.then(|| trade::cancel_by(day));
+        let mut reckoned = Reckoned {
+            measured: None,
+            problems,
+            choices: Vec::new(),
+            compared: Vec::new(),
+            differences: Vec::new(),
+            advice,
+            cautions: Vec::new(),
+            cancel_by,
+        };
+        let Some(measured) = measured else { return Ok(reckoned) };
+        let tax_is_cost = books.tax_is_cost()?;
+        let ground = Ground { book: &book, estimate, measured: &measured, crew, tax_is_cost };
+        let settings = settings(&book);
+        for choice in &estimate.choices {
+            let asked = Asked::from(&settings, choice.standard);
+            reckoned.choices.push(reckon_choice(&ground, choice, &asked)?);
+        }
+        reckoned.compared = compare::side_by_side(&reckoned.choices);
+        let house = estimate.choices.iter().find(|choice| choice.standard == Origin::House);
+        if let Some(choice) = house.or(estimate.choices.first()) {
+            reckoned.differences = compare::differences(&ground, choice, &settings);
+            reckoned.cautions = ground.takeoff(choice, &Asked::from(&settings, choice.standard)).cautions;
+        }
+        reckoned.measured = Some(measured);
+        Ok(reckoned)
+    })
+}
+
+/// The measures of a roof, or why it is none.
+fn measured(roof: &Roof) -> (Option<Measured>, Vec<Problem>) {
+    match measure(roof) {
+        Ok(measured) => (Some(measured), Vec::new()),
+        Err(problems) => {
+            let problems = problems.into_iter().map(|problem| Problem {
+                field: "roof".to_owned(),
+                words: problem.to_string(),
+                edge: problem.edge.and_then(|edge| usize::try_from(edge - 1).ok()),
+                section: problem.section,
+            });
+            (None, problems.collect())
+        }
+    }
+}
+
+/// What is asked of roofs on the day: the firm's own settings over the usual ones of the code. A firm that has set no
+/// house standard yet has the usual one to begin with.
+fn settings(book: &RateBook) -> Vec<Setting> {
+    let has_house = book.standards.keys().any(|(_, origin)| *origin == Origin::House);
+    let mut settings = usual();
+    settings.retain(|setting| setting.origin == Origin::Code || !has_house);
+    for ((topic, origin), (value, source)) in &book.standards {
+        settings.retain(|setting| !(setting.topic == *topic && setting.origin == *origin));
+        settings.push(Setting { topic: *topic, origin: *origin, value: *value, source: source.clone() });
+    }
+    settings
+}

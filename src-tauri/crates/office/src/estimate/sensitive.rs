@@ -1,0 +1,69 @@
+//! What would move the margin of a choice: sheets given away, a day of rain, dearer shingles.
+
+use super::costs::Ground;
+use super::view::{ReckonedChoice, Sensitive};
+use rust_decimal::Decimal;
+use trade::price::{AtStake, sensitivity};
+use trade::roof::WorkStep;
+use trade::{Item, Money, Qty, Rate};
+
+/// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
+pub(super) fn cases(ground: &Ground<'_>, choice: &ReckonedChoice) -> Vec<Sensitive> {
+    let (sheet_cost, sheet) = deck_sheet(ground);
+    let (crew_day_cost, rain) = crew_day(ground);
+    let shingle_cost: Money =
+        choice.parts.iter().filter(|line| line.item == Item::Shingles).map(|line| line.cost).sum();
+    let shingles = vec![step("shingles of this choice".to_owned(), shingle_cost)];
+    let stake = AtStake { sheet_cost, crew_day_cost, shingle_cost };
+    let workings = [sheet, rain, shingles];
+    let reckoned = sensitivity(choice.price, choice.cost, &stake).into_iter().zip(workings);
+    reckoned
+        .filter(|(one, _)| !one.added.is_zero())
+        .map(|(one, steps)| Sensitive {
+            setback: one.setback,
+            added: one.added,
+            margin: one.margin,
+            share: one.share,
+            share_lost: one.share_lost,
+            steps,
+        })
+        .collect()
+}
+
+fn step(words: String, figure: Money) -> WorkStep {
+    WorkStep { words, figure: figure.to_string() }
+}
+
+/// A deck sheet, laid.
+fn deck_sheet(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
+    let one = Qty::from_e4(10_000);
+    let named = ground.book.part_for(Item::DeckSheet).and_then(|part| ground.book.part_named(&part.name));
+    let Some((part, priced)) = named.and_then(|(id, part)| Some((part, ground.book.prices.get(&id)?))) else {
+        return (Money::ZERO, Vec::new());
+    };
+    let sheet = Money::rounded(priced.price.decimal() / part.covers.decimal());
+    let mut steps = vec![step(format!("a sheet, {}", part.title), sheet)];
+    let hours = ground.hours_of(Item::DeckSheet, one);
+    let work = hours.zip(ground.book.loaded_hour(ground.crew)).map(|(hours, (loaded, _))| {
+        let work = trade::line_amount(loaded, hours);
+        steps.push(step(format!("{hours} hours at {loaded}"), work));
+        work
+    });
+    (sheet + work.unwrap_or_default(), steps)
+}
+
+/// The whole crew, paid for a day.
+fn crew_day(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
+    let crew = ground.crew.and_then(|crew| ground.book.crews.get(&crew));
+    let Some((crew, (loaded, _))) = crew.zip(ground.book.loaded_hour(ground.crew)) else {
+        return (Money::ZERO, Vec::new());
+    };
+    let hours = Qty::rounded(crew.hours_a_day.decimal() * Decimal::from(crew.size));
+    let cost = trade::line_amount(loaded, hours);
+    (cost, vec![step(format!("{} people × {} hours at {loaded}", crew.size, crew.hours_a_day), cost)])
+}
+
+/// What a rate is, as a percentage with its own decimals.
+pub(super) fn percent(share: Rate) -> Decimal {
+    (share.decimal() * Decimal::ONE_HUNDRED).normalize()
+}

@@ -1,0 +1,271 @@
+//! What the firm's own record says of hidden conditions: where rot is found, by cause and age of roof, what was paid for
+//! it, by crew and by month, and what was given away. It is a record, not a forecast, and says how thin it is.
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Names;
+use crate::standing::{ChangeState, FindStanding, Standing};
+use jiff::civil::Date;
+use ledger::facts::Part;
+use ledger::words::{Cause, CountedIn, Damaged, JobStage};
+use ledger::{Books, Id};
+use rust_decimal::Decimal;
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{Item, Money, Month, Qty, Rate};
+
+/// Finds alike in some way, with their money.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct FindGroup {
+    /// What they have in common, as a word of the ledger, a name or a month.
+    pub key: String,
+    /// How many finds.
+    pub finds: usize,
+    /// On how many jobs.
+    pub jobs: usize,
+    /// Deck sheets among them.
+    pub sheets: Qty,
+    /// Spent beyond the included sheets.
+    pub spent: Money,
+    /// Billed.
+    pub billed: Money,
+    /// Billed ÷ spent.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub recovery: Option<Decimal>,
+    /// Given away.
+    pub leak: Money,
+}
+
+/// Why money leaked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+pub enum LeakReason {
+    /// The homeowner was never asked.
+    NeverAsked,
+    /// The homeowner declined and the work was done.
+    Declined,
+    /// Less was billed than it cost.
+    BilledTooLittle,
+}
+
+/// Money given away on one find.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct GivenAway {
+    /// The find's id.
+    pub find: String,
+    /// The job's number.
+    pub job: String,
+    /// The find's number.
+    pub number: String,
+    /// Where.
+    pub place: String,
+    /// When it was found.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// Why.
+    pub reason: LeakReason,
+    /// How much.
+    pub amount: Money,
+}
+
+/// What missing kick-outs cost on the roofs that the firm tore off.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct KickOuts {
+    /// Finds whose cause was a missing kick-out, and their money.
+    pub found: FindGroup,
+    /// Roofs opened in all.
+    pub roofs: usize,
+    /// What one kick-out costs the firm now, where a price is known.
+    pub price_each: Option<Rate>,
+    /// What mending came to on a roof where one was missing: spent ÷ jobs.
+    pub spent_a_job: Option<Money>,
+}
+
+/// The record.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Learned {
+    /// The year shown; absent when all are.
+    pub year: Option<i16>,
+    /// The years in which anything was found.
+    pub years: Vec<i16>,
+    /// Roofs opened: jobs on which work began.
+    pub roofs: usize,
+    /// All finds together.
+    pub all: FindGroup,
+    /// By place on the roof.
+    pub by_place: Vec<FindGroup>,
+    /// By cause.
+    pub by_cause: Vec<FindGroup>,
+    /// By age of the old roof, in bands of ten years.
+    pub by_age: Vec<FindGroup>,
+    /// By crew.
+    pub by_crew: Vec<FindGroup>,
+    /// By month in which it was found.
+    pub by_month: Vec<FindGroup>,
+    /// What was given away, the most first.
+    pub given_away: Vec<GivenAway>,
+    /// Missing kick-outs.
+    pub kick_outs: KickOuts,
+    /// Whether the record is too short to say much: fewer than five roofs with finds.
+    pub thin: bool,
+}
+
+/// Fewer roofs with finds than this say little (house rule).
+const THIN_BELOW: usize = 5;
+
+struct One<'a> {
+    job: Id,
+    number: &'a str,
+    age: Option<i64>,
+    crew: Option<String>,
+    find: FindStanding,
+    reason: LeakReason,
+}
+
+/// Reads the record of a year, or of all years, as it stands at the end of a month.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn learned(desk: &Desk, year: Option<i16>, through: Month) -> Result<Learned, OfficeError> {
+    desk.books().together(|books| {
+        let names = Names::read(books)?;
+        let calendar = books.calendar()?;
+        let mut years = BTreeSet::new();
+        let mut roofs = 0;
+        let mut all = Vec::new();
+        for (id, job) in &names.jobs {
+            let standing = Standing::gather(books, &calendar, *id, through)?;
+            let opened = standing.begun.is_some_and(|date| year.is_none_or(|year| date.year() == year));
+            let cancelled = matches!(standing.ended, Some((JobStage::Cancelled, _)));
+            roofs += usize::from(opened && !cancelled);
+            for find in standing.finds {
+                years.insert(find.find.date.year());
+                if year.is_some_and(|year| find.find.date.year() != year) {
+                    continue;
+                }
+                let declined = standing.changes.iter().any(|change| {
+                    change.state() == ChangeState::Declined
+                        && change.order.lines.iter().any(|line| line.find == Some(find.id))
+                });
+                let reason = match (find.asked, declined) {
+                    (false, _) => LeakReason::NeverAsked,
+                    (true, true) => LeakReason::Declined,
+                    (true, false) => LeakReason::BilledTooLittle,
+                };
+                all.push(One {
+                    job: *id,
+                    number: &job.number,
+                    age: job.roof_age_years,
+                    crew: job.crew.map(|crew| names.crew(crew)),
+                    find,
+                    reason,
+                });
+            }
+        }
+        let of_all = group(String::new(), all.iter());
+        Ok(Learned {
+            year,
+            years: years.into_iter().collect(),
+            roofs,
+            by_place: grouped(&all, |one| one.find.find.place.as_str().to_owned()),
+            by_cause: grouped(&all, |one| one.find.find.cause.as_str().to_owned()),
+            by_age: grouped(&all, |one| age_band(one.age)),
+            by_crew: grouped(&all, |one| one.crew.clone().unwrap_or_default()),
+            by_month: in_order(grouped(&all, |one| Month::of(one.find.find.date).to_string())),
+            given_away: given_away(&all),
+            kick_outs: kick_outs(books, &all, roofs)?,
+            thin: of_all.jobs < THIN_BELOW,
+            all: of_all,
+        })
+    })
+}
+
+/// The band of ten years in which an age lies; empty where the age is not known.
+fn age_band(age: Option<i64>) -> String {
+    match age {
+        None => String::new(),
+        Some(age) if age < 10 => "0–9".to_owned(),
+        Some(age) if age < 20 => "10–19".to_owned(),
+        Some(age) if age < 30 => "20–29".to_owned(),
+        Some(_) => "30+".to_owned(),
+    }
+}
+
+fn group<'a, 'b: 'a>(key: String, ones: impl Iterator<Item = &'a One<'b>>) -> FindGroup {
+    let mut of = FindGroup { key, ..FindGroup::default() };
+    let mut jobs = BTreeSet::new();
+    for one in ones {
+        of.finds += 1;
+        jobs.insert(one.job);
+        let find = &one.find;
+        if find.find.damaged == Damaged::DeckSheet && find.find.counted_in == CountedIn::Sheet {
+            of.sheets += find.find.count;
+        }
+        of.spent += find.spent;
+        of.billed += find.billed;
+        of.leak += find.leak;
+    }
+    of.jobs = jobs.len();
+    of.recovery = trade::recovery(of.billed, of.spent);
+    of
+}
+
+/// The groups, the most finds first.
+fn grouped(all: &[One<'_>], key: impl Fn(&One<'_>) -> String) -> Vec<FindGroup> {
+    let mut by_key: BTreeMap<String, Vec<&One<'_>>> = BTreeMap::new();
+    for one in all {
+        by_key.entry(key(one)).or_default().push(one);
+    }
+    let mut groups: Vec<FindGroup> =
+        by_key.into_iter().map(|(key, ones)| group(key, ones.into_iter())).collect();
+    groups.sort_by(|left, right| right.finds.cmp(&left.finds).then_with(|| left.key.cmp(&right.key)));
+    groups
+}
+
+fn in_order(mut groups: Vec<FindGroup>) -> Vec<FindGroup> {
+    groups.sort_by(|left, right| left.key.cmp(&right.key));
+    groups
+}
+
+fn given_away(all: &[One<'_>]) -> Vec<GivenAway> {
+    let mut leaks: Vec<GivenAway> = all
+        .iter()
+        .filter(|one| one.find.leak > Money::ZERO)
+        .map(|one| GivenAway {
+            find: one.find.id.to_string(),
+            job: one.number.to_owned(),
+            number: one.find.find.number.clone(),
+            place: one.find.find.place.as_str().to_owned(),
+            date: one.find.find.date,
+            reason: one.reason,
+            amount: one.find.leak,
+        })
+        .collect();
+    leaks.sort_by(|left, right| right.amount.cmp(&left.amount).then_with(|| left.find.cmp(&right.find)));
+    leaks
+}
+
+fn kick_outs(books: Books<'_>, all: &[One<'_>], roofs: usize) -> Result<KickOuts, OfficeError> {
+    let missing = all.iter().filter(|one| one.find.find.cause == Cause::MissingKickOut);
+    let found = group(Cause::MissingKickOut.as_str().to_owned(), missing);
+    let spent_a_job = (found.jobs > 0).then(|| {
+        let jobs = Decimal::from(found.jobs);
+        Money::rounded(found.spent.decimal() / jobs)
+    });
+    let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+    let mut price_each = None;
+    for (id, part) in parts.iter().filter(|(_, part)| part.item == Item::KickOut && !part.retired) {
+        let newest = books.naming::<ledger::facts::PartPrice>("part", *id)?;
+        let standing = newest.into_iter().filter(|held| held.reversed_by.is_none());
+        if let Some(price) = standing.max_by_key(|held| held.fact.date) {
+            let each = Rate::rounded(price.fact.price.decimal() / part.covers.decimal());
+            price_each = Some(price_each.map_or(each, |least: Rate| least.min(each)));
+        }
+    }
+    Ok(KickOuts { found, roofs, price_each, spent_a_job })
+}
