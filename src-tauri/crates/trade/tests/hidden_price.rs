@@ -1,0 +1,55 @@
+//! Pricing hidden conditions by time and material, and deducts. Every figure is worked in its comment.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
+
+use proptest::prelude::*;
+use trade::{Money, Rate, deduct, time_and_material};
+
+fn m(text: &str) -> Money {
+    Money::parse(text).unwrap()
+}
+
+fn r(text: &str) -> Rate {
+    Rate::parse(text).unwrap()
+}
+
+/// 412.37 × 1.2 = 494.844 → 494.84.
+#[test]
+fn time_and_material_is_marked_up_and_capped() {
+    let open = time_and_material(m("412.37"), r("0.2"), None);
+    assert_eq!((open.price, open.capped, open.given_away), (m("494.84"), false, Money::ZERO));
+    let just = time_and_material(m("412.37"), r("0.2"), Some(m("494.84")));
+    assert_eq!((just.price, just.capped, just.given_away), (m("494.84"), false, Money::ZERO));
+    let capped = time_and_material(m("412.37"), r("0.2"), Some(m("450")));
+    assert_eq!((capped.price, capped.capped, capped.given_away), (m("450"), true, m("44.84")));
+    let none = time_and_material(m("412.37"), r("0.2"), Some(m("-5")));
+    assert_eq!((none.price, none.given_away), (Money::ZERO, m("494.84")));
+    let back = time_and_material(m("-10"), r("0.2"), Some(m("450")));
+    assert_eq!((back.price, back.capped), (m("-12.00"), false));
+    let back = time_and_material(m("-10"), r("0.2"), Some(m("-20")));
+    assert_eq!((back.price, back.capped, back.given_away), (m("-12.00"), false, Money::ZERO));
+}
+
+/// 300 saved and sold at a markup of 25 %: 375 back, margin −75. At no markup 300 back, margin as it was.
+#[test]
+fn a_deduct_gives_back_what_the_firm_chose() {
+    let whole = deduct(m("300"), r("0.25"));
+    assert_eq!((whole.price, whole.cost, whole.margin), (m("-375.00"), m("-300"), m("-75.00")));
+    let cost_only = deduct(m("300"), Rate::ZERO);
+    assert_eq!((cost_only.price, cost_only.margin), (m("-300"), Money::ZERO));
+    let none = deduct(m("-40"), r("0.25"));
+    assert_eq!((none.price, none.cost), (Money::ZERO, Money::ZERO));
+    assert_eq!(deduct(m("300"), r("-2")).price, Money::ZERO);
+}
+
+proptest! {
+    /// Nothing is lost: price + given away is the marked-up cost, and the price never passes the most.
+    #[test]
+    fn what_is_not_billed_is_given_away(cost in 0_i64..1_000_000_00, markup in 0_i64..2_000_000, most in 0_i64..1_000_000_00) {
+        let (cost, markup, most) = (Money::from_minor(cost), Rate::from_e6(markup), Money::from_minor(most));
+        let open = time_and_material(cost, markup, None);
+        let held = time_and_material(cost, markup, Some(most));
+        prop_assert_eq!(held.price + held.given_away, open.price);
+        prop_assert!(held.price <= most && !held.given_away.is_negative());
+        prop_assert_eq!(held.capped, held.given_away.is_positive());
+    }
+}
