@@ -44,7 +44,9 @@ fn a_deduct_gives_back_what_the_firm_chose() {
 proptest! {
     /// Nothing is lost: price + given away is the marked-up cost, and the price never passes the most.
     #[test]
-    fn what_is_not_billed_is_given_away(cost in 0_i64..1_000_000_00, markup in 0_i64..2_000_000, most in 0_i64..1_000_000_00) {
+    fn what_is_not_billed_is_given_away(
+        cost in 0_i64..100_000_000, markup in 0_i64..2_000_000, most in 0_i64..100_000_000,
+    ) {
         let (cost, markup, most) = (Money::from_minor(cost), Rate::from_e6(markup), Money::from_minor(most));
         let open = time_and_material(cost, markup, None);
         let held = time_and_material(cost, markup, Some(most));
