@@ -89,7 +89,7 @@ export class Drawing {
   #write: (roof: Roof) => void;
 
   constructor(roof: Roof, write: (roof: Roof) => void) {
-    this.#history = begin(roof);
+    this.#history = begin($state.snapshot(roof));
     this.#write = write;
   }
 
@@ -108,8 +108,8 @@ export class Drawing {
   /** The roof was changed elsewhere, as in its tables: that is one step to be taken back like any other. */
   adopt(roof: Roof): void {
     // What was written here may come back wrapped in a proxy: it is another object with the same in it.
-    if (roof === this.roof || JSON.stringify(roof) === JSON.stringify(this.roof)) return;
-    this.#history = change(this.#history, roof);
+    if (JSON.stringify(roof) === JSON.stringify(this.roof)) return;
+    this.#history = change(this.#history, $state.snapshot(roof));
     this.#drop();
   }
 

@@ -442,7 +442,7 @@ describe('drawing by keys', () => {
     expect(drawing.roof.sections[0]?.outline[0]).toMatchObject({ x_in: '-24', y_in: '192' });
     expect(drawing.said).toBe('Corner 1 at minus 2 ft, 16 ft.');
     drawing.undo();
-    expect(drawing.roof).toBe(ELL);
+    expect(drawing.roof).toEqual(ELL);
   });
 
   it('puts features where the crosshair is, and moves and removes them', () => {
