@@ -1,0 +1,63 @@
+//! Code and house standard side by side.
+
+use trade::roof::{Asked, Setting, compare, usual};
+use trade::{Origin, Qty, Topic};
+
+use crate::plans::q;
+
+fn with(topic: Topic, origin: Origin, value: &str) -> Asked {
+    let mut settings = usual();
+    settings.push(Setting { topic, origin, value: q(value), source: "house rule".to_owned() });
+    Asked::from(&settings, Origin::House)
+}
+
+#[test]
+fn the_house_never_asks_less_than_the_code() {
+    assert_eq!(with(Topic::BarrierEaveInside, Origin::House, "12").value(Topic::BarrierEaveInside), q("24"));
+    assert_eq!(with(Topic::BarrierEaveInside, Origin::Code, "60").value(Topic::BarrierEaveInside), q("60"));
+    // A smaller ratio asks for more free area, so that it is the stricter.
+    assert_eq!(with(Topic::VentRatio, Origin::House, "150").value(Topic::VentRatio), q("150"));
+    assert_eq!(with(Topic::VentRatio, Origin::House, "600").value(Topic::VentRatio), q("300"));
+    assert_eq!(with(Topic::VentRatio, Origin::House, "0").value(Topic::VentRatio), q("300"));
+    // The slope from which a least width counts asks nothing without a width.
+    assert_eq!(
+        with(Topic::BarrierEaveAlongFrom, Origin::House, "4").value(Topic::BarrierEaveAlongFrom),
+        q("8")
+    );
+}
+
+#[test]
+fn the_code_is_not_touched_by_the_house() {
+    let code = Asked::from(&usual(), Origin::Code);
+    assert_eq!(code.value(Topic::BarrierEaveInside), q("24"));
+    assert_eq!(code.value(Topic::BarrierRake), Qty::ZERO);
+    assert!(code.source(Topic::BarrierEaveInside).contains("R905.1.2"));
+    assert!(!code.wants(Topic::NewFlashings));
+}
+
+#[test]
+fn differences_are_said_in_sentences() {
+    let all = usual();
+    let differences = compare(&Asked::from(&all, Origin::Code), &Asked::from(&all, Origin::House));
+    let words: Vec<&str> = differences.iter().map(|difference| difference.words.as_str()).collect();
+    assert!(words.contains(
+        &"Leak barrier at eaves, level inside the wall line: 24 in by the code, 48 in by the house standard."
+    ));
+    assert!(
+        words.contains(&"Leak barrier along rakes, width: nothing by the code, 18 in by the house standard.")
+    );
+    assert!(words.contains(&"Starter at rakes: not asked for by the code, asked for by the house standard."));
+    assert!(differences.iter().all(|difference| difference.topic != Topic::BarrierEave), "both ask for it");
+    let inside = differences.iter().find(|d| d.topic == Topic::BarrierEaveInside).unwrap();
+    assert_eq!((inside.code, inside.house), (q("24"), q("48")));
+}
+
+#[test]
+fn every_usual_setting_has_a_source_and_stands_once() {
+    let all = usual();
+    for (index, setting) in all.iter().enumerate() {
+        assert!(!setting.source.is_empty());
+        let again = all[..index].iter().any(|s| s.topic == setting.topic && s.origin == setting.origin);
+        assert!(!again, "{} stands twice", setting.topic);
+    }
+}

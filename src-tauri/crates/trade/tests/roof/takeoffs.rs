@@ -1,0 +1,374 @@
+//! What a roof asks for, part by part, worked by hand.
+
+use rstest::rstest;
+use rust_decimal::Decimal;
+use trade::roof::{
+    Asked, BuyError, Feature, Line, Recipe, Roof, Takeoff, VentChoice, WarningCode, buy, eave_rows,
+    eave_width_in, free_area, measure, step_pieces, takeoff, usual,
+};
+use trade::{DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, Topic, ValleyMethod};
+
+use crate::plans::{
+    Eave, Headwall, Rake, Ridge, Valley, Wall, ell, feature, gable, hip, house, q, roof, typed,
+};
+
+fn asked(origin: Origin) -> Asked {
+    Asked::from(&usual(), origin)
+}
+
+fn of(roof: &Roof, origin: Origin, recipe: &Recipe) -> Takeoff {
+    takeoff(&measure(roof).unwrap(), &roof.house, &roof.features, &asked(origin), recipe)
+}
+
+fn lines(takeoff: &Takeoff, item: Item, place: Option<EdgeKind>) -> Vec<&Line> {
+    takeoff.lines.iter().filter(|line| line.item == item && line.place == place).collect()
+}
+
+/// The one line of an item in a place, to within a thousandth.
+fn is(takeoff: &Takeoff, item: Item, place: Option<EdgeKind>, wanted: &str) {
+    let found = lines(takeoff, item, place);
+    assert_eq!(found.len(), 1, "{item} at {place:?}");
+    let off = (found[0].net - q(wanted)).decimal().abs();
+    assert!(off <= Decimal::new(1, 3), "{item} at {place:?} is {} and not {wanted}", found[0].net);
+    assert!(!found[0].steps.is_empty() && !found[0].rule.is_empty());
+    assert_eq!(found[0].measure, item.measure());
+}
+
+fn warned(takeoff: &Takeoff, code: WarningCode) -> bool {
+    takeoff.warnings.iter().any(|warning| warning.code == code)
+}
+
+/// A builders' magazine on IRC 2018 R905.1.2 (read): 12 in of overhang and a 6 in wall, 24 in inside. 42 × 1.1180 =
+/// 46.96, printed as 47; 42 × 1.4142 = 59.40, printed as 59⅜.
+#[rstest]
+#[case("6", "47", "0.05")]
+#[case("12", "59.375", "0.03")]
+fn an_eave_barrier_is_as_wide_as_printed(#[case] slope: &str, #[case] inches: &str, #[case] by: &str) {
+    let width = eave_width_in(&house(), &asked(Origin::Code), q(slope));
+    let (wanted, by): (Decimal, Decimal) = (inches.parse().unwrap(), by.parse().unwrap());
+    assert!((width - wanted).abs() <= by, "{width}");
+}
+
+/// IRC R905.1.2, 2015 to 2021 (quoted): at least 36 in along a slope of 8 in 12 or more. Without overhang and with
+/// nothing inside, 6 × 1.2019 = 7.21 in at 8 in 12, and 36 are laid; at 7 in 12 it stays 6.95.
+#[test]
+fn a_steep_eave_has_its_least_width() {
+    let mut flush = house();
+    flush.overhang_in = Qty::ZERO;
+    let mut settings = usual();
+    settings.retain(|setting| setting.topic != Topic::BarrierEaveInside);
+    let code = Asked::from(&settings, Origin::Code);
+    assert_eq!(eave_width_in(&flush, &code, q("8")), Decimal::from(36));
+    assert_eq!(eave_width_in(&flush, &code, q("7")).round_dp(2), Decimal::new(695, 2));
+}
+
+/// Rows of 36 in that lap by 6: one reaches 36 in, two 66, three 96.
+#[rstest]
+#[case("36", 1)]
+#[case("36.01", 2)]
+#[case("66", 2)]
+#[case("66.01", 3)]
+#[case("96", 3)]
+#[case("1", 1)]
+fn rows_reach_as_far_as_asked(#[case] width: &str, #[case] rows: i64) {
+    assert_eq!(eave_rows(&Recipe::usual(), width.parse().unwrap()), Decimal::from(rows));
+}
+
+/// IRC R806.2: 1,200 sq ft at 1/300 → 576 sq in, 288 + 288; 2,000 sq ft at 1/150 → 1,920 (computed).
+#[test]
+fn free_area_is_that_of_the_code() {
+    let mut attic = house();
+    (attic.attic_floor_sqft, attic.balanced_vents) = (q("1200"), true);
+    let need = free_area(&attic, &asked(Origin::Code));
+    assert_eq!((need.total_sqin, need.high_sqin, need.low_sqin), (q("576"), q("288"), q("288")));
+    (attic.attic_floor_sqft, attic.balanced_vents) = (q("2000"), false);
+    let need = free_area(&attic, &asked(Origin::Code));
+    assert_eq!((need.ratio, need.total_sqin), (q("150"), q("1920")));
+    // A standard of 1/150 does not give way to the balance.
+    attic.balanced_vents = true;
+    let mut settings = usual();
+    settings.push(trade::roof::Setting {
+        topic: Topic::VentRatio,
+        origin: Origin::House,
+        value: q("150"),
+        source: "house rule".to_owned(),
+    });
+    assert_eq!(free_area(&attic, &Asked::from(&settings, Origin::House)).total_sqin, q("1920"));
+}
+
+/// NAVEDTRA 14044 ch. 3 (read, computed): 27 strips to a bundle and 3 bundles a square, of 36 in with 5 in to the
+/// weather: 80 strips a square, 320 nails at 4. No. 15 felt covers 432 sq ft a roll, No. 30 216 (read).
+#[test]
+fn coverage_is_that_of_the_manual() {
+    assert_eq!(Decimal::from(14_400) / Decimal::from(36 * 5), Decimal::from(80));
+    let square = roof(vec![typed("one square", "4", "100", &[])]);
+    let mut recipe = Recipe::usual();
+    recipe.underlayment_lap_in = Qty::ZERO;
+    let takeoff = of(&square, Origin::Code, &recipe);
+    is(&takeoff, Item::Fasteners, None, "320");
+    // 33⅓ cannot be typed; however it is written, a square is three bundles.
+    for covers in ["33.3333", "33.333", "33.33"] {
+        let bought = buy(&takeoff.lines, Item::Shingles, Rate::ZERO, q(covers)).unwrap().unwrap();
+        assert_eq!(bought.packages, q("3"), "at {covers}");
+    }
+    let large = of(&roof(vec![typed("large", "4", "4320", &[])]), Origin::Code, &recipe);
+    for (covers, rolls) in [("432", "10"), ("216", "20")] {
+        let bought = buy(&large.lines, Item::Underlayment, Rate::ZERO, q(covers)).unwrap().unwrap();
+        assert_eq!(bought.packages, q(rolls));
+    }
+}
+
+/// The L of `measures`, built to the code. Eave barrier: 42 in level × 1.1180 = 46.96 in, two rows: 88 × 2 × 3 = 528.
+/// Valleys 24 × 3 = 72, and over the metal's edges 24 × 2 × 1 = 48: 120. Covered: 88 × 5.5 + 24 × 3 = 556, so
+/// underlayment (1,287.9752 − 556) × 36/34 = 775.0326. Drip edge in 10 ft pieces that lap 2 in: × 60/59.
+/// Tear-off 12.8798 squares at 250 lb: 1.60997 tons. Nails 12.8798 × 80 × 4 = 4,121.5, up.
+/// Vents: 1,152 × 144 ÷ 150 = 1,105.92, half 552.96; ÷ 18 = 30.7 ft of ridge vent, ÷ 9 = 61.4 of intake.
+#[test]
+fn the_l_built_to_the_code() {
+    let takeoff = of(&ell("6"), Origin::Code, &Recipe::usual());
+    is(&takeoff, Item::TearOff, None, "12.8798");
+    is(&takeoff, Item::Haul, None, "1.61");
+    is(&takeoff, Item::Barrier, Some(Eave), "528");
+    is(&takeoff, Item::Barrier, Some(Valley), "120");
+    assert_eq!(takeoff.net(Item::Barrier), q("648"), "nothing along rakes, ridges and walls");
+    is(&takeoff, Item::Underlayment, None, "775.0326");
+    is(&takeoff, Item::DripEdge, Some(Eave), "89.4915");
+    is(&takeoff, Item::DripEdge, Some(Rake), "45.4794");
+    is(&takeoff, Item::Starter, Some(Eave), "88");
+    assert!(lines(&takeoff, Item::Starter, Some(Rake)).is_empty());
+    is(&takeoff, Item::Shingles, None, "1287.9752");
+    is(&takeoff, Item::Fasteners, None, "4122");
+    // Ten-foot pieces that lap by 4 in: × 30/29.
+    is(&takeoff, Item::ValleyMetal, Some(Valley), "24.8276");
+    is(&takeoff, Item::KickOut, Some(Wall), "2");
+    is(&takeoff, Item::RidgeVent, Some(Ridge), "31");
+    is(&takeoff, Item::Intake, None, "62");
+    is(&takeoff, Item::RidgeCap, Some(Ridge), "60");
+    is(&takeoff, Item::Permit, None, "1");
+    assert!(warned(&takeoff, WarningCode::FlashingsKept), "the code does not ask for new ones");
+    assert_eq!(takeoff.warnings.len(), 1, "{:?}", takeoff.warnings);
+}
+
+/// The same to the house standard. Eave: 66 in level × 1.1180 = 73.79 in, three rows: 88 × 3 × 3 = 792. Strips of
+/// 18 in: rakes 67.0820, ridges 90, walls 40.2492. Each wall is 13.4164 ft, 32.2 courses of 5 in: 33 + 1, twice.
+#[test]
+fn the_l_built_to_the_house_standard() {
+    let takeoff = of(&ell("6"), Origin::House, &Recipe::usual());
+    is(&takeoff, Item::Barrier, Some(Eave), "792");
+    is(&takeoff, Item::Barrier, Some(Rake), "67.0821");
+    is(&takeoff, Item::Barrier, Some(Ridge), "90");
+    is(&takeoff, Item::Barrier, Some(Wall), "40.2492");
+    is(&takeoff, Item::StepFlashing, Some(Wall), "68");
+    is(&takeoff, Item::Starter, Some(Rake), "44.7214");
+    // 12.879752 squares × 80 × 6.
+    is(&takeoff, Item::Fasteners, None, "6183");
+    assert!(takeoff.warnings.is_empty(), "{:?}", takeoff.warnings);
+}
+
+#[test]
+fn valleys_by_each_method() {
+    let built = |valley, origin| of(&ell("6"), origin, &Recipe { valley, ..Recipe::usual() });
+    let closed = built(ValleyMethod::ClosedCut, Origin::House);
+    is(&closed, Item::Barrier, Some(Valley), "72");
+    assert!(lines(&closed, Item::ValleyMetal, Some(Valley)).is_empty());
+    let open = built(ValleyMethod::Open, Origin::Code);
+    is(&open, Item::Barrier, Some(Valley), "72");
+    is(&open, Item::ValleyMetal, Some(Valley), "24.8276");
+    // The house asks for strips over the metal's edges, whatever the method is called.
+    is(&built(ValleyMethod::Open, Origin::House), Item::Barrier, Some(Valley), "120");
+    let narrow = Recipe { valley_metal_width_in: q("18"), ..Recipe::usual() };
+    assert!(warned(&of(&ell("6"), Origin::Code, &narrow), WarningCode::ValleyMetalNarrow));
+}
+
+/// R905.2.2 (quoted): 2 in 12 at least, and two layers of underlayment under 4 in 12. Two sections of 100 sq ft, no
+/// eaves: 100 + 200, × 36/34 for the laps.
+#[test]
+fn low_slopes_have_two_layers() {
+    let two = roof(vec![typed("steep", "4", "100", &[]), typed("low", "3.9", "100", &[])]);
+    is(&of(&two, Origin::Code, &Recipe::usual()), Item::Underlayment, None, "317.6471");
+    let flat = roof(vec![typed("flat", "1.5", "100", &[])]);
+    let takeoff = of(&flat, Origin::Code, &Recipe::usual());
+    is(&takeoff, Item::Underlayment, None, "211.7647");
+    let warning = &takeoff.warnings[0];
+    assert_eq!((warning.code, warning.section.as_deref()), (WarningCode::SlopeUnderLeast, Some("flat")));
+    assert!(!warned(&of(&two, Origin::Code, &Recipe::usual()), WarningCode::SlopeUnderLeast));
+}
+
+/// One a course, and one more: 10 ft of wall at 5 in is 24 courses, 25 pieces; an inch more is 25 courses.
+#[test]
+fn step_flashing_is_one_a_course_and_one_more() {
+    assert_eq!(step_pieces(q("10"), q("5")), Decimal::from(25));
+    assert_eq!(step_pieces(q("10.0833"), q("5")), Decimal::from(26));
+    assert_eq!(step_pieces(Qty::ZERO, q("5")), Decimal::ZERO);
+    assert_eq!(step_pieces(q("10"), Qty::ZERO), Decimal::ZERO);
+}
+
+/// By hand, at 12 in on each side: a 4 in pipe takes 28 × 28 in, three of them 16.3333 sq ft; a chimney of 32 × 20 in
+/// takes 56 × 44 less its own 640 sq in: 12.6667.
+#[test]
+fn what_comes_through_has_its_pieces() {
+    let mut pierced = gable(40, 28, "6");
+    pierced.features = vec![
+        feature(FeatureKind::Pipe, 3),
+        Feature { width_in: Some(q("32")), length_in: Some(q("20")), ..feature(FeatureKind::Chimney, 1) },
+        feature(FeatureKind::Skylight, 2),
+    ];
+    let takeoff = of(&pierced, Origin::House, &Recipe::usual());
+    let at = |item, kind| {
+        let found = takeoff.lines.iter().find(|line| line.item == item && line.feature == Some(kind));
+        found.unwrap().net
+    };
+    assert_eq!(at(Item::Barrier, FeatureKind::Pipe), q("16.3333"));
+    assert_eq!(at(Item::Barrier, FeatureKind::Chimney), q("12.6667"));
+    assert_eq!(at(Item::PipeBoot, FeatureKind::Pipe), q("3"));
+    assert_eq!(at(Item::ChimneyFlashing, FeatureKind::Chimney), q("1"));
+    assert_eq!(at(Item::SkylightFlashing, FeatureKind::Skylight), q("2"));
+    assert!(warned(&takeoff, WarningCode::SizeMissing), "the skylight has no size");
+}
+
+#[test]
+fn hauling_is_by_weight_or_by_volume_whichever_is_more() {
+    // 30 squares of two layers: 60 × 250 lb = 7.5 tons, two loads of 4; 60 × 0.4 cu yd = 24, two loads of 20.
+    let mut heavy = roof(vec![typed("all", "6", "3000", &[])]);
+    heavy.house.layers = 2;
+    let mut recipe = Recipe::usual();
+    let loads = |recipe: &Recipe| {
+        let takeoff = of(&heavy, Origin::Code, recipe);
+        buy(&takeoff.lines, Item::Haul, Rate::ZERO, recipe.container_tons).unwrap().unwrap()
+    };
+    assert_eq!((loads(&recipe).net, loads(&recipe).packages), (q("7.5"), q("2")));
+    recipe.container_yards = q("10");
+    assert_eq!(loads(&recipe).packages, q("3"), "24 cu yd in containers of 10");
+    assert_eq!(loads(&recipe).steps.last().unwrap().words, "but by volume");
+    recipe.container_tons = q("2");
+    assert_eq!(loads(&recipe).packages, q("4"), "7.5 tons in containers of 2");
+}
+
+#[test]
+fn packages_are_rounded_up_once_for_the_job() {
+    let takeoff = of(&hip(40, 28, "6"), Origin::Code, &Recipe::usual());
+    // 1,252.198 × 1.1 = 1,377.42; ÷ 33.33 = 41.33. Each of the four sections by itself would ask for 43.
+    let bought = buy(&takeoff.lines, Item::Shingles, Rate::from_e6(100_000), q("33.33")).unwrap().unwrap();
+    assert_eq!(bought.packages, q("42"));
+    assert_eq!(bought.gross, Qty::rounded(bought.net.decimal() * Decimal::new(11, 1)));
+    assert_eq!(buy(&takeoff.lines, Item::Gutter, Rate::ZERO, q("10")), Ok(None));
+    let nothing = buy(&takeoff.lines, Item::Shingles, Rate::ZERO, Qty::ZERO);
+    assert!(matches!(nothing, Err(BuyError::CoversNothing { .. })));
+    let odd = buy(&takeoff.lines, Item::Shingles, Rate::from_e6(10_000_000), q("33.33"));
+    assert!(odd.unwrap_err().to_string().contains("0.1 stands for 10 %"));
+    // Just over a whole number of packages is one more.
+    let one = roof(vec![typed("one", "6", "100.1", &[])]);
+    let takeoff = of(&one, Origin::Code, &Recipe::usual());
+    assert_eq!(buy(&takeoff.lines, Item::Shingles, Rate::ZERO, q("10")).unwrap().unwrap().packages, q("11"));
+}
+
+#[test]
+fn the_deck_has_what_the_price_covers() {
+    let recipe = Recipe { included_sheets: q("3"), included_board_ft: q("40"), ..Recipe::usual() };
+    let mut deck = gable(40, 28, "6");
+    is(&of(&deck, Origin::Code, &recipe), Item::DeckSheet, None, "3");
+    deck.house.deck = DeckKind::SpacedBoards;
+    let takeoff = of(&deck, Origin::Code, &recipe);
+    is(&takeoff, Item::DeckBoard, None, "40");
+    let open = takeoff.warnings.iter().find(|warning| warning.code == WarningCode::OpenDeck).unwrap();
+    assert!(open.remedy.contains("40 sheets"), "1,252.2 ÷ 32 = 39.1: {}", open.remedy);
+}
+
+#[test]
+fn further_parts() {
+    let recipe = Recipe {
+        insulation_depth_in: Some(q("14")),
+        gutters: true,
+        gutter_corners: 2,
+        downspouts: 4,
+        masonry_walls: true,
+        machine_days: q("1.5"),
+        ..Recipe::usual()
+    };
+    let mut shed = roof(vec![typed("shed", "4", "200", &[(Eave, "20"), (Headwall, "29"), (Wall, "10")])]);
+    shed.house.layers = 0;
+    let takeoff = of(&shed, Origin::House, &recipe);
+    is(&takeoff, Item::Insulation, None, "1152");
+    is(&takeoff, Item::Gutter, Some(Eave), "20");
+    is(&takeoff, Item::Other, Some(Eave), "2");
+    is(&takeoff, Item::Downspout, None, "40");
+    is(&takeoff, Item::Machine, None, "1.5");
+    is(&takeoff, Item::Apron, Some(Headwall), "30");
+    is(&takeoff, Item::CounterFlashing, Some(Headwall), "30");
+    is(&takeoff, Item::CounterFlashing, Some(Wall), "10.3448");
+    assert!(lines(&takeoff, Item::TearOff, None).is_empty() && lines(&takeoff, Item::Haul, None).is_empty());
+}
+
+#[test]
+fn exhaust_of_two_kinds_is_warned_of() {
+    let mut vented = gable(40, 28, "6");
+    let old = Feature {
+        vent: Some(Item::TurbineVent),
+        free_area_sqin: Some(q("100")),
+        ..feature(FeatureKind::OldVent, 2)
+    };
+    vented.features = vec![old.clone()];
+    let takeoff = of(&vented, Origin::Code, &Recipe::usual());
+    let mixed = takeoff.warnings.iter().find(|warning| warning.code == WarningCode::MixedExhaust).unwrap();
+    assert!(mixed.words.contains("ridge-vent, turbine-vent"), "{}", mixed.words);
+    // What stays counts: (552.96 − 200) ÷ 18 = 19.6.
+    is(&takeoff, Item::RidgeVent, Some(Ridge), "20");
+    let turbines = VentChoice { vent: Item::TurbineVent, free_area_sqin: q("100"), fixed: None };
+    let one_kind = Recipe { exhaust: vec![turbines], ..Recipe::usual() };
+    let takeoff = of(&vented, Origin::Code, &one_kind);
+    is(&takeoff, Item::TurbineVent, None, "4");
+    assert!(takeoff.warnings.is_empty(), "{:?}", takeoff.warnings);
+    vented.features = vec![Feature { free_area_sqin: None, ..old }];
+    assert!(warned(&of(&vented, Origin::Code, &one_kind), WarningCode::VentUnknown));
+}
+
+#[test]
+fn too_little_ridge_exhaust_or_intake_is_warned_of() {
+    // A ridge of 12 ft × 18 = 216 of 552.96 sq in.
+    let short = of(&hip(40, 28, "6"), Origin::Code, &Recipe::usual());
+    is(&short, Item::RidgeVent, Some(Ridge), "12");
+    let ridge = short.warnings.iter().find(|warning| warning.code == WarningCode::LittleRidge).unwrap();
+    assert!(ridge.words.contains("336.96 sq in"), "{}", ridge.words);
+    let boxes = VentChoice { vent: Item::BoxVent, free_area_sqin: q("50"), fixed: Some(q("10")) };
+    let few = Recipe { exhaust: vec![boxes], intake: None, ..Recipe::usual() };
+    let takeoff = of(&hip(40, 28, "6"), Origin::Code, &few);
+    is(&takeoff, Item::BoxVent, None, "10");
+    assert!(warned(&takeoff, WarningCode::LittleExhaust) && warned(&takeoff, WarningCode::LittleIntake));
+    let mut none = hip(40, 28, "6");
+    none.house.attic_floor_sqft = Qty::ZERO;
+    let takeoff = of(&none, Origin::Code, &Recipe { exhaust: vec![], intake: None, ..Recipe::usual() });
+    assert!(takeoff.warnings.is_empty(), "{:?}", takeoff.warnings);
+}
+
+#[test]
+fn what_is_missing_or_short_is_warned_of() {
+    let mut settings = usual();
+    settings.retain(|setting| setting.topic != Topic::KickOut);
+    let ell = ell("6");
+    let measured = measure(&ell).unwrap();
+    let recipe = Recipe { eave_rows: Some(1), step_flashing_side_in: q("3"), ..Recipe::usual() };
+    let takeoff = takeoff(&measured, &ell.house, &[], &Asked::from(&settings, Origin::House), &recipe);
+    assert!(
+        warned(&takeoff, WarningCode::KickOutMissing) && warned(&takeoff, WarningCode::StepFlashingSmall)
+    );
+    let short = takeoff.warnings.iter().find(|warning| warning.code == WarningCode::BarrierShort).unwrap();
+    assert!(short.words.contains("reaches 36 in") && short.words.contains("73.79 in"), "{}", short.words);
+    assert_eq!(short.remedy, "Lay 3 rows.");
+}
+
+/// 29 CFR 1926.501(b)(13): 6 ft. 40 CFR 745.83: before 1978, up to 20 sq ft outside is minor. (read)
+#[test]
+fn cautions_stand_where_the_work_can_hurt() {
+    let mut old = gable(40, 28, "9");
+    let sources = |roof: &Roof| -> Vec<String> {
+        of(roof, Origin::Code, &Recipe::usual()).cautions.into_iter().filter_map(|c| c.source).collect()
+    };
+    assert!(sources(&old).contains(&"29 CFR 1926.501(b)(13)".to_owned()));
+    assert!(!sources(&old).contains(&"40 CFR 745.83".to_owned()));
+    old.house.built_before_1978 = true;
+    let all = of(&old, Origin::Code, &Recipe::usual()).cautions;
+    for word in ["Falls", "Loads", "Power lines", "Heat", "Lead", "Asbestos", "check your local code"] {
+        assert!(all.iter().any(|caution| caution.words.contains(word)), "{word}");
+    }
+    assert!(sources(&old).contains(&"40 CFR 745.83".to_owned()));
+}
