@@ -82,8 +82,8 @@ impl PowiTwo for Decimal {
     }
 }
 
-/// Six jobs of 10 squares with 0, 2, 4, 6, 8, 10 sheets: mean 30 ÷ 60 = 0.5 a square; scatter 70 × 6 ÷ 5 = 84; by chance
-/// 0.5 × 60 = 30; (84 − 30) ÷ 600 = 0.09. Rate 0.5 ÷ 0.09 = 5.5555…, shape 0.25 ÷ 0.09 = 2.7777….
+/// Six jobs of 10 squares with 0, 2, 4, 6, 8, 10 sheets: mean 30 ÷ 60 = 0.5 a square; scatter 70 × 6 ÷ 5 = 84; by
+/// chance 0.5 × 60 = 30; (84 − 30) ÷ 600 = 0.09. Rate 0.5 ÷ 0.09 = 5.5555…, shape 0.25 ÷ 0.09 = 2.7777….
 #[test]
 fn all_jobs_give_the_prior_by_moments() {
     let jobs = ["0", "2", "4", "6", "8", "10"].map(|sheets| job(sheets, "10"));
