@@ -3,3 +3,4 @@
 #![cfg(test)]
 
 mod expected;
+mod roof;
