@@ -309,3 +309,29 @@ impl BigFirm {
         BigFirm { facts, last_month: Month::of(last) }
     }
 }
+
+/// A firm that took all its jobs on in one year, each with a step, a receipt and a first bill, so that no two jobs
+/// next to each other have the same figures.
+#[cfg(feature = "window")]
+pub(crate) fn full_year(path: &Path, jobs: u32) -> BigFirm {
+    let first = Date::constant(2026, 1, 5);
+    let days = 290;
+    let mut base = base(path);
+    let mut batch = Vec::new();
+    let mut last = first;
+    for number in 0..jobs {
+        last = first.checked_add(i64::from(number * days / jobs).days()).unwrap();
+        let (job, facts) = base.promised_job(number + 1, last);
+        let customer = facts[0].id;
+        batch.extend(facts);
+        batch.push(base.make(JobStep { date: last, job, stage: JobStage::Begun }));
+        // As far from each other as a prime takes them, and the same in every run.
+        for at in 0..=(number * 7919 % 23) {
+            batch.push(base.receipt(last, job, number + at));
+        }
+        batch.extend(base.bill(last, job, customer, 1));
+    }
+    base.append(&batch);
+    let facts = u32::try_from(base.ledger.last_seq()).unwrap();
+    BigFirm { facts, last_month: Month::of(last) }
+}

@@ -1,7 +1,8 @@
-//! Measures the ledger against raw SQLite on the same rows, in one run, and prints ratios. No figure here is a test:
-//! machines differ, ratios drift less.
+//! Measures the ledger against raw SQLite on the same rows, and the window against an empty one of the same build, in
+//! one run, and prints ratios. No figure here is a test: machines differ, ratios drift less.
 //!
-//! `cargo xtask bench` runs all of it; `--quick` a tenth of the size; `--jobs N --facts-a-job N` another size.
+//! `cargo xtask bench` runs all of it; `--quick` a tenth of the size; `--jobs N --facts-a-job N` another size;
+//! `--only ledger` or `--only window` one half.
 
 #![allow(
     clippy::unwrap_used,
@@ -13,6 +14,22 @@
 
 mod firm;
 mod raw;
+#[cfg(feature = "window")]
+mod window;
+
+// The window is driven as its tests drive it; the bench needs a part of what they can do.
+#[cfg(feature = "window")]
+#[allow(dead_code)]
+#[path = "../window/desk.rs"]
+mod desk;
+#[cfg(feature = "window")]
+#[allow(dead_code)]
+#[path = "../window/driver.rs"]
+mod driver;
+#[cfg(feature = "window")]
+#[allow(dead_code)]
+#[path = "../window/hand.rs"]
+mod hand;
 
 use firm::{BigFirm, Size};
 use std::path::PathBuf;
@@ -20,22 +37,42 @@ use std::time::{Duration, Instant};
 
 fn main() {
     let mut size = Size { jobs: 4000, facts_a_job: 250 };
+    let (mut ledger, mut window) = (true, true);
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
+        if word == "--only" {
+            let half = words.next();
+            (ledger, window) = (half.as_deref() == Some("ledger"), half.as_deref() == Some("window"));
+            assert!(ledger || window, "after --only comes “ledger” or “window”");
+            continue;
+        }
         let mut number = || words.next().and_then(|text| text.parse().ok()).expect("a whole number follows");
         match word.as_str() {
             "--quick" => size = Size { jobs: 400, facts_a_job: 250 },
             "--jobs" => size.jobs = number(),
             "--facts-a-job" => size.facts_a_job = number(),
-            other => panic!("“{other}” is not an option: use --quick, --jobs N or --facts-a-job N"),
+            other => {
+                panic!("“{other}” is not an option: use --quick, --jobs N, --facts-a-job N or --only HALF")
+            }
         }
     }
     let folder = PathBuf::from("target/bench");
     let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder).unwrap();
-    single_appends(&folder);
-    bulk(&folder);
-    big_file(&folder, size);
+    // The program is started elsewhere than here.
+    let folder = folder.canonicalize().unwrap();
+    if ledger {
+        single_appends(&folder);
+        bulk(&folder);
+    }
+    let big = folder.join("big.tearoff");
+    let firm = write_big_file(&big, size);
+    if ledger {
+        read_big_file(&big, &firm);
+    }
+    if window {
+        measure_window(&folder, &big, size.jobs);
+    }
     let _ = std::fs::remove_dir_all(&folder);
 }
 
@@ -91,20 +128,39 @@ fn bulk(folder: &std::path::Path) {
     );
 }
 
-fn big_file(folder: &std::path::Path, size: Size) {
-    let path = folder.join("big.tearoff");
+#[cfg(feature = "window")]
+fn measure_window(folder: &std::path::Path, big: &std::path::Path, jobs: u32) {
+    let Some(programs) = window::Programs::named() else {
+        println!("The window was not measured: it is not built or can't be driven here.");
+        return;
+    };
+    if let Err(error) = programs.measure(folder, big, jobs) {
+        println!("The window was not measured to the end: {error}");
+    }
+}
+
+#[cfg(not(feature = "window"))]
+fn measure_window(_: &std::path::Path, _: &std::path::Path, _: u32) {
+    println!("The window was not measured: this bench was built without it.");
+}
+
+fn write_big_file(path: &std::path::Path, size: Size) -> BigFirm {
     let began = Instant::now();
-    let firm = BigFirm::write(&path, size);
+    let firm = BigFirm::write(path, size);
     let took = began.elapsed();
     println!(
         "a file of {} jobs and {} facts, {} MB, written in {took:.1?} ({:.0} facts a second)",
         size.jobs,
         firm.facts,
-        std::fs::metadata(&path).map(|meta| meta.len() / 1_000_000).unwrap_or(0),
+        std::fs::metadata(path).map(|meta| meta.len() / 1_000_000).unwrap_or(0),
         f64::from(firm.facts) / took.as_secs_f64()
     );
+    firm
+}
+
+fn read_big_file(path: &std::path::Path, firm: &BigFirm) {
     let began = Instant::now();
-    let verdict = ledger::verify::verify(&path, &mut |_| true).expect("verifies");
+    let verdict = ledger::verify::verify(path, &mut |_| true).expect("verifies");
     assert!(verdict.is_good(), "{:?}", verdict.problems);
     println!(
         "verify                   {:>10.1?}   {} entries a second for the chain, {:.1?} with totals and links",
@@ -112,7 +168,7 @@ fn big_file(folder: &std::path::Path, size: Size) {
         verdict.entries_a_second(),
         began.elapsed()
     );
-    month_ends(&path, &firm);
+    month_ends(path, firm);
     println!("peak memory              {} MB", peak_memory_mb());
 }
 

@@ -23,6 +23,8 @@ pub(crate) struct Wish {
     pub(crate) words: Vec<String>,
     /// What answers the system's dialogs, which no one can press here.
     pub(crate) answer: Option<PathBuf>,
+    /// Another program than the one under test, to hold it against.
+    pub(crate) program: Option<PathBuf>,
 }
 
 /// Everything that has to stand for a test, and falls with it.
@@ -30,6 +32,7 @@ pub(crate) struct Desk {
     pub(crate) page: Page,
     environment: Vec<(&'static str, String)>,
     base: String,
+    program: PathBuf,
     words: Vec<String>,
     // Dropped last to first: the driver goes before its screen, and the home when nobody lives in it.
     _running: Vec<Running>,
@@ -75,19 +78,19 @@ impl Desk {
 
         let base = format!("http://127.0.0.1:{port}");
         wait_for("the driver", Duration::from_secs(15), || Ok(is_ready(&base).then_some(())))?;
+        let program = wish.program.clone().unwrap_or_else(program);
         let words = wish.words.clone();
-        let page = Page::open(&base, &text_of(&program())?, &words)?;
-        Ok(Self { page, environment, base, words, _running: running, _home: home })
+        let page = Page::open(&base, &text_of(&program)?, &words)?;
+        Ok(Self { page, environment, base, program, words, _running: running, _home: home })
     }
 
     /// Ends the program in the middle of whatever it does, as a power cut would, and starts it anew.
     pub(crate) fn kill_and_open_again(&mut self) -> Outcome<()> {
-        let running = program_running(self._running.first().map_or(0, |driver| driver.0.id()))?;
-        let killed = Command::new("kill").args(["-KILL", &running.to_string()]).status()?;
+        let killed = Command::new("kill").args(["-KILL", &self.process()?.to_string()]).status()?;
         assert!(killed.success(), "the program could not be killed");
         // The driver may or may not have seen by itself that its program is gone.
         let _ = self.page.close();
-        let program = text_of(&program())?;
+        let program = text_of(&self.program)?;
         let (base, words) = (&self.base, &self.words);
         self.page = wait_for("the program to start again", Duration::from_secs(20), || {
             Ok(Page::open(base, &program, words).ok())
@@ -95,9 +98,14 @@ impl Desk {
         Ok(())
     }
 
+    /// The process of the program.
+    pub(crate) fn process(&self) -> Outcome<u32> {
+        program_running(&self.program, self._running.first().map_or(0, |driver| driver.0.id()))
+    }
+
     /// Starts the program a second time at this desk.
     pub(crate) fn start_again(&self) -> Outcome<Child> {
-        Ok(at_desk(&mut Command::new(program()), &self.environment).stderr(Stdio::null()).spawn()?)
+        Ok(at_desk(&mut Command::new(&self.program), &self.environment).stderr(Stdio::null()).spawn()?)
     }
 
     /// Keeps the page as it is seen under this name: beside the build for whoever wants to look, or in the folder of
@@ -166,13 +174,15 @@ fn packed(picture: &[u8]) -> Outcome<Vec<u8>> {
     Ok(bytes)
 }
 
-/// The process of the program under test, found among all that the driver has started.
-fn program_running(driver: u32) -> Outcome<u32> {
-    let program = fs::canonicalize(program())?;
-    let parent_of = |process: u32| -> Option<u32> {
-        let status = fs::read_to_string(format!("/proc/{process}/status")).ok()?;
-        status.lines().find_map(|line| line.strip_prefix("PPid:")?.trim().parse().ok())
-    };
+/// The process that a process was started by.
+pub(crate) fn parent_of(process: u32) -> Option<u32> {
+    let status = fs::read_to_string(format!("/proc/{process}/status")).ok()?;
+    status.lines().find_map(|line| line.strip_prefix("PPid:")?.trim().parse().ok())
+}
+
+/// The process of a program, found among all that the driver has started.
+fn program_running(program: &Path, driver: u32) -> Outcome<u32> {
+    let program = fs::canonicalize(program)?;
     for item in fs::read_dir("/proc")? {
         let Some(process) = item?.file_name().to_str().and_then(|name| name.parse::<u32>().ok()) else {
             continue;
@@ -240,6 +250,6 @@ fn free_port() -> Outcome<u16> {
     Ok(TcpListener::bind("127.0.0.1:0")?.local_addr()?.port())
 }
 
-fn text_of(path: &Path) -> Outcome<String> {
+pub(crate) fn text_of(path: &Path) -> Outcome<String> {
     Ok(path.to_str().ok_or("A path of this machine is not UTF-8.")?.to_owned())
 }

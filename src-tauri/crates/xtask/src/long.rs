@@ -5,15 +5,22 @@ use std::path::PathBuf;
 use crate::call::Call;
 use crate::house::House;
 use crate::trouble::Trouble;
+use crate::window;
 
 /// What `deny` is done with.
 const DENY: &str = "cargo-deny";
 const DENY_VERSION: &str = "0.20.2";
 
-/// Measures the release build; the words go to the bench.
+/// Measures the release build; the words go to the bench. The window is built only if it is to be measured.
 pub(crate) fn bench(house: &House, words: &[String]) -> Result<(), Trouble> {
-    let bench = house.cargo().args(["run", "--release", "--package", "acceptance", "--bin", "bench", "--"]);
-    bench.args(words).run()
+    let call =
+        ["run", "--release", "--package", "acceptance", "--features", "window", "--bin", "bench", "--"];
+    let mut bench = house.cargo().args(call).args(words);
+    let ledger_only = words.windows(2).any(|pair| pair == ["--only", "ledger"]);
+    if !ledger_only {
+        bench = window::to_measure(house, bench)?;
+    }
+    bench.run()
 }
 
 /// The fault tests with their long loops. They read `TEAROFF_SOAK` and do many more rounds of the same cases.

@@ -32,7 +32,7 @@ cargo xtask CHORE
   run                  the made-up firm: in the window, or as its month end where there is no display
   bindings             the page's types, written from the program's
   pictures             the pictures of every screen in ui/pictures, taken from the window
-  bench [ARGS]         measures against raw SQLite on the same rows; ARGS go to the bench
+  bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes
   deny                 licences, bans and sources of every dependency; advisories where their data is here
   docs                 the documentation of our own crates, with no warning

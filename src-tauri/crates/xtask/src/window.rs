@@ -2,6 +2,7 @@
 //!
 //! Everything that the chores do with the window is here and nowhere else.
 
+use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -53,6 +54,35 @@ fn drive(house: &House, words: &[&str], pictures: Option<&Path>) -> Result<(), T
     cases.run()
 }
 
+/// Programs that drive a window where nobody sits: the display, and the web view's own driver.
+const DRIVING: [&str; 2] = ["Xvfb", "WebKitWebDriver"];
+
+/// Builds what the bench measures of the window, an empty window of the same build among it, and tells the bench where
+/// it is. Where the window can't be driven the bench is left without, and the reason is said.
+pub(crate) fn to_measure(house: &House, bench: Call) -> Result<Call, Trouble> {
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    let missing = DRIVING.iter().find(|name| !is_on(&path, name));
+    if let Some(name) = missing {
+        println!("  The window will not be measured: there is no {name} here to drive it with.");
+        return Ok(bench);
+    }
+    if !house.has_desktop()? {
+        println!("  The window will not be measured: it is not a member of the workspace.");
+        return Ok(bench);
+    }
+    page::build(house)?;
+    let both = ["build", "--release", "--package", "tearoff-desktop", "--features", "empty-window"];
+    house.cargo().args(both).run()?;
+    let bench = bench.env("TEAROFF_DESKTOP", house.built("release", "tearoff-desktop"));
+    let bench = bench.env("TEAROFF_EMPTY_WINDOW", house.built("release", "empty-window"));
+    Ok(bench.env("TEAROFF_DRIVER", driver(house)?))
+}
+
+/// Whether a program lies in one of the folders.
+fn is_on(folders: &OsStr, program: &str) -> bool {
+    std::env::split_paths(folders).any(|folder| folder.join(program).is_file())
+}
+
 /// Writes the page's types from the program's. A test holds the two together; it writes instead when it is told to.
 pub(crate) fn bindings(house: &House) -> Result<(), Trouble> {
     page::ready(house)?;
@@ -83,4 +113,20 @@ fn driver(house: &House) -> Result<PathBuf, Trouble> {
     let install = ["install", DRIVER, "--version", DRIVER_VERSION, "--locked", "--root"];
     house.cargo().args(install).arg(house.tools()).run()?;
     Ok(house.tools().join("bin").join(DRIVER))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_program_is_found_in_any_of_the_folders_and_a_folder_is_no_program() {
+        let [empty, full] = [tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap()];
+        fs::write(full.path().join("saw"), "").unwrap();
+        fs::create_dir(full.path().join("ladder")).unwrap();
+        let folders = std::env::join_paths([empty.path(), full.path()]).unwrap();
+        assert!(is_on(&folders, "saw"));
+        assert!(!is_on(&folders, "ladder"));
+        assert!(!is_on(OsStr::new(""), "saw"));
+    }
 }

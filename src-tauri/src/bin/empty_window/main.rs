@@ -1,0 +1,8 @@
+//! A window with one line of text and one bare field: what the bench holds Tearoff's own window against.
+//!
+//! It is built by the same profile as Tearoff, with the same web view and the same settings of it, and does nothing
+//! else. It is never shipped: only the feature `empty-window` builds it.
+
+fn main() -> tauri::Result<()> {
+    tauri::Builder::default().run(tauri::generate_context!("src/bin/empty_window/tauri.conf.json"))
+}
