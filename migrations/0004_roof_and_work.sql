@@ -1,6 +1,6 @@
 -- The roof as measured, what it is built of and what that costs, what code and house standard ask; the damage of a find
--- in patches, with marks on its photos; how the work was done and what is warranted. Later columns of earlier tables may
--- all be NULL: a fact recorded before them keeps its hash.
+-- in patches, with marks on its photos; how the work was done and what is warranted. Later columns of earlier tables
+-- may all be NULL: a fact recorded before them keeps its hash.
 
 -- A part of the roof system as promised: what is bought for it, for the order list and the site sheet.
 CREATE TABLE promise_part (

@@ -48,7 +48,10 @@ pub(crate) fn play(file: &Path) -> Played {
         if let Err(problem) = stage.step(step, &mut played) {
             played.failures.push(format!("{spot}: {problem}"));
             // A wrong figure does not end the play: the next ones may show why it is wrong.
-            if !matches!(step, Step::Figure { .. } | Step::LooseEnds { .. }) {
+            if !matches!(
+                step,
+                Step::Figure { .. } | Step::LooseEnds { .. } | Step::Reckoned { .. } | Step::Learned { .. }
+            ) {
                 return played;
             }
         }
@@ -67,13 +70,15 @@ struct Stage {
     firm: Option<Map<String, Value>>,
     recorder: Recorder,
     labels: BTreeMap<String, Id>,
+    /// The job and the estimate that were reckoned last.
+    estimate: Option<(String, office::Estimate)>,
 }
 
 type Outcome = Result<(), String>;
 
 impl Stage {
     fn new(path: PathBuf) -> Stage {
-        Stage { path, desk: None, firm: None, recorder: Recorder::default(), labels: BTreeMap::new() }
+        Stage { path, desk: None, firm: None, recorder: Recorder::default(), labels: BTreeMap::new(), estimate: None }
     }
 
     fn desk(&mut self) -> Result<&mut Desk, String> {
@@ -112,6 +117,15 @@ impl Stage {
                 });
                 self.fact(&reversal, None, expect, played)
             }
+            Step::Reckoned { path, value } => self.reckoned(path, value, played),
+            Step::Learned { year, through, path, value } => {
+                played.checks += 1;
+                let year = year.parse().ok();
+                let record = office::learned(self.desk()?, year, month_of(through)?);
+                let record = record.map_err(|error| error.to_string())?;
+                holds(serde_json::to_value(record), "learned", path, value)
+            }
+            Step::Accept { letter, date, expect } => self.accept(letter, date, expect, played),
             Step::Figure { month, path, value } => self.figure(month, path, value, played),
             Step::LooseEnds { month, kind, count } => self.loose_ends(month, kind.as_deref(), *count, played),
             Step::Verify { finds } => self.verify(finds.as_deref(), played),
@@ -127,6 +141,9 @@ impl Stage {
     fn fact(&mut self, json: &Value, label: Option<&str>, expect: &Expect, played: &mut Played) -> Outcome {
         if self.desk.is_none() {
             return self.make(json);
+        }
+        if json.get("estimate").is_some() {
+            return self.begin(json);
         }
         let json = self.labelled(json)?;
         let kind = json.get("kind").and_then(Value::as_str).unwrap_or_default().to_owned();
@@ -197,13 +214,37 @@ impl Stage {
     fn figure(&mut self, month: &str, path: &str, said: &str, played: &mut Played) -> Outcome {
         played.checks += 1;
         let report = office::month_end(self.desk()?, month_of(month)?).map_err(|error| error.to_string())?;
-        let report = serde_json::to_value(report).map_err(|error| error.to_string())?;
-        let found = lookup::find(&report, &lookup::spelled_out(path))
-            .map_err(|problem| format!("month {month} {path}: {problem}"))?;
-        if !lookup::agrees(&found, said) {
-            return Err(format!("month {month} {path} is {found}, not {said}"));
-        }
+        holds(serde_json::to_value(report), &format!("month {month}"), &lookup::spelled_out(path), said)
+    }
+
+    /// `{"estimate": "26-001", …}` begins an estimate as the program would and lays what is said over it, object by
+    /// object (RFC 7396).
+    fn begin(&mut self, json: &Value) -> Outcome {
+        let mut over = json.clone();
+        let job = over.as_object_mut().and_then(|object| object.remove("estimate"));
+        let job = job.as_ref().and_then(Value::as_str).ok_or("`estimate` is the job's number")?.to_owned();
+        let began = office::begin(self.desk()?, &job).map_err(|error| error.to_string())?;
+        let mut whole = serde_json::to_value(began).map_err(|error| error.to_string())?;
+        lay_over(&mut whole, &over);
+        let estimate = serde_json::from_value(whole).map_err(|error| format!("this is no estimate: {error}"))?;
+        self.estimate = Some((job, estimate));
         Ok(())
+    }
+
+    fn reckoned(&mut self, path: &str, said: &str, played: &mut Played) -> Outcome {
+        played.checks += 1;
+        let (job, estimate) = self.estimate.clone().ok_or("there is no estimate yet")?;
+        let reckoned = office::reckon(self.desk()?, &job, &estimate).map_err(|error| error.to_string())?;
+        holds(serde_json::to_value(reckoned), "reckoned", path, said)
+    }
+
+    fn accept(&mut self, letter: &str, date: &str, expect: &Expect, played: &mut Played) -> Outcome {
+        let (job, estimate) = self.estimate.clone().ok_or("there is no estimate yet")?;
+        let date = date_of(date)?;
+        let desk = self.desk()?;
+        desk.clock.set_day(date);
+        let taken = office::Acceptance { letter: letter.to_owned(), date, note: None, proposal: None };
+        met(office::accept(desk, &job, &estimate, &taken).map(|_| false), expect, played)
     }
 
     fn loose_ends(&mut self, month: &str, kind: Option<&str>, count: usize, played: &mut Played) -> Outcome {
@@ -306,6 +347,32 @@ fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &mut Played)
             played.refusals.push(error);
             Ok(())
         }
+    }
+}
+
+/// Whether a figure of an answer is what it should be.
+fn holds(answer: serde_json::Result<Value>, what: &str, path: &str, said: &str) -> Outcome {
+    let answer = answer.map_err(|error| error.to_string())?;
+    let found = lookup::find(&answer, path).map_err(|problem| format!("{what} {path}: {problem}"))?;
+    if lookup::agrees(&found, said) { Ok(()) } else { Err(format!("{what} {path} is {found}, not {said}")) }
+}
+
+fn lay_over(below: &mut Value, over: &Value) {
+    match (below, over) {
+        (Value::Object(below), Value::Object(over)) => {
+            for (key, value) in over {
+                lay_over(below.entry(key.clone()).or_insert(Value::Null), value);
+            }
+        }
+        // A line of a list by its place: `"choices": {"0": {…}}` changes the first choice alone.
+        (Value::Array(below), Value::Object(over)) => {
+            for (key, value) in over {
+                if let Some(line) = key.parse::<usize>().ok().and_then(|index| below.get_mut(index)) {
+                    lay_over(line, value);
+                }
+            }
+        }
+        (below, over) => *below = over.clone(),
     }
 }
 

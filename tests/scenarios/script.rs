@@ -41,6 +41,12 @@ pub(crate) enum Step {
     Reverse { label: String, date: String, reason: String, expect: Expect },
     /// A figure of the month end.
     Figure { month: String, path: String, value: String },
+    /// A figure of the estimate reckoned last.
+    Reckoned { path: String, value: String },
+    /// A figure of what the record says of hidden conditions, of a year or of all.
+    Learned { year: String, through: String, path: String, value: String },
+    /// A choice of the estimate reckoned last is taken.
+    Accept { letter: String, date: String, expect: Expect },
     /// How many loose ends a month has, of one kind or in all.
     LooseEnds { month: String, kind: Option<String>, count: usize },
     /// Verify finds nothing, or something with these words.
@@ -134,6 +140,20 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
             let text = |text: &str| text.trim().to_owned();
             Step::Figure { month: text(month), path: text(path), value: text(value) }
         }
+        "reckoned" => {
+            let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
+            Step::Reckoned { path: path.trim().to_owned(), value: value.trim().to_owned() }
+        }
+        "learned" => {
+            let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
+            let mut words = left.splitn(3, ' ').map(str::to_owned);
+            let mut word = || words.next().ok_or_else(unknown);
+            Step::Learned { year: word()?, through: word()?, path: word()?, value: value.trim().to_owned() }
+        }
+        "accept" => {
+            let (letter, date) = rest.split_once(" on ").ok_or_else(unknown)?;
+            Step::Accept { letter: letter.to_owned(), date: date.to_owned(), expect: Expect::default() }
+        }
         "loose-ends" => loose_ends(rest).ok_or_else(unknown)?,
         "verify" if rest == "ok" => Step::Verify { finds: None },
         "verify" => Step::Verify { finds: Some(rest.strip_prefix("finds ").ok_or_else(unknown)?.to_owned()) },
@@ -157,11 +177,16 @@ fn expect(rest: &str, steps: &mut [(Spot, Step)]) -> Result<(), String> {
         _ => return Err(format!("`expect {rest}` is not known; use ok, repeated or refused FIELD: words")),
     };
     match steps.last_mut().map(|(_, step)| step) {
-        Some(Step::Fact { expect, .. } | Step::Close { expect, .. } | Step::Reverse { expect, .. }) => {
+        Some(
+            Step::Fact { expect, .. }
+            | Step::Close { expect, .. }
+            | Step::Reverse { expect, .. }
+            | Step::Accept { expect, .. },
+        ) => {
             *expect = expected;
             Ok(())
         }
-        _ => Err("`expect` follows a fact, a close or a reverse".to_owned()),
+        _ => Err("`expect` follows a fact, a close, a reverse or an accept".to_owned()),
     }
 }
 

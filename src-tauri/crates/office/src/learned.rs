@@ -1,5 +1,5 @@
-//! What the firm's own record says of hidden conditions: where rot is found, by cause and age of roof, what was paid for
-//! it, by crew and by month, and what was given away. It is a record, not a forecast, and says how thin it is.
+//! What the firm's own record says of hidden conditions: where rot is found, by cause and age of roof, what was paid
+//! for it, by crew and by month, and what was given away. It is a record, not a forecast, and says how thin it is.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;

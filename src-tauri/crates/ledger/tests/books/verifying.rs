@@ -194,7 +194,8 @@ fn a_row_without_an_entry_is_found() {
     conn.execute_batch(
         "INSERT INTO charge SELECT x'00112233445566778899aabbccddeeff', date, job, code, cost_kind, description,
              amount_cents, NULL FROM charge LIMIT 1;
-         INSERT INTO find_photo (fact, line, photo) SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM find_photo LIMIT 1;",
+         INSERT INTO find_photo (fact, line, photo)
+             SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM find_photo LIMIT 1;",
     )
     .expect("rows out of nowhere");
     let found = problems(&at.path);
