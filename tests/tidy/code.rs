@@ -112,7 +112,8 @@ fn a_float_near_money_is_found() {
     let files = [
         ("src-tauri/crates/trade/src/a.rs", text),
         ("src-tauri/crates/xtask/src/a.rs", text),
-        ("migrations/1.sql", "-- not REAL\nCREATE TABLE t (a INTEGER,\n b real) STRICT;\n-- or\nCHECK (w IN ('double'))\n"),
+        ("migrations/1.sql", "-- not REAL\nCREATE TABLE t (a INTEGER,\n b real) STRICT;\n"),
+        ("migrations/2.sql", "w TEXT CHECK (w IN ('double')),\n"),
     ];
     let trade = "src-tauri/crates/trade/src/a.rs";
     assert_eq!(
