@@ -15,6 +15,9 @@ use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 
 const SQIN_A_FOOT: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
 
+/// More rows than any eave has: a roll typed a hair wider than its lap asks for no more.
+const MOST_ROWS: Decimal = Decimal::ONE_HUNDRED;
+
 /// Adds the lines, and gives the square feet of each section that barrier covers.
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) -> Vec<Decimal> {
     let mut covered = vec![Decimal::ZERO; given.measured.sections.len()];
@@ -66,11 +69,15 @@ pub fn eave_width_in(house: &House, asked: &Asked, slope: Qty) -> Decimal {
     }
 }
 
-/// How many rows of barrier reach `width_in` up the slope, each lapping the one below.
+/// How many rows of barrier reach `width_in` up the slope, each lapping the one below; 100 at the most.
 #[must_use]
 pub fn eave_rows(recipe: &Recipe, width_in: Decimal) -> Decimal {
     let (roll, lap) = roll_and_lap(recipe);
-    if roll > Decimal::ZERO { up((width_in - lap) / (roll - lap)).max(Decimal::ONE) } else { Decimal::ONE }
+    if roll > Decimal::ZERO {
+        up((width_in - lap) / (roll - lap)).clamp(Decimal::ONE, MOST_ROWS)
+    } else {
+        Decimal::ONE
+    }
 }
 
 fn roll_and_lap(recipe: &Recipe) -> (Decimal, Decimal) {
@@ -94,7 +101,7 @@ fn eaves(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
         }
         let width = eave_width_in(given.house, given.asked, section.slope);
         let needed = eave_rows(given.recipe, width);
-        let rows = given.recipe.eave_rows.map_or(needed, |rows| Decimal::from(rows.max(0)));
+        let rows = given.recipe.eave_rows.map_or(needed, |rows| Decimal::from(rows.max(0)).min(MOST_ROWS));
         let laid = (rows * roll - (rows - Decimal::ONE).max(Decimal::ZERO) * lap).max(Decimal::ZERO);
         let words = format!(
             "{}: {} ft × rows of {} in: {rows}, to reach {} in up the slope",

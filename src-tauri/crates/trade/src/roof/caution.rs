@@ -5,7 +5,6 @@ use rust_decimal::Decimal;
 use crate::roof::line::{Caution, Takeoff};
 use crate::roof::recipe::whole;
 use crate::roof::takeoff::{Given, short};
-use crate::roof::words::Topic;
 
 pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let (house, measured) = (given.house, given.measured);
@@ -13,7 +12,7 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
         out.cautions.push(Caution { words, source: source.map(str::to_owned) });
     };
     let steep = if measured.steepest > whole(4) {
-        format!(" At {} in 12 nobody stands without holding on.", measured.steepest)
+        format!(" At {} in 12 it is a steep roof, which is one over 4 in 12.", measured.steepest)
     } else {
         String::new()
     };
@@ -62,8 +61,5 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
             None,
         );
     }
-    say(
-        "Code figures are a start: check your local code, which governs.".into(),
-        Some(given.asked.source(Topic::LeastSlope)),
-    );
+    say("Code figures are a start: check your local code, which governs.".into(), None);
 }

@@ -1,8 +1,8 @@
 //! The roof: its words, its plan, its measures, and what they ask for.
 //!
-//! A roof is typed or drawn as a [`Roof`]; [`measure()`] checks it and gives true areas and lengths; [`takeoff()`] turns
-//! those, with what is [`Asked`] and how the firm builds ([`Recipe`]), into lines with their working; [`buy`] makes
-//! packages of them.
+//! A roof is typed or drawn as a [`Roof`]; [`measure()`] checks it and gives true areas and lengths; [`takeoff()`]
+//! turns those, with what is [`Asked`] and how the firm builds ([`Recipe`]), into lines with their working; [`buy`]
+//! makes packages of them.
 
 pub mod barrier;
 mod caution;

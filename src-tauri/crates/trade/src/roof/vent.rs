@@ -177,7 +177,8 @@ fn exhaust(given: &Given<'_>, mut level: Level, mut kinds: BTreeSet<Item>, rule:
                     short(ridge),
                     short(short_by)
                 ),
-                "Use a ridge vent of a higher rating, or vents of one other kind in its place; do not add a second kind.",
+                "Use a ridge vent of a higher rating, or vents of one other kind in its place; do not add a \
+                 second kind.",
             );
         } else {
             out.warn(
@@ -210,7 +211,8 @@ fn intake(given: &Given<'_>, mut level: Level, rule: &str, out: &mut Takeoff) {
         out.warn(
             WarningCode::LittleIntake,
             format!("{} sq in of free area are missing at the eaves.", short(short_by)),
-            "Add intake, or open what is painted shut or covered by insulation; exhaust without intake draws from the rooms.",
+            "Add intake, or open what is painted shut or covered by insulation; exhaust without intake draws \
+             from the rooms.",
         );
     }
 }

@@ -2,10 +2,10 @@
 
 use proptest::prelude::*;
 use rust_decimal::Decimal;
-use trade::roof::{Measured, Roof, measure};
-use trade::{EdgeKind, Qty};
+use trade::roof::{Measured, Roof, Typed, TypedEdge, measure};
+use trade::{EdgeKind, FeatureKind, Qty};
 
-use crate::plans::{Eave, Rake, Ridge, Transition, ell, gable, hip, roof, section};
+use crate::plans::{Eave, Rake, Ridge, Transition, ell, feature, gable, hip, roof, section};
 
 fn near(a: Qty, b: Qty) -> bool {
     (a - b).decimal().abs() <= Decimal::new(2, 3)
@@ -74,6 +74,21 @@ proptest! {
         }
         other.sections.reverse();
         same(&measure(&roof).unwrap(), &measure(&other).unwrap())?;
+    }
+
+    /// The same roof typed: areas as measured, shared lengths once, wall ends as noted.
+    #[test]
+    fn typed_measures_as_drawn(roof in any_roof()) {
+        let drawn = measure(&roof).unwrap();
+        let mut by_hand = roof.clone();
+        for (section, measured) in by_hand.sections.iter_mut().zip(&drawn.sections) {
+            let counted = measured.edges.iter().filter(|edge| edge.counted_ft.is_positive());
+            let edges = counted.map(|edge| TypedEdge { kind: edge.kind, length_ft: edge.counted_ft }).collect();
+            section.outline = Vec::new();
+            section.typed = Some(Typed { area_sqft: measured.area_sqft, edges });
+        }
+        by_hand.features = vec![feature(FeatureKind::WallEnd, drawn.wall_ends)];
+        same(&drawn, &measure(&by_hand).unwrap())?;
     }
 
     #[test]
