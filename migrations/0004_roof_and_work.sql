@@ -22,6 +22,26 @@ CREATE TABLE promise_part (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
+-- How much of an item lies at one place of the roof, for the site sheet.
+CREATE TABLE promise_place (
+    fact BLOB NOT NULL REFERENCES promise(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    item TEXT NOT NULL CHECK (item IN (
+        'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
+        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
+        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
+        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+    )),
+    edge TEXT CHECK (edge IN (
+        'eave', 'rake', 'valley', 'hip', 'ridge', 'wall', 'headwall', 'transition'
+    )),
+    feature TEXT CHECK (feature IN (
+        'pipe', 'chimney', 'skylight', 'wall-end', 'old-vent'
+    )),
+    net_e4 INTEGER NOT NULL,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
 -- An area of damage, as seen.
 CREATE TABLE find_patch (
     fact BLOB NOT NULL REFERENCES find(id),
@@ -316,6 +336,10 @@ CREATE INDEX installed_by_job ON installed (job);
 CREATE INDEX warranty_by_job ON warranty (job);
 CREATE INDEX promise_part_by_part ON promise_part (part) WHERE part IS NOT NULL;
 
+CREATE TRIGGER promise_place_refuses_update BEFORE UPDATE ON promise_place
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER promise_place_refuses_delete BEFORE DELETE ON promise_place
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER promise_part_refuses_update BEFORE UPDATE ON promise_part
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER promise_part_refuses_delete BEFORE DELETE ON promise_part

@@ -197,6 +197,7 @@ impl Base {
             unit_prices: Vec::new(),
             payments: Vec::new(),
             parts: Vec::new(),
+            places: Vec::new(),
         });
         (job.id, vec![customer, job, promise])
     }

@@ -4,7 +4,7 @@ use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
 use crate::words::{CountedIn, Damaged, JobStage};
 use jiff::civil::Date;
-use trade::{CostKind, Item, Money, Qty, Rate};
+use trade::{CostKind, EdgeKind, FeatureKind, Item, Money, Qty, Rate};
 
 fact! {
     /// A job.
@@ -109,6 +109,19 @@ row! {
         working: Option<String>,
     } lists {}
 }
+row! {
+    /// How much of an item lies at one place of the roof, for the site sheet.
+    PromisePlace in "promise_place" {
+        /// The item of a roof.
+        item: Item,
+        /// The kind of edge; absent in the field and at features.
+        edge: Option<EdgeKind>,
+        /// The kind of feature.
+        feature: Option<FeatureKind>,
+        /// How much, in the item's measure, before waste.
+        net: Qty,
+    } lists {}
+}
 fact! {
     /// The contract: cost by code, price, included sheets, unit prices, payment schedule.
     Promise as "promise" in "promise" {
@@ -148,5 +161,7 @@ fact! {
         payments: ScheduledPayment,
         /// The parts of the roof system.
         parts: PromisePart,
+        /// Where they lie.
+        places: PromisePlace,
     }
 }

@@ -219,6 +219,8 @@ fn promised_with_parts(n: u64, job: u64) -> NewFact {
     body["proposal"] = json!(photo());
     body["parts"] = json!([{"item": "shingles", "part": id(PART), "description": "laminated shingles",
         "net": "2412.5", "waste": "0.1", "packages": "80", "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
+    body["places"] = json!([{"item": "barrier", "edge": "valley", "feature": null, "net": "90"},
+            {"item": "pipe-boot", "feature": "pipe", "net": "2"}]);
     fact(n, "promise", body)
 }
 

@@ -6,9 +6,12 @@ use super::view::{PartLine, ReckonedChoice};
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::{Directory, Names};
-use ledger::facts::{Promise, PromiseLine, PromisePart, PromiseUnits, ScheduledPayment, UnitPrice};
+use ledger::facts::{
+    Promise, PromiseLine, PromisePart, PromisePlace, PromiseUnits, ScheduledPayment, UnitPrice,
+};
 use ledger::{Digest, Id, NewFact};
 use serde::Serialize;
+use trade::roof::Line;
 
 /// What was recorded.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -128,7 +131,12 @@ fn promise(
             .map(|payment| ScheduledPayment { title: payment.title.clone(), amount: payment.amount })
             .collect(),
         parts,
+        places: figures.parts.iter().flat_map(|line| &line.places).map(promised_place).collect(),
     })
+}
+
+fn promised_place(line: &Line) -> PromisePlace {
+    PromisePlace { item: line.item, edge: line.place, feature: line.feature, net: line.net }
 }
 
 fn promised_part(line: &PartLine, part: Option<Id>) -> PromisePart {
