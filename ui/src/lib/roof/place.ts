@@ -38,7 +38,7 @@ const PLACE_OF_FEATURE: Partial<Record<Feature['kind'], PlaceWord>> = {
   'wall-end': 'roof-to-wall',
 };
 
-/** The way that a section's water runs, by the compass; where it isn't known, the way it lies from the roof's middle. */
+/** The way that a section's water runs, by the compass; unknown, the way it lies from the roof's middle. */
 function faces(roof: Roof, index: number, north: number): string {
   const section = roof.sections[index];
   const up = section && rises(section);
@@ -57,8 +57,8 @@ function fromMiddle(roof: Roof, at: Point, north: number): string {
 }
 
 /**
- * The side of an edge: eave, ridge and headwall lie on the side that their section faces; rake and wall on the side that
- * they look out to; valley and hip, which belong to two, where they lie from the roof's middle.
+ * The side of an edge: eave, ridge and headwall lie on the side that their section faces; rake and wall on the side
+ * that they look out to; valley and hip, which belong to two, where they lie from the roof's middle.
  */
 function sideOf(roof: Roof, edge: Edge, north: number): string {
   if (edge.kind === 'rake' || edge.kind === 'wall') {

@@ -1,6 +1,6 @@
 /**
- * Geometry of the plan, for drawing only: where things are on the sheet, what is near, what a corner snaps to. Areas and
- * true lengths are the program's.
+ * Geometry of the plan, for drawing only: where things are on the sheet and what is near. Areas and true lengths are
+ * the program's.
  */
 
 import { decimalOf } from './length';
@@ -99,29 +99,38 @@ export function centre(points: readonly Point[]): Point {
   return { x: sum.x / (3 * twice), y: sum.y / (3 * twice) };
 }
 
-/** A place well inside: the centre, or the deepest point of a coarse search where the centre lies outside. */
-export function inside(points: readonly Point[]): Point {
+/**
+ * A place well inside, for words: the centre, unless it lies outside or something stands close to it. Then the place
+ * of a coarse search that is farthest from the edges and from what stands there.
+ */
+export function inside(points: readonly Point[], avoid: readonly Point[] = []): Point {
   const balance = centre(points);
-  if (holds(points, balance)) return balance;
   const box = boxOf(points);
+  const close = Math.min(72, (box.right - box.left) / 4, (box.top - box.bottom) / 4);
+  if (holds(points, balance) && avoid.every((one) => distance(one, balance) > close)) return balance;
   let best = balance;
   let depth = -1;
-  for (let column = 1; column < 12; column += 1) {
-    for (let row = 1; row < 12; row += 1) {
+  for (let column = 1; column < 16; column += 1) {
+    for (let row = 1; row < 16; row += 1) {
       const at = {
-        x: box.left + ((box.right - box.left) * column) / 12,
-        y: box.bottom + ((box.top - box.bottom) * row) / 12,
+        x: box.left + ((box.right - box.left) * column) / 16,
+        y: box.bottom + ((box.top - box.bottom) * row) / 16,
       };
       if (!holds(points, at)) continue;
-      const near = Math.min(
-        ...points.map((point, index) =>
-          distance(at, onto(at, point, points[(index + 1) % points.length] ?? point)),
-        ),
+      const edges = points.map((point, index) =>
+        distance(at, onto(at, point, points[(index + 1) % points.length] ?? point)),
       );
+      const near = Math.min(...edges, ...avoid.map((one) => distance(one, at)));
       if (near > depth) [best, depth] = [at, near];
     }
   }
   return best;
+}
+
+/** Where a section's name is written: clear of its edges, of what stands on the roof and of what is marked there. */
+export function nameAt(roof: Roof, section: Section, marked: readonly Point[] = []): Point {
+  const features = roof.features.flatMap((feature) => (feature.at ? [pointOf(feature.at)] : []));
+  return inside(pointsOf(section), [...features, ...marked]);
 }
 
 export function holds(points: readonly Point[], at: Point): boolean {
@@ -195,8 +204,8 @@ export function inward(points: readonly Point[], edge: number): Point {
 }
 
 /**
- * Which way the section rises, as a direction of length 1: into it from its first eave, or towards its first other level
- * edge. Undefined while no level edge is named.
+ * Which way the section rises, as a direction of length 1: into it from its first eave, or towards its first other
+ * level edge. Undefined while no level edge is named.
  */
 export function rises(section: Section): Point | undefined {
   const points = pointsOf(section);

@@ -310,7 +310,7 @@ describe('the picture', () => {
     render(RoofPicture, { ...look, onplace, large: true });
     const surface = screen.getByRole('button', { name: 'Choose the place on the roof' });
     const box = boxOfRoof(ELL) ?? { left: 0, right: 1, bottom: 0, top: 1 };
-    const where = toSheet(fit(box, 640, 420, 64), { x: 100, y: 195 });
+    const where = toSheet(fit(box, 640, 520, 64), { x: 100, y: 195 });
     await fireEvent.click(surface, { clientX: where.x, clientY: where.y, detail: 1 });
     expect(onplace.mock.lastCall?.[1]).toEqual({
       section: 'front',
@@ -368,7 +368,7 @@ describe('measures by hand', () => {
       },
     ]);
     expect(await clean()).toEqual([]);
-    await userEvent.click(screen.getByRole('button', { name: 'Remove section 1' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Remove the section section 1' }));
     expect(changes.at(-1)?.sections).toEqual([]);
   });
 });

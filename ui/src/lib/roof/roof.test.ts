@@ -119,6 +119,10 @@ describe('the plan', () => {
     expect(holds(square, at(60, 30))).toBe(true);
     expect(holds(square, at(60, 61))).toBe(false);
     expect(holds(hook, inside(hook))).toBe(true);
+    expect(inside(square)).toEqual(at(60, 30));
+    const clear = inside(square, [at(60, 30)]);
+    expect(holds(square, clear)).toBe(true);
+    expect(Math.hypot(clear.x - 60, clear.y - 30)).toBeGreaterThan(20);
   });
 
   it('finds the nearest place on a line, ends included', () => {
