@@ -21,7 +21,7 @@ import {
 } from './plan';
 import { EDGES, type EdgeKind, edgeWord, FEATURES, type FeatureKind, featureWord, type Roof } from './shape';
 import { snap, type Snapped } from './snap';
-import { FIRST_VIEW, fit, follow, type View, zoom } from './view';
+import { FIRST_VIEW, fit, follow, push, type View, zoom } from './view';
 
 export type Mode = 'draw' | 'edges' | 'corners' | 'features';
 
@@ -84,6 +84,8 @@ export class Drawing {
   view = $state.raw<View>(FIRST_VIEW);
   width = 0;
   height = 0;
+  /** Whether the person has chosen what the sheet shows; until then it shows all, whatever its size. */
+  moved = false;
 
   #history = $state.raw<History<Roof>>(begin({} as Roof));
   #write: (roof: Roof) => void;
@@ -169,13 +171,21 @@ export class Drawing {
   /** Shows all that is drawn, or the first 40 feet of an empty sheet. */
   fit(): void {
     const box = boxOfRoof(this.roof);
-    const drawn = this.outline.length > 0 ? boxOf(this.outline) : undefined;
-    const of = box ?? drawn ?? { left: -24, right: 480, bottom: -24, top: 336 };
+    const empty = { x: -24, y: -24 };
+    const of = box ?? boxOf([empty, { x: 480, y: 336 }, ...this.outline]);
+    this.moved = false;
     if (this.width > 0) this.view = fit(of, this.width, this.height);
   }
 
   zoom(factor: number, at: Point = { x: this.width / 2, y: this.height / 2 }): void {
     this.view = zoom(this.view, factor, at);
+    this.moved = true;
+  }
+
+  /** Pushes the paper by pixels. */
+  push(dx: number, dy: number): void {
+    this.view = push(this.view, dx, dy);
+    this.moved = true;
   }
 
   /** Puts the crosshair near a place, drawn to what is there. `reach` is in inches. */
@@ -541,7 +551,10 @@ export class Drawing {
   }
 
   #follow(at: Point = this.cursor): void {
-    if (this.width > 0) this.view = follow(this.view, at, this.width, this.height);
+    if (this.width === 0) return;
+    const view = follow(this.view, at, this.width, this.height);
+    this.moved ||= view !== this.view;
+    this.view = view;
   }
 }
 

@@ -3,8 +3,8 @@
  * person: every edge can be named otherwise.
  *
  * The section is drawn from its eave: the first edge is one, and the section rises from it. Then, edge by edge:
- * - shared with another section: where it is level, ridge if both fall away from it, transition if one goes on where the
- *   other ends, eave if both rise; where it is sloped, valley if both rise away from it, hip if both fall away;
+ * - shared with another section: where it is level, ridge if both fall away from it, transition if one goes on where
+ *   the other ends, eave if both rise; where it is sloped, valley if both rise away from it, hip if both fall away;
  * - level and as low as the first: eave; level and higher: ridge;
  * - straight up the slope: rake; across it: hip where the section narrows upwards, valley where it widens.
  */
