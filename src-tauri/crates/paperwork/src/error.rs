@@ -45,6 +45,36 @@ pub enum PaperworkError {
         /// What the system said.
         source: std::io::Error,
     },
+    /// A paper could not be printed.
+    #[error(transparent)]
+    Paper(#[from] PaperError),
+}
+
+/// Why a paper could not be printed.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum PaperError {
+    /// A photo is not a picture that can be printed.
+    #[error(
+        "The {paper} was not made: its photo {photo} is damaged, or neither a JPEG nor a PNG. Take the photo out or \
+         put a good one in its place, and print again."
+    )]
+    Photo {
+        /// The paper.
+        paper: &'static str,
+        /// The photo, by its caption or its number.
+        photo: String,
+    },
+    /// The paper could not be set, which is a mistake of the program's own.
+    #[error(
+        "The {paper} was not made: {problem}. This is a fault of the program's own; please tell its makers. The \
+         figures are safe, and can be read on the screen."
+    )]
+    Set {
+        /// The paper.
+        paper: &'static str,
+        /// What the typesetter said.
+        problem: String,
+    },
 }
 
 pub(crate) fn io(

@@ -1,4 +1,4 @@
-//! What leaves the building: sets of CSV files that describe themselves, and pages of text.
+//! What leaves the building: sets of CSV files that describe themselves, pages of text, and papers as PDF.
 //!
 //! Typed rows come in and bytes go out. A file is the same bytes whenever it is made of the same rows: nothing here
 //! looks at a clock, a locale or the machine. A set is written whole or not at all, and over nothing.
@@ -11,9 +11,10 @@ pub mod error;
 pub mod folder;
 pub mod package;
 pub mod page;
+pub mod papers;
 pub mod table;
 
-pub use error::PaperworkError;
+pub use error::{PaperError, PaperworkError};
 pub use folder::{Folder, Staged};
 pub use package::Package;
 pub use page::Page;

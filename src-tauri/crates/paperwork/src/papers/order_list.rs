@@ -1,0 +1,74 @@
+//! The order list: what is bought of whom, a vendor a page.
+
+use jiff::civil::Date;
+use serde::Serialize;
+use trade::{Money, Qty, Rate};
+
+use super::Firm;
+use super::press::{self, Kind};
+use crate::PaperError;
+
+/// What is ordered for a job.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct OrderList {
+    /// Who orders.
+    pub firm: Firm,
+    /// The job's name.
+    pub job: String,
+    /// The job's number.
+    pub number: String,
+    /// Where it is delivered.
+    pub site: String,
+    /// The list's date.
+    pub date: Date,
+    /// A page for each vendor.
+    pub vendors: Vec<VendorOrder>,
+    /// Whether prices are shown.
+    pub with_prices: bool,
+}
+
+/// What one vendor delivers.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct VendorOrder {
+    /// The vendor.
+    pub vendor: String,
+    /// By when it must be ordered.
+    pub order_by: Option<Date>,
+    /// When it must come.
+    pub deliver_on: Option<Date>,
+    /// How and where it is set down; may be empty.
+    pub delivery_words: String,
+    /// What is ordered.
+    pub lines: Vec<OrderLine>,
+    /// The sum, where prices are known.
+    pub total: Option<Money>,
+}
+
+/// One line of an order.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct OrderLine {
+    /// The part.
+    pub part: String,
+    /// The package it comes in.
+    pub package: String,
+    /// How many packages.
+    pub count: Qty,
+    /// What one package, or all of them, covers, in words.
+    pub covers: String,
+    /// For which place.
+    pub place: String,
+    /// The price of a package.
+    pub price: Option<Rate>,
+    /// The line's amount.
+    pub amount: Option<Money>,
+}
+
+impl OrderList {
+    /// The paper as a PDF.
+    ///
+    /// # Errors
+    /// If it cannot be set, which is a fault of the program's own.
+    pub fn render(&self) -> Result<Vec<u8>, PaperError> {
+        press::print(Kind::OrderList, self, &[])
+    }
+}

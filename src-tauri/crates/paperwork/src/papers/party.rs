@@ -1,0 +1,27 @@
+//! Who a paper is from and whom it is for.
+
+use serde::Serialize;
+
+/// The firm whose paper it is.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Firm {
+    /// Its name.
+    pub name: String,
+    /// Its town.
+    pub town: String,
+    /// Its state.
+    pub state: String,
+    /// Its licence, in the words that its state asks for.
+    pub licence: Option<String>,
+    /// Where it can be called.
+    pub phone: Option<String>,
+}
+
+/// A customer or another party, with an address by lines.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct Party {
+    /// Its name.
+    pub name: String,
+    /// Street, town and so on, a line each.
+    pub lines: Vec<String>,
+}
