@@ -20,6 +20,8 @@ pub enum Kind {
     Hours,
     /// Money that came.
     Payments,
+    /// A supplier's prices of parts.
+    Prices,
 }
 
 /// How the text of a field is read.
@@ -246,9 +248,43 @@ const PAYMENTS: &[Field] = &[
     ),
 ];
 
+const PRICES: &[Field] = &[
+    field(
+        "part",
+        true,
+        Reads::Text,
+        "part, by its word or its title",
+        &["part", "part name", "item", "title", "description", "product", "name"],
+    ),
+    field("vendor", true, Reads::Text, "vendor", &["vendor", "vendor name", "supplier", "supplier name"]),
+    field(
+        "price",
+        true,
+        Reads::UnitPrice,
+        "price of a package",
+        &["price", "unit price", "net price", "price each", "cost", "unit cost"],
+    ),
+    field(
+        "date",
+        true,
+        Reads::Date,
+        "day from which the price counts",
+        &["date", "since", "from", "price date", "effective", "effective date", "valid from"],
+    ),
+    field("package", false, Reads::Text, "package", &["package", "unit", "sold by", "uom", "pack"]),
+    field(
+        "covers",
+        false,
+        Reads::Quantity,
+        "amount that a package covers",
+        &["covers", "coverage", "covers each"],
+    ),
+];
+
 impl Kind {
     /// Every kind, in the order in which a new firm imports them.
-    pub const ALL: [Kind; 5] = [Kind::Customers, Kind::Jobs, Kind::Receipts, Kind::Hours, Kind::Payments];
+    pub const ALL: [Kind; 6] =
+        [Kind::Customers, Kind::Jobs, Kind::Receipts, Kind::Hours, Kind::Payments, Kind::Prices];
 
     /// The word, as it is typed.
     #[must_use]
@@ -259,6 +295,7 @@ impl Kind {
             Kind::Receipts => "receipts",
             Kind::Hours => "hours",
             Kind::Payments => "payments",
+            Kind::Prices => "prices",
         }
     }
 
@@ -283,6 +320,7 @@ impl Kind {
             Kind::Receipts => RECEIPTS,
             Kind::Hours => HOURS,
             Kind::Payments => PAYMENTS,
+            Kind::Prices => PRICES,
         }
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::error::OfficeError;
 use crate::names::Names;
+use ledger::facts::Part;
 use ledger::{Books, Id};
 use std::collections::HashMap;
 
@@ -26,6 +27,7 @@ pub(super) enum Thing {
     Person,
     Crew,
     Code,
+    Part,
 }
 
 impl Thing {
@@ -37,6 +39,7 @@ impl Thing {
             Thing::Person => "person",
             Thing::Crew => "crew",
             Thing::Code => "cost code",
+            Thing::Part => "part",
         }
     }
 }
@@ -91,6 +94,8 @@ pub(super) struct Known {
     people: Index,
     crews: Index,
     codes: Index,
+    /// Parts that are offered, by word and by title.
+    parts: Index,
 }
 
 impl Known {
@@ -102,7 +107,14 @@ impl Known {
             .iter()
             .filter_map(|(id, one)| Some((*id, format!("{}, {}", one.name, one.address.as_ref()?))))
             .collect();
+        let parts = books.current(|part: &Part| part.revises)?;
+        let offered = parts.iter().filter(|(_, part)| !part.retired);
+        let called = offered.flat_map(|(id, part)| {
+            let title = Some(part.title.as_str()).filter(|title| fold(title) != fold(&part.name));
+            std::iter::once(part.name.as_str()).chain(title).map(|name| (*id, name))
+        });
         Ok(Known {
+            parts: Index::of(called),
             jobs: Index::of(names.jobs.iter().map(|(id, job)| (*id, job.number.as_str()))),
             customers: Index::of(names.customers.iter().map(|(id, one)| (*id, one.name.as_str()))),
             addressed: Index::of(addressed.iter().map(|(id, text)| (*id, text.as_str()))),
@@ -122,6 +134,7 @@ impl Known {
             Thing::Person => &self.people,
             Thing::Crew => &self.crews,
             Thing::Code => &self.codes,
+            Thing::Part => &self.parts,
         }
     }
 

@@ -1,4 +1,4 @@
-//! Importing CSV: customers, jobs, receipts, hours and payments out of a file that another program wrote.
+//! Importing CSV: customers, jobs, receipts, hours, payments and prices out of a file that another program wrote.
 //!
 //! Three steps, each a function: [`read`] turns bytes into typed rows, [`preview()`] holds them against the ledger and
 //! shows what they would become, [`apply()`] records them in one transaction. A file with a problem or an open question
@@ -18,6 +18,7 @@ mod known;
 mod payments;
 mod plan;
 mod preview;
+mod prices;
 mod problem;
 mod receipts;
 mod remember;
@@ -30,9 +31,10 @@ pub use columns::{Field, Kind, Mapping, Reads};
 pub use dates::DateOrder;
 pub use plan::{Duplicate, Progress, Stage, Standing, Totals};
 pub use preview::{Column, Preview, RowShown, SHOWN, preview};
+pub use prices::PriceChange;
 pub use problem::{About, Answer, Note, Problem, Question};
 pub use remember::recall;
-pub use rows::{CustomerRow, HoursRow, JobRow, PaymentRow, ReceiptRow, Rows};
+pub use rows::{CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, ReceiptRow, Rows};
 pub use table::Separator;
 
 use columns::Matched;

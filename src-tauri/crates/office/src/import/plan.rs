@@ -3,6 +3,7 @@
 
 use super::columns::Kind;
 use super::known::{Found, Known, Thing, fold};
+use super::prices::{self, PriceChange};
 use super::problem::{Note, Problem, Problems, Question};
 use super::rows::Rows;
 use super::{Parsed, customers, hours, jobs, payments, receipts};
@@ -112,7 +113,7 @@ impl Totals {
                 totals.applied =
                     Some(taken().filter(|row| row.invoice.is_some()).map(|row| row.amount).sum());
             }
-            Rows::Customers(_) | Rows::Jobs(_) => {}
+            Rows::Customers(_) | Rows::Jobs(_) | Rows::Prices(_) => {}
         }
         totals
     }
@@ -131,6 +132,8 @@ pub(super) struct Plan {
     pub(super) notes: Vec<Note>,
     /// Vendors that are made.
     pub(super) makes: Vec<String>,
+    /// What a price list changes.
+    pub(super) price_changes: Vec<PriceChange>,
     /// Sums over the whole file.
     pub(super) file: Totals,
     /// Sums over what is new.
@@ -179,6 +182,7 @@ pub(super) fn plan(
         questions: vec![],
         notes: vec![],
         makes: vec![],
+        price_changes: vec![],
         made: HashMap::new(),
     };
     planner.check_currency()?;
@@ -189,6 +193,7 @@ pub(super) fn plan(
         Rows::Receipts(rows) => receipts::plan(&mut planner, rows)?,
         Rows::Hours(rows) => hours::plan(&mut planner, rows)?,
         Rows::Payments(rows) => payments::plan(&mut planner, rows)?,
+        Rows::Prices(rows) => prices::plan(&mut planner, rows)?,
     }
     Ok(planner.finish())
 }
@@ -207,6 +212,7 @@ pub(super) struct Planner<'a> {
     questions: Vec<Question>,
     pub(super) notes: Vec<Note>,
     makes: Vec<String>,
+    pub(super) price_changes: Vec<PriceChange>,
     made: HashMap<String, Id>,
 }
 
@@ -384,6 +390,7 @@ impl Planner<'_> {
             questions,
             notes,
             makes: self.makes,
+            price_changes: self.price_changes,
             file,
             new,
         }
@@ -395,7 +402,8 @@ const DOLLARS: &[&str] = &["USD", "CAD", "AUD", "NZD", "SGD", "HKD", "MXN"];
 
 fn dated(rows: &Rows) -> Box<dyn Iterator<Item = (u64, Date)> + '_> {
     match rows {
-        Rows::Customers(_) => Box::new(std::iter::empty()),
+        // A price is booked in no month.
+        Rows::Customers(_) | Rows::Prices(_) => Box::new(std::iter::empty()),
         Rows::Jobs(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
         Rows::Receipts(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
         Rows::Hours(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),

@@ -2,6 +2,7 @@
 
 use super::columns::Kind;
 use super::plan::{Duplicate, Plan, Standing, Totals, plan};
+use super::prices::PriceChange;
 use super::problem::{Note, Problem, Question};
 use super::{DateOrder, NumberStyle, Parsed, Separator};
 use crate::desk::Desk;
@@ -72,6 +73,8 @@ pub struct Preview {
     pub facts: usize,
     /// Vendors that would be made.
     pub makes: Vec<String>,
+    /// What a price list would change, the first of it.
+    pub price_changes: Vec<PriceChange>,
     /// Sums over all rows that could be read.
     pub file_totals: Totals,
     /// Sums over the new rows.
@@ -131,6 +134,7 @@ fn shown(parsed: &Parsed, plan: Plan) -> Preview {
         refused: parsed.records.saturating_sub(new + duplicate),
         facts: plan.facts.len(),
         makes: plan.makes,
+        price_changes: plan.price_changes.into_iter().take(SHOWN).collect(),
         file_totals: plan.file,
         new_totals: plan.new,
         duplicates: plan.duplicates.into_iter().take(SHOWN).collect(),

@@ -116,6 +116,25 @@ pub struct PaymentRow {
     pub invoice: Option<String>,
 }
 
+/// A line of a supplier's price list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct PriceListRow {
+    /// Line of the file.
+    pub line: u64,
+    /// The part's word or title.
+    pub part: String,
+    /// The vendor's name.
+    pub vendor: String,
+    /// Dollars a package.
+    pub price: Rate,
+    /// From this day.
+    pub date: Date,
+    /// What it is bought in, where the file says so.
+    pub package: Option<String>,
+    /// How much a package covers, where the file says so.
+    pub covers: Option<Qty>,
+}
+
 /// The rows of a file, typed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -130,6 +149,8 @@ pub enum Rows {
     Hours(Vec<HoursRow>),
     /// Payments.
     Payments(Vec<PaymentRow>),
+    /// Prices.
+    Prices(Vec<PriceListRow>),
 }
 
 /// Does the same with the rows of any kind.
@@ -141,6 +162,7 @@ macro_rules! each {
             Rows::Receipts($list) => $what,
             Rows::Hours($list) => $what,
             Rows::Payments($list) => $what,
+            Rows::Prices($list) => $what,
         }
     };
 }
@@ -155,6 +177,7 @@ impl Rows {
             Kind::Receipts => Rows::Receipts(vec![]),
             Kind::Hours => Rows::Hours(vec![]),
             Kind::Payments => Rows::Payments(vec![]),
+            Kind::Prices => Rows::Prices(vec![]),
         }
     }
 
@@ -185,6 +208,7 @@ impl Rows {
             Rows::Receipts(rows) => rows.get(place).map(receipt_texts),
             Rows::Hours(rows) => rows.get(place).map(hours_texts),
             Rows::Payments(rows) => rows.get(place).map(payment_texts),
+            Rows::Prices(rows) => rows.get(place).map(price_texts),
         }
         .unwrap_or_default()
     }
@@ -249,6 +273,17 @@ fn payment_texts(row: &PaymentRow) -> Vec<String> {
     ]
 }
 
+fn price_texts(row: &PriceListRow) -> Vec<String> {
+    vec![
+        row.part.clone(),
+        row.vendor.clone(),
+        row.price.to_string(),
+        row.date.to_string(),
+        shown(row.package.as_ref()),
+        shown(row.covers.as_ref()),
+    ]
+}
+
 /// How the cells of a file are to be read: which column holds what, and in which order and style.
 #[derive(Debug)]
 pub(super) struct Reading<'a> {
@@ -274,6 +309,7 @@ pub(super) fn read<'a>(
             Rows::Receipts(list) => list.extend(cells.receipt()),
             Rows::Hours(list) => list.extend(cells.hours()),
             Rows::Payments(list) => list.extend(cells.payment()),
+            Rows::Prices(list) => list.extend(cells.price()),
         }
     }
     rows
@@ -500,6 +536,30 @@ impl<'a> Cells<'a, '_> {
             means: means?,
             reference,
             invoice,
+        };
+        self.is_sound.then_some(row)
+    }
+
+    fn price(&mut self) -> Option<PriceListRow> {
+        let (part, vendor) = (self.need_text("part"), self.need_text("vendor"));
+        let price = self.number("price", Rate::parse);
+        let price = self.need("price", price);
+        if let (Some(price), Some((header, _))) = (price, self.cell("price"))
+            && !price.is_positive()
+        {
+            let message = format!("{price} is no price.");
+            self.wrong(header, message, "Leave the line out where a part is no longer sold.");
+        }
+        let (date, package) = (self.need_date(), self.text("package"));
+        let covers = self.number("covers", Qty::parse);
+        let row = PriceListRow {
+            line: self.record.line,
+            part: part?,
+            vendor: vendor?,
+            price: price?,
+            date: date?,
+            package,
+            covers,
         };
         self.is_sound.then_some(row)
     }

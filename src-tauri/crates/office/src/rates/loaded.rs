@@ -1,0 +1,121 @@
+//! What an hour of a crew costs the firm: pay, and what the firm pays on top of it.
+
+use super::newest::dated;
+use crate::error::OfficeError;
+use jiff::civil::Date;
+use ledger::facts::{BurdenRate, Crew, Firm, PayRate, Person};
+use ledger::words::BurdenOn;
+use ledger::{Books, Id};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+use trade::{BurdenBasis, BurdenPart, Money, Qty, Rate, week_burden};
+
+/// Days in a usual week.
+const DAYS: i64 = 5;
+
+/// An hour of a crew, on the average of its people.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct LoadedOn {
+    /// The crew; absent for everybody of the firm who has a crew and pay.
+    pub crew: Option<Id>,
+    /// People reckoned with: those of the crew who have pay on that day.
+    pub people: usize,
+    /// Hours in the usual day.
+    pub hours_a_day: Qty,
+    /// Pay an hour.
+    pub pay: Rate,
+    /// Taxes, insurance and benefits an hour.
+    pub burden: Rate,
+    /// Both.
+    pub loaded: Rate,
+}
+
+#[derive(Default)]
+struct Sum {
+    people: usize,
+    hours: Decimal,
+    pay: Money,
+    burden: Money,
+}
+
+impl Sum {
+    fn add(&mut self, hours: Qty, pay: Money, burden: Money) {
+        self.people += 1;
+        self.hours += hours.decimal();
+        self.pay += pay;
+        self.burden += burden;
+    }
+
+    fn row(&self, crew: Option<Id>, hours_a_day: Qty) -> Option<LoadedOn> {
+        let hourly = |amount: Money| amount.decimal().checked_div(self.hours).map(Rate::rounded);
+        Some(LoadedOn {
+            crew,
+            people: self.people,
+            hours_a_day,
+            pay: hourly(self.pay)?,
+            burden: hourly(self.burden)?,
+            loaded: hourly(self.pay + self.burden)?,
+        })
+    }
+}
+
+/// What an hour of each crew costs on a day, and at the end of the list an hour of all crews together.
+///
+/// It is reckoned from a usual week of each person (house rule): five of the crew's days, but no more hours than are
+/// worked without overtime, and with every tax due as it is before its wage base runs out, so that an estimate is never
+/// short by a tax. The burden is [`week_burden`]'s. Crews in which nobody has pay are left out.
+///
+/// # Errors
+/// When people or rates cannot be read.
+pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeError> {
+    let crews = books.current(|crew: &Crew| crew.revises)?;
+    let people = books.current(|person: &Person| person.revises)?;
+    let firms = dated(books, |firm: &Firm| firm.date)?;
+    let no_overtime = firms.last().map_or(Qty::from_e4(400_000), |firm| firm.fact.overtime_over_week);
+    let mut hourly: BTreeMap<Id, Rate> = BTreeMap::new();
+    for pay in dated(books, |pay: &PayRate| pay.date)?.into_iter().filter(|pay| pay.fact.date <= date) {
+        hourly.insert(pay.fact.person, pay.fact.hourly);
+    }
+    let parts = burden_on(books, date)?;
+    let mut firm = Sum::default();
+    let mut rows = Vec::new();
+    for (id, crew) in &crews {
+        let mut sum = Sum::default();
+        let week = Qty::rounded(crew.hours_a_day.decimal() * Decimal::from(DAYS)).min(no_overtime);
+        let members = people
+            .iter()
+            .filter(|(_, person)| person.crew == Some(*id) && person.left_on.is_none_or(|day| day > date));
+        for (person, of) in members {
+            let Some(rate) = hourly.get(person) else { continue };
+            let pay = trade::line_amount(*rate, week);
+            let burden = week_burden(&parts, of.class.as_deref(), pay, Money::ZERO, week, Money::ZERO);
+            let burden: Money = burden.iter().sum();
+            sum.add(week, pay, burden);
+            firm.add(week, pay, burden);
+        }
+        rows.extend(sum.row(Some(*id), crew.hours_a_day));
+    }
+    let usual_day = rows.iter().map(|row| row.hours_a_day).max().unwrap_or(Qty::from_e4(80_000));
+    rows.extend(firm.row(None, usual_day));
+    Ok(rows)
+}
+
+/// The parts of the burden on a day: of each name and class, the newest.
+fn burden_on(books: Books<'_>, date: Date) -> Result<Vec<BurdenPart>, OfficeError> {
+    let mut newest: BTreeMap<(String, Option<String>), BurdenRate> = BTreeMap::new();
+    for rate in dated(books, |rate: &BurdenRate| rate.date)?.into_iter().filter(|rate| rate.fact.date <= date)
+    {
+        newest.insert((rate.fact.name.clone(), rate.fact.class.clone()), rate.fact);
+    }
+    let part = |((name, class), rate): ((String, Option<String>), BurdenRate)| BurdenPart {
+        name,
+        basis: match rate.reckoned_on {
+            BurdenOn::Pay => BurdenBasis::PercentOfPay { rate: rate.rate, wage_base: rate.wage_base },
+            BurdenOn::HundredOfPay => {
+                BurdenBasis::PerHundredOfPay { rate: rate.rate, class, premium_included: rate.on_premium }
+            }
+            BurdenOn::Hour => BurdenBasis::PerHour { amount: rate.rate },
+        },
+    };
+    Ok(newest.into_iter().map(part).collect())
+}
