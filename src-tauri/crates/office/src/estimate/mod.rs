@@ -118,7 +118,7 @@ fn measured(roof: &Roof) -> (Option<Measured>, Vec<Problem>) {
             let problems = problems.into_iter().map(|problem| Problem {
                 field: "roof".to_owned(),
                 words: problem.to_string(),
-                edge: problem.edge.and_then(|edge| usize::try_from(edge - 1).ok()),
+                edge: problem.edge,
                 section: problem.section,
             });
             (None, problems.collect())
@@ -137,4 +137,9 @@ fn settings(book: &RateBook) -> Vec<Setting> {
         settings.push(Setting { topic: *topic, origin: *origin, value: *value, source: source.clone() });
     }
     settings
+}
+
+/// What code and house standard ask today.
+pub(crate) fn asked_today(desk: &Desk) -> Result<Vec<Setting>, OfficeError> {
+    Ok(settings(&RateBook::read(desk.books(), desk.clock.today())?))
 }

@@ -16,8 +16,9 @@ pub struct Problem {
     pub field: String,
     /// The section of the roof, where it is about one.
     pub section: Option<String>,
-    /// Its edge, from 0, where it is about one.
-    pub edge: Option<usize>,
+    /// Its edge, counted from 1, where it is about one.
+    #[cfg_attr(feature = "ts", ts(type = "number | null"))]
+    pub edge: Option<i64>,
     /// What is wrong and what to do.
     pub words: String,
 }

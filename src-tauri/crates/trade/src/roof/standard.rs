@@ -143,18 +143,32 @@ pub fn compare(code: &Asked, house: &Asked) -> Vec<Difference> {
 }
 
 fn sentence(topic: Topic, code: Qty, house: Qty) -> String {
-    let (what, unit) = phrase(topic);
-    match unit {
+    let what = title(topic);
+    match phrase(topic).1 {
         Unit::YesNo => {
             let word = |value: Qty| if value.is_positive() { "asked for" } else { "not asked for" };
             format!("{what}: {} by the code, {} by the house standard.", word(code), word(house))
         }
-        Unit::Figure { before, after } => {
-            let figure = |value: Qty| {
-                if value.is_zero() { "nothing".to_owned() } else { format!("{before}{value}{after}") }
-            };
-            format!("{what}: {} by the code, {} by the house standard.", figure(code), figure(house))
+        Unit::Figure { .. } => {
+            let (code, house) = (figure(topic, code), figure(topic, house));
+            format!("{what}: {code} by the code, {house} by the house standard.")
         }
+    }
+}
+
+/// What a topic is about, in words.
+#[must_use]
+pub const fn title(topic: Topic) -> &'static str {
+    phrase(topic).0
+}
+
+/// What is asked of a topic, in words: a figure with its unit, or yes and no.
+#[must_use]
+pub fn figure(topic: Topic, value: Qty) -> String {
+    match phrase(topic).1 {
+        Unit::YesNo => (if value.is_positive() { "yes" } else { "no" }).to_owned(),
+        Unit::Figure { .. } if value.is_zero() => "nothing".to_owned(),
+        Unit::Figure { before, after } => format!("{before}{value}{after}"),
     }
 }
 

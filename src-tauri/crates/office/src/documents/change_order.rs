@@ -1,0 +1,260 @@
+//! The change order that a homeowner reads and signs: photo, place, count, price, and what happens if it is left.
+
+use super::Document;
+use super::shared::{Heading, document, photo, roof_picture};
+use super::site_sheet::promise_of;
+use super::words;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::estimate::measured_roof;
+use crate::month_end::firm_at;
+use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing};
+use ledger::Id;
+use ledger::facts::{Answer as AnswerFact, ChangeOrder, Find, FindMark};
+use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord, TaxRounding};
+use paperwork::papers::{
+    Answer, AnswerChoice, ChangeOrderPaper, CutList, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin, PriceLine,
+    Pricing, SheetShape, TaxAmount,
+};
+use rust_decimal::Decimal;
+use trade::roof::measure;
+use trade::{Money, Month, Patch, Qty, Rate, SheetSize, TaxBy, USUAL_KERF, count_sheets};
+
+/// Rafters are so far apart where nobody measured.
+const USUAL_RAFTERS: Qty = Qty::from_e4(240_000);
+
+/// A ring's radius where nobody drew its edge, as a share of the photo's width.
+const USUAL_RING: Rate = Rate::from_e6(100_000);
+
+/// The paper of a change order.
+///
+/// # Errors
+/// When there is no such change order.
+pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeError> {
+    let id = Id::parse(change).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
+    let Some(order) = desk.books().newest::<ChangeOrder>(id)? else {
+        return Err(OfficeError::not_found("There is no such change order.", "Open the page again."));
+    };
+    let heading = Heading::of(desk, order.job)?;
+    let month = Month::of(desk.clock.today()).max(Month::of(order.date));
+    let calendar = desk.books().calendar()?;
+    let standing = Standing::gather(desk.books(), &calendar, order.job, month)?;
+    let Some(change) = standing.changes.iter().find(|change| change.id == id) else {
+        return Err(OfficeError::not_found("This change order was reversed.", "Open the page again."));
+    };
+    let finds: Vec<&FindStanding> = standing
+        .finds
+        .iter()
+        .filter(|find| order.lines.iter().any(|line| line.find == Some(find.id)))
+        .collect();
+    let first = finds.first().map(|find| &find.find);
+    let total: Money = order.lines.iter().map(|line| line.price).sum();
+    let tax = tax(desk, month, total)?;
+    let roof = measured_roof(desk.books(), order.job)?;
+    let spacing = roof.as_ref().map_or(USUAL_RAFTERS, |(roof, _)| roof.house.rafter_spacing_in);
+    let picture =
+        roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, pins(&finds))));
+    let paper = ChangeOrderPaper {
+        firm: heading.firm.clone(),
+        customer: heading.customer.clone(),
+        site: heading.job.site.clone(),
+        job: heading.job.number.clone(),
+        number: order.number.clone(),
+        date: order.date,
+        title: order.title.clone(),
+        place: first.map(place).unwrap_or_default(),
+        cause: first.map(|find| words::headed(find.cause.as_str())).unwrap_or_default(),
+        found_on: first.map(|find| find.date),
+        photos: finds.iter().flat_map(|find| photos(desk, &find.find)).collect(),
+        roof: picture,
+        count_words: finds.iter().map(|find| count(&find.find)).collect::<Vec<_>>().join("; "),
+        cut_list: cut_list(&finds, spacing),
+        lines: order.lines.iter().map(price_line).collect(),
+        pricing: pricing(&order),
+        included: included(desk, order.job, &standing, &finds)?,
+        total: total + tax.as_ref().map(|tax| tax.amount).unwrap_or_default(),
+        tax,
+        end: EndDate { before: None, after: None, words: end_words(order.days) },
+        if_left: order.if_left.clone().unwrap_or_default(),
+        answer: change.answer.as_ref().map(|answer| answered(desk, change, answer)),
+    };
+    document(format!("{} change order {}.pdf", heading.job.number, order.number), paper.render())
+}
+
+fn place(find: &Find) -> String {
+    let place = words::headed(find.place.as_str());
+    find.side.as_ref().map_or_else(|| place.clone(), |side| format!("{place}, {side}"))
+}
+
+fn count(find: &Find) -> String {
+    let reckoned = match (find.reckoned, &find.count_reason) {
+        (Some(reckoned), Some(reason)) if reckoned != find.count => {
+            format!(" ({} by the patches; {reason})", words::shown(reckoned))
+        }
+        _ => String::new(),
+    };
+    let of = words::plain(find.damaged.as_str());
+    format!("{} {} of {of}{reckoned}", words::shown(find.count), words::plain(find.counted_in.as_str()))
+}
+
+/// A find's photos with what is drawn on them.
+pub(super) fn photos(desk: &Desk, find: &Find) -> Vec<Photo> {
+    let caption = format!("{}, {}", place(find), find.date);
+    let kept = find.photos.iter().enumerate().filter_map(|(index, kept)| {
+        let mut photo = photo(desk, kept.photo, &caption)?;
+        let number = i64::try_from(index + 1).unwrap_or(i64::MAX);
+        photo.marks = find.marks.iter().filter(|mark| mark.photo == number).filter_map(mark).collect();
+        Some(photo)
+    });
+    kept.collect()
+}
+
+fn mark(mark: &FindMark) -> Option<Mark> {
+    let share = |value: Qty| Rate::rounded(value.decimal());
+    let (x, y) = (share(mark.x), share(mark.y));
+    let to = mark.to_x.zip(mark.to_y).map(|(x, y)| (share(x), share(y)));
+    match mark.kind {
+        MarkKind::Arrow => {
+            let (to_x, to_y) = to?;
+            Some(Mark::Arrow { from_x: x, from_y: y, to_x, to_y })
+        }
+        MarkKind::Ring => {
+            let across = to.map(|(to_x, _)| Rate::rounded((to_x.decimal() - x.decimal()).abs()));
+            Some(Mark::Ring { x, y, radius: across.filter(|r| r.is_positive()).unwrap_or(USUAL_RING) })
+        }
+        MarkKind::Note => Some(Mark::Note { x, y, text: mark.words.clone()? }),
+    }
+}
+
+fn pins(finds: &[&FindStanding]) -> Vec<Pin> {
+    let placed = finds.iter().filter_map(|find| {
+        Some(Pin { x: find.find.x_in?, y: find.find.y_in?, label: find.find.number.clone() })
+    });
+    placed.collect()
+}
+
+/// How the sheets are cut, where the damage was measured in patches.
+fn cut_list(finds: &[&FindStanding], spacing: Qty) -> Option<CutList> {
+    let sheets = finds.iter().filter(|find| find.find.damaged == Damaged::DeckSheet);
+    let patches: Vec<Patch> = sheets
+        .flat_map(|find| &find.find.patches)
+        .map(|patch| Patch {
+            along_eave: patch.along_eave_in,
+            up_slope: patch.up_slope_in,
+            from_rafter: patch.from_rafter_in,
+        })
+        .collect();
+    if patches.is_empty() {
+        return None;
+    }
+    let size = SheetSize::FOUR_BY_EIGHT;
+    let counted = count_sheets(&patches, spacing, size, USUAL_KERF).ok()?;
+    let sheets = counted.cut_list.sheets.iter().map(|sheet| SheetShape {
+        pieces: sheet
+            .pieces
+            .iter()
+            .map(|piece| PieceShape {
+                label: format!("{}.{}", piece.patch + 1, piece.piece + 1),
+                x_in: piece.x,
+                y_in: piece.y,
+                width_in: piece.width,
+                height_in: piece.height,
+            })
+            .collect(),
+    });
+    Some(CutList { sheets: sheets.collect(), sheet_width_in: size.along_eave, sheet_height_in: size.up_slope })
+}
+
+fn price_line(line: &ledger::facts::ChangeLine) -> PriceLine {
+    let quantity = line.quantity.filter(|quantity| !quantity.is_zero()).unwrap_or(Qty::from_e4(10_000));
+    PriceLine {
+        what: line.description.clone(),
+        quantity,
+        unit: line.unit.clone().unwrap_or_default(),
+        price: Rate::rounded(line.price.decimal() / quantity.decimal()),
+        amount: line.price,
+    }
+}
+
+fn pricing(order: &ChangeOrder) -> Pricing {
+    match order.pricing {
+        PricingWord::UnitPrice => Pricing::UnitPrice,
+        PricingWord::TimeAndMaterial => Pricing::TimeAndMaterial {
+            markup: order.markup.unwrap_or_default(),
+            not_to_exceed: order.not_to_exceed,
+        },
+        PricingWord::LumpSum => Pricing::LumpSum,
+    }
+}
+
+/// How the included sheets run down: before these finds, by them, and after.
+fn included(
+    desk: &Desk,
+    job: Id,
+    standing: &Standing,
+    finds: &[&FindStanding],
+) -> Result<Option<IncludedUsed>, OfficeError> {
+    let Ok(promise) = promise_of(desk, job) else { return Ok(None) };
+    let included = promise.fact.included_sheets;
+    let is_sheet =
+        |find: &Find| find.damaged == Damaged::DeckSheet && find.counted_in == CountedIn::Sheet;
+    let Some(first) = finds.iter().position(|find| is_sheet(&find.find)) else { return Ok(None) };
+    let first = finds[first].id;
+    let before = standing.finds.iter().take_while(|find| find.id != first);
+    let used_before: Qty = before.filter(|find| is_sheet(&find.find)).map(|find| find.used.covered).sum();
+    let used_here: Qty = finds.iter().filter(|find| is_sheet(&find.find)).map(|find| find.used.covered).sum();
+    Ok(Some(IncludedUsed {
+        unit: "sheets".to_owned(),
+        included,
+        used_before,
+        used_here,
+        left: included - used_before - used_here,
+    }))
+}
+
+fn tax(desk: &Desk, month: Month, total: Money) -> Result<Option<TaxAmount>, OfficeError> {
+    let firm = firm_at(desk.books(), month)?;
+    if firm.sales_tax.is_zero() {
+        return Ok(None);
+    }
+    let by = match firm.sales_tax_rounding {
+        TaxRounding::Invoice => TaxBy::Invoice,
+        TaxRounding::Item => TaxBy::Item,
+    };
+    Ok(Some(TaxAmount {
+        words: "Sales tax".to_owned(),
+        rate: firm.sales_tax,
+        amount: trade::sales_tax(&[total], firm.sales_tax, by),
+    }))
+}
+
+fn end_words(days: Option<i64>) -> String {
+    match days {
+        None | Some(0) => "The end of the work does not move.".to_owned(),
+        Some(1) => "The end of the work moves by one day.".to_owned(),
+        Some(days) => format!("The end of the work moves by {days} days."),
+    }
+}
+
+/// An answer as it stands on paper.
+pub(super) fn answered(desk: &Desk, change: &ChangeStanding, answer: &AnswerFact) -> Answer {
+    Answer {
+        choice: match change.state() {
+            ChangeState::Approved | ChangeState::Waiting => AnswerChoice::Approved,
+            ChangeState::PartlyApproved => AnswerChoice::PartlyApproved,
+            ChangeState::Declined => AnswerChoice::Declined,
+            ChangeState::Withdrawn => AnswerChoice::Withdrawn,
+        },
+        by: answer.answered_by.clone(),
+        how: words::plain(answer.means.as_str()),
+        on: answer.date,
+        at: String::new(),
+        note: answer.note.clone().unwrap_or_default(),
+        signature: answer.signature.and_then(|hash| photo(desk, hash, &format!("Signed by {}", answer.answered_by))),
+    }
+}
+
+/// A share as a rate to the millionth.
+pub(super) fn rate(share: Option<Decimal>) -> Option<Rate> {
+    share.map(Rate::rounded)
+}

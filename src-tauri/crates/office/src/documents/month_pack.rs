@@ -1,0 +1,187 @@
+//! The owner's month-end pack: the month on paper, with the same pictures as the window.
+
+use super::Document;
+use super::change_order::rate;
+use super::shared::{document, firm};
+use super::words;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::loose_ends::loose_ends;
+use crate::month_end::{FirmMonth, JobMonth, MonthEnd, Owed, firm_at, month_end};
+use paperwork::papers::{
+    AgeBucket, BillingLine, ForecastChange, JobRank, JobRow, JobWalk, LooseEnd, MonthEndPack, MonthFigure,
+    RecoveryLine, Walk,
+};
+use std::collections::BTreeMap;
+use trade::{Money, Month};
+
+/// The pack of a month.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
+    let report = month_end(desk, month)?;
+    let before = month_end(desk, month.prev())?;
+    let firm_fact = firm_at(desk.books(), month)?;
+    let mut ranking: Vec<JobRank> = report.jobs.iter().map(rank).collect();
+    ranking.sort_by(|left, right| left.margin.cmp(&right.margin).then_with(|| left.job.cmp(&right.job)));
+    let paper = MonthEndPack {
+        firm: firm(&firm_fact),
+        date: month.last_day(),
+        closed: report.closed,
+        figures: figures(desk, &report)?,
+        ranking,
+        walk: firm_walk(&report.firm),
+        job_walks: report.jobs.iter().filter_map(job_walk).collect(),
+        recovery: recovery(&report),
+        billing: report.jobs.iter().filter_map(billing).collect(),
+        ageing: ageing(&report.owed),
+        bars: Vec::new(),
+        loose_ends: loose_ends(desk, month)?
+            .into_iter()
+            .map(|end| LooseEnd { what: end.text, job: end.job.unwrap_or_default(), to_do: end.remedy })
+            .collect(),
+        changes: changes(&before, &report),
+        jobs: report.jobs.iter().map(row).collect(),
+    };
+    document(format!("Month end {month}.pdf"), paper.render())
+}
+
+fn named(job: &JobMonth) -> String {
+    format!("{} {}", job.result.number, job.result.customer)
+}
+
+/// What the month brought, and the year until its end.
+fn figures(desk: &Desk, report: &MonthEnd) -> Result<Vec<MonthFigure>, OfficeError> {
+    let of = |firm: &FirmMonth| {
+        [firm.month.earned, firm.month.cost, firm.month.profit, firm.month.billed, firm.month.overhead]
+    };
+    let mut year = [Money::ZERO; 5];
+    let mut month = Month::of(report.month.first_day());
+    loop {
+        let firm = if month == report.month { of(&report.firm) } else { of(&month_end(desk, month)?.firm) };
+        for (sum, amount) in year.iter_mut().zip(firm) {
+            *sum += amount;
+        }
+        if month.month() == 1 {
+            break;
+        }
+        month = month.prev();
+    }
+    let labels = ["Earned", "Cost", "Margin made", "Billed", "Overhead absorbed"];
+    let figures = labels.into_iter().zip(of(&report.firm)).zip(year);
+    Ok(figures
+        .map(|((label, month), year)| MonthFigure { label: label.to_owned(), month, year })
+        .collect())
+}
+
+fn rank(job: &JobMonth) -> JobRank {
+    JobRank {
+        job: named(job),
+        sold: job.result.contract,
+        forecast: job.result.forecast,
+        margin: job.result.margin,
+        share: rate(job.result.margin_share),
+    }
+}
+
+fn firm_walk(firm: &FirmMonth) -> Walk {
+    Walk {
+        from_label: "Margin sold".to_owned(),
+        from: firm.margin_sold,
+        steps: firm.walk.iter().map(|step| (step.title.clone(), step.amount)).collect(),
+        to_label: "Margin made".to_owned(),
+        to: firm.margin,
+    }
+}
+
+/// The walk of a job that loses, or that has slipped from what it was sold to make.
+fn job_walk(job: &JobMonth) -> Option<JobWalk> {
+    let result = &job.result;
+    let why = if result.margin.is_negative() {
+        "It loses.".to_owned()
+    } else if result.margin < result.margin_sold {
+        format!("It has slipped by {}.", (result.margin_sold - result.margin).grouped())
+    } else {
+        return None;
+    };
+    let walk = Walk {
+        from_label: "Margin sold".to_owned(),
+        from: result.margin_sold,
+        steps: result.walk.steps.iter().map(|step| (step.title.clone(), step.amount)).collect(),
+        to_label: "Margin made".to_owned(),
+        to: result.margin,
+    };
+    Some(JobWalk { job: named(job), why, walk })
+}
+
+fn recovery(report: &MonthEnd) -> Vec<RecoveryLine> {
+    let jobs = report.jobs.iter().filter(|job| job.result.hidden.finds > 0);
+    let lines = jobs.map(|job| (named(job), &job.result.hidden));
+    lines
+        .chain(std::iter::once(("The firm".to_owned(), &report.firm.hidden)))
+        .map(|(label, hidden)| RecoveryLine {
+            label,
+            spent: hidden.spent,
+            billed: hidden.billed,
+            leak: hidden.leak,
+            recovery: rate(hidden.recovery),
+        })
+        .collect()
+}
+
+fn billing(job: &JobMonth) -> Option<BillingLine> {
+    let result = &job.result;
+    let difference = result.over_billed - result.under_billed;
+    (!difference.is_zero()).then(|| BillingLine {
+        job: named(job),
+        earned: result.earned,
+        billed: result.billed,
+        difference,
+    })
+}
+
+fn ageing(owed: &Owed) -> Vec<AgeBucket> {
+    let buckets = [
+        ("Not yet due", owed.current),
+        ("1 to 30 days", owed.days_1_to_30),
+        ("31 to 60 days", owed.days_31_to_60),
+        ("61 to 90 days", owed.days_61_to_90),
+        ("Over 90 days", owed.over_90),
+        ("Retainage", owed.retainage),
+    ];
+    buckets.into_iter().map(|(label, amount)| AgeBucket { label: label.to_owned(), amount }).collect()
+}
+
+/// What is foreseen otherwise than a month ago.
+fn changes(before: &MonthEnd, now: &MonthEnd) -> Vec<ForecastChange> {
+    let earlier: BTreeMap<&str, &JobMonth> =
+        before.jobs.iter().map(|job| (job.result.number.as_str(), job)).collect();
+    let mut changes = Vec::new();
+    for job in &now.jobs {
+        let Some(earlier) = earlier.get(job.result.number.as_str()) else { continue };
+        let pairs = [
+            ("Contract", earlier.result.contract, job.result.contract),
+            ("Forecast cost", earlier.result.forecast, job.result.forecast),
+        ];
+        for (what, before, after) in pairs.into_iter().filter(|(_, before, after)| before != after) {
+            changes.push(ForecastChange { job: named(job), what: what.to_owned(), before, after });
+        }
+    }
+    changes
+}
+
+fn row(job: &JobMonth) -> JobRow {
+    let result = &job.result;
+    let state = serde_json::to_value(result.stage).ok().and_then(|stage| stage.as_str().map(words::headed));
+    JobRow {
+        job: named(job),
+        state: state.unwrap_or_default(),
+        contract: result.contract,
+        cost: result.cost,
+        forecast: result.forecast,
+        margin: result.margin,
+        earned: result.earned,
+        billed: result.billed,
+    }
+}

@@ -1,0 +1,92 @@
+//! The order list: what is bought for a job, vendor by vendor.
+
+use super::Document;
+use super::shared::Heading;
+use super::site_sheet::promise_of;
+use super::words;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Directory;
+use ledger::Id;
+use ledger::facts::{Part, PartPrice, PromisePart};
+use paperwork::papers::{OrderLine, OrderList, VendorOrder};
+use std::collections::BTreeMap;
+use trade::{CostKind, Money, Rate};
+
+/// The order list of a job's promise, at today's lowest prices.
+///
+/// # Errors
+/// When there is no such job, or it has no promise yet, or nothing is bought for it.
+pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document, OfficeError> {
+    let id = Directory::default().id(desk.books(), "job", "job", job)?;
+    let heading = Heading::of(desk, id)?;
+    let promise = promise_of(desk, id)?.fact;
+    let parts: BTreeMap<Id, Part> = desk.books().current(|part: &Part| part.revises)?;
+    let mut vendors: BTreeMap<String, Vec<OrderLine>> = BTreeMap::new();
+    for promised in promise.parts.iter().filter(|part| !part.packages.is_zero()) {
+        let Some((id, part)) = promised.part.and_then(|id| Some((id, parts.get(&id)?))) else { continue };
+        if part.cost_kind != CostKind::Material {
+            continue;
+        }
+        let price = lowest(desk, id)?;
+        let vendor = price.and_then(|(_, vendor)| vendor).map(|vendor| heading.names.vendor(vendor));
+        let line = order_line(promised, part, price.map(|(price, _)| price).filter(|_| with_prices));
+        vendors.entry(vendor.unwrap_or_else(|| "Vendor to be chosen".to_owned())).or_default().push(line);
+    }
+    if vendors.is_empty() {
+        return Err(OfficeError::not_found(
+            "Nothing is bought for this job: its promise names no parts.",
+            "Promises made from an estimate do; this one was typed.",
+        ));
+    }
+    let paper = OrderList {
+        firm: heading.firm.clone(),
+        job: heading.job.title.clone(),
+        number: heading.job.number.clone(),
+        site: heading.job.site.clone(),
+        date: desk.clock.today(),
+        vendors: vendors.into_iter().map(|(vendor, lines)| vendor_order(vendor, lines, with_prices)).collect(),
+        with_prices,
+    };
+    heading.document("order list", paper.render())
+}
+
+/// The lowest of the vendors' newest prices today.
+fn lowest(desk: &Desk, part: Id) -> Result<Option<(Rate, Option<Id>)>, OfficeError> {
+    let today = desk.clock.today();
+    let mut newest: BTreeMap<Option<Id>, PartPrice> = BTreeMap::new();
+    for held in desk.books().naming::<PartPrice>("part", part)? {
+        if held.reversed_by.is_some() || held.fact.date > today {
+            continue;
+        }
+        let is_newer = newest.get(&held.fact.vendor).is_none_or(|known| known.date <= held.fact.date);
+        if is_newer {
+            newest.insert(held.fact.vendor, held.fact);
+        }
+    }
+    Ok(newest.into_values().map(|price| (price.price, price.vendor)).min_by_key(|(price, _)| *price))
+}
+
+fn order_line(promised: &PromisePart, part: &Part, price: Option<Rate>) -> OrderLine {
+    OrderLine {
+        part: part.title.clone(),
+        package: part.package.clone(),
+        count: promised.packages,
+        covers: format!("{} {}", words::shown(part.covers), words::measure(part.item.measure())),
+        place: words::item(part.item).0.to_owned(),
+        price,
+        amount: price.map(|price| trade::line_amount(price, promised.packages)),
+    }
+}
+
+fn vendor_order(vendor: String, lines: Vec<OrderLine>, with_prices: bool) -> VendorOrder {
+    let total: Money = lines.iter().filter_map(|line| line.amount).sum();
+    VendorOrder {
+        vendor,
+        order_by: None,
+        deliver_on: None,
+        delivery_words: String::new(),
+        lines,
+        total: with_prices.then_some(total),
+    }
+}

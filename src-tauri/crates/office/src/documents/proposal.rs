@@ -1,0 +1,195 @@
+//! The proposal: the system explained part by part, the choices, and what the price does not cover.
+
+use super::Document;
+use super::shared::{Heading, roof_picture};
+use super::words;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::estimate::{self, Estimate, Reckoned, ReckonedChoice};
+use crate::names::Directory;
+use ledger::words::{CountedIn, Damaged};
+use paperwork::papers::{
+    Cancellation, Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
+};
+use rust_decimal::Decimal;
+use trade::roof::{Asked, compare, figure, title};
+use trade::{Item, Origin, Qty, Rate};
+
+/// Business days within which a sale at home may be cancelled (16 CFR 429.1).
+const DAYS_TO_CANCEL: u8 = 3;
+
+/// The proposal of an estimate, dated today; `chosen` names the letter that the homeowner has taken, if one is.
+///
+/// # Errors
+/// When the roof or a choice still has problems: what is handed over must be what can be kept.
+pub fn proposal(
+    desk: &Desk,
+    job: &str,
+    estimate: &Estimate,
+    chosen: Option<&str>,
+) -> Result<Document, OfficeError> {
+    let id = Directory::default().id(desk.books(), "job", "job", job)?;
+    let heading = Heading::of(desk, id)?;
+    let date = desk.clock.today();
+    let reckoned = estimate::reckon(desk, job, estimate)?;
+    let problem = reckoned.problems.iter().chain(reckoned.choices.iter().flat_map(|choice| &choice.problems)).next();
+    if let Some(problem) = problem {
+        return Err(OfficeError::refused(&problem.field, &problem.words, "Settle it, then print the proposal"));
+    }
+    let roof = reckoned.measured.as_ref().map(|measured| roof_picture(&estimate.roof, measured, Vec::new()));
+    let paper = Proposal {
+        firm: heading.firm.clone(),
+        customer: heading.customer.clone(),
+        site: heading.job.site.clone(),
+        number: heading.job.number.clone(),
+        date,
+        valid_until: words::days_after(date, estimate.terms.valid_days),
+        opening: opening(&reckoned),
+        roof: roof.unwrap_or_else(|| RoofPicture { sections: Vec::new(), edges: Vec::new(), pins: Vec::new() }),
+        system: system(desk, &reckoned)?,
+        choices: reckoned.choices.iter().map(choice).collect(),
+        compared: compared(&reckoned),
+        tax_words: tax_words(&reckoned),
+        unit_prices: unit_prices(estimate, &reckoned),
+        not_included: estimate.terms.exclusions.clone(),
+        cautions: reckoned
+            .cautions
+            .iter()
+            .map(|caution| match &caution.source {
+                Some(source) => format!("{} ({source})", caution.words),
+                None => caution.words.clone(),
+            })
+            .collect(),
+        payments: payments(estimate, &reckoned),
+        cancellation: reckoned.cancel_by.map(|last_day| Cancellation {
+            business_days: DAYS_TO_CANCEL,
+            signed_on: Some(date),
+            last_day: Some(last_day),
+            send_to: vec![heading.firm.name.clone(), format!("{}, {}", heading.firm.town, heading.firm.state)],
+        }),
+        chosen: chosen.map(str::to_owned),
+    };
+    heading.document("proposal", paper.render())
+}
+
+fn opening(reckoned: &Reckoned) -> String {
+    let squares = reckoned.measured.as_ref().map_or(Qty::ZERO, |measured| words::shown(measured.squares));
+    format!(
+        "A roof is a system: what is not seen decides whether it lasts. This proposal names every part of it for your \
+         roof of {squares} squares (a square is 100 sq ft), says what each is for, what the code asks and where our own \
+         standard asks more."
+    )
+}
+
+/// The parts in the order of work, from the choice with the most of them.
+fn system(desk: &Desk, reckoned: &Reckoned) -> Result<Vec<SystemPart>, OfficeError> {
+    let settings = estimate::asked_today(desk)?;
+    let (code, house) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::House));
+    let differences = compare(&code, &house);
+    let Some(fullest) = reckoned.choices.iter().max_by_key(|choice| choice.parts.len()) else {
+        return Ok(Vec::new());
+    };
+    let parts = fullest.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
+    let of_line = parts.map(|line| {
+        let (name, drawn, what_for) = words::item(line.item);
+        let asks: Vec<String> = words::topics(line.item)
+            .iter()
+            .filter(|topic| !code.value(**topic).is_zero())
+            .map(|topic| format!("{}: {} ({})", title(*topic), figure(*topic, code.value(*topic)), code.source(*topic)))
+            .collect();
+        let adds: Vec<String> = words::topics(line.item)
+            .iter()
+            .filter(|topic| differences.iter().any(|difference| difference.topic == **topic))
+            .map(|topic| format!("{}: {}", title(*topic), figure(*topic, house.value(*topic))))
+            .collect();
+        SystemPart {
+            name: if line.title.is_empty() { name.to_owned() } else { format!("{name}: {}", line.title) },
+            drawn,
+            what_for: what_for.to_owned(),
+            code_asks: asks.join("; "),
+            house_adds: adds.join("; "),
+            quantity_words: format!("{} {}", words::shown(line.net), words::measure(line.measure)),
+        }
+    });
+    Ok(of_line.collect())
+}
+
+fn choice(choice: &ReckonedChoice) -> Choice {
+    Choice {
+        letter: choice.letter.clone(),
+        title: choice.title.clone(),
+        price: choice.price,
+        tax: choice.sales_tax,
+        total: choice.total,
+    }
+}
+
+/// What each choice has of each part. Costs are the firm's own matter: a homeowner compares what is built and the price.
+fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
+    let mut rows: Vec<ChoiceRow> = reckoned
+        .compared
+        .iter()
+        .filter(|row| row.item != Item::Haul)
+        .map(|row| ChoiceRow {
+            part: words::item(row.item).0.to_owned(),
+            offers: row
+                .cells
+                .iter()
+                .map(|cell| Offer {
+                    words: cell.as_ref().map_or_else(
+                        || "—".to_owned(),
+                        |cell| {
+                            let amount = format!("{} {}", words::shown(cell.net), words::measure(cell.measure));
+                            if cell.title.is_empty() { amount } else { format!("{}, {amount}", cell.title) }
+                        },
+                    ),
+                    amount: None,
+                })
+                .collect(),
+        })
+        .collect();
+    let sheets = reckoned.choices.iter().map(|choice| Offer {
+        words: format!("{} sheets of deck", words::shown(choice.included_sheets)),
+        amount: None,
+    });
+    rows.push(ChoiceRow { part: "Included for rot".to_owned(), offers: sheets.collect() });
+    rows
+}
+
+fn tax_words(reckoned: &Reckoned) -> String {
+    if reckoned.choices.iter().all(|choice| choice.sales_tax.is_zero()) {
+        "No sales tax is added: the tax on materials is paid by us and is in the price.".to_owned()
+    } else {
+        "Sales tax by the rate in force today; what the law asks on the day of the invoice holds.".to_owned()
+    }
+}
+
+fn unit_prices(estimate: &Estimate, reckoned: &Reckoned) -> Vec<UnitPrice> {
+    let least = |of: fn(&ReckonedChoice) -> Qty| reckoned.choices.iter().map(of).min().unwrap_or_default();
+    let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
+        condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
+        unit: words::plain(unit.counted_in.as_str()),
+        price: Rate::rounded(unit.price.decimal()),
+        included: match (unit.damaged, unit.counted_in) {
+            (Damaged::DeckSheet, CountedIn::Sheet) => least(|choice| choice.included_sheets),
+            (Damaged::DeckBoard, CountedIn::Foot) => least(|choice| choice.included_feet),
+            _ => Qty::ZERO,
+        },
+    });
+    priced.collect()
+}
+
+fn payments(estimate: &Estimate, reckoned: &Reckoned) -> Vec<PaymentStep> {
+    let steps = estimate.terms.payments.iter().enumerate();
+    steps
+        .map(|(index, payment)| PaymentStep {
+            when: payment.title.clone(),
+            share: (payment.share.decimal() < Decimal::ONE).then_some(payment.share),
+            amounts: reckoned
+                .choices
+                .iter()
+                .map(|choice| choice.payments.get(index).map(|paid| paid.amount).unwrap_or_default())
+                .collect(),
+        })
+        .collect()
+}

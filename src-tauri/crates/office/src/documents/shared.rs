@@ -1,0 +1,104 @@
+//! What several papers have in common: the firm, the customer, the roof's picture, photos.
+
+use super::Document;
+use super::words;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Names;
+use ledger::facts::{Customer, Firm as FirmFact, Job};
+use ledger::{Digest, Id};
+use paperwork::PaperError;
+use paperwork::papers::{EdgeShape, Firm, Party, Photo, Pin, RoofPicture, SectionShape};
+use trade::roof::{Measured, Roof};
+
+/// The job, its customer and the firm's names, as papers name them.
+pub(super) struct Heading {
+    pub(super) firm: Firm,
+    pub(super) customer: Party,
+    pub(super) names: Names,
+    pub(super) job: Job,
+    pub(super) id: Id,
+}
+
+impl Heading {
+    pub(super) fn of(desk: &Desk, id: Id) -> Result<Heading, OfficeError> {
+        let books = desk.books();
+        let names = Names::read(books)?;
+        let Some(job) = names.jobs.get(&id).cloned() else {
+            return Err(OfficeError::not_found("There is no such job.", "Choose one of the list."));
+        };
+        let month = trade::Month::of(desk.clock.today());
+        let firm = firm(&crate::month_end::firm_at(books, month)?);
+        let customer = names.customers.get(&job.customer).map(party).unwrap_or_default();
+        Ok(Heading { firm, customer, names, job, id })
+    }
+
+    /// A name for the file of a paper about this job.
+    pub(super) fn document(&self, what: &str, printed: Result<Vec<u8>, PaperError>) -> Result<Document, OfficeError> {
+        document(format!("{} {what}.pdf", self.job.number), printed)
+    }
+}
+
+/// A paper under a name that any file system takes.
+pub(super) fn document(name: String, printed: Result<Vec<u8>, PaperError>) -> Result<Document, OfficeError> {
+    let name: String =
+        name.chars().map(|letter| if "/\\:*?\"<>|".contains(letter) { '-' } else { letter }).collect();
+    let bytes = printed.map_err(|error| OfficeError {
+        code: "paper",
+        field: None,
+        message: format!("The paper could not be made: {error}"),
+        remedy: "Nothing was changed. Try again; if it fails again, keep the job's number and tell whoever looks \
+                 after the program."
+            .to_owned(),
+    })?;
+    Ok(Document { name, bytes })
+}
+
+pub(super) fn firm(firm: &FirmFact) -> Firm {
+    Firm {
+        name: firm.name.clone(),
+        town: firm.town.clone(),
+        state: firm.state.clone(),
+        licence: None,
+        phone: None,
+    }
+}
+
+pub(super) fn party(customer: &Customer) -> Party {
+    let lines = [&customer.address, &customer.phone, &customer.email];
+    Party { name: customer.name.clone(), lines: lines.into_iter().flatten().cloned().collect() }
+}
+
+/// The roof from above, with its edges named; pins where there are finds. A roof measured by hand has no picture.
+pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> RoofPicture {
+    let drawn = roof.sections.iter().filter(|section| !section.outline.is_empty());
+    let sections = drawn.map(|section| SectionShape {
+        name: section.name.clone(),
+        outline: section.outline.iter().map(|corner| (corner.x_in, corner.y_in)).collect(),
+        slope: section.slope,
+    });
+    let edges = measured.sections.iter().flat_map(|section| &section.edges);
+    let edges = edges.filter(|edge| edge.counted_ft.is_positive()).filter_map(|edge| {
+        let (from, to) = (edge.from?, edge.to?);
+        Some(EdgeShape {
+            kind: edge.kind.to_string(),
+            from: (from.x_in, from.y_in),
+            to: (to.x_in, to.y_in),
+            length_words: words::feet(edge.length_ft),
+        })
+    });
+    RoofPicture { sections: sections.collect(), edges: edges.collect(), pins }
+}
+
+/// A photo kept beside the ledger; `None` where its file is not there (a restored copy may lack it, and the paper then
+/// says less rather than nothing).
+pub(super) fn photo(desk: &Desk, hash: Digest, caption: &str) -> Option<Photo> {
+    let (bytes, media_type) = crate::papers::paper(desk, &hash.to_string()).ok()?;
+    let is_picture = media_type == "image/jpeg" || media_type == "image/png";
+    is_picture.then(|| Photo {
+        bytes,
+        caption: caption.to_owned(),
+        alt: caption.to_owned(),
+        marks: Vec::new(),
+    })
+}

@@ -1,0 +1,179 @@
+//! The crew's site sheet: what lies where, in which order the work goes, and where it can hurt. No cost stands on it.
+
+use super::Document;
+use super::shared::{Heading, roof_picture};
+use super::words;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::estimate;
+use crate::names::Directory;
+use ledger::facts::{CheckPoint, JobStep, Promise};
+use ledger::words::{CountedIn, Damaged, JobStage};
+use ledger::{Held, Id};
+use paperwork::papers::{
+    CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
+};
+use std::collections::BTreeMap;
+use trade::roof::measure;
+use trade::{Item, Qty, Rate};
+
+/// The order of work on a roof (common practice, no source): each step with the item that it is for, if it is for one.
+const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
+    ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", None),
+    ("Strip from the ridge down, one side at a time: no more than can be dried in by evening.", Some(Item::TearOff)),
+    ("Look at every foot of deck. Photograph rot before it is covered, log it, and wait for the answer.", None),
+    ("Mend the deck: long side across the rafters, joints on rafters, a gap at the ends.", Some(Item::DeckSheet)),
+    ("Drip edge at the eaves.", Some(Item::DripEdge)),
+    ("Leak barrier at eaves, in valleys, along walls and round what comes through.", Some(Item::Barrier)),
+    ("Underlayment, lapped downhill; then drip edge at the rakes, over it.", Some(Item::Underlayment)),
+    ("Valley metal and its strips.", Some(Item::ValleyMetal)),
+    ("Starter, with its seal to the edge.", Some(Item::Starter)),
+    ("Shingles; nails in the line, straight and flush.", Some(Item::Shingles)),
+    ("Step flashing with each course along walls; apron at headwalls.", Some(Item::StepFlashing)),
+    ("A kick-out at every eave that ends at a wall, under the siding's paper.", Some(Item::KickOut)),
+    ("Boots, chimney and skylight flashing.", Some(Item::PipeBoot)),
+    ("Cut the slot and lay the ridge vent; see that the intake is open.", Some(Item::RidgeVent)),
+    ("Ridge and hip cap.", Some(Item::RidgeCap)),
+    ("Gutters and downspouts.", Some(Item::Gutter)),
+    ("Sweep with the magnet, clear the gutters, walk round the house with the homeowner.", None),
+];
+
+/// Where the work can hurt. The usual cautions; the law where the work is and who is licensed for it decide.
+const CAUTIONS: [&str; 6] = [
+    "Falls: tie off or guard at 6 ft and more (29 CFR 1926.501(b)(13)).",
+    "Power lines: keep ladders and metal well away; call the utility to cover the drop.",
+    "Load: spread bundles over the ridge, not in one stack; a wet or rotted deck carries less.",
+    "Heat: water, shade and rest; stop when somebody turns dizzy.",
+    "Asbestos: old roofing and siding may hold it. When in doubt, stop and have it tested.",
+    "Lead: paint before 1978 may hold it; follow 40 CFR 745 where it is disturbed.",
+];
+
+/// The promise of a job that stands.
+pub(super) fn promise_of(desk: &Desk, job: Id) -> Result<Held<Promise>, OfficeError> {
+    let standing = desk.books().naming::<Promise>("job", job)?.into_iter().find(|held| held.reversed_by.is_none());
+    standing.ok_or_else(|| {
+        OfficeError::not_found("This job has no promise yet.", "Accept a choice of its estimate first.")
+    })
+}
+
+/// The site sheet of a job.
+///
+/// # Errors
+/// When there is no such job, or it has no promise yet.
+pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
+    let id = Directory::default().id(desk.books(), "job", "job", job)?;
+    let heading = Heading::of(desk, id)?;
+    let promise = promise_of(desk, id)?.fact;
+    let steps = desk.books().naming::<JobStep>("job", id)?;
+    let begun = steps
+        .iter()
+        .find(|held| held.reversed_by.is_none() && held.fact.stage == JobStage::Begun)
+        .map(|held| held.fact.date);
+    let roof = estimate::measured_roof(desk.books(), id)?;
+    let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, Vec::new())));
+    let has = |item: Item| promise.parts.iter().any(|part| part.item == item);
+    let paper = SiteSheet {
+        firm: heading.firm.clone(),
+        job: heading.job.title.clone(),
+        number: heading.job.number.clone(),
+        site: heading.job.site.clone(),
+        date: desk.clock.today(),
+        starts: begun.unwrap_or(promise.date),
+        ends: None,
+        crew: crew(&heading),
+        roof: picture.unwrap_or_else(|| RoofPicture { sections: Vec::new(), edges: Vec::new(), pins: Vec::new() }),
+        materials: materials(&promise),
+        order_of_work: ORDER_OF_WORK
+            .iter()
+            .filter(|(_, item)| item.is_none_or(has))
+            .map(|(step, _)| (*step).to_owned())
+            .collect(),
+        ridge_cap_begins: has(Item::RidgeCap)
+            .then(|| "the end away from the prevailing wind, so that the wind blows over the laps".to_owned()),
+        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+        included: included(&promise),
+        unit_prices: unit_prices(&promise),
+        checks: checks(desk, &promise)?,
+    };
+    heading.document("site sheet", paper.render())
+}
+
+fn crew(heading: &Heading) -> Vec<CrewMember> {
+    let members = heading.names.people.values().filter(|person| {
+        person.left_on.is_none() && person.crew.is_some() && person.crew == heading.job.crew
+    });
+    members.map(|person| CrewMember { name: person.name.clone(), duty: String::new() }).collect()
+}
+
+/// What lies where; what the promise has no places for stands once, with its packages.
+fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
+    let bought: BTreeMap<Item, (&str, Qty)> =
+        promise.parts.iter().map(|part| (part.item, (part.description.as_str(), part.packages))).collect();
+    let mut rows: Vec<PlaceMaterial> = Vec::new();
+    for place in &promise.places {
+        let (name, _, _) = words::item(place.item);
+        let title = bought.get(&place.item).map_or(name, |(title, _)| *title);
+        rows.push(PlaceMaterial {
+            place: words::place(place.edge, place.feature).to_owned(),
+            part: title.to_owned(),
+            quantity: words::shown(place.net),
+            unit: words::measure(place.item.measure()).to_owned(),
+            note: String::new(),
+        });
+    }
+    let placed = |item: Item| promise.places.iter().any(|place| place.item == item);
+    for part in promise.parts.iter().filter(|part| !placed(part.item)) {
+        rows.push(PlaceMaterial {
+            place: "Field".to_owned(),
+            part: part.description.clone(),
+            quantity: words::shown(part.net),
+            unit: words::measure(part.item.measure()).to_owned(),
+            note: String::new(),
+        });
+    }
+    rows.sort_by(|left, right| left.place.cmp(&right.place));
+    rows
+}
+
+fn included(promise: &Promise) -> Vec<IncludedAmount> {
+    let amounts = [("Deck sheets", promise.included_sheets, "sheets"), ("Deck board", promise.included_feet, "ft")];
+    amounts
+        .into_iter()
+        .filter(|(_, quantity, _)| !quantity.is_zero())
+        .map(|(what, quantity, unit)| IncludedAmount {
+            what: what.to_owned(),
+            quantity: words::shown(quantity),
+            unit: unit.to_owned(),
+        })
+        .collect()
+}
+
+/// The unit prices that the homeowner has agreed to.
+pub(super) fn unit_prices(promise: &Promise) -> Vec<UnitPrice> {
+    let priced = promise.unit_prices.iter().map(|unit| UnitPrice {
+        condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
+        unit: words::plain(unit.counted_in.as_str()),
+        price: Rate::rounded(unit.price.decimal()),
+        included: match (unit.damaged, unit.counted_in) {
+            (Damaged::DeckSheet, CountedIn::Sheet) => promise.included_sheets,
+            (Damaged::DeckBoard, CountedIn::Foot) => promise.included_feet,
+            _ => Qty::ZERO,
+        },
+    });
+    priced.collect()
+}
+
+/// The points of the firm's checklist for the parts that this roof has, and those for every job.
+fn checks(desk: &Desk, promise: &Promise) -> Result<Vec<CheckLine>, OfficeError> {
+    let points: BTreeMap<Id, CheckPoint> = desk.books().current(|point: &CheckPoint| point.revises)?;
+    let mut points: Vec<CheckPoint> = points.into_values().filter(|point| !point.retired).collect();
+    points.sort_by(|left, right| (left.position, &left.words).cmp(&(right.position, &right.words)));
+    let here = |item: Item| promise.parts.is_empty() || promise.parts.iter().any(|part| part.item == item);
+    let lines = points.into_iter().filter(|point| point.item.is_none_or(here));
+    Ok(lines
+        .map(|point| CheckLine {
+            part: point.item.map_or("The whole job", |item| words::item(item).0).to_owned(),
+            words: point.words,
+        })
+        .collect())
+}

@@ -1,0 +1,179 @@
+//! What papers say of items, places and measures, in words that a homeowner reads.
+
+use jiff::civil::Date;
+use paperwork::papers::DrawnAt;
+use trade::{EdgeKind, FeatureKind, Item, Measure, Qty, Topic};
+
+/// An item's name, where it is drawn, and what it is for. The reasons are common practice, no source.
+pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
+    match item {
+        Item::TearOff => (
+            "Tear-off",
+            DrawnAt::Nowhere,
+            "Only on the bare deck can rot be seen, and only on a sound deck does a roof last.",
+        ),
+        Item::Haul => ("Haul and tipping", DrawnAt::Nowhere, "What comes off leaves the site."),
+        Item::DeckSheet => ("Deck sheets", DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced."),
+        Item::DeckBoard => ("Deck boards", DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced."),
+        Item::Barrier => (
+            "Leak barrier",
+            DrawnAt::LeakBarrier,
+            "It seals round every nail where ice and running water stand: at eaves, in valleys, along walls.",
+        ),
+        Item::Underlayment => (
+            "Underlayment",
+            DrawnAt::Underlayment,
+            "The second roof below the shingles: what gets past them runs off on it.",
+        ),
+        Item::DripEdge => (
+            "Drip edge",
+            DrawnAt::DripEdge,
+            "It leads water off the edge, away from deck ends and trim.",
+        ),
+        Item::Starter => (
+            "Starter",
+            DrawnAt::Starter,
+            "It closes the joints of the first course and holds it down in wind.",
+        ),
+        Item::Shingles => ("Shingles", DrawnAt::Shingles, "What is seen, and what takes sun, wind and hail."),
+        Item::ValleyMetal => (
+            "Valley metal",
+            DrawnAt::Nowhere,
+            "Most water runs where two roofs meet; metal carries it.",
+        ),
+        Item::StepFlashing => (
+            "Step flashing",
+            DrawnAt::StepFlashing,
+            "A piece in each course along a wall, so that water cannot get behind the siding.",
+        ),
+        Item::Apron => ("Apron flashing", DrawnAt::Nowhere, "It covers the joint where a roof ends below a wall."),
+        Item::CounterFlashing => (
+            "Counter-flashing",
+            DrawnAt::Nowhere,
+            "Let into the wall, it covers the top of the flashing below.",
+        ),
+        Item::KickOut => (
+            "Kick-out diverter",
+            DrawnAt::KickOut,
+            "Where an eave ends at a wall it throws the water into the gutter. Left out, the wall rots from inside.",
+        ),
+        Item::ChimneyFlashing => ("Chimney flashing", DrawnAt::Nowhere, "It seals a chimney on all four sides."),
+        Item::SkylightFlashing => ("Skylight flashing", DrawnAt::Nowhere, "It seals a skylight on all four sides."),
+        Item::PipeBoot => ("Pipe boots", DrawnAt::Nowhere, "They seal each pipe that comes through the roof."),
+        Item::RidgeVent => (
+            "Ridge vent",
+            DrawnAt::RidgeVent,
+            "Warm, damp air leaves at the top, so that neither ice nor mould forms below the deck.",
+        ),
+        Item::BoxVent => ("Box vents", DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge."),
+        Item::TurbineVent => ("Turbine vents", DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out."),
+        Item::PowerVent => ("Power vents", DrawnAt::Nowhere, "A fan draws warm, damp air out."),
+        Item::Intake => (
+            "Intake vents",
+            DrawnAt::IntakeVent,
+            "What leaves at the top has to come in at the eaves; without intake, exhaust does nothing.",
+        ),
+        Item::RidgeCap => ("Ridge and hip cap", DrawnAt::RidgeCap, "It closes ridges and hips, the roof's most windy lines."),
+        Item::Fasteners => ("Nails", DrawnAt::Nowhere, "Enough of them, driven straight and where the shingle wants them."),
+        Item::Insulation => (
+            "Attic insulation",
+            DrawnAt::Insulation,
+            "It keeps heat in the rooms, and the deck cold enough that snow does not melt from below.",
+        ),
+        Item::Gutter => ("Gutters", DrawnAt::Gutter, "They carry water away from walls and foundation."),
+        Item::Downspout => ("Downspouts", DrawnAt::Nowhere, "They lead it to the ground."),
+        Item::Permit => ("Permit", DrawnAt::Nowhere, "The building office knows of the work, and inspects it."),
+        Item::Machine => ("Lift or machine", DrawnAt::Nowhere, "It brings material up without harm to people or house."),
+        Item::Other => ("Other parts", DrawnAt::Nowhere, ""),
+    }
+}
+
+/// What is asked of an item, topic by topic.
+pub(super) fn topics(item: Item) -> &'static [Topic] {
+    match item {
+        Item::Barrier => &[
+            Topic::BarrierEave,
+            Topic::BarrierEaveInside,
+            Topic::BarrierEaveAlong,
+            Topic::BarrierRake,
+            Topic::BarrierValley,
+            Topic::BarrierHip,
+            Topic::BarrierRidge,
+            Topic::BarrierWall,
+            Topic::BarrierPenetration,
+        ],
+        Item::Underlayment => &[Topic::DoubleUnderlaymentBelow],
+        Item::DripEdge => &[Topic::DripEdgeEave, Topic::DripEdgeRake, Topic::DripEdgeLap],
+        Item::Starter => &[Topic::StarterEave, Topic::StarterRake],
+        Item::Shingles => &[Topic::LeastSlope],
+        Item::ValleyMetal => &[Topic::ValleyMetalWidth, Topic::ValleyEdgeStrips],
+        Item::StepFlashing => &[Topic::StepFlashingSide, Topic::NewFlashings],
+        Item::KickOut => &[Topic::KickOut],
+        Item::RidgeVent | Item::Intake => &[Topic::VentRatio],
+        Item::Fasteners => &[Topic::NailsEach],
+        _ => &[],
+    }
+}
+
+/// A measure, behind a figure.
+pub(super) const fn measure(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Square => "squares",
+        Measure::SquareFoot => "sq ft",
+        Measure::Foot => "ft",
+        Measure::Each => "pieces",
+        Measure::Ton => "tons",
+        Measure::Day => "days",
+    }
+}
+
+/// A place of the roof.
+pub(super) fn place(edge: Option<EdgeKind>, feature: Option<FeatureKind>) -> &'static str {
+    match (edge, feature) {
+        (Some(EdgeKind::Eave), _) => "Eaves",
+        (Some(EdgeKind::Rake), _) => "Rakes",
+        (Some(EdgeKind::Valley), _) => "Valleys",
+        (Some(EdgeKind::Hip), _) => "Hips",
+        (Some(EdgeKind::Ridge), _) => "Ridges",
+        (Some(EdgeKind::Wall), _) => "Side walls",
+        (Some(EdgeKind::Headwall), _) => "Headwalls",
+        (Some(EdgeKind::Transition), _) => "Changes of slope",
+        (None, Some(FeatureKind::Pipe)) => "Pipes",
+        (None, Some(FeatureKind::Chimney)) => "Chimneys",
+        (None, Some(FeatureKind::Skylight)) => "Skylights",
+        (None, Some(FeatureKind::WallEnd)) => "Where an eave ends at a wall",
+        (None, Some(FeatureKind::OldVent)) => "Old vents",
+        (None, None) => "Field",
+    }
+}
+
+/// A word of the ledger as people read it: `roof-to-wall` is “roof to wall”.
+pub(super) fn plain(word: &str) -> String {
+    word.replace('-', " ")
+}
+
+/// The same at the head of a line.
+pub(super) fn headed(word: &str) -> String {
+    let text = plain(word);
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+}
+
+/// A length in feet as it is read off a tape: 24 ft 6 in.
+pub(super) fn feet(length: Qty) -> String {
+    let inches = (length.decimal() * rust_decimal::Decimal::from(12)).round();
+    let twelve = rust_decimal::Decimal::from(12);
+    let (feet, rest) = ((inches / twelve).floor(), inches % twelve);
+    if rest.is_zero() { format!("{feet} ft") } else { format!("{feet} ft {rest} in") }
+}
+
+/// A quantity with no more decimals than a person wants to read.
+pub(super) fn shown(quantity: Qty) -> Qty {
+    Qty::rounded(quantity.decimal().round_dp(2))
+}
+
+/// A date so many days later.
+pub(super) fn days_after(date: Date, days: i64) -> Date {
+    let span = jiff::Span::new().try_days(days).unwrap_or_default();
+    date.checked_add(span).unwrap_or(date)
+}
