@@ -13,8 +13,8 @@ use ledger::Id;
 use ledger::facts::{Answer as AnswerFact, ChangeOrder, Find, FindMark};
 use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord, TaxRounding};
 use paperwork::papers::{
-    Answer, AnswerChoice, ChangeOrderPaper, CutList, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin, PriceLine,
-    Pricing, SheetShape, TaxAmount,
+    Answer, AnswerChoice, ChangeOrderPaper, CutList, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin,
+    PriceLine, Pricing, SheetShape, TaxAmount,
 };
 use rust_decimal::Decimal;
 use trade::roof::measure;
@@ -31,7 +31,8 @@ const USUAL_RING: Rate = Rate::from_e6(100_000);
 /// # Errors
 /// When there is no such change order.
 pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeError> {
-    let id = Id::parse(change).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
+    let id =
+        Id::parse(change).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
     let Some(order) = desk.books().newest::<ChangeOrder>(id)? else {
         return Err(OfficeError::not_found("There is no such change order.", "Open the page again."));
     };
@@ -52,8 +53,7 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
     let tax = tax(desk, month, total)?;
     let roof = measured_roof(desk.books(), order.job)?;
     let spacing = roof.as_ref().map_or(USUAL_RAFTERS, |(roof, _)| roof.house.rafter_spacing_in);
-    let picture =
-        roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, pins(&finds))));
+    let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, pins(&finds))));
     let paper = ChangeOrderPaper {
         firm: heading.firm.clone(),
         customer: heading.customer.clone(),
@@ -162,7 +162,11 @@ fn cut_list(finds: &[&FindStanding], spacing: Qty) -> Option<CutList> {
             })
             .collect(),
     });
-    Some(CutList { sheets: sheets.collect(), sheet_width_in: size.along_eave, sheet_height_in: size.up_slope })
+    Some(CutList {
+        sheets: sheets.collect(),
+        sheet_width_in: size.along_eave,
+        sheet_height_in: size.up_slope,
+    })
 }
 
 fn price_line(line: &ledger::facts::ChangeLine) -> PriceLine {
@@ -196,8 +200,7 @@ fn included(
 ) -> Result<Option<IncludedUsed>, OfficeError> {
     let Ok(promise) = promise_of(desk, job) else { return Ok(None) };
     let included = promise.fact.included_sheets;
-    let is_sheet =
-        |find: &Find| find.damaged == Damaged::DeckSheet && find.counted_in == CountedIn::Sheet;
+    let is_sheet = |find: &Find| find.damaged == Damaged::DeckSheet && find.counted_in == CountedIn::Sheet;
     let Some(first) = finds.iter().position(|find| is_sheet(&find.find)) else { return Ok(None) };
     let first = finds[first].id;
     let before = standing.finds.iter().take_while(|find| find.id != first);
@@ -250,7 +253,9 @@ pub(super) fn answered(desk: &Desk, change: &ChangeStanding, answer: &AnswerFact
         on: answer.date,
         at: String::new(),
         note: answer.note.clone().unwrap_or_default(),
-        signature: answer.signature.and_then(|hash| photo(desk, hash, &format!("Signed by {}", answer.answered_by))),
+        signature: answer
+            .signature
+            .and_then(|hash| photo(desk, hash, &format!("Signed by {}", answer.answered_by))),
     }
 }
 

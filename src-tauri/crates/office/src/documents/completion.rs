@@ -9,7 +9,8 @@ use crate::error::OfficeError;
 use crate::names::Directory;
 use crate::standing::{Standing, WorkState};
 use ledger::facts::{
-    CheckPoint, FindStep, Inspection as InspectionFact, Installed, JobStep, Warranty as WarrantyFact, WorkCheck,
+    CheckPoint, FindStep, Inspection as InspectionFact, Installed, JobStep, Warranty as WarrantyFact,
+    WorkCheck,
 };
 use ledger::words::{CheckState, FindStage, JobStage};
 use ledger::{Held, Id};
@@ -28,8 +29,11 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
     let points = points(desk, &heading, id)?;
-    let blocking: Vec<&str> =
-        points.iter().filter(|point| point.blocks && !point.is_settled()).map(|point| point.words.as_str()).collect();
+    let blocking: Vec<&str> = points
+        .iter()
+        .filter(|point| point.blocks && !point.is_settled())
+        .map(|point| point.words.as_str())
+        .collect();
     if !blocking.is_empty() && !listing_open {
         return Err(OfficeError::refused(
             "checklist",
@@ -51,7 +55,11 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
         parts: installed(desk, id)?,
         inspections: inspections(desk, id)?,
         mended: mended(desk, id)?,
-        checks: points.iter().filter(|point| point.state == Some(CheckState::Good)).map(Point::checked).collect(),
+        checks: points
+            .iter()
+            .filter(|point| point.state == Some(CheckState::Good))
+            .map(Point::checked)
+            .collect(),
         open_points: points.iter().filter(|point| !point.is_settled()).map(Point::open).collect(),
         warranty: warranty.iter().map(terms).collect(),
         care: warranty
@@ -66,7 +74,11 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
 }
 
 fn counted(points: usize) -> String {
-    if points == 1 { "a point of the checklist".to_owned() } else { format!("{points} points of the checklist") }
+    if points == 1 {
+        "a point of the checklist".to_owned()
+    } else {
+        format!("{points} points of the checklist")
+    }
 }
 
 struct Point {
@@ -85,7 +97,12 @@ impl Point {
     }
 
     fn checked(&self) -> WorkmanshipCheck {
-        WorkmanshipCheck { part: self.part.clone(), words: self.words.clone(), who: self.who.clone(), on: self.on }
+        WorkmanshipCheck {
+            part: self.part.clone(),
+            words: self.words.clone(),
+            who: self.who.clone(),
+            on: self.on,
+        }
     }
 
     fn open(&self) -> OpenPoint {
@@ -173,7 +190,11 @@ fn inspections(desk: &Desk, job: Id) -> Result<Vec<Inspection>, OfficeError> {
                 on: inspection.date,
                 result: if inspection.passed { "passed" } else { "not passed" }.to_owned(),
                 note: inspection.note.unwrap_or_default(),
-                photos: inspection.photos.iter().filter_map(|kept| photo(desk, kept.photo, &caption)).collect(),
+                photos: inspection
+                    .photos
+                    .iter()
+                    .filter_map(|kept| photo(desk, kept.photo, &caption))
+                    .collect(),
             }
         })
         .collect())

@@ -8,7 +8,9 @@ use crate::standing::Standing;
 use ledger::Id;
 use ledger::facts::{Application, Invoice, Payment as PaymentFact};
 use ledger::words::InvoiceFor;
-use paperwork::papers::{ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained};
+use paperwork::papers::{
+    ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained,
+};
 use rust_decimal::Decimal;
 use trade::{Money, Month, Rate};
 
@@ -17,7 +19,8 @@ use trade::{Money, Month, Rate};
 /// # Errors
 /// When there is no such invoice.
 pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError> {
-    let id = Id::parse(invoice).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
+    let id =
+        Id::parse(invoice).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
     let Some(bill) = desk.books().newest::<Invoice>(id)? else {
         return Err(OfficeError::not_found("There is no such invoice.", "Open the page again."));
     };
@@ -49,10 +52,8 @@ pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError
         subtotal,
         tax: tax(&bill, subtotal),
         total,
-        retained: (!bill.retainage.is_zero()).then(|| Retained {
-            rate: share(bill.retainage, subtotal),
-            amount: bill.retainage,
-        }),
+        retained: (!bill.retainage.is_zero())
+            .then(|| Retained { rate: share(bill.retainage, subtotal), amount: bill.retainage }),
         payments,
         balance: total - bill.retainage - paid,
         how_to_pay: format!(

@@ -70,9 +70,7 @@ fn figures(desk: &Desk, report: &MonthEnd) -> Result<Vec<MonthFigure>, OfficeErr
     }
     let labels = ["Earned", "Cost", "Margin made", "Billed", "Overhead absorbed"];
     let figures = labels.into_iter().zip(of(&report.firm)).zip(year);
-    Ok(figures
-        .map(|((label, month), year)| MonthFigure { label: label.to_owned(), month, year })
-        .collect())
+    Ok(figures.map(|((label, month), year)| MonthFigure { label: label.to_owned(), month, year }).collect())
 }
 
 fn rank(job: &JobMonth) -> JobRank {

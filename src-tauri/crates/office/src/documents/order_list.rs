@@ -45,7 +45,10 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
         number: heading.job.number.clone(),
         site: heading.job.site.clone(),
         date: desk.clock.today(),
-        vendors: vendors.into_iter().map(|(vendor, lines)| vendor_order(vendor, lines, with_prices)).collect(),
+        vendors: vendors
+            .into_iter()
+            .map(|(vendor, lines)| vendor_order(vendor, lines, with_prices))
+            .collect(),
         with_prices,
     };
     heading.document("order list", paper.render())

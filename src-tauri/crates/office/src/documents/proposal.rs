@@ -32,9 +32,14 @@ pub fn proposal(
     let heading = Heading::of(desk, id)?;
     let date = desk.clock.today();
     let reckoned = estimate::reckon(desk, job, estimate)?;
-    let problem = reckoned.problems.iter().chain(reckoned.choices.iter().flat_map(|choice| &choice.problems)).next();
+    let problem =
+        reckoned.problems.iter().chain(reckoned.choices.iter().flat_map(|choice| &choice.problems)).next();
     if let Some(problem) = problem {
-        return Err(OfficeError::refused(&problem.field, &problem.words, "Settle it, then print the proposal"));
+        return Err(OfficeError::refused(
+            &problem.field,
+            &problem.words,
+            "Settle it, then print the proposal",
+        ));
     }
     let roof = reckoned.measured.as_ref().map(|measured| roof_picture(&estimate.roof, measured, Vec::new()));
     let paper = Proposal {
@@ -45,7 +50,11 @@ pub fn proposal(
         date,
         valid_until: words::days_after(date, estimate.terms.valid_days),
         opening: opening(&reckoned),
-        roof: roof.unwrap_or_else(|| RoofPicture { sections: Vec::new(), edges: Vec::new(), pins: Vec::new() }),
+        roof: roof.unwrap_or_else(|| RoofPicture {
+            sections: Vec::new(),
+            edges: Vec::new(),
+            pins: Vec::new(),
+        }),
         system: system(desk, &reckoned)?,
         choices: reckoned.choices.iter().map(choice).collect(),
         compared: compared(&reckoned),
@@ -65,7 +74,10 @@ pub fn proposal(
             business_days: DAYS_TO_CANCEL,
             signed_on: Some(date),
             last_day: Some(last_day),
-            send_to: vec![heading.firm.name.clone(), format!("{}, {}", heading.firm.town, heading.firm.state)],
+            send_to: vec![
+                heading.firm.name.clone(),
+                format!("{}, {}", heading.firm.town, heading.firm.state),
+            ],
         }),
         chosen: chosen.map(str::to_owned),
     };
@@ -95,7 +107,9 @@ fn system(desk: &Desk, reckoned: &Reckoned) -> Result<Vec<SystemPart>, OfficeErr
         let asks: Vec<String> = words::topics(line.item)
             .iter()
             .filter(|topic| !code.value(**topic).is_zero())
-            .map(|topic| format!("{}: {} ({})", title(*topic), figure(*topic, code.value(*topic)), code.source(*topic)))
+            .map(|topic| {
+                format!("{}: {} ({})", title(*topic), figure(*topic, code.value(*topic)), code.source(*topic))
+            })
             .collect();
         let adds: Vec<String> = words::topics(line.item)
             .iter()
@@ -139,7 +153,8 @@ fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
                     words: cell.as_ref().map_or_else(
                         || "—".to_owned(),
                         |cell| {
-                            let amount = format!("{} {}", words::shown(cell.net), words::measure(cell.measure));
+                            let amount =
+                                format!("{} {}", words::shown(cell.net), words::measure(cell.measure));
                             if cell.title.is_empty() { amount } else { format!("{}, {amount}", cell.title) }
                         },
                     ),

@@ -17,7 +17,6 @@ pub(super) struct Heading {
     pub(super) customer: Party,
     pub(super) names: Names,
     pub(super) job: Job,
-    pub(super) id: Id,
 }
 
 impl Heading {
@@ -30,11 +29,15 @@ impl Heading {
         let month = trade::Month::of(desk.clock.today());
         let firm = firm(&crate::month_end::firm_at(books, month)?);
         let customer = names.customers.get(&job.customer).map(party).unwrap_or_default();
-        Ok(Heading { firm, customer, names, job, id })
+        Ok(Heading { firm, customer, names, job })
     }
 
     /// A name for the file of a paper about this job.
-    pub(super) fn document(&self, what: &str, printed: Result<Vec<u8>, PaperError>) -> Result<Document, OfficeError> {
+    pub(super) fn document(
+        &self,
+        what: &str,
+        printed: Result<Vec<u8>, PaperError>,
+    ) -> Result<Document, OfficeError> {
         document(format!("{} {what}.pdf", self.job.number), printed)
     }
 }
@@ -46,10 +49,8 @@ pub(super) fn document(name: String, printed: Result<Vec<u8>, PaperError>) -> Re
     let bytes = printed.map_err(|error| OfficeError {
         code: "paper",
         field: None,
-        message: format!("The paper could not be made: {error}"),
-        remedy: "Nothing was changed. Try again; if it fails again, keep the job's number and tell whoever looks \
-                 after the program."
-            .to_owned(),
+        message: error.to_string(),
+        remedy: "Nothing was changed.".to_owned(),
     })?;
     Ok(Document { name, bytes })
 }

@@ -20,9 +20,18 @@ use trade::{Item, Qty, Rate};
 /// The order of work on a roof (common practice, no source): each step with the item that it is for, if it is for one.
 const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
     ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", None),
-    ("Strip from the ridge down, one side at a time: no more than can be dried in by evening.", Some(Item::TearOff)),
-    ("Look at every foot of deck. Photograph rot before it is covered, log it, and wait for the answer.", None),
-    ("Mend the deck: long side across the rafters, joints on rafters, a gap at the ends.", Some(Item::DeckSheet)),
+    (
+        "Strip from the ridge down, one side at a time: no more than can be dried in by evening.",
+        Some(Item::TearOff),
+    ),
+    (
+        "Look at every foot of deck. Photograph rot before it is covered, log it, and wait for the answer.",
+        None,
+    ),
+    (
+        "Mend the deck: long side across the rafters, joints on rafters, a gap at the ends.",
+        Some(Item::DeckSheet),
+    ),
     ("Drip edge at the eaves.", Some(Item::DripEdge)),
     ("Leak barrier at eaves, in valleys, along walls and round what comes through.", Some(Item::Barrier)),
     ("Underlayment, lapped downhill; then drip edge at the rakes, over it.", Some(Item::Underlayment)),
@@ -50,7 +59,8 @@ const CAUTIONS: [&str; 6] = [
 
 /// The promise of a job that stands.
 pub(super) fn promise_of(desk: &Desk, job: Id) -> Result<Held<Promise>, OfficeError> {
-    let standing = desk.books().naming::<Promise>("job", job)?.into_iter().find(|held| held.reversed_by.is_none());
+    let standing =
+        desk.books().naming::<Promise>("job", job)?.into_iter().find(|held| held.reversed_by.is_none());
     standing.ok_or_else(|| {
         OfficeError::not_found("This job has no promise yet.", "Accept a choice of its estimate first.")
     })
@@ -81,15 +91,20 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         starts: begun.unwrap_or(promise.date),
         ends: None,
         crew: crew(&heading),
-        roof: picture.unwrap_or_else(|| RoofPicture { sections: Vec::new(), edges: Vec::new(), pins: Vec::new() }),
+        roof: picture.unwrap_or_else(|| RoofPicture {
+            sections: Vec::new(),
+            edges: Vec::new(),
+            pins: Vec::new(),
+        }),
         materials: materials(&promise),
         order_of_work: ORDER_OF_WORK
             .iter()
             .filter(|(_, item)| item.is_none_or(has))
             .map(|(step, _)| (*step).to_owned())
             .collect(),
-        ridge_cap_begins: has(Item::RidgeCap)
-            .then(|| "the end away from the prevailing wind, so that the wind blows over the laps".to_owned()),
+        ridge_cap_begins: has(Item::RidgeCap).then(|| {
+            "the end away from the prevailing wind, so that the wind blows over the laps".to_owned()
+        }),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
         included: included(&promise),
         unit_prices: unit_prices(&promise),
@@ -136,7 +151,8 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
 }
 
 fn included(promise: &Promise) -> Vec<IncludedAmount> {
-    let amounts = [("Deck sheets", promise.included_sheets, "sheets"), ("Deck board", promise.included_feet, "ft")];
+    let amounts =
+        [("Deck sheets", promise.included_sheets, "sheets"), ("Deck board", promise.included_feet, "ft")];
     amounts
         .into_iter()
         .filter(|(_, quantity, _)| !quantity.is_zero())

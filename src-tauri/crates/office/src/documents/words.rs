@@ -13,8 +13,12 @@ pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
             "Only on the bare deck can rot be seen, and only on a sound deck does a roof last.",
         ),
         Item::Haul => ("Haul and tipping", DrawnAt::Nowhere, "What comes off leaves the site."),
-        Item::DeckSheet => ("Deck sheets", DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced."),
-        Item::DeckBoard => ("Deck boards", DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced."),
+        Item::DeckSheet => {
+            ("Deck sheets", DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced.")
+        }
+        Item::DeckBoard => {
+            ("Deck boards", DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced.")
+        }
         Item::Barrier => (
             "Leak barrier",
             DrawnAt::LeakBarrier,
@@ -25,28 +29,26 @@ pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
             DrawnAt::Underlayment,
             "The second roof below the shingles: what gets past them runs off on it.",
         ),
-        Item::DripEdge => (
-            "Drip edge",
-            DrawnAt::DripEdge,
-            "It leads water off the edge, away from deck ends and trim.",
-        ),
+        Item::DripEdge => {
+            ("Drip edge", DrawnAt::DripEdge, "It leads water off the edge, away from deck ends and trim.")
+        }
         Item::Starter => (
             "Starter",
             DrawnAt::Starter,
             "It closes the joints of the first course and holds it down in wind.",
         ),
         Item::Shingles => ("Shingles", DrawnAt::Shingles, "What is seen, and what takes sun, wind and hail."),
-        Item::ValleyMetal => (
-            "Valley metal",
-            DrawnAt::Nowhere,
-            "Most water runs where two roofs meet; metal carries it.",
-        ),
+        Item::ValleyMetal => {
+            ("Valley metal", DrawnAt::Nowhere, "Most water runs where two roofs meet; metal carries it.")
+        }
         Item::StepFlashing => (
             "Step flashing",
             DrawnAt::StepFlashing,
             "A piece in each course along a wall, so that water cannot get behind the siding.",
         ),
-        Item::Apron => ("Apron flashing", DrawnAt::Nowhere, "It covers the joint where a roof ends below a wall."),
+        Item::Apron => {
+            ("Apron flashing", DrawnAt::Nowhere, "It covers the joint where a roof ends below a wall.")
+        }
         Item::CounterFlashing => (
             "Counter-flashing",
             DrawnAt::Nowhere,
@@ -57,24 +59,40 @@ pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
             DrawnAt::KickOut,
             "Where an eave ends at a wall it throws the water into the gutter. Left out, the wall rots from inside.",
         ),
-        Item::ChimneyFlashing => ("Chimney flashing", DrawnAt::Nowhere, "It seals a chimney on all four sides."),
-        Item::SkylightFlashing => ("Skylight flashing", DrawnAt::Nowhere, "It seals a skylight on all four sides."),
-        Item::PipeBoot => ("Pipe boots", DrawnAt::Nowhere, "They seal each pipe that comes through the roof."),
+        Item::ChimneyFlashing => {
+            ("Chimney flashing", DrawnAt::Nowhere, "It seals a chimney on all four sides.")
+        }
+        Item::SkylightFlashing => {
+            ("Skylight flashing", DrawnAt::Nowhere, "It seals a skylight on all four sides.")
+        }
+        Item::PipeBoot => {
+            ("Pipe boots", DrawnAt::Nowhere, "They seal each pipe that comes through the roof.")
+        }
         Item::RidgeVent => (
             "Ridge vent",
             DrawnAt::RidgeVent,
             "Warm, damp air leaves at the top, so that neither ice nor mould forms below the deck.",
         ),
-        Item::BoxVent => ("Box vents", DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge."),
-        Item::TurbineVent => ("Turbine vents", DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out."),
+        Item::BoxVent => {
+            ("Box vents", DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge.")
+        }
+        Item::TurbineVent => {
+            ("Turbine vents", DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out.")
+        }
         Item::PowerVent => ("Power vents", DrawnAt::Nowhere, "A fan draws warm, damp air out."),
         Item::Intake => (
             "Intake vents",
             DrawnAt::IntakeVent,
             "What leaves at the top has to come in at the eaves; without intake, exhaust does nothing.",
         ),
-        Item::RidgeCap => ("Ridge and hip cap", DrawnAt::RidgeCap, "It closes ridges and hips, the roof's most windy lines."),
-        Item::Fasteners => ("Nails", DrawnAt::Nowhere, "Enough of them, driven straight and where the shingle wants them."),
+        Item::RidgeCap => (
+            "Ridge and hip cap",
+            DrawnAt::RidgeCap,
+            "It closes ridges and hips, the roof's most windy lines.",
+        ),
+        Item::Fasteners => {
+            ("Nails", DrawnAt::Nowhere, "Enough of them, driven straight and where the shingle wants them.")
+        }
         Item::Insulation => (
             "Attic insulation",
             DrawnAt::Insulation,
@@ -82,8 +100,12 @@ pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
         ),
         Item::Gutter => ("Gutters", DrawnAt::Gutter, "They carry water away from walls and foundation."),
         Item::Downspout => ("Downspouts", DrawnAt::Nowhere, "They lead it to the ground."),
-        Item::Permit => ("Permit", DrawnAt::Nowhere, "The building office knows of the work, and inspects it."),
-        Item::Machine => ("Lift or machine", DrawnAt::Nowhere, "It brings material up without harm to people or house."),
+        Item::Permit => {
+            ("Permit", DrawnAt::Nowhere, "The building office knows of the work, and inspects it.")
+        }
+        Item::Machine => {
+            ("Lift or machine", DrawnAt::Nowhere, "It brings material up without harm to people or house.")
+        }
         Item::Other => ("Other parts", DrawnAt::Nowhere, ""),
     }
 }
@@ -156,7 +178,9 @@ pub(super) fn plain(word: &str) -> String {
 pub(super) fn headed(word: &str) -> String {
     let text = plain(word);
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// A length in feet as it is read off a tape: 24 ft 6 in.

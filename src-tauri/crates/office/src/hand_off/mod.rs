@@ -327,6 +327,7 @@ impl From<PaperworkError> for OfficeError {
             PaperworkError::Row { .. } | PaperworkError::Unreadable { .. } | PaperworkError::Paper(_) => "damaged",
             PaperworkError::Occupied { .. } => "occupied",
             PaperworkError::Io { .. } => "io",
+            PaperworkError::Paper(_) => "paper",
         };
         OfficeError { code, field: None, message: error.to_string(), remedy: String::new() }
     }
