@@ -395,12 +395,48 @@ const vendors: ListSpec = {
       : [],
 };
 
+const OF_CUSTOMER = ['name', 'address', 'phone', 'email'] as const;
+
+const customers: ListSpec = {
+  id: 'customers',
+  title: 'Customers',
+  one: 'customer',
+  purpose: 'Homeowners and others the firm works for. A change counts wherever they are named from now on.',
+  empty: 'The first one comes with the first job, or here.',
+  columns: [{ label: 'Name' }, { label: 'Address for post' }, { label: 'Telephone' }, { label: 'E-mail' }],
+  rows: (lists) =>
+    lists.customers.map(({ id, name, address, phone, email }) => ({
+      id,
+      name,
+      cells: [name, address ?? '', phone ?? '', email ?? ''],
+      values: { name, address: address ?? '', phone: phone ?? '', email: email ?? '' },
+    })),
+  blank: () => ({ name: '', address: '', phone: '', email: '' }),
+  fields: () => [
+    { name: 'name', label: 'Name', kind: 'text', required: true },
+    { name: 'address', label: 'Address for post', kind: 'text' },
+    { name: 'phone', label: 'Telephone', kind: 'text' },
+    { name: 'email', label: 'E-mail', kind: 'text' },
+  ],
+  facts: (values, row, id) =>
+    differs(values, row, OF_CUSTOMER)
+      ? [
+          filled({
+            kind: 'customer',
+            id: id(),
+            revises: row?.id,
+            ...Object.fromEntries(OF_CUSTOMER.map((name) => [name, values[name]?.trim()])),
+          }),
+        ]
+      : [],
+};
+
 /** A count, which is no amount: it crosses as a number. Empty stays empty, for the program to refuse. */
 function wholeNumber(text: string | undefined): number | undefined {
   return text ? Number.parseInt(text, 10) : undefined;
 }
 
-export const LISTS: readonly ListSpec[] = [people, crews, burden, codes, vendors];
+export const LISTS: readonly ListSpec[] = [people, crews, burden, codes, vendors, customers];
 
 /** What is missing, by field, before the program is asked. */
 export function missing(

@@ -5,6 +5,7 @@
 mod kinds;
 mod large;
 mod names;
+mod prices;
 mod reading;
 mod table;
 
