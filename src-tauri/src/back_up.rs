@@ -27,7 +27,8 @@ pub(crate) fn make(
     tell: &mut dyn FnMut(Progress) -> bool,
 ) -> Result<Checked, Refusal> {
     let through = through(path)?;
-    let to = place(path, &ZonedDateTime::now());
+    let folder = folder_for(room, path);
+    let to = place(&folder, path, &ZonedDateTime::now());
     let checked = office::keep::back_up(path, &to, tell)?;
     let last = LastBackUp {
         path: to.to_string_lossy().into_owned(),
@@ -37,7 +38,7 @@ pub(crate) fn make(
     held(&room.settings).backed_up(path, BackedUp { last, through });
     // Only a good back-up is a reason to do without an old one.
     if checked.good {
-        thin_out(path);
+        thin_out(&folder, path);
     }
     Ok(checked)
 }
@@ -77,6 +78,11 @@ fn through(path: &Path) -> Result<String, Refusal> {
     Ok(ends.into_iter().map(|(device, seq)| format!("{device} {seq}")).collect::<Vec<_>>().join(", "))
 }
 
+/// Where a file's back-ups go: the folder that was chosen, or the one beside the file.
+pub(crate) fn folder_for(room: &Room, path: &Path) -> PathBuf {
+    held(&room.settings).back_up_folder(path).cloned().unwrap_or_else(|| folder(path))
+}
+
 fn folder(path: &Path) -> PathBuf {
     path.with_file_name(format!("{} back-ups", stem(path)))
 }
@@ -85,12 +91,12 @@ fn stem(path: &Path) -> String {
     path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
 }
 
-fn place(path: &Path, now: &ZonedDateTime) -> PathBuf {
-    folder(path).join(format!("{} {}.{ENDING}", stem(path), now.strftime("%Y-%m-%d %H%M%S")))
+fn place(folder: &Path, path: &Path, now: &ZonedDateTime) -> PathBuf {
+    folder.join(format!("{} {}.{ENDING}", stem(path), now.strftime("%Y-%m-%d %H%M%S")))
 }
 
 /// Removes the oldest back-ups. Only files named as [`place`] names them are touched.
-fn thin_out(path: &Path) {
+fn thin_out(folder: &Path, path: &Path) {
     let start = format!("{} ", stem(path));
     let is_ours = |name: &str| {
         let date = name.strip_prefix(&start).and_then(|rest| rest.strip_suffix(&format!(".{ENDING}")));
@@ -100,12 +106,12 @@ fn thin_out(path: &Path) {
             shape == "0000-00-00 000000"
         })
     };
-    let Ok(items) = fs::read_dir(folder(path)) else { return };
+    let Ok(items) = fs::read_dir(folder) else { return };
     let mut names: Vec<String> = items.filter_map(|item| item.ok()?.file_name().into_string().ok()).collect();
     names.retain(|name| is_ours(name));
     names.sort();
     for name in names.iter().rev().skip(KEPT) {
-        let old = folder(path).join(name);
+        let old = folder.join(name);
         // One that cannot be removed is one too many, which harms nobody.
         let _ = fs::remove_dir_all(old.with_file_name(format!("{name}.attachments")));
         let _ = fs::remove_file(old);
@@ -141,10 +147,24 @@ mod tests {
         assert_eq!(held(&room.settings).back_up(&path), Some(&made), "backed up again without a change");
         office::attach(&mut desk, b"paper", "text/plain", None).unwrap();
         let at = ZonedDateTime::now();
-        while place(&path, &at) == place(&path, &ZonedDateTime::now()) {
+        while place(&copies, &path, &at) == place(&copies, &path, &ZonedDateTime::now()) {
             std::thread::sleep(std::time::Duration::from_millis(20));
         }
         make_if_changed(&room, &path);
         assert_ne!(held(&room.settings).back_up(&path), Some(&made), "the change was not backed up");
+    }
+    #[test]
+    fn back_ups_go_where_a_person_chose() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("Quill.tearoff");
+        drop(office::sample::write(&path, &mut |_, _| true).unwrap());
+        let chosen = home.path().join("put away");
+        fs::create_dir(&chosen).unwrap();
+        let room = Room::new(Settings::read(home.path()));
+        held(&room.settings).keep_back_ups_in(&path, Some(chosen.clone()));
+        assert!(make(&room, &path, &mut |_| true).unwrap().good);
+        let made = held(&room.settings).back_up(&path).cloned().unwrap();
+        assert_eq!(Path::new(&made.last.path).parent(), Some(chosen.as_path()));
+        assert!(!folder(&path).exists(), "one was made beside the file, too");
     }
 }

@@ -34,6 +34,9 @@ impl Ask {
         endings: &["csv", "txt", "tsv"],
     };
 
+    /// Where a file's back-ups shall go.
+    pub(crate) const BACK_UPS: Ask = Ask::Folder { title: "Where back-ups shall go" };
+
     fn begin(self) -> (AsyncFileDialog, Kind) {
         let dialog = AsyncFileDialog::new();
         match self {

@@ -30,7 +30,9 @@ fn main() -> ExitCode {
     window::speak_plainly_until_open();
     let run = tauri::Builder::default()
         // First of all the plugins, so that a second start ends before it has done anything.
-        .plugin(tauri_plugin_single_instance::init(|app, _arguments, _folder| window::bring_to_front(app)))
+        .plugin(tauri_plugin_single_instance::init(|app, words, folder| {
+            start::another(app, words, std::path::Path::new(&folder));
+        }))
         .invoke_handler(tauri::generate_handler![
             commands::about,
             commands::painted,
@@ -53,6 +55,15 @@ fn main() -> ExitCode {
             commands::books::job_names,
             commands::books::lists,
             commands::books::site_day,
+            commands::rates::rates,
+            commands::rates::begin_standards,
+            commands::rates::begin_checklist,
+            commands::billing::further,
+            commands::billing::to_bill,
+            commands::billing::reckon_invoice,
+            commands::billing::line_amounts,
+            commands::billing::spread_payment,
+            commands::keep::set_back_up_folder,
             commands::record::record,
             commands::record::reverse,
             commands::record::ask_and_record,

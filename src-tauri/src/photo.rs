@@ -27,6 +27,13 @@ pub(crate) struct Ready {
     pub(crate) media_type: &'static str,
 }
 
+/// A photo as it came, with whatever it says of where and with what it was taken.
+#[derive(Debug)]
+pub(crate) struct Original {
+    pub(crate) bytes: Vec<u8>,
+    pub(crate) media_type: String,
+}
+
 /// Makes a photo ready to be kept. Whatever the file said of where and with what it was taken is left behind, because
 /// the picture is written anew.
 pub(crate) fn ready(bytes: &[u8]) -> Result<Ready, Refusal> {
@@ -130,12 +137,12 @@ fn cut_short(why: &str) -> Refusal {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
     use image::{Rgb, RgbImage};
 
     /// A JPEG, red on the left and blue on the right, that says in its Exif part that it was taken on its side.
-    fn sideways(width: u32, height: u32) -> Vec<u8> {
+    pub(crate) fn sideways(width: u32, height: u32) -> Vec<u8> {
         let picture =
             RgbImage::from_fn(
                 width,

@@ -82,6 +82,8 @@ pub(crate) struct Room {
     stops: Mutex<Vec<(String, Arc<AtomicBool>)>>,
     pub(crate) settings: Mutex<Settings>,
     pub(crate) imported: Mutex<Option<Imported>>,
+    /// What went wrong while nobody was asking: the page is told with the next state of the desk.
+    pub(crate) said: Mutex<Option<Refusal>>,
 }
 
 /// A lock whose holder panicked still guards whole values: each is set in one step.
@@ -107,6 +109,7 @@ impl Room {
             stops: Mutex::default(),
             settings: Mutex::new(settings),
             imported: Mutex::new(None),
+            said: Mutex::new(None),
         })
     }
 

@@ -23,6 +23,8 @@ pub(crate) struct Settings {
 struct Kept {
     recent: Vec<Recent>,
     back_ups: BTreeMap<String, BackedUp>,
+    /// Where back-ups of a file go, where a person chose another folder than the one beside it.
+    back_up_folders: BTreeMap<String, PathBuf>,
 }
 
 /// The last back-up of a file, and how far its facts were in by then.
@@ -51,6 +53,21 @@ impl Settings {
     /// The last back-up of a file.
     pub(crate) fn back_up(&self, path: &Path) -> Option<&BackedUp> {
         self.kept.back_ups.get(&path.to_string_lossy().into_owned())
+    }
+
+    /// The folder that a person chose for a file's back-ups.
+    pub(crate) fn back_up_folder(&self, path: &Path) -> Option<&PathBuf> {
+        self.kept.back_up_folders.get(&path.to_string_lossy().into_owned())
+    }
+
+    /// Remembers the folder for a file's back-ups; none for the one beside the file.
+    pub(crate) fn keep_back_ups_in(&mut self, path: &Path, folder: Option<PathBuf>) {
+        let path = path.to_string_lossy().into_owned();
+        match folder {
+            Some(folder) => self.kept.back_up_folders.insert(path, folder),
+            None => self.kept.back_up_folders.remove(&path),
+        };
+        self.keep();
     }
 
     /// Remembers that a file was opened.
@@ -108,6 +125,18 @@ mod tests {
         let paths: Vec<String> =
             Settings::read(folder.path()).recent().into_iter().map(|recent| recent.path).collect();
         assert_eq!(paths, ["b", "9", "8", "7", "6", "5", "4", "3"]);
+    }
+
+    #[test]
+    fn the_folder_chosen_for_back_ups_is_remembered_for_its_file_alone() {
+        let home = tempfile::tempdir().unwrap();
+        let mut settings = Settings::read(home.path());
+        settings.keep_back_ups_in(Path::new("a"), Some("elsewhere".into()));
+        let again = Settings::read(home.path());
+        assert_eq!(again.back_up_folder(Path::new("a")), Some(&PathBuf::from("elsewhere")));
+        assert_eq!(again.back_up_folder(Path::new("b")), None);
+        settings.keep_back_ups_in(Path::new("a"), None);
+        assert_eq!(Settings::read(home.path()).back_up_folder(Path::new("a")), None);
     }
 
     #[test]

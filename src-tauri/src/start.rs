@@ -1,14 +1,16 @@
 //! Coming and going: what is on the desk when the window opens, and what is done before it closes.
 
 use std::ffi::OsString;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use tauri::{App, Manager, Window};
+use office::{Clock, Desk};
+use tauri::{App, AppHandle, Manager, Window};
 
 use crate::back_up;
 use crate::commands;
-use crate::room::Room;
+use crate::refusal::Refusal;
+use crate::room::{Room, held};
 use crate::settings::Settings;
 
 /// What the command line asks to have on the desk.
@@ -45,20 +47,54 @@ pub(crate) fn furnish(app: &App) -> tauri::Result<()> {
     tauri::async_runtime::spawn(async move {
         match wanted {
             Wanted::Nothing => {}
-            Wanted::Sample => tell(commands::desk::sample(&room, data).await),
+            Wanted::Sample => tell(&room, commands::desk::sample(&room, data).await),
             Wanted::File(path) => {
                 let path = std::path::absolute(&path).unwrap_or(path);
-                tell(commands::desk::open(&room, &path).await);
+                tell(&room, commands::desk::open(&room, &path).await);
             }
         }
     });
     Ok(())
 }
 
-fn tell(outcome: Result<(), crate::refusal::Refusal>) {
+/// Says what went wrong on the terminal, and keeps it for the page to say.
+fn tell(room: &Room, outcome: Result<(), Refusal>) {
     if let Err(refusal) = outcome {
         crate::window::say(&format!("{} {}", refusal.message, refusal.remedy));
+        *held(&room.said) = Some(refusal);
     }
+}
+
+/// A second start of the program: its window comes forward, and a file that it was given is opened in it. What is
+/// half-typed there is kept as drafts; a file that can't be opened leaves the one on the desk where it is.
+pub(crate) fn another(app: &AppHandle, words: Vec<String>, folder: &Path) {
+    crate::window::bring_to_front(app);
+    let Some(path) = named(words, folder) else { return };
+    let (app, room) = (app.clone(), Arc::clone(&app.state::<Arc<Room>>()));
+    tauri::async_runtime::spawn(async move {
+        if room.file().is_ok_and(|open| open.path == path) {
+            return;
+        }
+        tell(&room, instead(&room, &path).await);
+        crate::window::read_again(&app);
+    });
+}
+
+/// The file that a second start names, seen from the folder in which it was started.
+fn named(words: Vec<String>, folder: &Path) -> Option<PathBuf> {
+    match Wanted::read(words.into_iter().skip(1).map(OsString::from)) {
+        Wanted::File(path) => Some(folder.join(path)),
+        Wanted::Nothing | Wanted::Sample => None,
+    }
+}
+
+/// Opens a file in place of the one on the desk, once it is known that it can be read.
+async fn instead(room: &Arc<Room>, path: &Path) -> Result<(), Refusal> {
+    let tried = path.to_owned();
+    tauri::async_runtime::spawn_blocking(move || Desk::read(&tried, Clock::System).map(drop))
+        .await
+        .map_err(|_| Refusal::broken())??;
+    commands::desk::open(room, path).await
 }
 
 /// Closes the file, backs it up, and ends the program. The window is gone at once; the rest takes as long as it takes.
@@ -82,6 +118,7 @@ pub(crate) fn leave(window: &Window) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::settings::Settings;
 
     #[test]
     fn the_command_line_names_a_file_or_the_made_up_firm_or_nothing() {
@@ -89,5 +126,36 @@ mod tests {
         assert_eq!(read(&[]), Wanted::Nothing);
         assert_eq!(read(&["--automation", "--sample"]), Wanted::Sample);
         assert_eq!(read(&["my firm.tearoff", "--sample"]), Wanted::File("my firm.tearoff".into()));
+    }
+
+    #[test]
+    fn a_second_start_names_a_file_from_its_own_folder() {
+        let words = |words: &[&str]| words.iter().map(ToString::to_string).collect();
+        let folder = Path::new("desk");
+        assert_eq!(named(words(&["tearoff"]), folder), None);
+        assert_eq!(named(words(&["tearoff", "--sample"]), folder), None);
+        assert_eq!(named(words(&["tearoff", "my.tearoff"]), folder), Some(folder.join("my.tearoff")));
+    }
+
+    #[test]
+    fn a_file_that_cannot_be_opened_leaves_the_one_on_the_desk_and_says_why() {
+        let home = tempfile::tempdir().unwrap();
+        let firm = |name: &str| {
+            let path = home.path().join(name);
+            drop(office::sample::write(&path, &mut |_, _| true).unwrap());
+            path
+        };
+        let (first, second) = (firm("first.tearoff"), firm("second.tearoff"));
+        let wrong = home.path().join("wrong.tearoff");
+        std::fs::write(&wrong, "no ledger").unwrap();
+        let room = Room::new(Settings::default());
+        let give = |path: &Path| tell(&room, tauri::async_runtime::block_on(instead(&room, path)));
+        give(&first);
+        give(&wrong);
+        assert_eq!(room.file().unwrap().path, first);
+        assert!(held(&room.said).take().is_some_and(|why| !why.message.is_empty()));
+        give(&second);
+        assert_eq!(room.file().unwrap().path, second);
+        assert_eq!(*held(&room.said), None);
     }
 }

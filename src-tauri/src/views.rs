@@ -42,8 +42,14 @@ pub(crate) struct DeskState {
     pub(crate) has_pin: bool,
     /// The last back-up.
     pub(crate) back_up: Option<LastBackUp>,
+    /// The folder in which back-ups are made.
+    pub(crate) back_up_folder: Option<String>,
+    /// Whether a person chose that folder.
+    pub(crate) back_up_folder_chosen: bool,
     /// Whether this is the made-up firm.
     pub(crate) sample: bool,
+    /// What went wrong while nobody was asking, such as with a file named at the start; told once.
+    pub(crate) said: Option<Refusal>,
 }
 
 /// A file opened before.
@@ -150,4 +156,23 @@ pub(crate) struct PaperForm {
     pub(crate) media_type: String,
     /// The name it came with.
     pub(crate) name: Option<String>,
+    /// Whether the file is kept as it came, too: a photo that may have to prove something.
+    #[serde(default)]
+    pub(crate) original: bool,
+}
+
+/// A photo or paper that is kept.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub(crate) struct Attached {
+    /// The fact that names it.
+    pub(crate) id: String,
+    /// Its hash, by which other facts name it.
+    pub(crate) hash: String,
+    /// Media type.
+    pub(crate) media_type: String,
+    /// Size.
+    pub(crate) bytes: i64,
+    /// Hash of the file as it came, where that is kept too.
+    pub(crate) original: Option<String>,
 }

@@ -25,6 +25,13 @@ pub(crate) fn bring_to_front(app: &AppHandle) {
     let _ = show(&desk);
 }
 
+/// Lets the page begin again: what lies on the desk has changed under it.
+pub(crate) fn read_again(app: &AppHandle) {
+    let Some(desk) = app.get_webview_window(DESK) else { return };
+    // A page that can't be read again is shown what is there with whatever is pressed next.
+    let _ = desk.reload();
+}
+
 /// Shows the window after a while even if the page has not asked for it.
 pub(crate) fn show_in_any_case(app: &AppHandle) {
     let app = app.clone();

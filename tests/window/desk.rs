@@ -25,6 +25,28 @@ pub(crate) struct Wish {
     pub(crate) answer: Option<PathBuf>,
     /// Another program than the one under test, to hold it against.
     pub(crate) program: Option<PathBuf>,
+    /// A small disk that only the program and what it starts can see.
+    pub(crate) disk: Option<SmallDisk>,
+}
+
+/// A disk with little room, and the file that lies on it when the program starts.
+pub(crate) struct SmallDisk {
+    pub(crate) place: PathBuf,
+    pub(crate) bytes: u64,
+    pub(crate) file: PathBuf,
+}
+
+impl SmallDisk {
+    /// Starts a program in a room of its own, where the disk is there. The program keeps its process.
+    fn around(&self, program: &Path) -> Outcome<Command> {
+        const LAY_OUT: &str =
+            r#"mount -t tmpfs -o size="$1" tmpfs "$2" && cp "$3" "$2" && shift 3 && exec "$@""#;
+        let mut command = Command::new("unshare");
+        command.args(["--map-root-user", "--mount", "sh", "-c", LAY_OUT, "sh"]);
+        command.args([&self.bytes.to_string(), &text_of(&self.place)?, &text_of(&self.file)?]);
+        command.arg(program);
+        Ok(command)
+    }
 }
 
 /// Everything that has to stand for a test, and falls with it.
@@ -72,7 +94,10 @@ impl Desk {
             running.insert(0, bus);
         }
         let (port, native) = (free_port()?, free_port()?);
-        let mut driver = Command::new(driver());
+        let mut driver = match &wish.disk {
+            Some(disk) => disk.around(&driver())?,
+            None => Command::new(driver()),
+        };
         driver.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
         running.insert(0, Running::start(at_desk(&mut driver, &environment).stdout(Stdio::null()))?);
 
@@ -105,7 +130,13 @@ impl Desk {
 
     /// Starts the program a second time at this desk.
     pub(crate) fn start_again(&self) -> Outcome<Child> {
-        Ok(at_desk(&mut Command::new(&self.program), &self.environment).stderr(Stdio::null()).spawn()?)
+        self.start_again_with(&[])
+    }
+
+    /// As [`Desk::start_again`], with words.
+    pub(crate) fn start_again_with(&self, words: &[&str]) -> Outcome<Child> {
+        let mut again = Command::new(&self.program);
+        Ok(at_desk(again.args(words), &self.environment).stderr(Stdio::null()).spawn()?)
     }
 
     /// Keeps the page as it is seen under this name: beside the build for whoever wants to look, or in the folder of

@@ -12,6 +12,7 @@ mod hand;
 mod keyboard;
 mod owner;
 mod screens;
+mod trouble;
 
 use std::fs;
 use std::time::Duration;

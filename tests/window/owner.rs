@@ -13,7 +13,7 @@ pub(crate) fn job_under_way(page: &Page) -> Outcome<String> {
     Ok(under_way.and_then(|job| job["number"].as_str()).ok_or("The year has no job.")?.to_owned())
 }
 
-fn cost_of(page: &Page, number: &str) -> Outcome<String> {
+pub(crate) fn cost_of(page: &Page, number: &str) -> Outcome<String> {
     // The month in which what is recorded today is booked.
     let month = page.ask("desk_state", &json!({}))?["months"][1].clone();
     let job = page.ask("job_page", &json!({ "number": number, "month": month }))?;
@@ -66,6 +66,46 @@ fn the_owner_opens_a_figure_enters_a_receipt_takes_it_back_and_reads_the_month()
     page.wait_for_words("Loose ends")?;
     let closed = page.invoke("close_month", &json!({ "month": "2031-01", "accept": true }))?;
     assert_eq!(closed, Err("refused".to_owned()), "a month that is not over was closed");
+    Ok(())
+}
+
+#[test]
+fn every_loose_end_leads_to_where_it_is_settled() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    page.strike_with(key::ALT, "m")?;
+    page.wait_for_heading("Month end")?;
+    page.wait_for_words("Loose ends")?;
+    page.wait_until("the loose ends", "document.querySelector('.way a')")?;
+    let links = page.run(
+        "done([...new Map([...document.querySelectorAll('.way a')].map((each) => \
+         [each.textContent.trim(), each.getAttribute('href')]))].map(([word, href]) => ({ word, href })));",
+    )?;
+    let links = links.as_array().ok_or("The loose ends have no links.")?.clone();
+    assert!(links.len() >= 2, "only {links:?}");
+    for link in links {
+        let href = link["href"].as_str().unwrap_or_default();
+        page.go("#/month-end")?;
+        page.wait_for_heading("Month end")?;
+        page.wait_until("the loose ends", "document.querySelector('.way a')")?;
+        page.run(&format!(
+            "document.querySelector('.way a[href=' + JSON.stringify({}) + ']').click(); done(true);",
+            json!(href)
+        ))?;
+        let there = match href.split('/').collect::<Vec<_>>().as_slice() {
+            ["#", "job", _, part] => format!(
+                "(() => {{ const at = document.querySelector('#part-{part}')?.getBoundingClientRect(); \
+                 return at && at.top < innerHeight && at.bottom > 0; }})()"
+            ),
+            ["#", "site", ..] => "document.querySelector('[data-view=site] #hours')".to_owned(),
+            ["#", "rates", ..] => {
+                "document.querySelector('nav a[aria-current][href=\"#/rates/people\"]')".to_owned()
+            }
+            _ => "document.querySelector('.jobs [role=option]')".to_owned(),
+        };
+        page.wait_until(&format!("where {link} leads"), &there)?;
+    }
     Ok(())
 }
 

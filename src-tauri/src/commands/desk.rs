@@ -27,17 +27,19 @@ pub(crate) async fn desk_state(room: InRoom<'_>) -> Result<DeskState, Refusal> {
 }
 
 /// What lies on the desk. It waits for whatever was asked before, such as opening the file named at the start.
-async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
+pub(super) async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
     let beside = Arc::clone(room);
     room.at_the_desk(move |writing| {
         let recent = held(&beside.settings).recent();
         let today = Clock::System.today().to_string();
         let (Some(writing), Ok(file)) = (writing.as_ref(), beside.file()) else {
-            return Ok(DeskState { recent, today, ..DeskState::default() });
+            let said = held(&beside.said).take();
+            return Ok(DeskState { recent, today, said, ..DeskState::default() });
         };
         let desk = &writing.desk;
         let months = office::booked_months(desk)?;
         // Whoever is not told of cost is told of no month end either.
+        let folder = back_up::folder_for(&beside, &file.path);
         let back_up = held(&beside.settings).back_up(&file.path).map(|made| made.last.clone());
         Ok(DeskState {
             file: Some(file.path.to_string_lossy().into_owned()),
@@ -51,7 +53,10 @@ async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
             recent,
             has_pin: pin::kept(desk)?.is_some(),
             back_up,
+            back_up_folder: Some(folder.to_string_lossy().into_owned()),
+            back_up_folder_chosen: held(&beside.settings).back_up_folder(&file.path).is_some(),
             sample: file.sample,
+            said: held(&beside.said).take(),
         })
     })
     .await

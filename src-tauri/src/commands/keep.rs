@@ -3,14 +3,16 @@
 use std::sync::Arc;
 
 use office::keep::Checked;
+use tauri::AppHandle;
 use tauri::async_runtime::spawn_blocking;
 use tauri::ipc::Channel;
 
 use super::{InRoom, Teller};
 use crate::back_up;
+use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;
-use crate::room::For;
-use crate::views::Step;
+use crate::room::{For, held};
+use crate::views::{DeskState, Step};
 
 #[tauri::command]
 pub(crate) async fn back_up(room: InRoom<'_>, steps: Channel<Step>) -> Result<Checked, Refusal> {
@@ -36,6 +38,24 @@ pub(crate) async fn verify(room: InRoom<'_>, steps: Channel<Step>) -> Result<Che
     .await
     .unwrap_or_else(|_| Err(Refusal::broken()))
     .map_err(in_words)
+}
+
+/// Chooses the folder for this file's back-ups with the system's dialog; `beside` goes back to the one beside the file.
+#[tauri::command]
+pub(crate) async fn set_back_up_folder(
+    app: AppHandle,
+    room: InRoom<'_>,
+    beside: bool,
+) -> Result<DeskState, Refusal> {
+    room.admit(For::OwnerAndBooks, "Choosing where back-ups go")?;
+    let file = room.file()?;
+    let chosen = if beside { None } else { Some(dialog::ask(&app, Ask::BACK_UPS).await?) };
+    if let Some(folder) = chosen.as_ref().filter(|folder| !folder.is_dir()) {
+        let message = format!("{} is not a folder.", folder.display());
+        return Err(Refusal::new("refused", message, "Choose a folder that is there."));
+    }
+    held(&room.settings).keep_back_ups_in(&file.path, chosen);
+    super::desk::state(&room).await
 }
 
 /// Whoever stopped the work knows that they did.

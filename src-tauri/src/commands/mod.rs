@@ -1,11 +1,13 @@
 //! The commands that the page may call. Each is a few lines: see who asks, ask the office, hand back its view.
 
+pub(crate) mod billing;
 pub(crate) mod books;
 pub(crate) mod desk;
 pub(crate) mod hand_off;
 pub(crate) mod import;
 pub(crate) mod keep;
 pub(crate) mod papers;
+pub(crate) mod rates;
 pub(crate) mod record;
 
 use std::sync::Arc;

@@ -2,28 +2,46 @@
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
-use office::Kept;
+use office::Desk;
 use tauri::async_runtime::spawn_blocking;
 
 use super::InRoom;
 use crate::photo;
 use crate::refusal::Refusal;
 use crate::room::For;
-use crate::views::PaperForm;
+use crate::views::{Attached, PaperForm};
 
 #[tauri::command]
-pub(crate) async fn attach(room: InRoom<'_>, paper: PaperForm) -> Result<Kept, Refusal> {
+pub(crate) async fn attach(room: InRoom<'_>, paper: PaperForm) -> Result<Attached, Refusal> {
     room.admit(For::Anyone, "Keeping a photo")?;
     // Reading a photo takes a while: neither the window nor the writing thread waits for it.
     let name = paper.name.clone();
-    let ready = spawn_blocking(move || ready(&paper)).await.map_err(|_| Refusal::broken())??;
-    room.write(move |writing| {
-        Ok(office::attach(&mut writing.desk, &ready.bytes, ready.media_type, name.as_deref())?)
-    })
-    .await
+    let (ready, original) = spawn_blocking(move || ready(&paper)).await.map_err(|_| Refusal::broken())??;
+    room.write(move |writing| keep(&mut writing.desk, &ready, original.as_ref(), name.as_deref())).await
 }
 
-fn ready(paper: &PaperForm) -> Result<photo::Ready, Refusal> {
+/// Keeps the picture as it is shown and, where asked, the file as it came.
+fn keep(
+    desk: &mut Desk,
+    ready: &photo::Ready,
+    original: Option<&photo::Original>,
+    name: Option<&str>,
+) -> Result<Attached, Refusal> {
+    // The original first: a picture without it would say that there never was one.
+    let original = original
+        .map(|came| office::attach(desk, &came.bytes, &came.media_type, name).map(|kept| kept.hash))
+        .transpose()?;
+    let kept = office::attach(desk, &ready.bytes, ready.media_type, name)?;
+    Ok(Attached {
+        original: original.filter(|hash| *hash != kept.hash),
+        id: kept.id,
+        hash: kept.hash,
+        media_type: kept.media_type,
+        bytes: kept.bytes,
+    })
+}
+
+fn ready(paper: &PaperForm) -> Result<(photo::Ready, Option<photo::Original>), Refusal> {
     if paper.bytes_base64.len() / 4 * 3 > photo::MOST_BYTES {
         return Err(Refusal::of_field(
             "photo",
@@ -38,7 +56,9 @@ fn ready(paper: &PaperForm) -> Result<photo::Ready, Refusal> {
     let bytes = STANDARD
         .decode(&paper.bytes_base64)
         .map_err(|_| Refusal::of_field("photo", "The photo did not arrive whole.", "Choose it again."))?;
-    photo::ready(&bytes)
+    let ready = photo::ready(&bytes)?;
+    let media_type = paper.media_type.clone();
+    Ok((ready, paper.original.then_some(photo::Original { bytes, media_type })))
 }
 
 #[tauri::command]
@@ -69,10 +89,33 @@ mod tests {
             bytes_base64: text.to_owned(),
             media_type: "image/jpeg".to_owned(),
             name: None,
+            original: false,
         };
         for text in ["?", "aGVsbG8=", ""] {
             assert_eq!(ready(&paper(text)).unwrap_err().field.as_deref(), Some("photo"), "{text}");
         }
         assert_eq!(data_url(b"hi", "image/png"), "data:image/png;base64,aGk=");
+    }
+
+    #[test]
+    fn a_photo_is_kept_as_shown_and_as_it_came() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        let mut desk = office::sample::write(&path, &mut |_, _| true).unwrap();
+        let came = photo::tests::sideways(400, 300);
+        let paper = |original| PaperForm {
+            bytes_base64: STANDARD.encode(&came),
+            media_type: "image/jpeg".to_owned(),
+            name: Some("valley.jpg".to_owned()),
+            original,
+        };
+        let (clean, as_it_came) = ready(&paper(true)).unwrap();
+        let kept = keep(&mut desk, &clean, as_it_came.as_ref(), None).unwrap();
+        let original = kept.original.unwrap();
+        assert_ne!(original, kept.hash);
+        assert_eq!(office::paper(&desk, &original).unwrap().0, came);
+        assert_ne!(office::paper(&desk, &kept.hash).unwrap().0, came);
+        let (clean, as_it_came) = ready(&paper(false)).unwrap();
+        assert_eq!(keep(&mut desk, &clean, as_it_came.as_ref(), None).unwrap().original, None);
     }
 }

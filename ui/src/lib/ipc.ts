@@ -15,17 +15,24 @@ import type { Explanation } from './bindings/Explanation';
 import type { FirmForm } from './bindings/FirmForm';
 import type { HandOffDone } from './bindings/HandOffDone';
 import type { HandOffPreview } from './bindings/HandOffPreview';
+import type { Attached } from './bindings/Attached';
+import type { Further } from './bindings/Further';
+import type { InvoiceDraft } from './bindings/InvoiceDraft';
+import type { InvoiceReckoning } from './bindings/InvoiceReckoning';
+import type { OpenPart } from './bindings/OpenPart';
+import type { Priced } from './bindings/Priced';
+import type { ToBill } from './bindings/ToBill';
 import type { Applied } from './bindings/import/Applied';
 import type { Choices } from './bindings/import/Choices';
 import type { Kind } from './bindings/import/Kind';
 import type { Preview } from './bindings/import/Preview';
 import type { JobName } from './bindings/JobName';
 import type { JobPage } from './bindings/JobPage';
-import type { Kept } from './bindings/Kept';
 import type { Lists } from './bindings/Lists';
 import type { LooseEnd } from './bindings/LooseEnd';
 import type { MonthEnd } from './bindings/MonthEnd';
 import type { PaperForm } from './bindings/PaperForm';
+import type { Rates } from './bindings/Rates';
 import type { RecordedFact } from './bindings/RecordedFact';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { Seat } from './bindings/Seat';
@@ -73,6 +80,12 @@ export interface Commands {
   explain: { takes: { of: string; month: string; figure: string }; answers: Explanation };
   job_names: { takes: Nothing; answers: JobName[] };
   lists: { takes: Nothing; answers: Lists };
+  /** Parts, prices, production, standards and the checklist, as they stand today. */
+  rates: { takes: Nothing; answers: Rates };
+  /** Records the usual standards that are not set yet. Answers how many. */
+  begin_standards: { takes: Nothing; answers: number };
+  /** Puts the usual points on the checklist. Answers how many. */
+  begin_checklist: { takes: Nothing; answers: number };
 
   /** All or none. */
   record: { takes: { facts: FactForm[] }; answers: RecordedFact[] };
@@ -83,6 +96,20 @@ export interface Commands {
   /** Draws up the change order for a find and records it. */
   ask_and_record: { takes: { find: string }; answers: Asked };
 
+  /** What so many further ones would mean: covered, beyond, and what the homeowner pays. */
+  further: {
+    takes: { job: string; damaged: string; countedIn: string; count: string };
+    answers: Further;
+  };
+
+  /** What of a job is to be billed next, and the numbers that come next. */
+  to_bill: { takes: { job: string }; answers: ToBill };
+  reckon_invoice: { takes: { job: string; draft: InvoiceDraft }; answers: InvoiceReckoning };
+  /** What lines come to, each rounded once. */
+  line_amounts: { takes: { lines: Priced[] }; answers: string[] };
+  /** How a payment is put to invoices, in the order of `open`. */
+  spread_payment: { takes: { amount: string; open: OpenPart[] }; answers: string[] };
+
   drafts: { takes: { kind?: string | null }; answers: DraftView[] };
   save_draft: {
     takes: { id?: string | null; kind: string; job?: string | null; body: unknown };
@@ -90,7 +117,7 @@ export interface Commands {
   };
   delete_draft: { takes: { id: string }; answers: boolean };
 
-  attach: { takes: { paper: PaperForm }; answers: Kept };
+  attach: { takes: { paper: PaperForm }; answers: Attached };
   /** A data URL. */
   attachment: { takes: { hash: string; preview: boolean }; answers: string };
 
@@ -99,6 +126,8 @@ export interface Commands {
   hand_off: { takes: { month: string }; answers: HandOffDone; progress: true };
   back_up: { takes: Nothing; answers: Checked; progress: true };
   verify: { takes: Nothing; answers: Checked; progress: true };
+  /** Asks for the folder, or goes back to the one beside the file. */
+  set_back_up_folder: { takes: { beside: boolean }; answers: DeskState };
 
   /** Without choices, asks for the file; with choices, reads the same file again. */
   import_read: { takes: { kind: Kind; choices: Partial<Choices> | null }; answers: Preview };

@@ -50,6 +50,7 @@ pub struct Ledger {
     end: ChainEnd,
     pub(crate) calendar: Calendar,
     kept: Kept,
+    refused_at: Option<usize>,
     _lock: WriterLock,
 }
 
@@ -85,7 +86,7 @@ impl Ledger {
         let end = chain_end(&conn, &device)?;
         let calendar = Calendar::read(&conn)?;
         let kept = Kept::default();
-        Ok(Ledger { conn, path: path.to_owned(), device, end, calendar, kept, _lock: lock })
+        Ok(Ledger { conn, path: path.to_owned(), device, end, calendar, kept, refused_at: None, _lock: lock })
     }
 
     /// The file.
@@ -98,6 +99,12 @@ impl Ledger {
     #[must_use]
     pub fn device(&self) -> &str {
         &self.device
+    }
+
+    /// Which fact of the last batch was refused, from 0; none when the last batch went in.
+    #[must_use]
+    pub fn refused_at(&self) -> Option<usize> {
+        self.refused_at
     }
 
     /// The connection, for reading.
@@ -146,6 +153,7 @@ impl Ledger {
         go_on: &mut dyn FnMut(usize) -> bool,
     ) -> Result<Vec<Appended>, LedgerError> {
         let recorded_at = stamp(at);
+        self.refused_at = None;
         let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
         let mut outcome = Vec::with_capacity(batch.len());
         let mut found = links::Found::default();
@@ -170,7 +178,9 @@ impl Ledger {
             if matches!(new.fact, Fact::Reversal(_)) {
                 found.forget();
             }
+            self.refused_at = Some(position);
             rules::check(&tx, &self.calendar, new, spec, &record, &mut found)?;
+            self.refused_at = None;
             let header = Header {
                 device: self.device.clone(),
                 device_seq: self.end.seq + 1,

@@ -148,6 +148,11 @@ const RULES: &[Rule] = &[
     },
     Rule { figure: "overhead", rule: "The firm's overhead rate on its chosen base.", source: COMMON },
     Rule {
+        figure: "margin-after-overhead",
+        rule: "Margin less the overhead that the job bears.",
+        source: COMMON,
+    },
+    Rule {
         figure: "hidden-spent",
         rule: "Cost tied to finds, less the share of the included sheets by count.",
         source: HOUSE,
@@ -342,6 +347,7 @@ fn steps(page: &JobPage, word: &str, code: Option<&str>) -> Vec<WorkingStep> {
         "margin-sold" => vec![step("price", r.price), step("cost in the promise", r.price - r.margin_sold)],
         "margin" => vec![step("contract", r.contract), step("forecast", r.forecast)],
         "margin-per-crew-day" => vec![step("margin", r.margin), step("crew-days", r.crew_days.normalize())],
+        "margin-after-overhead" => vec![step("margin", r.margin), step("less overhead", r.overhead)],
         "overhead" => vec![step("hours", r.hours), step("crew-days", r.crew_days.normalize())],
         "crew-days" => vec![step("hours", r.hours)],
         "recovery" | "leak" => vec![
@@ -462,7 +468,7 @@ fn facts(page: &JobPage, word: &str, code: Option<&str>) -> Vec<FactLine> {
         "contract" => {
             ["price", "changes", "hidden-price"].iter().flat_map(|part| facts(page, part, None)).collect()
         }
-        "margin" => {
+        "margin" | "margin-after-overhead" => {
             ["contract", "cost", "forecast"].iter().flat_map(|part| facts(page, part, None)).collect()
         }
         "over-billed" | "under-billed" => facts(page, "billed", None),

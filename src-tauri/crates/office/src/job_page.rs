@@ -1,395 +1,23 @@
 //! A job on one page, in the order in which money moves: promise, surprises, spend, billed, result.
 
+mod views;
+
+pub use views::*;
+
 use crate::desk::Desk;
 use crate::error::OfficeError;
-use crate::month_end::{JobMonth, firm_at, job_month};
+use crate::month_end::{firm_at, job_month};
 use crate::names::Names;
-use crate::standing::{ChangeState, FindStanding, Standing, WorkState};
+use crate::standing::{FindStanding, Standing};
 use jiff::civil::Date;
 use ledger::facts::{
-    Application, Charge, Forecast, Invoice, Payment, PurchaseOrder, RetainageRelease, StoredMaterial, Time,
-    UnitsDone,
+    Answer, Application, ChangeOrder, Charge, FindStep, Forecast, Invoice, JobStep, Payment, PurchaseOrder,
+    RetainageRelease, StoredMaterial, Time, UnitsDone,
 };
-use ledger::words::{AnsweredBy, Cause, CountedIn, Damaged, InvoiceFor, PaidBy, Place, Pricing};
-use ledger::{Books, Calendar, Entry, Held, Id};
-use serde::Serialize;
+use ledger::words::Damaged;
+use ledger::{Books, Calendar, Held, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Money, Month, Qty};
-
-/// Where a line comes from, so that it can be opened and reversed.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct Source {
-    /// The fact's id.
-    pub id: String,
-    /// Its number for people: device letter and number.
-    pub entry: String,
-    /// What kind it is.
-    pub kind: String,
-    /// When it was recorded, UTC.
-    pub recorded_at: String,
-    /// By whom.
-    pub person: String,
-}
-
-impl Source {
-    fn of(entry: &Entry, names: &Names) -> Source {
-        Source {
-            id: entry.id.to_string(),
-            entry: format!("{}-{}", entry.device, entry.device_seq),
-            kind: entry.kind.clone(),
-            recorded_at: entry.recorded_at.clone(),
-            person: names.person(entry.person),
-        }
-    }
-}
-
-/// A line of spend.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct SpendLine {
-    /// Where it comes from; absent for labour caught up after a close.
-    pub source: Option<Source>,
-    /// Its date.
-    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub date: Option<Date>,
-    /// The month in which it is booked.
-    pub month: Month,
-    /// Code.
-    pub code: String,
-    /// Kind of cost.
-    pub cost_kind: CostKind,
-    /// Vendor or person.
-    pub who: String,
-    /// What.
-    pub text: String,
-    /// How much: quantity, or hours.
-    pub quantity: Option<Qty>,
-    /// Of what unit.
-    pub unit: Option<String>,
-    /// What it cost.
-    pub amount: Money,
-    /// The find it was for.
-    pub find: Option<String>,
-}
-
-/// A line of the promise.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct PromiseLineView {
-    /// Code.
-    pub code: String,
-    /// Kind of cost.
-    pub cost_kind: CostKind,
-    /// What.
-    pub description: Option<String>,
-    /// Cost.
-    pub amount: Money,
-    /// How much.
-    pub quantity: Option<Qty>,
-    /// Unit.
-    pub unit: Option<String>,
-    /// Hours.
-    pub hours: Option<Qty>,
-}
-
-/// A unit price for hidden conditions.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct UnitPriceView {
-    /// Of what.
-    pub damaged: Damaged,
-    /// Counted in.
-    pub counted_in: CountedIn,
-    /// Price of one.
-    pub price: Money,
-}
-
-/// A scheduled payment.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct ScheduledView {
-    /// On what.
-    pub title: String,
-    /// How much.
-    pub amount: Money,
-}
-
-/// The promise.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct PromiseView {
-    /// Where it comes from.
-    pub source: Source,
-    /// Signed on.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// Until when the customer may cancel, where the sale was made at their home (16 CFR 429).
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub cancel_by: Date,
-    /// Price.
-    pub price: Money,
-    /// Sheets that the price covers.
-    pub included_sheets: Qty,
-    /// Feet of board that the price covers.
-    pub included_feet: Qty,
-    /// Of the sheets, how many finds have used.
-    pub sheets_used: Qty,
-    /// Note.
-    pub note: Option<String>,
-    /// Lines.
-    pub lines: Vec<PromiseLineView>,
-    /// Unit prices.
-    pub unit_prices: Vec<UnitPriceView>,
-    /// Payment schedule.
-    pub payments: Vec<ScheduledView>,
-}
-
-/// A hidden condition.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct FindView {
-    /// Where it comes from.
-    pub source: Source,
-    /// Number.
-    pub number: String,
-    /// When.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// Where.
-    pub place: Place,
-    /// Which side.
-    pub side: Option<String>,
-    /// Why.
-    pub cause: Cause,
-    /// What.
-    pub damaged: Damaged,
-    /// How many.
-    pub count: Qty,
-    /// Counted in.
-    pub counted_in: CountedIn,
-    /// Covered by the price.
-    pub covered: Qty,
-    /// Beyond.
-    pub beyond: Qty,
-    /// Note.
-    pub note: Option<String>,
-    /// Hashes of its photos.
-    pub photos: Vec<String>,
-    /// Work on it.
-    pub work: WorkState,
-    /// Spent beyond the included sheets.
-    pub spent: Money,
-    /// Approved.
-    pub approved: Money,
-    /// Billed.
-    pub billed: Money,
-    /// Given away.
-    pub leak: Money,
-}
-
-/// A line of a change order.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct ChangeLineView {
-    /// Code.
-    pub code: String,
-    /// Kind of cost.
-    pub cost_kind: CostKind,
-    /// The find it mends.
-    pub find: Option<String>,
-    /// What.
-    pub description: String,
-    /// How many.
-    pub quantity: Option<Qty>,
-    /// Unit.
-    pub unit: Option<String>,
-    /// Price.
-    pub price: Money,
-    /// Cost.
-    pub cost: Money,
-    /// Whether it is approved.
-    pub approved: bool,
-}
-
-/// A change order.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct ChangeView {
-    /// Its id.
-    pub id: String,
-    /// Number.
-    pub number: String,
-    /// When.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// About.
-    pub title: String,
-    /// How it is priced.
-    pub pricing: Pricing,
-    /// Price of all lines.
-    pub price: Money,
-    /// Price of the approved lines.
-    pub approved: Money,
-    /// Billed.
-    pub billed: Money,
-    /// State.
-    pub state: ChangeState,
-    /// Whether answers contradict each other.
-    pub contradicted: bool,
-    /// Who answered.
-    pub answered_by: Option<String>,
-    /// How.
-    pub means: Option<AnsweredBy>,
-    /// When.
-    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub answered_on: Option<Date>,
-    /// Lines.
-    pub lines: Vec<ChangeLineView>,
-}
-
-/// A purchase order.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct OrderView {
-    /// Where it comes from.
-    pub source: Source,
-    /// Number.
-    pub number: String,
-    /// When.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// From whom.
-    pub vendor: String,
-    /// Wanted by.
-    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub expected_on: Option<Date>,
-    /// Ordered.
-    pub ordered: Money,
-    /// Received before tax.
-    pub received: Money,
-}
-
-/// Work done, a forecast, or stored material: a dated figure on a code.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct CodeFact {
-    /// Where it comes from.
-    pub source: Source,
-    /// When.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// Code.
-    pub code: String,
-    /// Quantity, for work done.
-    pub quantity: Option<Qty>,
-    /// Amount, for a forecast or stored material.
-    pub amount: Option<Money>,
-    /// Note.
-    pub note: Option<String>,
-}
-
-/// An invoice.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct InvoiceView {
-    /// Where it comes from.
-    pub source: Source,
-    /// Number.
-    pub number: String,
-    /// Date on it.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// Due on.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub due: Date,
-    /// What for.
-    pub purpose: InvoiceFor,
-    /// Before tax.
-    pub net: Money,
-    /// Tax.
-    pub tax: Money,
-    /// Held.
-    pub retainage: Money,
-    /// Released since.
-    pub released: Money,
-    /// Paid.
-    pub paid: Money,
-    /// What for, line by line.
-    pub lines: Vec<ScheduledView>,
-}
-
-/// A payment put to this job's invoices.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct PaymentView {
-    /// Where it comes from: the application.
-    pub source: Source,
-    /// When it came.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub date: Date,
-    /// How.
-    pub means: PaidBy,
-    /// Reference.
-    pub reference: Option<String>,
-    /// The invoice.
-    pub invoice: String,
-    /// Amount.
-    pub amount: Money,
-}
-
-/// Hours of one week, worked and so far.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct WeekHours {
-    /// First day.
-    #[cfg_attr(feature = "ts", ts(as = "String"))]
-    pub week: Date,
-    /// Worked in it.
-    pub hours: Qty,
-    /// Worked by its end.
-    pub to_date: Qty,
-}
-
-/// A job on one page.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct JobPage {
-    /// Its figures.
-    pub figures: JobMonth,
-    /// Where.
-    pub site: String,
-    /// The customer's telephone.
-    pub phone: Option<String>,
-    /// Age of the old roof.
-    pub roof_age_years: Option<i64>,
-    /// State of the old roof.
-    pub roof_state: Option<String>,
-    /// The promise.
-    pub promise: Option<PromiseView>,
-    /// Hidden conditions.
-    pub finds: Vec<FindView>,
-    /// Change orders.
-    pub changes: Vec<ChangeView>,
-    /// Everything spent, oldest first; sums to the cost.
-    pub spend: Vec<SpendLine>,
-    /// Orders.
-    pub orders: Vec<OrderView>,
-    /// Work done on measured codes.
-    pub units: Vec<CodeFact>,
-    /// The owner's forecasts.
-    pub forecasts: Vec<CodeFact>,
-    /// Material on site.
-    pub stored: Vec<CodeFact>,
-    /// Invoices and credit notes.
-    pub invoices: Vec<InvoiceView>,
-    /// Payments.
-    pub payments: Vec<PaymentView>,
-    /// Hours promised in all.
-    pub hours_promised: Qty,
-    /// Hours week by week.
-    pub hours: Vec<WeekHours>,
-}
 
 /// A job on one page, as it stands at the end of a month.
 ///
@@ -424,9 +52,10 @@ impl Gather<'_> {
             phone: customer.and_then(|customer| customer.phone.clone()),
             roof_age_years: job.and_then(|job| job.roof_age_years),
             roof_state: job.and_then(|job| job.roof_state.clone()),
+            steps: self.steps()?,
             promise: self.promise(&standing),
             finds: self.finds(&standing)?,
-            changes: self.changes(&standing),
+            changes: self.changes(&standing)?,
             spend: self.spend(&standing)?,
             orders: self.orders()?,
             units: self
@@ -456,6 +85,7 @@ impl Gather<'_> {
             included_sheets: promise.included_sheets,
             included_feet: promise.included_feet,
             sheets_used: used.map(|find| find.used.covered).sum(),
+            retainage: promise.retainage,
             note: promise.note.clone(),
             lines: promise
                 .lines
@@ -511,6 +141,7 @@ impl Gather<'_> {
             note: find.find.note.clone(),
             photos: find.find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
             work: find.work,
+            steps: self.find_steps(find.id)?,
             spent: find.spent,
             approved: find.approved,
             billed: find.billed,
@@ -518,42 +149,87 @@ impl Gather<'_> {
         })
     }
 
-    fn changes(&self, standing: &Standing) -> Vec<ChangeView> {
+    fn steps(&self) -> Result<Vec<JobStepView>, OfficeError> {
+        let held = self.standing::<JobStep>(|fact| fact.date)?;
+        let view = |held: &Held<JobStep>| JobStepView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            stage: held.fact.stage,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn find_steps(&self, find: Id) -> Result<Vec<FindStepView>, OfficeError> {
+        let held =
+            self.books.standing::<FindStep>(&self.calendar, "find", find, self.month, |fact| fact.date)?;
+        let view = |held: &Held<FindStep>| FindStepView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            stage: held.fact.stage,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn answers(&self, change: Id) -> Result<Vec<AnswerView>, OfficeError> {
+        let held =
+            self.books
+                .standing::<Answer>(&self.calendar, "change_order", change, self.month, |fact| fact.date)?;
+        let view = |held: &Held<Answer>| AnswerView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            verdict: held.fact.verdict,
+            answered_by: held.fact.answered_by.clone(),
+            means: held.fact.means,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn changes(&self, standing: &Standing) -> Result<Vec<ChangeView>, OfficeError> {
+        let orders: BTreeMap<Id, Held<ChangeOrder>> = self
+            .standing::<ChangeOrder>(|fact| fact.date)?
+            .into_iter()
+            .map(|held| (held.entry.id, held))
+            .collect();
         let number = |id: Option<Id>| {
             id.and_then(|id| standing.finds.iter().find(|find| find.id == id))
                 .map(|find| find.find.number.clone())
         };
-        let view = |change: &crate::standing::ChangeStanding| ChangeView {
-            id: change.id.to_string(),
-            number: change.order.number.clone(),
-            date: change.order.date,
-            title: change.order.title.clone(),
-            pricing: change.order.pricing,
-            price: change.order.lines.iter().map(|line| line.price).sum(),
-            approved: change.approved_price(),
-            billed: change.invoiced,
-            state: change.state(),
-            contradicted: change.contradicted,
-            answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
-            means: change.answer.as_ref().map(|answer| answer.means),
-            answered_on: change.answer.as_ref().map(|answer| answer.date),
-            lines: change
-                .order
-                .lines
-                .iter()
-                .zip(&change.approved)
-                .map(|(line, approved)| ChangeLineView {
-                    code: self.names.code(line.code),
-                    cost_kind: line.cost_kind,
-                    find: number(line.find),
-                    description: line.description.clone(),
-                    quantity: line.quantity,
-                    unit: line.unit.clone(),
-                    price: line.price,
-                    cost: line.cost,
-                    approved: *approved,
-                })
-                .collect(),
+        let missing = || OfficeError::not_found("A change order is missing.", "Run verify.");
+        let view = |change: &crate::standing::ChangeStanding| -> Result<ChangeView, OfficeError> {
+            Ok(ChangeView {
+                source: Source::of(&orders.get(&change.id).ok_or_else(missing)?.entry, self.names),
+                answers: self.answers(change.id)?,
+                id: change.id.to_string(),
+                number: change.order.number.clone(),
+                date: change.order.date,
+                title: change.order.title.clone(),
+                pricing: change.order.pricing,
+                price: change.order.lines.iter().map(|line| line.price).sum(),
+                approved: change.approved_price(),
+                billed: change.invoiced,
+                state: change.state(),
+                contradicted: change.contradicted,
+                answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
+                means: change.answer.as_ref().map(|answer| answer.means),
+                answered_on: change.answer.as_ref().map(|answer| answer.date),
+                lines: change
+                    .order
+                    .lines
+                    .iter()
+                    .zip(&change.approved)
+                    .map(|(line, approved)| ChangeLineView {
+                        code: self.names.code(line.code),
+                        cost_kind: line.cost_kind,
+                        find: number(line.find),
+                        description: line.description.clone(),
+                        quantity: line.quantity,
+                        unit: line.unit.clone(),
+                        price: line.price,
+                        cost: line.cost,
+                        approved: *approved,
+                    })
+                    .collect(),
+            })
         };
         standing.changes.iter().map(view).collect()
     }

@@ -62,7 +62,7 @@ pub struct CodeRow {
     pub position: i64,
 }
 
-/// A vendor or customer.
+/// A vendor.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PartyRow {
@@ -72,6 +72,22 @@ pub struct PartyRow {
     pub name: String,
     /// Whether the year's total is wanted for the subcontractors' return.
     pub subcontractor: bool,
+}
+
+/// A customer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct CustomerRow {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Address for post.
+    pub address: Option<String>,
+    /// Telephone.
+    pub phone: Option<String>,
+    /// E-mail.
+    pub email: Option<String>,
 }
 
 /// A burden rate.
@@ -135,7 +151,7 @@ pub struct Lists {
     /// Vendors.
     pub vendors: Vec<PartyRow>,
     /// Customers.
-    pub customers: Vec<PartyRow>,
+    pub customers: Vec<CustomerRow>,
     /// Burden rates, newest first.
     pub burden: Vec<BurdenRow>,
     /// Accounts, one row for each line of the journal.
@@ -228,11 +244,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                 .iter()
                 .map(|(id, vendor)| party(*id, &vendor.name, vendor.subcontractor))
                 .collect(),
-            customers: names
-                .customers
-                .iter()
-                .map(|(id, customer)| party(*id, &customer.name, false))
-                .collect(),
+            customers: names.customers.iter().map(|(id, customer)| customer_row(*id, customer)).collect(),
             burden,
             accounts: JournalLine::ALL.iter().copied().map(account).collect(),
             closed,
@@ -245,6 +257,16 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
 
 fn party(id: ledger::Id, name: &str, subcontractor: bool) -> PartyRow {
     PartyRow { id: id.to_string(), name: name.to_owned(), subcontractor }
+}
+
+fn customer_row(id: ledger::Id, customer: &ledger::facts::Customer) -> CustomerRow {
+    CustomerRow {
+        id: id.to_string(),
+        name: customer.name.clone(),
+        address: customer.address.clone(),
+        phone: customer.phone.clone(),
+        email: customer.email.clone(),
+    }
 }
 
 fn code_row(id: ledger::Id, code: &ledger::facts::CostCode) -> CodeRow {

@@ -10,6 +10,7 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
+use ledger::facts::Person;
 use ledger::kind::kind_spec;
 use ledger::{Appended, Fact, Id, NewFact};
 use serde_json::{Map, Value};
@@ -107,7 +108,8 @@ impl Recorder {
             facts.push(NewFact { id: given.unwrap_or(made), person, fact });
         }
         let Some(at) = at else { return Ok(Vec::new()) };
-        let outcomes = desk.append(&facts, at, &mut |_| true)?;
+        let outcome = desk.append(&facts, at, &mut |_| true);
+        let outcomes = outcome.map_err(|refused| whose(desk, &facts, refused))?;
         self.directory = Directory::default();
         let recorded = facts.iter().zip(outcomes);
         Ok(recorded
@@ -135,5 +137,52 @@ impl Recorder {
             self.directory = Directory::default();
         }
         Ok(Recorded { id: new.id, repeated: matches!(outcome.first(), Some(Appended::AlreadyThere(_))) })
+    }
+}
+
+/// Where the hours of several people are recorded together and some are refused, whose they are comes first.
+fn whose(desk: &mut Desk, batch: &[NewFact], refused: OfficeError) -> OfficeError {
+    let at = desk.ledger().ok().and_then(|ledger| ledger.refused_at());
+    let Some(Fact::Time(time)) = at.and_then(|at| batch.get(at)).map(|new| &new.fact) else { return refused };
+    if batch.len() < 2 {
+        return refused;
+    }
+    let Ok(Some(person)) = desk.books().newest::<Person>(time.person) else { return refused };
+    OfficeError { message: format!("{}: {}", person.name, refused.message), ..refused }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desk::Clock;
+    use serde_json::json;
+
+    #[test]
+    fn hours_refused_in_a_crews_batch_say_whose_they_are_and_none_are_recorded() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        drop(crate::sample::write(&path, &mut |_, _| true).unwrap());
+        let mut desk = Desk::open(&path, Clock::System).unwrap();
+        let job = crate::job_names(&desk).unwrap().remove(0).number;
+        let crew: Vec<String> = crate::seats(&desk)
+            .unwrap()
+            .into_iter()
+            .filter(|seat| seat.role == ledger::words::Role::Crew)
+            .map(|seat| seat.name)
+            .take(2)
+            .collect();
+        let today = desk.clock.today().to_string();
+        let hours = |who: &str, hours: &str| {
+            json!({
+                "kind": "time", "date": today, "person": who, "job": job, "code": "tear", "hours": hours,
+            })
+        };
+        let before = desk.books().all::<ledger::facts::Time>().unwrap().len();
+        let batch = vec![hours(&crew[0], "8"), hours(&crew[1], "25")];
+        let refused = Recorder::default().record_all(&mut desk, batch).unwrap_err();
+        assert!(refused.message.starts_with(&format!("{}: ", crew[1])), "{}", refused.message);
+        assert_eq!(desk.books().all::<ledger::facts::Time>().unwrap().len(), before);
+        let alone = Recorder::default().record_all(&mut desk, vec![hours(&crew[1], "25")]).unwrap_err();
+        assert!(!alone.message.contains(&crew[1]), "{}", alone.message);
     }
 }

@@ -6,7 +6,7 @@ use crate::names::Names;
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
 use jiff::civil::Date;
 use ledger::Id;
-use ledger::facts::{ChangeLine, ChangeOrder, Time};
+use ledger::facts::{ChangeLine, ChangeOrder, Time, UnitPrice};
 use ledger::words::{CountedIn, Damaged, Place, Pricing, Role};
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -50,6 +50,8 @@ pub struct SiteFind {
     pub work: WorkState,
     /// Whether the homeowner was asked.
     pub asked: bool,
+    /// What the homeowner pays for what is beyond, where the promise has a price for one.
+    pub price: Option<Money>,
     /// Hashes of its photos.
     pub photos: Vec<String>,
 }
@@ -70,6 +72,8 @@ pub struct SiteChange {
     pub state: ChangeState,
     /// Who answered.
     pub answered_by: Option<String>,
+    /// The finds that it mends, by id.
+    pub finds: Vec<String>,
 }
 
 /// Hours typed today.
@@ -237,7 +241,7 @@ fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJo
             .iter()
             .map(|unit| SitePrice { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
             .collect(),
-        finds: standing.finds.iter().map(site_find).collect(),
+        finds: standing.finds.iter().map(|find| site_find(find, prices)).collect(),
         changes: standing.changes.iter().map(site_change).collect(),
         hours,
         next_find: next_number(standing.finds.iter().map(|find| find.find.number.as_str())),
@@ -245,7 +249,7 @@ fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJo
     }
 }
 
-fn site_find(find: &FindStanding) -> SiteFind {
+fn site_find(find: &FindStanding, prices: &[UnitPrice]) -> SiteFind {
     SiteFind {
         id: find.id.to_string(),
         number: find.find.number.clone(),
@@ -258,6 +262,8 @@ fn site_find(find: &FindStanding) -> SiteFind {
         beyond: find.used.beyond,
         work: find.work,
         asked: find.asked,
+        price: price_of(prices, find.find.damaged, find.find.counted_in)
+            .and_then(|one| further_price(one, find.used.beyond).ok()),
         photos: find.find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
     }
 }
@@ -270,13 +276,99 @@ fn site_change(change: &ChangeStanding) -> SiteChange {
         price: change.order.lines.iter().map(|line| line.price).sum(),
         state: change.state(),
         answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
+        finds: {
+            let mends: std::collections::BTreeSet<Id> =
+                change.order.lines.iter().filter_map(|line| line.find).collect();
+            mends.into_iter().map(|find| find.to_string()).collect()
+        },
     }
 }
 
-/// One more than the highest number in use.
-fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
-    let highest = used.filter_map(|number| number.parse::<u32>().ok()).max().unwrap_or(0);
-    (highest + 1).to_string()
+/// What one costs the homeowner, if the promise says.
+fn price_of(prices: &[UnitPrice], damaged: Damaged, counted_in: CountedIn) -> Option<Money> {
+    let fits = |unit: &&UnitPrice| unit.damaged == damaged && unit.counted_in == counted_in;
+    prices.iter().find(fits).map(|unit| unit.price)
+}
+
+/// What some more of it cost the homeowner.
+fn further_price(one: Money, beyond: Qty) -> Result<Money, OfficeError> {
+    let one = Rate::exact(one.decimal())
+        .map_err(|error| OfficeError::refused("price", &error.to_string(), "Check the unit price"))?;
+    Ok(trade::line_amount(one, beyond))
+}
+
+/// How far the price goes for so many more, and what the homeowner pays for the rest.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Further {
+    /// Covered by the price.
+    pub covered: Qty,
+    /// Beyond it.
+    pub beyond: Qty,
+    /// What one costs the homeowner; absent where the promise has no price for it.
+    pub one: Option<Money>,
+    /// What the homeowner pays for what is beyond.
+    pub price: Option<Money>,
+}
+
+/// What so many further ones would mean on a job, before they are logged: included sheets first, then the unit price.
+///
+/// # Errors
+/// When there is no such job, the count is below zero, or the facts cannot be read.
+pub fn further(
+    desk: &Desk,
+    job: &str,
+    damaged: Damaged,
+    counted_in: CountedIn,
+    count: Qty,
+) -> Result<Further, OfficeError> {
+    if count.is_negative() {
+        return Err(OfficeError::refused("count", "it is below zero", "Count what is there"));
+    }
+    desk.books().together(|books| {
+        let id = Names::read(books)?.job(job)?;
+        let calendar = books.calendar()?;
+        let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
+        let promise = standing.promise.as_ref().map(|held| &held.fact);
+        let used = standing
+            .finds
+            .iter()
+            .filter(|find| find.find.damaged == damaged && find.find.counted_in == counted_in)
+            .map(|find| find.find.count);
+        let included = match (damaged, counted_in, promise) {
+            (Damaged::DeckSheet, CountedIn::Sheet, Some(promise)) => promise.included_sheets,
+            (Damaged::DeckBoard, CountedIn::Foot, Some(promise)) => promise.included_feet,
+            _ => Qty::ZERO,
+        };
+        let counts: Vec<Qty> = used.chain([count]).collect();
+        let last = trade::use_included(included, &counts).pop();
+        let (covered, beyond) = last.map_or((Qty::ZERO, count), |last| (last.covered, last.beyond));
+        let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
+        let one = price_of(prices, damaged, counted_in);
+        let price = one.filter(|_| beyond.is_positive()).map(|one| further_price(one, beyond)).transpose()?;
+        Ok(Further { covered, beyond, one, price })
+    })
+}
+
+/// The month that work of today is booked in: today's, or the one after the last closed.
+pub(crate) fn working_month(desk: &Desk, calendar: &ledger::Calendar) -> Month {
+    let today = Month::of(desk.clock.today());
+    today.max(calendar.closed_through().map_or(today, Month::next))
+}
+
+/// The number after the last: its letters and its leading zeros are kept, so that a device's letter stays in front.
+/// Without any in use, 1 (house rule).
+pub(crate) fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
+    let parts = |number: &'a str| {
+        let digits = number.trim_end_matches(|sign: char| sign.is_ascii_digit()).len();
+        let (before, counted) = number.split_at(digits);
+        counted.parse::<u64>().ok().map(|count| (before, count, counted.len()))
+    };
+    let numbered: Vec<(&str, u64, usize)> = used.filter_map(parts).collect();
+    let Some((before, _, _)) = numbered.last().copied() else { return "1".to_owned() };
+    let highest = numbered.iter().filter(|(other, ..)| *other == before).max_by_key(|(_, count, _)| *count);
+    let (count, width) = highest.map_or((0, 1), |(_, count, width)| (*count, *width));
+    format!("{before}{:0width$}", count.saturating_add(1))
 }
 
 /// A change order drawn up for a find at the promise's unit price, ready to be put to the homeowner.
@@ -315,8 +407,7 @@ fn draw_up(
     let find = &found.find;
     let promise = standing.promise.as_ref().map(|held| &held.fact);
     let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
-    let unit = prices.iter().find(|unit| unit.damaged == find.damaged && unit.counted_in == find.counted_in);
-    let Some(unit) = unit else {
+    let Some(one) = price_of(prices, find.damaged, find.counted_in) else {
         return Err(OfficeError::refused(
             "find",
             &format!("the promise has no unit price for {} by the {}", find.damaged, find.counted_in),
@@ -327,9 +418,7 @@ fn draw_up(
     let Some((code, _)) = code.map(|(id, code)| (*id, code)) else {
         return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
     };
-    let unit_price = Rate::exact(unit.price.decimal())
-        .map_err(|error| OfficeError::refused("price", &error.to_string(), "Check the unit price"))?;
-    let price = trade::line_amount(unit_price, found.used.beyond);
+    let price = further_price(one, found.used.beyond)?;
     let side = find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
     let line = ChangeLine {
         code,
@@ -370,4 +459,92 @@ fn expected_cost(standing: &Standing, price: Money) -> Money {
     let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
     Money::rounded(price.decimal() * (Decimal::ONE - share))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desk::Clock;
+    use crate::record::Recorder;
+    use serde_json::json;
+
+    fn sample() -> (tempfile::TempDir, Desk) {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        drop(crate::sample::write(&path, &mut |_, _| true).unwrap());
+        let desk = Desk::open(&path, Clock::System).unwrap();
+        (home, desk)
+    }
+
+    fn qty(text: &str) -> Qty {
+        Qty::parse(text).unwrap()
+    }
+
+    /// A job whose promise has a price for a further sheet.
+    fn priced(day: &SiteDay) -> SiteJob {
+        let has =
+            |price: &SitePrice| price.damaged == Damaged::DeckSheet && price.counted_in == CountedIn::Sheet;
+        day.jobs.iter().find(|job| job.prices.iter().any(has)).unwrap().clone()
+    }
+
+    #[test]
+    fn included_sheets_go_first_and_the_rest_is_at_the_unit_price() {
+        let (_home, desk) = sample();
+        let job = priced(&site_day(&desk, desk.clock.today()).unwrap());
+        let ask = |count| further(&desk, &job.number, Damaged::DeckSheet, CountedIn::Sheet, count);
+        let within = ask(job.sheets_left).unwrap();
+        assert_eq!((within.covered, within.beyond, within.price), (job.sheets_left, Qty::ZERO, None));
+        let beyond = ask(job.sheets_left + qty("2")).unwrap();
+        let one = beyond.one.unwrap();
+        assert_eq!((beyond.beyond, beyond.price), (qty("2"), Some(one + one)));
+        let unpriced = further(&desk, &job.number, Damaged::Rafter, CountedIn::Each, qty("3")).unwrap();
+        assert_eq!((unpriced.beyond, unpriced.price), (qty("3"), None));
+        assert_eq!(ask(qty("-1")).unwrap_err().field.as_deref(), Some("count"));
+    }
+
+    #[test]
+    fn a_change_order_names_the_finds_that_it_mends_and_its_answer_can_be_taken_back() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let job = priced(&site_day(&desk, today).unwrap());
+        let count = (job.sheets_left + qty("2")).to_string();
+        let mut recorder = Recorder::default();
+        let find = recorder
+            .record(
+                &mut desk,
+                json!({
+                    "kind": "find", "date": today.to_string(), "job": job.number, "number": job.next_find,
+                    "place": "valley", "cause": "old-leak", "damaged": "deck-sheet", "counted_in": "sheet",
+                    "count": count,
+                }),
+            )
+            .unwrap()
+            .id;
+        let order = ask_for(&desk, find).unwrap();
+        let change = desk.record(vec![order.into()]).unwrap()[0];
+        let now = |desk: &Desk| {
+            let day = site_day(desk, today).unwrap();
+            day.jobs.into_iter().find(|each| each.number == job.number).unwrap()
+        };
+        let asked = now(&desk).changes.into_iter().find(|each| each.id == change.to_string()).unwrap();
+        assert_eq!(asked.finds, [find.to_string()]);
+        recorder
+            .record(
+                &mut desk,
+                json!({
+                    "kind": "answer", "date": today.to_string(), "change_order": change.to_string(),
+                    "verdict": "withdrawn", "answered_by": "Ada", "means": "text",
+                }),
+            )
+            .unwrap();
+        let page = |desk: &Desk| {
+            let page = crate::job_page(desk, &job.number, Month::of(today)).unwrap();
+            page.changes.into_iter().find(|each| each.id == change.to_string()).unwrap()
+        };
+        let withdrawn = page(&desk);
+        assert_eq!((withdrawn.state, withdrawn.answers.len()), (ChangeState::Withdrawn, 1));
+        desk.reverse(Id::parse(&withdrawn.answers[0].source.id).unwrap(), "by mistake").unwrap();
+        let again = page(&desk);
+        assert_eq!((again.state, again.answers.len()), (ChangeState::Waiting, 0));
+    }
 }

@@ -6,6 +6,7 @@
 import type { JobPage } from '../bindings/JobPage';
 import type { Lists } from '../bindings/Lists';
 import type { OpenInvoice } from '../bindings/OpenInvoice';
+import type { ToBill } from '../bindings/ToBill';
 import type { FactForm } from '../ipc';
 import type { Choice } from './words';
 
@@ -27,6 +28,8 @@ export interface Context {
   jobs: readonly string[];
   /** What this customer has not paid yet, oldest first. */
   open: readonly OpenInvoice[];
+  /** What of the job is to be billed next, and the numbers that come next. */
+  next?: ToBill;
 }
 
 export type FieldKind = 'date' | 'money' | 'qty' | 'rate' | 'percent' | 'text' | 'note' | 'choice' | 'check';
@@ -74,6 +77,15 @@ export interface Sum {
   unit?: string;
 }
 
+/** What a form asks the program while it is typed: a rule of the trade is not worked out in the page. */
+export interface Question {
+  /** The same words for the same question: one that was answered is not asked again. */
+  key: string;
+  ask: () => Promise<(values: Values) => void>;
+  /** A person may change the answer: it is asked again only when what it rests on has changed. */
+  byHand?: boolean;
+}
+
 export interface FormSpec {
   /** Under this word its drafts are kept. */
   kind: string;
@@ -85,6 +97,8 @@ export interface FormSpec {
   start: (context: Context, about: Line) => Values;
   /** Called when a person changed a field, as `date` or `lines[0].amount`; may fill in what follows from it. */
   changed?: (values: Values, path: string, context: Context) => void;
+  /** What is to be asked of the program as the form stands now; its answer is filled in when it comes. */
+  asks?: (values: Values, context: Context) => Question | undefined;
   sums?: (values: Values, context: Context) => Sum[];
   /** What to think of before recording: sentences. */
   cautions?: (values: Values, context: Context) => string[];
@@ -117,12 +131,6 @@ export function filled(fields: Record<string, unknown>): Record<string, unknown>
 /** A fact of a kind, of the fields that are filled in. */
 export function fact(kind: string, id: string, fields: Record<string, unknown>): FactForm {
   return { ...filled(fields), kind, id };
-}
-
-/** One more than the highest number in use. */
-export function nextNumber(used: readonly string[]): string {
-  const numbers = used.filter((number) => /^\d{1,9}$/.test(number)).map(Number);
-  return String(Math.max(0, ...numbers) + 1);
 }
 
 /** A job's own number; a form that needs one is only opened on a job. */

@@ -1,9 +1,9 @@
 /**
- * Sums that a form offers while it is typed: exact decimals as text, never a JavaScript number. What a form offers can
- * be typed over; every figure of a report is worked out by the program and not here.
+ * Exact decimals as text, never a JavaScript number, for what a form shows while it is typed: sums of what stands in
+ * its fields, and a percentage as a fraction. A rule of the trade is asked of the program, and not worked out here.
  */
 
-import { putTogether, roundForShow, takeApart } from '../kit/decimal';
+import { putTogether, takeApart } from '../kit/decimal';
 import { fromMinor, isNegative, sumMoney, toMinor } from '../kit/money';
 
 /** The exact product of two decimals. */
@@ -18,11 +18,6 @@ export function times(left: string, right: string): string {
   return putTogether(a.negative !== b.negative, padded.slice(0, cut), fraction);
 }
 
-/** An amount to the cent, rounded once, half away from zero. */
-export function cents(value: string): string {
-  return fromMinor(toMinor(roundForShow(value, 2)));
-}
-
 /** A typed percentage as the fraction that a fact holds: 8.25 is 0.0825. */
 export function fractionOf(percent: string): string {
   return times(percent, '0.01');
@@ -33,31 +28,13 @@ export function below(amount: string): string {
   return isNegative(amount) ? amount : fromMinor(-toMinor(amount));
 }
 
-/**
- * The sales tax that the invoice form offers. The third decimal is read by cutting the rest off, and goes up to the
- * next cent when it is more than four (SSUTA §324); once for the invoice, or item by item where the firm does so.
- */
-export function salesTax(taxable: readonly string[], rate: string, by: 'invoice' | 'item'): string {
-  const on = by === 'item' ? taxable : [sumMoney(taxable)];
-  return sumMoney(
-    on.map((amount) => {
-      const { negative, whole, fraction } = takeApart(times(amount, rate));
-      return cents(putTogether(negative, whole, fraction.slice(0, 3)));
-    }),
-  );
-}
-
-/** An amount put to what is open, in the order given, until it is used up. */
-export function spread(amount: string, open: readonly string[]): string[] {
-  let left = toMinor(amount);
-  return open.map((most) => {
-    const part = left < toMinor(most) ? left : toMinor(most);
-    left -= part;
-    return fromMinor(part);
-  });
-}
-
 /** Adds what is filled in, and takes an empty field for nothing. */
 export function total(amounts: readonly (string | undefined)[]): string {
   return sumMoney(amounts.filter((amount): amount is string => Boolean(amount)));
+}
+
+/** Adds quantities, which have up to four digits after the point. */
+export function sumQty(quantities: readonly (string | undefined)[]): string {
+  const minor = quantities.reduce((sum, each) => (each ? sum + toMinor(each, 4) : sum), 0n);
+  return fromMinor(minor, 4).replace(/\.?0+$/, '');
 }

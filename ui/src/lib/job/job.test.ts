@@ -97,7 +97,7 @@ describe('a job on one page', () => {
       (
         'price changes contract cost committed forecast uninstalled complete earned billed over-billed ' +
         'under-billed loss-provision retainage-held received margin-sold margin crew-days ' +
-        'margin-per-crew-day overhead hidden-price hidden-spent hidden-billed recovery leak hours'
+        'margin-per-crew-day overhead margin-after-overhead hidden-price hidden-spent hidden-billed recovery leak hours'
       ).split(' '),
     );
     for (const step of page.figures.walk.steps) known.add(step.step);
@@ -181,7 +181,10 @@ describe('a receipt', () => {
     await userEvent.selectOptions(first.getByLabelText('Code'), 'shingle');
     await userEvent.type(first.getByLabelText(/^How many/), '10');
     await userEvent.type(first.getByLabelText(/^Price of one/), '34.50{Tab}');
-    expect(first.getByLabelText<HTMLInputElement>('Amount before tax').value).toBe('345.00');
+    await waitFor(() =>
+      expect(first.getByLabelText<HTMLInputElement>('Amount before tax').value).toBe('345.00'),
+    );
+    expect(door.taken('line_amounts').at(-1)).toEqual({ lines: [{ quantity: '10', unit_price: '34.50' }] });
     await userEvent.keyboard('{Alt>}l{/Alt}');
     const second = within(await inside.findByRole('group', { name: 'Line 2' }));
     await userEvent.clear(second.getByLabelText('Job'));
@@ -264,6 +267,8 @@ describe('a receipt', () => {
   it('adds a vendor that is new', async () => {
     const door = await shown();
     const inside = await form('o', 'Purchase order');
+    expect(inside.getByLabelText<HTMLInputElement>('Number').value).toBe('P-118');
+    await userEvent.clear(inside.getByLabelText('Number'));
     await userEvent.type(inside.getByLabelText('Number'), 'PO 500');
     await userEvent.type(inside.getByLabelText('From whom'), 'Weir Lumber');
     expect(inside.getByText(/A new vendor/)).toBeTruthy();

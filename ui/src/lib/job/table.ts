@@ -24,6 +24,8 @@ export interface Row {
   cells: readonly Cell[];
   /** Where it comes from: opened and reversed from here. */
   fact?: Source | { id: string; kind: string; entry?: string };
+  /** Facts that rest on it, each opened and reversed with it: answers, steps of the work. */
+  also?: readonly { fact: Source; says: string }[];
   /** What can be done with it: a word each. */
   actions?: readonly { word: string; run: () => void }[];
 }

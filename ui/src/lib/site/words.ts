@@ -1,7 +1,6 @@
 /** What the site view says of places, damage and what happens when it is left. */
 
 import { CAUSES, DAMAGED, PLACES } from '../entry/words';
-import type { SiteFind } from '../bindings/SiteFind';
 
 export { CAUSES, DAMAGED, PLACES };
 
@@ -58,9 +57,9 @@ export function whereOf(place: string, side: string | null | undefined): string 
   return place.replaceAll('-', ' ') + (side ? `, ${side}${known ? ' side' : ''}` : '');
 }
 
-/** The change order that asks for a find: `ask_for` begins its title with the find's number. */
-export function asksFor(title: string, find: SiteFind): boolean {
-  return title.startsWith(`Find ${find.number}:`);
+/** Whether a change order mends a find. */
+export function mends(change: { finds: readonly string[] }, find: { id: string }): boolean {
+  return change.finds.includes(find.id);
 }
 
 /** Which cautions come first, by how far the work is: what is in the old roof matters most before it is torn. */

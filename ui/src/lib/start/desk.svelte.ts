@@ -21,7 +21,10 @@ class AtDesk {
 
   /** Takes over what a command answered. */
   set(state: DeskState | null | undefined): void {
-    if (state) this.#state = state;
+    if (!state) return;
+    this.#state = state;
+    // A file given to the program from outside could not be opened: nobody pressed anything here to hear of it.
+    if (state.said) toasts.refused(state.said.message, state.said.remedy);
   }
 
   /** Nothing is known any more: for the start of a test. */

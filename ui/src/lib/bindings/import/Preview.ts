@@ -5,6 +5,7 @@ import type { Duplicate } from "./Duplicate";
 import type { Kind } from "./Kind";
 import type { Note } from "./Note";
 import type { NumberStyle } from "./NumberStyle";
+import type { PriceChange } from "./PriceChange";
 import type { Problem } from "./Problem";
 import type { Question } from "./Question";
 import type { RowShown } from "./RowShown";
@@ -75,6 +76,10 @@ facts: number,
  * Vendors that would be made.
  */
 makes: Array<string>, 
+/**
+ * What a price list would change, the first of it.
+ */
+price_changes: Array<PriceChange>, 
 /**
  * Sums over all rows that could be read.
  */

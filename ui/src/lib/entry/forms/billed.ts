@@ -1,20 +1,13 @@
 /** Money in: invoices, retainage that falls due, and payments put to invoices. */
 
+import type { InvoiceFor } from '../../bindings/InvoiceFor';
+import type { InvoiceReckoning } from '../../bindings/InvoiceReckoning';
 import type { JobPage } from '../../bindings/JobPage';
+import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
-import {
-  fact,
-  filled,
-  isBlank,
-  jobNumber,
-  nextNumber,
-  pathOf,
-  type Context,
-  type FormSpec,
-  type Line,
-} from '../form';
-import { below, salesTax, spread, total } from '../reckon';
+import { fact, filled, isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line } from '../form';
+import { below, total } from '../reckon';
 import { PAID_BY, PURPOSES } from '../words';
 
 function invoiceLine(): Line {
@@ -25,36 +18,15 @@ function less(left: string, right: string): string {
   return fromMinor(toMinor(left) - toMinor(right));
 }
 
-/** What of the approved changes is not billed yet, change order by change order. */
-function unbilledChanges(job: JobPage): Line[] {
-  return job.changes
-    .filter((change) => toMinor(change.approved) > toMinor(change.billed))
-    .map((change) => ({
-      description: `Change order ${change.number}: ${change.title}`,
-      amount: less(change.approved, change.billed),
-      taxable: '',
-      change_order: change.id,
-    }));
-}
-
-/** What an invoice for this purpose would hold. */
-function offered(purpose: string, job: JobPage): Line[] {
-  const changes = unbilledChanges(job);
-  if (purpose === 'change-order') return changes;
-  if (purpose === 'final') {
-    const rest = less(
-      less(job.figures.contract, job.figures.billed),
-      total(changes.map((line) => line.amount)),
-    );
-    const base = toMinor(rest) > 0n ? [{ ...invoiceLine(), description: 'On completion', amount: rest }] : [];
-    return [...base, ...changes];
-  }
-  if (purpose === 'deposit' || purpose === 'progress') {
-    const billed = job.invoices.filter((bill) => bill.purpose === 'deposit' || bill.purpose === 'progress');
-    const next = job.promise?.payments[billed.length];
-    return next ? [{ ...invoiceLine(), description: next.title, amount: next.amount }] : [];
-  }
-  return [];
+/** What an invoice for this purpose would hold, as the program offers it. */
+function offered(purpose: string, { next }: Context): Line[] {
+  const offer = next?.offers.find((each) => each.purpose === purpose);
+  return (offer?.lines ?? []).map(({ description, amount, change_order }) => ({
+    description,
+    amount,
+    taxable: '',
+    change_order: change_order ?? '',
+  }));
 }
 
 function isCredit(line: Line): boolean {
@@ -103,17 +75,13 @@ export const INVOICE: FormSpec = {
       label: 'Sales tax',
       kind: 'money',
       negative: true,
-      hint: (values, { lists }) =>
-        isZero(lists.firm.sales_tax)
-          ? 'The firm charges none.'
-          : values.fields.tax_typed
-            ? 'As typed.'
-            : 'By the firm’s rate on the lines that are taxed.',
+      hint: (values) => values.fields.tax_words || undefined,
     },
     {
       name: 'retainage',
       label: 'Held until the end',
       kind: 'money',
+      hint: (values) => values.fields.held_words || undefined,
       when: (values) => !isCredit(values.fields),
     },
     note,
@@ -150,66 +118,83 @@ export const INVOICE: FormSpec = {
       ],
     },
   ],
-  start: ({ job, today, lists }) => {
-    const billed = job?.invoices.length ?? 0;
-    const last = billed > 0 && billed >= (job?.promise?.payments.length ?? 0) - 1;
-    const done = last && job?.figures.stage === 'finished';
-    const purpose = billed === 0 ? 'deposit' : done ? 'final' : 'progress';
-    const lines = job ? offered(purpose, job) : [];
-    const values = {
+  start: (context) => {
+    const purpose = context.next?.usual ?? 'progress';
+    const lines = offered(purpose, context);
+    return {
       fields: {
         purpose,
-        number: billed === 0 ? '' : nextNumber((job?.invoices ?? []).map((bill) => bill.number)),
-        date: today,
-        due: dueAfter(today),
+        number: context.next?.next.invoice ?? '',
+        date: context.today,
+        due: dueAfter(context.today),
         credits: '',
         tax: '',
         tax_typed: '',
+        tax_words: '',
         retainage: '',
+        held_typed: '',
+        held_words: '',
+        net: '',
+        gross: '',
+        due_now: '',
+        beyond: '',
         note: '',
       },
       lists: { lines: lines.length > 0 ? lines : [invoiceLine()] },
     };
-    offerTax(values, lists);
-    return values;
   },
-  changed: (values, path, { job, lists }) => {
-    if (path === 'purpose' && job) {
-      const lines = offered(values.fields.purpose ?? '', job);
+  changed: (values, path, context) => {
+    if (path === 'purpose') {
+      const lines = offered(values.fields.purpose ?? '', context);
       values.lists.lines = lines.length > 0 ? lines : [invoiceLine()];
     }
     if (path === 'date' && values.fields.date) values.fields.due = dueAfter(values.fields.date);
     if (path === 'tax') values.fields.tax_typed = values.fields.tax ? 'yes' : '';
+    if (path === 'retainage') values.fields.held_typed = values.fields.retainage ? 'yes' : '';
     const at = pathOf(path);
     const line = at && values.lists[at.list]?.[at.index];
-    if (line && at.name === 'change_order' && job) {
-      const offer = unbilledChanges(job).find((each) => each.change_order === line.change_order);
-      if (offer && !line.amount) Object.assign(line, { ...offer, taxable: line.taxable });
+    if (line && at.name === 'change_order' && line.change_order && !line.amount) {
+      const offer = offered('change-order', context).find((each) => each.change_order === line.change_order);
+      if (offer) Object.assign(line, { ...offer, taxable: line.taxable });
     }
-    offerTax(values, lists);
   },
-  sums: (values) => {
-    const net = total((values.lists.lines ?? []).map((line) => line.amount));
-    const sign = (amount: string) => (isCredit(values.fields) && !isZero(amount) ? below(amount) : amount);
-    const gross = total([sign(net), values.fields.tax && sign(values.fields.tax)]);
-    return [
-      { name: 'before tax', value: sign(net) },
-      { name: 'with tax', value: gross },
-      { name: 'due', value: less(gross, total([values.fields.retainage])) },
-    ];
+  asks: ({ fields, lists }, context) => {
+    const takes = {
+      job: jobNumber(context),
+      draft: {
+        purpose: (fields.purpose ?? 'progress') as InvoiceFor,
+        lines: (lists.lines ?? [])
+          .filter((line) => line.amount)
+          .map((line) => ({ amount: line.amount ?? '0', taxable: line.taxable === 'yes' })),
+        tax: (fields.tax_typed && fields.tax) || null,
+        retainage: (fields.held_typed && fields.retainage) || null,
+      },
+    };
+    return {
+      key: JSON.stringify(takes),
+      ask: async () => {
+        const comes = await call('reckon_invoice', takes);
+        return (values) => take(values.fields, comes);
+      },
+    };
   },
+  sums: ({ fields }) =>
+    fields.net === ''
+      ? []
+      : [
+          { name: 'before tax', value: fields.net ?? '0' },
+          { name: 'with tax', value: fields.gross ?? '0' },
+          { name: 'due', value: fields.due_now ?? '0' },
+        ],
   cautions: (values, { job }) => {
-    if (!job) return [];
-    const said = values.fields.purpose === 'final' ? finalCautions(job) : [];
-    const net = total((values.lists.lines ?? []).map((line) => line.amount));
-    const over = toMinor(job.figures.billed) + toMinor(net) - toMinor(job.figures.contract);
-    if (!isCredit(values.fields) && over > 0n) {
-      said.push(`With this, ${money(fromMinor(over))} more than the contract is billed.`);
+    const said = job && values.fields.purpose === 'final' ? finalCautions(job) : [];
+    if (values.fields.beyond) {
+      said.push(`With this, ${money(values.fields.beyond)} more than the contract is billed.`);
     }
     return said;
   },
   facts: (values, context, id) => {
-    const { tax_typed: _typed, ...fields } = values.fields;
+    const { purpose, number, date, due, credits, tax, retainage, note: noted } = values.fields;
     const credit = isCredit(values.fields);
     const signed = (amount: string | undefined) => (amount && credit ? below(amount) : amount);
     const lines = (values.lists.lines ?? [])
@@ -218,11 +203,15 @@ export const INVOICE: FormSpec = {
         filled({ ...line, amount: signed(line.amount), taxable: line.taxable === 'yes' || undefined }),
       );
     const head = fact('invoice', id(0), {
-      ...fields,
+      purpose,
+      number,
+      date,
+      due,
+      note: noted,
       job: jobNumber(context),
-      tax: signed(fields.tax),
-      credits: credit ? fields.credits : '',
-      retainage: credit ? '' : fields.retainage,
+      tax: signed(tax),
+      credits: credit ? credits : '',
+      retainage: credit ? '' : retainage,
     });
     return [{ ...head, lines }];
   },
@@ -230,16 +219,17 @@ export const INVOICE: FormSpec = {
     `${isCredit(values.fields) ? 'Credit note' : 'Invoice'} ${values.fields.number ?? ''} recorded.`,
 };
 
-/** Fills in the tax, unless a person has typed another. */
-function offerTax(values: { fields: Line; lists: Record<string, Line[]> }, lists: Context['lists']) {
-  if (values.fields.tax_typed) return;
-  const taxed = (values.lists.lines ?? []).filter((line) => line.taxable === 'yes' && line.amount);
-  const tax = salesTax(
-    taxed.map((line) => line.amount ?? '0'),
-    lists.firm.sales_tax,
-    lists.firm.sales_tax_rounding,
-  );
-  values.fields.tax = isZero(tax) ? '' : tax;
+/** Takes over what the program reckoned. What a person typed comes back as typed. */
+function take(fields: Line, comes: InvoiceReckoning) {
+  const shown = (amount: string) => (isZero(amount) ? '' : amount);
+  if (!fields.tax_typed) fields.tax = shown(comes.tax);
+  if (!fields.held_typed) fields.retainage = shown(comes.retainage);
+  fields.tax_words = comes.tax_words;
+  fields.held_words = comes.retainage_words;
+  fields.net = comes.net;
+  fields.gross = comes.total;
+  fields.due_now = comes.due;
+  fields.beyond = shown(comes.beyond);
 }
 
 export const RELEASE: FormSpec = {
@@ -322,17 +312,26 @@ export const PAYMENT: FormSpec = {
     fields: { date: context.today, amount: '', means: 'check', reference: '' },
     lists: { applications: openLines(context) },
   }),
-  changed: (values, path) => {
-    if (path !== 'amount') return;
-    const lines = values.lists.applications ?? [];
-    const parts = spread(
-      values.fields.amount || '0',
-      lines.map((line) => line.open ?? '0'),
-    );
-    lines.forEach((line, index) => {
-      const part = parts[index] ?? '0';
-      line.amount = isZero(part) ? '' : part;
-    });
+  asks: ({ fields, lists }) => {
+    const lines = lists.applications ?? [];
+    if (lines.length === 0) return undefined;
+    const takes = {
+      amount: fields.amount || '0',
+      open: lines.map((line) => ({ due: line.due ?? '', open: line.open ?? '0' })),
+    };
+    return {
+      // What is put elsewhere by hand stays so: only another amount is spread anew.
+      key: takes.amount,
+      byHand: true,
+      ask: async () => {
+        const parts = await call('spread_payment', takes);
+        return (values) =>
+          values.lists.applications?.forEach((line, index) => {
+            const part = parts[index] ?? '0';
+            line.amount = isZero(part) ? '' : part;
+          });
+      },
+    };
   },
   sums: (values) => {
     const applied = total((values.lists.applications ?? []).map((line) => line.amount));

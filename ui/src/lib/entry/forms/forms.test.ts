@@ -5,6 +5,9 @@ import type { Lists } from '../../bindings/Lists';
 import type { OpenInvoice } from '../../bindings/OpenInvoice';
 import page from '../../fixtures/job-page.json';
 import lists from '../../fixtures/lists.json';
+import { program } from '../../fixtures/program';
+import toBill from '../../fixtures/to-bill.json';
+import type { ToBill } from '../../bindings/ToBill';
 import type { Context, FormSpec, Values } from '../form';
 import { ANSWER, CHANGE, FIND, HOURS, INVOICE, NEW_JOB, PAYMENT, PROMISE, RECEIPT, STEP } from '.';
 import { nextJob } from './new-job';
@@ -38,12 +41,17 @@ const context: Context = {
   today: '2026-10-31',
   jobs: ['26-024', '26-009'],
   open,
+  next: toBill as ToBill,
 };
 
-const taxing: Context = {
-  ...context,
-  lists: { ...context.lists, firm: { ...context.lists.firm, sales_tax: '0.0825' } },
-};
+/** Asks the program what the form wants to know, as the page does once typing rests. */
+async function asked(spec: FormSpec, values: Values, answers: Parameters<typeof program>[0]) {
+  const stands = program(answers);
+  const fill = await spec.asks?.(values, context)?.ask();
+  fill?.(values);
+  stands.end();
+  return stands;
+}
 
 /** Fills in a form as a person does, field by field. */
 function filledIn(
@@ -79,7 +87,7 @@ describe('hours of a crew', () => {
     expect(recorded.map((fact) => fact.hours)).toEqual(['6.5', '8', '8', '8']);
     expect(new Set(recorded.map((fact) => fact.id)).size).toBe(4);
     expect(recorded[0]).toMatchObject({ kind: 'time', job: '26-021', code: 'shingle', crew: 'River' });
-    expect(HOURS.sums?.(values, context)).toEqual([{ name: 'hours of 4 people', value: '30.50', unit: 'h' }]);
+    expect(HOURS.sums?.(values, context)).toEqual([{ name: 'hours of 4 people', value: '30.5', unit: 'h' }]);
   });
 
   it('leave out who has left, and ask for somebody', () => {
@@ -90,8 +98,16 @@ describe('hours of a crew', () => {
 });
 
 describe('a payment', () => {
-  it('is put to the oldest invoices first, and each part rests on it', () => {
+  it('is put to invoices as the program spreads it, and each part rests on it', async () => {
     const values = filledIn(PAYMENT, { amount: '500.00', reference: 'Check 9' });
+    const { last } = await asked(PAYMENT, values, { spread_payment: ['300.00', '200.00'] });
+    expect(last('spread_payment')).toEqual({
+      amount: '500.00',
+      open: [
+        { due: '2026-07-28', open: '300.00' },
+        { due: '2026-08-31', open: '450.00' },
+      ],
+    });
     expect(values.lists.applications?.map((line) => line.amount)).toEqual(['300.00', '200.00']);
     expect(facts(PAYMENT, values)).toMatchObject([
       { kind: 'payment', id: 'id-0', amount: '500.00', means: 'check' },
@@ -123,19 +139,44 @@ describe('an invoice', () => {
     expect(said).toMatch(/Change order 1 of 683.00 waits/);
   });
 
-  it('warns where more than the contract would be billed', () => {
-    const values = filledIn(INVOICE, { 'lines[0].amount': '8418.01' });
+  const COMES = {
+    net: '8418.01',
+    tax: '0.83',
+    rate: '0.0825',
+    tax_words: '8.25 % of 10.00, rounded once for the invoice.',
+    retainage: '841.80',
+    retainage_words: 'The promise holds 10 %.',
+    total: '8418.84',
+    due: '7577.04',
+    beyond: '0.01',
+  };
+
+  it('comes to what the program reckons, with its words, and warns beyond the contract', async () => {
+    const values = filledIn(INVOICE, { 'lines[0].amount': '8418.01', 'lines[0].taxable': 'yes' });
+    const { last } = await asked(INVOICE, values, { reckon_invoice: COMES });
+    expect(last('reckon_invoice')).toEqual({
+      job: '26-021',
+      draft: {
+        purpose: 'progress',
+        lines: [{ amount: '8418.01', taxable: true }],
+        tax: null,
+        retainage: null,
+      },
+    });
+    expect(values.fields).toMatchObject({ tax: '0.83', retainage: '841.80' });
+    const tax = INVOICE.fields.find((field) => field.name === 'tax');
+    expect(tax?.hint?.(values, context, values.fields)).toBe(COMES.tax_words);
+    expect(INVOICE.sums?.(values, context).at(-1)).toEqual({ name: 'due', value: '7577.04' });
     expect(INVOICE.cautions?.(values, context).join(' ')).toMatch(/0.01 more than the contract/);
   });
 
-  it('offers the tax of the firm’s rate until another is typed', () => {
-    const values = filledIn(INVOICE, { 'lines[0].amount': '10.00', 'lines[0].taxable': 'yes' }, taxing);
-    expect(values.fields.tax).toBe('0.83');
-    values.fields.tax = '0.80';
-    INVOICE.changed?.(values, 'tax', taxing);
-    INVOICE.changed?.(values, 'lines[0].amount', taxing);
-    expect(facts(INVOICE, values, taxing)[0]).toMatchObject({ tax: '0.80', lines: [{ taxable: true }] });
-    expect(facts(INVOICE, values, taxing)[0]).not.toHaveProperty('tax_typed');
+  it('keeps the tax that a person typed, and tells the program so', async () => {
+    const values = filledIn(INVOICE, { tax: '0.80', 'lines[0].taxable': 'yes' });
+    const { last } = await asked(INVOICE, values, { reckon_invoice: { ...COMES, tax: '0.80' } });
+    expect(last('reckon_invoice').draft.tax).toBe('0.80');
+    const [fact] = facts(INVOICE, values);
+    expect(fact).toMatchObject({ tax: '0.80', retainage: '841.80', lines: [{ taxable: true }] });
+    for (const own of ['tax_typed', 'tax_words', 'net', 'beyond']) expect(fact).not.toHaveProperty(own);
   });
 
   it('takes a credit below zero, with its tax, and holds nothing of it', () => {
@@ -152,12 +193,10 @@ describe('an invoice', () => {
   });
 
   it('bills what is approved of change orders and not billed yet', () => {
-    const change = { ...job.changes[0]!, approved: '683.00', billed: '83.00', state: 'approved' as const };
-    const values = filledIn(
-      INVOICE,
-      { purpose: 'change-order' },
-      { ...context, job: { ...job, changes: [change] } },
-    );
+    const change = job.changes[0]!;
+    const line = { description: 'Change order 1', amount: '600.00', change_order: change.id };
+    const next = { ...context.next!, offers: [{ purpose: 'change-order' as const, lines: [line] }] };
+    const values = filledIn(INVOICE, { purpose: 'change-order' }, { ...context, next });
     expect(values.lists.lines).toMatchObject([{ amount: '600.00', change_order: change.id }]);
   });
 });
@@ -202,6 +241,24 @@ describe('a receipt', () => {
     });
     const [fact] = facts(RECEIPT, values);
     expect(fact).toMatchObject({ credit: true, lines: [{ amount: '-12.00', tax: '-0.66' }] });
+  });
+
+  it('takes a line’s amount from its quantity and printed price, as the program rounds it', async () => {
+    const values = filledIn(RECEIPT, {
+      vendor: 'x',
+      'lines[0].quantity': '81',
+      'lines[0].unit_price': '34.5',
+    });
+    const { last } = await asked(RECEIPT, values, { line_amounts: ['2794.50'] });
+    expect(last('line_amounts')).toEqual({ lines: [{ quantity: '81', unit_price: '34.5' }] });
+    expect(values.lists.lines?.[0]?.amount).toBe('2794.50');
+    // What is typed over it stays, and nothing of this goes into the fact.
+    values.lists.lines![0]!.amount = '2800.00';
+    expect(RECEIPT.asks?.(values, context)).toBeUndefined();
+    expect(facts(RECEIPT, values)[1]?.lines).toEqual([
+      expect.not.objectContaining({ priced_as: expect.anything() as string }),
+    ]);
+    expect(RECEIPT.asks?.(filledIn(RECEIPT, {}), context)).toBeUndefined();
   });
 
   it('takes the vendor of the order that it fills', () => {

@@ -24,7 +24,8 @@ import {
   vendor,
   vendorFacts,
 } from '../fields';
-import { below, cents, times, total } from '../reckon';
+import { below, sumQty, total } from '../reckon';
+import { call } from '../../ipc';
 
 function receiptLine(_values: Values, context: Context): Line {
   return {
@@ -38,16 +39,17 @@ function receiptLine(_values: Values, context: Context): Line {
     amount: '',
     tax: '',
     find: '',
+    priced_as: '',
   };
+}
+
+/** What a line's amount was last worked out from: a person may type another over it. */
+function pricedAs(line: Line): string {
+  return line.quantity && line.unit_price ? `${line.quantity} × ${line.unit_price}` : '';
 }
 
 function isCredit(values: Values): boolean {
   return values.fields.credit === 'yes';
-}
-
-/** A quantity and a printed price give the amount, as long as nobody typed another. */
-function price(line: Line) {
-  if (line.quantity && line.unit_price) line.amount = cents(times(line.quantity, line.unit_price));
 }
 
 export const RECEIPT: FormSpec = {
@@ -128,12 +130,33 @@ export const RECEIPT: FormSpec = {
     if (at && line && (at.name === 'code' || at.name === 'cost_kind')) {
       unitOfCode(values, at.list, at.index, context);
     }
-    if (line && (at.name === 'quantity' || at.name === 'unit_price')) price(line);
     if (path === 'purchase_order') {
       const order = context.job?.orders.find((row) => row.source.id === values.fields.purchase_order);
       if (order && !values.fields.vendor) values.fields.vendor = order.vendor;
       if (!order) values.fields.completes_order = '';
     }
+  },
+  asks: ({ lists }) => {
+    // A quantity and a printed price give the amount, as long as nobody types another.
+    const lines = (lists.lines ?? []).filter((line) => pricedAs(line) !== (line.priced_as ?? ''));
+    const asked = lines.filter((line) => pricedAs(line) !== '');
+    if (asked.length === 0) return undefined;
+    const takes = asked.map((line) => ({ quantity: line.quantity ?? '', unit_price: line.unit_price ?? '' }));
+    return {
+      key: JSON.stringify(takes),
+      ask: async () => {
+        const amounts = await call('line_amounts', { lines: takes });
+        const amountOf = new Map(asked.map((line, index) => [pricedAs(line), amounts[index]]));
+        return (values) => {
+          for (const line of values.lists.lines ?? []) {
+            const amount = amountOf.get(pricedAs(line));
+            if (amount === undefined || line.priced_as === pricedAs(line)) continue;
+            line.amount = amount;
+            line.priced_as = pricedAs(line);
+          }
+        };
+      },
+    };
   },
   sums: (values) => {
     const lines = values.lists.lines ?? [];
@@ -149,7 +172,7 @@ export const RECEIPT: FormSpec = {
     const bought = vendorFacts(values.fields.vendor ?? '', context, id(1));
     const signed = (amount: string | undefined) =>
       amount && isCredit(values) ? below(amount) : (amount ?? '');
-    const lines = (values.lists.lines ?? []).map((line) =>
+    const lines = (values.lists.lines ?? []).map(({ priced_as: _from, ...line }) =>
       filled({
         ...line,
         job: line.job?.trim(),
@@ -247,7 +270,7 @@ export const HOURS: FormSpec = {
     return [
       {
         name: `hours of ${hours.length} ${hours.length === 1 ? 'person' : 'people'}`,
-        value: total(hours.map((each) => each && cents(each))),
+        value: sumQty(hours),
         unit: 'h',
       },
     ];
@@ -313,7 +336,7 @@ export const ORDER: FormSpec = {
     },
   ],
   start: (context) => ({
-    fields: { number: '', date: context.today, vendor: '', expected_on: '' },
+    fields: { number: context.next?.next.order ?? '', date: context.today, vendor: '', expected_on: '' },
     lists: { lines: [orderLine()] },
   }),
   changed: (values, path, context) => {

@@ -1,7 +1,7 @@
 /** Hidden conditions, change orders and their answers. */
 
 import { anyKind, boughtIn, code, dateField, description, find, money, note, unitOfCode } from '../fields';
-import { fact, filled, isBlank, jobNumber, nextNumber, pathOf, type FormSpec, type Line } from '../form';
+import { fact, filled, isBlank, jobNumber, pathOf, type FormSpec, type Line } from '../form';
 import { fractionOf, total } from '../reckon';
 import { ANSWERED_BY, CAUSES, COUNTED_IN, DAMAGED, PLACES, PRICINGS, saying, VERDICTS } from '../words';
 
@@ -28,9 +28,9 @@ export const FIND: FormSpec = {
     note,
   ],
   lists: [],
-  start: ({ job, today }) => ({
+  start: ({ next, today }) => ({
     fields: {
-      number: nextNumber((job?.finds ?? []).map((found) => found.number)),
+      number: next?.next.find ?? '',
       date: today,
       place: 'field',
       side: '',
@@ -127,9 +127,9 @@ export const CHANGE: FormSpec = {
       ],
     },
   ],
-  start: ({ job, today }, about) => ({
+  start: ({ next, today }, about) => ({
     fields: {
-      number: nextNumber((job?.changes ?? []).map((change) => change.number)),
+      number: next?.next.change ?? '',
       date: today,
       title: '',
       pricing: about.find ? 'lump-sum' : 'unit-price',

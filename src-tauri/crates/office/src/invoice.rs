@@ -1,0 +1,447 @@
+//! What an invoice being typed comes to, what of a job is to be billed next, and how a payment is put to invoices.
+//!
+//! The rules are `trade`'s; here they meet the firm's settings and the promise, so that no face reckons money itself.
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Names;
+use crate::site::{next_number, working_month};
+use crate::standing::Standing;
+use jiff::civil::Date;
+use ledger::Books;
+use ledger::facts::{Firm, Invoice, PurchaseOrder};
+use ledger::words::{InvoiceFor, JobStage, TaxRounding};
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+use trade::{Money, Qty, Rate, TaxBy};
+
+/// A line of an invoice being typed.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct DraftLine {
+    /// Amount before tax.
+    pub amount: Money,
+    /// Whether sales tax is due on it.
+    #[serde(default)]
+    pub taxable: bool,
+}
+
+/// An invoice being typed.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct InvoiceDraft {
+    /// What it is for. A credit note's amounts count below zero, however they are typed.
+    pub purpose: InvoiceFor,
+    /// Its lines.
+    pub lines: Vec<DraftLine>,
+    /// The tax, where a person typed it.
+    pub tax: Option<Money>,
+    /// What is held, where a person typed it.
+    pub retainage: Option<Money>,
+}
+
+/// What an invoice comes to.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct InvoiceReckoning {
+    /// Before tax.
+    pub net: Money,
+    /// Sales tax: as typed, or by the firm's rule.
+    pub tax: Money,
+    /// The firm's rate, as a fraction.
+    pub rate: Rate,
+    /// How the tax came about, in words.
+    pub tax_words: String,
+    /// Held until the end: as typed, or by the promise.
+    pub retainage: Money,
+    /// How that came about, in words.
+    pub retainage_words: String,
+    /// Net and tax.
+    pub total: Money,
+    /// What falls due now.
+    pub due: Money,
+    /// By how much more than the contract would be billed with this; zero where it would not.
+    pub beyond: Money,
+}
+
+/// Reckons an invoice of a job by the firm's settings and the job's promise.
+///
+/// # Errors
+/// When there is no such job, or the facts cannot be read.
+pub fn reckon(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<InvoiceReckoning, OfficeError> {
+    desk.books().together(|books| {
+        let id = Names::read(books)?.job(job)?;
+        let calendar = books.calendar()?;
+        let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
+        let share = standing.promise.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage);
+        let mut reckoned = comes_to(draft, &newest_firm(books)?, share);
+        let money = &standing.money;
+        let contract = money.price + money.change_price + money.hidden_price;
+        if draft.purpose != InvoiceFor::Credit {
+            reckoned.beyond = (money.billed + reckoned.net - contract).max(Money::ZERO);
+        }
+        Ok(reckoned)
+    })
+}
+
+fn newest_firm(books: Books<'_>) -> Result<Firm, OfficeError> {
+    let standing = books.all::<Firm>()?.into_iter().filter(|held| held.reversed_by.is_none());
+    let newest = standing.map(|held| held.fact).max_by_key(|firm| firm.date);
+    newest.ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))
+}
+
+fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceReckoning {
+    let credit = draft.purpose == InvoiceFor::Credit;
+    // A credit is below zero whichever way it was typed.
+    let signed = |amount: Money| if credit && amount.is_positive() { -amount } else { amount };
+    let net: Money = draft.lines.iter().map(|line| signed(line.amount)).sum();
+    let taxed: Vec<Money> =
+        draft.lines.iter().filter(|line| line.taxable).map(|line| signed(line.amount)).collect();
+    let by = match firm.sales_tax_rounding {
+        TaxRounding::Invoice => TaxBy::Invoice,
+        TaxRounding::Item => TaxBy::Item,
+    };
+    let ruled = trade::sales_tax(&taxed, firm.sales_tax, by);
+    let tax = draft.tax.map_or(ruled, signed);
+    let (held, retainage_words) = held(draft, net, share);
+    InvoiceReckoning {
+        net,
+        tax,
+        rate: firm.sales_tax,
+        tax_words: tax_words(draft, firm.sales_tax, by, taxed.iter().sum(), ruled),
+        retainage: held,
+        retainage_words,
+        total: net + tax,
+        due: net + tax - held,
+        beyond: Money::ZERO,
+    }
+}
+
+fn tax_words(draft: &InvoiceDraft, rate: Rate, by: TaxBy, on: Money, ruled: Money) -> String {
+    if rate.is_zero() {
+        return "The firm charges none.".to_owned();
+    }
+    let rule = match by {
+        TaxBy::Invoice => format!("{} of {on}, rounded once for the invoice", percent(rate)),
+        TaxBy::Item => format!("{}, rounded line by line, on {on}", percent(rate)),
+    };
+    match draft.tax {
+        Some(_) => format!("As typed. The firm’s rule gives {ruled}: {rule}."),
+        None if on.is_zero() => format!("No line is taxed. The firm’s rate is {}.", percent(rate)),
+        None => format!("{rule}."),
+    }
+}
+
+/// What is held of an invoice: its share before tax, since tax is not the firm's to wait for (house rule).
+fn held(draft: &InvoiceDraft, net: Money, share: Rate) -> (Money, String) {
+    if draft.purpose == InvoiceFor::Credit {
+        return (Money::ZERO, "Nothing is held of a credit note.".to_owned());
+    }
+    let ruled = trade::retainage(net.max(Money::ZERO), share);
+    let rule = if share.is_zero() {
+        "The promise holds nothing back.".to_owned()
+    } else {
+        format!("The promise holds {} of {net} before tax: {ruled}.", percent(share))
+    };
+    match draft.retainage {
+        Some(typed) => (typed, format!("As typed. {rule}")),
+        None => (ruled, rule),
+    }
+}
+
+fn percent(rate: Rate) -> String {
+    format!("{} %", (rate.decimal() * Decimal::ONE_HUNDRED).normalize())
+}
+
+/// The numbers that come next, as proposals.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct NextNumbers {
+    /// Of the firm's invoices.
+    pub invoice: String,
+    /// Of the firm's orders.
+    pub order: String,
+    /// Of this job's change orders.
+    pub change: String,
+    /// Of this job's finds.
+    pub find: String,
+}
+
+/// A line that an invoice may hold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct OfferLine {
+    /// What.
+    pub description: String,
+    /// Amount before tax.
+    pub amount: Money,
+    /// The change order that it bills, by id.
+    pub change_order: Option<String>,
+}
+
+/// What an invoice for one purpose would hold.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Offer {
+    /// What for.
+    pub purpose: InvoiceFor,
+    /// Its lines; none where nothing is left to bill for it.
+    pub lines: Vec<OfferLine>,
+}
+
+/// What of a job is to be billed next.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ToBill {
+    /// The numbers that come next.
+    pub next: NextNumbers,
+    /// What the next invoice is most likely for.
+    pub usual: InvoiceFor,
+    /// Share of each invoice held until the end.
+    pub retainage: Rate,
+    /// What an invoice would hold, purpose by purpose.
+    pub offers: Vec<Offer>,
+}
+
+/// What of a job is to be billed next, and the numbers that come next.
+///
+/// # Errors
+/// When there is no such job, or the facts cannot be read.
+pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
+    desk.books().together(|books| {
+        let id = Names::read(books)?.job(job)?;
+        let calendar = books.calendar()?;
+        let month = working_month(desk, &calendar);
+        let standing = Standing::gather(books, &calendar, id, month)?;
+        let bills = books.standing::<Invoice>(&calendar, "job", id, month, |fact| fact.date)?;
+        let scheduled = |purpose| matches!(purpose, InvoiceFor::Deposit | InvoiceFor::Progress);
+        let already = bills.iter().filter(|held| scheduled(held.fact.purpose)).count();
+        let next = NextNumbers {
+            invoice: next_number(books.all::<Invoice>()?.iter().map(|held| held.fact.number.as_str())),
+            order: next_number(books.all::<PurchaseOrder>()?.iter().map(|held| held.fact.number.as_str())),
+            change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+            find: next_number(standing.finds.iter().map(|find| find.find.number.as_str())),
+        };
+        Ok(ToBill {
+            next,
+            usual: usual(&standing, bills.len()),
+            retainage: standing.promise.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage),
+            offers: InvoiceFor::ALL.iter().map(|purpose| offer(*purpose, &standing, already)).collect(),
+        })
+    })
+}
+
+/// A deposit first, the final invoice once the work is finished and the schedule has come to its last payment.
+fn usual(standing: &Standing, bills: usize) -> InvoiceFor {
+    let payments = standing.promise.as_ref().map_or(0, |held| held.fact.payments.len());
+    let finished = matches!(standing.ended, Some((JobStage::Finished, _)));
+    match bills {
+        0 => InvoiceFor::Deposit,
+        bills if finished && bills + 1 >= payments => InvoiceFor::Final,
+        _ => InvoiceFor::Progress,
+    }
+}
+
+fn offer(purpose: InvoiceFor, standing: &Standing, already: usize) -> Offer {
+    let changes = unbilled_changes(standing);
+    let lines = match purpose {
+        InvoiceFor::Deposit | InvoiceFor::Progress => {
+            let payments = standing.promise.as_ref().map(|held| held.fact.payments.as_slice());
+            let next = payments.and_then(|payments| payments.get(already));
+            next.map(|next| plain(&next.title, next.amount)).into_iter().collect()
+        }
+        InvoiceFor::ChangeOrder => changes,
+        InvoiceFor::Final => {
+            let money = &standing.money;
+            let contract = money.price + money.change_price + money.hidden_price;
+            let rest = contract - money.billed - changes.iter().map(|line| line.amount).sum::<Money>();
+            let base = rest.is_positive().then(|| plain("On completion", rest));
+            base.into_iter().chain(changes).collect()
+        }
+        InvoiceFor::Credit => Vec::new(),
+    };
+    Offer { purpose, lines }
+}
+
+fn plain(title: &str, amount: Money) -> OfferLine {
+    OfferLine { description: title.to_owned(), amount, change_order: None }
+}
+
+/// What of the approved changes is not billed yet, change order by change order.
+fn unbilled_changes(standing: &Standing) -> Vec<OfferLine> {
+    let open = |change: &crate::standing::ChangeStanding| change.approved_price() - change.invoiced;
+    let line = |change: &crate::standing::ChangeStanding| OfferLine {
+        description: format!("Change order {}: {}", change.order.number, change.order.title),
+        amount: open(change),
+        change_order: Some(change.id.to_string()),
+    };
+    standing.changes.iter().filter(|change| open(change).is_positive()).map(line).collect()
+}
+
+/// A quantity and the printed price of one.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Priced {
+    /// How many.
+    pub quantity: Qty,
+    /// Price of one.
+    pub unit_price: Rate,
+}
+
+/// What lines come to, each rounded once.
+#[must_use]
+pub fn line_amounts(lines: &[Priced]) -> Vec<Money> {
+    lines.iter().map(|line| trade::line_amount(line.unit_price, line.quantity)).collect()
+}
+
+/// What is open on an invoice that a payment may be put to.
+#[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct OpenPart {
+    /// Due on.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub due: Date,
+    /// Open.
+    pub open: Money,
+}
+
+/// How a payment is put to invoices: the oldest first, never more than is open; in the order of `open`.
+#[must_use]
+pub fn spread(amount: Money, open: &[OpenPart]) -> Vec<Money> {
+    let open: Vec<(Date, Money)> = open.iter().map(|part| (part.due, part.open)).collect();
+    trade::apply_oldest_first(amount, &open).0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desk::Clock;
+
+    fn money(text: &str) -> Money {
+        Money::parse(text).unwrap()
+    }
+
+    fn rate(text: &str) -> Rate {
+        Rate::parse(text).unwrap()
+    }
+
+    fn sample() -> (tempfile::TempDir, Desk) {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        drop(crate::sample::write(&path, &mut |_, _| true).unwrap());
+        let desk = Desk::read(&path, Clock::System).unwrap();
+        (home, desk)
+    }
+
+    fn draft(purpose: InvoiceFor, amounts: &[&str]) -> InvoiceDraft {
+        let lines = amounts.iter().map(|amount| DraftLine { amount: money(amount), taxable: true });
+        InvoiceDraft { purpose, lines: lines.collect(), tax: None, retainage: None }
+    }
+
+    fn taxing(rounding: TaxRounding, tax: &str) -> Firm {
+        let (_home, desk) = sample();
+        let firm = newest_firm(desk.books()).unwrap();
+        Firm { sales_tax: rate(tax), sales_tax_rounding: rounding, ..firm }
+    }
+
+    // SSUTA §324, as enacted in N.D.C.C. 57-39.4-25: three lines of 3.33 at 6.5 %.
+    #[test]
+    fn tax_goes_by_the_firms_way_of_rounding_and_says_so() {
+        let items = draft(InvoiceFor::Progress, &["3.33", "3.33", "3.33"]);
+        let by_item = comes_to(&items, &taxing(TaxRounding::Item, "0.065"), Rate::ZERO);
+        assert_eq!(by_item.tax, money("0.66"));
+        assert_eq!(by_item.tax_words, "6.5 %, rounded line by line, on 9.99.");
+        let once = comes_to(&items, &taxing(TaxRounding::Invoice, "0.065"), Rate::ZERO);
+        assert_eq!((once.tax, once.total), (money("0.65"), money("10.64")));
+        assert_eq!(once.tax_words, "6.5 % of 9.99, rounded once for the invoice.");
+        let typed = InvoiceDraft { tax: Some(money("0.60")), ..items };
+        let typed = comes_to(&typed, &taxing(TaxRounding::Invoice, "0.065"), Rate::ZERO);
+        assert_eq!(typed.tax, money("0.60"));
+        assert!(typed.tax_words.starts_with("As typed. The firm’s rule gives 0.65"));
+    }
+
+    // FAR 32.103: 10 % of 10,000 holds 1,000 and pays 9,000.
+    #[test]
+    fn what_the_promise_holds_is_held_before_tax() {
+        let firm = taxing(TaxRounding::Invoice, "0.05");
+        let reckoned = comes_to(&draft(InvoiceFor::Progress, &["10000"]), &firm, rate("0.1"));
+        assert_eq!((reckoned.retainage, reckoned.tax), (money("1000"), money("500")));
+        assert_eq!((reckoned.total, reckoned.due), (money("10500"), money("9500")));
+        assert_eq!(reckoned.retainage_words, "The promise holds 10 % of 10000.00 before tax: 1000.00.");
+    }
+
+    #[test]
+    fn a_credit_note_counts_below_zero_and_holds_nothing() {
+        let firm = taxing(TaxRounding::Invoice, "0.0825");
+        let reckoned = comes_to(&draft(InvoiceFor::Credit, &["10.00"]), &firm, rate("0.1"));
+        assert_eq!((reckoned.net, reckoned.tax), (money("-10"), money("-0.83")));
+        assert_eq!((reckoned.retainage, reckoned.due), (Money::ZERO, money("-10.83")));
+    }
+
+    #[test]
+    fn what_is_billed_beyond_the_contract_is_told() {
+        let (_home, desk) = sample();
+        let job = crate::job_names(&desk).unwrap().remove(0).number;
+        let small = reckon(&desk, &job, &draft(InvoiceFor::Progress, &["0.01"])).unwrap();
+        let large = reckon(&desk, &job, &draft(InvoiceFor::Progress, &["1000000.01"])).unwrap();
+        assert!(large.beyond.is_positive());
+        assert!(large.beyond > small.beyond);
+        assert_eq!(
+            reckon(&desk, "no such job", &draft(InvoiceFor::Final, &[])).unwrap_err().code,
+            "not-found"
+        );
+    }
+
+    #[test]
+    fn the_final_invoice_bills_what_is_left_of_the_contract() {
+        let (_home, desk) = sample();
+        for name in crate::job_names(&desk).unwrap() {
+            let offered = to_bill(&desk, &name.number).unwrap();
+            let last = offered.offers.iter().find(|offer| offer.purpose == InvoiceFor::Final).unwrap();
+            let lines = last.lines.iter().map(|line| DraftLine { amount: line.amount, taxable: false });
+            let all = InvoiceDraft {
+                purpose: InvoiceFor::Final,
+                lines: lines.collect(),
+                tax: None,
+                retainage: None,
+            };
+            let more = InvoiceDraft {
+                lines: all
+                    .lines
+                    .iter()
+                    .cloned()
+                    .chain([DraftLine { amount: money("0.01"), taxable: false }])
+                    .collect(),
+                ..all.clone()
+            };
+            let (exact, over) =
+                (reckon(&desk, &name.number, &all).unwrap(), reckon(&desk, &name.number, &more).unwrap());
+            // Where more is billed than the contract already, nothing is offered and all of it is beyond.
+            if !all.lines.is_empty() {
+                assert!(exact.beyond.is_zero(), "{}: {} beyond", name.number, exact.beyond);
+                assert_eq!(over.beyond, money("0.01"), "{}", name.number);
+            }
+            assert!(offered.next.invoice.parse::<u64>().is_ok());
+        }
+    }
+
+    #[test]
+    fn lines_and_payments_follow_the_trades_rules() {
+        let priced = Priced { quantity: Qty::parse("81").unwrap(), unit_price: rate("34.505") };
+        assert_eq!(line_amounts(&[priced]), [money("2794.91")]);
+        let part = |due: &str, open: &str| OpenPart { due: due.parse().unwrap(), open: money(open) };
+        let open = [part("2026-08-31", "450"), part("2026-07-28", "300")];
+        assert_eq!(spread(money("500"), &open), [money("200"), money("300")]);
+        assert_eq!(spread(money("50"), &open), [Money::ZERO, money("50")]);
+    }
+
+    #[test]
+    fn the_next_number_keeps_letters_and_leading_zeros() {
+        let next = |used: &[&str]| next_number(used.iter().copied());
+        assert_eq!(next(&[]), "1");
+        assert_eq!(next(&["1033", "1062", "1041"]), "1063");
+        assert_eq!(next(&["7", "B2", "B10"]), "B11");
+        assert_eq!(next(&["A-009"]), "A-010");
+        assert_eq!(next(&["draft"]), "1");
+    }
+}

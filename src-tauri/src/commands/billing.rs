@@ -1,0 +1,52 @@
+//! What the page asks while a form is typed: what an invoice comes to, what is billed next, how a payment is spread.
+
+use office::invoice::{self, InvoiceDraft, InvoiceReckoning, OpenPart, Priced, ToBill};
+use office::{CountedIn, Damaged, Further, Money, Qty};
+
+use super::InRoom;
+use crate::refusal::Refusal;
+use crate::room::For;
+
+#[tauri::command]
+pub(crate) async fn to_bill(room: InRoom<'_>, job: String) -> Result<ToBill, Refusal> {
+    room.admit(For::OwnerAndBooks, "What is to be billed")?;
+    room.read(move |desk| Ok(invoice::to_bill(desk, &job)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn reckon_invoice(
+    room: InRoom<'_>,
+    job: String,
+    draft: InvoiceDraft,
+) -> Result<InvoiceReckoning, Refusal> {
+    room.admit(For::OwnerAndBooks, "What an invoice comes to")?;
+    room.read(move |desk| Ok(invoice::reckon(desk, &job, &draft)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn line_amounts(room: InRoom<'_>, lines: Vec<Priced>) -> Result<Vec<Money>, Refusal> {
+    room.admit(For::OwnerAndBooks, "What a receipt comes to")?;
+    Ok(invoice::line_amounts(&lines))
+}
+
+#[tauri::command]
+pub(crate) async fn spread_payment(
+    room: InRoom<'_>,
+    amount: Money,
+    open: Vec<OpenPart>,
+) -> Result<Vec<Money>, Refusal> {
+    room.admit(For::OwnerAndBooks, "How a payment is put to invoices")?;
+    Ok(invoice::spread(amount, &open))
+}
+
+#[tauri::command]
+pub(crate) async fn further(
+    room: InRoom<'_>,
+    job: String,
+    damaged: Damaged,
+    counted_in: CountedIn,
+    count: Qty,
+) -> Result<Further, Refusal> {
+    room.admit(For::OwnerAndCrew, "What a further one costs the homeowner")?;
+    room.read(move |desk| Ok(office::further(desk, &job, damaged, counted_in, count)?)).await
+}
