@@ -78,7 +78,14 @@ type Outcome = Result<(), String>;
 
 impl Stage {
     fn new(path: PathBuf) -> Stage {
-        Stage { path, desk: None, firm: None, recorder: Recorder::default(), labels: BTreeMap::new(), estimate: None }
+        Stage {
+            path,
+            desk: None,
+            firm: None,
+            recorder: Recorder::default(),
+            labels: BTreeMap::new(),
+            estimate: None,
+        }
     }
 
     fn desk(&mut self) -> Result<&mut Desk, String> {
@@ -226,7 +233,8 @@ impl Stage {
         let began = office::begin(self.desk()?, &job).map_err(|error| error.to_string())?;
         let mut whole = serde_json::to_value(began).map_err(|error| error.to_string())?;
         lay_over(&mut whole, &over);
-        let estimate = serde_json::from_value(whole).map_err(|error| format!("this is no estimate: {error}"))?;
+        let estimate =
+            serde_json::from_value(whole).map_err(|error| format!("this is no estimate: {error}"))?;
         self.estimate = Some((job, estimate));
         Ok(())
     }

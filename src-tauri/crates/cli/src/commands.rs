@@ -10,6 +10,7 @@ use std::path::{Path, PathBuf};
 
 mod files;
 mod import;
+mod paper;
 
 /// Job costing and change orders for a roofing contractor, on one file of your own.
 #[derive(Debug, Parser)]
@@ -99,6 +100,10 @@ enum Command {
         #[arg(long)]
         person: Option<String>,
     },
+    /// Begin, reckon or accept the estimate of a job.
+    Estimate(paper::Estimate),
+    /// Print a paper as a PDF.
+    Paper(paper::Paper),
     /// Check the whole file: chain, totals, links, attachments, closed months.
     Verify {
         /// The ledger file.
@@ -184,6 +189,8 @@ fn dispatch(line: &Line) -> Result<Vec<String>, OfficeError> {
         }
         Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, json),
         Command::Import(import) => import::run(import, json),
+        Command::Estimate(estimate) => paper::estimate(estimate, json),
+        Command::Paper(paper) => paper::print(paper, json),
         Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, json),
         Command::Record { file, fact, person } => record(file, fact.as_deref(), person.as_deref(), json),
         Command::Verify { file } => files::verify(file, json),

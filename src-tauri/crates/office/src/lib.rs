@@ -34,10 +34,7 @@ pub mod year;
 
 pub use close::{Closed, close, drifts};
 pub use desk::{Clock, Desk, NewFirm};
-pub use documents::{
-    Document, change_order_paper, completion_packet, invoice_paper, month_pack, order_list, proposal,
-    site_sheet,
-};
+pub use documents::{Document, Wanted, print};
 pub use drafts::{DraftView, delete_draft, drafts, save_draft};
 pub use error::OfficeError;
 pub use estimate::{Acceptance, Accepted, Estimate, Reckoned, accept, begin, reckon};

@@ -12,6 +12,7 @@ pub mod folder;
 pub mod package;
 pub mod page;
 pub mod papers;
+pub mod single;
 pub mod table;
 
 pub use error::{PaperError, PaperworkError};

@@ -8,6 +8,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::estimate::measured_roof;
 use crate::month_end::firm_at;
+use crate::names::Directory;
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing};
 use ledger::Id;
 use ledger::facts::{Answer as AnswerFact, ChangeOrder, Find, FindMark};
@@ -26,7 +27,7 @@ const USUAL_RAFTERS: Qty = Qty::from_e4(240_000);
 /// A ring's radius where nobody drew its edge, as a share of the photo's width.
 const USUAL_RING: Rate = Rate::from_e6(100_000);
 
-/// The paper of a change order.
+/// The paper of a change order, named by its id or as `JOB/NUMBER`.
 ///
 /// # Errors
 /// When there is no such change order.

@@ -4,6 +4,7 @@ use super::Document;
 use super::shared::{Heading, document};
 use crate::desk::Desk;
 use crate::error::OfficeError;
+use crate::names::Directory;
 use crate::standing::Standing;
 use ledger::Id;
 use ledger::facts::{Application, Invoice, Payment as PaymentFact};
@@ -14,7 +15,7 @@ use paperwork::papers::{
 use rust_decimal::Decimal;
 use trade::{Money, Month, Rate};
 
-/// The paper of an invoice, with what was paid of it until today.
+/// The paper of an invoice, named by its id or number, with what was paid of it until today.
 ///
 /// # Errors
 /// When there is no such invoice.

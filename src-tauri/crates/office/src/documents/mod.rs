@@ -20,6 +20,14 @@ pub use order_list::order_list;
 pub use proposal::proposal;
 pub use site_sheet::site_sheet;
 
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::estimate::Estimate;
+use ledger::words::Role;
+use serde::{Deserialize, Serialize};
+use std::path::Path;
+use trade::Month;
+
 /// A paper, ready to be saved.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Document {
@@ -27,4 +35,95 @@ pub struct Document {
     pub name: String,
     /// The PDF.
     pub bytes: Vec<u8>,
+}
+
+impl Document {
+    /// Saves it where a person chose.
+    ///
+    /// # Errors
+    /// What the disk said; nothing is left half-written.
+    pub fn save(&self, place: &Path) -> Result<(), OfficeError> {
+        Ok(paperwork::single::write(place, &self.bytes)?)
+    }
+}
+
+/// Which paper is wanted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(tag = "paper", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Wanted {
+    /// The proposal of an estimate.
+    Proposal {
+        /// The job's number.
+        job: String,
+        /// The estimate as it stands.
+        estimate: Box<Estimate>,
+        /// The letter that was taken, if one is.
+        chosen: Option<String>,
+    },
+    /// What the crew takes to the roof.
+    SiteSheet {
+        /// The job's number.
+        job: String,
+    },
+    /// What is bought, vendor by vendor.
+    OrderList {
+        /// The job's number.
+        job: String,
+        /// Whether prices stand on it.
+        with_prices: bool,
+    },
+    /// A change order.
+    ChangeOrder {
+        /// Its id, or `JOB/NUMBER`.
+        id: String,
+    },
+    /// An invoice.
+    Invoice {
+        /// Its id, or its number.
+        id: String,
+    },
+    /// What the homeowner gets at the end.
+    Completion {
+        /// The job's number.
+        job: String,
+        /// Whether open points stand in it, where they would block it otherwise.
+        listing_open: bool,
+    },
+    /// The owner's month end.
+    MonthPack {
+        /// The month.
+        month: Month,
+    },
+}
+
+impl Wanted {
+    /// Whether somebody in this place may have it: cost and margin are the owner's, prices to the homeowner are not the
+    /// books' alone.
+    #[must_use]
+    pub fn is_for(&self, role: Role) -> bool {
+        match self {
+            Wanted::SiteSheet { .. } | Wanted::ChangeOrder { .. } | Wanted::Completion { .. } => true,
+            Wanted::Invoice { .. } => role != Role::Crew,
+            Wanted::Proposal { .. } | Wanted::OrderList { .. } | Wanted::MonthPack { .. } => {
+                role == Role::Owner
+            }
+        }
+    }
+}
+
+/// Prints a paper.
+///
+/// # Errors
+/// When what it is about is not there, or stands in its way.
+pub fn print(desk: &Desk, wanted: &Wanted) -> Result<Document, OfficeError> {
+    match wanted {
+        Wanted::Proposal { job, estimate, chosen } => proposal(desk, job, estimate, chosen.as_deref()),
+        Wanted::SiteSheet { job } => site_sheet(desk, job),
+        Wanted::OrderList { job, with_prices } => order_list(desk, job, *with_prices),
+        Wanted::ChangeOrder { id } => change_order_paper(desk, id),
+        Wanted::Invoice { id } => invoice_paper(desk, id),
+        Wanted::Completion { job, listing_open } => completion_packet(desk, job, *listing_open),
+        Wanted::MonthPack { month } => month_pack(desk, *month),
+    }
 }

@@ -9,6 +9,7 @@ use ledger::facts::{Customer, Firm as FirmFact, Job};
 use ledger::{Digest, Id};
 use paperwork::PaperError;
 use paperwork::papers::{EdgeShape, Firm, Party, Photo, Pin, RoofPicture, SectionShape};
+use trade::Qty;
 use trade::roof::{Measured, Roof};
 
 /// The job, its customer and the firm's names, as papers name them.
@@ -70,12 +71,16 @@ pub(super) fn party(customer: &Customer) -> Party {
     Party { name: customer.name.clone(), lines: lines.into_iter().flatten().cloned().collect() }
 }
 
-/// The roof from above, with its edges named; pins where there are finds. A roof measured by hand has no picture.
+/// The roof from above, with its edges named; pins where there are finds. A roof measured by hand has no picture. The
+/// sheet on which it is drawn counts upwards, paper downwards.
 pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> RoofPicture {
+    let corners = roof.sections.iter().flat_map(|section| &section.outline);
+    let top = corners.map(|corner| corner.y_in).max().unwrap_or_default();
+    let down = |y: Qty| top - y;
     let drawn = roof.sections.iter().filter(|section| !section.outline.is_empty());
     let sections = drawn.map(|section| SectionShape {
         name: section.name.clone(),
-        outline: section.outline.iter().map(|corner| (corner.x_in, corner.y_in)).collect(),
+        outline: section.outline.iter().map(|corner| (corner.x_in, down(corner.y_in))).collect(),
         slope: section.slope,
     });
     let edges = measured.sections.iter().flat_map(|section| &section.edges);
@@ -83,12 +88,16 @@ pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> 
         let (from, to) = (edge.from?, edge.to?);
         Some(EdgeShape {
             kind: edge.kind.to_string(),
-            from: (from.x_in, from.y_in),
-            to: (to.x_in, to.y_in),
+            from: (from.x_in, down(from.y_in)),
+            to: (to.x_in, down(to.y_in)),
             length_words: words::feet(edge.length_ft),
         })
     });
-    RoofPicture { sections: sections.collect(), edges: edges.collect(), pins }
+    RoofPicture {
+        sections: sections.collect(),
+        edges: edges.collect(),
+        pins: pins.into_iter().map(|pin| Pin { y: down(pin.y), ..pin }).collect(),
+    }
 }
 
 /// A photo kept beside the ledger; `None` where its file is not there (a restored copy may lack it, and the paper then
