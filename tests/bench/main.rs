@@ -14,6 +14,7 @@
 
 mod firm;
 mod raw;
+mod roofs;
 #[cfg(feature = "window")]
 mod window;
 
@@ -64,6 +65,7 @@ fn main() {
     if ledger {
         single_appends(&folder);
         bulk(&folder);
+        roofs::take_off();
     }
     let big = folder.join("big.tearoff");
     let firm = write_big_file(&big, size);

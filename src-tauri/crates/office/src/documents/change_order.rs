@@ -10,9 +10,9 @@ use crate::estimate::measured_roof;
 use crate::month_end::firm_at;
 use crate::names::Directory;
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing};
-use ledger::Id;
 use ledger::facts::{Answer as AnswerFact, ChangeOrder, Find, FindMark};
 use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord, TaxRounding};
+use ledger::{Fact, Id};
 use paperwork::papers::{
     Answer, AnswerChoice, ChangeOrderPaper, CutList, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin,
     PriceLine, Pricing, SheetShape, TaxAmount,
@@ -32,9 +32,8 @@ const USUAL_RING: Rate = Rate::from_e6(100_000);
 /// # Errors
 /// When there is no such change order.
 pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeError> {
-    let id =
-        Id::parse(change).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
-    let Some(order) = desk.books().newest::<ChangeOrder>(id)? else {
+    let id = Directory::default().id(desk.books(), "change_order", "id", change)?;
+    let Some(Fact::ChangeOrder(order)) = desk.books().fact(id)?.map(|held| held.fact) else {
         return Err(OfficeError::not_found("There is no such change order.", "Open the page again."));
     };
     let heading = Heading::of(desk, order.job)?;

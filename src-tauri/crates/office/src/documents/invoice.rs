@@ -6,9 +6,9 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
 use crate::standing::Standing;
-use ledger::Id;
-use ledger::facts::{Application, Invoice, Payment as PaymentFact};
+use ledger::facts::{Application, Invoice};
 use ledger::words::InvoiceFor;
+use ledger::{Fact, Id};
 use paperwork::papers::{
     ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained,
 };
@@ -20,9 +20,8 @@ use trade::{Money, Month, Rate};
 /// # Errors
 /// When there is no such invoice.
 pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError> {
-    let id =
-        Id::parse(invoice).map_err(|problem| OfficeError::refused("id", &problem, "Open the page again"))?;
-    let Some(bill) = desk.books().newest::<Invoice>(id)? else {
+    let id = Directory::default().id(desk.books(), "invoice", "id", invoice)?;
+    let Some(Fact::Invoice(bill)) = desk.books().fact(id)?.map(|held| held.fact) else {
         return Err(OfficeError::not_found("There is no such invoice.", "Open the page again."));
     };
     let heading = Heading::of(desk, bill.job)?;
@@ -97,7 +96,10 @@ fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
         if held.reversed_by.is_some() {
             continue;
         }
-        let how = desk.books().newest::<PaymentFact>(held.fact.payment)?;
+        let how = match desk.books().fact(held.fact.payment)?.map(|held| held.fact) {
+            Some(Fact::Payment(paid)) => Some(paid),
+            _ => None,
+        };
         payments.push(Payment {
             on: how.as_ref().map_or(held.fact.date, |paid| paid.date),
             how: how.map(|paid| super::words::headed(paid.means.as_str())).unwrap_or_default(),

@@ -99,14 +99,20 @@ fn job_walk(job: &JobMonth) -> Option<JobWalk> {
     let why = if result.margin.is_negative() {
         "It loses.".to_owned()
     } else if result.margin < result.margin_sold {
-        format!("It has slipped by {}.", (result.margin_sold - result.margin).grouped())
+        format!("It has slipped by ${}.", (result.margin_sold - result.margin).grouped())
     } else {
         return None;
     };
     let walk = Walk {
         from_label: "Margin sold".to_owned(),
         from: result.margin_sold,
-        steps: result.walk.steps.iter().map(|step| (step.title.clone(), step.amount)).collect(),
+        steps: result
+            .walk
+            .steps
+            .iter()
+            .filter(|step| !step.amount.is_zero())
+            .map(|step| (step.title.clone(), step.amount))
+            .collect(),
         to_label: "Margin made".to_owned(),
         to: result.margin,
     };

@@ -1,0 +1,284 @@
+//! The papers, printed from a firm's own facts: from a roof to its proposal, from the promise to the site sheet and the
+//! order list, from the find to the change order, and so on to the packet and the month. Each is read back with a reader
+//! of PDF that knows nothing of ours, and printed twice.
+
+#![cfg(test)]
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+use jiff::Timestamp;
+use office::{Acceptance, Clock, Desk, Document, Estimate, Month, Recorder, Wanted};
+use serde_json::{Value, json};
+use tempfile::TempDir;
+
+/// The made-up firm with one job more: a gable roof of which a choice was taken, torn off and mended.
+struct Firm {
+    _home: TempDir,
+    desk: Desk,
+    recorder: Recorder,
+}
+
+const JOB: &str = "26-900";
+
+impl Firm {
+    fn new() -> Firm {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        let mut desk = office::sample::write(&path, &mut |_, _| true).unwrap();
+        let at: Timestamp = "2026-11-03T13:00:00Z".parse().unwrap();
+        desk.clock = Clock::fixed(at);
+        let mut firm = Firm { _home: home, desk, recorder: Recorder::default() };
+        firm.record(
+            json!({"kind": "customer", "name": "Ines Hollow", "address": "9 Weir Street, Otter Bend"}),
+        );
+        let crew = office::lists(&firm.desk).unwrap().crews.first().unwrap().name.clone();
+        firm.record(
+            json!({"kind": "job", "date": "2026-11-03", "number": JOB, "title": "Re-roof of the house",
+            "customer": "Ines Hollow", "site": "9 Weir Street", "crew": crew, "roof_age_years": 24,
+            "roof_state": "worn"}),
+        );
+        firm
+    }
+
+    fn record(&mut self, fact: Value) -> String {
+        let told = fact.to_string();
+        let recorded = self.recorder.record(&mut self.desk, fact);
+        recorded.unwrap_or_else(|error| panic!("{told}: {error}")).id.to_string()
+    }
+
+    /// A gable, 40 ft by 28 ft at 6 in 12, with a chimney and two pipes.
+    fn estimate(&self) -> Estimate {
+        let mut estimate = serde_json::to_value(office::begin(&self.desk, JOB).unwrap()).unwrap();
+        estimate["roof"]["sections"] = json!([
+            {"name": "south", "slope": "6", "typed": null, "outline": [
+                {"x_in": "0", "y_in": "0", "edge": "eave"}, {"x_in": "480", "y_in": "0", "edge": "rake"},
+                {"x_in": "480", "y_in": "168", "edge": "ridge"}, {"x_in": "0", "y_in": "168", "edge": "rake"}]},
+            {"name": "north", "slope": "6", "typed": null, "outline": [
+                {"x_in": "480", "y_in": "336", "edge": "eave"}, {"x_in": "0", "y_in": "336", "edge": "rake"},
+                {"x_in": "0", "y_in": "168", "edge": "ridge"}, {"x_in": "480", "y_in": "168", "edge": "rake"}]}]);
+        estimate["roof"]["features"] = json!([
+            {"kind": "pipe", "section": "south", "at": null, "count": 2},
+            {"kind": "chimney", "section": "north", "at": null, "count": 1, "width_in": "32", "length_in": "24"}]);
+        estimate["roof"]["house"]["attic_floor_sqft"] = json!("1120");
+        serde_json::from_value(estimate).unwrap()
+    }
+
+    /// Prints a paper twice: the same facts on the same day give the same bytes.
+    fn print(&self, wanted: &Wanted) -> (Document, String) {
+        let first = office::print(&self.desk, wanted).unwrap_or_else(|error| panic!("{wanted:?}: {error}"));
+        let second = office::print(&self.desk, wanted).unwrap();
+        assert_eq!(first.bytes, second.bytes, "{} is not the same twice", first.name);
+        if let Some(folder) = std::env::var_os("TEAROFF_PAPERS") {
+            first.save(&std::path::Path::new(&folder).join(&first.name)).unwrap();
+        }
+        let text = bare(&pdf_extract::extract_text_from_mem(&first.bytes).unwrap());
+        (first, text)
+    }
+}
+
+fn bare(text: &str) -> String {
+    text.chars().filter(|letter| !letter.is_whitespace() && *letter != '\u{200b}').collect()
+}
+
+fn holds(text: &str, words: &str) {
+    assert!(text.contains(&bare(words)), "“{words}” is not on the paper:\n{text}");
+}
+
+#[test]
+fn from_the_roof_to_the_promise_on_paper() {
+    let mut firm = Firm::new();
+    let estimate = firm.estimate();
+    let reckoned = office::reckon(&firm.desk, JOB, &estimate).unwrap();
+    assert!(reckoned.problems.is_empty(), "{:?}", reckoned.problems);
+    for choice in &reckoned.choices {
+        assert!(choice.problems.is_empty(), "{}: {:?}", choice.letter, choice.problems);
+    }
+    let proposal =
+        Wanted::Proposal { job: JOB.to_owned(), estimate: Box::new(estimate.clone()), chosen: None };
+    let (document, text) = firm.print(&proposal);
+    assert_eq!(document.name, "26-900 proposal.pdf");
+    for choice in &reckoned.choices {
+        holds(&text, &choice.title);
+        holds(&text, &choice.price.grouped());
+        holds(&text, &choice.payments[0].amount.grouped());
+    }
+    holds(&text, "Ines Hollow");
+    holds(&text, "Kick-out");
+    holds(&text, "Notice of cancellation");
+    // Signed on Tuesday 3 November, the third business day is Friday the 6th: Saturday would count, Sunday would not.
+    holds(&text, "November 6, 2026");
+    let cost = reckoned.choices[0].cost.grouped();
+    assert!(!text.contains(&bare(&cost)), "a homeowner is not shown the firm's cost {cost}");
+
+    let taken =
+        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
+    holds(&sheet, "9 Weir Street");
+    holds(&sheet, "Eaves");
+    holds(&sheet, "1926.501(b)(13)");
+    assert!(
+        !sheet.contains(&bare(&reckoned.choices[1].price.grouped())),
+        "no price of the job on the site sheet"
+    );
+    let order = |with_prices| Wanted::OrderList { job: JOB.to_owned(), with_prices };
+    let (_, priced) = firm.print(&order(true));
+    let (_, plain) = firm.print(&order(false));
+    let shingles = reckoned.choices[1].parts.iter().find(|line| line.item.as_str() == "shingles").unwrap();
+    holds(&priced, &shingles.title);
+    holds(&priced, &shingles.amount.grouped());
+    holds(&plain, &shingles.title);
+    assert!(!plain.contains(&bare(&shingles.amount.grouped())), "an order list without prices has one");
+}
+
+#[test]
+fn from_the_find_to_the_packet_on_paper() {
+    let mut firm = Firm::new();
+    let estimate = firm.estimate();
+    let taken =
+        Acceptance { letter: "A".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    let photo = picture();
+    let kept = office::attach(&mut firm.desk, &photo, "image/png", Some("north valley.png")).unwrap();
+    firm.record(json!({"kind": "job-step", "date": "2026-11-03", "job": JOB, "stage": "begun"}));
+    firm.record(json!({"kind": "find", "date": "2026-11-03", "job": JOB, "number": "A-1", "place": "roof-to-wall",
+        "side": "north", "cause": "missing-kick-out", "damaged": "deck-sheet", "counted_in": "sheet", "count": "3",
+        "reckoned": "2", "count_reason": "one had split", "x_in": "100", "y_in": "60",
+        "photos": [{"photo": kept.hash}], "patches": [{"along_eave_in": "60", "up_slope_in": "40"}],
+        "marks": [{"photo": 1, "kind": "arrow", "x": "0.1", "y": "0.1", "to_x": "0.5", "to_y": "0.5"},
+            {"photo": 1, "kind": "note", "x": "0.2", "y": "0.8", "words": "soft"}]}));
+    let deck = office::lists(&firm.desk).unwrap().codes.first().unwrap().code.clone();
+    firm.record(json!({"kind": "change-order", "date": "2026-11-03", "job": JOB, "number": "A-1",
+        "title": "Rot at the north wall", "pricing": "unit-price", "days": 1,
+        "if_left": "The wall goes on rotting behind the siding.",
+        "lines": [{"code": deck, "cost_kind": "material", "find": "26-900/A-1", "description": "3 sheets",
+            "quantity": "3", "unit": "sheet", "price": "285.00", "cost": "120.00"}]}));
+    let change = Wanted::ChangeOrder { id: "26-900/A-1".to_owned() };
+    let (_, asked) = firm.print(&change);
+    holds(&asked, "The wall goes on rotting behind the siding.");
+    holds(&asked, "$285.00");
+    holds(&asked, "one had split");
+    holds(&asked, "moves by one day");
+    firm.record(
+        json!({"kind": "answer", "date": "2026-11-03", "change_order": "26-900/A-1", "verdict": "approved",
+        "answered_by": "Ines Hollow", "means": "phone", "note": "at noon"}),
+    );
+    let (_, answered) = firm.print(&change);
+    holds(&answered, "by phone");
+    holds(&answered, "at noon");
+    firm.record(json!({"kind": "find-step", "date": "2026-11-04", "find": "26-900/A-1", "stage": "done",
+        "note": "new kick-out set", "photos": [{"photo": kept.hash}]}));
+    firm.record(
+        json!({"kind": "invoice", "date": "2026-11-05", "job": JOB, "number": "A-900", "purpose": "final",
+        "due": "2026-12-05", "tax": "0", "retainage": "0", "lines": [{"description": "The work as promised",
+        "amount": "4000.00"}, {"description": "Change order A-1", "amount": "285.00"}]}),
+    );
+    let (_, bill) = firm.print(&Wanted::Invoice { id: "A-900".to_owned() });
+    holds(&bill, "$4,285.00");
+    holds(&bill, "December 5, 2026");
+
+    let completion = |listing_open| Wanted::Completion { job: JOB.to_owned(), listing_open };
+    firm.record(
+        json!({"kind": "check-point", "words": "The magnet has been round the house", "blocks": true,
+        "position": 900}),
+    );
+    let refused = office::print(&firm.desk, &completion(false)).unwrap_err();
+    assert_eq!(refused.field.as_deref(), Some("checklist"));
+    assert!(refused.message.contains("The magnet has been round the house"), "{refused}");
+    firm.record(json!({"kind": "installed", "date": "2026-11-04", "job": JOB, "item": "shingles",
+        "description": "Laminated, slate", "place": "field", "side": "south", "lot": "LOT-0417", "quantity": "62"}));
+    firm.record(json!({"kind": "inspection", "date": "2026-11-05", "job": JOB, "title": "Final inspection",
+        "inspector": "Building office", "passed": true, "photos": [{"photo": kept.hash}]}));
+    firm.record(
+        json!({"kind": "warranty", "date": "2026-11-05", "job": JOB, "begins": "2026-11-05", "years": 10,
+        "terms": "We come back for ten years where our work leaks.", "care": "Keep the gutters clear."}),
+    );
+    let (_, packet) = firm.print(&completion(true));
+    for words in [
+        "LOT-0417",
+        "Building office",
+        "We come back for ten years where our work leaks.",
+        "Keep the gutters clear.",
+        "new kick-out set",
+        "The magnet has been round the house (not looked at)",
+    ] {
+        holds(&packet, words);
+    }
+}
+
+#[test]
+fn the_owners_month_on_paper_says_what_the_window_says() {
+    let firm = Firm::new();
+    let month = Month::parse("2026-09").unwrap();
+    let report = office::month_end(&firm.desk, month).unwrap();
+    let (document, text) = firm.print(&Wanted::MonthPack { month });
+    assert_eq!(document.name, "Month end 2026-09.pdf");
+    assert!(report.closed && report.jobs.len() > 3);
+    holds(&text, &report.firm.month.earned.grouped());
+    for job in &report.jobs {
+        holds(&text, &job.result.number);
+        holds(&text, &job.result.contract.abs().grouped());
+        holds(&text, &job.result.margin.abs().grouped());
+    }
+}
+
+#[test]
+fn a_paper_about_nothing_is_refused_in_words() {
+    let firm = Firm::new();
+    let nothing = [
+        Wanted::SiteSheet { job: JOB.to_owned() },
+        Wanted::SiteSheet { job: "99-999".to_owned() },
+        Wanted::Invoice { id: "no such".to_owned() },
+        Wanted::ChangeOrder { id: "26-900/7".to_owned() },
+        Wanted::Proposal {
+            job: JOB.to_owned(),
+            estimate: Box::new(office::begin(&firm.desk, JOB).unwrap()),
+            chosen: None,
+        },
+    ];
+    for wanted in nothing {
+        let error = office::print(&firm.desk, &wanted).unwrap_err();
+        assert!(!error.message.is_empty() && !error.remedy.is_empty(), "{wanted:?}: {error:?}");
+    }
+}
+
+/// A small picture: a PNG of nine grey dots, written by hand so that no other crate has to.
+fn picture() -> Vec<u8> {
+    use std::io::Write as _;
+    let mut raw = Vec::new();
+    for row in 0_u8..3 {
+        raw.push(0);
+        raw.extend([row * 80, 120, 200]);
+    }
+    let mut deflated = vec![0x78, 0x01, 0x01];
+    let length = u16::try_from(raw.len()).unwrap();
+    deflated.extend(length.to_le_bytes());
+    deflated.extend((!length).to_le_bytes());
+    deflated.write_all(&raw).unwrap();
+    let (a, b) = raw.iter().fold((1_u32, 0_u32), |(a, b), byte| {
+        let a = (a + u32::from(*byte)) % 65_521;
+        (a, (b + a) % 65_521)
+    });
+    deflated.extend((b << 16 | a).to_be_bytes());
+    let mut png = vec![0x89, b'P', b'N', b'G', 0x0D, 0x0A, 0x1A, 0x0A];
+    let mut chunk = |kind: &[u8; 4], data: &[u8]| {
+        png.extend(u32::try_from(data.len()).unwrap().to_be_bytes());
+        let mut body = kind.to_vec();
+        body.extend(data);
+        png.extend(&body);
+        png.extend(crc(&body).to_be_bytes());
+    };
+    chunk(b"IHDR", &[0, 0, 0, 3, 0, 0, 0, 3, 8, 0, 0, 0, 0]);
+    chunk(b"IDAT", &deflated);
+    chunk(b"IEND", &[]);
+    png
+}
+
+fn crc(bytes: &[u8]) -> u32 {
+    let step = |sum: u32, byte: &u8| {
+        (0..8).fold(
+            sum ^ u32::from(*byte),
+            |sum, _| if sum & 1 == 1 { sum >> 1 ^ 0xEDB8_8320 } else { sum >> 1 },
+        )
+    };
+    !bytes.iter().fold(!0, step)
+}
