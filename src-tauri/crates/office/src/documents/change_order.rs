@@ -93,8 +93,7 @@ fn count(find: &Find) -> String {
         }
         _ => String::new(),
     };
-    let of = words::plain(find.damaged.as_str());
-    format!("{} {} of {of}{reckoned}", words::shown(find.count), words::plain(find.counted_in.as_str()))
+    format!("{}{reckoned}", words::damage(find.count, find.damaged, find.counted_in))
 }
 
 /// A find's photos with what is drawn on them.

@@ -224,9 +224,8 @@ fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
             found_on: find.find.date,
             mended_on: done.map(|step| step.date),
             words: format!(
-                "{} {} replaced. Cause: {}.{}",
-                words::shown(find.find.count),
-                words::plain(find.find.counted_in.as_str()),
+                "{} replaced. Cause: {}.{}",
+                words::damage(find.find.count, find.find.damaged, find.find.counted_in),
                 words::plain(find.find.cause.as_str()),
                 done.and_then(|step| step.note.as_ref()).map(|note| format!(" {note}")).unwrap_or_default()
             ),
