@@ -42,6 +42,7 @@ const COMMANDS: &[&str] = &[
     "delete_draft",
     "attach",
     "attachment",
+    "print_paper",
     "back_up",
     "verify",
     "hand_off_preview",

@@ -19,6 +19,8 @@ pub(crate) enum Ask {
     Open { title: &'static str, what: &'static str, endings: &'static [&'static str] },
     /// A place for a new file.
     Save { title: &'static str, name: String },
+    /// A place for a paper.
+    Paper { name: String },
     /// A folder.
     Folder { title: &'static str },
 }
@@ -48,6 +50,10 @@ impl Ask {
                 let named = dialog.set_title(title).set_file_name(name);
                 (named.add_filter("Tearoff firm", &["tearoff"]), Kind::Save)
             }
+            Ask::Paper { name } => {
+                let named = dialog.set_title("Where the paper shall be saved").set_file_name(name);
+                (named.add_filter("PDF", &["pdf"]), Kind::Save)
+            }
             Ask::Folder { title } => (dialog.set_title(title), Kind::Folder),
         }
     }
@@ -59,7 +65,7 @@ impl Ask {
         }
         match self {
             Ask::Folder { .. } => Some(answer.to_owned()),
-            Ask::Save { name, .. } => Some(answer.join(name)),
+            Ask::Save { name, .. } | Ask::Paper { name } => Some(answer.join(name)),
             Ask::Open { endings, .. } => {
                 let fits = |path: &PathBuf| {
                     path.extension().and_then(|end| end.to_str()).is_some_and(|end| endings.contains(&end))

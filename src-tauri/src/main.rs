@@ -72,6 +72,7 @@ fn main() -> ExitCode {
             commands::record::delete_draft,
             commands::papers::attach,
             commands::papers::attachment,
+            commands::print::print_paper,
             commands::keep::back_up,
             commands::keep::verify,
             commands::hand_off::hand_off_preview,

@@ -16,6 +16,14 @@ pub(crate) struct About {
     pub(crate) version: String,
 }
 
+/// A paper that was saved.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub(crate) struct SavedPaper {
+    /// Where.
+    pub(crate) path: String,
+}
+
 /// What lies on the desk and who sits there.
 #[derive(Debug, Clone, Default, Serialize)]
 #[cfg_attr(test, derive(ts_rs::TS))]

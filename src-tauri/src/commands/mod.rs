@@ -7,6 +7,7 @@ pub(crate) mod hand_off;
 pub(crate) mod import;
 pub(crate) mod keep;
 pub(crate) mod papers;
+pub(crate) mod print;
 pub(crate) mod rates;
 pub(crate) mod record;
 

@@ -35,9 +35,11 @@ import type { PaperForm } from './bindings/PaperForm';
 import type { Rates } from './bindings/Rates';
 import type { RecordedFact } from './bindings/RecordedFact';
 import type { Refusal as Full } from './bindings/Refusal';
+import type { SavedPaper } from './bindings/SavedPaper';
 import type { Seat } from './bindings/Seat';
 import type { SiteDay } from './bindings/SiteDay';
 import type { Step } from './bindings/Step';
+import type { Wanted } from './bindings/Wanted';
 import type { Year } from './bindings/Year';
 
 /** A refusal; the field is there when one field of a form was refused. */
@@ -120,6 +122,7 @@ export interface Commands {
   attach: { takes: { paper: PaperForm }; answers: Attached };
   /** A data URL. */
   attachment: { takes: { hash: string; preview: boolean }; answers: string };
+  print_paper: { takes: { wanted: Wanted }; answers: SavedPaper };
 
   hand_off_preview: { takes: { month: string }; answers: HandOffPreview };
   /** Asks for the folder in which to write. */
