@@ -14,7 +14,8 @@ export interface KnownPart {
 export function namedParts(estimate: Estimate, reckoned: Reckoned | undefined): KnownPart[] {
   const found = new Map<string, KnownPart>();
   for (const choice of estimate.choices) {
-    for (const { item, part } of choice.parts) found.set(`${item} ${part}`, { name: part, title: part, item });
+    for (const { item, part } of choice.parts)
+      found.set(`${item} ${part}`, { name: part, title: part, item });
   }
   for (const line of (reckoned?.choices ?? []).flatMap((choice) => choice.parts)) {
     if (line.part !== null && line.title) {

@@ -94,7 +94,10 @@ export class Work {
       const answer = await call('reckon_estimate', { job: this.job, estimate });
       if (mine !== this.#asked) return;
       // A roof that can't be measured as it is drawn just now leaves no figures: the last good ones stay to be read.
-      this.reckoned = answer.measured || !this.reckoned?.measured ? answer : { ...this.reckoned, problems: answer.problems };
+      this.reckoned =
+        answer.measured || !this.reckoned?.measured
+          ? answer
+          : { ...this.reckoned, problems: answer.problems };
       this.problem = '';
     } catch (error) {
       if (mine !== this.#asked) return;
