@@ -8,7 +8,8 @@ import { MEASURES } from './words';
 
 /** "2,180.4 sq ft": figures are shown to two places; all of them stand in the working. */
 export function amountOf(value: string, measure: Measure, locale: string): string {
-  return `${showDecimal(value, { locale, most: 2 })} ${MEASURES[measure]}`;
+  const shown = showDecimal(value, { locale, most: 2 });
+  return measure === 'each' && shown === '1' ? '1 pc' : `${shown} ${MEASURES[measure]}`;
 }
 
 export function percentOf(share: string, locale: string, most = 1): string {
@@ -19,7 +20,8 @@ export function percentOf(share: string, locale: string, most = 1): string {
 export function packagesOf(count: string, word: string | null, locale: string): string {
   if (isZero(count)) return '';
   const shown = showDecimal(count, { locale });
-  if (!word) return shown;
+  // “2 each” is two of them, and no more is to be said.
+  if (!word || word === 'each') return shown;
   const plain = /^1(\.0+)?$/.test(count) || /[^a-z]|s$/.test(word);
   const many = /(x|ch|sh)$/.test(word) ? `${word}es` : `${word}s`;
   return `${shown} ${plain ? word : many}`;
