@@ -23,6 +23,9 @@ pub(crate) mod key {
     pub(crate) const ALT: &str = "\u{e00a}";
     pub(crate) const ESCAPE: &str = "\u{e00c}";
     pub(crate) const CONTROL: &str = "\u{e009}";
+    pub(crate) const LEFT: &str = "\u{e012}";
+    pub(crate) const UP: &str = "\u{e013}";
+    pub(crate) const RIGHT: &str = "\u{e014}";
     pub(crate) const DOWN: &str = "\u{e015}";
 }
 

@@ -6,11 +6,14 @@
 import { Channel, invoke } from '@tauri-apps/api/core';
 
 import type { About } from './bindings/About';
+import type { Acceptance } from './bindings/Acceptance';
+import type { Accepted } from './bindings/Accepted';
 import type { Asked } from './bindings/Asked';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
 import type { DeskState } from './bindings/DeskState';
 import type { DraftView } from './bindings/DraftView';
+import type { Estimate } from './bindings/Estimate';
 import type { Explanation } from './bindings/Explanation';
 import type { FirmForm } from './bindings/FirmForm';
 import type { HandOffDone } from './bindings/HandOffDone';
@@ -33,9 +36,11 @@ import type { LooseEnd } from './bindings/LooseEnd';
 import type { MonthEnd } from './bindings/MonthEnd';
 import type { PaperForm } from './bindings/PaperForm';
 import type { Rates } from './bindings/Rates';
+import type { Reckoned } from './bindings/Reckoned';
 import type { RecordedFact } from './bindings/RecordedFact';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { SavedPaper } from './bindings/SavedPaper';
+import type { RoofRead } from './bindings/RoofRead';
 import type { Seat } from './bindings/Seat';
 import type { SiteDay } from './bindings/SiteDay';
 import type { Step } from './bindings/Step';
@@ -88,6 +93,13 @@ export interface Commands {
   begin_standards: { takes: Nothing; answers: number };
   /** Puts the usual points on the checklist. Answers how many. */
   begin_checklist: { takes: Nothing; answers: number };
+
+  /** The draft with which a job's estimate begins. */
+  begin_estimate: { takes: { job: string }; answers: Estimate };
+  reckon_estimate: { takes: { job: string; estimate: Estimate }; answers: Reckoned };
+  /** Records the roof and the promise. */
+  accept_estimate: { takes: { job: string; estimate: Estimate; acceptance: Acceptance }; answers: Accepted };
+  read_roof_csv: { takes: { text: string }; answers: RoofRead };
 
   /** All or none. */
   record: { takes: { facts: FactForm[] }; answers: RecordedFact[] };

@@ -55,4 +55,5 @@ pub use year::{Year, year};
 pub use ledger::Id;
 pub use ledger::words::{CountedIn, Damaged, Role};
 pub use rust_decimal::Decimal;
+pub use trade::roof::Section;
 pub use trade::{CostKind, Money, Month, Qty, Rate};

@@ -46,5 +46,6 @@ export function answerFor(roof: Roof): Measured {
     wall_ends: 0,
     steepest: '6',
     lowest: '6',
+    working: [],
   };
 }

@@ -3,109 +3,42 @@
  * exact decimals as text; a plan has x to the right and y up the sheet.
  */
 
-export type EdgeKind = 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'wall' | 'headwall' | 'transition';
-export type FeatureKind = 'pipe' | 'chimney' | 'skylight' | 'wall-end' | 'old-vent';
-export type DeckKind = 'plywood' | 'strand-board' | 'boards' | 'spaced-boards';
-export type CutUp = 'plain' | 'some' | 'much';
+import type { Corner } from '../bindings/Corner';
+import type { CutUp } from '../bindings/CutUp';
+import type { DeckKind } from '../bindings/DeckKind';
+import type { EdgeKind } from '../bindings/EdgeKind';
+import type { Feature } from '../bindings/Feature';
+import type { FeatureKind } from '../bindings/FeatureKind';
+import type { House } from '../bindings/House';
+import type { Measured } from '../bindings/Measured';
+import type { MeasuredEdge } from '../bindings/MeasuredEdge';
+import type { MeasuredSection } from '../bindings/MeasuredSection';
+import type { Point as PlanPoint } from '../bindings/Point';
+import type { Roof } from '../bindings/Roof';
+import type { Section } from '../bindings/Section';
+import type { Typed } from '../bindings/Typed';
+import type { TypedEdge } from '../bindings/TypedEdge';
+
+export type {
+  Corner,
+  CutUp,
+  DeckKind,
+  EdgeKind,
+  Feature,
+  FeatureKind,
+  House,
+  Measured,
+  MeasuredEdge,
+  MeasuredSection,
+  PlanPoint,
+  Roof,
+  Section,
+  Typed,
+  TypedEdge,
+};
 
 /** What an old vent can be, among the parts of the roof. */
 export type VentItem = 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake';
-
-export interface PlanPoint {
-  x_in: string;
-  y_in: string;
-}
-
-export interface Corner extends PlanPoint {
-  /** What the edge from this corner to the next one is. */
-  edge: EdgeKind;
-}
-
-export interface TypedEdge {
-  kind: EdgeKind;
-  length_ft: string;
-}
-
-export interface Typed {
-  area_sqft: string;
-  edges: TypedEdge[];
-}
-
-export interface Section {
-  name: string;
-  /** Rise in 12. */
-  slope: string;
-  outline: Corner[];
-  typed: Typed | null;
-}
-
-export interface Feature {
-  kind: FeatureKind;
-  section: string | null;
-  at: PlanPoint | null;
-  width_in: string | null;
-  length_in: string | null;
-  count: number;
-  free_area_sqin: string | null;
-  /** One of `VentItem`. Wider here, so that any part the program names can be read. */
-  vent: string | null;
-}
-
-export interface House {
-  storeys: number;
-  deck: DeckKind;
-  rafter_spacing_in: string;
-  overhang_in: string;
-  wall_thickness_in: string;
-  layers: number;
-  attic_floor_sqft: string;
-  balanced_vents: boolean;
-  cut_up: CutUp;
-  built_before_1978: boolean;
-}
-
-export interface Roof {
-  sections: Section[];
-  features: Feature[];
-  house: House;
-}
-
-export interface MeasuredEdge {
-  kind: EdgeKind;
-  plan_ft: string | null;
-  length_ft: string;
-  /** The true feet that no earlier section has counted. */
-  counted_ft: string;
-  from: PlanPoint | null;
-  to: PlanPoint | null;
-  shared_with: string | null;
-}
-
-export interface MeasuredSection {
-  name: string;
-  slope: string;
-  plan_sqft: string;
-  area_sqft: string;
-  edges: MeasuredEdge[];
-}
-
-/** What the program found: the only source of areas and true lengths. */
-export interface Measured {
-  sections: MeasuredSection[];
-  area_sqft: string;
-  squares: string;
-  eave_ft: string;
-  rake_ft: string;
-  valley_ft: string;
-  hip_ft: string;
-  ridge_ft: string;
-  wall_ft: string;
-  headwall_ft: string;
-  transition_ft: string;
-  wall_ends: number;
-  steepest: string;
-  lowest: string;
-}
 
 /** Something that the program can't measure as it is drawn. */
 export interface Problem {

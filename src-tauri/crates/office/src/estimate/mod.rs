@@ -10,12 +10,14 @@ mod book;
 mod compare;
 mod costs;
 mod draft;
+mod roof_csv;
 pub(crate) mod roof_fact;
 mod sensitive;
 mod view;
 
 pub use accept::{Accepted, accept};
 pub use draft::{Acceptance, Choice, ChosenPart, Estimate, Extra, PriceBy, TermPayment, TermPrice, Terms};
+pub use roof_csv::{COLUMNS, roof_csv};
 pub use view::{
     AdviceJob, BudgetLine, BudgetUnits, ComparedCell, ComparedRow, ExtraLine, LabourLine, MoreOf, PartLine,
     PricedDifference, Problem, Reckoned, ReckonedChoice, Scheduled, Sensitive, SheetAdvice,

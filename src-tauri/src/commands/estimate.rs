@@ -1,0 +1,51 @@
+//! The estimate of a job: begun, reckoned on each change, and accepted. It holds cost and margin, so that only the
+//! owner may ask for it.
+
+use office::estimate::roof_csv;
+use office::{Acceptance, Accepted, Estimate, Reckoned};
+
+use super::InRoom;
+use crate::refusal::Refusal;
+use crate::room::For;
+use crate::views::RoofRead;
+
+#[tauri::command]
+pub(crate) async fn begin_estimate(room: InRoom<'_>, job: String) -> Result<Estimate, Refusal> {
+    room.admit(For::Owner, "An estimate")?;
+    room.read(move |desk| Ok(office::begin(desk, &job)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn reckon_estimate(
+    room: InRoom<'_>,
+    job: String,
+    estimate: Estimate,
+) -> Result<Reckoned, Refusal> {
+    room.admit(For::Owner, "An estimate")?;
+    room.read(move |desk| Ok(office::reckon(desk, &job, &estimate)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn accept_estimate(
+    room: InRoom<'_>,
+    job: String,
+    estimate: Estimate,
+    acceptance: Acceptance,
+) -> Result<Accepted, Refusal> {
+    room.admit(For::Owner, "Accepting an estimate")?;
+    room.write(move |writing| {
+        let accepted = office::accept(&mut writing.desk, &job, &estimate, &acceptance)?;
+        // The job has a promise and a roof now, by which later facts may name it.
+        writing.recorder = office::Recorder::default();
+        Ok(accepted)
+    })
+    .await
+}
+
+/// Reads a roof's measures out of the text of a CSV. Nothing is recorded.
+#[tauri::command]
+pub(crate) async fn read_roof_csv(room: InRoom<'_>, text: String) -> Result<RoofRead, Refusal> {
+    room.admit(For::Owner, "An estimate")?;
+    let (sections, problems) = roof_csv(&text);
+    Ok(RoofRead { sections, problems })
+}

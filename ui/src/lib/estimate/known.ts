@@ -1,0 +1,34 @@
+/** The firm's parts that may be chosen for an item. */
+
+import type { Estimate } from '../bindings/Estimate';
+import type { Item } from '../bindings/Item';
+import type { Reckoned } from '../bindings/Reckoned';
+
+export interface KnownPart {
+  name: string;
+  title: string;
+  item: Item;
+}
+
+/** What the choices name already, with the titles that the reckoning gives them. */
+export function namedParts(estimate: Estimate, reckoned: Reckoned | undefined): KnownPart[] {
+  const found = new Map<string, KnownPart>();
+  for (const choice of estimate.choices) {
+    for (const { item, part } of choice.parts)
+      found.set(`${item} ${part}`, { name: part, title: part, item });
+  }
+  for (const line of (reckoned?.choices ?? []).flatMap((choice) => choice.parts)) {
+    if (line.part !== null && line.title) {
+      found.set(`${line.item} ${line.part}`, { name: line.part, title: line.title, item: line.item });
+    }
+  }
+  return [...found.values()];
+}
+
+/** The firm's list with whatever the choices name beside it, each once. */
+export function offeredParts(firms: readonly KnownPart[], named: readonly KnownPart[]): KnownPart[] {
+  const others = named.filter(
+    (part) => !firms.some((known) => known.item === part.item && known.name === part.name),
+  );
+  return [...firms, ...others];
+}

@@ -1,0 +1,193 @@
+/**
+ * The estimate on the table: as typed, as last reckoned, and its draft. Each settled change asks the program for every
+ * figure anew; an answer to an older question is dropped, and the last good figures stand until a new one is there.
+ */
+
+import type { Acceptance } from '../bindings/Acceptance';
+import type { Accepted } from '../bindings/Accepted';
+import type { DraftView } from '../bindings/DraftView';
+import type { Estimate } from '../bindings/Estimate';
+import type { Measured } from '../bindings/Measured';
+import type { Reckoned } from '../bindings/Reckoned';
+import type { Roof } from '../bindings/Roof';
+import { call, Refused } from '../ipc';
+
+/** How long typing may rest before the figures are asked for. */
+export const SETTLE_MS = 150;
+
+/** How long it may rest before the draft is saved. */
+export const SAVE_MS = 400;
+
+const KIND = 'estimate';
+
+interface Body {
+  /** The job's number. */
+  on: string;
+  estimate: Estimate;
+}
+
+export class Work {
+  readonly job: string;
+  estimate = $state.raw<Estimate>();
+  reckoned = $state.raw<Reckoned>();
+  /** A new answer is awaited: the figures shown are of the estimate as it was. */
+  waiting = $state(false);
+  /** What the program said instead of an answer. */
+  problem = $state('');
+  /** When the draft that was found had been left. */
+  resumed = $state<string>();
+  /** Why the draft is not kept, where it is not. */
+  unsaved = $state('');
+
+  #draft: string | undefined;
+  #asked = 0;
+  #settle: ReturnType<typeof setTimeout> | undefined;
+  #save: ReturnType<typeof setTimeout> | undefined;
+  #dirty = false;
+  #saving: Promise<void> = Promise.resolve();
+  #waiters: (() => void)[] = [];
+
+  constructor(job: string) {
+    this.job = job;
+  }
+
+  /** Takes up the draft that was left, or begins anew. */
+  async open(): Promise<void> {
+    try {
+      const left = (await call('drafts', { kind: KIND })).find((draft) => bodyOf(draft)?.on === this.job);
+      const body = left && bodyOf(left);
+      if (left && body) {
+        this.#draft = left.id;
+        this.resumed = left.changed_at;
+        this.estimate = body.estimate;
+      } else this.estimate = await call('begin_estimate', { job: this.job });
+      await this.#reckon();
+    } catch (error) {
+      this.problem = words(error);
+    }
+  }
+
+  /** Sets the estimate as it now is. */
+  set(next: Estimate): void {
+    this.estimate = next;
+    this.waiting = true;
+    this.#asked += 1;
+    clearTimeout(this.#settle);
+    this.#settle = setTimeout(() => void this.#reckon(), SETTLE_MS);
+    this.#dirty = true;
+    clearTimeout(this.#save);
+    this.#save = setTimeout(() => void this.keep(), SAVE_MS);
+  }
+
+  change(change: Partial<Estimate>): void {
+    if (this.estimate) this.set({ ...this.estimate, ...change });
+  }
+
+  async #reckon(): Promise<void> {
+    clearTimeout(this.#settle);
+    const estimate = this.estimate;
+    if (!estimate) return;
+    this.#asked += 1;
+    const mine = this.#asked;
+    this.waiting = true;
+    try {
+      const answer = await call('reckon_estimate', { job: this.job, estimate });
+      if (mine !== this.#asked) return;
+      // A roof that can't be measured as it is drawn just now leaves no figures: the last good ones stay to be read.
+      this.reckoned =
+        answer.measured || !this.reckoned?.measured
+          ? answer
+          : { ...this.reckoned, problems: answer.problems };
+      this.problem = '';
+    } catch (error) {
+      if (mine !== this.#asked) return;
+      this.problem = words(error);
+    }
+    this.waiting = false;
+    for (const wake of this.#waiters.splice(0)) wake();
+  }
+
+  /** The measures of the roof as it now is, once they are there. Rejects with the reason why there are none. */
+  async measured(_: Roof): Promise<Measured> {
+    while (this.waiting) await new Promise<void>((wake) => this.#waiters.push(wake));
+    if (this.problem) throw new Error(this.problem);
+    const { measured, problems } = this.reckoned ?? {};
+    // What is wrong with the drawing is listed beside it, and need not be said twice.
+    if (!measured || problems?.length) throw new Error('');
+    return measured;
+  }
+
+  /** Saves what still waits, at once. */
+  async keep(): Promise<void> {
+    clearTimeout(this.#save);
+    if (this.#dirty) {
+      this.#dirty = false;
+      this.#saving = this.#saving.then(() => this.#write());
+    }
+    await this.#saving;
+  }
+
+  async #write(): Promise<void> {
+    const body: Body = { on: this.job, estimate: this.estimate as Estimate };
+    try {
+      this.#draft = await call('save_draft', { id: this.#draft ?? null, kind: KIND, job: this.job, body });
+      this.unsaved = '';
+    } catch (error) {
+      this.#dirty = true;
+      this.unsaved = words(error);
+    }
+  }
+
+  /** Throws the draft away and begins anew. */
+  async anew(): Promise<void> {
+    await this.drop();
+    this.resumed = undefined;
+    this.reckoned = undefined;
+    await this.open();
+  }
+
+  async drop(): Promise<void> {
+    clearTimeout(this.#save);
+    this.#dirty = false;
+    await this.#saving;
+    const id = this.#draft;
+    this.#draft = undefined;
+    if (id !== undefined) await call('delete_draft', { id });
+  }
+
+  /** Turns a choice into the promise, and lets the draft go. */
+  async accept(acceptance: Acceptance): Promise<Accepted> {
+    const accepted = await call('accept_estimate', {
+      job: this.job,
+      estimate: this.estimate as Estimate,
+      acceptance,
+    });
+    await this.drop();
+    return accepted;
+  }
+
+  /** The page is left: what still waits is saved. */
+  leave(): void {
+    clearTimeout(this.#settle);
+    this.#asked += 1;
+    void this.keep();
+  }
+}
+
+function words(error: unknown): string {
+  if (error instanceof Refused) return `${error.message} ${error.remedy}`.trim();
+  throw error;
+}
+
+function bodyOf(draft: DraftView): Body | undefined {
+  if (typeof draft.body !== 'object' || draft.body === null) return undefined;
+  const { on, estimate } = draft.body as Partial<Body>;
+  return typeof on === 'string' && typeof estimate === 'object' && estimate !== null
+    ? { on, estimate }
+    : undefined;
+}
+
+/** Whether an estimate of this job is being worked on. */
+export async function draftedEstimate(job: string): Promise<boolean> {
+  return (await call('drafts', { kind: KIND })).some((draft) => bodyOf(draft)?.on === job);
+}
