@@ -5,7 +5,10 @@
 //!
 //! **It must never** hold SQL, round an amount by itself, or know of windows or command lines.
 
+pub mod ask;
+pub mod change_sheet;
 pub mod close;
+pub mod damage;
 pub mod desk;
 pub mod documents;
 pub mod drafts;
@@ -28,11 +31,15 @@ pub mod record;
 pub mod result;
 pub mod sample;
 pub mod seats;
+pub mod settle;
 pub mod site;
 pub mod standing;
 pub mod year;
 
+pub use ask::{Asking, ask, asking};
+pub use change_sheet::{ChangeSheet, change_sheet};
 pub use close::{Closed, close, drifts};
+pub use damage::{Damage, Reckoning, SiteRoof, reckon_damage, site_roof};
 pub use desk::{Clock, Desk, NewFirm};
 pub use documents::{
     Document, change_order_paper, completion_packet, invoice_paper, month_pack, order_list, proposal,
@@ -53,6 +60,7 @@ pub use rates::{Rates, rates};
 pub use record::{Recorded, Recorder};
 pub use seats::{JobName, Seat, firm_name, job_names, recording, seats};
 pub use site::{Further, SiteDay, ask_for, further, site_day};
+pub use settle::{Settlement, settle};
 pub use year::{Year, year};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
