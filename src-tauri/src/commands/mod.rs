@@ -3,6 +3,7 @@
 pub(crate) mod billing;
 pub(crate) mod books;
 pub(crate) mod desk;
+pub(crate) mod find;
 pub(crate) mod hand_off;
 pub(crate) mod import;
 pub(crate) mod keep;

@@ -8,6 +8,7 @@
 pub mod ask;
 pub mod change_sheet;
 pub mod close;
+pub mod contradiction;
 pub mod damage;
 pub mod desk;
 pub mod documents;
@@ -39,6 +40,7 @@ pub mod year;
 pub use ask::{Asking, ask, asking};
 pub use change_sheet::{ChangeSheet, change_sheet};
 pub use close::{Closed, close, drifts};
+pub use contradiction::settle_answers;
 pub use damage::{Damage, Reckoning, SiteRoof, reckon_damage, site_roof};
 pub use desk::{Clock, Desk, NewFirm};
 pub use documents::{
@@ -65,5 +67,6 @@ pub use year::{Year, year};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
 pub use ledger::words::{CountedIn, Damaged, Role};
+pub use ledger::facts::{Answer, ChangeOrder};
 pub use rust_decimal::Decimal;
 pub use trade::{CostKind, Money, Month, Qty, Rate};
