@@ -71,7 +71,11 @@ pub(crate) async fn settle_change(room: InRoom<'_>, change: String) -> Result<Se
 /// A form of the page, refused in words where a value in it cannot be.
 fn read<T: serde::de::DeserializeOwned>(field: &str, form: Value) -> Result<T, Refusal> {
     serde_json::from_value(form).map_err(|error| {
-        Refusal::of_field(field, format!("Something typed cannot be read: {error}."), "Correct it and try again.")
+        Refusal::of_field(
+            field,
+            format!("Something typed cannot be read: {error}."),
+            "Correct it and try again.",
+        )
     })
 }
 
@@ -82,7 +86,8 @@ mod tests {
 
     #[test]
     fn what_cannot_be_read_is_refused_at_its_field() {
-        let wrong = json!({ "damaged": "deck-sheet", "counted_in": "sheet", "patches": [{ "along_eave": "x" }] });
+        let wrong =
+            json!({ "damaged": "deck-sheet", "counted_in": "sheet", "patches": [{ "along_eave": "x" }] });
         let refused = read::<Damage>("damage", wrong).unwrap_err();
         assert_eq!(refused.field.as_deref(), Some("damage"));
         let right = json!({ "damaged": "deck-sheet", "counted_in": "sheet",

@@ -101,13 +101,20 @@ pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, Office
         Ok(ChangeOrder {
             date: desk.clock.today(),
             job: found.find.job,
-            number: crate::site::next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+            number: crate::site::next_number(
+                standing.changes.iter().map(|change| change.order.number.as_str()),
+            ),
             title: format!("Find {}: {place}{side}", found.find.number),
             pricing: asking.pricing,
             markup: asking.markup.filter(|_| is_by_time),
             not_to_exceed: asking.not_to_exceed.filter(|_| is_by_time),
             days: asking.days,
-            if_left: asking.if_left.as_deref().map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned),
+            if_left: asking
+                .if_left
+                .as_deref()
+                .map(str::trim)
+                .filter(|text| !text.is_empty())
+                .map(str::to_owned),
             lines,
         })
     })
@@ -185,7 +192,8 @@ fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
         return Err(OfficeError::refused("markup", "it is below zero", "Type 0 or more"));
     }
     let expected = asking.price.or(asking.not_to_exceed);
-    let price = positive("not_to_exceed", expected, "Type the most that it may come to, or what is expected")?;
+    let price =
+        positive("not_to_exceed", expected, "Type the most that it may come to, or what is expected")?;
     if let Some(most) = asking.not_to_exceed
         && price > most
     {
@@ -260,7 +268,9 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
         Damaged::DeckSheet | Damaged::DeckBoard => {
             "Nails do not hold in rotted deck: shingles over it lift in wind, and a foot may go through."
         }
-        Damaged::Rafter => "A rotted rafter carries less each year: the roof sags there, and snow may be too much.",
+        Damaged::Rafter => {
+            "A rotted rafter carries less each year: the roof sags there, and snow may be too much."
+        }
         Damaged::WallSheathing => "The rot goes on in the wall and reaches the framing and the rooms.",
         Damaged::Framing => "Rotted framing carries less each year, and what is mended above it moves again.",
         Damaged::Insulation => "Wet insulation keeps the wood around it wet and no longer keeps heat in.",
@@ -283,4 +293,3 @@ pub(crate) fn pricing_in_words(order: &ChangeOrder) -> String {
         }
     }
 }
-

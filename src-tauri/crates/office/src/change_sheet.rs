@@ -179,8 +179,9 @@ pub struct ChangeSheet {
 /// When there is no such change order, or the facts cannot be read.
 pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError> {
     desk.books().together(|books| {
-        let missing =
-            || OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.");
+        let missing = || {
+            OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.")
+        };
         let Some(Fact::ChangeOrder(order)) = books.fact(change)?.map(|held| held.fact) else {
             return Err(missing());
         };
@@ -191,7 +192,8 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
         let names = Names::read(books)?;
         let answers = books.standing::<Answer>(&calendar, "change_order", change, month, |fact| fact.date)?;
         let mut finds = Vec::new();
-        for find in standing.finds.iter().filter(|find| stands.order.lines.iter().any(|l| l.find == Some(find.id)))
+        for find in
+            standing.finds.iter().filter(|find| stands.order.lines.iter().any(|l| l.find == Some(find.id)))
         {
             let steps = books.standing::<FindStep>(&calendar, "find", find.id, month, |fact| fact.date)?;
             finds.push(sheet_find(books, find, &steps));
@@ -255,11 +257,7 @@ fn sheet_find(books: Books<'_>, found: &FindStanding, steps: &[Held<FindStep>]) 
         y_in: find.y_in,
         photos: find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
         marks: find.marks.iter().map(sheet_mark).collect(),
-        after: steps
-            .iter()
-            .flat_map(|step| &step.fact.photos)
-            .map(|photo| photo.photo.to_string())
-            .collect(),
+        after: steps.iter().flat_map(|step| &step.fact.photos).map(|photo| photo.photo.to_string()).collect(),
         reckoning: cut_list_of(books, find.job, find),
         work: found.work,
     }

@@ -21,7 +21,8 @@ pub fn settle_answers(desk: &mut Desk, answer: Answer) -> Result<Id, OfficeError
         };
         let calendar = books.calendar()?;
         let month = month_of_work(desk, &calendar);
-        Ok(books.standing::<Answer>(&calendar, "change_order", answer.change_order, month, |fact| fact.date)?)
+        Ok(books
+            .standing::<Answer>(&calendar, "change_order", answer.change_order, month, |fact| fact.date)?)
     })?;
     let contradict = before.iter().any(|one| {
         before
@@ -36,12 +37,13 @@ pub fn settle_answers(desk: &mut Desk, answer: Answer) -> Result<Id, OfficeError
         ));
     }
     let today = desk.clock.today();
-    let reason =
-        format!("Settled on {today}: {} says “{}”", answer.answered_by, answer.verdict.as_str());
+    let reason = format!("Settled on {today}: {} says “{}”", answer.answered_by, answer.verdict.as_str());
     let mut facts: Vec<Fact> = vec![answer.into()];
-    facts.extend(before.iter().map(|held| {
-        Fact::from(Reversal { date: today, reverses: held.entry.id, reason: reason.clone() })
-    }));
+    facts.extend(
+        before.iter().map(|held| {
+            Fact::from(Reversal { date: today, reverses: held.entry.id, reason: reason.clone() })
+        }),
+    );
     let ids = desk.record(facts)?;
     ids.first().copied().ok_or_else(|| OfficeError::not_found("Nothing was recorded.", "Try it again."))
 }

@@ -202,8 +202,7 @@ fn patches(reckoning: &mut Reckoning, damage: &Damage, spacing: Qty) -> Result<(
         }
         CountedIn::Foot if damage.damaged == Damaged::DeckBoard => {
             let width = damage.board_width.unwrap_or(USUAL_BOARD);
-            let boards =
-                feet_of_board(&damage.patches, spacing, width).map_err(|error| no(&error))?;
+            let boards = feet_of_board(&damage.patches, spacing, width).map_err(|error| no(&error))?;
             reckoning.cut_outs = boards.runs.iter().map(|run| grown(&run.grown)).collect();
             reckoning.words.extend(boards.runs.iter().enumerate().map(|(index, run)| {
                 format!(

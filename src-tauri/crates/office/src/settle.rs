@@ -58,8 +58,9 @@ pub struct Settlement {
 /// When there is no such change order, or none of it is approved.
 pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
     desk.books().together(|books| {
-        let missing =
-            || OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.");
+        let missing = || {
+            OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.")
+        };
         let Some(Fact::ChangeOrder(order)) = books.fact(change)?.map(|held| held.fact) else {
             return Err(missing());
         };
@@ -111,7 +112,11 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
         };
         let to_bill = price - stands.invoiced;
         if !stands.invoiced.is_zero() {
-            words_of.push(format!("Billed already {}; {} is left.", stands.invoiced.grouped(), to_bill.grouped()));
+            words_of.push(format!(
+                "Billed already {}; {} is left.",
+                stands.invoiced.grouped(),
+                to_bill.grouped()
+            ));
         }
         Ok(Settlement {
             change: change.to_string(),
