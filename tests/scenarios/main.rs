@@ -3,6 +3,7 @@
 
 #![cfg(test)]
 
+mod finds;
 mod lookup;
 mod play;
 mod refusals;

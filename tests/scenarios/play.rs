@@ -1,5 +1,6 @@
 //! Playing a scenario on a ledger of its own, in a folder that is thrown away afterwards.
 
+use crate::finds;
 use crate::lookup;
 use crate::script::{self, Expect, Spot, Step};
 use jiff::Timestamp;
@@ -50,7 +51,13 @@ pub(crate) fn play(file: &Path) -> Played {
             // A wrong figure does not end the play: the next ones may show why it is wrong.
             if !matches!(
                 step,
-                Step::Figure { .. } | Step::LooseEnds { .. } | Step::Reckoned { .. } | Step::Learned { .. }
+                Step::Figure { .. }
+                    | Step::LooseEnds { .. }
+                    | Step::Reckoned { .. }
+                    | Step::Learned { .. }
+                    | Step::Counted { .. }
+                    | Step::Settled { .. }
+                    | Step::Sheet { .. }
             ) {
                 return played;
             }
@@ -64,7 +71,7 @@ pub(crate) fn play(file: &Path) -> Played {
 }
 
 /// The ledger that a scenario is played on.
-struct Stage {
+pub(crate) struct Stage {
     path: PathBuf,
     desk: Option<Desk>,
     firm: Option<Map<String, Value>>,
@@ -72,9 +79,11 @@ struct Stage {
     labels: BTreeMap<String, Id>,
     /// The job and the estimate that were reckoned last.
     estimate: Option<(String, office::Estimate)>,
+    /// The damage that was reckoned last.
+    pub(crate) counted: Option<Value>,
 }
 
-type Outcome = Result<(), String>;
+pub(crate) type Outcome = Result<(), String>;
 
 impl Stage {
     fn new(path: PathBuf) -> Stage {
@@ -85,11 +94,33 @@ impl Stage {
             recorder: Recorder::default(),
             labels: BTreeMap::new(),
             estimate: None,
+            counted: None,
         }
     }
 
-    fn desk(&mut self) -> Result<&mut Desk, String> {
+    pub(crate) fn desk(&mut self) -> Result<&mut Desk, String> {
         self.desk.as_mut().ok_or_else(|| "there is no firm yet: `include firm.part`".to_owned())
+    }
+
+    /// What a label of the scenario stands for.
+    pub(crate) fn label(&self, label: &str) -> Option<Id> {
+        self.labels.get(label).copied()
+    }
+
+    pub(crate) fn recorder_and_desk(&mut self) -> Result<(&mut Recorder, &Desk), String> {
+        let desk = self.desk.as_ref().ok_or("there is no firm yet: `include firm.part`")?;
+        Ok((&mut self.recorder, desk))
+    }
+
+    /// Another device takes the pen.
+    fn device(&mut self, letter: &str) -> Outcome {
+        let desk = self.desk.take().ok_or("there is no firm yet: `include firm.part`")?;
+        let (clock, person) = (desk.clock.clone(), desk.person().map_err(|error| error.to_string())?);
+        drop(desk);
+        let mut desk = finds::device(&self.path, letter, clock)?;
+        desk.sit(person);
+        self.desk = Some(desk);
+        Ok(())
     }
 
     fn step(&mut self, step: &Step, played: &mut Played) -> Outcome {
@@ -124,6 +155,19 @@ impl Stage {
                 });
                 self.fact(&reversal, None, expect, played)
             }
+            Step::Counted { path, value } => {
+                played.checks += 1;
+                finds::counted(self, path, value)
+            }
+            Step::Settled { name, path, value } => {
+                played.checks += 1;
+                finds::settled(self, name, path, value)
+            }
+            Step::Sheet { name, path, value } => {
+                played.checks += 1;
+                finds::sheet(self, name, path, value)
+            }
+            Step::Device(letter) => self.device(letter),
             Step::Reckoned { path, value } => self.reckoned(path, value, played),
             Step::Learned { year, through, path, value } => {
                 played.checks += 1;
@@ -151,6 +195,15 @@ impl Stage {
         }
         if json.get("estimate").is_some() {
             return self.begin(json);
+        }
+        if finds::OURS.iter().any(|word| json.get(*word).is_some()) {
+            let led = finds::play(self, json.clone())?;
+            // What was drawn up has a number that the recorder has not read yet.
+            self.recorder = Recorder::default();
+            if let (Some(id), Some(label)) = (finds::fared(led, expect, played)?, label) {
+                self.labels.insert(label.to_owned(), id);
+            }
+            return Ok(());
         }
         let json = self.labelled(json)?;
         let kind = json.get("kind").and_then(Value::as_str).unwrap_or_default().to_owned();
@@ -329,7 +382,7 @@ impl Stage {
 }
 
 /// Holds what became of a record against what was expected of it.
-fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &mut Played) -> Outcome {
+pub(crate) fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &mut Played) -> Outcome {
     if *expect != Expect::Taken {
         played.checks += 1;
     }
@@ -359,7 +412,7 @@ fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &mut Played)
 }
 
 /// Whether a figure of an answer is what it should be.
-fn holds(answer: serde_json::Result<Value>, what: &str, path: &str, said: &str) -> Outcome {
+pub(crate) fn holds(answer: serde_json::Result<Value>, what: &str, path: &str, said: &str) -> Outcome {
     let answer = answer.map_err(|error| error.to_string())?;
     let found = lookup::find(&answer, path).map_err(|problem| format!("{what} {path}: {problem}"))?;
     if lookup::agrees(&found, said) { Ok(()) } else { Err(format!("{what} {path} is {found}, not {said}")) }

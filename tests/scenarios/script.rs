@@ -45,6 +45,14 @@ pub(crate) enum Step {
     Reckoned { path: String, value: String },
     /// A figure of what the record says of hidden conditions, of a year or of all.
     Learned { year: String, through: String, path: String, value: String },
+    /// A figure of the damage that was reckoned last.
+    Counted { path: String, value: String },
+    /// A figure of what a change order comes to.
+    Settled { name: String, path: String, value: String },
+    /// What the homeowner reads of a change order.
+    Sheet { name: String, path: String, value: String },
+    /// Another device writes from here on.
+    Device(String),
     /// A choice of the estimate reckoned last is taken.
     Accept { letter: String, date: String, expect: Expect },
     /// How many loose ends a month has, of one kind or in all.
@@ -144,6 +152,21 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
             let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             Step::Reckoned { path: path.trim().to_owned(), value: value.trim().to_owned() }
         }
+        "counted" => {
+            let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
+            Step::Counted { path: path.trim().to_owned(), value: value.trim().to_owned() }
+        }
+        "settled" | "sheet" => {
+            let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
+            let (name, path) = left.split_once(' ').ok_or_else(unknown)?;
+            let (name, path, value) = (name.to_owned(), path.trim().to_owned(), value.trim().to_owned());
+            if word == "sheet" {
+                Step::Sheet { name, path, value }
+            } else {
+                Step::Settled { name, path, value }
+            }
+        }
+        "on" => Step::Device(rest.strip_prefix("device ").ok_or_else(unknown)?.to_owned()),
         "learned" => {
             let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             let mut words = left.splitn(3, ' ').map(str::to_owned);

@@ -90,12 +90,15 @@ fn take_back(writing: &mut Writing, seat: &Seat, fact: Id, reason: &str) -> Resu
 #[tauri::command]
 pub(crate) async fn ask_and_record(room: InRoom<'_>, find: String) -> Result<Asked, Refusal> {
     room.admit(For::OwnerAndCrew, "Asking the homeowner")?;
-    room.write(move |writing| ask(writing, id(&find)?)).await
+    room.write(move |writing| {
+        let order = office::ask_for(&writing.desk, id(&find)?)?;
+        put(writing, order)
+    })
+    .await
 }
 
-/// Draws up the change order with what it should cost, records it, and answers without that cost.
-fn ask(writing: &mut Writing, find: Id) -> Result<Asked, Refusal> {
-    let order = office::ask_for(&writing.desk, find)?;
+/// Records a change order that was drawn up with what it should cost, and answers without that cost.
+pub(super) fn put(writing: &mut Writing, order: office::ChangeOrder) -> Result<Asked, Refusal> {
     let lines = order.lines.iter().map(|line| AskedLine {
         description: line.description.clone(),
         quantity: line.quantity.map(|quantity| quantity.to_string()),

@@ -9,6 +9,8 @@ import type { About } from './bindings/About';
 import type { Acceptance } from './bindings/Acceptance';
 import type { Accepted } from './bindings/Accepted';
 import type { Asked } from './bindings/Asked';
+import type { Asking } from './bindings/Asking';
+import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
 import type { DeskState } from './bindings/DeskState';
@@ -38,11 +40,14 @@ import type { PaperForm } from './bindings/PaperForm';
 import type { Rates } from './bindings/Rates';
 import type { Reckoned } from './bindings/Reckoned';
 import type { RecordedFact } from './bindings/RecordedFact';
+import type { Reckoning } from './bindings/Reckoning';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { SavedPaper } from './bindings/SavedPaper';
 import type { RoofRead } from './bindings/RoofRead';
 import type { Seat } from './bindings/Seat';
+import type { Settlement } from './bindings/Settlement';
 import type { SiteDay } from './bindings/SiteDay';
+import type { SiteRoof } from './bindings/SiteRoof';
 import type { Step } from './bindings/Step';
 import type { Wanted } from './bindings/Wanted';
 import type { Year } from './bindings/Year';
@@ -109,6 +114,19 @@ export interface Commands {
   site_day: { takes: Nothing; answers: SiteDay };
   /** Draws up the change order for a find and records it. */
   ask_and_record: { takes: { find: string }; answers: Asked };
+  /** Counts damage from its patches, with what it means to the price. */
+  reckon_damage: { takes: { job: string; damage: unknown }; answers: Reckoning };
+  /** The measured roof of a job, to tap on. */
+  site_roof: { takes: { job: string }; answers: SiteRoof | null };
+  /** How a find would usually be put before the homeowner. */
+  asking: { takes: { find: string }; answers: Asking };
+  /** Draws up the change order as it was chosen and records it. */
+  draw_up: { takes: { find: string; asking: Asking }; answers: Asked };
+  change_sheet: { takes: { change: string }; answers: ChangeSheet };
+  /** Where answers contradict each other: the one that holds; those before are taken back. */
+  settle_answers: { takes: { answer: FactForm }; answers: string };
+  /** What is to be billed of a change order, with its cost. */
+  settle_change: { takes: { change: string }; answers: Settlement };
 
   /** What so many further ones would mean: covered, beyond, and what the homeowner pays. */
   further: {

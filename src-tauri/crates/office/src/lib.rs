@@ -5,7 +5,11 @@
 //!
 //! **It must never** hold SQL, round an amount by itself, or know of windows or command lines.
 
+pub mod ask;
+pub mod change_sheet;
 pub mod close;
+pub mod contradiction;
+pub mod damage;
 pub mod desk;
 pub mod documents;
 pub mod drafts;
@@ -28,11 +32,16 @@ pub mod record;
 pub mod result;
 pub mod sample;
 pub mod seats;
+pub mod settle;
 pub mod site;
 pub mod standing;
 pub mod year;
 
+pub use ask::{Asking, ask, asking};
+pub use change_sheet::{ChangeSheet, change_sheet};
 pub use close::{Closed, close, drifts};
+pub use contradiction::settle_answers;
+pub use damage::{Damage, Reckoning, SiteRoof, reckon_damage, site_roof};
 pub use desk::{Clock, Desk, NewFirm};
 pub use documents::{Document, Wanted, print};
 pub use drafts::{DraftView, delete_draft, drafts, save_draft};
@@ -50,10 +59,12 @@ pub use rates::{Rates, rates};
 pub use record::{Recorded, Recorder};
 pub use seats::{JobName, Seat, firm_name, job_names, recording, seats};
 pub use site::{Further, SiteDay, ask_for, further, site_day};
+pub use settle::{Settlement, settle};
 pub use year::{Year, year};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
 pub use ledger::words::{CountedIn, Damaged, Role};
+pub use ledger::facts::{Answer, ChangeOrder};
 pub use rust_decimal::Decimal;
 pub use trade::roof::Section;
 pub use trade::{CostKind, Money, Month, Qty, Rate};

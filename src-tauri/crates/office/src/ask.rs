@@ -1,0 +1,295 @@
+//! Drawing up what is put before the homeowner: how it is priced, what falls away, what it does to the end date, and
+//! what happens if it is left.
+
+use crate::damage::{month_of_work, times, unit_price};
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Names;
+use crate::standing::{FindStanding, Standing};
+use ledger::facts::{ChangeLine, ChangeOrder};
+use ledger::words::{Cause, Damaged, Pricing};
+use ledger::{Fact, Id};
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+use trade::{CostKind, Money, Rate};
+
+/// Work that falls away, and is credited.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct FallsAway {
+    /// What falls away.
+    pub description: String,
+    /// What the homeowner is credited, typed above zero.
+    pub credit: Money,
+}
+
+/// How a find is to be put before the homeowner.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Asking {
+    /// How it is priced.
+    pub pricing: Pricing,
+    /// One sum: the price. Time and material: what it is expected to come to; the most where it is left out.
+    #[serde(default)]
+    pub price: Option<Money>,
+    /// Time and material: what is put on cost, as a fraction.
+    #[serde(default)]
+    pub markup: Option<Rate>,
+    /// Time and material: the most that it may come to.
+    #[serde(default)]
+    pub not_to_exceed: Option<Money>,
+    /// What falls away with it.
+    #[serde(default)]
+    pub falls_away: Vec<FallsAway>,
+    /// Days by which the end moves.
+    #[serde(default)]
+    #[cfg_attr(feature = "ts", ts(type = "number | null"))]
+    pub days: Option<i64>,
+    /// What happens if it is left.
+    #[serde(default)]
+    pub if_left: Option<String>,
+}
+
+/// How a find would usually be put: at the promise's unit price where it has one, else by time and material, with the
+/// usual words of what happens if it is left.
+///
+/// # Errors
+/// When there is no such find.
+pub fn asking(desk: &Desk, find: Id) -> Result<Asking, OfficeError> {
+    with_find(desk, find, |standing, found, _| {
+        let promise = standing.promise.as_ref().map(|held| &held.fact);
+        let one = unit_price(promise, found.find.damaged, found.find.counted_in);
+        Ok(Asking {
+            pricing: if one.is_some() { Pricing::UnitPrice } else { Pricing::TimeAndMaterial },
+            price: None,
+            markup: None,
+            not_to_exceed: None,
+            falls_away: Vec::new(),
+            days: None,
+            if_left: Some(if_left(found.find.cause, found.find.damaged)),
+        })
+    })
+}
+
+/// The change order for a find, ready to be recorded and put before the homeowner.
+///
+/// # Errors
+/// Names the field: the find of which nothing is beyond, a price that is missing, the most that is below the price.
+pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, OfficeError> {
+    with_find(desk, find, |standing, found, names| {
+        if !found.used.beyond.is_positive() {
+            return Err(OfficeError::refused(
+                "find",
+                "the included sheets cover all of it",
+                "Mend it; the homeowner owes nothing more",
+            ));
+        }
+        if asking.days.is_some_and(|days| !(-365..=365).contains(&days)) {
+            return Err(OfficeError::refused("days", "it is over a year", "Type working days, such as 1"));
+        }
+        let code = names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
+        let Some(code) = code.map(|(id, _)| *id) else {
+            return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
+        };
+        let mut lines = vec![line_of(standing, found, code, asking)?];
+        for (index, away) in asking.falls_away.iter().enumerate() {
+            lines.push(deduct_line(standing, found, code, away, index)?);
+        }
+        let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
+        let side = found.find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+        let place = words(found.find.place.as_str());
+        Ok(ChangeOrder {
+            date: desk.clock.today(),
+            job: found.find.job,
+            number: crate::site::next_number(
+                standing.changes.iter().map(|change| change.order.number.as_str()),
+            ),
+            title: format!("Find {}: {place}{side}", found.find.number),
+            pricing: asking.pricing,
+            markup: asking.markup.filter(|_| is_by_time),
+            not_to_exceed: asking.not_to_exceed.filter(|_| is_by_time),
+            days: asking.days,
+            if_left: asking
+                .if_left
+                .as_deref()
+                .map(str::trim)
+                .filter(|text| !text.is_empty())
+                .map(str::to_owned),
+            lines,
+        })
+    })
+}
+
+fn with_find<T>(
+    desk: &Desk,
+    find: Id,
+    work: impl FnOnce(&Standing, &FindStanding, &Names) -> Result<T, OfficeError>,
+) -> Result<T, OfficeError> {
+    desk.books().together(|books| {
+        let missing = || OfficeError::not_found("There is no such find.", "Choose one of the job's finds.");
+        let Some(Fact::Find(fact)) = books.fact(find)?.map(|held| held.fact) else {
+            return Err(missing());
+        };
+        let calendar = books.calendar()?;
+        let standing = Standing::gather(books, &calendar, fact.job, month_of_work(desk, &calendar))?;
+        let found = standing.finds.iter().find(|other| other.id == find).ok_or_else(missing)?;
+        work(&standing, found, &Names::read(books)?)
+    })
+}
+
+/// The line that mends the find.
+fn line_of(
+    standing: &Standing,
+    found: &FindStanding,
+    code: Id,
+    asking: &Asking,
+) -> Result<ChangeLine, OfficeError> {
+    let find = &found.find;
+    let (price, cost) = match asking.pricing {
+        Pricing::UnitPrice => {
+            let promise = standing.promise.as_ref().map(|held| &held.fact);
+            let Some(one) = unit_price(promise, find.damaged, find.counted_in) else {
+                return Err(OfficeError::refused(
+                    "pricing",
+                    &format!("the promise has no unit price for {} by the {}", find.damaged, find.counted_in),
+                    "Ask at one sum or by time and material",
+                ));
+            };
+            let price = times(one, found.used.beyond)?;
+            (price, expected_cost(standing, price))
+        }
+        Pricing::LumpSum => {
+            let price = positive("price", asking.price, "Type the sum that the homeowner is asked for")?;
+            (price, expected_cost(standing, price))
+        }
+        Pricing::TimeAndMaterial => by_time(asking)?,
+    };
+    let side = find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+    let what = words(find.damaged.as_str());
+    Ok(ChangeLine {
+        code,
+        cost_kind: CostKind::Other,
+        find: Some(found.id),
+        description: format!("{} {what} at the {}{side}", found.used.beyond, words(find.place.as_str())),
+        quantity: Some(found.used.beyond),
+        unit: Some(find.counted_in.to_string()),
+        price,
+        cost,
+        hours: None,
+    })
+}
+
+/// By time and material: what it is expected to come to, and the cost that this price is the markup on.
+fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
+    let Some(markup) = asking.markup else {
+        return Err(OfficeError::refused(
+            "markup",
+            "it is missing",
+            "Type what is put on cost: for 20 % type 0.2, for none 0",
+        ));
+    };
+    if markup.is_negative() {
+        return Err(OfficeError::refused("markup", "it is below zero", "Type 0 or more"));
+    }
+    let expected = asking.price.or(asking.not_to_exceed);
+    let price =
+        positive("not_to_exceed", expected, "Type the most that it may come to, or what is expected")?;
+    if let Some(most) = asking.not_to_exceed
+        && price > most
+    {
+        return Err(OfficeError::refused(
+            "not_to_exceed",
+            &format!("{most} is below the {price} that is expected"),
+            "Raise the most, or lower what is expected",
+        ));
+    }
+    let cost = Money::rounded(price.decimal() / (Decimal::ONE + markup.decimal()));
+    Ok((price, cost))
+}
+
+fn positive(field: &str, amount: Option<Money>, remedy: &str) -> Result<Money, OfficeError> {
+    match amount {
+        Some(amount) if amount.is_positive() => Ok(amount),
+        Some(amount) => Err(OfficeError::refused(field, &format!("{amount} is not above zero"), remedy)),
+        None => Err(OfficeError::refused(field, "it is missing", remedy)),
+    }
+}
+
+/// A line that credits work that falls away, with the cost that is saved by it.
+fn deduct_line(
+    standing: &Standing,
+    found: &FindStanding,
+    code: Id,
+    away: &FallsAway,
+    index: usize,
+) -> Result<ChangeLine, OfficeError> {
+    let field = |name: &str| format!("falls_away[{index}].{name}");
+    if away.description.trim().is_empty() {
+        return Err(OfficeError::refused(field("description"), "it is empty", "Say what falls away"));
+    }
+    let credit = positive(&field("credit"), Some(away.credit), "Type what the homeowner is credited")?;
+    Ok(ChangeLine {
+        code,
+        cost_kind: CostKind::Other,
+        find: Some(found.id),
+        description: away.description.trim().to_owned(),
+        quantity: None,
+        unit: None,
+        price: -credit,
+        cost: -expected_cost(standing, credit),
+        hours: None,
+    })
+}
+
+/// What the work should cost: its price at the margin the job was sold at (house rule; the facts will tell).
+fn expected_cost(standing: &Standing, price: Money) -> Money {
+    let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
+    let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
+    Money::rounded(price.decimal() * (Decimal::ONE - share))
+}
+
+pub(crate) fn words(text: &str) -> String {
+    text.replace('-', " ")
+}
+
+/// What happens if damage is left, by its cause and by what it has got at. The usual words; they may be typed over.
+#[must_use]
+pub fn if_left(cause: Cause, damaged: Damaged) -> String {
+    let cause = match cause {
+        Cause::MissingKickOut => "Water still runs down behind the wall’s cladding where the eave ends.",
+        Cause::FailedFlashing => "Water still gets in at the flashing with every rain.",
+        Cause::IceDam => "Water that stands behind the next ice at the eave gets in at the same place.",
+        Cause::Condensation => "Damp air from the house keeps wetting the wood from below.",
+        Cause::Puncture => "Water gets in through the hole with every rain.",
+        Cause::OldLeak => "The wood stays weak where the old leak was, though the new roof is dry.",
+        Cause::Other => "What was found stays as it is under the new roof.",
+    };
+    let damaged = match damaged {
+        Damaged::DeckSheet | Damaged::DeckBoard => {
+            "Nails do not hold in rotted deck: shingles over it lift in wind, and a foot may go through."
+        }
+        Damaged::Rafter => {
+            "A rotted rafter carries less each year: the roof sags there, and snow may be too much."
+        }
+        Damaged::WallSheathing => "The rot goes on in the wall and reaches the framing and the rooms.",
+        Damaged::Framing => "Rotted framing carries less each year, and what is mended above it moves again.",
+        Damaged::Insulation => "Wet insulation keeps the wood around it wet and no longer keeps heat in.",
+    };
+    format!("{cause} {damaged}")
+}
+
+/// How a change order is priced, for the homeowner.
+#[must_use]
+pub(crate) fn pricing_in_words(order: &ChangeOrder) -> String {
+    match order.pricing {
+        Pricing::UnitPrice => "At the price of one that your contract names.".to_owned(),
+        Pricing::LumpSum => "One sum, whatever it takes.".to_owned(),
+        Pricing::TimeAndMaterial => {
+            let markup = order.markup.map_or(Decimal::ZERO, Rate::decimal) * Decimal::ONE_HUNDRED;
+            let most = order
+                .not_to_exceed
+                .map_or_else(String::new, |most| format!(", and never more than {}", most.grouped()));
+            format!("By time and material: what it really costs and {} % on it{most}.", markup.normalize())
+        }
+    }
+}

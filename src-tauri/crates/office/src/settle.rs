@@ -1,0 +1,145 @@
+//! What a change order comes to once the work is done: the line that the invoice should have, and what was given away.
+//!
+//! It tells cost, so it is for the owner and the bookkeeper.
+
+use crate::ask::words;
+use crate::damage::month_of_work;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::standing::{ChangeState, Standing};
+use ledger::words::Pricing;
+use ledger::{Fact, Id};
+use serde::Serialize;
+use std::collections::BTreeSet;
+use trade::{Money, Rate};
+
+/// What is to be billed of a change order, and why.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Settlement {
+    /// The change order.
+    pub change: String,
+    /// Its number.
+    pub number: String,
+    /// How it is priced.
+    pub pricing: Pricing,
+    /// The state of the answer.
+    pub state: ChangeState,
+    /// The price that was approved: by time and material, what was expected.
+    pub approved: Money,
+    /// What the finds cost beyond the included sheets, as posted so far.
+    pub cost: Money,
+    /// What is put on cost, where it is by time and material.
+    pub markup: Option<Rate>,
+    /// The most that was agreed.
+    pub not_to_exceed: Option<Money>,
+    /// Cost with its markup, before the agreed most; by other pricing, the approved price.
+    pub marked_up: Money,
+    /// What the homeowner owes for it in all.
+    pub price: Money,
+    /// Whether the agreed most held the price down.
+    pub capped: bool,
+    /// Work beyond the agreed most, which is not billed.
+    pub given_away: Money,
+    /// Billed already.
+    pub billed: Money,
+    /// Still to bill: the amount of the line; below zero, to credit.
+    pub to_bill: Money,
+    /// What the line of the invoice says.
+    pub description: String,
+    /// The working, in sentences.
+    pub words: Vec<String>,
+}
+
+/// Proposes what is to be billed of a change order. By time and material the cost posted on its finds counts, marked up
+/// and held to the agreed most; lines that fall away are credited as agreed. Else it is the approved price.
+///
+/// # Errors
+/// When there is no such change order, or none of it is approved.
+pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
+    desk.books().together(|books| {
+        let missing = || {
+            OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.")
+        };
+        let Some(Fact::ChangeOrder(order)) = books.fact(change)?.map(|held| held.fact) else {
+            return Err(missing());
+        };
+        let calendar = books.calendar()?;
+        let standing = Standing::gather(books, &calendar, order.job, month_of_work(desk, &calendar))?;
+        let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
+        let approved = stands.approved_price();
+        if !stands.approved.iter().any(|approved| *approved) {
+            return Err(OfficeError::refused(
+                "change",
+                "nothing of it is approved",
+                "Get the homeowner's answer first; what was spent without one is a leak",
+            ));
+        }
+        let lines: Vec<_> =
+            order.lines.iter().zip(&stands.approved).filter(|(_, yes)| **yes).map(|(line, _)| line).collect();
+        // A line that falls away names the find too: each find counts once.
+        let finds: BTreeSet<Id> = lines.iter().filter_map(|line| line.find).collect();
+        let cost: Money =
+            standing.finds.iter().filter(|find| finds.contains(&find.id)).map(|find| find.spent).sum();
+        let mut words_of = Vec::new();
+        let (marked_up, price, capped, given_away) = match order.pricing {
+            Pricing::TimeAndMaterial => {
+                let credits: Money = lines.iter().map(|line| line.price.min(Money::ZERO)).sum();
+                let markup = order.markup.unwrap_or_default();
+                let full = trade::price_at_markup(cost, markup);
+                let priced = trade::time_and_material(cost, markup, order.not_to_exceed);
+                words_of.push(format!(
+                    "Spent so far {}; with the markup {}.",
+                    cost.grouped(),
+                    full.grouped()
+                ));
+                if priced.capped {
+                    words_of.push(format!(
+                        "The most agreed is {}: {} is given away.",
+                        priced.price.grouped(),
+                        priced.given_away.grouped()
+                    ));
+                }
+                if credits.is_negative() {
+                    words_of.push(format!("{} is credited for what falls away.", credits.abs().grouped()));
+                }
+                (full, priced.price + credits, priced.capped, priced.given_away)
+            }
+            Pricing::UnitPrice | Pricing::LumpSum => {
+                words_of.push(format!("Approved at {}.", approved.grouped()));
+                (approved, approved, false, Money::ZERO)
+            }
+        };
+        let to_bill = price - stands.invoiced;
+        if !stands.invoiced.is_zero() {
+            words_of.push(format!(
+                "Billed already {}; {} is left.",
+                stands.invoiced.grouped(),
+                to_bill.grouped()
+            ));
+        }
+        Ok(Settlement {
+            change: change.to_string(),
+            number: order.number.clone(),
+            pricing: order.pricing,
+            state: stands.state(),
+            approved,
+            cost,
+            markup: order.markup,
+            not_to_exceed: order.not_to_exceed,
+            marked_up,
+            price,
+            capped,
+            given_away,
+            billed: stands.invoiced,
+            to_bill,
+            description: format!(
+                "Change order {}: {} ({})",
+                order.number,
+                order.title,
+                words(order.pricing.as_str())
+            ),
+            words: words_of,
+        })
+    })
+}
