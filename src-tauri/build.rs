@@ -18,6 +18,7 @@ const COMMANDS: &[&str] = &[
     "set_pin",
     "year",
     "month_end",
+    "learned",
     "loose_ends",
     "close_month",
     "job_page",

@@ -60,6 +60,7 @@ fn write_all(folder: &Path) {
         office::ChangeSheet,
         office::Settlement,
         office::Lists,
+        office::Learned,
         office::Wanted,
         office::Rates,
         office::keep::Checked,

@@ -48,6 +48,7 @@ fn main() -> ExitCode {
             commands::desk::set_pin,
             commands::books::year,
             commands::books::month_end,
+            commands::books::learned,
             commands::books::loose_ends,
             commands::books::close_month,
             commands::books::job_page,

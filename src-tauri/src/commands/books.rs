@@ -1,7 +1,9 @@
 //! What the books say: the year, the month end, a job, a figure opened, the firm's lists.
 
 use office::month_end::FirmMonth;
-use office::{Closed, Explanation, JobName, JobPage, Lists, LooseEnd, MonthEnd, Role, SiteDay, Year};
+use office::{
+    Closed, Explanation, JobName, JobPage, Learned, Lists, LooseEnd, MonthEnd, Role, SiteDay, Year,
+};
 
 use super::{InRoom, month, month_or_last};
 use crate::refusal::Refusal;
@@ -11,6 +13,12 @@ use crate::room::For;
 pub(crate) async fn year(room: InRoom<'_>, year: Option<i16>) -> Result<Year, Refusal> {
     room.admit(For::Owner, "The jobs with their cost")?;
     room.read(move |desk| Ok(office::year(desk, year, month_or_last(desk, None)?)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn learned(room: InRoom<'_>, year: Option<i16>) -> Result<Learned, Refusal> {
+    room.admit(For::Owner, "What the record says")?;
+    room.read(move |desk| Ok(office::learned(desk, year, month_or_last(desk, None)?)?)).await
 }
 
 #[tauri::command]

@@ -33,6 +33,7 @@ import type { Kind } from './bindings/import/Kind';
 import type { Preview } from './bindings/import/Preview';
 import type { JobName } from './bindings/JobName';
 import type { JobPage } from './bindings/JobPage';
+import type { Learned } from './bindings/Learned';
 import type { Lists } from './bindings/Lists';
 import type { LooseEnd } from './bindings/LooseEnd';
 import type { MonthEnd } from './bindings/MonthEnd';
@@ -84,6 +85,7 @@ export interface Commands {
   set_pin: { takes: { old?: string | null; pin: string | null }; answers: DeskState };
 
   year: { takes: { year?: number | null }; answers: Year };
+  learned: { takes: { year: number | null }; answers: Learned };
   month_end: { takes: { month: string }; answers: MonthEnd };
   loose_ends: { takes: { month: string }; answers: LooseEnd[] };
   close_month: { takes: { month: string; accept: boolean }; answers: Closed };

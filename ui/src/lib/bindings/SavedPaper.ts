@@ -1,0 +1,9 @@
+
+/**
+ * A paper that was saved.
+ */
+export type SavedPaper = { 
+/**
+ * Where.
+ */
+path: string, };
