@@ -324,7 +324,7 @@ fn stopped() -> OfficeError {
 impl From<PaperworkError> for OfficeError {
     fn from(error: PaperworkError) -> OfficeError {
         let code = match &error {
-            PaperworkError::Row { .. } | PaperworkError::Unreadable { .. } | PaperworkError::Paper(_) => "damaged",
+            PaperworkError::Row { .. } | PaperworkError::Unreadable { .. } => "damaged",
             PaperworkError::Occupied { .. } => "occupied",
             PaperworkError::Io { .. } => "io",
             PaperworkError::Paper(_) => "paper",
