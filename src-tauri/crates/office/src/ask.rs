@@ -1,10 +1,11 @@
 //! Drawing up what is put before the homeowner: how it is priced, what falls away, what it does to the end date, and
 //! what happens if it is left.
 
-use crate::damage::{month_of_work, times, unit_price};
+use crate::damage::unit_price;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
+use crate::site::{further_price, next_number, working_month};
 use crate::standing::{FindStanding, Standing};
 use ledger::facts::{ChangeLine, ChangeOrder};
 use ledger::words::{Cause, Damaged, Pricing};
@@ -101,9 +102,7 @@ pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, Office
         Ok(ChangeOrder {
             date: desk.clock.today(),
             job: found.find.job,
-            number: crate::site::next_number(
-                standing.changes.iter().map(|change| change.order.number.as_str()),
-            ),
+            number: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
             title: format!("Find {}: {place}{side}", found.find.number),
             pricing: asking.pricing,
             markup: asking.markup.filter(|_| is_by_time),
@@ -131,7 +130,7 @@ fn with_find<T>(
             return Err(missing());
         };
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, fact.job, month_of_work(desk, &calendar))?;
+        let standing = Standing::gather(books, &calendar, fact.job, working_month(desk, &calendar))?;
         let found = standing.finds.iter().find(|other| other.id == find).ok_or_else(missing)?;
         work(&standing, found, &Names::read(books)?)
     })
@@ -155,7 +154,7 @@ fn line_of(
                     "Ask at one sum or by time and material",
                 ));
             };
-            let price = times(one, found.used.beyond)?;
+            let price = further_price(one, found.used.beyond)?;
             (price, expected_cost(standing, price))
         }
         Pricing::LumpSum => {

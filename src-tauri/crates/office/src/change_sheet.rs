@@ -1,10 +1,11 @@
 //! The sheet that is put before the homeowner, and the answers that were given to it. No cost and no margin.
 
 use crate::ask::pricing_in_words;
-use crate::damage::{Reckoning, cut_list_of, month_of_work};
+use crate::damage::{Reckoning, cut_list_of};
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
+use crate::site::working_month;
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
 use jiff::civil::Date;
 use ledger::facts::{Answer, FindMark, FindStep};
@@ -186,7 +187,7 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
             return Err(missing());
         };
         let calendar = books.calendar()?;
-        let month = month_of_work(desk, &calendar);
+        let month = working_month(desk, &calendar);
         let standing = Standing::gather(books, &calendar, order.job, month)?;
         let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
         let names = Names::read(books)?;

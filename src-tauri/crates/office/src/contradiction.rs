@@ -1,8 +1,8 @@
 //! Two devices hold answers that contradict each other: both are kept, and a person settles it by a further answer.
 
-use crate::damage::month_of_work;
 use crate::desk::Desk;
 use crate::error::OfficeError;
+use crate::site::working_month;
 use ledger::facts::{Answer, Reversal};
 use ledger::{Fact, Id};
 
@@ -20,7 +20,7 @@ pub fn settle_answers(desk: &mut Desk, answer: Answer) -> Result<Id, OfficeError
             ));
         };
         let calendar = books.calendar()?;
-        let month = month_of_work(desk, &calendar);
+        let month = working_month(desk, &calendar);
         Ok(books
             .standing::<Answer>(&calendar, "change_order", answer.change_order, month, |fact| fact.date)?)
     })?;

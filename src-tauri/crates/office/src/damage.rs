@@ -6,15 +6,16 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::estimate::measured_roof;
 use crate::names::Names;
+use crate::site::{further_price, price_of, working_month};
 use crate::standing::Standing;
 use ledger::facts::Promise;
 use ledger::words::{CountedIn, Damaged};
-use ledger::{Books, Calendar, Id};
+use ledger::{Books, Id};
 use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Deserialize, Serialize};
 use trade::patch::{GrowReason, Grown, Patch, PatchError, SheetSize, feet_of_board};
 use trade::roof::Roof;
-use trade::{CutList, Money, Month, Qty, Rate, USUAL_KERF, count_sheets};
+use trade::{CutList, Money, Qty, USUAL_KERF, count_sheets};
 
 /// Rafters stand so far apart where the roof's own spacing is not known, inches (common practice, no source).
 const USUAL_SPACING: Qty = Qty::from_e4(240_000);
@@ -132,16 +133,10 @@ pub fn reckon_damage(desk: &Desk, job: &str, damage: &Damage) -> Result<Reckonin
         };
         let mut reckoning = count(damage, spacing)?;
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, id, month_of_work(desk, &calendar))?;
+        let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
         price(&mut reckoning, damage, &standing)?;
         Ok(reckoning)
     })
-}
-
-/// The month that work of today is booked in.
-pub(crate) fn month_of_work(desk: &Desk, calendar: &Calendar) -> Month {
-    let today = Month::of(desk.clock.today());
-    today.max(calendar.closed_through().map_or(today, Month::next))
 }
 
 /// Counts what the patches come to, and sets the crew's own count beside it.
@@ -295,7 +290,7 @@ fn price(reckoning: &mut Reckoning, damage: &Damage, standing: &Standing) -> Res
     if let Some(one) = reckoning.one
         && reckoning.beyond.is_positive()
     {
-        reckoning.price = Some(times(one, reckoning.beyond)?);
+        reckoning.price = Some(further_price(one, reckoning.beyond)?);
     }
     Ok(())
 }
@@ -316,15 +311,7 @@ pub(crate) fn unit_price(
     counted_in: CountedIn,
 ) -> Option<Money> {
     let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
-    let fits = |unit: &&ledger::facts::UnitPrice| unit.damaged == damaged && unit.counted_in == counted_in;
-    prices.iter().find(fits).map(|unit| unit.price)
-}
-
-/// What so many cost at a price of one, rounded once.
-pub(crate) fn times(one: Money, count: Qty) -> Result<Money, OfficeError> {
-    let one = Rate::exact(one.decimal())
-        .map_err(|error| OfficeError::refused("price", &error.to_string(), "Check the unit price"))?;
-    Ok(trade::line_amount(one, count))
+    price_of(prices, damaged, counted_in)
 }
 
 /// The patches of a find, as the trade reckons with them.

@@ -58,13 +58,13 @@ pub use papers::{Kept, attach, paper};
 pub use rates::{Rates, rates};
 pub use record::{Recorded, Recorder};
 pub use seats::{JobName, Seat, firm_name, job_names, recording, seats};
-pub use site::{Further, SiteDay, ask_for, further, site_day};
 pub use settle::{Settlement, settle};
+pub use site::{Further, SiteDay, ask_for, further, site_day};
 pub use year::{Year, year};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
-pub use ledger::words::{CountedIn, Damaged, Role};
 pub use ledger::facts::{Answer, ChangeOrder};
+pub use ledger::words::{CountedIn, Damaged, Role};
 pub use rust_decimal::Decimal;
 pub use trade::roof::Section;
 pub use trade::{CostKind, Money, Month, Qty, Rate};

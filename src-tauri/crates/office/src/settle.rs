@@ -3,9 +3,9 @@
 //! It tells cost, so it is for the owner and the bookkeeper.
 
 use crate::ask::words;
-use crate::damage::month_of_work;
 use crate::desk::Desk;
 use crate::error::OfficeError;
+use crate::site::working_month;
 use crate::standing::{ChangeState, Standing};
 use ledger::words::Pricing;
 use ledger::{Fact, Id};
@@ -65,7 +65,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             return Err(missing());
         };
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, order.job, month_of_work(desk, &calendar))?;
+        let standing = Standing::gather(books, &calendar, order.job, working_month(desk, &calendar))?;
         let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
         let approved = stands.approved_price();
         if !stands.approved.iter().any(|approved| *approved) {

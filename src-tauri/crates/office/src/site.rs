@@ -1,16 +1,16 @@
 //! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
 
+use crate::ask::Asking;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
 use jiff::civil::Date;
 use ledger::Id;
-use ledger::facts::{ChangeLine, ChangeOrder, Time, UnitPrice};
+use ledger::facts::{ChangeOrder, Time, UnitPrice};
 use ledger::words::{CountedIn, Damaged, Place, Pricing, Role};
-use rust_decimal::Decimal;
 use serde::Serialize;
-use trade::{CostKind, Money, Month, Qty, Rate};
+use trade::{Money, Month, Qty, Rate};
 
 /// A price of one for the homeowner.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -72,6 +72,8 @@ pub struct SiteChange {
     pub state: ChangeState,
     /// Who answered.
     pub answered_by: Option<String>,
+    /// Whether two devices hold answers that contradict each other.
+    pub contradicted: bool,
     /// The finds that it mends, by id.
     pub finds: Vec<String>,
 }
@@ -276,6 +278,7 @@ fn site_change(change: &ChangeStanding) -> SiteChange {
         price: change.order.lines.iter().map(|line| line.price).sum(),
         state: change.state(),
         answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
+        contradicted: change.contradicted,
         finds: {
             let mends: std::collections::BTreeSet<Id> =
                 change.order.lines.iter().filter_map(|line| line.find).collect();
@@ -285,13 +288,13 @@ fn site_change(change: &ChangeStanding) -> SiteChange {
 }
 
 /// What one costs the homeowner, if the promise says.
-fn price_of(prices: &[UnitPrice], damaged: Damaged, counted_in: CountedIn) -> Option<Money> {
+pub(crate) fn price_of(prices: &[UnitPrice], damaged: Damaged, counted_in: CountedIn) -> Option<Money> {
     let fits = |unit: &&UnitPrice| unit.damaged == damaged && unit.counted_in == counted_in;
     prices.iter().find(fits).map(|unit| unit.price)
 }
 
 /// What some more of it cost the homeowner.
-fn further_price(one: Money, beyond: Qty) -> Result<Money, OfficeError> {
+pub(crate) fn further_price(one: Money, beyond: Qty) -> Result<Money, OfficeError> {
     let one = Rate::exact(one.decimal())
         .map_err(|error| OfficeError::refused("price", &error.to_string(), "Check the unit price"))?;
     Ok(trade::line_amount(one, beyond))
@@ -376,89 +379,7 @@ pub(crate) fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
 /// # Errors
 /// When there is no such find, nothing of it is beyond the included sheets, or the promise has no unit price for it.
 pub fn ask_for(desk: &Desk, find: Id) -> Result<ChangeOrder, OfficeError> {
-    desk.books().together(|books| {
-        let calendar = books.calendar()?;
-        let today = desk.clock.today();
-        let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
-        let missing = || OfficeError::not_found("There is no such find.", "Choose one of the job's finds.");
-        let Some(ledger::Fact::Find(fact)) = books.fact(find)?.map(|held| held.fact) else {
-            return Err(missing());
-        };
-        let standing = Standing::gather(books, &calendar, fact.job, month)?;
-        let found = standing.finds.iter().find(|other| other.id == find).ok_or_else(missing)?;
-        if !found.used.beyond.is_positive() {
-            return Err(OfficeError::refused(
-                "find",
-                "the included sheets cover all of it",
-                "Mend it; the homeowner owes nothing more",
-            ));
-        }
-        let names = Names::read(books)?;
-        draw_up(&standing, found, &names, today)
-    })
-}
-
-fn draw_up(
-    standing: &Standing,
-    found: &FindStanding,
-    names: &Names,
-    today: Date,
-) -> Result<ChangeOrder, OfficeError> {
-    let find = &found.find;
-    let promise = standing.promise.as_ref().map(|held| &held.fact);
-    let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
-    let Some(one) = price_of(prices, find.damaged, find.counted_in) else {
-        return Err(OfficeError::refused(
-            "find",
-            &format!("the promise has no unit price for {} by the {}", find.damaged, find.counted_in),
-            "Draw up the change order by hand, at one sum or by time and material",
-        ));
-    };
-    let code = names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
-    let Some((code, _)) = code.map(|(id, code)| (*id, code)) else {
-        return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
-    };
-    let price = further_price(one, found.used.beyond)?;
-    let side = find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-    let line = ChangeLine {
-        code,
-        cost_kind: CostKind::Other,
-        find: Some(found.id),
-        description: format!(
-            "{} {} at the {}{side}",
-            found.used.beyond,
-            words(find.damaged.as_str()),
-            words(find.place.as_str())
-        ),
-        quantity: Some(found.used.beyond),
-        unit: Some(find.counted_in.to_string()),
-        price,
-        cost: expected_cost(standing, price),
-        hours: None,
-    };
-    Ok(ChangeOrder {
-        date: today,
-        job: find.job,
-        number: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
-        title: format!("Find {}: {}{side}", find.number, words(find.place.as_str())),
-        pricing: Pricing::UnitPrice,
-        markup: None,
-        not_to_exceed: None,
-        if_left: None,
-        days: None,
-        lines: vec![line],
-    })
-}
-
-fn words(text: &str) -> String {
-    text.replace('-', " ")
-}
-
-/// What the work should cost: its price at the margin the job was sold at (house rule; the facts will tell).
-fn expected_cost(standing: &Standing, price: Money) -> Money {
-    let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
-    let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
-    Money::rounded(price.decimal() * (Decimal::ONE - share))
+    crate::ask::ask(desk, find, &Asking { pricing: Pricing::UnitPrice, ..crate::ask::asking(desk, find)? })
 }
 
 #[cfg(test)]

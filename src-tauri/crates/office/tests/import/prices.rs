@@ -65,9 +65,9 @@ fn a_list_shows_old_and_new_and_records_only_what_changes() {
     let same = format!("{PRICES}laminated,{yard},36.57,2026-06-01,,\n");
     let later = shop.preview(Kind::Prices, &same, &Choices::default());
     assert_eq!((later.new, later.duplicate), (0, 1), "the same price of a later day changes nothing");
-    let fallen = format!("{PRICES}laminated,{yard},3.657,2026-06-01,,\n");
+    let fallen = format!("{PRICES}laminated,{yard},3.66,2026-06-01,,\n");
     let notes = shop.preview(Kind::Prices, &fallen, &Choices::default()).notes;
-    assert!(notes.iter().any(|note| note.message.contains("falls from 36.57 to 3.657")), "{notes:?}");
+    assert!(notes.iter().any(|note| note.message.contains("falls from 36.57 to 3.66")), "{notes:?}");
 }
 
 #[test]
