@@ -54,6 +54,18 @@ has_pin: boolean,
  */
 back_up: LastBackUp | null, 
 /**
+ * The folder in which back-ups are made.
+ */
+back_up_folder: string | null, 
+/**
+ * Whether a person chose that folder.
+ */
+back_up_folder_chosen: boolean, 
+/**
  * Whether this is the made-up firm.
  */
-sample: boolean, };
+sample: boolean, 
+/**
+ * What went wrong while nobody was asking, such as with a file named at the start; told once.
+ */
+said: Refusal | null, };

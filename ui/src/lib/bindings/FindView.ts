@@ -2,6 +2,7 @@
 import type { Cause } from "./Cause";
 import type { CountedIn } from "./CountedIn";
 import type { Damaged } from "./Damaged";
+import type { FindStepView } from "./FindStepView";
 import type { Money } from "./Money";
 import type { Place } from "./Place";
 import type { Qty } from "./Qty";
@@ -68,6 +69,10 @@ photos: Array<string>,
  * Work on it.
  */
 work: WorkState, 
+/**
+ * The steps of that work, each a fact.
+ */
+steps: Array<FindStepView>, 
 /**
  * Spent beyond the included sheets.
  */

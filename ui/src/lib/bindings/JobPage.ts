@@ -4,6 +4,7 @@ import type { CodeFact } from "./CodeFact";
 import type { FindView } from "./FindView";
 import type { InvoiceView } from "./InvoiceView";
 import type { JobMonth } from "./JobMonth";
+import type { JobStepView } from "./JobStepView";
 import type { OrderView } from "./OrderView";
 import type { PaymentView } from "./PaymentView";
 import type { PromiseView } from "./PromiseView";
@@ -35,6 +36,10 @@ roof_age_years: number | null,
  * State of the old roof.
  */
 roof_state: string | null, 
+/**
+ * The steps of its life, oldest first.
+ */
+steps: Array<JobStepView>, 
 /**
  * The promise.
  */

@@ -3,6 +3,7 @@ import type { AccountRow } from "./AccountRow";
 import type { BurdenRow } from "./BurdenRow";
 import type { CodeRow } from "./CodeRow";
 import type { CrewRow } from "./CrewRow";
+import type { CustomerRow } from "./CustomerRow";
 import type { Firm } from "./Firm";
 import type { HandOffRow } from "./HandOffRow";
 import type { Month } from "./Month";
@@ -36,7 +37,7 @@ vendors: Array<PartyRow>,
 /**
  * Customers.
  */
-customers: Array<PartyRow>, 
+customers: Array<CustomerRow>, 
 /**
  * Burden rates, newest first.
  */

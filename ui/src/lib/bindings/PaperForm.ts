@@ -15,4 +15,8 @@ media_type: string,
 /**
  * The name it came with.
  */
-name: string | null, };
+name: string | null, 
+/**
+ * Whether the file is kept as it came, too: a photo that may have to prove something.
+ */
+original: boolean, };

@@ -13,7 +13,7 @@ field: string,
  */
 section: string | null, 
 /**
- * Its edge, from 0, where it is about one.
+ * Its edge, counted from 1, where it is about one.
  */
 edge: number | null, 
 /**

@@ -2,6 +2,7 @@
 import type { Money } from "./Money";
 import type { PromiseLineView } from "./PromiseLineView";
 import type { Qty } from "./Qty";
+import type { Rate } from "./Rate";
 import type { ScheduledView } from "./ScheduledView";
 import type { Source } from "./Source";
 import type { UnitPriceView } from "./UnitPriceView";
@@ -38,6 +39,10 @@ included_feet: Qty,
  * Of the sheets, how many finds have used.
  */
 sheets_used: Qty, 
+/**
+ * Share of each invoice held until the end.
+ */
+retainage: Rate, 
 /**
  * Note.
  */

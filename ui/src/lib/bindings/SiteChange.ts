@@ -29,4 +29,12 @@ state: ChangeState,
 /**
  * Who answered.
  */
-answered_by: string | null, };
+answered_by: string | null, 
+/**
+ * Whether two devices hold answers that contradict each other.
+ */
+contradicted: boolean, 
+/**
+ * The finds that it mends, by id.
+ */
+finds: Array<string>, };
