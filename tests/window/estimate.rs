@@ -197,7 +197,8 @@ fn a_roof_is_drawn_priced_compared_and_accepted_and_a_kill_in_the_middle_loses_n
         &format!("document.querySelector('[aria-label=\"Estimate line\"]').innerText.includes('{shown}')"),
     )?;
 
-    // A beside B, line by line, with a word where they differ.
+    // A beside B, line by line, with a word where they differ. A figure struck in a field is written there.
+    page.run("document.activeElement.blur(); done(true);")?;
     page.strike(&["6"])?;
     page.wait_until("Compare", "document.activeElement.innerText.startsWith('Compare')")?;
     let marked = page.run(
