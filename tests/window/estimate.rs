@@ -64,9 +64,7 @@ pub(crate) fn new_job(page: &Page) -> Outcome<()> {
         json!({ "kind": "part", "name": name, "title": format!("{name}, plain"), "item": item, "code": code,
             "cost_kind": kind, "package": package, "covers": covers })
     };
-    let price = |[name, .., price]: [&str; 7]| {
-        json!({ "kind": "part-price", "date": "2026-03-02", "part": name, "vendor": vendor, "price": price })
-    };
+    let price = |[name, .., price]: [&str; 7]| json!({ "kind": "part-price", "date": "2026-03-02", "part": name, "vendor": vendor, "price": price });
     let hours = |[item, code, hours]: [&str; 3]| {
         json!({ "kind": "production-rate", "date": "2026-03-02", "item": item, "steepness": "walkable",
             "storeys": 1, "code": code, "hours": hours })
@@ -197,7 +195,8 @@ fn a_roof_is_drawn_priced_compared_and_accepted_and_a_kill_in_the_middle_loses_n
         &format!("document.querySelector('[aria-label=\"Estimate line\"]').innerText.includes('{shown}')"),
     )?;
 
-    // A beside B, line by line, with a word where they differ.
+    // A beside B, line by line, with a word where they differ. A figure struck in a field is written there.
+    page.run("document.activeElement.blur(); done(true);")?;
     page.strike(&["6"])?;
     page.wait_until("Compare", "document.activeElement.innerText.startsWith('Compare')")?;
     let marked = page.run(

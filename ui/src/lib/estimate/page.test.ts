@@ -9,14 +9,27 @@ import type { Reckoned } from '../bindings/Reckoned';
 import { openDoor, type Door } from '../fixtures/door';
 import fixture from '../fixtures/estimate.json';
 import { keyboard, toasts } from '../kit';
+import AcceptPart from './AcceptPart.svelte';
+import ChoicesPart from './ChoicesPart.svelte';
+import ComparePart from './ComparePart.svelte';
+import EstimateLine from './EstimateLine.svelte';
 import EstimatePage from './EstimatePage.svelte';
+import { namedParts } from './known';
+import MovesPart from './MovesPart.svelte';
 import { PARTS } from './parts';
+import RoofPart from './RoofPart.svelte';
+import SheetAdvice from './SheetAdvice.svelte';
+import StandardsPart from './StandardsPart.svelte';
+import TermsPart from './TermsPart.svelte';
 import { SAVE_MS, Work } from './work.svelte';
+import WorkingPart from './WorkingPart.svelte';
 
+// Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
 configure({ defaultHidden: true });
 
 const estimate = fixture.estimate as Estimate;
 const reckoned = fixture.reckoned as unknown as Reckoned;
+const locale = 'en-US';
 const listen = (event: KeyboardEvent) => keyboard.handle(event);
 
 type Answers = Parameters<typeof openDoor>[0];
@@ -25,19 +38,29 @@ type Answers = Parameters<typeof openDoor>[0];
 function door(answers: Answers = {}): Door {
   return openDoor({
     job_page: () => fixture.page,
+    rates: () => ({ parts: [] }),
     begin_estimate: () => structuredClone(estimate),
     reckon_estimate: () => structuredClone(reckoned),
     ...answers,
   });
 }
 
+/** An estimate on the table, reckoned, and the program that answers it. */
+async function table(answers: Answers = {}): Promise<{ work: Work; opened: Door }> {
+  const opened = door(answers);
+  const work = new Work('26-900');
+  await work.open();
+  return { work, opened };
+}
+
+function main(): HTMLElement {
+  return document.body.appendChild(document.createElement('main'));
+}
+
+/** The whole page. */
 async function shown(answers: Answers = {}): Promise<Door> {
   const opened = door(answers);
-  const target = document.body.appendChild(document.createElement('main'));
-  render(EstimatePage, {
-    target,
-    props: { number: '26-900', today: '2026-11-25', locale: 'en-US' },
-  });
+  render(EstimatePage, { target: main(), props: { number: '26-900', today: '2026-11-25', locale } });
   await screen.findByRole('group', { name: 'Estimate line' });
   return opened;
 }
@@ -45,15 +68,23 @@ async function shown(answers: Answers = {}): Promise<Door> {
 /** The estimate with which the program was last asked. */
 const asked = (opened: Door) => opened.taken('reckon_estimate').at(-1)?.estimate as Estimate;
 
-const of = (letter: string) => {
+function of(letter: string) {
   const found = reckoned.choices.find((choice) => choice.letter === letter);
   if (!found) throw new Error(`The fixture has no choice ${letter}.`);
   return found;
-};
+}
 
 /** As the page writes money. */
-const money = (value: string) =>
-  Number(value).toLocaleString('en-US', { minimumFractionDigits: 2, maximumFractionDigits: 2 });
+const money = (value: string) => value.replace(/\B(?=(\d{3})+\.)/g, ',');
+
+async function checked(): Promise<string[]> {
+  const { violations } = await axe.run(document.body, {
+    rules: { 'color-contrast': { enabled: false }, 'page-has-heading-one': { enabled: false } },
+  });
+  return violations.map(
+    (each) => `${each.id}: ${each.nodes.map((node) => node.html.slice(0, 160)).join(' ')}`,
+  );
+}
 
 beforeEach(() => {
   window.addEventListener('keydown', listen);
@@ -69,27 +100,52 @@ afterEach(() => {
 });
 
 describe('the estimate in one scroll', () => {
-  it('has its line on top, of the house standard’s choice first, and of the one looked at', async () => {
+  it('has its line on top, of the choice looked at, and goes to its nine parts by 1 to 9', async () => {
     await shown();
     const line = screen.getByRole('group', { name: 'Estimate line' });
     await waitFor(() => expect(line.textContent).toContain(money(of('B').price)));
     expect(line.textContent).toContain(money(of('B').cost));
     await userEvent.keyboard('a');
     expect(line.textContent).toContain(money(of('A').price));
-    expect(within(line).getByRole('button', { name: /^A,/ }).getAttribute('aria-pressed')).toBe('true');
-  });
-
-  it('goes to its nine parts by 1 to 9', async () => {
-    await shown();
+    expect(within(line).getByRole('button', { name: /^A/ }).getAttribute('aria-pressed')).toBe('true');
     for (const { key, word } of PARTS) {
       await userEvent.keyboard(key);
       expect(document.activeElement?.textContent).toContain(word);
     }
+    expect(screen.getByRole('region', { name: 'Cautions' }).textContent).toContain(
+      reckoned.cautions[0]!.words,
+    );
+    await userEvent.keyboard('0');
+    expect(location.hash).toBe('#/job/26-900/promise');
   });
 
-  it('opens a part to its places, rule and steps', async () => {
-    await shown();
-    await screen.findByRole('table', { name: 'Parts' });
+  it('says of its line when the figures are of the estimate as it was', () => {
+    const props = {
+      choices: estimate.choices,
+      letter: 'B',
+      squares: '19.7668',
+      figures: of('B'),
+      onlook: () => {},
+    };
+    render(EstimateLine, { target: main(), props: { ...props, stale: true } });
+    const line = screen.getByRole('group', { name: 'Estimate line' });
+    expect(line.textContent).toContain('figures as they were');
+    expect(line.textContent).toContain('19.77');
+    expect(line.getAttribute('aria-busy')).toBe('true');
+  });
+
+  it('is not offered once there is a promise', async () => {
+    const answers = { job_page: () => ({ ...fixture.page, promise: {} }) };
+    door(answers);
+    render(EstimatePage, { target: main(), props: { number: '26-900', today: '2026-11-25', locale } });
+    expect(await screen.findByText(/This job has its promise/)).toBeTruthy();
+    expect(screen.queryByRole('button', { name: /^Accept/ })).toBeNull();
+  });
+});
+
+describe('the working', () => {
+  it('opens a part to its places, rule and steps, and all of them at once', async () => {
+    render(WorkingPart, { target: main(), props: { figures: of('B'), locale } });
     const line = of('B').parts.find((part) => part.item === 'shingles')!;
     const row = within(screen.getByRole('table', { name: 'Parts' })).getByRole('button', {
       name: /Shingles/,
@@ -99,79 +155,88 @@ describe('the estimate in one scroll', () => {
     expect(screen.getByText(line.places[0]!.rule)).toBeTruthy();
     expect(screen.getAllByText(line.steps[0]!.words).length).toBeGreaterThan(0);
     await userEvent.click(screen.getByRole('button', { name: 'Open all workings' }));
-    expect(screen.getAllByRole('button', { expanded: false }).length).toBe(0);
+    expect(screen.queryAllByRole('button', { expanded: false })).toEqual([]);
+    expect(screen.getAllByRole('row', { name: new RegExp(`^In all.*${money(of('B').cost)}`) }).length).toBe(
+      1,
+    );
+    expect(await checked()).toEqual([]);
   });
+});
 
-  it('shows code beside house with the source, what changes and its price', async () => {
-    await shown();
-    const table = await screen.findByRole('table', { name: /Code and house standard/ });
-    const point = reckoned.differences.find((each) => each.items.length > 0)!;
-    expect(table.textContent).toContain(point.words);
-    expect(table.textContent).toContain(point.code_source);
+describe('code and house, choices, and what could go wrong', () => {
+  it('show the code’s source, what changes and its price', async () => {
+    render(StandardsPart, { target: main(), props: { differences: reckoned.differences, locale } });
+    const shownTable = screen.getByRole('table', { name: /Code and house standard/ });
+    const point = reckoned.differences.find((each) => each.items.length > 0 && each.code !== '0')!;
+    expect(shownTable.textContent).toContain(point.words);
+    expect(shownTable.textContent).toContain(point.code_source);
+    expect(shownTable.textContent).toContain(`+${money(point.price)}`);
     expect(screen.getByText(/check your local code/)).toBeTruthy();
+    expect(await checked()).toEqual([]);
   });
 
-  it('compares the choices line by line and says where they differ', async () => {
-    await shown();
-    const table = await screen.findByRole('table', { name: /choices compared/ });
-    const rows = within(table).getAllByRole('row');
-    const barrier = rows.find((row) => row.textContent?.includes('Leak barrier'))!;
-    expect(barrier.textContent).toContain('differs');
-    expect(table.textContent).toContain(money(of('A').total));
-    const before = rows.length;
+  it('compare line by line, and say where they differ in a word', async () => {
+    const { choices, compared } = reckoned;
+    render(ComparePart, { target: main(), props: { choices, compared, locale } });
+    const shownTable = screen.getByRole('table', { name: /choices compared/ });
+    const rows = within(shownTable).getAllByRole('row');
+    expect(rows.find((row) => row.textContent?.includes('Leak barrier'))?.textContent).toContain('differs');
+    expect(rows.find((row) => row.textContent?.includes('Tear-off'))?.textContent).not.toContain('differs');
+    expect(shownTable.textContent).toContain(money(of('A').total));
     await userEvent.click(screen.getByRole('checkbox', { name: 'Only what differs' }));
-    expect(within(table).getAllByRole('row').length).toBeLessThan(before);
+    expect(within(shownTable).getAllByRole('row').length).toBeLessThan(rows.length);
+    expect(await checked()).toEqual([]);
   });
 
-  it('says what could move the margin, and where the work can hurt', async () => {
-    await shown();
-    expect(await screen.findByText('Shingles 5 % dearer')).toBeTruthy();
-    const cautions = screen.getByRole('region', { name: 'Cautions' });
-    expect(cautions.textContent).toContain(reckoned.cautions[0]!.words);
+  it('say what could move the margin', async () => {
+    render(MovesPart, { target: main(), props: { figures: of('B'), locale } });
+    const row = screen.getByRole('row', { name: /Shingles 5 % dearer/ });
+    const setback = of('B').sensitivity.find((each) => each.setback === 'dearer-shingles')!;
+    expect(row.textContent).toContain(money(setback.margin));
   });
 
-  it('says what the record advises, with its chances as a table too', async () => {
-    const opened = await shown();
-    const advice = await screen.findByRole('region', { name: 'What the record advises' });
+  it('say what the record advises, with its chances as a table too', async () => {
+    let used = '';
+    render(SheetAdvice, {
+      target: main(),
+      props: { advice: reckoned.advice, included: '0', locale, onuse: (sheets: string) => (used = sheets) },
+    });
+    const advice = screen.getByRole('region', { name: 'What the record advises' });
     expect(advice.textContent).toContain('8 jobs');
+    expect(await checked()).toEqual([]);
     await userEvent.click(within(advice).getByRole('button', { name: /As a table/ }));
     expect(within(advice).getAllByRole('row').length).toBeGreaterThan(2);
     await userEvent.click(within(advice).getByRole('button', { name: /^Include/ }));
-    await waitFor(() =>
-      expect(asked(opened).choices[1]?.recipe.included_sheets).toBe(
-        String(reckoned.advice.covers_eight_in_ten),
-      ),
-    );
-  });
-
-  it('has nothing that the checker of accessibility finds', async () => {
-    await shown();
-    await screen.findByRole('table', { name: 'Parts' });
-    await userEvent.click(screen.getByRole('button', { name: 'Open all workings' }));
-    for (const closed of document.querySelectorAll('details')) closed.open = true;
-    const { violations } = await axe.run(document.body, {
-      rules: { 'color-contrast': { enabled: false }, 'page-has-heading-one': { enabled: true } },
-    });
-    expect(violations.map((each) => `${each.id}: ${each.nodes.map((node) => node.html).join(' ')}`)).toEqual(
-      [],
-    );
+    expect(used).toBe(String(reckoned.advice.covers_eight_in_ten));
   });
 });
 
 describe('changing it', () => {
+  async function choices() {
+    const { work, opened } = await table();
+    const looked: string[] = [];
+    const onlook = (letter: string) => looked.push(letter);
+    const codes = [{ id: 'c', code: 'sundry', title: 'Sundry', unit: null, bought_in: null, position: 1 }];
+    const firmsParts = namedParts(estimate, reckoned);
+    render(ChoicesPart, { target: main(), props: { work, letter: 'B', firmsParts, codes, onlook, locale } });
+    return { work, opened, looked };
+  }
+
   it('asks the program for every figure anew, once typing rests', async () => {
-    const opened = await shown();
-    await screen.findByRole('table', { name: 'Parts' });
+    const { opened } = await choices();
     const field = screen.getByLabelText('Margin left after overhead');
     await userEvent.clear(field);
     await userEvent.type(field, '22.5{Enter}');
     await waitFor(() => expect(asked(opened).choices[1]?.price).toEqual({ by: 'margin', value: '0.225' }));
     expect(asked(opened).choices[0]?.price).toEqual(estimate.choices[0]?.price);
+    await userEvent.selectOptions(screen.getByLabelText('Price by'), 'A price set by us');
+    await waitFor(() =>
+      expect(asked(opened).choices[1]?.price).toEqual({ by: 'price', value: of('B').price }),
+    );
   });
 
-  it('takes another part, leaves an item out, and adds an extra', async () => {
-    const opened = await shown();
-    await screen.findByRole('table', { name: 'Parts' });
+  it('takes another part, leaves an item out, and adds an extra and a choice', async () => {
+    const { opened, work, looked } = await choices();
     await userEvent.selectOptions(screen.getByLabelText('Part for starter'), 'None chosen');
     await waitFor(() =>
       expect(asked(opened).choices[1]?.parts.some((part) => part.item === 'starter')).toBe(false),
@@ -189,40 +254,44 @@ describe('changing it', () => {
         hours: '2.5',
       }),
     );
+    await userEvent.click(screen.getByRole('button', { name: 'Add choice C, as a copy of B' }));
+    expect(work.estimate?.choices.map((choice) => choice.letter)).toEqual(['A', 'B', 'C']);
+    expect(looked).toEqual(['C']);
   });
 
-  it('adds choice C as a copy and looks at it', async () => {
-    const opened = await shown();
-    await screen.findByRole('table', { name: 'Parts' });
-    await userEvent.click(screen.getByRole('button', { name: 'Add choice C, as a copy of B' }));
-    await waitFor(() =>
-      expect(asked(opened).choices.map((choice) => choice.letter)).toEqual(['A', 'B', 'C']),
-    );
-    expect((screen.getByLabelText('Title of choice C') as HTMLInputElement).value).toContain('changed');
+  it('has nothing that the checker of accessibility finds', async () => {
+    await choices();
+    for (const closed of document.querySelectorAll('details')) closed.open = true;
+    expect(await checked()).toEqual([]);
   });
 
   it('changes the terms: shares, unit prices, what is not covered', async () => {
-    const opened = await shown();
-    await screen.findByRole('table', { name: 'Parts' });
-    const share = screen.getAllByLabelText(/^Share, /)[0]!;
+    const { work, opened } = await table();
+    render(TermsPart, { target: main(), props: { work, locale } });
+    const share = screen.getAllByLabelText('Share')[0]!;
     await userEvent.clear(share);
     await userEvent.type(share, '30{Enter}');
     await waitFor(() => expect(asked(opened).terms.payments[0]?.share).toBe('0.3'));
+    const prices = work.estimate?.terms.unit_prices.length ?? 0;
+    await userEvent.click(screen.getByRole('button', { name: 'Add a unit price' }));
+    expect(work.estimate?.terms.unit_prices.length).toBe(prices + 1);
     const lines = screen.getByLabelText(/^Not covered/);
     await userEvent.clear(lines);
     await userEvent.type(lines, 'Painting{Enter}{Enter}Gutters');
     await userEvent.tab();
     await waitFor(() => expect(asked(opened).terms.exclusions).toEqual(['Painting', 'Gutters']));
+    expect(await checked()).toEqual([]);
   });
 
   it('says in words why a file was not taken, by line and column', async () => {
     const words = 'It is missing. Type it.';
-    const opened = await shown({
+    const { work, opened } = await table({
       read_roof_csv: ({ text }) =>
         (text as string).includes('back')
           ? { sections: estimate.roof.sections.slice(0, 1), problems: [] }
           : { sections: [], problems: [{ field: 'line 2, slope', section: 'front', edge: null, words }] },
     });
+    render(RoofPart, { target: main(), props: { work, locale } });
     await userEvent.click(screen.getByRole('button', { name: 'Read a CSV' }));
     const field = screen.getByLabelText('Roof measures, CSV');
     await userEvent.upload(field, new File(['section\nfront'], 'roof.csv', { type: 'text/csv' }));
@@ -234,85 +303,68 @@ describe('changing it', () => {
   });
 });
 
-describe('what stands in the way', () => {
-  const missing = { field: 'parts.starter', section: null, edge: null, words: 'No part is chosen for this.' };
-  const blocked = () => ({
-    ...structuredClone(reckoned),
-    choices: structuredClone(reckoned.choices).map((choice) => ({ ...choice, problems: [missing] })),
-  });
-
-  it('is listed with a link to its field, and accepting is refused in words', async () => {
-    const opened = await shown({ reckon_estimate: blocked });
-    const links = await screen.findAllByRole('link', { name: 'To starter' });
-    await userEvent.click(links[0]!);
-    await waitFor(() => expect(document.activeElement).toBe(screen.getByLabelText('Part for starter')));
-    await userEvent.click(screen.getByRole('button', { name: 'Accept choice B' }));
-    expect(await screen.findByText(/can’t be accepted while this stands in its way/)).toBeTruthy();
-    expect(opened.taken('accept_estimate')).toEqual([]);
-  });
-
-  it('leaves the last good figures in sight while the roof can’t be measured', async () => {
-    const words = 'Section "front", edge 1: The edge has no length.';
-    let broken = false;
-    await shown({
-      reckon_estimate: () =>
-        broken
-          ? {
-              ...structuredClone(reckoned),
-              measured: null,
-              choices: [],
-              compared: [],
-              problems: [{ field: 'roof', section: 'front', edge: 0, words }],
-            }
-          : structuredClone(reckoned),
-    });
-    await screen.findByRole('table', { name: 'Parts' });
-    broken = true;
-    await userEvent.selectOptions(screen.getByLabelText('Deck'), 'Boards laid tight');
-    await screen.findAllByText(words);
-    const line = screen.getByRole('group', { name: 'Estimate line' });
-    expect(line.textContent).toContain(money(of('B').price));
-    expect(line.textContent).toContain('figures as they were');
-  });
-});
-
 describe('accepting', () => {
-  it('records the choice, lets the draft go, and leads to the promise', async () => {
-    const opened = await shown({ accept_estimate: () => ({ roof: 'r', promise: 'p' }) });
-    await screen.findByRole('table', { name: 'Parts' });
-    await userEvent.selectOptions(screen.getByLabelText('Choice taken'), 'A: To the code');
+  async function accept(answers: Answers = {}) {
+    const { work, opened } = await table(answers);
+    const [accepted, looked]: [string[], string[]] = [[], []];
+    render(AcceptPart, {
+      target: main(),
+      props: {
+        work,
+        letter: 'B',
+        today: '2026-11-25',
+        locale,
+        onlook: (letter: string) => looked.push(letter),
+        onaccepted: (letter: string) => accepted.push(letter),
+      },
+    });
+    return { work, opened, accepted, looked };
+  }
+
+  it('records the choice with who signed, and lets the draft go', async () => {
+    const { work, opened, accepted } = await accept({ accept_estimate: () => ({ roof: 'r', promise: 'p' }) });
+    work.change({ north_deg: 15 });
+    await work.keep();
+    await waitFor(() => expect(work.waiting).toBe(false));
     await userEvent.type(screen.getByLabelText(/^Signed by/), 'Hester Vane');
-    await userEvent.click(screen.getByRole('button', { name: 'Accept choice A' }));
-    await waitFor(() => expect(location.hash).toBe('#/job/26-900/promise'));
+    await userEvent.click(screen.getByRole('button', { name: 'Accept choice B' }));
+    await waitFor(() => expect(accepted).toEqual(['B']));
     expect(opened.taken('accept_estimate')[0]).toMatchObject({
       job: '26-900',
-      acceptance: { letter: 'A', date: '2026-11-25', note: 'Signed by Hester Vane.', proposal: null },
+      estimate: { north_deg: 15 },
+      acceptance: { letter: 'B', date: '2026-11-25', note: 'Signed by Hester Vane.', proposal: null },
     });
+    expect(opened.taken('delete_draft').length).toBe(1);
+    expect(await checked()).toEqual([]);
   });
 
   it('says what the program refuses, and that nothing was recorded', async () => {
-    await shown({
+    const { accepted } = await accept({
       accept_estimate: () => {
-        throw {
-          code: 'refused',
-          field: 'job',
-          message: 'this job already has its promise',
-          remedy: 'Look at it.',
-        };
+        throw { code: 'refused', field: 'job', message: 'this job already has its promise', remedy: 'Look.' };
       },
     });
-    await screen.findByRole('table', { name: 'Parts' });
     await userEvent.click(screen.getByRole('button', { name: 'Accept choice B' }));
     expect(await screen.findByText(/already has its promise.*Nothing was recorded/)).toBeTruthy();
+    expect(accepted).toEqual([]);
   });
 
-  it('is not offered once there is a promise', async () => {
-    const promise = { ...fixture.page, promise: {} };
-    openDoor({ job_page: () => promise });
-    const target = document.body.appendChild(document.createElement('main'));
-    render(EstimatePage, { target, props: { number: '26-900', today: '2026-11-25' } });
-    expect(await screen.findByText(/This job has its promise/)).toBeTruthy();
-    expect(screen.queryByRole('button', { name: /^Accept/ })).toBeNull();
+  it('is refused in words while a problem stands, with a link to its field', async () => {
+    const words = 'No part is chosen for this.';
+    const missing = { field: 'parts.starter', section: null, edge: null, words };
+    const { opened, looked } = await accept({
+      reckon_estimate: () => ({
+        ...structuredClone(reckoned),
+        choices: structuredClone(reckoned.choices).map((choice) => ({ ...choice, problems: [missing] })),
+      }),
+    });
+    expect(screen.getByRole('link', { name: 'To starter' }).getAttribute('href')).toBe(
+      '#estimate-part-starter',
+    );
+    await userEvent.click(screen.getByRole('button', { name: 'Accept choice B' }));
+    expect(await screen.findByText(/can’t be accepted while this stands in its way/)).toBeTruthy();
+    expect(opened.taken('accept_estimate')).toEqual([]);
+    expect(looked).toEqual([]);
   });
 });
 
@@ -342,6 +394,30 @@ describe('the estimate at work', () => {
     expect(work.reckoned?.cancel_by).toBe('2002-02-02');
     expect(work.waiting).toBe(false);
     expect(opened.taken('reckon_estimate').length).toBe(3);
+  });
+
+  it('leaves the last good figures in sight while the roof can’t be measured', async () => {
+    const words = 'Section "front", edge 1: The edge has no length.';
+    const problems = [{ field: 'roof', section: 'front', edge: 0, words }];
+    let broken = false;
+    door({
+      reckon_estimate: () =>
+        broken
+          ? { ...structuredClone(reckoned), measured: null, choices: [], compared: [], problems }
+          : structuredClone(reckoned),
+    });
+    const work = new Work('26-900');
+    await work.open();
+    broken = true;
+    work.change({ north_deg: 10 });
+    await waitFor(() => expect(work.waiting).toBe(false));
+    expect(work.reckoned?.problems).toEqual(problems);
+    expect(work.reckoned?.choices.map((choice) => choice.price)).toEqual([of('A').price, of('B').price]);
+    await expect(work.measured(estimate.roof)).rejects.toThrow();
+    broken = false;
+    work.change({ north_deg: 20 });
+    await waitFor(() => expect(work.reckoned?.problems).toEqual([]));
+    await work.keep();
   });
 
   it('keeps the draft a moment after the last change, finds it again, and saves at once when left', async () => {

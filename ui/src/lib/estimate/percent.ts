@@ -1,4 +1,4 @@
-/** Shares cross as fractions ("0.15") and are read and typed as percent ("15"): the point is moved, nothing is rounded. */
+/** Shares cross as fractions ("0.15") and are read and typed as percent ("15"): the point moves, nothing is rounded. */
 
 import { putTogether, takeApart } from '../kit/decimal';
 

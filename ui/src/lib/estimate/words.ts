@@ -61,9 +61,9 @@ export const ORIGINS: Readonly<Record<Origin, string>> = {
 };
 
 export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
-  { value: 'open-three-layer', label: 'Open metal, three layers of barrier' },
-  { value: 'open', label: 'Open metal over one strip' },
-  { value: 'closed-cut', label: 'Closed cut, shingles through' },
+  { value: 'open-three-layer', label: 'Open metal, three layers' },
+  { value: 'open', label: 'Open metal, one strip' },
+  { value: 'closed-cut', label: 'Closed cut' },
 ];
 
 /** A topic's title, and what its figure is in; no unit where it is a yes or a no. */

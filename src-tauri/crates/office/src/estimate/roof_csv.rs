@@ -32,8 +32,7 @@ const NEEDED: usize = 3;
 pub fn roof_csv(text: &str) -> (Vec<Section>, Vec<Problem>) {
     let mut problems = Vec::new();
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut reader =
-        csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
     let mut records = Vec::new();
     for record in reader.records() {
         match record {
@@ -80,8 +79,11 @@ fn columns(head: &StringRecord, problems: &mut Vec<Problem>) -> Vec<Option<usize
         match known {
             None if name.is_empty() => {}
             None => {
-                let words =
-                    format!("“{}” is no column of a roof. Name it one of {}.", cell.trim(), COLUMNS.join(", "));
+                let words = format!(
+                    "“{}” is no column of a roof. Name it one of {}.",
+                    cell.trim(),
+                    COLUMNS.join(", ")
+                );
                 problems.push(wrong(&field, None, &words));
             }
             Some(_) if found.contains(&known) => {
@@ -190,8 +192,7 @@ mod tests {
         assert_eq!((front.name.as_str(), front.slope), ("front", Qty::from_e4(60_000)));
         let typed = front.typed.as_ref().unwrap();
         assert_eq!(typed.area_sqft, Qty::from_e4(12_345_000));
-        let edges: Vec<_> =
-            typed.edges.iter().map(|edge| (edge.kind, edge.length_ft.to_string())).collect();
+        let edges: Vec<_> = typed.edges.iter().map(|edge| (edge.kind, edge.length_ft.to_string())).collect();
         let wanted = [(EdgeKind::Eave, "40"), (EdgeKind::Rake, "36.5"), (EdgeKind::Ridge, "40")];
         assert_eq!(edges, wanted.map(|(kind, feet)| (kind, feet.to_owned())));
         assert_eq!(sections[1].typed.as_ref().unwrap().edges.len(), 2);
