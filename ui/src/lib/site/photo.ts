@@ -3,18 +3,10 @@
 import type { Attached } from '../bindings/Attached';
 import { call } from '../ipc';
 
-/** More than this is no photo of a roof; the program refuses it too, but later. */
-const MOST_BYTES = 64 * 1024 * 1024;
-
 /** Puts a file beside the ledger and answers with its hash. A photo is kept as it came, too, where `original` says so. */
 export async function attach(file: Blob, name: string, original = false): Promise<Attached> {
   const media_type = file.type || 'application/octet-stream';
   return call('attach', { paper: { bytes_base64: await base64Of(file), media_type, name, original } });
-}
-
-/** The first picture among files that were chosen, pasted or dropped. */
-export function pictureIn(files: Iterable<File> | null | undefined): File | undefined {
-  return [...(files ?? [])].find((file) => file.type.startsWith('image/') && file.size <= MOST_BYTES);
 }
 
 export async function base64Of(blob: Blob): Promise<string> {

@@ -191,8 +191,8 @@ pub fn price_on(books: Books<'_>, part: Id, date: Date) -> Result<Option<PriceOn
     Ok(RateBook::read(books)?.price(part, date))
 }
 
-/// How long one measure of an item takes on a day, on a roof so steep of a house so high: the newest rate of the highest
-/// height that is not above the house's. None where the firm has no rate for that steepness.
+/// How long one measure of an item takes on a day, on a roof so steep of a house so high: the newest rate of the
+/// highest height that is not above the house's. None where the firm has no rate for that steepness.
 ///
 /// # Errors
 /// When rates cannot be read.
@@ -206,8 +206,8 @@ pub fn production_on(
     Ok(RateBook::read(books)?.production(item, steepness, storeys, date))
 }
 
-/// What code and house ask on a day, one row a topic and origin, in the order of the topics; see [`StandardOn::setting`]
-/// for the takeoff.
+/// What code and house ask on a day, one row a topic and origin, in the order of the topics; see
+/// [`StandardOn::setting`] for the takeoff.
 ///
 /// # Errors
 /// When standards cannot be read.

@@ -76,8 +76,8 @@ fn what_the_firm_does_not_know_is_named_and_nothing_is_recorded() {
     let yard = yard(&shop);
     let text = format!(
         "{PRICES}lamnated,{yard},36,2026-03-02,,\nold,{yard},20,2026-03-02,,\nlaminated,Nobody,36,2026-03-02,,\n\
-         laminated,{yard},36,2026-03-02,pallet,\nlaminated,{yard},36,2026-03-02,bundle,25\nstrip,{yard},0,2026-03-02,,\n\
-         strip,{yard},29,2026-03-03,,\nstrip,{yard},30,2026-03-03,,\n"
+         laminated,{yard},36,2026-03-02,pallet,\nlaminated,{yard},36,2026-03-02,bundle,25\n\
+         strip,{yard},0,2026-03-02,,\nstrip,{yard},29,2026-03-03,,\nstrip,{yard},30,2026-03-03,,\n"
     );
     let preview = shop.preview(Kind::Prices, &text, &Choices::default());
     let said: Vec<String> = preview.problems.iter().map(ToString::to_string).collect();

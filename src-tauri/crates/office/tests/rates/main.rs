@@ -25,7 +25,8 @@ fn day(text: &str) -> Date {
 impl Shop {
     fn open() -> Shop {
         let folder = tempfile::tempdir().unwrap();
-        let firm = json!({"date": "2026-01-01", "name": "Quarrel & Daughter Roofing", "town": "Alder Falls", "state": "OH",
+        let firm = json!({"date": "2026-01-01", "name": "Quarrel & Daughter Roofing", "town": "Alder Falls",
+            "state": "OH",
             "currency": "USD", "week_begins": "monday", "overtime_over_week": "40", "overtime_over_day": null,
             "premium_to": "hours", "sales_tax": "0", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
             "overhead_by": "labour-hours", "overhead_rate": "0"});
@@ -33,7 +34,8 @@ impl Shop {
         let clock = Clock::fixed("2026-01-05T13:00:00Z".parse::<Timestamp>().unwrap());
         let desk = Desk::make(&folder.path().join("firm.tearoff"), &new, clock).unwrap();
         let mut shop = Shop { desk, recorder: Recorder::default(), _folder: folder };
-        shop.record(json!({"kind": "cost-code", "code": "shingle", "title": "Shingles", "unit": "square", "position": 1}));
+        shop.record(json!({"kind": "cost-code", "code": "shingle", "title": "Shingles", "unit": "square",
+            "position": 1}));
         shop.record(json!({"kind": "vendor", "name": "Yard"}));
         shop.record(json!({"kind": "vendor", "name": "Barn"}));
         shop.record(
@@ -85,7 +87,8 @@ fn a_later_version_of_a_part_keeps_its_prices() {
     let mut shop = Shop::open();
     let part = shop.part();
     shop.price("2026-02-01", "Yard", "34.50");
-    shop.record(json!({"kind": "part", "revises": part.to_string(), "name": "laminated", "title": "Laminated shingles, new wrap",
+    shop.record(json!({"kind": "part", "revises": part.to_string(), "name": "laminated",
+        "title": "Laminated shingles, new wrap",
         "item": "shingles", "code": "shingle", "cost_kind": "material", "package": "bundle", "covers": "33.3333",
         "retired": true}));
     let shown = office::rates(&shop.desk, day("2026-06-01")).unwrap();
@@ -126,7 +129,8 @@ fn a_production_rate_holds_for_its_height_and_above_and_for_its_steepness_alone(
 #[test]
 fn the_usual_standards_and_points_are_added_once_and_never_over_the_firms_own() {
     let mut shop = Shop::open();
-    shop.record(json!({"kind": "standard", "date": "2026-02-01", "topic": "nails-each", "origin": "house", "value": "5"}));
+    shop.record(json!({"kind": "standard", "date": "2026-02-01", "topic": "nails-each", "origin": "house",
+        "value": "5"}));
     let usual = trade::roof::usual().len();
     assert_eq!(rates::begin_standards(&mut shop.desk, day("2026-03-01")).unwrap(), usual - 1);
     assert_eq!(rates::begin_standards(&mut shop.desk, day("2026-03-02")).unwrap(), 0);

@@ -206,7 +206,7 @@ describe('the damage', () => {
       patches: [{ along_eave: '40', up_slope: '30', from_rafter: '' }],
       moisture: '28',
     };
-    const fields = { job: JOB, place: 'eave', more: JSON.stringify(more) };
+    const fields = { job: JOB, place: 'eave', count: '4', more: JSON.stringify(more) };
     const body = { on: '', values: { fields, lists: {} }, ids: ['01a20000-0000-7000-8000-0000000000ab'] };
     const drafts = ({ kind }: { kind: string }) =>
       kind === 'site-find' ? [{ id: 'd', kind, job: null, changed_at: 'x', body }] : [];
@@ -214,6 +214,9 @@ describe('the damage', () => {
     await openMore();
     expect(await screen.findByDisplayValue('3\' 4"')).toBeTruthy();
     expect(screen.getByDisplayValue('28')).toBeTruthy();
+    // The crew's own count stands, too: what the patches come to is only set beside it.
+    expect(await screen.findByText('4 sheets', { selector: 'strong' })).toBeTruthy();
+    expect(screen.getByRole('button', { name: 'Take 1 sheet' })).toBeTruthy();
     expect(readMore('{"patches": 7}')).toEqual(nothingMore());
     expect(readMore('not this')).toEqual(nothingMore());
   }, 20_000);
