@@ -8,6 +8,7 @@ mod books;
 mod crew;
 mod desk;
 mod driver;
+mod find;
 mod hand;
 mod keyboard;
 mod owner;
