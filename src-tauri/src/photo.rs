@@ -205,4 +205,40 @@ pub(crate) mod tests {
         }
         assert!(refused(&vec![0; MOST_BYTES + 1]).message.contains("40 MiB is the most"));
     }
+
+    /// The check that ends each part of a PNG (ISO/IEC 15948, annex D).
+    fn check_of(part: &[u8]) -> [u8; 4] {
+        let mut check = u32::MAX;
+        for byte in part {
+            check ^= u32::from(*byte);
+            for _ in 0..8 {
+                check = if check & 1 == 1 { (check >> 1) ^ 0xedb8_8320 } else { check >> 1 };
+            }
+        }
+        (!check).to_be_bytes()
+    }
+
+    #[test]
+    fn a_small_file_that_unfolds_beyond_all_measure_is_refused_before_it_does() {
+        let mut bomb = png(&DynamicImage::new_rgb8(8, 8)).unwrap().bytes;
+        // The head says how large it is: bytes 16 to 24, with their check behind.
+        for side in [16, 20] {
+            bomb[side..side + 4].copy_from_slice(&30_000_u32.to_be_bytes());
+        }
+        let check = check_of(&bomb[12..29]);
+        bomb[29..33].copy_from_slice(&check);
+        let refusal = ready(&bomb).unwrap_err();
+        assert_eq!(refusal.field.as_deref(), Some("photo"));
+        assert!(refusal.message.contains("larger than 20000 pixels"), "{}", refusal.message);
+    }
+
+    #[test]
+    fn what_a_file_holds_counts_and_not_what_it_is_called() {
+        let drawn = png(&DynamicImage::new_rgb8(40, 30)).unwrap().bytes;
+        // Whatever name and kind it came with, it is known by its own first bytes.
+        assert_eq!(ready(&drawn).unwrap().media_type, "image/png");
+        let half = ready(&drawn[..drawn.len() / 2]).unwrap_err();
+        assert!(half.message.contains("could not be read"), "{}", half.message);
+        assert!(ready(b"GIF89a and nothing more").unwrap_err().message.contains("not"));
+    }
 }

@@ -211,6 +211,32 @@ fn an_import_asks_shows_and_records_once() {
 }
 
 #[test]
+fn a_price_list_shows_what_it_changes_and_says_what_it_does_not_know() {
+    let folder = firm();
+    let list = |lines: &str| {
+        let csv = format!("Part,Vendor,Price,Date\n{lines}");
+        std::fs::write(folder.path().join("list.csv"), csv).unwrap();
+    };
+    let words = ["import", "firm.tearoff", "prices", "list.csv"];
+    list("slates,Three Forks Roofing Wholesale,9,2026-11-03\n");
+    let error = bad(folder.path(), &words, 3);
+    assert!(error["message"].as_str().unwrap().contains("1 problem"), "{error}");
+    list(
+        "laminated,Three Forks Roofing Wholesale,37.485,2026-11-03\n\
+         Laminated shingles,Otter Bend Building Supply,36.25,2026-11-03\n",
+    );
+    let preview = json(folder.path(), &[&words[..], &["--preview"]].concat());
+    assert_eq!((&preview["new"], &preview["duplicate"]), (&Value::from(1), &Value::from(1)), "{preview}");
+    let change = &preview["price_changes"][0];
+    assert_eq!(
+        (&change["old"], &change["new"], &change["change"]),
+        (&"35.7".into(), &"37.485".into(), &"0.05".into())
+    );
+    assert_eq!(json(folder.path(), &words)["facts"], 1);
+    assert_eq!(json(folder.path(), &words)["facts"], 0);
+}
+
+#[test]
 fn a_hand_off_is_the_same_to_the_byte_when_repeated() {
     let folder = firm();
     let words = ["hand-off", "firm.tearoff", "--month", "2026-09", "--to"];

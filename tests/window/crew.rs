@@ -82,7 +82,7 @@ pub(crate) fn log_beyond(page: &Page) -> Outcome<(Value, String)> {
     Ok((job, count))
 }
 
-fn job_with_a_price(day: &Value) -> Outcome<Value> {
+pub(crate) fn job_with_a_price(day: &Value) -> Outcome<Value> {
     let jobs = day["jobs"].as_array().ok_or("There are no jobs.")?;
     let priced = |job: &&Value| {
         job["prices"].as_array().is_some_and(|prices| {

@@ -9,6 +9,7 @@ mod crew;
 mod desk;
 mod driver;
 mod estimate;
+mod find;
 mod hand;
 mod keyboard;
 mod owner;

@@ -88,7 +88,7 @@ enum Command {
         #[arg(long)]
         preview: bool,
     },
-    /// Read a CSV of customers, jobs, receipts, hours or payments.
+    /// Read a CSV of customers, jobs, receipts, hours, payments or prices.
     Import(import::Import),
     /// Record facts from JSON: one on each line of standard input, or one given here.
     Record {

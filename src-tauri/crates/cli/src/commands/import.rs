@@ -2,7 +2,7 @@
 
 use super::answer;
 use crate::progress;
-use crate::table::{Cell, Table};
+use crate::table::{Cell, Table, percent};
 use clap::Args;
 use office::import::{self, Choices, Kind, Parsed, Preview};
 use office::{Clock, Desk, OfficeError};
@@ -14,7 +14,7 @@ use std::path::PathBuf;
 pub(crate) struct Import {
     /// The ledger file.
     file: PathBuf,
-    /// What the CSV holds: customers, jobs, receipts, hours or payments.
+    /// What the CSV holds: customers, jobs, receipts, hours, payments or prices.
     kind: String,
     /// The CSV.
     csv: PathBuf,
@@ -161,6 +161,9 @@ fn show(found: &Preview) -> Vec<String> {
         let column = problem.column.as_ref().map(|column| format!(", {column}")).unwrap_or_default();
         lines.push(format!("  line {}{column}: {} {}", at.join(", "), problem.message, problem.remedy));
     }
+    if !found.price_changes.is_empty() {
+        lines.extend(price_changes(found).lines());
+    }
     let mut heading = vec!["Line"];
     heading.extend(found.columns.iter().map(|column| column.field));
     let mut table = Table::new(&heading);
@@ -171,4 +174,21 @@ fn show(found: &Preview) -> Vec<String> {
     }
     lines.extend(table.lines());
     lines
+}
+
+/// What a price list changes: old price, new price, and by how much.
+fn price_changes(found: &Preview) -> Table {
+    let mut table = Table::new(&["Line", "Part", "Vendor", "Old price", "New price", "Change", "From"]);
+    for one in &found.price_changes {
+        table.row(vec![
+            Cell::Figure(one.line.to_string()),
+            Cell::Word(one.part.clone()),
+            Cell::Word(one.vendor.clone()),
+            Cell::Figure(one.old.map_or_else(|| "–".to_owned(), |old| old.to_string())),
+            Cell::Figure(one.new.to_string()),
+            percent(one.change.map(office::Rate::decimal)),
+            Cell::Word(one.since.to_string()),
+        ]);
+    }
+    table
 }
