@@ -13,7 +13,8 @@ fn inches(whole: i64) -> Qty {
 }
 
 fn section(name: &str, slope: i64, corners: &[(i64, i64, EdgeKind)]) -> Section {
-    let outline = corners.iter().map(|(x, y, edge)| Corner { x_in: inches(*x), y_in: inches(*y), edge: *edge });
+    let outline =
+        corners.iter().map(|(x, y, edge)| Corner { x_in: inches(*x), y_in: inches(*y), edge: *edge });
     Section { name: name.to_owned(), slope: inches(slope), outline: outline.collect(), typed: None }
 }
 

@@ -12,9 +12,7 @@ describe('a paper', () => {
     const door = openDoor({ print_paper: () => ({ path: '/papers/26-013 site sheet.pdf' }) });
     render(PaperButton, { words: 'Site sheet', wanted: () => ({ paper: 'site-sheet', job: '26-013' }) });
     await userEvent.click(screen.getByRole('button', { name: 'Site sheet (PDF)' }));
-    await waitFor(() =>
-      expect(toasts.shown.at(-1)?.text).toBe('Saved as /papers/26-013 site sheet.pdf'),
-    );
+    await waitFor(() => expect(toasts.shown.at(-1)?.text).toBe('Saved as /papers/26-013 site sheet.pdf'));
     expect(door.taken('print_paper')).toEqual([{ wanted: { paper: 'site-sheet', job: '26-013' } }]);
   });
 
