@@ -33,6 +33,7 @@ fn write_all(folder: &Path) {
         views::Asked,
         views::Step,
         views::FirmForm,
+        views::Attached,
         views::PaperForm,
         views::SavedPaper,
         views::RoofRead,

@@ -61,6 +61,10 @@ pub(crate) fn preview(bytes: &[u8]) -> Result<Ready, Refusal> {
 fn decoded(bytes: &[u8]) -> Result<(DynamicImage, ImageFormat), Refusal> {
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| no_photo())?;
     let format = reader.format().ok_or_else(no_photo)?;
+    // Named, because what the reading library can do besides depends on who else in the program uses it.
+    if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP) {
+        return Err(no_photo());
+    }
     // A photograph that stops half-way is decoded by some with grey for the rest: no proof of anything.
     if format == ImageFormat::Jpeg && !is_whole_jpeg(bytes) {
         return Err(cut_short("it ends in the middle"));
