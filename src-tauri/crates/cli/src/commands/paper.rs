@@ -140,7 +140,7 @@ pub(crate) fn estimate(asked: &Estimate, json: bool) -> Result<Vec<String>, Offi
 
 fn read(draft: &Path) -> Result<Draft, OfficeError> {
     let text = std::fs::read_to_string(draft)
-        .map_err(|error| OfficeError::io(&format!("{} could not be read", draft.display()), &error))?;
+        .map_err(|error| OfficeError::io(format!("{} could not be read", draft.display()), &error))?;
     serde_json::from_str(&text).map_err(|error| {
         OfficeError::refused("draft", &error.to_string(), "Begin with what `tearoff estimate FILE JOB` shows")
     })

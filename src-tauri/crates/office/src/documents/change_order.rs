@@ -78,7 +78,7 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
         if_left: order.if_left.clone().unwrap_or_default(),
         answer: change.answer.as_ref().map(|answer| answered(desk, change, answer)),
     };
-    document(format!("{} change order {}.pdf", heading.job.number, order.number), paper.render())
+    document(&format!("{} change order {}.pdf", heading.job.number, order.number), paper.render())
 }
 
 fn place(find: &Find) -> String {

@@ -62,7 +62,7 @@ pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError
         ),
         standing: standing(desk, &bill)?,
     };
-    document(format!("{} invoice {}.pdf", heading.job.number, bill.number), paper.render())
+    document(&format!("{} invoice {}.pdf", heading.job.number, bill.number), paper.render())
 }
 
 fn kind(purpose: InvoiceFor) -> InvoiceKind {

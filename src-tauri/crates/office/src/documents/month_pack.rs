@@ -44,7 +44,7 @@ pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
         changes: changes(&before, &report),
         jobs: report.jobs.iter().map(row).collect(),
     };
-    document(format!("Month end {month}.pdf"), paper.render())
+    document(&format!("Month end {month}.pdf"), paper.render())
 }
 
 fn named(job: &JobMonth) -> String {

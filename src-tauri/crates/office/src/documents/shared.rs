@@ -39,12 +39,12 @@ impl Heading {
         what: &str,
         printed: Result<Vec<u8>, PaperError>,
     ) -> Result<Document, OfficeError> {
-        document(format!("{} {what}.pdf", self.job.number), printed)
+        document(&format!("{} {what}.pdf", self.job.number), printed)
     }
 }
 
 /// A paper under a name that any file system takes.
-pub(super) fn document(name: String, printed: Result<Vec<u8>, PaperError>) -> Result<Document, OfficeError> {
+pub(super) fn document(name: &str, printed: Result<Vec<u8>, PaperError>) -> Result<Document, OfficeError> {
     let name: String =
         name.chars().map(|letter| if "/\\:*?\"<>|".contains(letter) { '-' } else { letter }).collect();
     let bytes = printed.map_err(|error| OfficeError {
