@@ -1,6 +1,6 @@
 //! The papers, printed from a firm's own facts: from a roof to its proposal, from the promise to the site sheet and the
-//! order list, from the find to the change order, and so on to the packet and the month. Each is read back with a reader
-//! of PDF that knows nothing of ours, and printed twice.
+//! order list, from the find to the change order, and so on to the packet and the month. Each is read back with a
+//! reader of PDF that knows nothing of ours, and printed twice.
 
 #![cfg(test)]
 #![allow(clippy::unwrap_used, clippy::panic)]
@@ -102,7 +102,7 @@ fn from_the_roof_to_the_promise_on_paper() {
         holds(&text, &choice.payments[0].amount.grouped());
     }
     holds(&text, "Ines Hollow");
-    holds(&text, "Kick-out");
+    holds(&text, "Leak barrier");
     holds(&text, "Notice of cancellation");
     // Signed on Tuesday 3 November, the third business day is Friday the 6th: Saturday would count, Sunday would not.
     holds(&text, "November 6, 2026");
@@ -163,7 +163,7 @@ fn from_the_find_to_the_packet_on_paper() {
         "answered_by": "Ines Hollow", "means": "phone", "note": "at noon"}),
     );
     let (_, answered) = firm.print(&change);
-    holds(&answered, "by phone");
+    holds(&answered, "phone, November 3, 2026");
     holds(&answered, "at noon");
     firm.record(json!({"kind": "find-step", "date": "2026-11-04", "find": "26-900/A-1", "stage": "done",
         "note": "new kick-out set", "photos": [{"photo": kept.hash}]}));

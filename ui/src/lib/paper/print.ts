@@ -17,7 +17,7 @@ export async function print(wanted: Wanted): Promise<Refused | undefined> {
   }
 }
 
-/** The same for a list of things to do with a row: what was refused is said like anything else that could not be done. */
+/** The same for a row of a table: what was refused is said like anything else that could not be done. */
 export async function printRow(wanted: Wanted): Promise<void> {
   const refused = await print(wanted);
   if (refused) toasts.refused(refused.message, refused.remedy);

@@ -88,8 +88,8 @@ fn opening(reckoned: &Reckoned) -> String {
     let squares = reckoned.measured.as_ref().map_or(Qty::ZERO, |measured| words::shown(measured.squares));
     format!(
         "A roof is a system: what is not seen decides whether it lasts. This proposal names every part of it for your \
-         roof of {squares} squares (a square is 100 sq ft), says what each is for, what the code asks and where our own \
-         standard asks more."
+         roof of {squares} squares (a square is 100 sq ft), says what each is for, what the code asks and where our \
+         own standard asks more."
     )
 }
 
@@ -138,7 +138,7 @@ fn choice(choice: &ReckonedChoice) -> Choice {
     }
 }
 
-/// What each choice has of each part. Costs are the firm's own matter: a homeowner compares what is built and the price.
+/// What each choice has of each part. Costs are the firm's own matter: a homeowner compares what is built, and prices.
 fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
     let mut rows: Vec<ChoiceRow> = reckoned
         .compared

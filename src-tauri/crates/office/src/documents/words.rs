@@ -69,23 +69,7 @@ pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
         Item::PipeBoot => {
             ("Pipe boots", DrawnAt::Nowhere, "They seal each pipe that comes through the roof.")
         }
-        Item::RidgeVent => (
-            "Ridge vent",
-            DrawnAt::RidgeVent,
-            "Warm, damp air leaves at the top, so that neither ice nor mould forms below the deck.",
-        ),
-        Item::BoxVent => {
-            ("Box vents", DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge.")
-        }
-        Item::TurbineVent => {
-            ("Turbine vents", DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out.")
-        }
-        Item::PowerVent => ("Power vents", DrawnAt::Nowhere, "A fan draws warm, damp air out."),
-        Item::Intake => (
-            "Intake vents",
-            DrawnAt::IntakeVent,
-            "What leaves at the top has to come in at the eaves; without intake, exhaust does nothing.",
-        ),
+        Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent | Item::Intake => vent(item),
         Item::RidgeCap => (
             "Ridge and hip cap",
             DrawnAt::RidgeCap,
@@ -108,6 +92,30 @@ pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
             ("Lift or machine", DrawnAt::Nowhere, "It brings material up without harm to people or house.")
         }
         Item::Other => ("Other parts", DrawnAt::Nowhere, ""),
+    }
+}
+
+/// The same of vents.
+fn vent(item: Item) -> (&'static str, DrawnAt, &'static str) {
+    match item {
+        Item::RidgeVent => (
+            "Ridge vent",
+            DrawnAt::RidgeVent,
+            "Warm, damp air leaves at the top, so that neither ice nor mould forms below the deck.",
+        ),
+        Item::BoxVent => {
+            ("Box vents", DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge.")
+        }
+        Item::TurbineVent => {
+            ("Turbine vents", DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out.")
+        }
+        Item::PowerVent => ("Power vents", DrawnAt::Nowhere, "A fan draws warm, damp air out."),
+        Item::Intake => (
+            "Intake vents",
+            DrawnAt::IntakeVent,
+            "What leaves at the top has to come in at the eaves; without intake, exhaust does nothing.",
+        ),
+        _ => ("Vents", DrawnAt::Nowhere, "Air has to pass through an attic."),
     }
 }
 

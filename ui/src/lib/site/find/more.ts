@@ -69,7 +69,7 @@ export function whole(patches: readonly DrawnPatch[]) {
     }));
 }
 
-/** The fields that these add to the fact of a find. `reckoned` is what the patches come to, where that was worked out. */
+/** The fields that these add to the fact of a find. `reckoned` is what the patches come to, where that is known. */
 export function fieldsOf(more: More, photos: readonly string[], count: string, reckoned?: string) {
   const patches = whole(more.patches).map((patch) => ({
     along_eave_in: patch.along_eave,

@@ -22,7 +22,7 @@ const MOST_BYTES = 40 * 1024 * 1024;
 const MIB = 1024 * 1024;
 
 /**
- * Keeps the photos among files in their order. `onone` hears of each as soon as it is kept, so that a draft can name it:
+ * Keeps the photos among files in their order. `onone` hears of each as soon as it is kept, so that a draft names it:
  * by then the photo is on the disk. What can't be kept is told with its file's name, and the others go on.
  */
 export async function takeAll(
