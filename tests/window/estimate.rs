@@ -64,7 +64,11 @@ pub(crate) fn new_job(page: &Page) -> Outcome<()> {
         json!({ "kind": "part", "name": name, "title": format!("{name}, plain"), "item": item, "code": code,
             "cost_kind": kind, "package": package, "covers": covers })
     };
-    let price = |[name, .., price]: [&str; 7]| json!({ "kind": "part-price", "date": "2026-03-02", "part": name, "vendor": vendor, "price": price });
+    let price = |[name, .., price]: [&str; 7]| {
+        json!({
+            "kind": "part-price", "date": "2026-03-02", "part": name, "vendor": vendor, "price": price
+        })
+    };
     let hours = |[item, code, hours]: [&str; 3]| {
         json!({ "kind": "production-rate", "date": "2026-03-02", "item": item, "steepness": "walkable",
             "storeys": 1, "code": code, "hours": hours })

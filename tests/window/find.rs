@@ -103,7 +103,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     desk.page.press_named("More: measure")?;
     desk.page.wait_for_words("The patches come to")?;
     let left = job["sheets_left"].as_str().unwrap_or("0").to_owned();
-    let count = (office::Qty::parse(&left)?.max(office::Qty::ZERO) + office::Qty::parse("2")?).to_string();
+    let count = (office::Qty::parse(&left)?.max(office::Qty::ZERO) + office::Qty::parse("3")?).to_string();
     desk.page.fill("How many", &count)?;
     desk.page.run("document.activeElement.blur(); done(true);")?;
     desk.page.fill("Why your count differs", "Two sheets broke")?;

@@ -24,9 +24,10 @@ use driver::{Outcome, key, wait_for};
 use serde_json::{Value, json};
 
 /// A promise that is kept once nothing on the page is moving or changing colour any more: what is judged in the middle
-/// of a change of theme is neither theme.
-pub(crate) const SETTLED: &str =
-    "Promise.all(document.getAnimations().map((each) => each.finished.catch(() => null)))";
+/// of a change of theme is neither theme. What moves without end is not waited for.
+pub(crate) const SETTLED: &str = "Promise.all(document.getAnimations().filter((each) => \
+     Number.isFinite(each.effect?.getComputedTiming().endTime) && each.playState === 'running').map((each) => \
+     each.finished.catch(() => null)))";
 
 const PLACES: [(&str, &str); 5] =
     [("Jobs", "j"), ("Month end", "m"), ("Hand-off", "h"), ("Rates", "r"), ("Firm", "f")];
