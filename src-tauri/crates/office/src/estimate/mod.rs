@@ -1,7 +1,7 @@
 //! The estimate: from the roof's measures to a price, and from a price to the promise.
 //!
 //! While it is worked on it is a draft ([`Estimate`]); [`reckon`] works every figure out anew from the draft and the
-//! firm's rates, and [`accept`] turns a choice into facts.
+//! firm's rates, and [`accept()`] turns a choice into facts.
 
 mod accept;
 mod advice;

@@ -1,4 +1,4 @@
-//! The roof as a person draws or types it. Nothing here is checked; [`measure`](crate::roof::measure) does that.
+//! The roof as a person draws or types it. Nothing here is checked; [`measure`](crate::roof::measure()) does that.
 
 use serde::{Deserialize, Serialize};
 
