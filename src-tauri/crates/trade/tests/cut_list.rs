@@ -96,8 +96,8 @@ fn brute(sizes: &[(i64, i64)], kerf: i64) -> usize {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
-    /// Up to four pieces: any layout at all can be sawn straight through (the least that cannot has five), so the
-    /// number is that of brute force, and does not depend on the order.
+    /// Up to three pieces any layout at all can be sawn straight through, so the number is that of brute force; four can
+    /// lie round a hole that no straight cut opens, and then it may be more. It does not depend on the order.
     #[test]
     fn few_pieces_take_the_least_sheets(
         sizes in prop::collection::vec((1_i64..=6, 1_i64..=4), 0..=4), kerf in 0_i64..=1, turn in 0_usize..4,
@@ -106,7 +106,8 @@ proptest! {
         let list = cut_list(&pieces, SMALL, inches(kerf)).unwrap();
         holds(&list, &pieces, SMALL, inches(kerf));
         prop_assert!(list.proven_least);
-        prop_assert_eq!(list.bought, brute(&sizes, kerf));
+        let least = brute(&sizes, kerf);
+        prop_assert!(list.bought == least || sizes.len() == 4 && list.bought > least);
         let mut turned = pieces.clone();
         turned.rotate_left(if pieces.is_empty() { 0 } else { turn % pieces.len() });
         prop_assert_eq!(cut_list(&turned, SMALL, inches(kerf)).unwrap(), list);
