@@ -1,11 +1,13 @@
 //! A find from the squared deck to the signature, by touch on a tablet held upright; and a power cut at every step,
 //! which loses no photo and no signature.
 
+use std::time::Duration;
+
 use serde_json::{Value, json};
 
 use crate::crew::job_with_a_price;
 use crate::desk::{Desk, Wish};
-use crate::driver::{Outcome, Page};
+use crate::driver::{Outcome, Page, wait_for};
 
 /// A tablet held upright.
 const TABLET: (u32, u32) = (800, 1280);
@@ -120,7 +122,19 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     desk.kill_and_open_again()?;
     on_site(&desk.page)?;
     desk.page.choose("Job", &number)?;
-    desk.page.press_named("Show it and get the answer")?;
+    desk.page.wait_for_words(&format!("Found on {number}"))?;
+    // The draft that comes back and the photos move what lies below them: nothing is pressed while it is on its way.
+    desk.page.wait_until("the pictures", "[...document.images].every((each) => each.complete)")?;
+    wait_for("the homeowner's sheet to open", Duration::from_secs(30), || {
+        let open = "done([...document.querySelectorAll('h1, h2')].some((each) => each.innerText.startsWith('Change \
+                    order')))";
+        if desk.page.run(open)? == true {
+            return Ok(Some(()));
+        }
+        desk.page.press_named("Show it and get the answer")?;
+        std::thread::sleep(Duration::from_millis(700));
+        Ok(None)
+    })?;
     desk.page.wait_for_heading("Change order")?;
     desk.page
         .wait_until("the signature", "document.querySelector('.pad .unseen')?.textContent === 'Signed'")?;

@@ -8,6 +8,7 @@ use crate::SETTLED;
 use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout};
 use crate::driver::{Outcome, Page, key};
+use crate::estimate::{draw, new_job, open_estimate};
 use crate::owner::job_under_way;
 
 /// A tablet held upright, a small laptop, a desk.
@@ -126,8 +127,12 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
                 page.strike(&["c"])?;
                 page.wait_until("the question", "document.querySelector('dialog[open] h2')")
             }),
-            to("hand-off", |page| {
+            to("record", |page| {
                 page.strike(&[key::ESCAPE])?;
+                page.go("#/month-end/record")?;
+                page.wait_for_words("Given away")
+            }),
+            to("hand-off", |page| {
                 page.go("#/hand-off/2026-10")?;
                 page.wait_for_words("Control totals")
             }),
@@ -138,6 +143,11 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             to("firm", |page| {
                 page.go("#/firm")?;
                 page.wait_for_words("Back-ups")
+            }),
+            to("estimate", |page| {
+                new_job(page)?;
+                open_estimate(page)?;
+                draw(page)
             }),
             to("seats", |page| {
                 page.strike_with(key::ALT, "w")?;

@@ -18,7 +18,7 @@ use trade::roof::Roof;
 use trade::{CutList, Money, Qty, USUAL_KERF, count_sheets};
 
 /// Rafters stand so far apart where the roof's own spacing is not known, inches (common practice, no source).
-const USUAL_SPACING: Qty = Qty::from_e4(240_000);
+pub(crate) const USUAL_SPACING: Qty = Qty::from_e4(240_000);
 /// What a nominal 1 × 6 deck board covers, inches (common practice, no source).
 const USUAL_BOARD: Qty = Qty::from_e4(55_000);
 

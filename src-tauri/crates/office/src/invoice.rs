@@ -90,6 +90,18 @@ fn newest_firm(books: Books<'_>) -> Result<Firm, OfficeError> {
     newest.ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))
 }
 
+/// The sales tax on what is billed, by the firm's rate and its way of rounding.
+pub(crate) fn sales_tax(firm: &Firm, taxable: &[Money]) -> Money {
+    trade::sales_tax(taxable, firm.sales_tax, taxed_by(firm))
+}
+
+fn taxed_by(firm: &Firm) -> TaxBy {
+    match firm.sales_tax_rounding {
+        TaxRounding::Invoice => TaxBy::Invoice,
+        TaxRounding::Item => TaxBy::Item,
+    }
+}
+
 fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceReckoning {
     let credit = draft.purpose == InvoiceFor::Credit;
     // A credit is below zero whichever way it was typed.
@@ -97,18 +109,14 @@ fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceReckoning 
     let net: Money = draft.lines.iter().map(|line| signed(line.amount)).sum();
     let taxed: Vec<Money> =
         draft.lines.iter().filter(|line| line.taxable).map(|line| signed(line.amount)).collect();
-    let by = match firm.sales_tax_rounding {
-        TaxRounding::Invoice => TaxBy::Invoice,
-        TaxRounding::Item => TaxBy::Item,
-    };
-    let ruled = trade::sales_tax(&taxed, firm.sales_tax, by);
+    let ruled = sales_tax(firm, &taxed);
     let tax = draft.tax.map_or(ruled, signed);
     let (held, retainage_words) = held(draft, net, share);
     InvoiceReckoning {
         net,
         tax,
         rate: firm.sales_tax,
-        tax_words: tax_words(draft, firm.sales_tax, by, taxed.iter().sum(), ruled),
+        tax_words: tax_words(draft, firm.sales_tax, taxed_by(firm), taxed.iter().sum(), ruled),
         retainage: held,
         retainage_words,
         total: net + tax,

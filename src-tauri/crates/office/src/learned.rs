@@ -4,6 +4,7 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
+use crate::rates::RateBook;
 use crate::standing::{ChangeState, FindStanding, Standing};
 use jiff::civil::Date;
 use ledger::facts::Part;
@@ -174,26 +175,17 @@ pub fn learned(desk: &Desk, year: Option<i16>, through: Month) -> Result<Learned
             roofs,
             by_place: grouped(&all, |one| one.find.find.place.as_str().to_owned()),
             by_cause: grouped(&all, |one| one.find.find.cause.as_str().to_owned()),
-            by_age: grouped(&all, |one| age_band(one.age)),
+            by_age: grouped(&all, |one| {
+                one.age.map(|age| trade::age_band(age).to_string()).unwrap_or_default()
+            }),
             by_crew: grouped(&all, |one| one.crew.clone().unwrap_or_default()),
             by_month: in_order(grouped(&all, |one| Month::of(one.find.find.date).to_string())),
             given_away: given_away(&all),
-            kick_outs: kick_outs(books, &all, roofs)?,
+            kick_outs: kick_outs(books, desk.clock.today(), &all, roofs)?,
             thin: of_all.jobs < THIN_BELOW,
             all: of_all,
         })
     })
-}
-
-/// The band of ten years in which an age lies; empty where the age is not known.
-fn age_band(age: Option<i64>) -> String {
-    match age {
-        None => String::new(),
-        Some(age) if age < 10 => "0–9".to_owned(),
-        Some(age) if age < 20 => "10–19".to_owned(),
-        Some(age) if age < 30 => "20–29".to_owned(),
-        Some(_) => "30+".to_owned(),
-    }
 }
 
 fn group<'a, 'b: 'a>(key: String, ones: impl Iterator<Item = &'a One<'b>>) -> FindGroup {
@@ -250,22 +242,20 @@ fn given_away(all: &[One<'_>]) -> Vec<GivenAway> {
     leaks
 }
 
-fn kick_outs(books: Books<'_>, all: &[One<'_>], roofs: usize) -> Result<KickOuts, OfficeError> {
+fn kick_outs(books: Books<'_>, on: Date, all: &[One<'_>], roofs: usize) -> Result<KickOuts, OfficeError> {
     let missing = all.iter().filter(|one| one.find.find.cause == Cause::MissingKickOut);
     let found = group(Cause::MissingKickOut.as_str().to_owned(), missing);
     let spent_a_job = (found.jobs > 0).then(|| {
         let jobs = Decimal::from(found.jobs);
         Money::rounded(found.spent.decimal() / jobs)
     });
+    let rates = RateBook::read(books)?;
     let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
-    let mut price_each = None;
-    for (id, part) in parts.iter().filter(|(_, part)| part.item == Item::KickOut && !part.retired) {
-        let newest = books.naming::<ledger::facts::PartPrice>("part", *id)?;
-        let standing = newest.into_iter().filter(|held| held.reversed_by.is_none());
-        if let Some(price) = standing.max_by_key(|held| held.fact.date) {
-            let each = Rate::rounded(price.fact.price.decimal() / part.covers.decimal());
-            price_each = Some(price_each.map_or(each, |least: Rate| least.min(each)));
-        }
-    }
+    let on_offer = parts.iter().filter(|(_, part)| part.item == Item::KickOut && !part.retired);
+    let each = on_offer.filter_map(|(id, part)| {
+        let price = rates.price(*id, on)?.price;
+        Some(Rate::rounded(price.decimal() / part.covers.decimal()))
+    });
+    let price_each = each.min();
     Ok(KickOuts { found, roofs, price_each, spent_a_job })
 }

@@ -96,8 +96,8 @@ fn brute(sizes: &[(i64, i64)], kerf: i64) -> usize {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
-    /// Up to three pieces any layout at all can be sawn straight through, so the number is that of brute force; four can
-    /// lie round a hole that no straight cut opens, and then it may be more. It does not depend on the order.
+    /// Up to three pieces any layout at all can be sawn straight through, so the number is that of brute force; four
+    /// can lie round a hole that no straight cut opens, and then it may be more. It does not depend on the order.
     #[test]
     fn few_pieces_take_the_least_sheets(
         sizes in prop::collection::vec((1_i64..=6, 1_i64..=4), 0..=4), kerf in 0_i64..=1, turn in 0_usize..4,

@@ -4,14 +4,16 @@ use super::Document;
 use super::shared::{Heading, document, photo, roof_picture};
 use super::site_sheet::promise_of;
 use super::words;
+use crate::damage::USUAL_SPACING;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::estimate::measured_roof;
+use crate::invoice::sales_tax;
 use crate::month_end::firm_at;
 use crate::names::Directory;
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing};
 use ledger::facts::{Answer as AnswerFact, ChangeOrder, Find, FindMark};
-use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord, TaxRounding};
+use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord};
 use ledger::{Fact, Id};
 use paperwork::papers::{
     Answer, AnswerChoice, ChangeOrderPaper, CutList, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin,
@@ -19,10 +21,7 @@ use paperwork::papers::{
 };
 use rust_decimal::Decimal;
 use trade::roof::measure;
-use trade::{Money, Month, Patch, Qty, Rate, SheetSize, TaxBy, USUAL_KERF, count_sheets};
-
-/// Rafters are so far apart where nobody measured.
-const USUAL_RAFTERS: Qty = Qty::from_e4(240_000);
+use trade::{Money, Month, Patch, Qty, Rate, SheetSize, USUAL_KERF, count_sheets};
 
 /// A ring's radius where nobody drew its edge, as a share of the photo's width.
 const USUAL_RING: Rate = Rate::from_e6(100_000);
@@ -52,7 +51,7 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
     let total: Money = order.lines.iter().map(|line| line.price).sum();
     let tax = tax(desk, month, total)?;
     let roof = measured_roof(desk.books(), order.job)?;
-    let spacing = roof.as_ref().map_or(USUAL_RAFTERS, |(roof, _)| roof.house.rafter_spacing_in);
+    let spacing = roof.as_ref().map_or(USUAL_SPACING, |(roof, _)| roof.house.rafter_spacing_in);
     let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, pins(&finds))));
     let paper = ChangeOrderPaper {
         firm: heading.firm.clone(),
@@ -219,14 +218,10 @@ fn tax(desk: &Desk, month: Month, total: Money) -> Result<Option<TaxAmount>, Off
     if firm.sales_tax.is_zero() {
         return Ok(None);
     }
-    let by = match firm.sales_tax_rounding {
-        TaxRounding::Invoice => TaxBy::Invoice,
-        TaxRounding::Item => TaxBy::Item,
-    };
     Ok(Some(TaxAmount {
         words: "Sales tax".to_owned(),
         rate: firm.sales_tax,
-        amount: trade::sales_tax(&[total], firm.sales_tax, by),
+        amount: sales_tax(&firm, &[total]),
     }))
 }
 

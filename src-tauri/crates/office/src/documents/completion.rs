@@ -7,6 +7,7 @@ use super::words;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
+use crate::rates::item_title;
 use crate::standing::{Standing, WorkState};
 use ledger::facts::{
     CheckPoint, FindStep, Inspection as InspectionFact, Installed, JobStep, Warranty as WarrantyFact,
@@ -138,7 +139,7 @@ fn points(desk: &Desk, heading: &Heading, job: Id) -> Result<Vec<Point>, OfficeE
         .map(|(id, point)| {
             let check = checks.get(&id);
             Point {
-                part: point.item.map_or("The whole job", |item| words::item(item).0).to_owned(),
+                part: point.item.map_or("The whole job", |item| item_title(item)).to_owned(),
                 words: point.words,
                 blocks: point.blocks,
                 state: check.map(|check| check.state),
@@ -167,7 +168,7 @@ fn installed(desk: &Desk, job: Id) -> Result<Vec<InstalledPart>, OfficeError> {
             let place = part.place.map(|place| words::headed(place.as_str()));
             let place: Vec<String> = place.into_iter().chain(part.side).collect();
             InstalledPart {
-                part: words::item(part.item).0.to_owned(),
+                part: item_title(part.item).to_owned(),
                 material: part.description,
                 place: if place.is_empty() { "The whole roof".to_owned() } else { place.join(", ") },
                 lot: part.lot.unwrap_or_default(),

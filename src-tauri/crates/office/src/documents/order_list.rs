@@ -7,10 +7,12 @@ use super::words;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
+use crate::rates::{RateBook, item_title};
 use ledger::Id;
-use ledger::facts::{Part, PartPrice, PromisePart};
+use ledger::facts::{Part, PromisePart};
 use paperwork::papers::{OrderLine, OrderList, VendorOrder};
 use std::collections::BTreeMap;
+use trade::roof::measure_words;
 use trade::{CostKind, Money, Rate};
 
 /// The order list of a job's promise, at today's lowest prices.
@@ -22,15 +24,16 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
     let heading = Heading::of(desk, id)?;
     let promise = promise_of(desk, id)?.fact;
     let parts: BTreeMap<Id, Part> = desk.books().current(|part: &Part| part.revises)?;
+    let (rates, today) = (RateBook::read(desk.books())?, desk.clock.today());
     let mut vendors: BTreeMap<String, Vec<OrderLine>> = BTreeMap::new();
     for promised in promise.parts.iter().filter(|part| !part.packages.is_zero()) {
         let Some((id, part)) = promised.part.and_then(|id| Some((id, parts.get(&id)?))) else { continue };
         if part.cost_kind != CostKind::Material {
             continue;
         }
-        let price = lowest(desk, id)?;
-        let vendor = price.and_then(|(_, vendor)| vendor).map(|vendor| heading.names.vendor(vendor));
-        let line = order_line(promised, part, price.map(|(price, _)| price).filter(|_| with_prices));
+        let price = rates.price(id, today);
+        let vendor = price.and_then(|price| price.vendor).map(|vendor| heading.names.vendor(vendor));
+        let line = order_line(promised, part, price.map(|price| price.price).filter(|_| with_prices));
         vendors.entry(vendor.unwrap_or_else(|| "Vendor to be chosen".to_owned())).or_default().push(line);
     }
     if vendors.is_empty() {
@@ -54,29 +57,13 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
     heading.document("order list", paper.render())
 }
 
-/// The lowest of the vendors' newest prices today.
-fn lowest(desk: &Desk, part: Id) -> Result<Option<(Rate, Option<Id>)>, OfficeError> {
-    let today = desk.clock.today();
-    let mut newest: BTreeMap<Option<Id>, PartPrice> = BTreeMap::new();
-    for held in desk.books().naming::<PartPrice>("part", part)? {
-        if held.reversed_by.is_some() || held.fact.date > today {
-            continue;
-        }
-        let is_newer = newest.get(&held.fact.vendor).is_none_or(|known| known.date <= held.fact.date);
-        if is_newer {
-            newest.insert(held.fact.vendor, held.fact);
-        }
-    }
-    Ok(newest.into_values().map(|price| (price.price, price.vendor)).min_by_key(|(price, _)| *price))
-}
-
 fn order_line(promised: &PromisePart, part: &Part, price: Option<Rate>) -> OrderLine {
     OrderLine {
         part: part.title.clone(),
         package: part.package.clone(),
         count: promised.packages,
-        covers: format!("{} {}", words::shown(part.covers), words::measure(part.item.measure())),
-        place: words::item(part.item).0.to_owned(),
+        covers: format!("{} {}", words::shown(part.covers), measure_words(part.item.measure())),
+        place: item_title(part.item).to_owned(),
         price,
         amount: price.map(|price| trade::line_amount(price, promised.packages)),
     }

@@ -7,12 +7,13 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::estimate::{self, Estimate, Reckoned, ReckonedChoice};
 use crate::names::Directory;
+use crate::rates::item_title;
 use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::{
     Cancellation, Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
 };
 use rust_decimal::Decimal;
-use trade::roof::{Asked, compare, figure, title};
+use trade::roof::{Asked, compare, figure, measure_words, title};
 use trade::{Item, Origin, Qty, Rate};
 
 /// Business days within which a sale at home may be cancelled (16 CFR 429.1).
@@ -103,7 +104,7 @@ fn system(desk: &Desk, reckoned: &Reckoned) -> Result<Vec<SystemPart>, OfficeErr
     };
     let parts = fullest.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
     let of_line = parts.map(|line| {
-        let (name, drawn, what_for) = words::item(line.item);
+        let (name, (drawn, what_for)) = (item_title(line.item), words::item(line.item));
         let asks: Vec<String> = words::topics(line.item)
             .iter()
             .filter(|topic| !code.value(**topic).is_zero())
@@ -122,7 +123,7 @@ fn system(desk: &Desk, reckoned: &Reckoned) -> Result<Vec<SystemPart>, OfficeErr
             what_for: what_for.to_owned(),
             code_asks: asks.join("; "),
             house_adds: adds.join("; "),
-            quantity_words: format!("{} {}", words::shown(line.net), words::measure(line.measure)),
+            quantity_words: format!("{} {}", words::shown(line.net), measure_words(line.measure)),
         }
     });
     Ok(of_line.collect())
@@ -145,7 +146,7 @@ fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
         .iter()
         .filter(|row| row.item != Item::Haul)
         .map(|row| ChoiceRow {
-            part: words::item(row.item).0.to_owned(),
+            part: item_title(row.item).to_owned(),
             offers: row
                 .cells
                 .iter()
@@ -154,7 +155,7 @@ fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
                         || "—".to_owned(),
                         |cell| {
                             let amount =
-                                format!("{} {}", words::shown(cell.net), words::measure(cell.measure));
+                                format!("{} {}", words::shown(cell.net), measure_words(cell.measure));
                             if cell.title.is_empty() { amount } else { format!("{}, {amount}", cell.title) }
                         },
                     ),

@@ -7,6 +7,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::estimate;
 use crate::names::Directory;
+use crate::rates::item_title;
 use ledger::facts::{CheckPoint, JobStep, Promise};
 use ledger::words::{CountedIn, Damaged, JobStage};
 use ledger::{Held, Id};
@@ -14,7 +15,7 @@ use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
 };
 use std::collections::BTreeMap;
-use trade::roof::measure;
+use trade::roof::{measure, measure_words};
 use trade::{Item, Qty, Rate};
 
 /// The order of work on a roof (common practice, no source): each step with the item that it is for, if it is for one.
@@ -126,13 +127,13 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
         promise.parts.iter().map(|part| (part.item, (part.description.as_str(), part.packages))).collect();
     let mut rows: Vec<PlaceMaterial> = Vec::new();
     for place in &promise.places {
-        let (name, _, _) = words::item(place.item);
+        let name = item_title(place.item);
         let title = bought.get(&place.item).map_or(name, |(title, _)| *title);
         rows.push(PlaceMaterial {
             place: words::place(place.edge, place.feature).to_owned(),
             part: title.to_owned(),
             quantity: words::shown(place.net),
-            unit: words::measure(place.item.measure()).to_owned(),
+            unit: measure_words(place.item.measure()).to_owned(),
             note: String::new(),
         });
     }
@@ -142,7 +143,7 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
             place: "Field".to_owned(),
             part: part.description.clone(),
             quantity: words::shown(part.net),
-            unit: words::measure(part.item.measure()).to_owned(),
+            unit: measure_words(part.item.measure()).to_owned(),
             note: String::new(),
         });
     }
@@ -188,7 +189,7 @@ fn checks(desk: &Desk, promise: &Promise) -> Result<Vec<CheckLine>, OfficeError>
     let lines = points.into_iter().filter(|point| point.item.is_none_or(here));
     Ok(lines
         .map(|point| CheckLine {
-            part: point.item.map_or("The whole job", |item| words::item(item).0).to_owned(),
+            part: point.item.map_or("The whole job", |item| item_title(item)).to_owned(),
             words: point.words,
         })
         .collect())

@@ -3,119 +3,78 @@
 use jiff::civil::Date;
 use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::DrawnAt;
-use trade::{EdgeKind, FeatureKind, Item, Measure, Qty, Topic};
+use trade::{EdgeKind, FeatureKind, Item, Qty, Topic};
 
-/// An item's name, where it is drawn, and what it is for. The reasons are common practice, no source.
-pub(super) fn item(item: Item) -> (&'static str, DrawnAt, &'static str) {
+/// Where an item is drawn, and what it is for. The reasons are common practice, no source.
+pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
     match item {
         Item::TearOff => (
-            "Tear-off",
             DrawnAt::Nowhere,
             "Only on the bare deck can rot be seen, and only on a sound deck does a roof last.",
         ),
-        Item::Haul => ("Haul and tipping", DrawnAt::Nowhere, "What comes off leaves the site."),
-        Item::DeckSheet => {
-            ("Deck sheets", DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced.")
-        }
-        Item::DeckBoard => {
-            ("Deck boards", DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced.")
-        }
+        Item::Haul => (DrawnAt::Nowhere, "What comes off leaves the site."),
+        Item::DeckSheet => (DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced."),
+        Item::DeckBoard => (DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced."),
         Item::Barrier => (
-            "Leak barrier",
             DrawnAt::LeakBarrier,
             "It seals round every nail where ice and running water stand: at eaves, in valleys, along walls.",
         ),
-        Item::Underlayment => (
-            "Underlayment",
-            DrawnAt::Underlayment,
-            "The second roof below the shingles: what gets past them runs off on it.",
-        ),
-        Item::DripEdge => {
-            ("Drip edge", DrawnAt::DripEdge, "It leads water off the edge, away from deck ends and trim.")
+        Item::Underlayment => {
+            (DrawnAt::Underlayment, "The second roof below the shingles: what gets past them runs off on it.")
         }
-        Item::Starter => (
-            "Starter",
-            DrawnAt::Starter,
-            "It closes the joints of the first course and holds it down in wind.",
-        ),
-        Item::Shingles => ("Shingles", DrawnAt::Shingles, "What is seen, and what takes sun, wind and hail."),
-        Item::ValleyMetal => {
-            ("Valley metal", DrawnAt::Nowhere, "Most water runs where two roofs meet; metal carries it.")
+        Item::DripEdge => (DrawnAt::DripEdge, "It leads water off the edge, away from deck ends and trim."),
+        Item::Starter => {
+            (DrawnAt::Starter, "It closes the joints of the first course and holds it down in wind.")
         }
+        Item::Shingles => (DrawnAt::Shingles, "What is seen, and what takes sun, wind and hail."),
+        Item::ValleyMetal => (DrawnAt::Nowhere, "Most water runs where two roofs meet; metal carries it."),
         Item::StepFlashing => (
-            "Step flashing",
             DrawnAt::StepFlashing,
             "A piece in each course along a wall, so that water cannot get behind the siding.",
         ),
-        Item::Apron => {
-            ("Apron flashing", DrawnAt::Nowhere, "It covers the joint where a roof ends below a wall.")
+        Item::Apron => (DrawnAt::Nowhere, "It covers the joint where a roof ends below a wall."),
+        Item::CounterFlashing => {
+            (DrawnAt::Nowhere, "Let into the wall, it covers the top of the flashing below.")
         }
-        Item::CounterFlashing => (
-            "Counter-flashing",
-            DrawnAt::Nowhere,
-            "Let into the wall, it covers the top of the flashing below.",
-        ),
         Item::KickOut => (
-            "Kick-out diverter",
             DrawnAt::KickOut,
             "Where an eave ends at a wall it throws the water into the gutter. Left out, the wall rots from inside.",
         ),
-        Item::ChimneyFlashing => {
-            ("Chimney flashing", DrawnAt::Nowhere, "It seals a chimney on all four sides.")
-        }
-        Item::SkylightFlashing => {
-            ("Skylight flashing", DrawnAt::Nowhere, "It seals a skylight on all four sides.")
-        }
-        Item::PipeBoot => {
-            ("Pipe boots", DrawnAt::Nowhere, "They seal each pipe that comes through the roof.")
-        }
+        Item::ChimneyFlashing => (DrawnAt::Nowhere, "It seals a chimney on all four sides."),
+        Item::SkylightFlashing => (DrawnAt::Nowhere, "It seals a skylight on all four sides."),
+        Item::PipeBoot => (DrawnAt::Nowhere, "They seal each pipe that comes through the roof."),
         Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent | Item::Intake => vent(item),
-        Item::RidgeCap => (
-            "Ridge and hip cap",
-            DrawnAt::RidgeCap,
-            "It closes ridges and hips, the roof's most windy lines.",
-        ),
+        Item::RidgeCap => (DrawnAt::RidgeCap, "It closes ridges and hips, the roof's most windy lines."),
         Item::Fasteners => {
-            ("Nails", DrawnAt::Nowhere, "Enough of them, driven straight and where the shingle wants them.")
+            (DrawnAt::Nowhere, "Enough of them, driven straight and where the shingle wants them.")
         }
         Item::Insulation => (
-            "Attic insulation",
             DrawnAt::Insulation,
             "It keeps heat in the rooms, and the deck cold enough that snow does not melt from below.",
         ),
-        Item::Gutter => ("Gutters", DrawnAt::Gutter, "They carry water away from walls and foundation."),
-        Item::Downspout => ("Downspouts", DrawnAt::Nowhere, "They lead it to the ground."),
-        Item::Permit => {
-            ("Permit", DrawnAt::Nowhere, "The building office knows of the work, and inspects it.")
-        }
-        Item::Machine => {
-            ("Lift or machine", DrawnAt::Nowhere, "It brings material up without harm to people or house.")
-        }
-        Item::Other => ("Other parts", DrawnAt::Nowhere, ""),
+        Item::Gutter => (DrawnAt::Gutter, "They carry water away from walls and foundation."),
+        Item::Downspout => (DrawnAt::Nowhere, "They lead it to the ground."),
+        Item::Permit => (DrawnAt::Nowhere, "The building office knows of the work, and inspects it."),
+        Item::Machine => (DrawnAt::Nowhere, "It brings material up without harm to people or house."),
+        Item::Other => (DrawnAt::Nowhere, ""),
     }
 }
 
 /// The same of vents.
-fn vent(item: Item) -> (&'static str, DrawnAt, &'static str) {
+fn vent(item: Item) -> (DrawnAt, &'static str) {
     match item {
         Item::RidgeVent => (
-            "Ridge vent",
             DrawnAt::RidgeVent,
             "Warm, damp air leaves at the top, so that neither ice nor mould forms below the deck.",
         ),
-        Item::BoxVent => {
-            ("Box vents", DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge.")
-        }
-        Item::TurbineVent => {
-            ("Turbine vents", DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out.")
-        }
-        Item::PowerVent => ("Power vents", DrawnAt::Nowhere, "A fan draws warm, damp air out."),
+        Item::BoxVent => (DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge."),
+        Item::TurbineVent => (DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out."),
+        Item::PowerVent => (DrawnAt::Nowhere, "A fan draws warm, damp air out."),
         Item::Intake => (
-            "Intake vents",
             DrawnAt::IntakeVent,
             "What leaves at the top has to come in at the eaves; without intake, exhaust does nothing.",
         ),
-        _ => ("Vents", DrawnAt::Nowhere, "Air has to pass through an attic."),
+        _ => (DrawnAt::Nowhere, "Air has to pass through an attic."),
     }
 }
 
@@ -143,18 +102,6 @@ pub(super) fn topics(item: Item) -> &'static [Topic] {
         Item::RidgeVent | Item::Intake => &[Topic::VentRatio],
         Item::Fasteners => &[Topic::NailsEach],
         _ => &[],
-    }
-}
-
-/// A measure, behind a figure.
-pub(super) const fn measure(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Square => "squares",
-        Measure::SquareFoot => "sq ft",
-        Measure::Foot => "ft",
-        Measure::Each => "pieces",
-        Measure::Ton => "tons",
-        Measure::Day => "days",
     }
 }
 

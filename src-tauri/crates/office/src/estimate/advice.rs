@@ -9,7 +9,7 @@ use ledger::words::{CountedIn, Damaged, JobStage};
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
-use trade::expected::{PastJob, Record, age_band, next_job, prior_from, update};
+use trade::expected::{AgeBand, PastJob, Record, age_band, next_job, prior_from, update};
 use trade::roof::{Measured, WorkStep, measure};
 use trade::{Qty, Rate};
 
@@ -94,11 +94,13 @@ fn is_like(past: &Finished, age: Option<i64>, state: Option<&str>) -> bool {
 }
 
 fn likeness(age: Option<i64>, state: Option<&str>) -> String {
-    match (age.map(age_band), state) {
-        (Some(band), Some(state)) => format!("{band}, {state}"),
-        (Some(band), None) => band.to_string(),
-        (None, _) => String::new(),
-    }
+    let years = age.map(|age| match age_band(age) {
+        AgeBand::Under10 => "under 10 years",
+        AgeBand::Teens => "10 to 19 years",
+        AgeBand::Twenties => "20 to 29 years",
+        AgeBand::ThirtyOrMore => "30 years and more",
+    });
+    years.into_iter().chain(state).collect::<Vec<_>>().join(", ")
 }
 
 /// The finished jobs with their squares and deck sheets; jobs whose squares nobody wrote down say nothing.

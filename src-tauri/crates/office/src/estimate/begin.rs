@@ -1,7 +1,8 @@
 //! Where an estimate begins: the firm's parts, its usual way of building, and the terms of its last promise.
 
-use super::book::{RateBook, tax_paid};
+use super::book::{DayBook, tax_paid};
 use super::draft::{Choice, ChosenPart, Estimate, PriceBy, TermPayment, TermPrice, Terms};
+use crate::damage::USUAL_SPACING;
 use crate::error::OfficeError;
 use ledger::Books;
 use ledger::facts::Promise;
@@ -25,7 +26,7 @@ const USUAL_EXCLUSIONS: [&str; 5] = [
 ];
 
 /// A new estimate for a roof that is yet to be measured.
-pub(super) fn new_estimate(books: Books<'_>, book: &RateBook) -> Result<Estimate, OfficeError> {
+pub(super) fn new_estimate(books: Books<'_>, book: &DayBook) -> Result<Estimate, OfficeError> {
     Ok(Estimate {
         roof: Roof {
             sections: Vec::new(),
@@ -33,7 +34,7 @@ pub(super) fn new_estimate(books: Books<'_>, book: &RateBook) -> Result<Estimate
             house: House {
                 storeys: 1,
                 deck: DeckKind::Plywood,
-                rafter_spacing_in: Qty::from_e4(240_000),
+                rafter_spacing_in: USUAL_SPACING,
                 overhang_in: Qty::from_e4(120_000),
                 wall_thickness_in: Qty::from_e4(60_000),
                 layers: 1,
@@ -52,9 +53,10 @@ pub(super) fn new_estimate(books: Books<'_>, book: &RateBook) -> Result<Estimate
     })
 }
 
-fn choice(book: &RateBook, letter: &str, title: &str, standard: Origin) -> Choice {
-    let offered =
-        |item: &Item| book.part_for(*item).map(|part| ChosenPart { item: *item, part: part.name.clone() });
+fn choice(book: &DayBook, letter: &str, title: &str, standard: Origin) -> Choice {
+    let offered = |item: &Item| {
+        book.part_for(*item).map(|(_, part)| ChosenPart { item: *item, part: part.name.clone() })
+    };
     Choice {
         letter: letter.to_owned(),
         title: title.to_owned(),

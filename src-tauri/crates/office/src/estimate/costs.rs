@@ -1,24 +1,25 @@
 //! One choice, reckoned: parts and work from the takeoff, then cost, overhead, margin and price.
 
-use super::book::RateBook;
+use super::book::DayBook;
 use super::draft::{Choice, Estimate, PriceBy};
 use super::sensitive::percent;
 use super::view::{
     BudgetLine, BudgetUnits, ExtraLine, LabourLine, PartLine, Problem, ReckonedChoice, Scheduled,
 };
 use crate::error::OfficeError;
+use crate::invoice::sales_tax;
 use ledger::Id;
 use ledger::facts::{Crew, Part};
-use ledger::words::{OverheadBy, TaxRounding};
+use ledger::words::OverheadBy;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use trade::price::{PutOn, offer_price};
 use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, steepness};
-use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness, TaxBy};
+use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness};
 
 /// What the reckoning of a choice rests on.
 pub(super) struct Ground<'a> {
-    pub(super) book: &'a RateBook,
+    pub(super) book: &'a DayBook,
     pub(super) estimate: &'a Estimate,
     pub(super) measured: &'a Measured,
     pub(super) crew: Option<Id>,
@@ -129,7 +130,7 @@ impl Ground<'_> {
             Ok(None) => {}
             Err(error) => problems.push(problem(&field, &error.to_string())),
         }
-        let Some(priced) = self.book.prices.get(&id) else {
+        let Some(priced) = self.book.price(id) else {
             let words = format!("“{}” has no price on this day. Type one in Rates.", part.title);
             problems.push(problem(&field, &words));
             return line;
@@ -262,7 +263,7 @@ pub(super) fn reckon_choice(
             "The price does not cover cost and overhead. Raise it, or leave work out.",
         ));
     }
-    let sales_tax = sales_tax(ground, price);
+    let sales_tax = sales_tax(&ground.book.firm, &[price]);
     price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
     let mut reckoned = ReckonedChoice {
         letter: choice.letter.clone(),
@@ -446,14 +447,6 @@ pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money,
     let price = offer_price(cost, overhead, put_on).map_err(|error| error.to_string())?.price;
     steps.push(WorkStep { words, figure: price.to_string() });
     Ok((price, steps))
-}
-
-fn sales_tax(ground: &Ground<'_>, price: Money) -> Money {
-    let by = match ground.book.firm.sales_tax_rounding {
-        TaxRounding::Invoice => TaxBy::Invoice,
-        TaxRounding::Item => TaxBy::Item,
-    };
-    trade::sales_tax(&[price], ground.book.firm.sales_tax, by)
 }
 
 /// The price split by the schedule's shares; the sum is kept.

@@ -26,13 +26,13 @@ pub use view::{
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
-use book::RateBook;
+use book::DayBook;
 use costs::{Ground, reckon_choice};
 use jiff::civil::Date;
 use ledger::facts::{Job, Roof as RoofFact};
 use ledger::{Books, Id};
 use trade::Origin;
-use trade::roof::{Asked, Measured, Roof, Setting, measure, usual};
+use trade::roof::{Asked, Measured, Roof, Setting, measure};
 
 /// The estimate with which a job begins: from its last measured roof if there is one, else an empty one.
 ///
@@ -42,7 +42,7 @@ pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
     let today = desk.clock.today();
     desk.books().together(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
-        let book = RateBook::read(books, today)?;
+        let book = DayBook::read(books, today)?;
         let mut estimate = begin::new_estimate(books, &book)?;
         if let Some((roof, north_deg)) = measured_roof(books, id)? {
             estimate.roof = roof;
@@ -79,7 +79,7 @@ pub(crate) fn reckon_on(
     desk.books().together(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
-        let book = RateBook::read(books, day)?;
+        let book = DayBook::read(books, day)?;
         let (measured, problems) = measured(&estimate.roof);
         let advice = advice::advice(books, id, measured.as_ref(), day)?;
         let cancel_by = estimate.terms.sold_at_home.then(|| trade::cancel_by(day));
@@ -96,7 +96,7 @@ pub(crate) fn reckon_on(
         let Some(measured) = measured else { return Ok(reckoned) };
         let tax_is_cost = books.tax_is_cost()?;
         let ground = Ground { book: &book, estimate, measured: &measured, crew, tax_is_cost };
-        let settings = settings(&book);
+        let settings = book.settings();
         for choice in &estimate.choices {
             let asked = Asked::from(&settings, choice.standard);
             reckoned.choices.push(reckon_choice(&ground, choice, &asked)?);
@@ -128,20 +128,7 @@ fn measured(roof: &Roof) -> (Option<Measured>, Vec<Problem>) {
     }
 }
 
-/// What is asked of roofs on the day: the firm's own settings over the usual ones of the code. A firm that has set no
-/// house standard yet has the usual one to begin with.
-fn settings(book: &RateBook) -> Vec<Setting> {
-    let has_house = book.standards.keys().any(|(_, origin)| *origin == Origin::House);
-    let mut settings = usual();
-    settings.retain(|setting| setting.origin == Origin::Code || !has_house);
-    for ((topic, origin), (value, source)) in &book.standards {
-        settings.retain(|setting| !(setting.topic == *topic && setting.origin == *origin));
-        settings.push(Setting { topic: *topic, origin: *origin, value: *value, source: source.clone() });
-    }
-    settings
-}
-
 /// What code and house standard ask today.
 pub(crate) fn asked_today(desk: &Desk) -> Result<Vec<Setting>, OfficeError> {
-    Ok(settings(&RateBook::read(desk.books(), desk.clock.today())?))
+    Ok(DayBook::read(desk.books(), desk.clock.today())?.settings())
 }

@@ -37,8 +37,8 @@ fn step(words: String, figure: Money) -> WorkStep {
 /// A deck sheet, laid.
 fn deck_sheet(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
     let one = Qty::from_e4(10_000);
-    let named = ground.book.part_for(Item::DeckSheet).and_then(|part| ground.book.part_named(&part.name));
-    let Some((part, priced)) = named.and_then(|(id, part)| Some((part, ground.book.prices.get(&id)?))) else {
+    let on_offer = ground.book.part_for(Item::DeckSheet);
+    let Some((part, priced)) = on_offer.and_then(|(id, part)| Some((part, ground.book.price(id)?))) else {
         return (Money::ZERO, Vec::new());
     };
     let sheet = Money::rounded(priced.price.decimal() / part.covers.decimal());

@@ -197,7 +197,7 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
     let unit = measure_words(item.measure());
     let gross = Qty::rounded(exact);
     let mut steps = vec![
-        WorkStep::new(format!("net, {} lines together", of_item.len()), net, unit),
+        WorkStep::new(together(of_item.len()), net, unit),
         WorkStep::new(format!("with {} % waste", percent(waste)), gross, unit),
         WorkStep::new(format!("÷ {covers} {unit} a package, rounded up"), Qty::rounded(packages), ""),
     ];
@@ -209,12 +209,17 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
     Ok(Some(Bought { item, net, waste, gross, covers, packages: Qty::rounded(packages), steps }))
 }
 
+fn together(lines: usize) -> String {
+    if lines == 1 { "net".to_owned() } else { format!("net, {lines} lines together") }
+}
+
 fn percent(share: Rate) -> Decimal {
     (share.decimal() * Decimal::ONE_HUNDRED).normalize()
 }
 
 /// The measure as it stands behind a figure.
-pub(crate) const fn measure_words(measure: Measure) -> &'static str {
+#[must_use]
+pub const fn measure_words(measure: Measure) -> &'static str {
     match measure {
         Measure::Square => "squares",
         Measure::SquareFoot => "sq ft",

@@ -29,7 +29,7 @@ pub mod words;
 
 pub use barrier::{eave_rows, eave_width_in};
 pub use flashing::step_pieces;
-pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy};
+pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 pub use plane::{hip_factor, slope_factor};
