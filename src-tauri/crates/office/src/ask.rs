@@ -7,6 +7,7 @@ use crate::error::OfficeError;
 use crate::names::Names;
 use crate::site::{further_price, next_number, working_month};
 use crate::standing::{FindStanding, Standing};
+use crate::words::{damage, plain};
 use ledger::facts::{ChangeLine, ChangeOrder};
 use ledger::words::{Cause, Damaged, Pricing};
 use ledger::{Fact, Id};
@@ -98,7 +99,7 @@ pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, Office
         }
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
         let side = found.find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-        let place = words(found.find.place.as_str());
+        let place = plain(found.find.place.as_str());
         Ok(ChangeOrder {
             date: desk.clock.today(),
             job: found.find.job,
@@ -164,12 +165,12 @@ fn line_of(
         Pricing::TimeAndMaterial => by_time(asking)?,
     };
     let side = find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-    let what = words(find.damaged.as_str());
+    let what = damage(found.used.beyond, find.damaged, find.counted_in);
     Ok(ChangeLine {
         code,
         cost_kind: CostKind::Other,
         find: Some(found.id),
-        description: format!("{} {what} at the {}{side}", found.used.beyond, words(find.place.as_str())),
+        description: format!("{what} at the {}{side}", plain(find.place.as_str())),
         quantity: Some(found.used.beyond),
         unit: Some(find.counted_in.to_string()),
         price,
@@ -245,10 +246,6 @@ fn expected_cost(standing: &Standing, price: Money) -> Money {
     let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
     Money::rounded(price.decimal() * (Decimal::ONE - share))
-}
-
-pub(crate) fn words(text: &str) -> String {
-    text.replace('-', " ")
 }
 
 /// What happens if damage is left, by its cause and by what it has got at. The usual words; they may be typed over.

@@ -35,6 +35,7 @@ pub mod seats;
 pub mod settle;
 pub mod site;
 pub mod standing;
+mod words;
 pub mod year;
 
 pub use ask::{Asking, ask, asking};

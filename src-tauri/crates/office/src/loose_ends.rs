@@ -4,6 +4,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::standing::{ChangeState, Standing, WorkState};
+use crate::words::{damage, plain};
 use jiff::ToSpan;
 use jiff::civil::Date;
 use ledger::facts::{Application, PayRate, Payment, PurchaseOrder, Time};
@@ -89,8 +90,10 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
 fn of_finds(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
     for find in standing.finds.iter().filter(|find| find.used.beyond.is_positive()) {
         let what = format!(
-            "{} of job {job}: {} {} at the {}",
-            find.find.number, find.find.count, find.find.damaged, find.find.place
+            "Find {} of job {job} ({} at the {})",
+            find.find.number,
+            damage(find.find.count, find.find.damaged, find.find.counted_in),
+            plain(find.find.place.as_str())
         );
         let end = |kind, text: String, remedy: &str, amount| LooseEnd {
             kind,

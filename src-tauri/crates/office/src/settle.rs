@@ -2,11 +2,11 @@
 //!
 //! It tells cost, so it is for the owner and the bookkeeper.
 
-use crate::ask::words;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::site::working_month;
 use crate::standing::{ChangeState, Standing};
+use crate::words::plain;
 use ledger::words::Pricing;
 use ledger::{Fact, Id};
 use serde::Serialize;
@@ -137,7 +137,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
                 "Change order {}: {} ({})",
                 order.number,
                 order.title,
-                words(order.pricing.as_str())
+                plain(order.pricing.as_str())
             ),
             words: words_of,
         })

@@ -1,7 +1,7 @@
 //! What papers say of items, places and measures, in words that a homeowner reads.
 
+pub(super) use crate::words::{damage, headed, plain, shown};
 use jiff::civil::Date;
-use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::DrawnAt;
 use trade::{EdgeKind, FeatureKind, Item, Qty, Topic};
 
@@ -125,44 +125,12 @@ pub(super) fn place(edge: Option<EdgeKind>, feature: Option<FeatureKind>) -> &'s
     }
 }
 
-/// A word of the ledger as people read it: `roof-to-wall` is “roof to wall”. A kick-out keeps its hyphen.
-pub(super) fn plain(word: &str) -> String {
-    word.replace('-', " ").replace("kick out", "kick-out")
-}
-
-/// The same at the head of a line.
-pub(super) fn headed(word: &str) -> String {
-    let text = plain(word);
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
-}
-
-/// So many of what was damaged: “9 deck sheets”, “12 ft of deck board”.
-pub(super) fn damage(count: Qty, damaged: Damaged, counted_in: CountedIn) -> String {
-    let (count, one) = (shown(count), count == Qty::from_e4(10_000));
-    let what = plain(damaged.as_str());
-    match counted_in {
-        CountedIn::Sheet if one => format!("{count} deck sheet"),
-        CountedIn::Sheet => format!("{count} deck sheets"),
-        CountedIn::Foot => format!("{count} ft of {what}"),
-        CountedIn::SquareFoot => format!("{count} sq ft of {what}"),
-        CountedIn::Each => format!("{count} × {what}"),
-    }
-}
-
 /// A length in feet as it is read off a tape: 24 ft 6 in.
 pub(super) fn feet(length: Qty) -> String {
     let inches = (length.decimal() * rust_decimal::Decimal::from(12)).round();
     let twelve = rust_decimal::Decimal::from(12);
     let (feet, rest) = ((inches / twelve).floor(), inches % twelve);
     if rest.is_zero() { format!("{feet} ft") } else { format!("{feet} ft {rest} in") }
-}
-
-/// A quantity with no more decimals than a person wants to read.
-pub(super) fn shown(quantity: Qty) -> Qty {
-    Qty::rounded(quantity.decimal().round_dp(2))
 }
 
 /// A date so many days later.

@@ -73,7 +73,7 @@ const SHEET: ChangeSheet = {
   lines: [
     {
       line: 1,
-      description: '4 deck sheet at the wall',
+      description: '4 deck sheets at the wall',
       quantity: '4',
       unit: 'sheet',
       price: '480.00',
