@@ -84,7 +84,7 @@ describe('where the system has colours of its own', () => {
     for (const name of [
       'kit/Progress',
       'kit/VirtualList',
-      'job/JobLine',
+      'pictures/Ribbon',
       'pictures/Bars',
       'pictures/YearBars',
     ]) {
