@@ -75,6 +75,7 @@ fn write_all(folder: &Path) {
         office::import::Preview,
         office::import::Applied,
     );
+    fs::write(folder.join("Facts.ts"), office::fact_shapes()).unwrap();
 }
 
 fn read_all(folder: &Path, under: &Path, found: &mut Files) {

@@ -52,16 +52,15 @@ import type { SiteRoof } from './bindings/SiteRoof';
 import type { Step } from './bindings/Step';
 import type { Wanted } from './bindings/Wanted';
 import type { Year } from './bindings/Year';
+import type { FactForm, FieldsOf } from './facts';
 
 /** A refusal; the field is there when one field of a form was refused. */
 export type Refusal = Omit<Full, 'field'> & Partial<Pick<Full, 'field'>>;
 
+export type { FactForm } from './facts';
 export type { About, DeskState, DraftView, Explanation, JobPage, Lists, MonthEnd, Seat, SiteDay, Step, Year };
 
 type Nothing = Record<string, never>;
-
-/** A fact as it is recorded: its `kind`, its fields, and names where it points at other facts. */
-export type FactForm = Record<string, unknown>;
 
 /** Long work that can be stopped by its name. */
 export type Work = 'verify' | 'back_up' | 'hand_off' | 'import';
@@ -126,7 +125,7 @@ export interface Commands {
   draw_up: { takes: { find: string; asking: Asking }; answers: Asked };
   change_sheet: { takes: { change: string }; answers: ChangeSheet };
   /** Where answers contradict each other: the one that holds; those before are taken back. */
-  settle_answers: { takes: { answer: FactForm }; answers: string };
+  settle_answers: { takes: { answer: FieldsOf<'answer'> }; answers: string };
   /** What is to be billed of a change order, with its cost. */
   settle_change: { takes: { change: string }; answers: Settlement };
 

@@ -11,6 +11,12 @@ use trade::{
 pub trait Column: Sized {
     /// What the column's name ends in, so that its unit can be read in any SQLite tool.
     const SUFFIX: &'static str = "";
+    /// Whether it may be left out.
+    const OPTIONAL: bool = false;
+    /// What stands for it in JSON, as a page's types would say it: `string`, or the words it is one of.
+    fn shape() -> String {
+        "string".to_owned()
+    }
     /// The value as stored.
     fn store(&self) -> Value;
     /// The value read back.
@@ -41,6 +47,9 @@ fn integer(wanted: &str, value: ValueRef<'_>) -> Result<i64, String> {
 }
 
 impl Column for i64 {
+    fn shape() -> String {
+        "number".to_owned()
+    }
     fn store(&self) -> Value {
         Value::Integer(*self)
     }
@@ -50,6 +59,9 @@ impl Column for i64 {
 }
 
 impl Column for bool {
+    fn shape() -> String {
+        "boolean".to_owned()
+    }
     fn store(&self) -> Value {
         Value::Integer(i64::from(*self))
     }
@@ -154,10 +166,18 @@ impl Column for Date {
     }
 }
 
+/// The words of a closed list, as a page's types would say it.
+pub(crate) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    words.map(|word| format!("'{word}'")).collect::<Vec<_>>().join(" | ")
+}
+
 /// The words of `trade` stand as they are written there.
 macro_rules! words_of_trade {
     ($($name:ident),+ $(,)?) => {
         $(impl Column for $name {
+            fn shape() -> String {
+                one_of($name::ALL.iter().map(|word| word.as_str()))
+            }
             fn store(&self) -> Value {
                 Value::Text(self.as_str().to_owned())
             }
@@ -171,6 +191,10 @@ words_of_trade!(CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, 
 
 impl<T: Column> Column for Option<T> {
     const SUFFIX: &'static str = T::SUFFIX;
+    const OPTIONAL: bool = true;
+    fn shape() -> String {
+        T::shape()
+    }
     fn store(&self) -> Value {
         self.as_ref().map_or(Value::Null, Column::store)
     }
@@ -219,6 +243,9 @@ macro_rules! words {
         }
 
         impl $crate::column::Column for $name {
+            fn shape() -> String {
+                $crate::column::one_of($name::ALL.iter().map(|word| word.as_str()))
+            }
             fn store(&self) -> rusqlite::types::Value {
                 rusqlite::types::Value::Text(self.as_str().to_owned())
             }

@@ -32,9 +32,24 @@ impl TableSpec {
     }
 }
 
+/// A field of a fact in JSON, or of a line of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// Its name.
+    pub name: &'static str,
+    /// `string`, `number`, `boolean`, or the words it is one of, parted by ` | `.
+    pub shape: String,
+    /// Whether it may be left out.
+    pub optional: bool,
+}
+
 /// What the ledger knows of one kind of fact.
 #[derive(Debug)]
 pub struct KindSpec {
+    /// The fields of its JSON, without its lists.
+    pub fields: Vec<Field>,
+    /// The fields of a line, for each of its lists.
+    pub list_fields: Vec<Vec<Field>>,
     /// The word in `entry.kind` and in JSON.
     pub kind: &'static str,
     /// The table with one row a fact.
@@ -60,6 +75,8 @@ pub trait Row: Sized {
     const TABLE: &'static str;
     /// The columns, in order.
     fn columns() -> Vec<String>;
+    /// The fields of its JSON, in the same order.
+    fn fields() -> Vec<Field>;
     /// The values, in the same order.
     fn store(&self) -> Vec<Value>;
     /// Reads the values back; lists are left empty.
@@ -75,6 +92,8 @@ pub trait FactRow: Row {
     const KIND: &'static str;
     /// Its tables of lines.
     fn list_specs() -> Vec<TableSpec>;
+    /// The fields of a line of each of them.
+    fn list_fields() -> Vec<Vec<Field>>;
     /// The names of its lists in JSON, in the same order.
     fn list_names() -> &'static [&'static str];
     /// Its lines as stored values.
@@ -88,12 +107,19 @@ pub trait FactRow: Row {
     /// The description of this kind.
     fn spec() -> KindSpec {
         KindSpec {
+            fields: Self::fields(),
+            list_fields: Self::list_fields(),
             kind: Self::KIND,
             own: TableSpec::new(Self::TABLE, Self::columns(), false),
             lists: Self::list_specs(),
             list_names: Self::list_names(),
         }
     }
+}
+
+/// A field of this type.
+pub(crate) fn field<T: Column>(name: &'static str) -> Field {
+    Field { name, shape: T::shape(), optional: T::OPTIONAL }
 }
 
 /// The table of a list of lines.
@@ -124,6 +150,9 @@ macro_rules! row {
             fn columns() -> Vec<String> {
                 vec![$( format!("{}{}", stringify!($field), <$type as $crate::column::Column>::SUFFIX) ),*]
             }
+            fn fields() -> Vec<$crate::kind::Field> {
+                vec![$( $crate::kind::field::<$type>(stringify!($field)) ),*]
+            }
             fn store(&self) -> Vec<rusqlite::types::Value> {
                 vec![$( $crate::column::Column::store(&self.$field) ),*]
             }
@@ -149,6 +178,9 @@ macro_rules! fact {
             const KIND: &'static str = $kind;
             fn list_specs() -> Vec<$crate::kind::TableSpec> {
                 vec![$($( $crate::kind::list_spec::<$child>() ),*)?]
+            }
+            fn list_fields() -> Vec<Vec<$crate::kind::Field>> {
+                vec![$($( <$child as $crate::kind::Row>::fields() ),*)?]
             }
             fn list_names() -> &'static [&'static str] {
                 &[$($( stringify!($list) ),*)?]

@@ -57,7 +57,7 @@ pub use month_end::{MonthEnd, booked_months, month_end};
 pub use names::person_named;
 pub use papers::{Kept, attach, paper};
 pub use rates::{Rates, rates};
-pub use record::{Recorded, Recorder};
+pub use record::{Recorded, Recorder, fact_shapes};
 pub use seats::{JobName, Seat, firm_name, job_names, recording, seats};
 pub use settle::{Settlement, settle};
 pub use site::{Further, SiteDay, ask_for, further, site_day};

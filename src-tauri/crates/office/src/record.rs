@@ -11,7 +11,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
 use ledger::facts::Person;
-use ledger::kind::kind_spec;
+use ledger::kind::{Field, kind_spec};
 use ledger::{Appended, Fact, Id, NewFact};
 use serde_json::{Map, Value};
 
@@ -19,6 +19,32 @@ use serde_json::{Map, Value};
 #[derive(Debug, Default)]
 pub struct Recorder {
     directory: Directory,
+}
+
+/// The shapes of all facts as a page may send them, as the text of a file of TypeScript: one interface with a field
+/// for each kind. Amounts, quantities, rates, dates, names and ids are strings.
+#[must_use]
+pub fn fact_shapes() -> String {
+    let fields = |fields: &[Field], indent: &str| -> String {
+        fields
+            .iter()
+            .map(|field| {
+                let optional = if field.optional { "?" } else { "" };
+                format!("{indent}{}{optional}: {};\n", field.name, field.shape)
+            })
+            .collect()
+    };
+    let kinds = ledger::facts::KINDS.iter().map(|spec| {
+        let lists = spec.list_names.iter().zip(&spec.list_fields);
+        let lists: String = lists
+            .map(|(name, line)| format!("    {name}?: {{\n{}    }}[];\n", fields(line, "      ")))
+            .collect();
+        format!("  '{}': {{\n{}{lists}  }};\n", spec.kind, fields(&spec.fields, "    "))
+    });
+    format!(
+        "/** What is recorded, by the word of its kind. */\nexport interface Facts {{\n{}}}\n",
+        kinds.collect::<String>()
+    )
 }
 
 /// What became of a recorded fact.

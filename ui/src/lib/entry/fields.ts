@@ -4,7 +4,7 @@ import { addDays, isDate, showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 import { showMoney } from '../kit/money';
 import { monthOf } from '../explain/shown';
-import type { FactForm } from '../ipc';
+import type { FactForm } from '../facts';
 import type { Context, FieldSpec, Line, Values } from './form';
 import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
 

@@ -7,7 +7,7 @@ import type { JobPage } from '../bindings/JobPage';
 import type { Lists } from '../bindings/Lists';
 import type { OpenInvoice } from '../bindings/OpenInvoice';
 import type { ToBill } from '../bindings/ToBill';
-import type { FactForm } from '../ipc';
+import type { FactForm } from '../facts';
 import type { Choice } from './words';
 
 /** One line of a list in a form: texts by field. What is ticked is `yes`, what isn't is empty. */
@@ -119,18 +119,6 @@ export function pathOf(path: string): { list: string; index: number; name: strin
 /** Whether anything is filled in but what a new line comes with. */
 export function isBlank(line: Line, blank: Line): boolean {
   return Object.entries(line).every(([name, value]) => value === '' || value === (blank[name] ?? ''));
-}
-
-/** The fields of a fact that are filled in. Empty ones are left out: the ledger knows its own defaults. */
-export function filled(fields: Record<string, unknown>): Record<string, unknown> {
-  return Object.fromEntries(
-    Object.entries(fields).filter(([, value]) => value !== '' && value !== undefined && value !== null),
-  );
-}
-
-/** A fact of a kind, of the fields that are filled in. */
-export function fact(kind: string, id: string, fields: Record<string, unknown>): FactForm {
-  return { ...filled(fields), kind, id };
 }
 
 /** A job's own number; a form that needs one is only opened on a job. */

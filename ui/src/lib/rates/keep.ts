@@ -1,6 +1,7 @@
 /** Recording from a form of the Rates and Firm pages: what was refused comes back in words. */
 
-import { call, Refused, type FactForm } from '../ipc';
+import type { FactForm } from '../facts';
+import { call, Refused } from '../ipc';
 
 /** Records facts. Answers what was refused, with what to do, and its field; nothing when they are in. */
 export async function keep(
@@ -13,13 +14,6 @@ export async function keep(
     if (!(error instanceof Refused)) throw error;
     return { said: `${error.message} ${error.remedy}`, field: error.field };
   }
-}
-
-/** The fields that are filled in; an empty one says nothing. */
-export function filled(fields: FactForm): FactForm {
-  return Object.fromEntries(
-    Object.entries(fields).filter(([, value]) => value !== '' && value !== undefined && value !== null),
-  );
 }
 
 /** The fields of a form that are needed and empty, each with what to do. */

@@ -1,13 +1,14 @@
 /** The firm's lists: what each shows, what its form asks, and which facts come of it. */
 
 import type { Lists } from '../bindings/Lists';
+import { fact, type FactForm } from '../facts';
 import { percentOf, shareOf } from '../firm/settings';
 import { showDate } from '../kit/dates';
 import { showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
 
 export type Values = Record<string, string>;
-type Facts = Record<string, unknown>[];
+type Facts = FactForm[];
 
 export interface Column {
   label: string;
@@ -64,13 +65,6 @@ function rate(value: string | null, locale: string): string {
 
 function differs(values: Values, row: Row | undefined, names: readonly string[]): boolean {
   return row === undefined || names.some((name) => (values[name] ?? '') !== (row.values[name] ?? ''));
-}
-
-/** The fields that are filled in; an empty one says nothing. */
-function filled(fields: Record<string, unknown>): Record<string, unknown> {
-  return Object.fromEntries(
-    Object.entries(fields).filter(([, value]) => value !== '' && value !== undefined),
-  );
 }
 
 const people: ListSpec = {
@@ -143,9 +137,7 @@ const people: ListSpec = {
     const person = row?.id ?? id();
     if (differs(values, row, ['name', 'role', 'crew', 'class', 'left_on'])) {
       facts.push(
-        filled({
-          kind: 'person',
-          id: row ? id() : person,
+        fact('person', row ? id() : person, {
           revises: row?.id,
           name: values.name,
           role: values.role,
@@ -156,7 +148,7 @@ const people: ListSpec = {
       );
     }
     if (values.hourly && differs(values, row, ['hourly'])) {
-      facts.push({ kind: 'pay-rate', id: id(), date: values.from, person, hourly: values.hourly });
+      facts.push(fact('pay-rate', id(), { date: values.from, person, hourly: values.hourly }));
     }
     return facts;
   },
@@ -185,9 +177,7 @@ const crews: ListSpec = {
   facts: (values, row, id) =>
     differs(values, row, ['name', 'size', 'hours_a_day'])
       ? [
-          filled({
-            kind: 'crew',
-            id: id(),
+          fact('crew', id(), {
             revises: row?.id,
             name: values.name,
             size: wholeNumber(values.size),
@@ -274,9 +264,7 @@ const burden: ListSpec = {
     { name: 'on_premium', label: 'The overtime premium counts too', kind: 'check' },
   ],
   facts: (values, _row, id) => [
-    filled({
-      kind: 'burden-rate',
-      id: id(),
+    fact('burden-rate', id(), {
       date: values.date,
       name: values.name,
       reckoned_on: values.reckoned_on,
@@ -344,9 +332,7 @@ const codes: ListSpec = {
   facts: (values, row, id) =>
     differs(values, row, ['code', 'title', 'position', 'unit', 'bought_in'])
       ? [
-          filled({
-            kind: 'cost-code',
-            id: id(),
+          fact('cost-code', id(), {
             revises: row?.id,
             code: values.code,
             title: values.title,
@@ -384,9 +370,7 @@ const vendors: ListSpec = {
   facts: (values, row, id) =>
     differs(values, row, ['name', 'subcontractor'])
       ? [
-          filled({
-            kind: 'vendor',
-            id: id(),
+          fact('vendor', id(), {
             revises: row?.id,
             name: values.name,
             subcontractor: values.subcontractor === 'yes',
@@ -421,9 +405,7 @@ const customers: ListSpec = {
   facts: (values, row, id) =>
     differs(values, row, OF_CUSTOMER)
       ? [
-          filled({
-            kind: 'customer',
-            id: id(),
+          fact('customer', id(), {
             revises: row?.id,
             ...Object.fromEntries(OF_CUSTOMER.map((name) => [name, values[name]?.trim()])),
           }),

@@ -1,12 +1,13 @@
 /** Money in: invoices, retainage that falls due, and payments put to invoices. */
 
+import { fact, filled } from '../../facts';
 import type { InvoiceFor } from '../../bindings/InvoiceFor';
 import type { InvoiceReckoning } from '../../bindings/InvoiceReckoning';
 import type { JobPage } from '../../bindings/JobPage';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
-import { fact, filled, isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line } from '../form';
+import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line } from '../form';
 import { below, total } from '../reckon';
 import { PAID_BY, PURPOSES } from '../words';
 
@@ -202,7 +203,7 @@ export const INVOICE: FormSpec = {
       .map((line) =>
         filled({ ...line, amount: signed(line.amount), taxable: line.taxable === 'yes' || undefined }),
       );
-    const head = fact('invoice', id(0), {
+    const invoice = fact('invoice', id(0), {
       purpose,
       number,
       date,
@@ -212,8 +213,9 @@ export const INVOICE: FormSpec = {
       tax: signed(tax),
       credits: credit ? credits : '',
       retainage: credit ? '' : retainage,
+      lines,
     });
-    return [{ ...head, lines }];
+    return [invoice];
   },
   says: (values) =>
     `${isCredit(values.fields) ? 'Credit note' : 'Invoice'} ${values.fields.number ?? ''} recorded.`,
@@ -360,14 +362,14 @@ export const PAYMENT: FormSpec = {
     const applied = (values.lists.applications ?? []).filter((line) => line.amount);
     return [
       fact('payment', id(0), { ...values.fields, customer: known[0]?.id ?? name }),
-      ...applied.map((line, index) => ({
-        kind: 'application',
-        id: id(index + 1),
-        date: values.fields.date,
-        payment: id(0),
-        invoice: line.invoice,
-        amount: line.amount,
-      })),
+      ...applied.map((line, index) =>
+        fact('application', id(index + 1), {
+          date: values.fields.date,
+          payment: id(0),
+          invoice: line.invoice,
+          amount: line.amount,
+        }),
+      ),
     ];
   },
   says: (values) => `Payment of ${money(values.fields.amount || '0')} recorded.`,

@@ -72,7 +72,7 @@ function filledIn(
 }
 
 function facts(spec: FormSpec, values: Values, over: Context = context) {
-  return spec.facts(values, over, (index) => `id-${index}`);
+  return spec.facts(values, over, (index) => `id-${index}`) as Record<string, unknown>[];
 }
 
 describe('hours of a crew', () => {

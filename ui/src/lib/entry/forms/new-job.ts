@@ -1,6 +1,6 @@
 /** A new job: its customer, the job, and the promise if there is a contract already. */
 
-import type { FactForm } from '../../ipc';
+import { fact, filled, type FactForm } from '../../facts';
 import {
   anyKind,
   boughtIn,
@@ -12,8 +12,6 @@ import {
   unitOfCode,
 } from '../fields';
 import {
-  fact,
-  filled,
   isBlank,
   jobNumber,
   pathOf,
@@ -98,15 +96,19 @@ function promiseSums(values: Values): Sum[] {
 function promiseFact(values: Values, id: string, job: string): FactForm {
   const { date, price, included_sheets, included_feet, retainage } = values.fields;
   const share = retainage ? fractionOf(retainage) : undefined;
-  const head = fact('promise', id, { date, job, price, included_sheets, included_feet, retainage: share });
   const costs = lines(values, 'lines', costLine());
-  return {
-    ...head,
+  return fact('promise', id, {
+    date,
+    job,
+    price,
+    included_sheets,
+    included_feet,
+    retainage: share,
     lines: costs.map((line) => filled({ ...line, unit: line.quantity ? line.unit : '' })),
     units: lines(values, 'units', workLine()),
     unit_prices: lines(values, 'unit_prices', priceLine()),
     payments: lines(values, 'payments', dueLine()),
-  };
+  });
 }
 
 /** What a contract fixes, apart from its lists. */

@@ -1,7 +1,8 @@
 /** How far a job is: work done, the owner's forecast, material on site, and the steps of its life. */
 
+import { fact } from '../../facts';
 import { code, dateField, measuredIn, money, note } from '../fields';
-import { fact, jobNumber, type FormSpec } from '../form';
+import { jobNumber, type FormSpec } from '../form';
 import { saying, STAGES } from '../words';
 
 export const UNITS: FormSpec = {

@@ -1,16 +1,7 @@
 /** What a job costs: receipts, hours, orders, and a charge without a bill. */
 
-import {
-  fact,
-  filled,
-  isBlank,
-  jobNumber,
-  pathOf,
-  type Context,
-  type FormSpec,
-  type Line,
-  type Values,
-} from '../form';
+import { fact, filled } from '../../facts';
+import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line, type Values } from '../form';
 import {
   boughtIn,
   boughtKind,
@@ -183,13 +174,14 @@ export const RECEIPT: FormSpec = {
         find: line.job === jobNumber(context) ? line.find : '',
       }),
     );
-    const head = fact('receipt', id(0), {
+    const receipt = fact('receipt', id(0), {
       ...values.fields,
       vendor: bought.vendor,
       completes_order: values.fields.completes_order === 'yes' || undefined,
       credit: isCredit(values) || undefined,
+      lines,
     });
-    return [...bought.facts, { ...head, lines }];
+    return [...bought.facts, receipt];
   },
   says: (values) => `Receipt ${values.fields.reference ?? ''} recorded.`,
 };
@@ -355,8 +347,9 @@ export const ORDER: FormSpec = {
       ...values.fields,
       vendor: from.vendor,
       job: jobNumber(context),
+      lines,
     });
-    return [...from.facts, { ...order, lines }];
+    return [...from.facts, order];
   },
   says: (values) => `Order ${values.fields.number ?? ''} recorded.`,
 };

@@ -1,7 +1,8 @@
 /** Hidden conditions, change orders and their answers. */
 
+import { fact, filled } from '../../facts';
 import { anyKind, boughtIn, code, dateField, description, find, money, note, unitOfCode } from '../fields';
-import { fact, filled, isBlank, jobNumber, pathOf, type FormSpec, type Line } from '../form';
+import { isBlank, jobNumber, pathOf, type FormSpec, type Line } from '../form';
 import { fractionOf, total } from '../reckon';
 import { ANSWERED_BY, CAUSES, COUNTED_IN, DAMAGED, PLACES, PRICINGS, saying, VERDICTS } from '../words';
 
@@ -158,14 +159,15 @@ export const CHANGE: FormSpec = {
     const lines = (values.lists.lines ?? [])
       .filter((line) => !isBlank(line, changeLine()))
       .map((line) => filled({ ...line, unit: line.quantity ? line.unit : '' }));
-    const head = fact('change-order', id(0), {
+    const order = fact('change-order', id(0), {
       ...fields,
       job: jobNumber(context),
       markup: priced && markup ? fractionOf(markup) : undefined,
       not_to_exceed: priced ? not_to_exceed : undefined,
       days: days ? Number(days) : undefined,
+      lines,
     });
-    return [{ ...head, lines }];
+    return [order];
   },
   problems: (values): Record<string, string> =>
     values.fields.days && !/^-?\d+$/.test(values.fields.days) ? { days: 'Write whole days.' } : {},

@@ -1,0 +1,529 @@
+/** What is recorded, by the word of its kind. */
+export interface Facts {
+  'firm': {
+    date: string;
+    name: string;
+    town: string;
+    state: string;
+    currency: string;
+    week_begins: 'monday' | 'tuesday' | 'wednesday' | 'thursday' | 'friday' | 'saturday' | 'sunday';
+    overtime_over_week: string;
+    overtime_over_day?: string;
+    premium_to: 'hours' | 'cause';
+    sales_tax: string;
+    sales_tax_rounding: 'invoice' | 'item';
+    material_tax_is_cost: boolean;
+    overhead_by: 'labour-hours' | 'labour-cost' | 'crew-days';
+    overhead_rate: string;
+  };
+  'device': {
+    date: string;
+    letter: string;
+    name: string;
+  };
+  'crew': {
+    revises?: string;
+    name: string;
+    size: number;
+    hours_a_day: string;
+  };
+  'person': {
+    revises?: string;
+    name: string;
+    role: 'owner' | 'crew' | 'books';
+    crew?: string;
+    class?: string;
+    left_on?: string;
+  };
+  'customer': {
+    revises?: string;
+    name: string;
+    address?: string;
+    phone?: string;
+    email?: string;
+  };
+  'vendor': {
+    revises?: string;
+    name: string;
+    subcontractor: boolean;
+  };
+  'cost-code': {
+    revises?: string;
+    code: string;
+    title: string;
+    unit?: string;
+    bought_in?: string;
+    position: number;
+  };
+  'pay-rate': {
+    date: string;
+    person: string;
+    hourly: string;
+  };
+  'burden-rate': {
+    date: string;
+    name: string;
+    reckoned_on: 'pay' | 'hundred-of-pay' | 'hour';
+    rate: string;
+    wage_base?: string;
+    class?: string;
+    on_premium: boolean;
+  };
+  'bonus': {
+    date: string;
+    person: string;
+    amount: string;
+    note?: string;
+  };
+  'account': {
+    line: 'bank' | 'receivable' | 'retainage-receivable' | 'customer-credit' | 'sales-tax-payable' | 'payable' | 'wages-payable' | 'burden-payable' | 'costs-applied' | 'cost-material' | 'cost-labour' | 'cost-subcontract' | 'cost-equipment' | 'cost-disposal' | 'cost-permit' | 'cost-other' | 'revenue' | 'under-billed' | 'over-billed' | 'loss-provision' | 'loss-expense';
+    name: string;
+  };
+  'job': {
+    revises?: string;
+    date: string;
+    number: string;
+    title: string;
+    customer: string;
+    site: string;
+    crew?: string;
+    roof_age_years?: number;
+    roof_state?: string;
+  };
+  'job-step': {
+    date: string;
+    job: string;
+    stage: 'begun' | 'finished' | 'cancelled';
+  };
+  'promise': {
+    date: string;
+    job: string;
+    price: string;
+    included_sheets: string;
+    included_feet: string;
+    retainage: string;
+    note?: string;
+    choice?: string;
+    choice_title?: string;
+    roof?: string;
+    proposal?: string;
+    lines?: {
+      code: string;
+      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      description?: string;
+      amount: string;
+      quantity?: string;
+      unit?: string;
+      hours?: string;
+    }[];
+    units?: {
+      code: string;
+      quantity: string;
+    }[];
+    unit_prices?: {
+      damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation';
+      counted_in: 'sheet' | 'foot' | 'square-foot' | 'each';
+      price: string;
+    }[];
+    payments?: {
+      title: string;
+      amount: string;
+    }[];
+    parts?: {
+      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      part?: string;
+      description: string;
+      net: string;
+      waste: string;
+      packages: string;
+      cost: string;
+      working?: string;
+    }[];
+    places?: {
+      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      edge?: 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'wall' | 'headwall' | 'transition';
+      feature?: 'pipe' | 'chimney' | 'skylight' | 'wall-end' | 'old-vent';
+      net: string;
+    }[];
+  };
+  'purchase-order': {
+    date: string;
+    job: string;
+    vendor: string;
+    number: string;
+    expected_on?: string;
+    lines?: {
+      code: string;
+      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      description?: string;
+      quantity?: string;
+      unit?: string;
+      amount: string;
+    }[];
+  };
+  'receipt': {
+    date: string;
+    vendor: string;
+    reference: string;
+    purchase_order?: string;
+    completes_order: boolean;
+    credit: boolean;
+    note?: string;
+    lines?: {
+      job: string;
+      code: string;
+      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      description?: string;
+      quantity?: string;
+      unit?: string;
+      unit_price?: string;
+      amount: string;
+      tax: string;
+      find?: string;
+    }[];
+  };
+  'charge': {
+    date: string;
+    job: string;
+    code: string;
+    cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+    description: string;
+    amount: string;
+    find?: string;
+  };
+  'time': {
+    date: string;
+    person: string;
+    job: string;
+    code: string;
+    hours: string;
+    crew?: string;
+    caused_overtime: boolean;
+    find?: string;
+  };
+  'stored-material': {
+    date: string;
+    job: string;
+    code: string;
+    amount: string;
+  };
+  'units-done': {
+    date: string;
+    job: string;
+    code: string;
+    quantity: string;
+  };
+  'forecast': {
+    date: string;
+    job: string;
+    code: string;
+    amount: string;
+    note?: string;
+  };
+  'find': {
+    date: string;
+    job: string;
+    number: string;
+    place: 'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
+    side?: string;
+    cause: 'missing-kick-out' | 'failed-flashing' | 'ice-dam' | 'condensation' | 'puncture' | 'old-leak' | 'other';
+    damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation';
+    counted_in: 'sheet' | 'foot' | 'square-foot' | 'each';
+    count: string;
+    count_reason?: string;
+    note?: string;
+    moisture?: string;
+    reckoned?: string;
+    x_in?: string;
+    y_in?: string;
+    photos?: {
+      photo: string;
+      original?: string;
+    }[];
+    patches?: {
+      along_eave_in: string;
+      up_slope_in: string;
+      from_rafter_in?: string;
+    }[];
+    marks?: {
+      photo: number;
+      kind: 'arrow' | 'ring' | 'note';
+      x: string;
+      y: string;
+      to_x?: string;
+      to_y?: string;
+      words?: string;
+    }[];
+  };
+  'find-step': {
+    date: string;
+    find: string;
+    stage: 'begun' | 'done';
+    note?: string;
+    photos?: {
+      photo: string;
+      original?: string;
+    }[];
+  };
+  'change-order': {
+    date: string;
+    job: string;
+    number: string;
+    title: string;
+    pricing: 'unit-price' | 'time-and-material' | 'lump-sum';
+    markup?: string;
+    not_to_exceed?: string;
+    days?: number;
+    if_left?: string;
+    lines?: {
+      code: string;
+      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      find?: string;
+      description: string;
+      quantity?: string;
+      unit?: string;
+      price: string;
+      cost: string;
+      hours?: string;
+    }[];
+  };
+  'answer': {
+    date: string;
+    change_order: string;
+    verdict: 'approved' | 'declined' | 'withdrawn';
+    answered_by: string;
+    means: 'signed' | 'phone' | 'text' | 'email';
+    signature?: string;
+    caution_given: boolean;
+    note?: string;
+    lines?: {
+      change_line: number;
+      verdict: 'approved' | 'declined' | 'withdrawn';
+    }[];
+  };
+  'invoice': {
+    date: string;
+    job: string;
+    number: string;
+    purpose: 'deposit' | 'progress' | 'change-order' | 'final' | 'credit';
+    due: string;
+    tax: string;
+    retainage: string;
+    credits?: string;
+    note?: string;
+    lines?: {
+      description: string;
+      amount: string;
+      taxable: boolean;
+      change_order?: string;
+    }[];
+  };
+  'retainage-release': {
+    date: string;
+    invoice: string;
+    amount: string;
+    due: string;
+  };
+  'payment': {
+    date: string;
+    customer: string;
+    amount: string;
+    means: 'check' | 'card' | 'transfer' | 'cash';
+    reference?: string;
+  };
+  'application': {
+    date: string;
+    payment: string;
+    invoice: string;
+    amount: string;
+  };
+  'month-closed': {
+    date: string;
+    month: string;
+    devices?: {
+      device: string;
+      through_seq: number;
+    }[];
+    labour?: {
+      job: string;
+      code: string;
+      find?: string;
+      straight: string;
+      premium: string;
+      burden: string;
+    }[];
+    jobs?: {
+      job: string;
+      contract: string;
+      cost: string;
+      forecast: string;
+      earned: string;
+      billed: string;
+      loss_provision: string;
+    }[];
+  };
+  'hand-off': {
+    date: string;
+    month: string;
+    part: number;
+    journal_debits: string;
+    files: string;
+    devices?: {
+      device: string;
+      through_seq: number;
+    }[];
+    labour?: {
+      source?: string;
+      job: string;
+      code: string;
+      find?: string;
+      straight: string;
+      premium: string;
+      burden: string;
+    }[];
+    jobs?: {
+      job: string;
+      over_billed: string;
+      under_billed: string;
+      loss_provision: string;
+    }[];
+  };
+  'attachment': {
+    date: string;
+    hash: string;
+    media_type: string;
+    bytes: number;
+    name?: string;
+  };
+  'reversal': {
+    date: string;
+    reverses: string;
+    reason: string;
+  };
+  'part': {
+    revises?: string;
+    name: string;
+    title: string;
+    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    code: string;
+    cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+    package: string;
+    covers: string;
+    free_area_sqin?: string;
+    retired: boolean;
+  };
+  'part-price': {
+    date: string;
+    part: string;
+    vendor?: string;
+    price: string;
+  };
+  'production-rate': {
+    date: string;
+    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    steepness: 'low' | 'walkable' | 'steep' | 'very-steep';
+    storeys: number;
+    code: string;
+    hours: string;
+  };
+  'standard': {
+    date: string;
+    topic: 'barrier-eave' | 'barrier-eave-inside' | 'barrier-eave-along' | 'barrier-eave-along-from' | 'barrier-rake' | 'barrier-valley' | 'barrier-hip' | 'barrier-ridge' | 'barrier-wall' | 'barrier-penetration' | 'least-slope' | 'double-underlayment-below' | 'drip-edge-eave' | 'drip-edge-rake' | 'drip-edge-lap' | 'starter-eave' | 'starter-rake' | 'valley-metal-width' | 'valley-edge-strips' | 'step-flashing-side' | 'kick-out' | 'vent-ratio' | 'nails-each' | 'new-flashings';
+    origin: 'code' | 'house';
+    value: string;
+    source?: string;
+  };
+  'roof': {
+    date: string;
+    job: string;
+    storeys: number;
+    deck: 'plywood' | 'strand-board' | 'boards' | 'spaced-boards';
+    rafter_spacing_in: string;
+    overhang_in: string;
+    wall_thickness_in: string;
+    layers: number;
+    attic_floor_sqft: string;
+    balanced_vents: boolean;
+    cut_up: 'plain' | 'some' | 'much';
+    built_before_1978: boolean;
+    north_deg: number;
+    sections?: {
+      name: string;
+      slope: string;
+      area_sqft?: string;
+    }[];
+    corners?: {
+      section: number;
+      x_in: string;
+      y_in: string;
+      edge: 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'wall' | 'headwall' | 'transition';
+    }[];
+    edges?: {
+      section: number;
+      kind: 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'wall' | 'headwall' | 'transition';
+      length_ft: string;
+    }[];
+    features?: {
+      kind: 'pipe' | 'chimney' | 'skylight' | 'wall-end' | 'old-vent';
+      section?: number;
+      x_in?: string;
+      y_in?: string;
+      width_in?: string;
+      length_in?: string;
+      count: number;
+      free_area_sqin?: string;
+      vent?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    }[];
+  };
+  'check-point': {
+    revises?: string;
+    item?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    words: string;
+    blocks: boolean;
+    position: number;
+    retired: boolean;
+  };
+  'work-check': {
+    date: string;
+    job: string;
+    point: string;
+    state: 'good' | 'open' | 'not-here';
+    person: string;
+    note?: string;
+    photos?: {
+      photo: string;
+      original?: string;
+    }[];
+  };
+  'inspection': {
+    date: string;
+    job: string;
+    title: string;
+    inspector: string;
+    passed: boolean;
+    note?: string;
+    photos?: {
+      photo: string;
+      original?: string;
+    }[];
+  };
+  'installed': {
+    date: string;
+    job: string;
+    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    description: string;
+    place?: 'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
+    side?: string;
+    lot?: string;
+    quantity?: string;
+    photo?: string;
+  };
+  'warranty': {
+    date: string;
+    job: string;
+    begins: string;
+    years: number;
+    terms: string;
+    care?: string;
+  };
+}
