@@ -61,6 +61,39 @@ fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome
     Ok(())
 }
 
+#[test]
+fn the_next_find_on_the_same_side_takes_three_taps_and_one_button() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    page.sit_down_as("crew")?;
+    page.wait_for_heading("Site")?;
+    let (job, _) = log_beyond(page)?;
+    page.wait_until("the form to be empty again", "!document.body.innerText.includes('Another photo')")?;
+    page.run(
+        "window.taps = []; addEventListener('pointerdown', (tap) => tap.isTrusted && \
+         window.taps.push(tap.target.closest('button, label, select, input')?.innerText ?? '?'), true); done(true);",
+    )?;
+    page.press_named("Ridge")?;
+    page.press_named("One more")?;
+    // The third tap is on the photo's button. The picture comes from the camera, which no test has.
+    take_photo(page)?;
+    page.wait_for_words("Another photo")?;
+    page.press_named("Log it")?;
+    page.wait_for_words("ridge, north side")?;
+    let taps = page.run("done(window.taps);")?;
+    assert_eq!(taps.as_array().map(Vec::len), Some(3), "beside the photo's own: {taps}");
+    let after = page.ask("site_day", &json!({}))?;
+    let jobs = after["jobs"].as_array().ok_or("There are no jobs.")?;
+    let same = jobs.iter().find(|each| each["number"] == job["number"]).ok_or("The job is gone.")?;
+    let find = same["finds"].as_array().and_then(|finds| finds.last()).ok_or("There is no find.")?;
+    assert_eq!(
+        (&find["place"], &find["side"], &find["count"], find["photos"].as_array().map(Vec::len)),
+        (&json!("ridge"), &json!("north"), &json!("2"), Some(1))
+    );
+    Ok(())
+}
+
 /// Logs two sheets more than the price still covers, in the valley on the north side, with a photo. Answers with the
 /// job and how many there were in all.
 pub(crate) fn log_beyond(page: &Page) -> Outcome<(Value, String)> {
