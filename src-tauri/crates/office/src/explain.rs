@@ -502,6 +502,17 @@ fn change_facts(page: &JobPage, word: &str) -> Vec<FactLine> {
                 amount: Some(of.price),
             });
         }
+        if word != "changes" && change.owed != change.approved {
+            facts.push(FactLine {
+                source: None,
+                date: change.answered_on,
+                text: format!(
+                    "change order {} by time and material: what the work came to, less what was expected",
+                    change.number
+                ),
+                amount: Some(change.owed - change.approved),
+            });
+        }
     }
     facts
 }

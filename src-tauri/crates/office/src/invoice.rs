@@ -6,7 +6,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::site::{next_number, working_month};
-use crate::standing::Standing;
+use crate::standing::{ChangeStanding, Standing};
 use jiff::civil::Date;
 use ledger::Books;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
@@ -262,11 +262,13 @@ fn offer(purpose: InvoiceFor, standing: &Standing, already: usize) -> Offer {
         InvoiceFor::Final => {
             let money = &standing.money;
             let contract = money.price + money.change_price + money.hidden_price;
-            let rest = contract - money.billed - changes.iter().map(|line| line.amount).sum::<Money>();
+            // What a change by time and material has yet to come to is nobody's to bill on completion.
+            let open = standing.changes.iter().map(|change| change.owed() - change.invoiced).sum::<Money>();
+            let rest = contract - money.billed - open;
             let base = rest.is_positive().then(|| plain("On completion", rest));
             base.into_iter().chain(changes).collect()
         }
-        InvoiceFor::Credit => Vec::new(),
+        InvoiceFor::Credit => overbilled_changes(standing),
     };
     Offer { purpose, lines }
 }
@@ -275,15 +277,23 @@ fn plain(title: &str, amount: Money) -> OfferLine {
     OfferLine { description: title.to_owned(), amount, change_order: None }
 }
 
-/// What of the approved changes is not billed yet, change order by change order.
+/// What of the approved changes is not billed yet, change order by change order. By time and material it is what the
+/// work came to.
 fn unbilled_changes(standing: &Standing) -> Vec<OfferLine> {
-    let open = |change: &crate::standing::ChangeStanding| change.approved_price() - change.invoiced;
-    let line = |change: &crate::standing::ChangeStanding| OfferLine {
-        description: format!("Change order {}: {}", change.order.number, change.order.title),
-        amount: open(change),
+    standing.changes.iter().filter(|change| change.to_bill().is_positive()).map(to_bill_of).collect()
+}
+
+/// What of the changes was billed beyond what is owed: the work came to less, or the answer was taken back.
+fn overbilled_changes(standing: &Standing) -> Vec<OfferLine> {
+    standing.changes.iter().filter(|change| change.to_bill().is_negative()).map(to_bill_of).collect()
+}
+
+fn to_bill_of(change: &ChangeStanding) -> OfferLine {
+    OfferLine {
+        description: change.billed_as(),
+        amount: change.to_bill(),
         change_order: Some(change.id.to_string()),
-    };
-    standing.changes.iter().filter(|change| open(change).is_positive()).map(line).collect()
+    }
 }
 
 /// A quantity and the printed price of one.

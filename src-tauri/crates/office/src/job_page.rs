@@ -206,6 +206,7 @@ impl Gather<'_> {
                 pricing: change.order.pricing,
                 price: change.order.lines.iter().map(|line| line.price).sum(),
                 approved: change.approved_price(),
+                owed: change.owed(),
                 billed: change.invoiced,
                 state: change.state(),
                 contradicted: change.contradicted,

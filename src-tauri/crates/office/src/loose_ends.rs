@@ -145,7 +145,7 @@ fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
             let remedy = "Ask the homeowner and record the answer that holds.";
             ends.push(end(LooseEndKind::ContradictingAnswers, text, remedy, None));
         }
-        let unbilled = change.approved_price() - change.invoiced;
+        let unbilled = change.owed() - change.invoiced;
         if standing.is_ended() && unbilled.is_positive() && change.state() != ChangeState::Withdrawn {
             let text = format!(
                 "Change order {} of job {job} is approved and {} of it is not billed.",

@@ -6,11 +6,9 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::site::working_month;
 use crate::standing::{ChangeState, Standing};
-use crate::words::plain;
 use ledger::words::Pricing;
 use ledger::{Fact, Id};
 use serde::Serialize;
-use std::collections::BTreeSet;
 use trade::{Money, Rate};
 
 /// What is to be billed of a change order, and why.
@@ -75,42 +73,32 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
                 "Get the homeowner's answer first; what was spent without one is a leak",
             ));
         }
-        let lines: Vec<_> =
-            order.lines.iter().zip(&stands.approved).filter(|(_, yes)| **yes).map(|(line, _)| line).collect();
-        // A line that falls away names the find too: each find counts once.
-        let finds: BTreeSet<Id> = lines.iter().filter_map(|line| line.find).collect();
-        let cost: Money =
-            standing.finds.iter().filter(|find| finds.contains(&find.id)).map(|find| find.spent).sum();
         let mut words_of = Vec::new();
-        let (marked_up, price, capped, given_away) = match order.pricing {
-            Pricing::TimeAndMaterial => {
-                let credits: Money = lines.iter().map(|line| line.price.min(Money::ZERO)).sum();
-                let markup = order.markup.unwrap_or_default();
-                let full = trade::price_at_markup(cost, markup);
-                let priced = trade::time_and_material(cost, markup, order.not_to_exceed);
+        if let Some(accrued) = stands.accrued {
+            words_of.push(format!(
+                "Spent so far {}; with the markup {}.",
+                accrued.cost.grouped(),
+                accrued.marked_up.grouped()
+            ));
+            if accrued.capped {
                 words_of.push(format!(
-                    "Spent so far {}; with the markup {}.",
-                    cost.grouped(),
-                    full.grouped()
+                    "The most agreed is {}: {} is given away.",
+                    (accrued.marked_up - accrued.given_away).grouped(),
+                    accrued.given_away.grouped()
                 ));
-                if priced.capped {
-                    words_of.push(format!(
-                        "The most agreed is {}: {} is given away.",
-                        priced.price.grouped(),
-                        priced.given_away.grouped()
-                    ));
-                }
-                if credits.is_negative() {
-                    words_of.push(format!("{} is credited for what falls away.", credits.abs().grouped()));
-                }
-                (full, priced.price + credits, priced.capped, priced.given_away)
             }
-            Pricing::UnitPrice | Pricing::LumpSum => {
-                words_of.push(format!("Approved at {}.", approved.grouped()));
-                (approved, approved, false, Money::ZERO)
+            let credits: Money = stands.credits();
+            if credits.is_negative() {
+                words_of.push(format!("{} is credited for what falls away.", credits.abs().grouped()));
             }
-        };
-        let to_bill = price - stands.invoiced;
+            if !accrued.done {
+                words_of.push("The work is not done: more may come.".to_owned());
+            }
+        } else {
+            words_of.push(format!("Approved at {}.", approved.grouped()));
+        }
+        let price = stands.accrued.map_or(approved, |accrued| accrued.price);
+        let to_bill = stands.to_bill();
         if !stands.invoiced.is_zero() {
             words_of.push(format!(
                 "Billed already {}; {} is left.",
@@ -124,21 +112,16 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             pricing: order.pricing,
             state: stands.state(),
             approved,
-            cost,
+            cost: stands.cost(&standing.finds),
             markup: order.markup,
             not_to_exceed: order.not_to_exceed,
-            marked_up,
+            marked_up: stands.accrued.map_or(approved, |accrued| accrued.marked_up),
             price,
-            capped,
-            given_away,
+            capped: stands.accrued.is_some_and(|accrued| accrued.capped),
+            given_away: stands.accrued.map_or(Money::ZERO, |accrued| accrued.given_away),
             billed: stands.invoiced,
             to_bill,
-            description: format!(
-                "Change order {}: {} ({})",
-                order.number,
-                order.title,
-                plain(order.pricing.as_str())
-            ),
+            description: stands.billed_as(),
             words: words_of,
         })
     })

@@ -7,9 +7,9 @@ use ledger::facts::{
 };
 use ledger::kept::approved_lines;
 use ledger::totals::{CodeTotals, FindTotals, JobTotals, LabourTotals};
-use ledger::words::{CountedIn, Damaged, FindStage, JobStage, Verdict};
+use ledger::words::{CountedIn, Damaged, FindStage, JobStage, Pricing, Verdict};
 use ledger::{Books, Calendar, Held, Id};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
 
 /// The state of a change order, as words.
@@ -59,6 +59,25 @@ pub struct ChangeStanding {
     pub approved: Vec<bool>,
     /// Billed of it, before tax.
     pub invoiced: Money,
+    /// Where it is by time and material and approved: what the work comes to so far.
+    pub accrued: Option<Accrued>,
+}
+
+/// What work by time and material comes to so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Accrued {
+    /// What its finds cost beyond the included sheets.
+    pub cost: Money,
+    /// That cost with the markup on it.
+    pub marked_up: Money,
+    /// What the homeowner owes for it: marked up, held to the agreed most, with the lines whose price is fixed.
+    pub price: Money,
+    /// Whether the agreed most held it down.
+    pub capped: bool,
+    /// Beyond the agreed most: not billed.
+    pub given_away: Money,
+    /// Whether all of its finds are mended, so that nothing more is to come.
+    pub done: bool,
 }
 
 impl ChangeStanding {
@@ -74,10 +93,67 @@ impl ChangeStanding {
         self.price(|_| true)
     }
 
-    /// The price approved for hidden conditions.
+    /// What the homeowner owes for it in all. By time and material: what the work came to, once it is done; until then
+    /// what was expected, or what it has come to where that is more.
     #[must_use]
-    pub fn hidden_price(&self) -> Money {
-        self.price(|find| find.is_some())
+    pub fn owed(&self) -> Money {
+        match self.accrued {
+            None => self.approved_price(),
+            Some(accrued) if accrued.done => accrued.price,
+            Some(accrued) => accrued.price.max(self.approved_price()),
+        }
+    }
+
+    /// What is to be billed of it now; below zero, to be credited. By time and material only what is done is billed.
+    #[must_use]
+    pub fn to_bill(&self) -> Money {
+        self.accrued.map_or_else(|| self.approved_price(), |accrued| accrued.price) - self.invoiced
+    }
+
+    /// What a line of an invoice says of it.
+    #[must_use]
+    pub fn billed_as(&self) -> String {
+        let by = match self.order.pricing {
+            Pricing::TimeAndMaterial => " (time and material)",
+            Pricing::UnitPrice | Pricing::LumpSum => "",
+        };
+        format!("Change order {}: {}{by}", self.order.number, self.order.title)
+    }
+
+    /// The finds that its approved lines are for. A line that falls away names its find too: each counts once.
+    fn finds(&self) -> BTreeSet<Id> {
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        lines.filter_map(|(line, _)| line.find).collect()
+    }
+
+    /// What is credited for lines that fall away.
+    pub(crate) fn credits(&self) -> Money {
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        lines.map(|(line, _)| line.price.min(Money::ZERO)).sum()
+    }
+
+    /// What the finds of its approved lines cost beyond the included sheets.
+    pub(crate) fn cost(&self, finds: &[FindStanding]) -> Money {
+        let own = self.finds();
+        finds.iter().filter(|find| own.contains(&find.id)).map(|find| find.spent).sum()
+    }
+
+    fn accrue(&mut self, cost: Money, done: bool) {
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        let fixed: Money = lines
+            .filter(|(line, _)| line.find.is_none() || line.price.is_negative())
+            .map(|(line, _)| line.price)
+            .sum();
+        let markup = self.order.markup.unwrap_or_default();
+        let priced = trade::time_and_material(cost, markup, self.order.not_to_exceed);
+        self.accrued = Some(Accrued {
+            cost,
+            marked_up: trade::price_at_markup(cost, markup),
+            price: priced.price + fixed,
+            capped: priced.capped,
+            given_away: priced.given_away,
+            done,
+        });
     }
 
     /// Its state.
@@ -201,7 +277,12 @@ impl Standing {
             changes: changes(books, calendar, job, month)?,
             finds: Vec::new(),
         };
-        standing.finds = finds(books, calendar, &standing)?;
+        let mut found = finds(books, calendar, &standing)?;
+        accrue(&mut standing, &found);
+        for (find, stages) in &mut found {
+            settle_find(find, stages, &standing);
+        }
+        standing.finds = found.into_iter().map(|(find, _)| find).collect();
         Ok(standing)
     }
 
@@ -246,17 +327,19 @@ fn changes(
             answer,
             contradicted,
             invoiced: invoiced.get(&order.entry.id).copied().unwrap_or_default(),
+            accrued: None,
             order: order.fact,
         });
     }
     Ok(changes)
 }
 
+/// The finds with their cost and the stages of the work on them; what they brought is settled afterwards.
 fn finds(
     books: Books<'_>,
     calendar: &Calendar,
     standing: &Standing,
-) -> Result<Vec<FindStanding>, OfficeError> {
+) -> Result<Vec<(FindStanding, Vec<FindStage>)>, OfficeError> {
     let held = books.standing::<Find>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
     let promise = standing.promise.as_ref().map(|held| &held.fact);
     let used = uses(promise, held.iter().map(|held| &held.fact));
@@ -268,7 +351,7 @@ fn finds(
             totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
         let spent = beyond.values().map(spent).sum();
         let steps = books.standing::<FindStep>(calendar, "find", id, standing.month, |fact| fact.date)?;
-        let mut find = FindStanding {
+        let find = FindStanding {
             id,
             find: held.fact,
             used,
@@ -282,13 +365,35 @@ fn finds(
             asked: false,
             work: WorkState::NotBegun,
         };
-        let still_to_bill = settle_money(&mut find, &standing.changes);
-        let unasked_and_open = !find.asked && !standing.is_ended();
-        find.leak = trade::leak(find.spent, find.billed, still_to_bill || find.waiting || unasked_and_open);
-        find.work = work_state(&find, &steps.iter().map(|step| step.fact.stage).collect::<Vec<_>>());
-        finds.push(find);
+        finds.push((find, steps.iter().map(|step| step.fact.stage).collect()));
     }
     Ok(finds)
+}
+
+/// Works out what approved changes by time and material come to, and moves the job's price by the difference from what
+/// was expected. A find that two of them name counts for the first.
+fn accrue(standing: &mut Standing, finds: &[(FindStanding, Vec<FindStage>)]) {
+    let ended = standing.is_ended();
+    let mut taken: BTreeSet<Id> = BTreeSet::new();
+    for change in &mut standing.changes {
+        let own: BTreeSet<Id> = change.finds().difference(&taken).copied().collect();
+        if change.order.pricing != Pricing::TimeAndMaterial || own.is_empty() {
+            continue;
+        }
+        let of_change = || finds.iter().filter(|(find, _)| own.contains(&find.id));
+        let cost = of_change().map(|(find, _)| find.spent).sum();
+        let done = ended || of_change().all(|(_, stages)| stages.contains(&FindStage::Done));
+        change.accrue(cost, done);
+        standing.money.hidden_price += change.owed() - change.approved_price();
+        taken.extend(own);
+    }
+}
+
+fn settle_find(find: &mut FindStanding, stages: &[FindStage], standing: &Standing) {
+    let still_to_bill = settle_money(find, &standing.changes);
+    let unasked_and_open = !find.asked && !standing.is_ended();
+    find.leak = trade::leak(find.spent, find.billed, still_to_bill || find.waiting || unasked_and_open);
+    find.work = work_state(find, stages);
 }
 
 /// The order of use: finds take from the included sheets (or feet of board) as they are found.
@@ -340,8 +445,8 @@ fn beyond(totals: &FindTotals, used: IncludedUse) -> FindTotals {
     }
 }
 
-/// What was approved and billed for a find; answers whether more of it is still to be billed. What is billed of a
-/// change order is shared among its approved lines by their price.
+/// What was approved and billed for a find; answers whether more of it is still to be billed. What is owed
+/// and billed of a change order is shared among its approved lines by their price.
 fn settle_money(find: &mut FindStanding, changes: &[ChangeStanding]) -> bool {
     let mut still_to_bill = false;
     for change in
@@ -355,14 +460,14 @@ fn settle_money(find: &mut FindStanding, changes: &[ChangeStanding]) -> bool {
         find.asked = true;
         let mine = change.price(|line| line == Some(find.id));
         let whole = change.approved_price();
-        find.approved += mine;
         if mine.is_zero() {
             continue;
         }
         let weights = [mine.decimal(), (whole - mine).decimal()];
-        let billed = trade::split(change.invoiced, &weights).ok().and_then(|parts| parts.first().copied());
-        find.billed += billed.unwrap_or(mine.min(change.invoiced));
-        still_to_bill |= change.invoiced < whole;
+        let part = |of: Money| trade::split(of, &weights).ok().and_then(|parts| parts.first().copied());
+        find.approved += if change.accrued.is_some() { part(change.owed()).unwrap_or(mine) } else { mine };
+        find.billed += part(change.invoiced).unwrap_or(mine.min(change.invoiced));
+        still_to_bill |= change.invoiced < change.owed();
     }
     still_to_bill
 }

@@ -44,6 +44,10 @@ price: Money,
  */
 approved: Money, 
 /**
+ * What the homeowner owes for it: by time and material what the work came to, else the approved price.
+ */
+owed: Money, 
+/**
  * Billed.
  */
 billed: Money, 

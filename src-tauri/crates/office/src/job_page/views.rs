@@ -262,6 +262,8 @@ pub struct ChangeView {
     pub price: Money,
     /// Price of the approved lines.
     pub approved: Money,
+    /// What the homeowner owes for it: by time and material what the work came to, else the approved price.
+    pub owed: Money,
     /// Billed.
     pub billed: Money,
     /// State.
