@@ -131,6 +131,44 @@ fn from_the_roof_to_the_promise_on_paper() {
 }
 
 #[test]
+fn the_proposal_is_kept_as_it_was_signed() {
+    let mut firm = Firm::new();
+    let estimate = firm.estimate();
+    let wanted = Wanted::Proposal {
+        job: JOB.to_owned(),
+        estimate: Box::new(estimate.clone()),
+        chosen: Some("B".to_owned()),
+    };
+    let (signed, _) = firm.print(&wanted);
+    let shingles = office::reckon(&firm.desk, JOB, &estimate).unwrap().choices[1]
+        .parts
+        .iter()
+        .find(|line| line.item.as_str() == "shingles")
+        .and_then(|line| line.part.clone())
+        .unwrap();
+    let taken =
+        Acceptance { letter: "b".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    let kept = Wanted::SignedProposal { job: JOB.to_owned() };
+    let (before, _) = firm.print(&kept);
+    assert_eq!(before.bytes, signed.bytes);
+    assert_eq!(before.name, "26-900 proposal as signed.pdf");
+
+    // Another price the day after is another proposal; what was signed stays what it was.
+    let vendor = office::lists(&firm.desk).unwrap().vendors.first().unwrap().name.clone();
+    firm.record(json!({"kind": "part-price", "date": "2026-11-03", "part": shingles, "vendor": vendor,
+        "price": "1.00"}));
+    let (anew, _) = firm.print(&wanted);
+    assert_ne!(anew.bytes, signed.bytes, "the price of shingles does not count");
+    assert_eq!(firm.print(&kept).0.bytes, signed.bytes);
+
+    // The made-up firm's own promises were typed: there is nothing to be read again.
+    let typed = Wanted::SignedProposal { job: "26-001".to_owned() };
+    let refused = office::print(&firm.desk, &typed).unwrap_err();
+    assert_eq!((refused.code, refused.field), ("not-found", None));
+}
+
+#[test]
 fn from_the_find_to_the_packet_on_paper() {
     let mut firm = Firm::new();
     let estimate = firm.estimate();

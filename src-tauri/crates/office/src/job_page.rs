@@ -86,6 +86,11 @@ impl Gather<'_> {
             included_feet: promise.included_feet,
             sheets_used: used.map(|find| find.used.covered).sum(),
             retainage: promise.retainage,
+            choice: promise.choice.as_ref().map(|letter| match &promise.choice_title {
+                Some(title) => format!("{letter}, {title}"),
+                None => letter.clone(),
+            }),
+            has_proposal: promise.proposal.is_some(),
             note: promise.note.clone(),
             lines: promise
                 .lines

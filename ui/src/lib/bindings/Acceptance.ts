@@ -17,6 +17,6 @@ date: string,
  */
 note: string | null, 
 /**
- * Hash of the proposal as it was signed, where it was kept.
+ * Hash of the proposal as it was signed, where it was kept already; else it is set and kept.
  */
 proposal: string | null, };

@@ -44,6 +44,14 @@ sheets_used: Qty,
  */
 retainage: Rate, 
 /**
+ * The letter of the choice that was taken, and its title.
+ */
+choice: string | null, 
+/**
+ * Whether the proposal was kept as it was signed.
+ */
+has_proposal: boolean, 
+/**
  * Note.
  */
 note: string | null, 

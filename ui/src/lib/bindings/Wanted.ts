@@ -17,7 +17,11 @@ estimate: Estimate,
 /**
  * The letter that was taken, if one is.
  */
-chosen: string | null, } | { "paper": "site-sheet", 
+chosen: string | null, } | { "paper": "signed-proposal", 
+/**
+ * The job's number.
+ */
+job: string, } | { "paper": "site-sheet", 
 /**
  * The job's number.
  */

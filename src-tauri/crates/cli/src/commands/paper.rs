@@ -12,6 +12,8 @@ use std::path::{Path, PathBuf};
 enum Kind {
     /// What the homeowner may choose from.
     Proposal,
+    /// The proposal as it was signed, kept since.
+    SignedProposal,
     /// What the crew takes to the roof.
     SiteSheet,
     /// What is bought, vendor by vendor.
@@ -76,6 +78,7 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
             };
             Wanted::Proposal { job: about, estimate: Box::new(estimate), chosen: None }
         }
+        Kind::SignedProposal => Wanted::SignedProposal { job: about },
         Kind::SiteSheet => Wanted::SiteSheet { job: about },
         Kind::OrderList => Wanted::OrderList { job: about, with_prices: paper.with_prices },
         Kind::ChangeOrder => Wanted::ChangeOrder { id: about },

@@ -18,11 +18,13 @@ pub use invoice::invoice_paper;
 pub use month_pack::month_pack;
 pub use order_list::order_list;
 pub use proposal::proposal;
+pub(crate) use proposal::proposal_on;
 pub use site_sheet::site_sheet;
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::estimate::Estimate;
+use crate::names::Directory;
 use ledger::words::Role;
 use serde::{Deserialize, Serialize};
 use std::path::Path;
@@ -60,6 +62,11 @@ pub enum Wanted {
         estimate: Box<Estimate>,
         /// The letter that was taken, if one is.
         chosen: Option<String>,
+    },
+    /// The proposal as it was signed, kept since.
+    SignedProposal {
+        /// The job's number.
+        job: String,
     },
     /// What the crew takes to the roof.
     SiteSheet {
@@ -105,11 +112,29 @@ impl Wanted {
         match self {
             Wanted::SiteSheet { .. } | Wanted::ChangeOrder { .. } | Wanted::Completion { .. } => true,
             Wanted::Invoice { .. } => role != Role::Crew,
-            Wanted::Proposal { .. } | Wanted::OrderList { .. } | Wanted::MonthPack { .. } => {
-                role == Role::Owner
-            }
+            Wanted::Proposal { .. }
+            | Wanted::SignedProposal { .. }
+            | Wanted::OrderList { .. }
+            | Wanted::MonthPack { .. } => role == Role::Owner,
         }
     }
+}
+
+/// The proposal that was signed, as it was kept then.
+///
+/// # Errors
+/// When none was kept with the promise, or its file is gone or damaged.
+fn signed_proposal(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
+    let id = Directory::default().id(desk.books(), "job", "job", job)?;
+    let promise = site_sheet::promise_of(desk, id)?;
+    let hash = promise.fact.proposal.ok_or_else(|| {
+        OfficeError::not_found(
+            "No proposal was kept with this promise.",
+            "Look at the paper that was signed.",
+        )
+    })?;
+    let (bytes, _) = crate::papers::paper(desk, &hash.to_string())?;
+    shared::document(&format!("{job} proposal as signed.pdf"), Ok(bytes))
 }
 
 /// Prints a paper.
@@ -119,6 +144,7 @@ impl Wanted {
 pub fn print(desk: &Desk, wanted: &Wanted) -> Result<Document, OfficeError> {
     match wanted {
         Wanted::Proposal { job, estimate, chosen } => proposal(desk, job, estimate, chosen.as_deref()),
+        Wanted::SignedProposal { job } => signed_proposal(desk, job),
         Wanted::SiteSheet { job } => site_sheet(desk, job),
         Wanted::OrderList { job, with_prices } => order_list(desk, job, *with_prices),
         Wanted::ChangeOrder { id } => change_order_paper(desk, id),

@@ -12,7 +12,6 @@ use ledger::Id;
 use ledger::facts::{Part, PromisePart};
 use paperwork::papers::{OrderLine, OrderList, VendorOrder};
 use std::collections::BTreeMap;
-use trade::roof::measure_words;
 use trade::{CostKind, Money, Rate};
 
 /// The order list of a job's promise, at today's lowest prices.
@@ -62,7 +61,7 @@ fn order_line(promised: &PromisePart, part: &Part, price: Option<Rate>) -> Order
         part: part.title.clone(),
         package: part.package.clone(),
         count: promised.packages,
-        covers: format!("{} {}", words::shown(part.covers), measure_words(part.item.measure())),
+        covers: words::amount(part.covers, part.item.measure()),
         place: item_title(part.item).to_owned(),
         price,
         amount: price.map(|price| trade::line_amount(price, promised.packages)),

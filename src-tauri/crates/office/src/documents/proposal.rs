@@ -8,12 +8,13 @@ use crate::error::OfficeError;
 use crate::estimate::{self, Estimate, Reckoned, ReckonedChoice};
 use crate::names::Directory;
 use crate::rates::item_title;
+use jiff::civil::Date;
 use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::{
     Cancellation, Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
 };
 use rust_decimal::Decimal;
-use trade::roof::{Asked, compare, figure, measure_words, title};
+use trade::roof::{Asked, compare, figure, title};
 use trade::{Item, Origin, Qty, Rate};
 
 /// Business days within which a sale at home may be cancelled (16 CFR 429.1).
@@ -29,10 +30,23 @@ pub fn proposal(
     estimate: &Estimate,
     chosen: Option<&str>,
 ) -> Result<Document, OfficeError> {
+    proposal_on(desk, job, estimate, chosen, desk.clock.today())
+}
+
+/// The proposal as it is on a day: with the rates and standards of that day.
+///
+/// # Errors
+/// As for [`proposal`].
+pub(crate) fn proposal_on(
+    desk: &Desk,
+    job: &str,
+    estimate: &Estimate,
+    chosen: Option<&str>,
+    date: Date,
+) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
-    let date = desk.clock.today();
-    let reckoned = estimate::reckon(desk, job, estimate)?;
+    let reckoned = estimate::reckon_on(desk, job, estimate, date)?;
     let problem =
         reckoned.problems.iter().chain(reckoned.choices.iter().flat_map(|choice| &choice.problems)).next();
     if let Some(problem) = problem {
@@ -56,7 +70,7 @@ pub fn proposal(
             edges: Vec::new(),
             pins: Vec::new(),
         }),
-        system: system(desk, &reckoned)?,
+        system: system(desk, &reckoned, date)?,
         choices: reckoned.choices.iter().map(choice).collect(),
         compared: compared(&reckoned),
         tax_words: tax_words(&reckoned),
@@ -95,8 +109,8 @@ fn opening(reckoned: &Reckoned) -> String {
 }
 
 /// The parts in the order of work, from the choice with the most of them.
-fn system(desk: &Desk, reckoned: &Reckoned) -> Result<Vec<SystemPart>, OfficeError> {
-    let settings = estimate::asked_today(desk)?;
+fn system(desk: &Desk, reckoned: &Reckoned, date: Date) -> Result<Vec<SystemPart>, OfficeError> {
+    let settings = estimate::asked_on(desk, date)?;
     let (code, house) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::House));
     let differences = compare(&code, &house);
     let Some(fullest) = reckoned.choices.iter().max_by_key(|choice| choice.parts.len()) else {
@@ -123,7 +137,7 @@ fn system(desk: &Desk, reckoned: &Reckoned) -> Result<Vec<SystemPart>, OfficeErr
             what_for: what_for.to_owned(),
             code_asks: asks.join("; "),
             house_adds: adds.join("; "),
-            quantity_words: format!("{} {}", words::shown(line.net), measure_words(line.measure)),
+            quantity_words: words::amount(line.net, line.measure),
         }
     });
     Ok(of_line.collect())
@@ -154,8 +168,7 @@ fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
                     words: cell.as_ref().map_or_else(
                         || "—".to_owned(),
                         |cell| {
-                            let amount =
-                                format!("{} {}", words::shown(cell.net), measure_words(cell.measure));
+                            let amount = words::amount(cell.net, cell.measure);
                             if cell.title.is_empty() { amount } else { format!("{}, {amount}", cell.title) }
                         },
                     ),

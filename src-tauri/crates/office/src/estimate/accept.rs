@@ -6,8 +6,9 @@ use super::view::{PartLine, ReckonedChoice};
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::{Directory, Names};
+use crate::rates::item_title;
 use ledger::facts::{
-    Promise, PromiseLine, PromisePart, PromisePlace, PromiseUnits, ScheduledPayment, UnitPrice,
+    Attachment, Promise, PromiseLine, PromisePart, PromisePlace, PromiseUnits, ScheduledPayment, UnitPrice,
 };
 use ledger::{Digest, Id, NewFact};
 use serde::Serialize;
@@ -53,15 +54,47 @@ pub fn accept(
     let names = Names::read(desk.books())?;
     let (at, roof_id) = desk.clock.tick();
     let (_, promise_id) = desk.clock.tick();
-    let promise = promise(desk, &names, id, roof_id, estimate, choice, figures, taken)?;
+    let (proposal, paper) = kept_proposal(desk, job, estimate, &choice.letter, taken)?;
+    let promise = promise(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
     let roof = roof_fact::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
-    let batch = [
-        NewFact { id: roof_id, person, fact: roof.into() },
-        NewFact { id: promise_id, person, fact: promise.into() },
-    ];
+    let mut batch = Vec::new();
+    if let Some(paper) = paper {
+        let (_, paper_id) = desk.clock.tick();
+        batch.push(NewFact { id: paper_id, person, fact: paper.into() });
+    }
+    batch.push(NewFact { id: roof_id, person, fact: roof.into() });
+    batch.push(NewFact { id: promise_id, person, fact: promise.into() });
     desk.append(&batch, at, &mut |_| true)?;
     Ok(Accepted { roof: roof_id.to_string(), promise: promise_id.to_string() })
+}
+
+/// The proposal as it was taken, beside the ledger, and the fact that names it where none does yet: what was signed can
+/// be read again when prices and standards have long been others.
+fn kept_proposal(
+    desk: &Desk,
+    job: &str,
+    estimate: &Estimate,
+    letter: &str,
+    taken: &Acceptance,
+) -> Result<(Digest, Option<Attachment>), OfficeError> {
+    if let Some(hash) = &taken.proposal {
+        let hash = Digest::parse(hash);
+        return Ok((
+            hash.map_err(|problem| OfficeError::refused("proposal", &problem, "Leave it out"))?,
+            None,
+        ));
+    }
+    let paper = crate::documents::proposal_on(desk, job, estimate, Some(letter), taken.date)?;
+    let fact = ledger::attachment::store(
+        &desk.path(),
+        &paper.bytes,
+        "application/pdf",
+        Some(&paper.name),
+        taken.date,
+    )?;
+    let known = desk.books().attachment(fact.hash)?.is_some();
+    Ok((fact.hash, (!known).then_some(fact)))
 }
 
 #[allow(clippy::too_many_arguments)]
@@ -73,7 +106,7 @@ fn promise(
     estimate: &Estimate,
     choice: &Choice,
     figures: &ReckonedChoice,
-    taken: &Acceptance,
+    (taken, proposal): (&Acceptance, Digest),
 ) -> Result<Promise, OfficeError> {
     let code = |word: &str| {
         let found = names.codes.iter().find(|(_, code)| code.code == word).map(|(id, _)| *id);
@@ -104,7 +137,6 @@ fn promise(
             line.part.as_deref().map(|name| directory.id(desk.books(), "part", "part", name)).transpose()?;
         parts.push(promised_part(line, part));
     }
-    let proposal = taken.proposal.as_deref().map(Digest::parse).transpose();
     Ok(Promise {
         date: taken.date,
         job,
@@ -116,7 +148,7 @@ fn promise(
         choice: Some(choice.letter.clone()),
         choice_title: Some(choice.title.clone()),
         roof: Some(roof),
-        proposal: proposal.map_err(|problem| OfficeError::refused("proposal", &problem, "Leave it out"))?,
+        proposal: Some(proposal),
         lines,
         units,
         unit_prices: estimate
@@ -147,7 +179,7 @@ fn promised_part(line: &PartLine, part: Option<Id>) -> PromisePart {
         .chain(&line.steps)
         .map(|step| format!("{}: {}", step.words, step.figure))
         .collect();
-    let title = if line.title.is_empty() { line.item.to_string() } else { line.title.clone() };
+    let title = if line.title.is_empty() { item_title(line.item).to_owned() } else { line.title.clone() };
     PromisePart {
         item: line.item,
         part,

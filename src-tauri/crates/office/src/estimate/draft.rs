@@ -149,6 +149,6 @@ pub struct Acceptance {
     pub date: Date,
     /// A note.
     pub note: Option<String>,
-    /// Hash of the proposal as it was signed, where it was kept.
+    /// Hash of the proposal as it was signed, where it was kept already; else it is set and kept.
     pub proposal: Option<String>,
 }

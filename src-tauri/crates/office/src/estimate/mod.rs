@@ -128,7 +128,7 @@ fn measured(roof: &Roof) -> (Option<Measured>, Vec<Problem>) {
     }
 }
 
-/// What code and house standard ask today.
-pub(crate) fn asked_today(desk: &Desk) -> Result<Vec<Setting>, OfficeError> {
-    Ok(DayBook::read(desk.books(), desk.clock.today())?.settings())
+/// What code and house standard ask on a day.
+pub(crate) fn asked_on(desk: &Desk, day: Date) -> Result<Vec<Setting>, OfficeError> {
+    Ok(DayBook::read(desk.books(), day)?.settings())
 }

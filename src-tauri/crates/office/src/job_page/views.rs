@@ -132,6 +132,10 @@ pub struct PromiseView {
     pub sheets_used: Qty,
     /// Share of each invoice held until the end.
     pub retainage: Rate,
+    /// The letter of the choice that was taken, and its title.
+    pub choice: Option<String>,
+    /// Whether the proposal was kept as it was signed.
+    pub has_proposal: bool,
     /// Note.
     pub note: Option<String>,
     /// Lines.
