@@ -19,6 +19,7 @@ const COMMANDS: &[&str] = &[
     "year",
     "month_end",
     "learned",
+    "learned_finds",
     "loose_ends",
     "close_month",
     "job_page",

@@ -62,6 +62,8 @@ fn write_all(folder: &Path) {
         office::Settlement,
         office::Lists,
         office::Learned,
+        office::Which,
+        office::OpenedRecord,
         office::Wanted,
         office::Rates,
         office::keep::Checked,

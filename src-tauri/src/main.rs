@@ -49,6 +49,7 @@ fn main() -> ExitCode {
             commands::books::year,
             commands::books::month_end,
             commands::books::learned,
+            commands::books::learned_finds,
             commands::books::loose_ends,
             commands::books::close_month,
             commands::books::job_page,

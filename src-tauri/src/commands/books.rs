@@ -2,7 +2,8 @@
 
 use office::month_end::FirmMonth;
 use office::{
-    Closed, Explanation, JobName, JobPage, Learned, Lists, LooseEnd, MonthEnd, Role, SiteDay, Year,
+    Closed, Explanation, JobName, JobPage, Learned, Lists, LooseEnd, MonthEnd, OpenedRecord, Role, SiteDay,
+    Which, Year,
 };
 
 use super::{InRoom, month, month_or_last};
@@ -19,6 +20,16 @@ pub(crate) async fn year(room: InRoom<'_>, year: Option<i16>) -> Result<Year, Re
 pub(crate) async fn learned(room: InRoom<'_>, year: Option<i16>) -> Result<Learned, Refusal> {
     room.admit(For::Owner, "What the record says")?;
     room.read(move |desk| Ok(office::learned(desk, year, month_or_last(desk, None)?)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn learned_finds(
+    room: InRoom<'_>,
+    year: Option<i16>,
+    which: Which,
+) -> Result<OpenedRecord, Refusal> {
+    room.admit(For::Owner, "What the record says")?;
+    room.read(move |desk| Ok(office::opened(desk, year, month_or_last(desk, None)?, &which)?)).await
 }
 
 #[tauri::command]

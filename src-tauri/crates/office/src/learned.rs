@@ -1,19 +1,23 @@
 //! What the firm's own record says of hidden conditions: where rot is found, by cause and age of roof, what was paid
 //! for it, by crew and by month, and what was given away. It is a record, not a forecast, and says how thin it is.
 
+mod kick_outs;
+mod opened;
+
+pub use kick_outs::{KickOuts, RoofWithout};
+pub use opened::{OpenedRecord, RecordFind, RecordRoof, Which, opened};
+
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
-use crate::rates::RateBook;
 use crate::standing::{ChangeState, FindStanding, Standing};
 use jiff::civil::Date;
-use ledger::facts::Part;
-use ledger::words::{Cause, CountedIn, Damaged, JobStage};
+use ledger::words::{CountedIn, Damaged, JobStage};
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
-use trade::{Item, Money, Month, Qty, Rate};
+use trade::{Money, Month, Qty};
 
 /// Finds alike in some way, with their money.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -72,20 +76,6 @@ pub struct GivenAway {
     pub amount: Money,
 }
 
-/// What missing kick-outs cost on the roofs that the firm tore off.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct KickOuts {
-    /// Finds whose cause was a missing kick-out, and their money.
-    pub found: FindGroup,
-    /// Roofs opened in all.
-    pub roofs: usize,
-    /// What one kick-out costs the firm now, where a price is known.
-    pub price_each: Option<Rate>,
-    /// What mending came to on a roof where one was missing: spent ÷ jobs.
-    pub spent_a_job: Option<Money>,
-}
-
 /// The record.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -119,13 +109,28 @@ pub struct Learned {
 /// Fewer roofs with finds than this say little (house rule).
 const THIN_BELOW: usize = 5;
 
-struct One<'a> {
+/// A find with what the record asks of its job.
+struct One {
     job: Id,
-    number: &'a str,
+    number: String,
     age: Option<i64>,
     crew: Option<String>,
     find: FindStanding,
     reason: LeakReason,
+}
+
+/// A job on which work began.
+struct Opened {
+    job: Id,
+    begun: Date,
+}
+
+/// All that the record is made of.
+struct Gathered {
+    names: Names,
+    years: BTreeSet<i16>,
+    roofs: Vec<Opened>,
+    all: Vec<One>,
 }
 
 /// Reads the record of a year, or of all years, as it stands at the end of a month.
@@ -134,61 +139,94 @@ struct One<'a> {
 /// When the facts cannot be read.
 pub fn learned(desk: &Desk, year: Option<i16>, through: Month) -> Result<Learned, OfficeError> {
     desk.books().together(|books| {
-        let names = Names::read(books)?;
-        let calendar = books.calendar()?;
-        let mut years = BTreeSet::new();
-        let mut roofs = 0;
-        let mut all = Vec::new();
-        for (id, job) in &names.jobs {
-            let standing = Standing::gather(books, &calendar, *id, through)?;
-            let opened = standing.begun.is_some_and(|date| year.is_none_or(|year| date.year() == year));
-            let cancelled = matches!(standing.ended, Some((JobStage::Cancelled, _)));
-            roofs += usize::from(opened && !cancelled);
-            for find in standing.finds {
-                years.insert(find.find.date.year());
-                if year.is_some_and(|year| find.find.date.year() != year) {
-                    continue;
-                }
-                let declined = standing.changes.iter().any(|change| {
-                    change.state() == ChangeState::Declined
-                        && change.order.lines.iter().any(|line| line.find == Some(find.id))
-                });
-                let reason = match (find.asked, declined) {
-                    (false, _) => LeakReason::NeverAsked,
-                    (true, true) => LeakReason::Declined,
-                    (true, false) => LeakReason::BilledTooLittle,
-                };
-                all.push(One {
-                    job: *id,
-                    number: &job.number,
-                    age: job.roof_age_years,
-                    crew: job.crew.map(|crew| names.crew(crew)),
-                    find,
-                    reason,
-                });
-            }
-        }
+        let Gathered { names: _, years, roofs, all } = gather(books, year, through)?;
         let of_all = group(String::new(), all.iter());
         Ok(Learned {
             year,
             years: years.into_iter().collect(),
-            roofs,
-            by_place: grouped(&all, |one| one.find.find.place.as_str().to_owned()),
-            by_cause: grouped(&all, |one| one.find.find.cause.as_str().to_owned()),
-            by_age: grouped(&all, |one| {
-                one.age.map(|age| trade::age_band(age).to_string()).unwrap_or_default()
-            }),
-            by_crew: grouped(&all, |one| one.crew.clone().unwrap_or_default()),
-            by_month: in_order(grouped(&all, |one| Month::of(one.find.find.date).to_string())),
+            roofs: roofs.len(),
+            by_place: grouped(&all, By::Place),
+            by_cause: grouped(&all, By::Cause),
+            by_age: grouped(&all, By::Age),
+            by_crew: grouped(&all, By::Crew),
+            by_month: in_order(grouped(&all, By::Month)),
             given_away: given_away(&all),
-            kick_outs: kick_outs(books, desk.clock.today(), &all, roofs)?,
+            kick_outs: kick_outs::kick_outs(books, desk.clock.today(), &all, roofs.len())?,
             thin: of_all.jobs < THIN_BELOW,
             all: of_all,
         })
     })
 }
 
-fn group<'a, 'b: 'a>(key: String, ones: impl Iterator<Item = &'a One<'b>>) -> FindGroup {
+fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Result<Gathered, OfficeError> {
+    let names = Names::read(books)?;
+    let calendar = books.calendar()?;
+    let (mut years, mut roofs, mut all) = (BTreeSet::new(), Vec::new(), Vec::new());
+    for (id, job) in &names.jobs {
+        let standing = Standing::gather(books, &calendar, *id, through)?;
+        let begun = standing.begun.filter(|date| year.is_none_or(|year| date.year() == year));
+        let cancelled = matches!(standing.ended, Some((JobStage::Cancelled, _)));
+        roofs.extend(begun.filter(|_| !cancelled).map(|begun| Opened { job: *id, begun }));
+        for find in standing.finds {
+            years.insert(find.find.date.year());
+            if year.is_some_and(|year| find.find.date.year() != year) {
+                continue;
+            }
+            let declined = standing.changes.iter().any(|change| {
+                change.state() == ChangeState::Declined
+                    && change.order.lines.iter().any(|line| line.find == Some(find.id))
+            });
+            let reason = match (find.asked, declined) {
+                (false, _) => LeakReason::NeverAsked,
+                (true, true) => LeakReason::Declined,
+                (true, false) => LeakReason::BilledTooLittle,
+            };
+            let crew = job.crew.map(|crew| names.crew(crew));
+            let number = job.number.clone();
+            all.push(One { job: *id, number, age: job.roof_age_years, crew, find, reason });
+        }
+    }
+    Ok(Gathered { names, years, roofs, all })
+}
+
+/// What finds are gathered by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+pub enum By {
+    /// Not at all: every find.
+    All,
+    /// By place on the roof.
+    Place,
+    /// By cause.
+    Cause,
+    /// By age of the old roof.
+    Age,
+    /// By crew.
+    Crew,
+    /// By the month in which it was found.
+    Month,
+    /// Each by itself.
+    Find,
+}
+
+impl By {
+    /// The group in which a find stands.
+    fn key(self, one: &One) -> String {
+        let find = &one.find.find;
+        match self {
+            By::All => String::new(),
+            By::Place => find.place.as_str().to_owned(),
+            By::Cause => find.cause.as_str().to_owned(),
+            By::Age => one.age.map(|age| trade::age_band(age).to_string()).unwrap_or_default(),
+            By::Crew => one.crew.clone().unwrap_or_default(),
+            By::Month => Month::of(find.date).to_string(),
+            By::Find => one.find.id.to_string(),
+        }
+    }
+}
+
+fn group<'a>(key: String, ones: impl Iterator<Item = &'a One>) -> FindGroup {
     let mut of = FindGroup { key, ..FindGroup::default() };
     let mut jobs = BTreeSet::new();
     for one in ones {
@@ -208,10 +246,10 @@ fn group<'a, 'b: 'a>(key: String, ones: impl Iterator<Item = &'a One<'b>>) -> Fi
 }
 
 /// The groups, the most finds first.
-fn grouped(all: &[One<'_>], key: impl Fn(&One<'_>) -> String) -> Vec<FindGroup> {
-    let mut by_key: BTreeMap<String, Vec<&One<'_>>> = BTreeMap::new();
+fn grouped(all: &[One], by: By) -> Vec<FindGroup> {
+    let mut by_key: BTreeMap<String, Vec<&One>> = BTreeMap::new();
     for one in all {
-        by_key.entry(key(one)).or_default().push(one);
+        by_key.entry(by.key(one)).or_default().push(one);
     }
     let mut groups: Vec<FindGroup> =
         by_key.into_iter().map(|(key, ones)| group(key, ones.into_iter())).collect();
@@ -224,13 +262,13 @@ fn in_order(mut groups: Vec<FindGroup>) -> Vec<FindGroup> {
     groups
 }
 
-fn given_away(all: &[One<'_>]) -> Vec<GivenAway> {
+fn given_away(all: &[One]) -> Vec<GivenAway> {
     let mut leaks: Vec<GivenAway> = all
         .iter()
         .filter(|one| one.find.leak > Money::ZERO)
         .map(|one| GivenAway {
             find: one.find.id.to_string(),
-            job: one.number.to_owned(),
+            job: one.number.clone(),
             number: one.find.find.number.clone(),
             place: one.find.find.place.as_str().to_owned(),
             date: one.find.find.date,
@@ -240,22 +278,4 @@ fn given_away(all: &[One<'_>]) -> Vec<GivenAway> {
         .collect();
     leaks.sort_by(|left, right| right.amount.cmp(&left.amount).then_with(|| left.find.cmp(&right.find)));
     leaks
-}
-
-fn kick_outs(books: Books<'_>, on: Date, all: &[One<'_>], roofs: usize) -> Result<KickOuts, OfficeError> {
-    let missing = all.iter().filter(|one| one.find.find.cause == Cause::MissingKickOut);
-    let found = group(Cause::MissingKickOut.as_str().to_owned(), missing);
-    let spent_a_job = (found.jobs > 0).then(|| {
-        let jobs = Decimal::from(found.jobs);
-        Money::rounded(found.spent.decimal() / jobs)
-    });
-    let rates = RateBook::read(books)?;
-    let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
-    let on_offer = parts.iter().filter(|(_, part)| part.item == Item::KickOut && !part.retired);
-    let each = on_offer.filter_map(|(id, part)| {
-        let price = rates.price(*id, on)?.price;
-        Some(Rate::rounded(price.decimal() / part.covers.decimal()))
-    });
-    let price_each = each.min();
-    Ok(KickOuts { found, roofs, price_each, spent_a_job })
 }

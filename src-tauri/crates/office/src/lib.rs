@@ -50,7 +50,7 @@ pub use error::OfficeError;
 pub use estimate::{Acceptance, Accepted, Estimate, Reckoned, accept, begin, reckon};
 pub use explain::{Explanation, explain_firm, explain_job, figures};
 pub use job_page::{JobPage, job_page};
-pub use learned::{Learned, learned};
+pub use learned::{Learned, OpenedRecord, Which, learned, opened};
 pub use lists::{Lists, lists};
 pub use loose_ends::{LooseEnd, LooseEndKind, loose_ends};
 pub use month_end::{MonthEnd, booked_months, month_end};

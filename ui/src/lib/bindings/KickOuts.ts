@@ -2,9 +2,11 @@
 import type { FindGroup } from "./FindGroup";
 import type { Money } from "./Money";
 import type { Rate } from "./Rate";
+import type { RoofWithout } from "./RoofWithout";
 
 /**
- * What missing kick-outs cost on the roofs that the firm tore off.
+ * What missing kick-outs cost on the roofs that the firm tore off, beside what the pieces would cost. A record of
+ * what was, not a forecast: nobody knows how many roofs without one stayed sound.
  */
 export type KickOuts = { 
 /**
@@ -16,10 +18,30 @@ found: FindGroup,
  */
 roofs: number, 
 /**
+ * The roofs with such finds.
+ */
+without: Array<RoofWithout>, 
+/**
+ * Kick-outs at every wall end of those roofs, one for each roof at the least.
+ */
+pieces: number, 
+/**
+ * Of those roofs, how many were measured, so that their wall ends are counted.
+ */
+measured: number, 
+/**
  * What one kick-out costs the firm now, where a price is known.
  */
 price_each: Rate | null, 
 /**
+ * What all of them would cost at that price: the pieces, without setting them.
+ */
+pieces_cost: Money | null, 
+/**
  * What mending came to on a roof where one was missing: spent ÷ jobs.
  */
-spent_a_job: Money | null, };
+spent_a_job: Money | null, 
+/**
+ * Whether there are too few such roofs to say much: fewer than five.
+ */
+thin: boolean, };

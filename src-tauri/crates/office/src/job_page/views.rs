@@ -28,7 +28,7 @@ pub struct Source {
 }
 
 impl Source {
-    pub(super) fn of(entry: &Entry, names: &Names) -> Source {
+    pub(crate) fn of(entry: &Entry, names: &Names) -> Source {
         Source {
             id: entry.id.to_string(),
             entry: format!("{}-{}", entry.device, entry.device_seq),
