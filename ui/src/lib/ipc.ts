@@ -24,6 +24,7 @@ import type { Attached } from './bindings/Attached';
 import type { Further } from './bindings/Further';
 import type { InvoiceDraft } from './bindings/InvoiceDraft';
 import type { InvoiceReckoning } from './bindings/InvoiceReckoning';
+import type { OpenedRecord } from './bindings/OpenedRecord';
 import type { OpenPart } from './bindings/OpenPart';
 import type { Priced } from './bindings/Priced';
 import type { ToBill } from './bindings/ToBill';
@@ -51,6 +52,7 @@ import type { SiteDay } from './bindings/SiteDay';
 import type { SiteRoof } from './bindings/SiteRoof';
 import type { Step } from './bindings/Step';
 import type { Wanted } from './bindings/Wanted';
+import type { Which } from './bindings/Which';
 import type { Year } from './bindings/Year';
 import type { FactForm, FieldsOf } from './facts';
 
@@ -85,6 +87,8 @@ export interface Commands {
 
   year: { takes: { year?: number | null }; answers: Year };
   learned: { takes: { year: number | null }; answers: Learned };
+  /** Opens a figure of the record. */
+  learned_finds: { takes: { year: number | null; which: Which }; answers: OpenedRecord };
   month_end: { takes: { month: string }; answers: MonthEnd };
   loose_ends: { takes: { month: string }; answers: LooseEnd[] };
   close_month: { takes: { month: string; accept: boolean }; answers: Closed };

@@ -86,6 +86,7 @@ describe('where the system has colours of its own', () => {
       'kit/VirtualList',
       'pictures/Ribbon',
       'pictures/Bars',
+      'pictures/PairBars',
       'pictures/YearBars',
     ]) {
       const css = styles.find(({ file }) => file === `src/lib/${name}.svelte`)?.css ?? '';

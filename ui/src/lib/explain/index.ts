@@ -2,3 +2,4 @@
 
 export { default as ExplainPanel } from './ExplainPanel.svelte';
 export { default as Fact } from './Fact.svelte';
+export { default as Working } from './Working.svelte';

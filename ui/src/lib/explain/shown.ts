@@ -4,11 +4,12 @@ import { showDate } from '../kit/dates';
 import { showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
 
-export type Sort = 'money' | 'hours' | 'days' | 'share';
+export type Sort = 'money' | 'hours' | 'days' | 'share' | 'count';
 
 const SHARES = new Set(['complete', 'recovery', 'percent complete']);
 const HOURS = new Set(['hours']);
 const DAYS = new Set(['crew-days']);
+const COUNTS = new Set(['roofs', 'finds', 'jobs', 'sheets', 'pieces']);
 
 /** What sort of figure a word names. */
 export function sortOf(word: string): Sort {
@@ -16,6 +17,7 @@ export function sortOf(word: string): Sort {
   if (SHARES.has(bare)) return 'share';
   if (HOURS.has(bare)) return 'hours';
   if (DAYS.has(bare)) return 'days';
+  if (COUNTS.has(bare)) return 'count';
   return 'money';
 }
 
@@ -30,6 +32,7 @@ export function nameOf(figure: string): string {
 export function shown(value: string, sort: Sort, locale: string): string {
   if (!/^-?\d+(\.\d+)?$/.test(value)) return value;
   if (sort === 'share') return `${percent(value, locale)} %`;
+  if (sort === 'count') return showDecimal(value, { locale });
   if (sort === 'hours') return `${showDecimal(value, { locale, most: 2 })} h`;
   if (sort === 'days') return `${showDecimal(value, { locale, most: 2 })} crew-days`;
   return /\.\d{3,}$/.test(value) ? showDecimal(value, { locale, most: 4 }) : showMoney(value, { locale });

@@ -7,7 +7,7 @@ export type Tone = 'plain' | 'cost' | 'gain' | 'promised' | 'waiting';
 
 export type Cell =
   | string
-  | { money: string; name: string; tone?: Tone }
+  | { money: string; name: string; tone?: Tone; onopen?: () => void }
   | { qty: string; unit: string; name: string }
   | { status: StatusWord; says?: string }
   | { photos: readonly string[] };
