@@ -88,12 +88,26 @@ describe('where the system has colours of its own', () => {
       'pictures/Bars',
       'pictures/PairBars',
       'pictures/YearBars',
+      'roof/RoofPicture',
+      'roof/DrawingBoard',
+      'roof/EdgeLine',
+      'roof/FeatureMark',
+      'roof/SlopeArrow',
     ]) {
       const css = styles.find(({ file }) => file === `src/lib/${name}.svelte`)?.css ?? '';
       const own = blocks(css, '@media (forced-colors: active)').join('\n');
       expect(own, name).toMatch(
         /Highlight|CanvasText|ButtonText|GrayText|forced-color-adjust|border|outline/,
       );
+    }
+  });
+
+  it('words on a picture of a roof keep a ground of their own to be read on', () => {
+    for (const name of ['roof/RoofPicture', 'roof/DrawingBoard', 'roof/FeatureMark']) {
+      const css = styles.find(({ file }) => file === `src/lib/${name}.svelte`)?.css ?? '';
+      const text = blocks(blocks(css, '@media (forced-colors: active)').join('\n'), 'text {').join('\n');
+      expect(text, name).toMatch(/fill: CanvasText/);
+      expect(text, name).toMatch(/stroke: Canvas;/);
     }
   });
 });
