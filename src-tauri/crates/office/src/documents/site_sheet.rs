@@ -15,7 +15,7 @@ use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
 };
 use std::collections::BTreeMap;
-use trade::roof::{measure, measure_words};
+use trade::roof::measure;
 use trade::{Item, Qty, Rate};
 
 /// The order of work on a roof (common practice, no source): each step with the item that it is for, if it is for one.
@@ -133,7 +133,7 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
             place: words::place(place.edge, place.feature).to_owned(),
             part: title.to_owned(),
             quantity: words::shown(place.net),
-            unit: measure_words(place.item.measure()).to_owned(),
+            unit: words::unit(place.net, place.item.measure()).to_owned(),
             note: String::new(),
         });
     }
@@ -143,7 +143,7 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
             place: "Field".to_owned(),
             part: part.description.clone(),
             quantity: words::shown(part.net),
-            unit: measure_words(part.item.measure()).to_owned(),
+            unit: words::unit(part.net, part.item.measure()).to_owned(),
             note: String::new(),
         });
     }

@@ -3,16 +3,17 @@
 pub(super) use crate::words::{damage, headed, plain, shown};
 use jiff::civil::Date;
 use paperwork::papers::DrawnAt;
-use rust_decimal::Decimal;
-use trade::roof::measure_words;
+use trade::roof::{counted, measure_words};
 use trade::{EdgeKind, FeatureKind, Item, Measure, Qty, Topic};
 
-/// A quantity with its measure, as `432 sq ft` or `1 piece`.
+/// The unit as it stands behind a quantity: one piece, two pieces.
+pub(super) fn unit(quantity: Qty, measure: Measure) -> &'static str {
+    counted(shown(quantity).decimal(), measure_words(measure))
+}
+
+/// A quantity with its unit, as `432 sq ft` or `1 piece`.
 pub(super) fn amount(quantity: Qty, measure: Measure) -> String {
-    let (quantity, words) = (shown(quantity), measure_words(measure));
-    let words =
-        if quantity.decimal() == Decimal::ONE { words.strip_suffix('s').unwrap_or(words) } else { words };
-    format!("{quantity} {words}")
+    format!("{} {}", shown(quantity), unit(quantity, measure))
 }
 
 /// Where an item is drawn, and what it is for. The reasons are common practice, no source.

@@ -10,7 +10,7 @@ use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::expected::{AgeBand, PastJob, Record, age_band, next_job, prior_from, update};
-use trade::roof::{Measured, WorkStep, measure};
+use trade::roof::{Measured, WorkStep, counted, measure};
 use trade::{Qty, Rate};
 
 /// The level at which included sheets are advised: 8 jobs in 10.
@@ -67,15 +67,19 @@ pub(super) fn advice(
     let shown = |value: Decimal| value.round_dp(3).normalize().to_string();
     advice.steps = vec![
         WorkStep {
-            words: format!("from {} other finished jobs: shape and rate a square", base.len()),
+            words: format!(
+                "from {} other finished {}: shape and rate a square",
+                base.len(),
+                jobs(base.len())
+            ),
             figure: format!("{} and {}", shown(prior.shape), shown(prior.rate)),
         },
         WorkStep {
-            words: format!("with {} jobs of like age and state", like.len()),
+            words: format!("with {} {} of like age and state", like.len(), jobs(like.len())),
             figure: format!("{} and {}", shown(posterior.shape), shown(posterior.rate)),
         },
         WorkStep {
-            words: format!("× {} squares", measured.squares),
+            words: format!("× {} {}", measured.squares, counted(measured.squares.decimal(), "squares")),
             figure: format!("{} sheets to expect", shown(next.mean)),
         },
     ];
@@ -83,6 +87,10 @@ pub(super) fn advice(
     advice.covers_eight_in_ten = next.covers(LEVEL).ok();
     advice.chances = next.chances.iter().take(13).copied().collect();
     Ok(advice)
+}
+
+fn jobs(count: usize) -> &'static str {
+    counted(Decimal::from(count), "jobs")
 }
 
 fn is_like(past: &Finished, age: Option<i64>, state: Option<&str>) -> bool {

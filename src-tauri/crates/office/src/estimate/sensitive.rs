@@ -4,7 +4,7 @@ use super::costs::Ground;
 use super::view::{ReckonedChoice, Sensitive};
 use rust_decimal::Decimal;
 use trade::price::{AtStake, sensitivity};
-use trade::roof::WorkStep;
+use trade::roof::{WorkStep, counted};
 use trade::{Item, Money, Qty, Rate};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
@@ -46,7 +46,7 @@ fn deck_sheet(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
     let hours = ground.hours_of(Item::DeckSheet, one);
     let work = hours.zip(ground.book.loaded_hour(ground.crew)).map(|(hours, (loaded, _))| {
         let work = trade::line_amount(loaded, hours);
-        steps.push(step(format!("{hours} hours at {loaded}"), work));
+        steps.push(step(format!("{hours} {} at {loaded}", counted(hours.decimal(), "hours")), work));
         work
     });
     (sheet + work.unwrap_or_default(), steps)
@@ -60,7 +60,8 @@ fn crew_day(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
     };
     let hours = Qty::rounded(crew.hours_a_day.decimal() * Decimal::from(crew.size));
     let cost = trade::line_amount(loaded, hours);
-    (cost, vec![step(format!("{} people × {} hours at {loaded}", crew.size, crew.hours_a_day), cost)])
+    let people = if crew.size == 1 { "one person".to_owned() } else { format!("{} people", crew.size) };
+    (cost, vec![step(format!("{people} × {} hours at {loaded}", crew.hours_a_day), cost)])
 }
 
 /// What a rate is, as a percentage with its own decimals.

@@ -76,7 +76,10 @@ fn every_group_opens_to_finds_that_sum_to_it() {
         for leak in &record.given_away {
             let of = opened(desk, None, month, &which(By::Find, &leak.find, "leak")).unwrap();
             assert_eq!(of.value, leak.amount.to_string());
-            assert_eq!((of.finds[0].job.as_str(), of.finds[0].reason), (leak.job.as_str(), Some(leak.reason)));
+            assert_eq!(
+                (of.finds[0].job.as_str(), of.finds[0].reason),
+                (leak.job.as_str(), Some(leak.reason))
+            );
         }
     });
 }

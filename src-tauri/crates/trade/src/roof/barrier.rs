@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
-use crate::roof::measured::MeasuredSection;
+use crate::roof::measured::{MeasuredSection, counted};
 use crate::roof::plane::slope_factor;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
@@ -146,7 +146,7 @@ fn too_short(
             short(width),
             given.asked.source(Topic::BarrierEaveInside)
         ),
-        remedy: format!("Lay {needed} rows."),
+        remedy: format!("Lay {needed} {}.", counted(needed, "rows")),
     }
 }
 
@@ -160,11 +160,11 @@ fn valleys(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
         || (open && given.asked.wants(Topic::ValleyEdgeStrips));
     let edge_strip = if strips { given.recipe.valley_edge_strip_in.decimal() } else { Decimal::ZERO };
     let mut steps = vec![step("all valleys together", feet, "ft")];
-    steps.push(step(format!("× centred strip of {centre} in"), feet * centre / TWELVE, "sq ft"));
+    steps.push(step(format!("× centred strip of {} in", short(centre)), feet * centre / TWELVE, "sq ft"));
     if strips {
         let both = feet * edge_strip * Decimal::TWO / TWELVE;
         steps.push(step(
-            format!("and a strip of {edge_strip} in over each edge of the metal"),
+            format!("and a strip of {} in over each edge of the metal", short(edge_strip)),
             both,
             "sq ft",
         ));
@@ -211,10 +211,11 @@ fn penetrations(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
             }
             let area = piece / SQIN_A_FOOT * Decimal::from(feature.count);
             let words = format!(
-                "{} × {kind} of {} × {} in, with {side} in on each side",
+                "{} × {kind} of {} × {} in, with {} in on each side",
                 feature.count,
                 short(width),
-                short(length)
+                short(length),
+                short(side)
             );
             steps.push(step(words, area, "sq ft"));
             net += area;

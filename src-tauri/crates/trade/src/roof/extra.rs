@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::line::{Line, Takeoff};
+use crate::roof::measured::counted;
 use crate::roof::takeoff::{Given, running, step};
 use crate::roof::words::{EdgeKind, Item};
 
@@ -24,7 +25,11 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
         out.add(Line::new(Item::Other, corners, steps, rule).at(EdgeKind::Eave));
         let count = Decimal::from(recipe.downspouts.max(0));
         let feet = count * recipe.downspout_ft.decimal();
-        let steps = vec![step(format!("{count} downspouts of {} ft", recipe.downspout_ft), feet, "ft")];
+        let steps = vec![step(
+            format!("{count} {} of {} ft", counted(count, "downspouts"), recipe.downspout_ft),
+            feet,
+            "ft",
+        )];
         out.add(Line::new(Item::Downspout, feet, steps, "Number × length (common practice)."));
     }
     let permits = Decimal::from(recipe.permits.max(0));

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::line::{Line, Takeoff, WarningCode};
-use crate::roof::takeoff::{Given, TWELVE, running, step, up};
+use crate::roof::takeoff::{Given, TWELVE, running, short, step, up};
 use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
@@ -78,7 +78,7 @@ fn step_flashing(given: &Given<'_>, out: &mut Takeoff) {
         let words = format!(
             "{}: {} ft ÷ {exposure} in, and one more",
             section.name,
-            edge.counted_ft.decimal().round_dp(2)
+            short(edge.counted_ft.decimal())
         );
         steps.push(step(words, pieces, "pieces"));
         net += pieces;

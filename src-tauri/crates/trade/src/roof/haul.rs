@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::roof::line::{Line, Takeoff, WarningCode};
+use crate::roof::measured::counted;
 use crate::roof::takeoff::{Given, step, up};
 use crate::roof::words::{DeckKind, Item};
 
@@ -34,7 +35,15 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     };
     let by_weight = loads(tons, recipe.container_tons.decimal());
     let by_volume = loads(yards, recipe.container_yards.decimal());
-    steps.push(step(format!("in containers that carry {} tons", recipe.container_tons), by_weight, "loads"));
+    steps.push(step(
+        format!(
+            "in containers that carry {} {}",
+            recipe.container_tons,
+            counted(recipe.container_tons.decimal(), "tons")
+        ),
+        by_weight,
+        "loads",
+    ));
     steps.push(step(format!("× {} cu yd a square and layer", recipe.layer_yards_per_square), yards, "cu yd"));
     let volume = format!("in containers that hold {} cu yd", recipe.container_yards);
     steps.push(step(volume, by_volume, "loads"));
@@ -62,7 +71,10 @@ fn deck(given: &Given<'_>, out: &mut Takeoff) {
         out.warn(
             WarningCode::OpenDeck,
             "The deck is of boards laid apart; shingles need a solid deck (IRC R905.2.1, from memory).",
-            format!("Sheathe the whole roof, {sheets} sheets before waste, or fill the gaps."),
+            format!(
+                "Sheathe the whole roof, {sheets} {} before waste, or fill the gaps.",
+                counted(sheets, "sheets")
+            ),
         );
     }
 }

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::money::{Qty, Rate};
-use crate::roof::measured::WorkStep;
+use crate::roof::measured::{WorkStep, counted};
 use crate::roof::words::{EdgeKind, FeatureKind, Item, Measure};
 use crate::word::words;
 
@@ -199,7 +199,11 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
     let mut steps = vec![
         WorkStep::new(together(of_item.len()), net, unit),
         WorkStep::new(format!("with {} % waste", percent(waste)), gross, unit),
-        WorkStep::new(format!("÷ {covers} {unit} a package, rounded up"), Qty::rounded(packages), ""),
+        WorkStep::new(
+            format!("÷ {covers} {} a package, rounded up", counted(covers.decimal(), unit)),
+            Qty::rounded(packages),
+            "",
+        ),
     ];
     let least: i64 = of_item.iter().filter_map(|line| line.least_packages).sum();
     if Decimal::from(least) > packages {

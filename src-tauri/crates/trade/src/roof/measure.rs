@@ -76,7 +76,7 @@ fn sum_up(roof: &Roof, sections: Vec<MeasuredSection>) -> Measured {
     };
     let mut working: Vec<WorkStep> = Vec::new();
     for section in &sections {
-        let factor = slope_factor(section.slope).round_dp(4);
+        let factor = slope_factor(section.slope).round_dp(4).normalize();
         let words = if section.edges.iter().any(|edge| edge.from.is_some()) {
             format!(
                 "{}: {} sq ft in plan × {factor} for {} in 12",

@@ -1,6 +1,6 @@
 //! What measuring gives: true areas and lengths, each with the steps that lead to it.
 
-use rust_decimal::RoundingStrategy;
+use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
@@ -19,11 +19,20 @@ pub struct WorkStep {
 
 impl WorkStep {
     /// A step whose figure is a quantity and its unit, shown to two decimals at the most.
-    pub(crate) fn new(words: impl Into<String>, figure: Qty, unit: &str) -> WorkStep {
+    pub(crate) fn new(words: impl Into<String>, figure: Qty, unit: &'static str) -> WorkStep {
         let shown =
             figure.decimal().round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero).normalize();
-        WorkStep { words: words.into(), figure: format!("{shown} {unit}").trim_end().to_owned() }
+        WorkStep {
+            words: words.into(),
+            figure: format!("{shown} {}", counted(shown, unit)).trim_end().to_owned(),
+        }
     }
+}
+
+/// A unit as it stands behind a figure: one piece, two pieces. Units that are cut short, as `sq ft`, stay as they are.
+#[must_use]
+pub fn counted(figure: Decimal, unit: &'static str) -> &'static str {
+    if figure == Decimal::ONE { unit.strip_suffix('s').unwrap_or(unit) } else { unit }
 }
 
 /// A roof's true measures.

@@ -31,7 +31,7 @@ pub use barrier::{eave_rows, eave_width_in};
 pub use flashing::step_pieces;
 pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words};
 pub use measure::measure;
-pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
+pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
 pub use plane::{hip_factor, slope_factor};
 pub use problem::{RoofFault, RoofProblem};
 pub use production::{Spread, hours, spread, steepness};

@@ -129,7 +129,7 @@ impl Takeoff {
 }
 
 /// A step whose figure was worked out.
-pub(crate) fn step(words: impl Into<String>, figure: Decimal, unit: &str) -> WorkStep {
+pub(crate) fn step(words: impl Into<String>, figure: Decimal, unit: &'static str) -> WorkStep {
     WorkStep::new(words, Qty::rounded(figure), unit)
 }
 

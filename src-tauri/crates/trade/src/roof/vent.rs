@@ -135,7 +135,7 @@ fn put_in(
         fixed
     } else {
         let count = up(left / rating);
-        steps.push(step(format!("÷ {rating} sq in each, rounded up"), count, unit));
+        steps.push(step(format!("÷ {} sq in each, rounded up", short(rating)), count, unit));
         count
     };
     if let Some(most) = most.filter(|most| count > *most) {

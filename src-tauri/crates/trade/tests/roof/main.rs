@@ -8,3 +8,4 @@ mod properties;
 mod refusals;
 mod standards;
 mod takeoffs;
+mod wording;
