@@ -27,6 +27,7 @@ const COMMANDS: &[&str] = &[
     "job_names",
     "lists",
     "site_day",
+    "workmanship",
     "rates",
     "begin_standards",
     "begin_checklist",

@@ -48,6 +48,7 @@ fn write_all(folder: &Path) {
         office::JobPage,
         office::Explanation,
         office::SiteDay,
+        office::Workmanship,
         office::Further,
         office::invoice::ToBill,
         office::invoice::InvoiceDraft,

@@ -57,6 +57,7 @@ fn main() -> ExitCode {
             commands::books::job_names,
             commands::books::lists,
             commands::books::site_day,
+            commands::books::workmanship,
             commands::rates::rates,
             commands::rates::begin_standards,
             commands::rates::begin_checklist,

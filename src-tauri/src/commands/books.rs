@@ -3,7 +3,7 @@
 use office::month_end::FirmMonth;
 use office::{
     Closed, Explanation, JobName, JobPage, Learned, Lists, LooseEnd, MonthEnd, OpenedRecord, Role, SiteDay,
-    Which, Year,
+    Which, Workmanship, Year,
 };
 
 use super::{InRoom, month, month_or_last};
@@ -121,6 +121,12 @@ fn without_pay(mut lists: Lists) -> Lists {
 pub(crate) async fn site_day(room: InRoom<'_>) -> Result<SiteDay, Refusal> {
     room.admit(For::OwnerAndCrew, "The site view")?;
     room.read(|desk| Ok(office::site_day(desk, desk.clock.today())?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn workmanship(room: InRoom<'_>, job: String) -> Result<Workmanship, Refusal> {
+    room.admit(For::Anyone, "How the work was done")?;
+    room.read(move |desk| Ok(office::workmanship(desk, &job)?)).await
 }
 
 #[cfg(test)]

@@ -9,7 +9,18 @@ use crate::room::{For, Writing};
 use crate::views::{Asked, AskedLine, RecordedFact};
 
 /// What the crew records on the roof.
-const OF_THE_CREW: &[&str] = &["find", "find-step", "answer", "time", "units-done", "job-step", "attachment"];
+const OF_THE_CREW: &[&str] = &[
+    "find",
+    "find-step",
+    "answer",
+    "time",
+    "units-done",
+    "job-step",
+    "work-check",
+    "inspection",
+    "installed",
+    "attachment",
+];
 
 /// What the bookkeeper records. Reversals go through [`reverse`].
 const OF_THE_BOOKS: &[&str] = &[
@@ -163,6 +174,9 @@ mod tests {
             (Role::Owner, "promise", "month-closed"),
             (Role::Crew, "find", "receipt"),
             (Role::Crew, "time", "change-order"),
+            (Role::Crew, "work-check", "warranty"),
+            (Role::Crew, "inspection", "check-point"),
+            (Role::Crew, "installed", "promise"),
             (Role::Books, "payment", "forecast"),
             (Role::Books, "receipt", "pay-rate"),
         ] {

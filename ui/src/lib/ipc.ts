@@ -53,6 +53,7 @@ import type { SiteRoof } from './bindings/SiteRoof';
 import type { Step } from './bindings/Step';
 import type { Wanted } from './bindings/Wanted';
 import type { Which } from './bindings/Which';
+import type { Workmanship } from './bindings/Workmanship';
 import type { Year } from './bindings/Year';
 import type { FactForm, FieldsOf } from './facts';
 
@@ -117,6 +118,8 @@ export interface Commands {
   reverse: { takes: { id: string; reason: string }; answers: string };
 
   site_day: { takes: Nothing; answers: SiteDay };
+  /** How the work was done: checks, inspections, what was built in, warranty. No cost. */
+  workmanship: { takes: { job: string }; answers: Workmanship };
   /** Draws up the change order for a find and records it. */
   ask_and_record: { takes: { find: string }; answers: Asked };
   /** Counts damage from its patches, with what it means to the price. */

@@ -6,7 +6,8 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::site::{next_number, working_month};
-use crate::standing::{ChangeStanding, Standing};
+use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
+use crate::words;
 use jiff::civil::Date;
 use ledger::Books;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
@@ -209,6 +210,53 @@ pub struct ToBill {
     pub retainage: Rate,
     /// What an invoice would hold, purpose by purpose.
     pub offers: Vec<Offer>,
+    /// What stands open that a final invoice would pass over, in sentences.
+    pub open: Vec<String>,
+}
+
+/// What of a job's hidden conditions stands open, in sentences: nobody issues a final invoice over it untold.
+///
+/// # Errors
+/// When there is no such job, or the facts cannot be read.
+pub fn open_finds(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeError> {
+    desk.books().together(|books| {
+        let id = Names::read(books)?.job(job)?;
+        let calendar = books.calendar()?;
+        Ok(still_open(&Standing::gather(books, &calendar, id, working_month(desk, &calendar))?))
+    })
+}
+
+/// A find that was declined is settled; so is one within what the price covers.
+fn still_open(standing: &Standing) -> Vec<String> {
+    let open = |find: &&FindStanding| find.used.beyond.is_positive() && (!find.asked || find.waiting);
+    let finds = standing.finds.iter().filter(open).map(|find| {
+        let what = format!(
+            "Find {} ({} at the {})",
+            find.find.number,
+            words::damage(find.find.count, find.find.damaged, find.find.counted_in),
+            words::plain(find.find.place.as_str())
+        );
+        match (find.work, find.asked) {
+            (WorkState::AtRisk, true) => {
+                format!("{what} is mended or begun without an answer: what it cost may never be billed.")
+            }
+            (WorkState::AtRisk, false) => {
+                format!("{what} is mended or begun and nobody was asked: what it cost may never be billed.")
+            }
+            (_, true) => format!("{what} has no answer yet."),
+            (_, false) => format!("{what} was never put to the homeowner."),
+        }
+    });
+    let changes = standing.changes.iter().filter_map(|change| {
+        let number = &change.order.number;
+        if change.contradicted {
+            return Some(format!("Change order {number} has answers that contradict each other."));
+        }
+        let price: Money = change.order.lines.iter().map(|line| line.price).sum();
+        (change.state() == ChangeState::Waiting)
+            .then(|| format!("Change order {number} of {price} waits for its answer."))
+    });
+    finds.chain(changes).collect()
 }
 
 /// What of a job is to be billed next, and the numbers that come next.
@@ -235,6 +283,7 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
             usual: usual(&standing, bills.len()),
             retainage: standing.promise.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage),
             offers: InvoiceFor::ALL.iter().map(|purpose| offer(*purpose, &standing, already)).collect(),
+            open: still_open(&standing),
         })
     })
 }
@@ -441,6 +490,28 @@ mod tests {
             }
             assert!(offered.next.invoice.parse::<u64>().is_ok());
         }
+    }
+
+    #[test]
+    fn no_final_invoice_passes_over_an_open_find_untold() {
+        let (_home, desk) = sample();
+        let said = open_finds(&desk, "26-021").unwrap();
+        assert_eq!(
+            said,
+            [
+                "Find 2 (6 deck sheets at the roof to wall) is mended or begun without an answer: what it cost may \
+                 never be billed.",
+                "Change order 1 of 683.00 waits for its answer.",
+            ]
+        );
+        let unasked = open_finds(&desk, "26-022").unwrap();
+        assert!(unasked.iter().any(|said| said.starts_with("Find 1 (7 deck sheets at the roof to wall)")));
+        // Two sheets within the three included; a chimney cricket declined: both are settled.
+        for settled in ["26-001", "26-004"] {
+            assert_eq!(open_finds(&desk, settled).unwrap(), Vec::<String>::new(), "{settled}");
+        }
+        assert_eq!(to_bill(&desk, "26-021").unwrap().open, said);
+        assert_eq!(open_finds(&desk, "no such job").unwrap_err().code, "not-found");
     }
 
     #[test]

@@ -36,6 +36,7 @@ pub mod settle;
 pub mod site;
 pub mod standing;
 mod words;
+pub mod workmanship;
 pub mod year;
 
 pub use ask::{Asking, ask, asking};
@@ -49,6 +50,7 @@ pub use drafts::{DraftView, delete_draft, drafts, save_draft};
 pub use error::OfficeError;
 pub use estimate::{Acceptance, Accepted, Estimate, Reckoned, accept, begin, reckon};
 pub use explain::{Explanation, explain_firm, explain_job, figures};
+pub use invoice::open_finds;
 pub use job_page::{JobPage, job_page};
 pub use learned::{Learned, OpenedRecord, Which, learned, opened};
 pub use lists::{Lists, lists};
@@ -61,6 +63,7 @@ pub use record::{Recorded, Recorder, fact_shapes};
 pub use seats::{JobName, Seat, firm_name, job_names, recording, seats};
 pub use settle::{Settlement, settle};
 pub use site::{Further, SiteDay, ask_for, further, site_day};
+pub use workmanship::{Workmanship, workmanship};
 pub use year::{Year, year};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;

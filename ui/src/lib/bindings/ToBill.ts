@@ -23,4 +23,8 @@ retainage: Rate,
 /**
  * What an invoice would hold, purpose by purpose.
  */
-offers: Array<Offer>, };
+offers: Array<Offer>, 
+/**
+ * What stands open that a final invoice would pass over, in sentences.
+ */
+open: Array<string>, };

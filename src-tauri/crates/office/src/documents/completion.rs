@@ -7,18 +7,14 @@ use super::words;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
-use crate::rates::item_title;
 use crate::standing::{Standing, WorkState};
-use ledger::facts::{
-    CheckPoint, FindStep, Inspection as InspectionFact, Installed, JobStep, Warranty as WarrantyFact,
-    WorkCheck,
-};
+use crate::workmanship::{self, JobInspection, JobInstalled, JobPoint, JobWarranty};
+use ledger::facts::{FindStep, JobStep};
 use ledger::words::{CheckState, FindStage, JobStage};
-use ledger::{Held, Id};
+use ledger::{Digest, Id};
 use paperwork::papers::{
     CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Warranty, WorkmanshipCheck,
 };
-use std::collections::BTreeMap;
 use trade::{Month, Qty};
 
 /// The completion packet of a job. A point that the packet waits for blocks it while it is open, unless
@@ -29,22 +25,20 @@ use trade::{Month, Qty};
 pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
-    let points = points(desk, &heading, id)?;
-    let blocking: Vec<&str> = points
-        .iter()
-        .filter(|point| point.blocks && !point.is_settled())
-        .map(|point| point.words.as_str())
-        .collect();
-    if !blocking.is_empty() && !listing_open {
+    let work = workmanship::of_job(desk.books(), &heading.names, id)?;
+    let waiting = work.waiting.len();
+    if waiting > 0 && !listing_open {
         return Err(OfficeError::refused(
             "checklist",
-            &format!("the packet waits for {}: {}", counted(blocking.len()), blocking.join("; ")),
+            &format!("the packet waits for {}: {}", counted(waiting), work.waiting.join("; ")),
             "Look at them and record how they stand, or have the packet list what is open",
         ));
     }
-    let standing_steps = standing::<JobStep>(desk, id)?;
-    let finished = standing_steps.iter().find(|held| held.fact.stage == JobStage::Finished);
-    let warranty = newest(standing::<WarrantyFact>(desk, id)?, |warranty| warranty.date);
+    let steps = desk.books().naming::<JobStep>("job", id)?.into_iter();
+    let finished = steps
+        .filter(|held| held.reversed_by.is_none() && held.fact.stage == JobStage::Finished)
+        .map(|held| held.fact.date)
+        .max();
     let paper = CompletionPacket {
         firm: heading.firm.clone(),
         customer: heading.customer.clone(),
@@ -52,23 +46,22 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
         job: heading.job.title.clone(),
         number: heading.job.number.clone(),
         date: desk.clock.today(),
-        finished_on: finished.map(|held| held.fact.date),
-        parts: installed(desk, id)?,
-        inspections: inspections(desk, id)?,
+        finished_on: finished,
+        parts: work.installed.into_iter().map(installed).collect(),
+        inspections: work.inspections.into_iter().map(|each| inspection(desk, each)).collect(),
         mended: mended(desk, id)?,
-        checks: points
-            .iter()
-            .filter(|point| point.state == Some(CheckState::Good))
-            .map(Point::checked)
-            .collect(),
-        open_points: points.iter().filter(|point| !point.is_settled()).map(Point::open).collect(),
-        warranty: warranty.iter().map(terms).collect(),
-        care: warranty
+        checks: work.points.iter().filter_map(checked).collect(),
+        open_points: work.points.iter().filter(|point| !point.settled).map(open).collect(),
+        warranty: work.warranty.iter().map(terms).collect(),
+        care: work
+            .warranty
             .iter()
             .flat_map(|warranty| warranty.care.iter().flat_map(|care| care.lines()))
             .map(str::to_owned)
             .filter(|line| !line.trim().is_empty())
             .collect(),
+        // Nobody but the homeowner accepts a roof. An inspection says what its inspector saw, so that it stands among
+        // the inspections; here are lines to sign.
         sign_off: None,
     };
     heading.document("completion packet", paper.render())
@@ -82,123 +75,44 @@ fn counted(points: usize) -> String {
     }
 }
 
-struct Point {
-    part: String,
-    words: String,
-    blocks: bool,
-    state: Option<CheckState>,
-    who: String,
-    on: Option<jiff::civil::Date>,
-    note: Option<String>,
+fn checked(point: &JobPoint) -> Option<WorkmanshipCheck> {
+    let check = point.check.as_ref().filter(|check| check.state == CheckState::Good)?;
+    Some(WorkmanshipCheck {
+        part: point.part.clone(),
+        words: point.words.clone(),
+        who: check.who.clone(),
+        on: Some(check.date),
+    })
 }
 
-impl Point {
-    fn is_settled(&self) -> bool {
-        matches!(self.state, Some(CheckState::Good | CheckState::NotHere))
-    }
+fn open(point: &JobPoint) -> OpenPoint {
+    let who = point.check.as_ref().map(|check| check.who.clone()).unwrap_or_default();
+    OpenPoint { words: point.open_words(), who, by: None }
+}
 
-    fn checked(&self) -> WorkmanshipCheck {
-        WorkmanshipCheck {
-            part: self.part.clone(),
-            words: self.words.clone(),
-            who: self.who.clone(),
-            on: self.on,
-        }
-    }
-
-    fn open(&self) -> OpenPoint {
-        let words = match (&self.state, &self.note) {
-            (None, _) => format!("{} (not looked at)", self.words),
-            (Some(_), Some(note)) => format!("{}: {note}", self.words),
-            (Some(_), None) => self.words.clone(),
-        };
-        OpenPoint { words, who: self.who.clone(), by: None }
+fn installed(part: JobInstalled) -> InstalledPart {
+    InstalledPart {
+        part: part.part,
+        material: part.description,
+        place: part.where_words,
+        lot: part.lot.unwrap_or_default(),
+        quantity: part.quantity.unwrap_or(Qty::ZERO),
+        unit: String::new(),
+        on: Some(part.date),
     }
 }
 
-/// The firm's points for the parts of this roof, each with its newest check.
-fn points(desk: &Desk, heading: &Heading, job: Id) -> Result<Vec<Point>, OfficeError> {
-    let listed: BTreeMap<Id, CheckPoint> = desk.books().current(|point: &CheckPoint| point.revises)?;
-    let mut listed: Vec<(Id, CheckPoint)> = listed.into_iter().filter(|(_, point)| !point.retired).collect();
-    listed.sort_by(|(_, left), (_, right)| (left.position, &left.words).cmp(&(right.position, &right.words)));
-    let promise = super::site_sheet::promise_of(desk, job).ok().map(|held| held.fact);
-    let here = |item: trade::Item| {
-        promise.as_ref().is_none_or(|promise| {
-            promise.parts.is_empty() || promise.parts.iter().any(|part| part.item == item)
-        })
-    };
-    let mut checks: BTreeMap<Id, WorkCheck> = BTreeMap::new();
-    for held in standing::<WorkCheck>(desk, job)? {
-        let is_newer = checks.get(&held.fact.point).is_none_or(|known| known.date <= held.fact.date);
-        if is_newer {
-            checks.insert(held.fact.point, held.fact);
-        }
+fn inspection(desk: &Desk, inspection: JobInspection) -> Inspection {
+    let caption = format!("{}, {}", inspection.title, inspection.date);
+    let kept = inspection.photos.iter().filter_map(|hash| Digest::parse(hash).ok());
+    Inspection {
+        photos: kept.filter_map(|hash| photo(desk, hash, &caption)).collect(),
+        what: inspection.title,
+        by: inspection.inspector,
+        on: inspection.date,
+        result: if inspection.passed { "passed" } else { "not passed" }.to_owned(),
+        note: inspection.note.unwrap_or_default(),
     }
-    let wanted = listed.into_iter().filter(|(_, point)| point.item.is_none_or(here));
-    Ok(wanted
-        .map(|(id, point)| {
-            let check = checks.get(&id);
-            Point {
-                part: point.item.map_or("The whole job", |item| item_title(item)).to_owned(),
-                words: point.words,
-                blocks: point.blocks,
-                state: check.map(|check| check.state),
-                who: check.map(|check| heading.names.person(check.person)).unwrap_or_default(),
-                on: check.map(|check| check.date),
-                note: check.and_then(|check| check.note.clone()),
-            }
-        })
-        .collect())
-}
-
-/// The facts of a kind about a job that stand, as recorded.
-fn standing<T: ledger::kind::FactRow>(desk: &Desk, job: Id) -> Result<Vec<Held<T>>, OfficeError> {
-    let named = desk.books().naming::<T>("job", job)?;
-    Ok(named.into_iter().filter(|held| held.reversed_by.is_none()).collect())
-}
-
-fn newest<T: Clone>(held: Vec<Held<T>>, date: impl Fn(&T) -> jiff::civil::Date) -> Option<T> {
-    held.into_iter().map(|held| held.fact).max_by_key(|fact| date(fact))
-}
-
-fn installed(desk: &Desk, job: Id) -> Result<Vec<InstalledPart>, OfficeError> {
-    let parts = standing::<Installed>(desk, job)?.into_iter().map(|held| held.fact);
-    Ok(parts
-        .map(|part| {
-            let place = part.place.map(|place| words::headed(place.as_str()));
-            let place: Vec<String> = place.into_iter().chain(part.side).collect();
-            InstalledPart {
-                part: item_title(part.item).to_owned(),
-                material: part.description,
-                place: if place.is_empty() { "The whole roof".to_owned() } else { place.join(", ") },
-                lot: part.lot.unwrap_or_default(),
-                quantity: part.quantity.unwrap_or(Qty::ZERO),
-                unit: String::new(),
-                on: Some(part.date),
-            }
-        })
-        .collect())
-}
-
-fn inspections(desk: &Desk, job: Id) -> Result<Vec<Inspection>, OfficeError> {
-    let held = standing::<InspectionFact>(desk, job)?.into_iter().map(|held| held.fact);
-    Ok(held
-        .map(|inspection| {
-            let caption = format!("{}, {}", inspection.title, inspection.date);
-            Inspection {
-                what: inspection.title.clone(),
-                by: inspection.inspector,
-                on: inspection.date,
-                result: if inspection.passed { "passed" } else { "not passed" }.to_owned(),
-                note: inspection.note.unwrap_or_default(),
-                photos: inspection
-                    .photos
-                    .iter()
-                    .filter_map(|kept| photo(desk, kept.photo, &caption))
-                    .collect(),
-            }
-        })
-        .collect())
 }
 
 /// The hidden conditions that were mended, with photos before and after.
@@ -241,7 +155,7 @@ fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
     Ok(mended)
 }
 
-fn terms(warranty: &WarrantyFact) -> Warranty {
+fn terms(warranty: &JobWarranty) -> Warranty {
     let years = match warranty.years {
         1 => "1 year".to_owned(),
         years => format!("{years} years"),

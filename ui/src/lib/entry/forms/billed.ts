@@ -3,7 +3,6 @@
 import { fact, filled } from '../../facts';
 import type { InvoiceFor } from '../../bindings/InvoiceFor';
 import type { InvoiceReckoning } from '../../bindings/InvoiceReckoning';
-import type { JobPage } from '../../bindings/JobPage';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
@@ -32,23 +31,6 @@ function offered(purpose: string, { next }: Context): Line[] {
 
 function isCredit(line: Line): boolean {
   return line.purpose === 'credit';
-}
-
-function finalCautions(job: JobPage): string[] {
-  const said: string[] = [];
-  for (const find of job.finds) {
-    const open = isZero(find.approved) && !isZero(find.beyond);
-    if (!open) continue;
-    said.push(
-      find.work === 'at-risk'
-        ? `Find ${find.number} is mended or begun without an answer: what it cost may never be billed.`
-        : `Find ${find.number} has no answer yet.`,
-    );
-  }
-  for (const change of job.changes.filter((each) => each.state === 'waiting')) {
-    said.push(`Change order ${change.number} of ${money(change.price)} waits for its answer.`);
-  }
-  return said;
 }
 
 export const INVOICE: FormSpec = {
@@ -187,8 +169,9 @@ export const INVOICE: FormSpec = {
           { name: 'with tax', value: fields.gross ?? '0' },
           { name: 'due', value: fields.due_now ?? '0' },
         ],
-  cautions: (values, { job }) => {
-    const said = job && values.fields.purpose === 'final' ? finalCautions(job) : [];
+  cautions: (values, { next }) => {
+    // What a final invoice would pass over is the program's to say.
+    const said = values.fields.purpose === 'final' ? [...(next?.open ?? [])] : [];
     if (values.fields.beyond) {
       said.push(`With this, ${money(values.fields.beyond)} more than the contract is billed.`);
     }

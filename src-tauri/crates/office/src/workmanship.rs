@@ -1,0 +1,367 @@
+//! How the work was done on a job: the points of the checklist with who saw them and when, inspections, what was built
+//! in with its lot, and what is warranted. The window, the site and the completion packet all read it here. No cost
+//! stands in it: the crew reads it, and the homeowner.
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::job_page::Source;
+use crate::names::Names;
+use crate::rates::item_title;
+use crate::words::headed;
+use jiff::civil::Date;
+use ledger::facts::{
+    CheckPoint, Inspection as InspectionFact, Installed, Part, Promise, Warranty as WarrantyFact, WorkCheck,
+};
+use ledger::kind::FactRow;
+use ledger::words::{CheckState, Place};
+use ledger::{Books, Held, Id};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{Item, Qty};
+
+/// How a point was found when it was last looked at.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct PointCheck {
+    /// Where it comes from.
+    pub source: Source,
+    /// How it stands.
+    pub state: CheckState,
+    /// Who looked.
+    pub who: String,
+    /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// Note.
+    pub note: Option<String>,
+    /// Hashes of its photos.
+    pub photos: Vec<String>,
+}
+
+/// A point of the checklist, as it stands on one job.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct JobPoint {
+    /// The point's id.
+    pub id: String,
+    /// The part of the roof that it belongs to; absent for the job as a whole.
+    pub item: Option<Item>,
+    /// That part in words.
+    pub part: String,
+    /// What is looked at.
+    pub words: String,
+    /// Whether the completion packet waits for it while it is open.
+    pub blocks: bool,
+    /// Whether it is settled: good, or not on this roof.
+    pub settled: bool,
+    /// Its newest check that stands; absent while nobody has looked.
+    pub check: Option<PointCheck>,
+}
+
+impl JobPoint {
+    /// What is open about it, as a list of what is open says it.
+    pub(crate) fn open_words(&self) -> String {
+        match &self.check {
+            None => format!("{} (not looked at)", self.words),
+            Some(PointCheck { note: Some(note), .. }) => format!("{}: {note}", self.words),
+            Some(_) => self.words.clone(),
+        }
+    }
+}
+
+/// An inspection.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct JobInspection {
+    /// Where it comes from.
+    pub source: Source,
+    /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// What was inspected.
+    pub title: String,
+    /// By whom.
+    pub inspector: String,
+    /// Whether it passed.
+    pub passed: bool,
+    /// Note.
+    pub note: Option<String>,
+    /// Hashes of its photos.
+    pub photos: Vec<String>,
+}
+
+/// A part built in.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct JobInstalled {
+    /// Where it comes from.
+    pub source: Source,
+    /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// The item of a roof.
+    pub item: Item,
+    /// That item in words.
+    pub part: String,
+    /// What it is, as the package says.
+    pub description: String,
+    /// Where on the roof; absent for all of it.
+    pub place: Option<Place>,
+    /// Which side.
+    pub side: Option<String>,
+    /// Place and side in words.
+    pub where_words: String,
+    /// Lot or batch.
+    pub lot: Option<String>,
+    /// How many packages.
+    pub quantity: Option<Qty>,
+    /// Hash of a photo.
+    pub photo: Option<String>,
+}
+
+/// A part of the promise of which it is not recorded yet that it was built in.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ToInstall {
+    /// The item of a roof.
+    pub item: Item,
+    /// That item in words.
+    pub part: String,
+    /// What the promise calls it.
+    pub description: String,
+    /// Packages promised.
+    pub packages: Qty,
+    /// What one is bought in; empty where the firm's parts do not say.
+    pub package: String,
+}
+
+/// The warranty that stands.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct JobWarranty {
+    /// Where it comes from.
+    pub source: Source,
+    /// When it was given.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// From this day.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub begins: Date,
+    /// Years of workmanship.
+    pub years: i64,
+    /// The terms, as the firm words them.
+    pub terms: String,
+    /// How to care for the roof.
+    pub care: Option<String>,
+}
+
+/// The firm's last warranty on another job, to begin with.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct WarrantyBefore {
+    /// The job's number.
+    pub job: String,
+    /// Years of workmanship.
+    pub years: i64,
+    /// The terms.
+    pub terms: String,
+    /// How to care for the roof.
+    pub care: Option<String>,
+}
+
+/// How the work was done on a job.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Workmanship {
+    /// The job's number.
+    pub job: String,
+    /// The firm's points for the parts of this roof, in the order of the list.
+    pub points: Vec<JobPoint>,
+    /// Inspections, oldest first.
+    pub inspections: Vec<JobInspection>,
+    /// What was built in, oldest first.
+    pub installed: Vec<JobInstalled>,
+    /// Parts of the promise of which nothing is recorded as built in.
+    pub to_install: Vec<ToInstall>,
+    /// The warranty that stands: the newest.
+    pub warranty: Option<JobWarranty>,
+    /// Where there is none, the words of the last one on another job.
+    pub warranty_before: Option<WarrantyBefore>,
+    /// What the completion packet waits for, in words.
+    pub waiting: Vec<String>,
+}
+
+/// How the work was done on a job.
+///
+/// # Errors
+/// When there is no such job, or the facts cannot be read.
+pub fn workmanship(desk: &Desk, job: &str) -> Result<Workmanship, OfficeError> {
+    desk.books().together(|books| {
+        let names = Names::read(books)?;
+        let id = names.job(job)?;
+        of_job(books, &names, id)
+    })
+}
+
+pub(crate) fn of_job(books: Books<'_>, names: &Names, job: Id) -> Result<Workmanship, OfficeError> {
+    let promise = standing::<Promise>(books, job)?.into_iter().next().map(|held| held.fact);
+    let points = points(books, names, job, promise.as_ref())?;
+    let installed = standing::<Installed>(books, job)?;
+    let mut to_install = to_install(books, promise.as_ref())?;
+    let built_in: BTreeSet<(Item, &str)> =
+        installed.iter().map(|held| (held.fact.item, held.fact.description.as_str())).collect();
+    to_install.retain(|part| !built_in.contains(&(part.item, part.description.as_str())));
+    let warranty = newest_warranty(standing::<WarrantyFact>(books, job)?);
+    let waits = points.iter().filter(|point| point.blocks && !point.settled);
+    Ok(Workmanship {
+        job: names.job_number(job),
+        waiting: waits.map(JobPoint::open_words).collect(),
+        inspections: inspections(books, names, job)?,
+        installed: in_order(installed, |part| part.date)
+            .into_iter()
+            .map(|held| built(held, names))
+            .collect(),
+        to_install,
+        warranty_before: match warranty {
+            Some(_) => None,
+            None => warranty_before(books, names, job)?,
+        },
+        warranty: warranty.map(|held| JobWarranty {
+            source: Source::of(&held.entry, names),
+            date: held.fact.date,
+            begins: held.fact.begins,
+            years: held.fact.years,
+            terms: held.fact.terms,
+            care: held.fact.care,
+        }),
+        points,
+    })
+}
+
+/// The facts of a kind about a job that were not reversed.
+fn standing<T: FactRow>(books: Books<'_>, job: Id) -> Result<Vec<Held<T>>, OfficeError> {
+    let named = books.naming::<T>("job", job)?;
+    Ok(named.into_iter().filter(|held| held.reversed_by.is_none()).collect())
+}
+
+/// By their date; of one day, in the order in which they were recorded, on whichever device.
+fn in_order<T>(mut held: Vec<Held<T>>, date: impl Fn(&T) -> Date) -> Vec<Held<T>> {
+    held.sort_by(|left, right| age(left, date(&left.fact)).cmp(&age(right, date(&right.fact))));
+    held
+}
+
+fn age<T>(held: &Held<T>, date: Date) -> (Date, &str, i64) {
+    (date, &held.entry.recorded_at, held.entry.device_seq)
+}
+
+fn newest_warranty(held: Vec<Held<WarrantyFact>>) -> Option<Held<WarrantyFact>> {
+    in_order(held, |warranty| warranty.date).pop()
+}
+
+/// The firm's points for the parts of this roof, each with its newest check. Without parts in the promise the roof's
+/// own are not known, and every point is asked. A point that the firm no longer asks stays where it was looked at: what
+/// was seen on this roof is not forgotten with the list.
+fn points(
+    books: Books<'_>,
+    names: &Names,
+    job: Id,
+    promise: Option<&Promise>,
+) -> Result<Vec<JobPoint>, OfficeError> {
+    let mut checks: BTreeMap<Id, Held<WorkCheck>> = BTreeMap::new();
+    for held in in_order(standing::<WorkCheck>(books, job)?, |check| check.date) {
+        checks.insert(held.fact.point, held);
+    }
+    let items: BTreeSet<Item> =
+        promise.iter().flat_map(|promise| &promise.parts).map(|part| part.item).collect();
+    let here = |point: &CheckPoint| point.item.is_none_or(|item| items.is_empty() || items.contains(&item));
+    let listed: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
+    let asked = |id: &Id, point: &CheckPoint| checks.contains_key(id) || (!point.retired && here(point));
+    let mut asked: Vec<(Id, CheckPoint)> = listed.into_iter().filter(|(id, point)| asked(id, point)).collect();
+    asked.sort_by(|(_, left), (_, right)| (left.position, &left.words).cmp(&(right.position, &right.words)));
+    Ok(asked
+        .into_iter()
+        .map(|(id, point)| {
+            let check = checks.remove(&id).map(|held| PointCheck {
+                source: Source::of(&held.entry, names),
+                state: held.fact.state,
+                who: names.person(held.fact.person),
+                date: held.fact.date,
+                note: held.fact.note,
+                photos: held.fact.photos.iter().map(|kept| kept.photo.to_string()).collect(),
+            });
+            JobPoint {
+                id: id.to_string(),
+                item: point.item,
+                part: point.item.map_or("The whole job", item_title).to_owned(),
+                words: point.words,
+                blocks: point.blocks,
+                settled: check.as_ref().is_some_and(|check| check.state != CheckState::Open),
+                check,
+            }
+        })
+        .collect())
+}
+
+fn inspections(books: Books<'_>, names: &Names, job: Id) -> Result<Vec<JobInspection>, OfficeError> {
+    let held = in_order(standing::<InspectionFact>(books, job)?, |inspection| inspection.date);
+    Ok(held
+        .into_iter()
+        .map(|held| JobInspection {
+            source: Source::of(&held.entry, names),
+            date: held.fact.date,
+            title: held.fact.title,
+            inspector: held.fact.inspector,
+            passed: held.fact.passed,
+            note: held.fact.note,
+            photos: held.fact.photos.iter().map(|kept| kept.photo.to_string()).collect(),
+        })
+        .collect())
+}
+
+fn built(held: Held<Installed>, names: &Names) -> JobInstalled {
+    let Held { entry, fact, .. } = held;
+    let place = fact.place.map(|place| headed(place.as_str()));
+    let words: Vec<String> = place.into_iter().chain(fact.side.clone()).collect();
+    JobInstalled {
+        source: Source::of(&entry, names),
+        date: fact.date,
+        item: fact.item,
+        part: item_title(fact.item).to_owned(),
+        description: fact.description,
+        place: fact.place,
+        where_words: if words.is_empty() { "The whole roof".to_owned() } else { words.join(", ") },
+        side: fact.side,
+        lot: fact.lot,
+        quantity: fact.quantity,
+        photo: fact.photo.map(|photo| photo.to_string()),
+    }
+}
+
+/// What the promise buys and what stays on the roof: the tear-off, its haul, a permit and a machine do not.
+fn to_install(books: Books<'_>, promise: Option<&Promise>) -> Result<Vec<ToInstall>, OfficeError> {
+    let Some(promise) = promise else { return Ok(Vec::new()) };
+    let known: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+    let stays =
+        |item: Item| !matches!(item, Item::TearOff | Item::Haul | Item::Permit | Item::Machine | Item::Other);
+    let bought = promise.parts.iter().filter(|part| stays(part.item) && part.packages.is_positive());
+    Ok(bought
+        .map(|part| ToInstall {
+            item: part.item,
+            part: item_title(part.item).to_owned(),
+            description: part.description.clone(),
+            packages: part.packages,
+            package: part.part.and_then(|id| known.get(&id)).map(|part| part.package.clone()).unwrap_or_default(),
+        })
+        .collect())
+}
+
+fn warranty_before(books: Books<'_>, names: &Names, job: Id) -> Result<Option<WarrantyBefore>, OfficeError> {
+    let others = books.all::<WarrantyFact>()?.into_iter();
+    let others = others.filter(|held| held.reversed_by.is_none() && held.fact.job != job).collect();
+    Ok(newest_warranty(others).map(|held| WarrantyBefore {
+        job: names.job_number(held.fact.job),
+        years: held.fact.years,
+        terms: held.fact.terms,
+        care: held.fact.care,
+    }))
+}

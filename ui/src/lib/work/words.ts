@@ -1,0 +1,71 @@
+/** What the pages say of workmanship, and how photos taken for it are kept in a draft and named in a fact. */
+
+import type { JobPoint } from '../bindings/JobPoint';
+import type { Workmanship } from '../bindings/Workmanship';
+import type { Line } from '../entry/form';
+import type { Choice } from '../entry/words';
+import type { StatusWord } from '../kit/status';
+
+export type PointState = 'good' | 'open' | 'not-here';
+
+export const STATES: readonly { word: PointState; label: string }[] = [
+  { word: 'good', label: 'Good' },
+  { word: 'open', label: 'Open' },
+  { word: 'not-here', label: 'Not on this roof' },
+];
+
+export const STATE_LOOKS: Record<PointState, { word: StatusWord; says: string }> = {
+  good: { word: 'done', says: 'good' },
+  open: { word: 'open', says: 'open' },
+  'not-here': { word: 'withdrawn', says: 'not on this roof' },
+};
+
+export interface Part {
+  part: string;
+  points: JobPoint[];
+  settled: number;
+}
+
+/** The points by the part of the roof, in the order in which the list comes to each part first. */
+export function byPart(points: readonly JobPoint[]): Part[] {
+  const parts = new Map<string, Part>();
+  for (const point of points) {
+    const part = parts.get(point.part) ?? { part: point.part, points: [], settled: 0 };
+    part.points.push(point);
+    if (point.settled) part.settled += 1;
+    parts.set(point.part, part);
+  }
+  return [...parts.values()];
+}
+
+/** "12 of 20 points are settled." */
+export function standsAt(points: readonly JobPoint[]): string {
+  const settled = points.filter((point) => point.settled).length;
+  if (points.length === 0) return 'No point is asked of this roof.';
+  if (settled === points.length) return `All ${points.length} points are settled.`;
+  return `${settled} of ${points.length} points are settled.`;
+}
+
+/** The parts of this roof that a package can be for. */
+export function itemsOf(work: Workmanship): Choice[] {
+  const items = new Map<string, string>();
+  for (const { item, part } of [...work.to_install, ...work.installed, ...work.points]) {
+    if (item !== null && item !== 'tear-off' && item !== 'haul') items.set(item, part);
+  }
+  return [...items, ['other', 'Anything else'] as const].map(([value, label]) => ({ value, label }));
+}
+
+/** A photo that is on the disk already: as it is shown, and as it was taken. */
+export interface Shot {
+  photo: string;
+  original: string;
+}
+
+export function shotsOf(lines: readonly Line[] | undefined): Shot[] {
+  return (lines ?? []).map(({ photo, original }) => ({ photo: photo ?? '', original: original ?? '' }));
+}
+
+/** Photos as a fact names them. */
+export function named(shots: readonly Shot[]): { photo: string; original?: string }[] {
+  return shots.map(({ photo, original }) => (original ? { photo, original } : { photo }));
+}
