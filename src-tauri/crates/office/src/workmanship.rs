@@ -217,10 +217,7 @@ pub(crate) fn of_job(books: Books<'_>, names: &Names, job: Id) -> Result<Workman
         job: names.job_number(job),
         waiting: waits.map(JobPoint::open_words).collect(),
         inspections: inspections(books, names, job)?,
-        installed: in_order(installed, |part| part.date)
-            .into_iter()
-            .map(|held| built(held, names))
-            .collect(),
+        installed: in_order(installed, |part| part.date).into_iter().map(|held| built(held, names)).collect(),
         to_install,
         warranty_before: match warranty {
             Some(_) => None,
@@ -276,7 +273,8 @@ fn points(
     let here = |point: &CheckPoint| point.item.is_none_or(|item| items.is_empty() || items.contains(&item));
     let listed: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
     let asked = |id: &Id, point: &CheckPoint| checks.contains_key(id) || (!point.retired && here(point));
-    let mut asked: Vec<(Id, CheckPoint)> = listed.into_iter().filter(|(id, point)| asked(id, point)).collect();
+    let mut asked: Vec<(Id, CheckPoint)> =
+        listed.into_iter().filter(|(id, point)| asked(id, point)).collect();
     asked.sort_by(|(_, left), (_, right)| (left.position, &left.words).cmp(&(right.position, &right.words)));
     Ok(asked
         .into_iter()
@@ -350,7 +348,11 @@ fn to_install(books: Books<'_>, promise: Option<&Promise>) -> Result<Vec<ToInsta
             part: item_title(part.item).to_owned(),
             description: part.description.clone(),
             packages: part.packages,
-            package: part.part.and_then(|id| known.get(&id)).map(|part| part.package.clone()).unwrap_or_default(),
+            package: part
+                .part
+                .and_then(|id| known.get(&id))
+                .map(|part| part.package.clone())
+                .unwrap_or_default(),
         })
         .collect())
 }
@@ -364,4 +366,168 @@ fn warranty_before(books: Books<'_>, names: &Names, job: Id) -> Result<Option<Wa
         terms: held.fact.terms,
         care: held.fact.care,
     }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desk::Clock;
+    use crate::record::Recorder;
+    use serde_json::{Value, json};
+
+    struct Shop {
+        _home: tempfile::TempDir,
+        desk: Desk,
+        recorder: Recorder,
+    }
+
+    const JOB: &str = "26-900";
+
+    impl Shop {
+        /// The made-up firm with a job that promised barrier and shingles.
+        fn open() -> Shop {
+            let home = tempfile::tempdir().unwrap();
+            let path = home.path().join("firm.tearoff");
+            drop(crate::sample::write(&path, &mut |_, _| true).unwrap());
+            let desk = Desk::open(&path, Clock::fixed("2026-11-03T13:00:00Z".parse().unwrap())).unwrap();
+            let mut shop = Shop { _home: home, desk, recorder: Recorder::default() };
+            shop.record(json!({"kind": "customer", "name": "Ines Hollow"}));
+            shop.record(json!({"kind": "job", "date": "2026-11-03", "number": JOB, "title": "Re-roof",
+                "customer": "Ines Hollow", "site": "9 Weir Street"}));
+            let part = |item: &str, description: &str, packages: &str| {
+                json!({"item": item, "description": description, "net": "10", "waste": "0.1",
+                    "packages": packages, "cost": "77.77"})
+            };
+            shop.record(
+                json!({"kind": "promise", "date": "2026-11-03", "job": JOB, "price": "9000.00", "included_sheets": "3",
+                "lines": [{"code": "shingle", "cost_kind": "material", "amount": "77.77"}],
+                "parts": [part("tear-off", "One layer", "1"), part("barrier", "Leak barrier, 2 squares a roll", "5"),
+                    part("shingles", "Laminated shingles", "62"), part("fasteners", "Nails", "0")]}),
+            );
+            shop
+        }
+
+        fn record(&mut self, fact: Value) -> Id {
+            let told = fact.to_string();
+            self.recorder.record(&mut self.desk, fact).unwrap_or_else(|error| panic!("{told}: {error}")).id
+        }
+
+        fn check(&mut self, point: &str, date: &str, state: &str, note: Option<&str>) -> Id {
+            self.record(
+                json!({"kind": "work-check", "date": date, "job": JOB, "point": point, "state": state,
+                "person": "Ada Quill", "note": note}),
+            )
+        }
+
+        fn now(&self) -> Workmanship {
+            workmanship(&self.desk, JOB).unwrap()
+        }
+
+        fn point(&self, words: &str) -> JobPoint {
+            self.now().points.into_iter().find(|point| point.words == words).unwrap()
+        }
+    }
+
+    const NAILS: &str = "Six nails in each shingle, on the line, flush and straight";
+    const MAGNET: &str = "Lawn, beds and drive swept with a magnet";
+
+    #[test]
+    fn points_are_those_of_this_roof_in_the_order_of_the_list() {
+        let shop = Shop::open();
+        let work = shop.now();
+        let items: BTreeSet<Option<Item>> = work.points.iter().map(|point| point.item).collect();
+        let here = [None, Some(Item::TearOff), Some(Item::Barrier), Some(Item::Shingles)];
+        assert_eq!(items, here.into_iter().collect(), "no chimney is promised, so none is asked for");
+        assert_eq!(work.points.first().unwrap().part, "The whole job");
+        assert!(work.points.iter().all(|point| point.check.is_none() && !point.settled));
+        let blocking = work.points.iter().filter(|point| point.blocks).count();
+        assert!(blocking > 0 && work.waiting.len() == blocking);
+        assert!(work.waiting.contains(&format!("{MAGNET} (not looked at)")));
+        assert_eq!(workmanship(&shop.desk, "99-999").unwrap_err().code, "not-found");
+    }
+
+    #[test]
+    fn the_newest_check_that_stands_counts_and_a_reversal_brings_back_the_one_before() {
+        let mut shop = Shop::open();
+        shop.check(NAILS, "2026-11-02", "open", Some("two courses nailed high"));
+        assert!(shop.now().waiting.contains(&format!("{NAILS}: two courses nailed high")));
+        let mended = shop.check(NAILS, "2026-11-03", "good", None);
+        let point = shop.point(NAILS);
+        let check = point.check.unwrap();
+        assert_eq!((point.settled, check.state, check.who.as_str()), (true, CheckState::Good, "Ada Quill"));
+        assert_eq!(check.source.id, mended.to_string());
+        assert!(shop.now().waiting.iter().all(|words| !words.starts_with(NAILS)));
+        // Of one day, the last recorded counts.
+        let again = shop.check(NAILS, "2026-11-03", "open", None);
+        assert!(!shop.point(NAILS).settled);
+        shop.desk.reverse(again, "looked at the wrong slope").unwrap();
+        assert!(shop.point(NAILS).settled);
+        shop.desk.reverse(mended, "nobody looked").unwrap();
+        assert_eq!(shop.point(NAILS).check.unwrap().note.as_deref(), Some("two courses nailed high"));
+        shop.check(NAILS, "2026-11-04", "not-here", None);
+        assert!(shop.point(NAILS).settled);
+    }
+
+    #[test]
+    fn a_point_that_is_no_longer_asked_stays_where_it_was_looked_at() {
+        let mut shop = Shop::open();
+        shop.check(MAGNET, "2026-11-03", "good", None);
+        let (asked, other) = (shop.point(MAGNET).id, shop.point(NAILS).id);
+        for (id, words, item) in [(asked, MAGNET, None), (other, NAILS, Some("shingles"))] {
+            shop.record(
+                json!({"kind": "check-point", "revises": id, "words": words, "item": item, "blocks": true,
+                "position": 1, "retired": true}),
+            );
+        }
+        let words: Vec<String> = shop.now().points.into_iter().map(|point| point.words).collect();
+        assert!(words.contains(&MAGNET.to_owned()) && !words.contains(&NAILS.to_owned()));
+    }
+
+    #[test]
+    fn parts_of_the_promise_are_offered_until_they_are_recorded_and_no_cost_is_told() {
+        let mut shop = Shop::open();
+        let offered = |shop: &Shop| {
+            let parts = shop.now().to_install.into_iter();
+            parts.map(|part| (part.description, part.packages.to_string())).collect::<Vec<_>>()
+        };
+        let barrier = ("Leak barrier, 2 squares a roll".to_owned(), "5".to_owned());
+        assert_eq!(offered(&shop), [barrier.clone(), ("Laminated shingles".to_owned(), "62".to_owned())]);
+        let shingles =
+            shop.record(json!({"kind": "installed", "date": "2026-11-03", "job": JOB, "item": "shingles",
+            "description": "Laminated shingles", "place": "roof-to-wall", "side": "north", "lot": "L-7",
+            "quantity": "62"}));
+        assert_eq!(offered(&shop), [barrier]);
+        let work = shop.now();
+        assert_eq!(work.installed[0].where_words, "Roof to wall, north");
+        let told = serde_json::to_string(&work).unwrap();
+        assert!(!told.contains("77.77") && !told.contains("9000"), "the crew reads a cost: {told}");
+        shop.desk.reverse(shingles, "another lot").unwrap();
+        assert_eq!(offered(&shop).len(), 2);
+    }
+
+    #[test]
+    fn the_last_warranty_of_the_firm_is_offered_until_this_job_has_its_own() {
+        let mut shop = Shop::open();
+        let before = shop.now().warranty_before.unwrap();
+        assert_eq!((before.job.as_str(), before.years), ("26-018", 10));
+        let give = |shop: &mut Shop, years: i64| {
+            shop.record(json!({"kind": "warranty", "date": "2026-11-03", "job": JOB, "begins": "2026-11-03",
+                "years": years, "terms": "We come back."}))
+        };
+        give(&mut shop, 5);
+        let second = give(&mut shop, 7);
+        assert_eq!(shop.now().warranty.unwrap().years, 7);
+        assert_eq!(shop.now().warranty_before, None);
+        shop.desk.reverse(second, "five years were agreed").unwrap();
+        assert_eq!(shop.now().warranty.unwrap().years, 5);
+    }
+
+    #[test]
+    fn the_made_up_firm_has_a_job_with_one_point_open() {
+        let shop = Shop::open();
+        let work = workmanship(&shop.desk, "26-018").unwrap();
+        assert_eq!(work.points.iter().filter(|point| point.settled).count() + 1, work.points.len());
+        assert_eq!((work.waiting.len(), work.installed.len(), work.inspections.len()), (1, 3, 1));
+        assert!(work.waiting[0].starts_with("Photos of every side"));
+    }
 }

@@ -131,12 +131,13 @@ describe('an invoice', () => {
     expect(values.lists.lines).toMatchObject([{ description: 'On completion', amount: '8418.00' }]);
   });
 
-  it('warns before the final one of finds without an answer', () => {
+  it('warns before the final one of what the program says is open, and before no other', () => {
     const values = filledIn(INVOICE, { purpose: 'final' });
     expect(values.lists.lines).toMatchObject([{ amount: '8418.00' }]);
     const said = INVOICE.cautions?.(values, context).join(' ');
-    expect(said).toMatch(/Find 2 is mended or begun without an answer/);
+    expect(said).toMatch(/Find 2 \(.*\) is mended or begun without an answer/);
     expect(said).toMatch(/Change order 1 of 683.00 waits/);
+    expect(INVOICE.cautions?.(filledIn(INVOICE, { purpose: 'progress' }), context)).toEqual([]);
   });
 
   const COMES = {
