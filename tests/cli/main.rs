@@ -176,6 +176,26 @@ fn a_month_with_loose_ends_closes_only_when_they_are_accepted_and_then_never_cha
 }
 
 #[test]
+fn a_final_invoice_over_an_open_find_is_recorded_with_a_caution() {
+    let folder = firm();
+    let bill = |number: &str, purpose: &str| {
+        format!(
+            r#"{{"kind": "invoice", "date": "2026-11-03", "job": "26-022", "number": "{number}",
+            "purpose": "{purpose}", "due": "2026-12-03", "tax": "0", "retainage": "0",
+            "lines": [{{"description": "The work", "amount": "10.00"}}]}}"#
+        )
+        .replace('\n', " ")
+    };
+    let last = json(folder.path(), &["record", "firm.tearoff", &bill("X-1", "final")]);
+    let said = last[0]["cautions"][0].as_str().unwrap();
+    assert!(said.starts_with("Find 1 (7 deck sheets"), "{said}");
+    let part = json(folder.path(), &["record", "firm.tearoff", &bill("X-2", "progress")]);
+    assert!(part[0]["cautions"].is_null(), "{part}");
+    let told = good(folder.path(), &["record", "firm.tearoff", &bill("X-3", "final")]);
+    assert!(told.contains("\nCaution: Find 1 (7 deck sheets"), "{told}");
+}
+
+#[test]
 fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
     let folder = firm();
     let twice = r#"{"kind": "payment", "id": "0199aaaa-0000-7000-8000-000000000001", "date": "2026-10-30",

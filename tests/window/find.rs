@@ -10,7 +10,7 @@ use crate::desk::{Desk, Wish};
 use crate::driver::{Outcome, Page, wait_for};
 
 /// A tablet held upright.
-const TABLET: (u32, u32) = (800, 1280);
+pub(crate) const TABLET: (u32, u32) = (800, 1280);
 
 /// Draws over what a selector finds by touch, through points given as shares of its width and height.
 fn touch_over(page: &Page, selector: &str, points: &[(u32, u32)]) -> Outcome<()> {
@@ -30,26 +30,32 @@ fn touch_over(page: &Page, selector: &str, points: &[(u32, u32)]) -> Outcome<()>
 
 /// Puts a photo into the first field for one, as a camera would.
 fn take_photo(page: &Page) -> Outcome<()> {
-    page.run(
-        "const sheet = document.createElement('canvas'); sheet.width = 640; sheet.height = 480; const ink = \
-         sheet.getContext('2d'); ink.fillStyle = '#8a6b4a'; ink.fillRect(0, 0, 640, 480); ink.fillStyle = '#2b2118'; \
-         ink.fillRect(180, 120, 300, 200); sheet.toBlob((blob) => { const files = new DataTransfer(); \
-         files.items.add(new File([blob], 'valley.jpg', { type: 'image/jpeg' })); files.items.add(new File(['no'], \
-         'list.pdf', { type: 'application/pdf' })); const field = document.querySelector('input[type=file]'); \
-         field.files = files.files; field.dispatchEvent(new Event('change', { bubbles: true })); done(true); }, \
+    take_photo_into(page, "input[type=file]")
+}
+
+/// Puts a photo, and with it something that is none, into the field for photos that a selector finds.
+pub(crate) fn take_photo_into(page: &Page, selector: &str) -> Outcome<()> {
+    page.run(&format!(
+        "const field = document.querySelector({selector}); const sheet = document.createElement('canvas'); \
+         sheet.width = 640; sheet.height = 480; const ink = sheet.getContext('2d'); ink.fillStyle = '#8a6b4a'; \
+         ink.fillRect(0, 0, 640, 480); ink.fillStyle = '#2b2118'; ink.fillRect(180, 120, 300, 200); \
+         sheet.toBlob((blob) => {{ const files = new DataTransfer(); files.items.add(new File([blob], 'valley.jpg', \
+         {{ type: 'image/jpeg' }})); files.items.add(new File(['no'], 'list.pdf', {{ type: 'application/pdf' }})); \
+         field.files = files.files; field.dispatchEvent(new Event('change', {{ bubbles: true }})); done(true); }}, \
          'image/jpeg', 0.8);",
-    )
+        selector = json!(selector),
+    ))
     .map(|_| ())
 }
 
 /// Whether a hash is a photo that can be read.
-fn photo_is_there(page: &Page, hash: &Value) -> Outcome<bool> {
+pub(crate) fn photo_is_there(page: &Page, hash: &Value) -> Outcome<bool> {
     let kept = page.invoke("attachment", &json!({ "hash": hash, "preview": true }))?;
     Ok(kept.is_ok_and(|kept| kept.as_str().is_some_and(|kept| kept.starts_with("data:image/jpeg"))))
 }
 
 /// Waits until a draft of this kind says these words.
-fn wait_for_draft(page: &Page, kind: &str, words: &str) -> Outcome<Value> {
+pub(crate) fn wait_for_draft(page: &Page, kind: &str, words: &str) -> Outcome<Value> {
     for _ in 0..100 {
         let drafts = page.ask("drafts", &json!({ "kind": kind }))?;
         let told = drafts.as_array().into_iter().flatten().find(|draft| draft.to_string().contains(words));
@@ -62,7 +68,7 @@ fn wait_for_draft(page: &Page, kind: &str, words: &str) -> Outcome<Value> {
 }
 
 /// Sits down at the crew's seat: after the program was killed, its file lies on the desk again.
-fn on_site(page: &Page) -> Outcome<()> {
+pub(crate) fn on_site(page: &Page) -> Outcome<()> {
     page.sit_down_as("crew")?;
     page.wait_for_heading("Site")
 }

@@ -15,6 +15,7 @@ mod keyboard;
 mod owner;
 mod screens;
 mod trouble;
+mod workmanship;
 
 use std::fs;
 use std::time::Duration;

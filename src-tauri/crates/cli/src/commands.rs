@@ -235,6 +235,9 @@ fn close(at: &AtMonth, on: Option<Date>, accept: bool, json: bool) -> Result<Vec
 struct Outcome {
     id: String,
     repeated: bool,
+    /// What it passed over: what stands open under a final invoice.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    cautions: Vec<String>,
 }
 
 fn record(
@@ -263,13 +266,15 @@ fn record(
             at_line(OfficeError::refused("json", &error.to_string(), "Write one JSON object a line"))
         })?;
         let recorded = recorder.record(&mut desk, value).map_err(at_line)?;
-        outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated });
+        let cautions = office::passed_over(&desk, recorded.id).map_err(at_line)?;
+        outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated, cautions });
     }
     answer(json, &outcomes, |outcomes| {
         let line = |outcome: &Outcome| {
             if outcome.repeated { format!("{} was already there", outcome.id) } else { outcome.id.clone() }
         };
-        outcomes.iter().map(line).collect()
+        let cautions = outcomes.iter().flat_map(|outcome| &outcome.cautions);
+        outcomes.iter().map(line).chain(cautions.map(|words| format!("Caution: {words}"))).collect()
     })
 }
 

@@ -9,9 +9,9 @@ use crate::site::{next_number, working_month};
 use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
 use crate::words;
 use jiff::civil::Date;
-use ledger::Books;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
 use ledger::words::{InvoiceFor, JobStage, TaxRounding};
+use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use trade::{Money, Qty, Rate, TaxBy};
@@ -219,11 +219,25 @@ pub struct ToBill {
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn open_finds(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeError> {
-    desk.books().together(|books| {
-        let id = Names::read(books)?.job(job)?;
-        let calendar = books.calendar()?;
-        Ok(still_open(&Standing::gather(books, &calendar, id, working_month(desk, &calendar))?))
+    desk.books().together(|books| open_on(desk, books, Names::read(books)?.job(job)?))
+}
+
+/// What a fact just recorded passed over: for a final invoice what stands open on its job, for any other nothing.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn passed_over(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
+    desk.books().together(|books| match books.fact(fact)?.map(|held| held.fact) {
+        Some(ledger::Fact::Invoice(invoice)) if invoice.purpose == InvoiceFor::Final => {
+            open_on(desk, books, invoice.job)
+        }
+        _ => Ok(Vec::new()),
     })
+}
+
+fn open_on(desk: &Desk, books: Books<'_>, job: Id) -> Result<Vec<String>, OfficeError> {
+    let calendar = books.calendar()?;
+    Ok(still_open(&Standing::gather(books, &calendar, job, working_month(desk, &calendar))?))
 }
 
 /// A find that was declined is settled; so is one within what the price covers.

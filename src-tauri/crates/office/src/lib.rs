@@ -50,7 +50,7 @@ pub use drafts::{DraftView, delete_draft, drafts, save_draft};
 pub use error::OfficeError;
 pub use estimate::{Acceptance, Accepted, Estimate, Reckoned, accept, begin, reckon};
 pub use explain::{Explanation, explain_firm, explain_job, figures};
-pub use invoice::open_finds;
+pub use invoice::{open_finds, passed_over};
 pub use job_page::{JobPage, job_page};
 pub use learned::{Learned, OpenedRecord, Which, learned, opened};
 pub use lists::{Lists, lists};

@@ -270,7 +270,7 @@ fn day_of(line: &Value, field: &str) -> Result<Date, OfficeError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ledger::facts::{Job, Payment, Time};
+    use ledger::facts::{Job, Time, Warranty};
     use std::sync::LazyLock;
 
     fn written(folder: &Path, name: &str) -> Desk {
@@ -294,8 +294,8 @@ mod tests {
         // Each hash covers the one before it, so the last one covers the whole firm.
         let last = |name| {
             let desk = written(folder.path(), name);
-            let payments = desk.books().all::<Payment>().unwrap();
-            let last = payments.into_iter().max_by_key(|held| held.entry.device_seq).unwrap().entry;
+            let warranties = desk.books().all::<Warranty>().unwrap();
+            let last = warranties.into_iter().max_by_key(|held| held.entry.device_seq).unwrap().entry;
             assert_eq!(desk.books().device_ends().unwrap(), [("A".to_owned(), last.device_seq)]);
             assert!(last.device_seq > 1500, "only {} facts", last.device_seq);
             last.hash

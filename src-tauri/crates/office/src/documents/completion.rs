@@ -13,7 +13,7 @@ use ledger::facts::{FindStep, JobStep};
 use ledger::words::{CheckState, FindStage, JobStage};
 use ledger::{Digest, Id};
 use paperwork::papers::{
-    CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Warranty, WorkmanshipCheck,
+    CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Photo, Warranty, WorkmanshipCheck,
 };
 use trade::{Month, Qty};
 
@@ -50,7 +50,7 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
         parts: work.installed.into_iter().map(installed).collect(),
         inspections: work.inspections.into_iter().map(|each| inspection(desk, each)).collect(),
         mended: mended(desk, id)?,
-        checks: work.points.iter().filter_map(checked).collect(),
+        checks: work.points.iter().filter_map(|point| checked(desk, point)).collect(),
         open_points: work.points.iter().filter(|point| !point.settled).map(open).collect(),
         warranty: work.warranty.iter().map(terms).collect(),
         care: work
@@ -75,14 +75,20 @@ fn counted(points: usize) -> String {
     }
 }
 
-fn checked(point: &JobPoint) -> Option<WorkmanshipCheck> {
+fn checked(desk: &Desk, point: &JobPoint) -> Option<WorkmanshipCheck> {
     let check = point.check.as_ref().filter(|check| check.state == CheckState::Good)?;
     Some(WorkmanshipCheck {
         part: point.part.clone(),
         words: point.words.clone(),
         who: check.who.clone(),
         on: Some(check.date),
+        photos: shots(desk, &check.photos, &format!("{}: {}", point.part, point.words)),
     })
+}
+
+fn shots(desk: &Desk, hashes: &[String], caption: &str) -> Vec<Photo> {
+    let kept = hashes.iter().filter_map(|hash| Digest::parse(hash).ok());
+    kept.filter_map(|hash| photo(desk, hash, caption)).collect()
 }
 
 fn open(point: &JobPoint) -> OpenPoint {
@@ -104,9 +110,8 @@ fn installed(part: JobInstalled) -> InstalledPart {
 
 fn inspection(desk: &Desk, inspection: JobInspection) -> Inspection {
     let caption = format!("{}, {}", inspection.title, inspection.date);
-    let kept = inspection.photos.iter().filter_map(|hash| Digest::parse(hash).ok());
     Inspection {
-        photos: kept.filter_map(|hash| photo(desk, hash, &caption)).collect(),
+        photos: shots(desk, &inspection.photos, &caption),
         what: inspection.title,
         by: inspection.inspector,
         on: inspection.date,

@@ -110,6 +110,8 @@ pub struct WorkmanshipCheck {
     pub who: String,
     /// When.
     pub on: Option<Date>,
+    /// What it looked like.
+    pub photos: Vec<Photo>,
 }
 
 /// What is still to be done.
@@ -140,8 +142,9 @@ impl CompletionPacket {
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
         let inspected = self.inspections.iter().flat_map(|inspection| &inspection.photos);
         let mended = self.mended.iter().flat_map(|mended| mended.before.iter().chain(&mended.after));
+        let checked = self.checks.iter().flat_map(|check| &check.photos);
         let signature = self.sign_off.iter().filter_map(|answer| answer.signature.as_ref());
-        let photos: Vec<&Photo> = inspected.chain(mended).chain(signature).collect();
+        let photos: Vec<&Photo> = inspected.chain(mended).chain(checked).chain(signature).collect();
         press::print(Kind::Completion, self, &photos)
     }
 }

@@ -205,18 +205,21 @@ pub(crate) fn completion() -> CompletionPacket {
                 words: s("Six nails each, none through the joint"),
                 who: s("Tomas Reyes"),
                 on: Some(on(12, 3)),
+                photos: vec![photo(crate::shot::jpeg(700, 500, 90), "Nails on the line", vec![])],
             },
             WorkmanshipCheck {
                 part: s("Ridge"),
                 words: s("Laps away from the wind"),
                 who: s("Tomas Reyes"),
                 on: Some(on(12, 4)),
+                photos: vec![],
             },
             WorkmanshipCheck {
                 part: s("Gutter"),
                 words: s("Runs clear with a hose"),
                 who: String::new(),
                 on: None,
+                photos: vec![],
             },
         ],
         open_points: vec![OpenPoint {
