@@ -266,6 +266,11 @@ fn still_open(standing: &Standing) -> Vec<String> {
         if change.contradicted {
             return Some(format!("Change order {number} has answers that contradict each other."));
         }
+        if change.accrued.is_some_and(|accrued| !accrued.done) {
+            return Some(format!(
+                "Change order {number} goes by time and material, and its work is not done: more may come."
+            ));
+        }
         let price: Money = change.order.lines.iter().map(|line| line.price).sum();
         (change.state() == ChangeState::Waiting)
             .then(|| format!("Change order {number} of {price} waits for its answer."))
@@ -526,6 +531,67 @@ mod tests {
         }
         assert_eq!(to_bill(&desk, "26-021").unwrap().open, said);
         assert_eq!(open_finds(&desk, "no such job").unwrap_err().code, "not-found");
+    }
+
+    #[test]
+    fn by_time_and_material_what_is_done_is_offered_and_what_may_come_is_told() {
+        let (home, reading) = sample();
+        drop(reading);
+        let mut desk = Desk::open(&home.path().join("firm.tearoff"), Clock::System).unwrap();
+        let today = desk.clock.today().to_string();
+        let mut recorder = crate::record::Recorder::default();
+        let mut record = |desk: &mut Desk, fact: serde_json::Value| recorder.record(desk, fact).unwrap().id;
+        let job = "26-022";
+        record(
+            &mut desk,
+            serde_json::json!({"kind": "find", "date": today, "job": job, "number": "77", "place": "field",
+            "cause": "condensation", "damaged": "insulation", "counted_in": "square-foot", "count": "40"}),
+        );
+        let order = record(
+            &mut desk,
+            serde_json::json!({"kind": "change-order", "date": today, "job": job, "number": "77",
+            "title": "Wet batts", "pricing": "time-and-material", "markup": "0.2", "not_to_exceed": "400.00",
+            "lines": [{"code": "deck", "cost_kind": "other", "find": "26-022/77", "description": "Batts",
+                "price": "300.00", "cost": "250.00"}]}),
+        );
+        record(
+            &mut desk,
+            serde_json::json!({"kind": "answer", "date": today, "change_order": "26-022/77",
+            "verdict": "approved", "answered_by": "The owner of the house", "means": "phone"}),
+        );
+        let offered = |desk: &Desk, purpose| {
+            let offers = to_bill(desk, job).unwrap().offers;
+            let lines = offers.into_iter().find(|offer| offer.purpose == purpose).unwrap().lines;
+            lines
+                .into_iter()
+                .find(|line| line.change_order == Some(order.to_string()))
+                .map(|line| line.amount)
+        };
+        // Nothing is spent: nothing is offered, and a final invoice would leave it open.
+        assert_eq!(offered(&desk, InvoiceFor::ChangeOrder), None);
+        let told = "Change order 77 goes by time and material, and its work is not done: more may come.";
+        assert!(open_finds(&desk, job).unwrap().iter().any(|said| said == told));
+        record(
+            &mut desk,
+            serde_json::json!({"kind": "charge", "date": today, "job": job, "code": "deck",
+            "cost_kind": "other", "description": "Batts", "amount": "250.00", "find": "26-022/77"}),
+        );
+        assert_eq!(offered(&desk, InvoiceFor::ChangeOrder), Some(money("300.00")));
+        assert_eq!(offered(&desk, InvoiceFor::Final), Some(money("300.00")));
+        record(
+            &mut desk,
+            serde_json::json!({"kind": "find-step", "date": today, "find": "26-022/77", "stage": "done"}),
+        );
+        assert!(!open_finds(&desk, job).unwrap().iter().any(|said| said == told));
+        // Billed for more than it came to: the difference is offered as a credit, not as a bill.
+        record(
+            &mut desk,
+            serde_json::json!({"kind": "invoice", "date": today, "job": job, "number": "A-77",
+            "purpose": "change-order", "due": today, "lines": [{"description": "Change order 77",
+            "amount": "360.00", "change_order": "26-022/77"}]}),
+        );
+        assert_eq!(offered(&desk, InvoiceFor::ChangeOrder), None);
+        assert_eq!(offered(&desk, InvoiceFor::Credit), Some(money("-60.00")));
     }
 
     #[test]
