@@ -230,6 +230,11 @@ fn from_the_find_to_the_packet_on_paper() {
         json!({"kind": "warranty", "date": "2026-11-05", "job": JOB, "begins": "2026-11-05", "years": 10,
         "terms": "We come back for ten years where our work leaks.", "care": "Keep the gutters clear."}),
     );
+    let seen = "Fall protection in place before anybody is on the roof";
+    firm.record(
+        json!({"kind": "work-check", "date": "2026-11-03", "job": JOB, "point": seen, "state": "good",
+        "person": "Ada Quill", "photos": [{"photo": kept.hash}]}),
+    );
     let (_, packet) = firm.print(&completion(true));
     for words in [
         "LOT-0417",
@@ -238,6 +243,10 @@ fn from_the_find_to_the_packet_on_paper() {
         "Keep the gutters clear.",
         "new kick-out set",
         "The magnet has been round the house (not looked at)",
+        "Ada Quill",
+        "The whole job: Fall protection in place before anybody is on the roof",
+        "Workmanship, 10 years from November 5, 2026",
+        "I have received this packet and seen the finished roof.",
     ] {
         holds(&packet, words);
     }

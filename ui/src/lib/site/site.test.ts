@@ -278,6 +278,17 @@ it('has words for counts, places and cautions', () => {
   });
 });
 
+it('has the checklist of the job that is chosen, closed until it is wanted', async () => {
+  const { last, count } = at();
+  await screen.findByRole('heading', { name: `Checklist of ${JOB}` });
+  const line = await screen.findByText('1 of 8 points are settled.');
+  expect(line.closest('details')?.open).toBe(false);
+  await userEvent.selectOptions(screen.getByLabelText('Job'), '26-021');
+  await screen.findByRole('heading', { name: 'Checklist of 26-021' });
+  await waitFor(() => expect(count('workmanship')).toBe(2));
+  expect(last('workmanship')).toEqual({ job: '26-021' });
+});
+
 it('has names and roles in order', async () => {
   at({ site_day: askedDay });
   await screen.findByText('Take care');

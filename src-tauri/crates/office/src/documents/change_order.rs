@@ -97,7 +97,7 @@ fn count(find: &Find) -> String {
 
 /// A find's photos with what is drawn on them.
 pub(super) fn photos(desk: &Desk, find: &Find) -> Vec<Photo> {
-    let caption = format!("{}, {}", place(find), find.date);
+    let caption = format!("{}, {}", place(find), words::day(find.date));
     let kept = find.photos.iter().enumerate().filter_map(|(index, kept)| {
         let mut photo = photo(desk, kept.photo, &caption)?;
         let number = i64::try_from(index + 1).unwrap_or(i64::MAX);

@@ -109,7 +109,7 @@ fn installed(part: JobInstalled) -> InstalledPart {
 }
 
 fn inspection(desk: &Desk, inspection: JobInspection) -> Inspection {
-    let caption = format!("{}, {}", inspection.title, inspection.date);
+    let caption = format!("{}, {}", inspection.title, words::day(inspection.date));
     Inspection {
         photos: shots(desk, &inspection.photos, &caption),
         what: inspection.title,
@@ -166,7 +166,7 @@ fn terms(warranty: &JobWarranty) -> Warranty {
         years => format!("{years} years"),
     };
     Warranty {
-        title: format!("Workmanship, {years} from {}", warranty.begins),
+        title: format!("Workmanship, {years} from {}", words::day(warranty.begins)),
         words: warranty.terms.clone(),
     }
 }

@@ -144,6 +144,11 @@ pub(super) fn feet(length: Qty) -> String {
     if rest.is_zero() { format!("{feet} ft") } else { format!("{feet} ft {rest} in") }
 }
 
+/// A day as the papers write it.
+pub(super) fn day(date: Date) -> String {
+    date.strftime("%B %-d, %Y").to_string()
+}
+
 /// A date so many days later.
 pub(super) fn days_after(date: Date, days: i64) -> Date {
     let span = jiff::Span::new().try_days(days).unwrap_or_default();
