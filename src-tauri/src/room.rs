@@ -11,6 +11,7 @@ use office::{Clock, Desk, OfficeError, Recorder, Role, Seat};
 use tauri::async_runtime::{channel, spawn_blocking};
 
 use crate::imported::Imported;
+use crate::photo::Previews;
 use crate::refusal::Refusal;
 use crate::settings::Settings;
 
@@ -82,6 +83,7 @@ pub(crate) struct Room {
     stops: Mutex<Vec<(String, Arc<AtomicBool>)>>,
     pub(crate) settings: Mutex<Settings>,
     pub(crate) imported: Mutex<Option<Imported>>,
+    pub(crate) previews: Mutex<Previews>,
     /// What went wrong while nobody was asking: the page is told with the next state of the desk.
     pub(crate) said: Mutex<Option<Refusal>>,
 }
@@ -109,6 +111,7 @@ impl Room {
             stops: Mutex::default(),
             settings: Mutex::new(settings),
             imported: Mutex::new(None),
+            previews: Mutex::default(),
             said: Mutex::new(None),
         })
     }
@@ -226,6 +229,7 @@ impl Room {
         *held(&self.open) = None;
         held(&self.readers).clear();
         *held(&self.imported) = None;
+        held(&self.previews).clear();
         *writing = None;
     }
 

@@ -1,5 +1,7 @@
 //! Photos and signatures, in and out.
 
+use std::sync::Arc;
+
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use office::Desk;
@@ -8,7 +10,7 @@ use tauri::async_runtime::spawn_blocking;
 use super::InRoom;
 use crate::photo;
 use crate::refusal::Refusal;
-use crate::room::For;
+use crate::room::{For, held};
 use crate::views::{Attached, PaperForm};
 
 #[tauri::command]
@@ -64,15 +66,23 @@ fn ready(paper: &PaperForm) -> Result<(photo::Ready, Option<photo::Original>), R
 #[tauri::command]
 pub(crate) async fn attachment(room: InRoom<'_>, hash: String, preview: bool) -> Result<String, Refusal> {
     room.admit(For::Anyone, "A photo")?;
-    room.read(move |desk| {
-        let (bytes, media_type) = office::paper(desk, &hash)?;
-        if preview {
-            let small = photo::preview(&bytes)?;
-            return Ok(data_url(&small.bytes, small.media_type));
+    if preview && let Some(small) = held(&room.previews).get(&hash) {
+        return Ok(small);
+    }
+    let asked = hash.clone();
+    let (bytes, media_type) = room.read(move |desk| Ok(office::paper(desk, &asked)?)).await?;
+    // Not while reading: many photos wait for one another here, and would keep as many files open.
+    let beside = Arc::clone(&room);
+    let shown = spawn_blocking(move || {
+        if !preview {
+            return Ok(data_url(&bytes, &media_type));
         }
-        Ok(data_url(&bytes, &media_type))
-    })
-    .await
+        let small = photo::preview(&bytes)?;
+        let small = data_url(&small.bytes, small.media_type);
+        held(&beside.previews).put(hash, small.clone());
+        Ok(small)
+    });
+    shown.await.map_err(|_| Refusal::broken())?
 }
 
 fn data_url(bytes: &[u8], media_type: &str) -> String {

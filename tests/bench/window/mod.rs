@@ -8,6 +8,7 @@ mod stroke;
 
 use std::env;
 use std::path::{Path, PathBuf};
+use std::process::Command;
 
 use crate::driver::Outcome;
 
@@ -26,8 +27,17 @@ impl Programs {
 
     /// Prints all there is to say of the window.
     pub(crate) fn measure(&self, folder: &Path, big: &Path, jobs: u32) -> Outcome<()> {
+        photos_in()?;
         start::measure(folder, self)?;
         keys::measure(big, self)?;
         jobs::measure(folder, jobs, self)
     }
+}
+
+/// Prints how long thirty large photos take to be taken in, where what measures it is built.
+fn photos_in() -> Outcome<()> {
+    let Some(program) = env::var_os("TEAROFF_PHOTOS_IN") else { return Ok(()) };
+    let said = Command::new(program).output()?;
+    print!("{}", String::from_utf8_lossy(&said.stdout));
+    if said.status.success() { Ok(()) } else { Err(String::from_utf8_lossy(&said.stderr).into()) }
 }

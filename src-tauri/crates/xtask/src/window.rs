@@ -75,6 +75,7 @@ pub(crate) fn to_measure(house: &House, bench: Call) -> Result<Call, Trouble> {
     house.cargo().args(both).run()?;
     let bench = bench.env("TEAROFF_DESKTOP", house.built("release", "tearoff-desktop"));
     let bench = bench.env("TEAROFF_EMPTY_WINDOW", house.built("release", "empty-window"));
+    let bench = bench.env("TEAROFF_PHOTOS_IN", house.built("release", "photos-in"));
     Ok(bench.env("TEAROFF_DRIVER", driver(house)?))
 }
 
