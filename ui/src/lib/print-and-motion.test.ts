@@ -124,7 +124,7 @@ describe('on paper', () => {
   });
 
   it('the job line stands where it is and is not pinned', () => {
-    const css = styles.find(({ file }) => file.endsWith('job/JobPage.svelte'))?.css ?? '';
+    const css = styles.find(({ file }) => file.endsWith('job/PinnedHead.svelte'))?.css ?? '';
     expect(css).toMatch(/position: sticky/);
     expect(blocks(css, '@media print').join('\n')).toMatch(/position: static/);
   });

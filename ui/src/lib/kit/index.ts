@@ -10,6 +10,7 @@ export { default as KeyHelp } from './KeyHelp.svelte';
 export { default as MoneyField } from './MoneyField.svelte';
 export { default as Progress } from './Progress.svelte';
 export { default as QtyField } from './QtyField.svelte';
+export { default as ScrolledTable } from './ScrolledTable.svelte';
 export { default as Status } from './Status.svelte';
 export { default as TextField } from './TextField.svelte';
 export { default as Toasts } from './Toasts.svelte';
