@@ -21,7 +21,7 @@ export async function draftedOn(job: string): Promise<ReadonlySet<string>> {
 }
 
 interface Body {
-  /** What the form stands on: a job's number, or empty. */
+  /** What the form stands on: a job's number, a part of a job, or nothing. */
   on: string;
   values: Values;
   ids: string[];
@@ -30,14 +30,17 @@ interface Body {
 export class DraftKeeper {
   readonly #kind: string;
   readonly #on: string;
+  readonly #job: string;
   #id: string | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #waiting: Omit<Body, 'on'> | undefined;
   #saving: Promise<void> = Promise.resolve();
 
-  constructor(kind: string, on: string) {
+  /** `on` is what the form stands on; `job` its job's number, where that is something else. */
+  constructor(kind: string, on: string, job = on) {
     this.#kind = kind;
     this.#on = on;
+    this.#job = job;
   }
 
   /** The draft that was left here, if any. */
@@ -70,7 +73,7 @@ export class DraftKeeper {
 
   async #save(waiting: Omit<Body, 'on'>) {
     const body: Body = { on: this.#on, ...waiting };
-    const job = this.#on === '' ? null : this.#on;
+    const job = this.#job === '' ? null : this.#job;
     this.#id = await call('save_draft', { id: this.#id ?? null, kind: this.#kind, job, body });
   }
 

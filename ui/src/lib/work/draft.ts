@@ -9,8 +9,9 @@ import { tried } from '../start/desk.svelte';
 export class WorkDraft {
   readonly #keeper: DraftKeeper;
 
-  constructor(kind: string, on: string) {
-    this.#keeper = new DraftKeeper(kind, on);
+  /** `part` is what of the job it is about, where there may be several at once. */
+  constructor(kind: string, job: string, part = '') {
+    this.#keeper = new DraftKeeper(kind, part === '' ? job : `${job} ${part}`, job);
   }
 
   find(): Promise<Kept | undefined> {
