@@ -118,6 +118,16 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
                 page.strike(&["r"])?;
                 page.wait_until("the form", "document.activeElement.closest('form')")
             }),
+            to("workmanship", |page| {
+                page.strike(&[key::ESCAPE])?;
+                // The made-up firm's job that was looked at point by point, with one left open.
+                page.go("#/job/26-018/result")?;
+                page.wait_until("the job", "document.querySelector('#part-result')")?;
+                page.press_named("Checklist:")?;
+                page.wait_for_words("The whole job")?;
+                page.run(&scroll_to("Workmanship"))?;
+                Ok(())
+            }),
             to("month-end", |page| {
                 page.strike(&[key::ESCAPE])?;
                 page.go("#/month-end/2026-10")?;
@@ -164,7 +174,21 @@ fn every_screen_of_the_crew() -> Outcome<()> {
     page.open_the_made_up_firm()?;
     bring_checker(page)?;
     page.sit_down_as("crew")?;
-    all_of(&desk, &[to("site", site), to("ask", ask)])
+    all_of(&desk, &[to("site", site), to("checklist", checklist), to("ask", ask)])
+}
+
+/// Brings a heading to the top of the window.
+fn scroll_to(heading: &str) -> String {
+    format!(
+        "[...document.querySelectorAll('h2, h3')].find((each) => \
+         each.innerText.startsWith('{heading}'))?.scrollIntoView(); done(true);"
+    )
+}
+
+fn checklist(page: &Page) -> Outcome<()> {
+    page.go("#/site/checklist")?;
+    page.wait_for_words("The whole job")?;
+    page.run(&scroll_to("Checklist of")).map(|_| ())
 }
 
 fn site(page: &Page) -> Outcome<()> {
@@ -179,6 +203,7 @@ fn site(page: &Page) -> Outcome<()> {
 
 /// A find beyond what the price covers, put before the homeowner.
 fn ask(page: &Page) -> Outcome<()> {
+    page.go("#/site")?;
     log_beyond(page)?;
     page.press_named("Ask the homeowner now")?;
     page.wait_for_heading("Change order")?;
