@@ -151,6 +151,45 @@ describe('a job on one page', () => {
     await waitFor(() => expect(door.taken('reverse')[0]?.id).toBe('c-1'));
   });
 
+  it('opens what a change order by time and material comes to', async () => {
+    const change = {
+      ...page.changes[0],
+      pricing: 'time-and-material',
+      state: 'approved',
+      approved: '480.00',
+      owed: '360.00',
+      answered_by: 'Ada Birch',
+    };
+    const door = await shown({
+      job_page: () => ({ ...page, changes: [change] }),
+      settle_change: () => ({
+        change: change.id,
+        number: '1',
+        pricing: 'time-and-material',
+        state: 'approved',
+        approved: '480.00',
+        cost: '300.00',
+        markup: '0.2',
+        not_to_exceed: '600.00',
+        marked_up: '360.00',
+        price: '360.00',
+        capped: false,
+        given_away: '0.00',
+        billed: '400.00',
+        to_bill: '-40.00',
+        description: 'Change order 1: Deck (time and material)',
+        words: ['Spent so far 300.00; with the markup 360.00.'],
+      }),
+    });
+    await userEvent.click(screen.getByRole('button', { name: 'What 1 comes to' }));
+    const dialog = within(await screen.findByRole('dialog', { name: 'What change order 1 comes to' }));
+    expect(door.taken('settle_change')).toEqual([{ change: change.id }]);
+    expect(dialog.getByText('Spent so far 300.00; with the markup 360.00.')).toBeTruthy();
+    expect(dialog.getByText('To be credited').parentElement?.textContent).toContain('40.00');
+    await userEvent.click(dialog.getByRole('button', { name: 'Close' }));
+    await waitFor(() => expect(screen.queryByText('To be credited')).toBeNull());
+  });
+
   it('says that there is no such job, and the way back', async () => {
     openDoor({
       job_page: () => {
