@@ -54,7 +54,13 @@ pub fn accept(
     let names = Names::read(desk.books())?;
     let (at, roof_id) = desk.clock.tick();
     let (_, promise_id) = desk.clock.tick();
-    let (proposal, paper) = kept_proposal(desk, job, estimate, &choice.letter, taken)?;
+    // A choice that was never finished was not offered either.
+    let finished = |letter: &str| {
+        reckoned.choices.iter().any(|other| other.letter == letter && other.problems.is_empty())
+    };
+    let mut offered = estimate.clone();
+    offered.choices.retain(|other| finished(&other.letter));
+    let (proposal, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
     let promise = promise(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
     let roof = roof_fact::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
