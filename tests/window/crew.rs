@@ -35,9 +35,12 @@ fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome
     let (job, count) = log_beyond(page)?;
     page.press_named("Ask the homeowner now")?;
     page.wait_for_heading("Change order")?;
+    // The photo comes a moment later and moves the pad that lies below it.
+    page.wait_until("the photo", "document.querySelector('article img')?.complete")?;
     let pad = page.find("canvas")?;
     page.run("document.querySelector('canvas').scrollIntoView({ block: 'center' }); done(true);")?;
     page.draw_over(&pad, &[(20, -15), (20, 25), (20, -25), (20, 20), (20, -10)])?;
+    page.wait_until("the signature", "document.querySelector('.pad .unseen')?.textContent === 'Signed'")?;
     page.press_named("Approved")?;
     page.wait_for_words("Approved. The work can go on")?;
 
