@@ -53,11 +53,10 @@ impl SmallDisk {
 pub(crate) struct Desk {
     pub(crate) page: Page,
     environment: Vec<(&'static str, String)>,
-    base: String,
     program: PathBuf,
     words: Vec<String>,
     // Dropped last to first: the driver goes before its screen, and the home when nobody lives in it.
-    _running: Vec<Running>,
+    running: Vec<Running>,
     _home: TempDir,
 }
 
@@ -93,39 +92,28 @@ impl Desk {
             environment.push(("DBUS_SESSION_BUS_ADDRESS", address));
             running.insert(0, bus);
         }
-        let (port, native) = (free_port()?, free_port()?);
-        let mut driver = match &wish.disk {
-            Some(disk) => disk.around(&driver())?,
-            None => Command::new(driver()),
-        };
-        driver.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
-        running.insert(0, Running::start(at_desk(&mut driver, &environment).stdout(Stdio::null()))?);
-
-        let base = format!("http://127.0.0.1:{port}");
-        wait_for("the driver", Duration::from_secs(15), || Ok(is_ready(&base).then_some(())))?;
         let program = wish.program.clone().unwrap_or_else(program);
         let words = wish.words.clone();
-        let page = Page::open(&base, &text_of(&program)?, &words)?;
-        Ok(Self { page, environment, base, program, words, _running: running, _home: home })
+        let (driver, page) = driven(&environment, wish.disk.as_ref(), &program, &words)?;
+        running.insert(0, driver);
+        Ok(Self { page, environment, program, words, running, _home: home })
     }
 
     /// Ends the program in the middle of whatever it does, as a power cut would, and starts it anew.
     pub(crate) fn kill_and_open_again(&mut self) -> Outcome<()> {
         let killed = Command::new("kill").args(["-KILL", &self.process()?.to_string()]).status()?;
         assert!(killed.success(), "the program could not be killed");
-        // The driver may or may not have seen by itself that its program is gone.
-        let _ = self.page.close();
-        let program = text_of(&self.program)?;
-        let (base, words) = (&self.base, &self.words);
-        self.page = wait_for("the program to start again", Duration::from_secs(20), || {
-            Ok(Page::open(base, &program, words).ok())
-        })?;
+        // The driver may or may not have seen by itself that its program is gone: it falls with it.
+        drop(self.running.remove(0));
+        let (driver, page) = driven(&self.environment, None, &self.program, &self.words)?;
+        self.running.insert(0, driver);
+        self.page = page;
         Ok(())
     }
 
     /// The process of the program.
     pub(crate) fn process(&self) -> Outcome<u32> {
-        program_running(&self.program, self._running.first().map_or(0, |driver| driver.0.id()))
+        program_running(&self.program, self.running.first().map_or(0, |driver| driver.0.id()))
     }
 
     /// Starts the program a second time at this desk.
@@ -230,6 +218,35 @@ fn program_running(program: &Path, driver: u32) -> Outcome<u32> {
         }
     }
     Err("The program under test is not running.".into())
+}
+
+/// A driver with the program under it. Once in a great while the system's driver hangs at the start of a session; then
+/// another one is tried, and what the first one had started falls with it.
+fn driven(
+    environment: &[(&'static str, String)],
+    disk: Option<&SmallDisk>,
+    program: &Path,
+    words: &[String],
+) -> Outcome<(Running, Page)> {
+    const ATTEMPTS: usize = 3;
+    let program = text_of(program)?;
+    let mut refused = None;
+    for _ in 0..ATTEMPTS {
+        let (port, native) = (free_port()?, free_port()?);
+        let mut command = match disk {
+            Some(disk) => disk.around(&driver())?,
+            None => Command::new(driver()),
+        };
+        command.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
+        let running = Running::start(at_desk(&mut command, environment).stdout(Stdio::null()))?;
+        let base = format!("http://127.0.0.1:{port}");
+        wait_for("the driver", Duration::from_secs(15), || Ok(is_ready(&base).then_some(())))?;
+        match Page::open(&base, &program, words) {
+            Ok(page) => return Ok((running, page)),
+            Err(error) => refused = Some(error),
+        }
+    }
+    Err(refused.unwrap_or_else(|| "The driver was never started.".into()))
 }
 
 /// Starts a program that says one word on its first line once it is ready.

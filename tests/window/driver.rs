@@ -42,11 +42,11 @@ pub(crate) struct Element(String);
 impl Page {
     /// Asks the driver at `base` to start the program with these words and hand over its page.
     pub(crate) fn open(base: &str, program: &str, words: &[String]) -> Outcome<Self> {
-        let agent = agent();
         let options = json!({ "application": program, "args": words });
         let wanted = json!({ "capabilities": { "alwaysMatch": { "tauri:options": options } } });
-        let opened = ask(&agent, "POST", &format!("{base}/session"), &wanted)?;
+        let opened = ask(&agent(PATIENCE), "POST", &format!("{base}/session"), &wanted)?;
         let id = opened["sessionId"].as_str().ok_or("The driver opened a session without an id.")?;
+        let agent = agent(2 * PATIENCE);
         Ok(Self { agent, session: format!("{base}/session/{id}") })
     }
 
@@ -215,13 +215,13 @@ pub(crate) fn wait_for<T>(
 
 /// Whether a driver listens there.
 pub(crate) fn is_ready(base: &str) -> bool {
-    ask(&agent(), "GET", &format!("{base}/status"), &Value::Null).is_ok()
+    ask(&agent(PATIENCE), "GET", &format!("{base}/status"), &Value::Null).is_ok()
 }
 
-fn agent() -> ureq::Agent {
+fn agent(patience: Duration) -> ureq::Agent {
     // An error has a body that says what is wrong, which would be lost if the status alone were the error.
     let settings = ureq::Agent::config_builder().http_status_as_error(false).proxy(None);
-    settings.timeout_global(Some(Duration::from_secs(60))).build().into()
+    settings.timeout_global(Some(patience)).build().into()
 }
 
 fn ask(agent: &ureq::Agent, method: &str, address: &str, body: &Value) -> Outcome<Value> {

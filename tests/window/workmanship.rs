@@ -2,11 +2,12 @@
 //! and photo, and a power cut loses neither. Then the owner sees who looked and when, and the packet is printed.
 
 use std::fs;
+use std::time::Duration;
 
 use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
-use crate::driver::{Outcome, Page};
+use crate::driver::{Outcome, Page, wait_for};
 use crate::find::{TABLET, on_site, photo_is_there, take_photo_into, wait_for_draft};
 
 /// A tablet held across.
@@ -28,7 +29,18 @@ fn at_the_checklist(page: &Page, job: &str) -> Outcome<()> {
     on_site(page)?;
     page.choose("Job", job)?;
     page.wait_for_words(&format!("Checklist of {job}"))?;
-    page.press_named(&count_of(page, job)?)
+    let count = count_of(page, job)?;
+    // What is read above it may move it from under the finger while it is pressed: then it is pressed again.
+    wait_for("the checklist to open", Duration::from_secs(30), || {
+        let open =
+            page.run("done(document.querySelector('section[aria-labelledby=checklist] details')?.open)")?;
+        if open == true {
+            return Ok(Some(()));
+        }
+        page.press_named(&count)?;
+        std::thread::sleep(Duration::from_millis(700));
+        Ok(None)
+    })
 }
 
 /// How the checklist's own line says how far it is.
