@@ -54,8 +54,8 @@ fn drive(house: &House, words: &[&str], pictures: Option<&Path>) -> Result<(), T
         }
         cases.run()
     };
-    // A window is driven from outside, by a driver that is not ours: what fails by its haste passes the second time, and
-    // what is wrong fails again.
+    // A window is driven from outside, by a driver that is not ours: what fails by its haste passes the second time,
+    // and what is wrong fails again.
     once().or_else(|_| {
         println!(
             "  The window's cases are run once more: whether it was the window or its driver shows then."
