@@ -45,23 +45,13 @@ fn drive(house: &House, words: &[&str], pictures: Option<&Path>) -> Result<(), T
     let desktop = build(house)?;
     let driver = driver(house)?;
     // The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display.
-    let once = || {
-        let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window", "--"];
-        let mut cases = house.cargo().args(cases).args(words);
-        cases = cases.env("TEAROFF_DESKTOP", &desktop).env("TEAROFF_DRIVER", &driver);
-        if let Some(folder) = pictures {
-            cases = cases.env("TEAROFF_PICTURES", folder);
-        }
-        cases.run()
-    };
-    // A window is driven from outside, by a driver that is not ours: what fails by its haste passes the second time,
-    // and what is wrong fails again.
-    once().or_else(|_| {
-        println!(
-            "  The window's cases are run once more: whether it was the window or its driver shows then."
-        );
-        once()
-    })
+    let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window", "--"];
+    let mut cases = house.cargo().args(cases).args(words);
+    cases = cases.env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver);
+    if let Some(folder) = pictures {
+        cases = cases.env("TEAROFF_PICTURES", folder);
+    }
+    cases.run()
 }
 
 /// Programs that drive a window where nobody sits: the display, and the web view's own driver.
