@@ -33,7 +33,7 @@ CREATE TABLE firm (
     sales_tax_e6 INTEGER NOT NULL,
     sales_tax_rounding TEXT NOT NULL CHECK (sales_tax_rounding IN ('invoice', 'item')),
     material_tax_is_cost INTEGER NOT NULL CHECK (material_tax_is_cost IN (0, 1)),
-    overhead_by TEXT NOT NULL CHECK (overhead_by IN ('labour-hours', 'labour-cost', 'crew-days')),
+    overhead_by TEXT NOT NULL CHECK (overhead_by IN ('labor-hours', 'labor-cost', 'crew-days')),
     overhead_rate_e6 INTEGER NOT NULL
 ) STRICT, WITHOUT ROWID;
 
@@ -109,7 +109,7 @@ CREATE TABLE burden_rate (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     name TEXT NOT NULL CHECK (length(name) > 0),
-    reckoned_on TEXT NOT NULL CHECK (reckoned_on IN ('pay', 'hundred-of-pay', 'hour')),
+    calculated_on TEXT NOT NULL CHECK (calculated_on IN ('pay', 'hundred-of-pay', 'hour')),
     rate_e6 INTEGER NOT NULL,
     wage_base_cents INTEGER,
     class TEXT CHECK (length(class) > 0),
@@ -130,7 +130,7 @@ CREATE TABLE account (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     line TEXT NOT NULL CHECK (line IN (
         'bank', 'receivable', 'retainage-receivable', 'customer-credit', 'sales-tax-payable', 'payable',
-        'wages-payable', 'burden-payable', 'costs-applied', 'cost-material', 'cost-labour', 'cost-subcontract',
+        'wages-payable', 'burden-payable', 'costs-applied', 'cost-material', 'cost-labor', 'cost-subcontract',
         'cost-equipment', 'cost-disposal', 'cost-permit', 'cost-other', 'revenue', 'under-billed', 'over-billed',
         'loss-provision', 'loss-expense'
     )),
@@ -152,15 +152,15 @@ CREATE TABLE job (
 ) STRICT, WITHOUT ROWID;
 
 -- A step in a job's life.
-CREATE TABLE job_step (
+CREATE TABLE job_status (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
-    stage TEXT NOT NULL CHECK (stage IN ('begun', 'finished', 'cancelled'))
+    stage TEXT NOT NULL CHECK (stage IN ('begun', 'finished', 'canceled'))
 ) STRICT, WITHOUT ROWID;
 
 -- The contract: cost by code, price, included sheets, unit prices, payment schedule.
-CREATE TABLE promise (
+CREATE TABLE contract (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
@@ -173,13 +173,13 @@ CREATE TABLE promise (
         AND retainage_e6 BETWEEN 0 AND 1000000)
 ) STRICT, WITHOUT ROWID;
 
--- What the promise holds for one code and kind of cost.
-CREATE TABLE promise_line (
-    fact BLOB NOT NULL REFERENCES promise(id),
+-- What the contract holds for one code and kind of cost.
+CREATE TABLE contract_line (
+    fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
-        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+        'material', 'labor', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
     )),
     description TEXT CHECK (length(description) > 0),
     amount_cents INTEGER NOT NULL,
@@ -189,9 +189,9 @@ CREATE TABLE promise_line (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- How much work the promise holds for a measured code.
-CREATE TABLE promise_units (
-    fact BLOB NOT NULL REFERENCES promise(id),
+-- How much work the contract holds for a measured code.
+CREATE TABLE contract_units (
+    fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     quantity_e4 INTEGER NOT NULL,
@@ -199,8 +199,8 @@ CREATE TABLE promise_units (
 ) STRICT, WITHOUT ROWID;
 
 -- What a further sheet (or foot) costs the homeowner.
-CREATE TABLE promise_unit_price (
-    fact BLOB NOT NULL REFERENCES promise(id),
+CREATE TABLE contract_unit_price (
+    fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     damaged TEXT NOT NULL CHECK (damaged IN (
         'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation'
@@ -211,8 +211,8 @@ CREATE TABLE promise_unit_price (
 ) STRICT, WITHOUT ROWID;
 
 -- When the homeowner pays.
-CREATE TABLE promise_payment (
-    fact BLOB NOT NULL REFERENCES promise(id),
+CREATE TABLE contract_payment (
+    fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     title TEXT NOT NULL CHECK (length(title) > 0),
     amount_cents INTEGER NOT NULL,
@@ -235,7 +235,7 @@ CREATE TABLE purchase_order_line (
     line INTEGER NOT NULL CHECK (line > 0),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
-        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+        'material', 'labor', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
     )),
     description TEXT CHECK (length(description) > 0),
     quantity_e4 INTEGER,
@@ -245,7 +245,7 @@ CREATE TABLE purchase_order_line (
 ) STRICT, WITHOUT ROWID;
 
 -- A vendor's bill or credit.
-CREATE TABLE receipt (
+CREATE TABLE bill (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     vendor BLOB NOT NULL REFERENCES vendor(id) CHECK (length(vendor) = 16),
@@ -256,14 +256,14 @@ CREATE TABLE receipt (
     note TEXT CHECK (length(note) > 0)
 ) STRICT, WITHOUT ROWID;
 
--- A line of a receipt.
-CREATE TABLE receipt_line (
-    fact BLOB NOT NULL REFERENCES receipt(id),
+-- A line of a bill.
+CREATE TABLE bill_line (
+    fact BLOB NOT NULL REFERENCES bill(id),
     line INTEGER NOT NULL CHECK (line > 0),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
-        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+        'material', 'labor', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
     )),
     description TEXT CHECK (length(description) > 0),
     quantity_e4 INTEGER,
@@ -271,26 +271,26 @@ CREATE TABLE receipt_line (
     unit_price_e6 INTEGER,
     amount_cents INTEGER NOT NULL,
     tax_cents INTEGER NOT NULL,
-    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
 -- A cost of a job without a bill: own equipment, a fee paid in cash.
-CREATE TABLE charge (
+CREATE TABLE direct_cost (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
-        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+        'material', 'labor', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
     )),
     description TEXT NOT NULL CHECK (length(description) > 0),
     amount_cents INTEGER NOT NULL,
-    find BLOB REFERENCES find(id) CHECK (length(find) = 16)
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16)
 ) STRICT, WITHOUT ROWID;
 
 -- Hours of one person on one day, job and code.
-CREATE TABLE time (
+CREATE TABLE time_entry (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     person BLOB NOT NULL REFERENCES person(id) CHECK (length(person) = 16),
@@ -299,7 +299,7 @@ CREATE TABLE time (
     hours_e4 INTEGER NOT NULL,
     crew BLOB REFERENCES crew(id) CHECK (length(crew) = 16),
     caused_overtime INTEGER NOT NULL CHECK (caused_overtime IN (0, 1)),
-    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
     CHECK (hours_e4 > 0 AND hours_e4 <= 240000)
 ) STRICT, WITHOUT ROWID;
 
@@ -332,7 +332,7 @@ CREATE TABLE forecast (
 ) STRICT, WITHOUT ROWID;
 
 -- A hidden condition found at the tear-off.
-CREATE TABLE find (
+CREATE TABLE condition (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
@@ -354,19 +354,19 @@ CREATE TABLE find (
     CHECK (count_e4 > 0)
 ) STRICT, WITHOUT ROWID;
 
--- A photo of a find.
-CREATE TABLE find_photo (
-    fact BLOB NOT NULL REFERENCES find(id),
+-- A photo of a condition.
+CREATE TABLE condition_photo (
+    fact BLOB NOT NULL REFERENCES condition(id),
     line INTEGER NOT NULL CHECK (line > 0),
     photo BLOB NOT NULL CHECK (length(photo) = 32),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- Work on a find begun or done.
-CREATE TABLE find_step (
+-- Work on a condition begun or done.
+CREATE TABLE repair (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
-    find BLOB NOT NULL REFERENCES find(id) CHECK (length(find) = 16),
+    condition BLOB NOT NULL REFERENCES condition(id) CHECK (length(condition) = 16),
     stage TEXT NOT NULL CHECK (stage IN ('begun', 'done'))
 ) STRICT, WITHOUT ROWID;
 
@@ -389,9 +389,9 @@ CREATE TABLE change_order_line (
     line INTEGER NOT NULL CHECK (line > 0),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
-        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+        'material', 'labor', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
     )),
-    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
     description TEXT NOT NULL CHECK (length(description) > 0),
     quantity_e4 INTEGER,
     unit TEXT CHECK (length(unit) > 0),
@@ -401,29 +401,29 @@ CREATE TABLE change_order_line (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- The answer to a change order.
-CREATE TABLE answer (
+-- The decision to a change order.
+CREATE TABLE decision (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     change_order BLOB NOT NULL REFERENCES change_order(id) CHECK (length(change_order) = 16),
     verdict TEXT NOT NULL CHECK (verdict IN ('approved', 'declined', 'withdrawn')),
-    answered_by TEXT NOT NULL CHECK (length(answered_by) > 0),
-    means TEXT NOT NULL CHECK (means IN ('signed', 'phone', 'text', 'email')),
+    decided_by TEXT NOT NULL CHECK (length(decided_by) > 0),
+    method TEXT NOT NULL CHECK (method IN ('signed', 'phone', 'text', 'email')),
     signature BLOB CHECK (length(signature) = 32),
     caution_given INTEGER NOT NULL CHECK (caution_given IN (0, 1)),
     note TEXT CHECK (length(note) > 0)
 ) STRICT, WITHOUT ROWID;
 
--- An answer to one line, where lines were answered apart.
-CREATE TABLE answer_line (
-    fact BLOB NOT NULL REFERENCES answer(id),
+-- An decision to one line, where lines were decided apart.
+CREATE TABLE decision_line (
+    fact BLOB NOT NULL REFERENCES decision(id),
     line INTEGER NOT NULL CHECK (line > 0),
     change_line INTEGER NOT NULL,
     verdict TEXT NOT NULL CHECK (verdict IN ('approved', 'declined', 'withdrawn')),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- An invoice, or a credit note.
+-- An invoice, or a credit memo.
 CREATE TABLE invoice (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
@@ -465,13 +465,13 @@ CREATE TABLE payment (
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     customer BLOB NOT NULL REFERENCES customer(id) CHECK (length(customer) = 16),
     amount_cents INTEGER NOT NULL,
-    means TEXT NOT NULL CHECK (means IN ('check', 'card', 'transfer', 'cash')),
+    method TEXT NOT NULL CHECK (method IN ('check', 'card', 'transfer', 'cash')),
     reference TEXT CHECK (length(reference) > 0),
     CHECK (amount_cents > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- A payment put to an invoice.
-CREATE TABLE application (
+CREATE TABLE allocation (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     payment BLOB NOT NULL REFERENCES payment(id) CHECK (length(payment) = 16),
@@ -497,13 +497,13 @@ CREATE TABLE month_closed_device (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- Labour cost booked in the closed month, frozen, since a week across the month's end may still change.
-CREATE TABLE month_closed_labour (
+-- Labor cost booked in the closed month, frozen, since a week across the month's end may still change.
+CREATE TABLE month_closed_labor (
     fact BLOB NOT NULL REFERENCES month_closed(id),
     line INTEGER NOT NULL CHECK (line > 0),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
-    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
     straight_cents INTEGER NOT NULL,
     premium_cents INTEGER NOT NULL,
     burden_cents INTEGER NOT NULL,
@@ -543,15 +543,15 @@ CREATE TABLE hand_off_device (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- Labour that a hand-off gave to the bookkeeper, as it was reckoned then: later hours of the same week may still
+-- Labor that a hand-off gave to the bookkeeper, as it was calculated then: later hours of the same week may still
 -- change it, and a later part holds only the difference.
-CREATE TABLE hand_off_labour (
+CREATE TABLE hand_off_labor (
     fact BLOB NOT NULL REFERENCES hand_off(id),
     line INTEGER NOT NULL CHECK (line > 0),
     source BLOB REFERENCES entry(id) CHECK (length(source) = 16),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
-    find BLOB REFERENCES find(id) CHECK (length(find) = 16),
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
     straight_cents INTEGER NOT NULL,
     premium_cents INTEGER NOT NULL,
     burden_cents INTEGER NOT NULL,
@@ -590,29 +590,29 @@ CREATE TABLE reversal (
 ) STRICT, WITHOUT ROWID;
 
 -- Ways in that the reports need.
-CREATE INDEX time_by_person ON time (person, date, hours_e4);
-CREATE INDEX time_by_job ON time (job);
-CREATE INDEX receipt_line_by_job ON receipt_line (job);
-CREATE INDEX receipt_by_reference ON receipt (vendor, reference);
-CREATE INDEX receipt_by_order ON receipt (purchase_order) WHERE purchase_order IS NOT NULL;
-CREATE INDEX receipt_line_by_find ON receipt_line (find) WHERE find IS NOT NULL;
-CREATE INDEX time_by_find ON time (find) WHERE find IS NOT NULL;
-CREATE INDEX charge_by_find ON charge (find) WHERE find IS NOT NULL;
-CREATE INDEX charge_by_job ON charge (job);
-CREATE INDEX promise_by_job ON promise (job);
-CREATE INDEX job_step_by_job ON job_step (job);
-CREATE INDEX find_by_job ON find (job);
-CREATE INDEX find_step_by_find ON find_step (find);
+CREATE INDEX time_entry_by_person ON time_entry (person, date, hours_e4);
+CREATE INDEX time_entry_by_job ON time_entry (job);
+CREATE INDEX bill_line_by_job ON bill_line (job);
+CREATE INDEX bill_by_reference ON bill (vendor, reference);
+CREATE INDEX bill_by_order ON bill (purchase_order) WHERE purchase_order IS NOT NULL;
+CREATE INDEX bill_line_by_condition ON bill_line (condition) WHERE condition IS NOT NULL;
+CREATE INDEX time_entry_by_condition ON time_entry (condition) WHERE condition IS NOT NULL;
+CREATE INDEX direct_cost_by_condition ON direct_cost (condition) WHERE condition IS NOT NULL;
+CREATE INDEX direct_cost_by_job ON direct_cost (job);
+CREATE INDEX contract_by_job ON contract (job);
+CREATE INDEX job_status_by_job ON job_status (job);
+CREATE INDEX condition_by_job ON condition (job);
+CREATE INDEX repair_by_condition ON repair (condition);
 CREATE INDEX change_order_by_job ON change_order (job);
-CREATE INDEX change_line_by_find ON change_order_line (find) WHERE find IS NOT NULL;
-CREATE INDEX answer_by_change_order ON answer (change_order);
+CREATE INDEX change_line_by_condition ON change_order_line (condition) WHERE condition IS NOT NULL;
+CREATE INDEX decision_by_change_order ON decision (change_order);
 CREATE INDEX purchase_order_by_job ON purchase_order (job);
 CREATE INDEX units_done_by_job ON units_done (job);
 CREATE INDEX stored_material_by_job ON stored_material (job);
 CREATE INDEX forecast_by_job ON forecast (job);
 CREATE INDEX invoice_by_job ON invoice (job);
-CREATE INDEX application_by_invoice ON application (invoice);
-CREATE INDEX application_by_payment ON application (payment);
+CREATE INDEX allocation_by_invoice ON allocation (invoice);
+CREATE INDEX allocation_by_payment ON allocation (payment);
 CREATE INDEX retainage_release_by_invoice ON retainage_release (invoice);
 CREATE INDEX payment_by_customer ON payment (customer);
 CREATE INDEX bonus_by_person ON bonus (person, date);
@@ -679,29 +679,29 @@ CREATE TRIGGER job_refuses_update BEFORE UPDATE ON job
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER job_refuses_delete BEFORE DELETE ON job
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER job_step_refuses_update BEFORE UPDATE ON job_step
+CREATE TRIGGER job_status_refuses_update BEFORE UPDATE ON job_status
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER job_step_refuses_delete BEFORE DELETE ON job_step
+CREATE TRIGGER job_status_refuses_delete BEFORE DELETE ON job_status
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_refuses_update BEFORE UPDATE ON promise
+CREATE TRIGGER contract_refuses_update BEFORE UPDATE ON contract
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_refuses_delete BEFORE DELETE ON promise
+CREATE TRIGGER contract_refuses_delete BEFORE DELETE ON contract
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_line_refuses_update BEFORE UPDATE ON promise_line
+CREATE TRIGGER contract_line_refuses_update BEFORE UPDATE ON contract_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_line_refuses_delete BEFORE DELETE ON promise_line
+CREATE TRIGGER contract_line_refuses_delete BEFORE DELETE ON contract_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_units_refuses_update BEFORE UPDATE ON promise_units
+CREATE TRIGGER contract_units_refuses_update BEFORE UPDATE ON contract_units
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_units_refuses_delete BEFORE DELETE ON promise_units
+CREATE TRIGGER contract_units_refuses_delete BEFORE DELETE ON contract_units
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_unit_price_refuses_update BEFORE UPDATE ON promise_unit_price
+CREATE TRIGGER contract_unit_price_refuses_update BEFORE UPDATE ON contract_unit_price
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_unit_price_refuses_delete BEFORE DELETE ON promise_unit_price
+CREATE TRIGGER contract_unit_price_refuses_delete BEFORE DELETE ON contract_unit_price
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_payment_refuses_update BEFORE UPDATE ON promise_payment
+CREATE TRIGGER contract_payment_refuses_update BEFORE UPDATE ON contract_payment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_payment_refuses_delete BEFORE DELETE ON promise_payment
+CREATE TRIGGER contract_payment_refuses_delete BEFORE DELETE ON contract_payment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER purchase_order_refuses_update BEFORE UPDATE ON purchase_order
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -711,21 +711,21 @@ CREATE TRIGGER purchase_order_line_refuses_update BEFORE UPDATE ON purchase_orde
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER purchase_order_line_refuses_delete BEFORE DELETE ON purchase_order_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER receipt_refuses_update BEFORE UPDATE ON receipt
+CREATE TRIGGER bill_refuses_update BEFORE UPDATE ON bill
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER receipt_refuses_delete BEFORE DELETE ON receipt
+CREATE TRIGGER bill_refuses_delete BEFORE DELETE ON bill
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER receipt_line_refuses_update BEFORE UPDATE ON receipt_line
+CREATE TRIGGER bill_line_refuses_update BEFORE UPDATE ON bill_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER receipt_line_refuses_delete BEFORE DELETE ON receipt_line
+CREATE TRIGGER bill_line_refuses_delete BEFORE DELETE ON bill_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER charge_refuses_update BEFORE UPDATE ON charge
+CREATE TRIGGER direct_cost_refuses_update BEFORE UPDATE ON direct_cost
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER charge_refuses_delete BEFORE DELETE ON charge
+CREATE TRIGGER direct_cost_refuses_delete BEFORE DELETE ON direct_cost
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER time_refuses_update BEFORE UPDATE ON time
+CREATE TRIGGER time_entry_refuses_update BEFORE UPDATE ON time_entry
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER time_refuses_delete BEFORE DELETE ON time
+CREATE TRIGGER time_entry_refuses_delete BEFORE DELETE ON time_entry
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER stored_material_refuses_update BEFORE UPDATE ON stored_material
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -739,17 +739,17 @@ CREATE TRIGGER forecast_refuses_update BEFORE UPDATE ON forecast
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER forecast_refuses_delete BEFORE DELETE ON forecast
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_refuses_update BEFORE UPDATE ON find
+CREATE TRIGGER condition_refuses_update BEFORE UPDATE ON condition
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_refuses_delete BEFORE DELETE ON find
+CREATE TRIGGER condition_refuses_delete BEFORE DELETE ON condition
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_photo_refuses_update BEFORE UPDATE ON find_photo
+CREATE TRIGGER condition_photo_refuses_update BEFORE UPDATE ON condition_photo
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_photo_refuses_delete BEFORE DELETE ON find_photo
+CREATE TRIGGER condition_photo_refuses_delete BEFORE DELETE ON condition_photo
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_step_refuses_update BEFORE UPDATE ON find_step
+CREATE TRIGGER repair_refuses_update BEFORE UPDATE ON repair
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_step_refuses_delete BEFORE DELETE ON find_step
+CREATE TRIGGER repair_refuses_delete BEFORE DELETE ON repair
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER change_order_refuses_update BEFORE UPDATE ON change_order
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -759,13 +759,13 @@ CREATE TRIGGER change_order_line_refuses_update BEFORE UPDATE ON change_order_li
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER change_order_line_refuses_delete BEFORE DELETE ON change_order_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER answer_refuses_update BEFORE UPDATE ON answer
+CREATE TRIGGER decision_refuses_update BEFORE UPDATE ON decision
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER answer_refuses_delete BEFORE DELETE ON answer
+CREATE TRIGGER decision_refuses_delete BEFORE DELETE ON decision
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER answer_line_refuses_update BEFORE UPDATE ON answer_line
+CREATE TRIGGER decision_line_refuses_update BEFORE UPDATE ON decision_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER answer_line_refuses_delete BEFORE DELETE ON answer_line
+CREATE TRIGGER decision_line_refuses_delete BEFORE DELETE ON decision_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER invoice_refuses_update BEFORE UPDATE ON invoice
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -783,9 +783,9 @@ CREATE TRIGGER payment_refuses_update BEFORE UPDATE ON payment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER payment_refuses_delete BEFORE DELETE ON payment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER application_refuses_update BEFORE UPDATE ON application
+CREATE TRIGGER allocation_refuses_update BEFORE UPDATE ON allocation
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER application_refuses_delete BEFORE DELETE ON application
+CREATE TRIGGER allocation_refuses_delete BEFORE DELETE ON allocation
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER month_closed_refuses_update BEFORE UPDATE ON month_closed
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -795,9 +795,9 @@ CREATE TRIGGER month_closed_device_refuses_update BEFORE UPDATE ON month_closed_
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER month_closed_device_refuses_delete BEFORE DELETE ON month_closed_device
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER month_closed_labour_refuses_update BEFORE UPDATE ON month_closed_labour
+CREATE TRIGGER month_closed_labor_refuses_update BEFORE UPDATE ON month_closed_labor
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER month_closed_labour_refuses_delete BEFORE DELETE ON month_closed_labour
+CREATE TRIGGER month_closed_labor_refuses_delete BEFORE DELETE ON month_closed_labor
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER month_closed_job_refuses_update BEFORE UPDATE ON month_closed_job
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -811,9 +811,9 @@ CREATE TRIGGER hand_off_device_refuses_update BEFORE UPDATE ON hand_off_device
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER hand_off_device_refuses_delete BEFORE DELETE ON hand_off_device
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER hand_off_labour_refuses_update BEFORE UPDATE ON hand_off_labour
+CREATE TRIGGER hand_off_labor_refuses_update BEFORE UPDATE ON hand_off_labor
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER hand_off_labour_refuses_delete BEFORE DELETE ON hand_off_labour
+CREATE TRIGGER hand_off_labor_refuses_delete BEFORE DELETE ON hand_off_labor
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER hand_off_job_refuses_update BEFORE UPDATE ON hand_off_job
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

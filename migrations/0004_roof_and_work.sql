@@ -1,10 +1,10 @@
--- The roof as measured, what it is built of and what that costs, what code and house standard ask; the damage of a find
+-- The roof as measured, what it is built of and what that costs, what code and company standard ask; the damage of a condition
 -- in patches, with marks on its photos; how the work was done and what is warranted. Later columns of earlier tables
 -- may all be NULL: a fact recorded before them keeps its hash.
 
--- A part of the roof system as promised: what is bought for it, for the order list and the site sheet.
-CREATE TABLE promise_part (
-    fact BLOB NOT NULL REFERENCES promise(id),
+-- A part of the roof system as contracted: what is bought for it, for the order list and the site sheet.
+CREATE TABLE contract_part (
+    fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
@@ -23,8 +23,8 @@ CREATE TABLE promise_part (
 ) STRICT, WITHOUT ROWID;
 
 -- How much of an item lies at one place of the roof, for the site sheet.
-CREATE TABLE promise_place (
-    fact BLOB NOT NULL REFERENCES promise(id),
+CREATE TABLE contract_place (
+    fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
@@ -43,8 +43,8 @@ CREATE TABLE promise_place (
 ) STRICT, WITHOUT ROWID;
 
 -- An area of damage, as seen.
-CREATE TABLE find_patch (
-    fact BLOB NOT NULL REFERENCES find(id),
+CREATE TABLE condition_patch (
+    fact BLOB NOT NULL REFERENCES condition(id),
     line INTEGER NOT NULL CHECK (line > 0),
     along_eave_in_e4 INTEGER NOT NULL,
     up_slope_in_e4 INTEGER NOT NULL,
@@ -53,9 +53,9 @@ CREATE TABLE find_patch (
     CHECK (along_eave_in_e4 > 0 AND up_slope_in_e4 > 0)
 ) STRICT, WITHOUT ROWID;
 
--- Something drawn on a photo of a find; places are fractions of the picture's width and height.
-CREATE TABLE find_mark (
-    fact BLOB NOT NULL REFERENCES find(id),
+-- Something drawn on a photo of a condition; places are fractions of the picture's width and height.
+CREATE TABLE condition_mark (
+    fact BLOB NOT NULL REFERENCES condition(id),
     line INTEGER NOT NULL CHECK (line > 0),
     photo INTEGER NOT NULL,
     kind TEXT NOT NULL CHECK (kind IN ('arrow', 'ring', 'note')),
@@ -69,15 +69,15 @@ CREATE TABLE find_mark (
 ) STRICT, WITHOUT ROWID;
 
 -- A photo taken at a step of the work.
-CREATE TABLE find_step_photo (
-    fact BLOB NOT NULL REFERENCES find_step(id),
+CREATE TABLE repair_photo (
+    fact BLOB NOT NULL REFERENCES repair(id),
     line INTEGER NOT NULL CHECK (line > 0),
     photo BLOB NOT NULL CHECK (length(photo) = 32),
     original BLOB CHECK (length(original) = 32),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
--- A part as the firm buys it: which item of a roof it answers, and how it is packaged.
+-- A part as the firm buys it: which item of a roof it decisions, and how it is packaged.
 CREATE TABLE part (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     revises BLOB REFERENCES part(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
@@ -91,7 +91,7 @@ CREATE TABLE part (
     )),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
-        'material', 'labour', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
+        'material', 'labor', 'subcontract', 'equipment', 'disposal', 'permit', 'other'
     )),
     package TEXT NOT NULL CHECK (length(package) > 0),
     covers_e4 INTEGER NOT NULL,
@@ -121,13 +121,13 @@ CREATE TABLE production_rate (
         'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
     )),
     steepness TEXT NOT NULL CHECK (steepness IN ('low', 'walkable', 'steep', 'very-steep')),
-    storeys INTEGER NOT NULL,
+    stories INTEGER NOT NULL,
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     hours_e6 INTEGER NOT NULL,
-    CHECK (storeys > 0 AND hours_e6 >= 0)
+    CHECK (stories > 0 AND hours_e6 >= 0)
 ) STRICT, WITHOUT ROWID;
 
--- What the code or the house standard asks of a topic, from a day on.
+-- What the code or the company standard asks of a topic, from a day on.
 CREATE TABLE standard (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
@@ -149,7 +149,7 @@ CREATE TABLE roof (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
-    storeys INTEGER NOT NULL,
+    stories INTEGER NOT NULL,
     deck TEXT NOT NULL CHECK (deck IN (
         'plywood', 'strand-board', 'boards', 'spaced-boards'
     )),
@@ -162,7 +162,7 @@ CREATE TABLE roof (
     cut_up TEXT NOT NULL CHECK (cut_up IN ('plain', 'some', 'much')),
     built_before_1978 INTEGER NOT NULL CHECK (built_before_1978 IN (0, 1)),
     north_deg INTEGER NOT NULL,
-    CHECK (storeys > 0 AND layers >= 0 AND rafter_spacing_in_e4 > 0 AND north_deg BETWEEN 0 AND 359)
+    CHECK (stories > 0 AND layers >= 0 AND rafter_spacing_in_e4 > 0 AND north_deg BETWEEN 0 AND 359)
 ) STRICT, WITHOUT ROWID;
 
 -- A section of the roof: one plane.
@@ -315,16 +315,16 @@ CREATE TABLE warranty (
 ) STRICT, WITHOUT ROWID;
 
 -- What earlier kinds now say beyond what they said before.
-ALTER TABLE promise ADD COLUMN choice TEXT CHECK (length(choice) > 0);
-ALTER TABLE promise ADD COLUMN choice_title TEXT CHECK (length(choice_title) > 0);
-ALTER TABLE promise ADD COLUMN roof BLOB REFERENCES roof(id) CHECK (length(roof) = 16);
-ALTER TABLE promise ADD COLUMN proposal BLOB CHECK (length(proposal) = 32);
-ALTER TABLE find_photo ADD COLUMN original BLOB CHECK (length(original) = 32);
-ALTER TABLE find ADD COLUMN moisture_e4 INTEGER;
-ALTER TABLE find ADD COLUMN reckoned_e4 INTEGER;
-ALTER TABLE find ADD COLUMN x_in_e4 INTEGER;
-ALTER TABLE find ADD COLUMN y_in_e4 INTEGER;
-ALTER TABLE find_step ADD COLUMN note TEXT CHECK (length(note) > 0);
+ALTER TABLE contract ADD COLUMN choice TEXT CHECK (length(choice) > 0);
+ALTER TABLE contract ADD COLUMN choice_title TEXT CHECK (length(choice_title) > 0);
+ALTER TABLE contract ADD COLUMN roof BLOB REFERENCES roof(id) CHECK (length(roof) = 16);
+ALTER TABLE contract ADD COLUMN proposal BLOB CHECK (length(proposal) = 32);
+ALTER TABLE condition_photo ADD COLUMN original BLOB CHECK (length(original) = 32);
+ALTER TABLE condition ADD COLUMN moisture_e4 INTEGER;
+ALTER TABLE condition ADD COLUMN calculated_e4 INTEGER;
+ALTER TABLE condition ADD COLUMN x_in_e4 INTEGER;
+ALTER TABLE condition ADD COLUMN y_in_e4 INTEGER;
+ALTER TABLE repair ADD COLUMN note TEXT CHECK (length(note) > 0);
 ALTER TABLE change_order ADD COLUMN if_left TEXT CHECK (length(if_left) > 0);
 
 -- Ways in that the pages need.
@@ -334,27 +334,27 @@ CREATE INDEX work_check_by_job ON work_check (job);
 CREATE INDEX inspection_by_job ON inspection (job);
 CREATE INDEX installed_by_job ON installed (job);
 CREATE INDEX warranty_by_job ON warranty (job);
-CREATE INDEX promise_part_by_part ON promise_part (part) WHERE part IS NOT NULL;
+CREATE INDEX contract_part_by_part ON contract_part (part) WHERE part IS NOT NULL;
 
-CREATE TRIGGER promise_place_refuses_update BEFORE UPDATE ON promise_place
+CREATE TRIGGER contract_place_refuses_update BEFORE UPDATE ON contract_place
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_place_refuses_delete BEFORE DELETE ON promise_place
+CREATE TRIGGER contract_place_refuses_delete BEFORE DELETE ON contract_place
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_part_refuses_update BEFORE UPDATE ON promise_part
+CREATE TRIGGER contract_part_refuses_update BEFORE UPDATE ON contract_part
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER promise_part_refuses_delete BEFORE DELETE ON promise_part
+CREATE TRIGGER contract_part_refuses_delete BEFORE DELETE ON contract_part
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_patch_refuses_update BEFORE UPDATE ON find_patch
+CREATE TRIGGER condition_patch_refuses_update BEFORE UPDATE ON condition_patch
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_patch_refuses_delete BEFORE DELETE ON find_patch
+CREATE TRIGGER condition_patch_refuses_delete BEFORE DELETE ON condition_patch
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_mark_refuses_update BEFORE UPDATE ON find_mark
+CREATE TRIGGER condition_mark_refuses_update BEFORE UPDATE ON condition_mark
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_mark_refuses_delete BEFORE DELETE ON find_mark
+CREATE TRIGGER condition_mark_refuses_delete BEFORE DELETE ON condition_mark
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_step_photo_refuses_update BEFORE UPDATE ON find_step_photo
+CREATE TRIGGER repair_photo_refuses_update BEFORE UPDATE ON repair_photo
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
-CREATE TRIGGER find_step_photo_refuses_delete BEFORE DELETE ON find_step_photo
+CREATE TRIGGER repair_photo_refuses_delete BEFORE DELETE ON repair_photo
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER part_refuses_update BEFORE UPDATE ON part
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

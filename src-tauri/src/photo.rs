@@ -97,7 +97,7 @@ fn decoded(bytes: &[u8], longest: u32) -> Result<(DynamicImage, ImageFormat), Re
     if !matches!(format, ImageFormat::Jpeg | ImageFormat::Png | ImageFormat::WebP) {
         return Err(no_photo());
     }
-    // A photograph that stops half-way is decoded by some with grey for the rest: no proof of anything.
+    // A photograph that stops half-way is decoded by some with gray for the rest: no proof of anything.
     if format == ImageFormat::Jpeg && !is_whole_jpeg(bytes) {
         return Err(cut_short("it ends in the middle"));
     }

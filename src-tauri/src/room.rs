@@ -1,7 +1,7 @@
 //! The room the desk stands in: which file is open, who sits there, and the one thread that writes.
 //!
 //! Everything that records goes through one thread, which owns the one writing desk; everything that only reads has
-//! desks of its own that never wait for it. So a long month end delays no receipt, and neither delays the window.
+//! desks of its own that never wait for it. So a long month end delays no bill, and neither delays the window.
 
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};

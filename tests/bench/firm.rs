@@ -3,10 +3,10 @@
 use jiff::civil::Date;
 use jiff::{Timestamp, ToSpan};
 use ledger::facts::{
-    Application, CostCode, Crew, Customer, Firm, Invoice, InvoiceLine, Job, JobStep, PayRate, Payment,
-    Person, Promise, PromiseLine, Receipt, ReceiptLine, Time, Vendor,
+    Allocation, Bill, BillLine, Contract, ContractLine, CostCode, Crew, Customer, Firm, Invoice, InvoiceLine,
+    Job, JobStatus, PayRate, Payment, Person, TimeEntry, Vendor,
 };
-use ledger::words::{InvoiceFor, JobStage, OverheadBy, PaidBy, PremiumTo, Role, TaxRounding, WeekDay};
+use ledger::words::{InvoiceFor, JobStatusWord, OverheadBy, PaidBy, PremiumTo, Role, TaxRounding, WeekDay};
 use ledger::{Fact, Id, Ledger, NewFact};
 use office::{CostKind, Money, Month, Qty, Rate};
 use std::path::Path;
@@ -61,8 +61,8 @@ impl Base {
     }
 }
 
-fn hours(date: Date, person: Id, job: Id, code: Id) -> Time {
-    Time {
+fn hours(date: Date, person: Id, job: Id, code: Id) -> TimeEntry {
+    TimeEntry {
         date,
         person,
         job,
@@ -70,7 +70,7 @@ fn hours(date: Date, person: Id, job: Id, code: Id) -> Time {
         hours: Qty::from_e4(20_000),
         crew: None,
         caused_overtime: false,
-        find: None,
+        condition: None,
     }
 }
 
@@ -104,7 +104,7 @@ fn base(path: &Path) -> Base {
         sales_tax: Rate::default(),
         sales_tax_rounding: TaxRounding::Invoice,
         material_tax_is_cost: true,
-        overhead_by: OverheadBy::LabourHours,
+        overhead_by: OverheadBy::LaborHours,
         overhead_rate: Rate::parse("9.50").unwrap(),
     }));
     let crew =
@@ -137,17 +137,17 @@ fn base(path: &Path) -> Base {
     base
 }
 
-/// A firm with one promised job.
+/// A firm with one contracted job.
 pub(crate) fn small(path: &Path) -> Base {
     let mut base = base(path);
-    let job = base.promised_job(1, FIRST_DAY);
+    let job = base.contracted_job(1, FIRST_DAY);
     base.job = Some(job.0);
     base.append(&job.1);
     base
 }
 
 impl Base {
-    fn promised_job(&mut self, number: u32, date: Date) -> (Id, Vec<NewFact>) {
+    fn contracted_job(&mut self, number: u32, date: Date) -> (Id, Vec<NewFact>) {
         let customer = self.make(Customer {
             revises: None,
             name: format!("Customer {number}"),
@@ -166,7 +166,7 @@ impl Base {
             roof_age_years: None,
             roof_state: None,
         });
-        let line = |code: Id, cost_kind, amount: i64, hours| PromiseLine {
+        let line = |code: Id, cost_kind, amount: i64, hours| ContractLine {
             code,
             cost_kind,
             description: None,
@@ -178,9 +178,9 @@ impl Base {
         let mut lines = Vec::new();
         for code in &self.codes {
             lines.push(line(*code, CostKind::Material, 60_000, None));
-            lines.push(line(*code, CostKind::Labour, 80_000, Some(Qty::from_e4(300_000))));
+            lines.push(line(*code, CostKind::Labor, 80_000, Some(Qty::from_e4(300_000))));
         }
-        let promise = self.make(Promise {
+        let contract = self.make(Contract {
             date,
             job: job.id,
             price: Money::from_minor(2_000_000),
@@ -199,12 +199,12 @@ impl Base {
             parts: Vec::new(),
             places: Vec::new(),
         });
-        (job.id, vec![customer, job, promise])
+        (job.id, vec![customer, job, contract])
     }
 
-    fn receipt(&mut self, date: Date, job: Id, at: u32) -> NewFact {
+    fn bill(&mut self, date: Date, job: Id, at: u32) -> NewFact {
         let code = self.codes[usize::try_from(at % 9).unwrap()];
-        let line = |amount: i64| ReceiptLine {
+        let line = |amount: i64| BillLine {
             job,
             code,
             cost_kind: CostKind::Material,
@@ -214,11 +214,11 @@ impl Base {
             unit_price: None,
             amount: Money::from_minor(amount),
             tax: Money::from_minor(amount / 12),
-            find: None,
+            condition: None,
         };
         let reference = format!("R{}", self.made);
         let vendor = self.vendor;
-        self.make(Receipt {
+        self.make(Bill {
             date,
             vendor,
             reference,
@@ -230,7 +230,7 @@ impl Base {
         })
     }
 
-    fn bill(&mut self, date: Date, job: Id, customer: Id, part: u32) -> Vec<NewFact> {
+    fn invoice(&mut self, date: Date, job: Id, customer: Id, part: u32) -> Vec<NewFact> {
         let amount = Money::from_minor(600_000);
         let invoice = self.make(Invoice {
             date,
@@ -249,8 +249,8 @@ impl Base {
                 change_order: None,
             }],
         });
-        let payment = self.make(Payment { date, customer, amount, means: PaidBy::Check, reference: None });
-        let applied = self.make(Application { date, payment: payment.id, invoice: invoice.id, amount });
+        let payment = self.make(Payment { date, customer, amount, method: PaidBy::Check, reference: None });
+        let applied = self.make(Allocation { date, payment: payment.id, invoice: invoice.id, amount });
         vec![invoice, payment, applied]
     }
 }
@@ -277,10 +277,10 @@ impl BigFirm {
             last = date;
             while next_job < size.jobs && next_job * DAYS / size.jobs <= day {
                 next_job += 1;
-                let (job, facts) = base.promised_job(next_job, date);
+                let (job, facts) = base.contracted_job(next_job, date);
                 let customer = facts[0].id;
                 batch.extend(facts);
-                batch.push(base.make(JobStep { date, job, stage: JobStage::Begun }));
+                batch.push(base.make(JobStatus { date, job, stage: JobStatusWord::Begun }));
                 active.push((day, job, customer));
             }
             for at in 0..hours_a_day {
@@ -291,13 +291,13 @@ impl BigFirm {
             }
             for (began, job, customer) in active.clone() {
                 for at in 0..3 {
-                    batch.push(base.receipt(date, job, day + at));
+                    batch.push(base.bill(date, job, day + at));
                 }
                 if (day - began).is_multiple_of(4) {
-                    batch.extend(base.bill(date, job, customer, day - began));
+                    batch.extend(base.invoice(date, job, customer, day - began));
                 }
                 if day - began >= JOB_DAYS - 1 {
-                    batch.push(base.make(JobStep { date, job, stage: JobStage::Finished }));
+                    batch.push(base.make(JobStatus { date, job, stage: JobStatusWord::Finished }));
                 }
             }
             active.retain(|(began, _, _)| day - began < JOB_DAYS - 1);
@@ -311,7 +311,7 @@ impl BigFirm {
     }
 }
 
-/// A firm that took all its jobs on in one year, each with a step, a receipt and a first bill, so that no two jobs
+/// A firm that took all its jobs on in one year, each with a step, a bill and a first bill, so that no two jobs
 /// next to each other have the same figures.
 #[cfg(feature = "window")]
 pub(crate) fn full_year(path: &Path, jobs: u32) -> BigFirm {
@@ -322,13 +322,13 @@ pub(crate) fn full_year(path: &Path, jobs: u32) -> BigFirm {
     let mut last = first;
     for number in 0..jobs {
         last = first.checked_add(i64::from(number * days / jobs).days()).unwrap();
-        let (job, facts) = base.promised_job(number + 1, last);
+        let (job, facts) = base.contracted_job(number + 1, last);
         let customer = facts[0].id;
         batch.extend(facts);
-        batch.push(base.make(JobStep { date: last, job, stage: JobStage::Begun }));
+        batch.push(base.make(JobStatus { date: last, job, stage: JobStatusWord::Begun }));
         // As far from each other as a prime takes them, and the same in every run.
         for at in 0..=(number * 7919 % 23) {
-            batch.push(base.receipt(last, job, number + at));
+            batch.push(base.bill(last, job, number + at));
         }
         batch.extend(base.bill(last, job, customer, 1));
     }

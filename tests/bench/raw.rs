@@ -1,5 +1,5 @@
 //! The reference: the same rows written and summed by SQLite alone, with the same tables, keys, indexes and disk
-//! settings, and without hashes, checks, triggers or kept totals.
+//! settings, and without hashes, checks, triggers or stored totals.
 
 use ledger::NewFact;
 use ledger::kind::{KindSpec, kind_spec};
@@ -60,13 +60,13 @@ impl Raw {
     }
 }
 
-/// What a month end would have to do without kept totals: add the facts up by job and code.
+/// What a month end would have to do without stored totals: add the facts up by job and code.
 pub(crate) fn group_by(path: &Path) {
     let conn = Connection::open(path).unwrap();
     conn.execute_batch("PRAGMA cache_size = -65536").unwrap();
     for sql in [
-        "SELECT job, code, sum(hours_e4) FROM time GROUP BY job, code",
-        "SELECT job, code, sum(amount_cents), sum(tax_cents) FROM receipt_line GROUP BY job, code",
+        "SELECT job, code, sum(hours_e4) FROM time_entry GROUP BY job, code",
+        "SELECT job, code, sum(amount_cents), sum(tax_cents) FROM bill_line GROUP BY job, code",
         "SELECT i.job, sum(l.amount_cents) FROM invoice i JOIN invoice_line l ON l.fact = i.id GROUP BY i.job",
     ] {
         let mut statement = conn.prepare(sql).unwrap();

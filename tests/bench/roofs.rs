@@ -59,7 +59,7 @@ fn roof(number: i64) -> Roof {
         sections,
         features: Vec::new(),
         house: House {
-            storeys: 1 + number % 2,
+            stories: 1 + number % 2,
             deck: DeckKind::Plywood,
             rafter_spacing_in: inches(24),
             overhang_in: inches(12),

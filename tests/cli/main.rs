@@ -128,7 +128,7 @@ fn every_figure_of_every_job_opens_and_sums_of_facts_come_to_it() {
             assert_eq!(sum, cents(&open["value"]), "{word}");
         }
     }
-    for word in ["contract", "cost", "earned", "margin", "leak", "recovery", "labour-hours"] {
+    for word in ["contract", "cost", "earned", "margin", "unrecovered", "recovery", "labor-hours"] {
         let open =
             json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10", "--explain", word]);
         assert!(!open["steps"].as_array().unwrap().is_empty(), "{word}");
@@ -163,8 +163,8 @@ fn a_month_with_loose_ends_closes_only_when_they_are_accepted_and_then_never_cha
     let before = json(folder.path(), &["month-end", "firm.tearoff", at[0], at[1]]);
     let closed = json(folder.path(), &[&close[..], &["--accept-loose-ends"]].concat());
     assert_eq!(closed["accepted"].as_array().unwrap().len(), ends.as_array().unwrap().len());
-    // A late receipt dated in the closed month is booked in the open one.
-    let late = r#"{"kind": "receipt", "date": "2026-10-20", "vendor": "Stilt Lift Hire", "reference": "LATE 1",
+    // A late bill dated in the closed month is booked in the open one.
+    let late = r#"{"kind": "bill", "date": "2026-10-20", "vendor": "Stilt Lift Rental", "reference": "LATE 1",
         "lines": [{"job": "26-020", "code": "sundry", "cost_kind": "equipment", "amount": "321.09"}]}"#;
     good(folder.path(), &["record", "firm.tearoff", late]);
     let after = json(folder.path(), &["month-end", "firm.tearoff", at[0], at[1]]);
@@ -176,7 +176,7 @@ fn a_month_with_loose_ends_closes_only_when_they_are_accepted_and_then_never_cha
 }
 
 #[test]
-fn a_final_invoice_over_an_open_find_is_recorded_with_a_caution() {
+fn a_final_invoice_over_an_open_condition_is_recorded_with_a_caution() {
     let folder = firm();
     let bill = |number: &str, purpose: &str| {
         format!(
@@ -188,25 +188,25 @@ fn a_final_invoice_over_an_open_find_is_recorded_with_a_caution() {
     };
     let last = json(folder.path(), &["record", "firm.tearoff", &bill("X-1", "final")]);
     let said = last[0]["cautions"][0].as_str().unwrap();
-    assert!(said.starts_with("Find 1 (7 deck sheets"), "{said}");
+    assert!(said.starts_with("Condition 1 (7 deck sheets"), "{said}");
     let part = json(folder.path(), &["record", "firm.tearoff", &bill("X-2", "progress")]);
     assert!(part[0]["cautions"].is_null(), "{part}");
     let told = good(folder.path(), &["record", "firm.tearoff", &bill("X-3", "final")]);
-    assert!(told.contains("\nCaution: Find 1 (7 deck sheets"), "{told}");
+    assert!(told.contains("\nCaution: Condition 1 (7 deck sheets"), "{told}");
 }
 
 #[test]
 fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
     let folder = firm();
     let twice = r#"{"kind": "payment", "id": "0199aaaa-0000-7000-8000-000000000001", "date": "2026-10-30",
-        "customer": "Otter Bend Grange", "amount": "10.00", "means": "check"}"#;
+        "customer": "Otter Bend Grange", "amount": "10.00", "method": "check"}"#;
     let first = json(folder.path(), &["record", "firm.tearoff", twice]);
     let again = json(folder.path(), &["record", "firm.tearoff", twice]);
     assert_eq!((&first[0]["repeated"], &again[0]["repeated"]), (&Value::Bool(false), &Value::Bool(true)));
     let other = twice.replace("10.00", "11.00");
     assert_eq!(bad(folder.path(), &["record", "firm.tearoff", &other], 6)["code"], "alarm");
     let wrong = r#"{"kind": "payment", "date": "2026-10-30", "customer": "Nobody", "amount": "10.00",
-        "means": "check"}"#
+        "method": "check"}"#
         .replace('\n', " ");
     let error = bad(folder.path(), &["record", "firm.tearoff", &wrong], 3);
     assert_eq!(error["field"], "customer");

@@ -28,8 +28,8 @@ pub(crate) fn now() -> Timestamp {
     "2026-05-04T07:30:00Z".parse().expect("a moment")
 }
 
-/// A ledger with an owner, a firm, a customer, a code and a job, and as many charges as asked for.
-pub(crate) fn place(charges: u64) -> Place {
+/// A ledger with an owner, a firm, a customer, a code and a job, and as many direct_costs as asked for.
+pub(crate) fn place(direct_costs: u64) -> Place {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("firm.tearoff");
     let mut ledger = Ledger::create(&path).expect("a ledger");
@@ -41,7 +41,7 @@ pub(crate) fn place(charges: u64) -> Place {
             json!({"date": "2026-01-02", "name": "Alder Roofing", "town": "Millbrook", "state": "VT",
                 "currency": "USD", "week_begins": "monday", "overtime_over_week": "40", "premium_to": "hours",
                 "sales_tax": "0.06", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
-                "overhead_by": "labour-hours", "overhead_rate": "12.50"}),
+                "overhead_by": "labor-hours", "overhead_rate": "12.50"}),
         ),
         fact(3, "customer", json!({"name": "Pat Lind"})),
         fact(4, "cost-code", json!({"code": "haul", "title": "Haul away", "position": 1})),
@@ -52,7 +52,7 @@ pub(crate) fn place(charges: u64) -> Place {
                 "site": "4 Mill Lane"}),
         ),
     ];
-    batch.extend((0..charges).map(|n| charge(100 + n)));
+    batch.extend((0..direct_costs).map(|n| charge(100 + n)));
     ledger.append(&batch, now()).expect("the beginnings");
     Place { folder, path }
 }
@@ -74,7 +74,7 @@ pub(crate) fn acknowledged(output: &str) -> BTreeMap<i64, Id> {
 }
 
 /// Opens the ledger again as its owner would: every acknowledged fact is there under its number, whatever else there
-/// is was whole, the chain verifies, and the kept totals are what the facts come to. Answers how far it goes.
+/// is was whole, the chain verifies, and the stored totals are what the facts come to. Answers how far it goes.
 pub(crate) fn holds(path: &Path, acknowledged: &BTreeMap<i64, Id>) -> i64 {
     let ledger = Ledger::open(path).expect("the ledger opens");
     for (seq, id) in acknowledged {

@@ -15,8 +15,10 @@ fn dump(path: &Path) -> Option<Vec<Vec<Value>>> {
         tables.push(kind.own.table.to_owned());
         tables.extend(kind.lists.iter().map(|list| list.table.to_owned()));
     }
-    tables.extend(["kept_code", "kept_job", "kept_crew", "kept_find", "kept_labour"].map(str::to_owned));
-    tables.extend(["kept_booked_labour", "kept_invoice"].map(str::to_owned));
+    tables.extend(
+        ["total_code", "total_job", "total_crew", "total_condition", "total_labor"].map(str::to_owned),
+    );
+    tables.extend(["total_booked_labor", "total_invoice"].map(str::to_owned));
     let mut rows = Vec::new();
     for table in tables {
         // The spine's own row numbers are no part of what was recorded, so it is read in the order of the chain.

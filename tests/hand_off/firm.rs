@@ -1,4 +1,4 @@
-//! A small made-up firm with pay so round that it can be reckoned in the head.
+//! A small made-up firm with pay so round that it can be calculated in the head.
 
 use crate::files::Set;
 use jiff::Timestamp;
@@ -36,7 +36,7 @@ impl Shop {
         let firm = json!({
             "date": "2026-01-01", "name": "Gable & Eave", "town": "Otter Bend", "state": "WI", "currency": "USD",
             "week_begins": "monday", "overtime_over_week": "40", "premium_to": "hours", "sales_tax": "0.05",
-            "sales_tax_rounding": "invoice", "material_tax_is_cost": tax_is_cost, "overhead_by": "labour-hours",
+            "sales_tax_rounding": "invoice", "material_tax_is_cost": tax_is_cost, "overhead_by": "labor-hours",
             "overhead_rate": "10.00"
         });
         let Ok(Fact::Firm(firm)) = Fact::from_json("firm", firm) else {
@@ -59,9 +59,9 @@ impl Shop {
             );
             shop.say(json!({"kind": "pay-rate", "date": "2026-01-01", "person": name, "hourly": hourly}));
         }
-        // A tenth of all pay, so that burden too can be reckoned in the head.
+        // A tenth of all pay, so that burden too can be calculated in the head.
         shop.say(
-            json!({"kind": "burden-rate", "date": "2026-01-01", "name": "Payroll tax", "reckoned_on": "pay",
+            json!({"kind": "burden-rate", "date": "2026-01-01", "name": "Payroll tax", "calculated_on": "pay",
                         "rate": "0.10", "on_premium": true}),
         );
         for (position, code) in ["deck", "shingle", "tear"].into_iter().enumerate() {
@@ -73,10 +73,10 @@ impl Shop {
             shop.say(json!({"kind": "customer", "name": name}));
             shop.say(json!({"kind": "job", "date": "2026-03-02", "number": number, "title": "Re-roof",
                             "customer": name, "site": "1 Mill Lane", "crew": "One"}));
-            shop.say(json!({"kind": "promise", "date": "2026-03-02", "job": number, "price": "10000.00",
+            shop.say(json!({"kind": "contract", "date": "2026-03-02", "job": number, "price": "10000.00",
                             "retainage": "0.1", "lines": [
                 {"code": "shingle", "cost_kind": "material", "amount": "4000.00"},
-                {"code": "tear", "cost_kind": "labour", "amount": "2000.00", "hours": "80"}
+                {"code": "tear", "cost_kind": "labor", "amount": "2000.00", "hours": "80"}
             ]}));
         }
         shop
@@ -105,15 +105,13 @@ impl Shop {
     }
 
     pub(crate) fn hours(&mut self, person: &str, date: &str, job: &str, hours: &str) -> Id {
-        self.say(json!({"kind": "time", "date": date, "person": person, "job": job, "code": "tear", "hours": hours}))
+        self.say(json!({"kind": "time-entry", "date": date, "person": person, "job": job, "code": "tear", "hours": hours}))
     }
 
-    pub(crate) fn receipt(&mut self, date: &str, job: &str, amount: &str, tax: &str) -> Id {
-        self.say(
-            json!({"kind": "receipt", "date": date, "vendor": "Weir Supply", "reference": "R1", "lines": [
-                {"job": job, "code": "shingle", "cost_kind": "material", "amount": amount, "tax": tax}
-            ]}),
-        )
+    pub(crate) fn bill(&mut self, date: &str, job: &str, amount: &str, tax: &str) -> Id {
+        self.say(json!({"kind": "bill", "date": date, "vendor": "Weir Supply", "reference": "R1", "lines": [
+            {"job": job, "code": "shingle", "cost_kind": "material", "amount": amount, "tax": tax}
+        ]}))
     }
 
     pub(crate) fn close(&mut self, of: &str, on: &str) {

@@ -24,12 +24,12 @@ fn text_is_harmless_in_the_file_and_comes_back_as_typed() {
     for (index, name) in NAMES.iter().enumerate() {
         let vendor = shop.say(json!({"kind": "vendor", "name": name}));
         shop.say(
-            json!({"kind": "receipt", "date": "2026-03-09", "vendor": vendor.to_string(), "reference": name,
+            json!({"kind": "bill", "date": "2026-03-09", "vendor": vendor.to_string(), "reference": name,
             "lines": [{"job": "26-001", "code": "shingle", "cost_kind": "material", "description": name,
                        "amount": format!("{}.00", index + 1)}]}),
         );
     }
-    let last = shop.receipt("2026-03-10", "26-001", "12.50", "0");
+    let last = shop.bill("2026-03-10", "26-001", "12.50", "0");
     shop.reverse(last, "=cmd|' /C calc'!A0");
     let done = shop.hand("2026-03", "books").unwrap();
     let set = Set::read(&done.folder);

@@ -12,21 +12,23 @@ fn sums(of: &[(&str, &str)]) -> BTreeMap<String, Money> {
 
 /// A month with one of everything. Worked by hand:
 ///
-/// Cost of 26-001: material 1,000.00 + tax 50.00 − credit 100.00 = 950.00; labour 40 h at 20.00 = 800.00 and a tenth
+/// Cost of 26-001: material 1,000.00 + tax 50.00 − credit 100.00 = 950.00; labor 40 h at 20.00 = 800.00 and a tenth
 /// burden 80.00; charge 30.00; subcontract 500.00. In all 2,360.00. No code has units, so the forecast of each is the
-/// larger of spent and promised: shingle 4,000.00 (of which 950.00 spent), tear 2,000.00 (1,380.00 spent, with the
+/// larger of spent and contracted: shingle 4,000.00 (of which 950.00 spent), tear 2,000.00 (1,380.00 spent, with the
 /// subcontract's 500.00), deck 30.00. Forecast 6,030.00; earned 10,000 × 2,360 ÷ 6,030 = 3,913.7645 → 3,913.76.
-/// Billed 5,000.00 less a credit note of 200.00: 4,800.00; over-billed 886.24. Tax 5 % of it: 250.00 − 10.00.
+/// Billed 5,000.00 less a credit memo of 200.00: 4,800.00; over-billed 886.24. Tax 5 % of it: 250.00 − 10.00.
 fn busy_month(shop: &mut Shop) -> Set {
-    shop.receipt("2026-03-09", "26-001", "1000.00", "50.00");
-    shop.say(json!({"kind": "receipt", "date": "2026-03-12", "vendor": "Weir Supply", "reference": "C1",
+    shop.bill("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.say(json!({"kind": "bill", "date": "2026-03-12", "vendor": "Weir Supply", "reference": "C1",
         "credit": true, "lines": [
             {"job": "26-001", "code": "shingle", "cost_kind": "material", "amount": "-100.00", "quantity": "3"}
     ]}));
-    shop.say(json!({"kind": "receipt", "date": "2026-03-13", "vendor": "Kiln Carpentry", "reference": "K7", "lines": [
-        {"job": "26-001", "code": "tear", "cost_kind": "subcontract", "amount": "500.00"}
-    ]}));
-    shop.say(json!({"kind": "charge", "date": "2026-03-13", "job": "26-001", "code": "deck",
+    shop.say(
+        json!({"kind": "bill", "date": "2026-03-13", "vendor": "Kiln Carpentry", "reference": "K7", "lines": [
+            {"job": "26-001", "code": "tear", "cost_kind": "subcontract", "amount": "500.00"}
+        ]}),
+    );
+    shop.say(json!({"kind": "direct-cost", "date": "2026-03-13", "job": "26-001", "code": "deck",
                     "cost_kind": "equipment", "description": "Lift, one day", "amount": "30.00"}));
     for date in ["2026-03-09", "2026-03-10", "2026-03-11", "2026-03-12", "2026-03-13"] {
         shop.hours("Bo Finch", date, "26-001", "8");
@@ -41,8 +43,8 @@ fn busy_month(shop: &mut Shop) -> Set {
         "lines": [{"description": "Gutter not done", "amount": "-200.00", "taxable": true}]}),
     );
     shop.say(json!({"kind": "payment", "date": "2026-03-25", "customer": "Ada Birch", "amount": "3000.00",
-                    "means": "check", "reference": "Check 7"}));
-    shop.say(json!({"kind": "application", "date": "2026-03-25", "payment": "Check 7", "invoice": "I-1",
+                    "method": "check", "reference": "Check 7"}));
+    shop.say(json!({"kind": "allocation", "date": "2026-03-25", "payment": "Check 7", "invoice": "I-1",
                     "amount": "2900.00"}));
     shop.say(json!({"kind": "retainage-release", "date": "2026-03-30", "invoice": "I-1", "amount": "100.00",
                     "due": "2026-04-30"}));
@@ -67,7 +69,7 @@ fn every_kind_of_fact_is_booked_where_it_belongs() {
         ("burden-payable", "-80.00"),
         ("costs-applied", "-30.00"),
         ("cost-material", "950.00"),
-        ("cost-labour", "880.00"),
+        ("cost-labor", "880.00"),
         ("cost-subcontract", "500.00"),
         ("cost-equipment", "30.00"),
         ("revenue", "-3913.76"),
@@ -92,7 +94,7 @@ fn every_kind_of_fact_is_booked_where_it_belongs() {
     ] {
         assert_eq!(set.control(name), money(amount), "{name}");
     }
-    // Three receipts, a charge, a person's week, two invoices, a release, a payment, an application, a job's progress.
+    // Three bills, a charge, a person's week, two invoices, a release, a payment, an allocation, a job's progress.
     let entries: std::collections::BTreeSet<&str> = set.column("journal", "entry").into_iter().collect();
     assert_eq!(entries.len(), 11);
     assert_eq!(set.column("cost_detail", "quantity").iter().filter(|quantity| **quantity == "-3").count(), 1);
@@ -113,7 +115,7 @@ fn reversing_everything_brings_every_account_back_to_nothing() {
         let books = shop.desk.books();
         let mut ids = Vec::new();
         // What rests on something is reversed before it.
-        ids.extend(books.all::<ledger::facts::Application>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(books.all::<ledger::facts::Allocation>().unwrap().into_iter().map(|held| held.entry.id));
         ids.extend(
             books.all::<ledger::facts::RetainageRelease>().unwrap().into_iter().map(|held| held.entry.id),
         );
@@ -121,9 +123,9 @@ fn reversing_everything_brings_every_account_back_to_nothing() {
         ids.extend(
             books.all::<ledger::facts::Invoice>().unwrap().into_iter().rev().map(|held| held.entry.id),
         );
-        ids.extend(books.all::<ledger::facts::Receipt>().unwrap().into_iter().map(|held| held.entry.id));
-        ids.extend(books.all::<ledger::facts::Charge>().unwrap().into_iter().map(|held| held.entry.id));
-        ids.extend(books.all::<ledger::facts::Time>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(books.all::<ledger::facts::Bill>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(books.all::<ledger::facts::DirectCost>().unwrap().into_iter().map(|held| held.entry.id));
+        ids.extend(books.all::<ledger::facts::TimeEntry>().unwrap().into_iter().map(|held| held.entry.id));
         ids
     };
     shop.on("2026-03-31");
@@ -148,7 +150,7 @@ fn reversing_everything_brings_every_account_back_to_nothing() {
 #[test]
 fn tax_that_is_not_cost_stands_against_sales_tax() {
     let mut shop = Shop::with_tax_as_cost(false);
-    shop.receipt("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.bill("2026-03-09", "26-001", "1000.00", "50.00");
     let set = shop.part("2026-03", 1);
     set.is_sound();
     assert_eq!(set.account("cost-material"), money("1000.00"));
@@ -163,7 +165,7 @@ fn tax_that_is_not_cost_stands_against_sales_tax() {
 #[test]
 fn a_loss_is_provided_for_and_jobs_are_never_netted() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "3000.00", "0");
+    shop.bill("2026-03-09", "26-001", "3000.00", "0");
     shop.say(json!({"kind": "forecast", "date": "2026-03-20", "job": "26-001", "code": "shingle", "amount": "10000"}));
     shop.say(json!({"kind": "invoice", "date": "2026-03-16", "job": "26-002", "number": "I-2", "purpose": "deposit",
         "due": "2026-04-15", "lines": [{"description": "Deposit", "amount": "2500.00"}]}));

@@ -6,7 +6,7 @@ mod files;
 mod firm;
 mod harmless;
 mod journal;
-mod labour;
+mod labor;
 mod parts;
 mod python;
 mod refused;

@@ -8,14 +8,14 @@ use serde_json::json;
 #[test]
 fn a_second_part_holds_only_what_is_new() {
     let mut shop = Shop::new();
-    shop.on("2026-03-10").receipt("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.on("2026-03-10").bill("2026-03-09", "26-001", "1000.00", "50.00");
     let first = shop.part("2026-03", 1);
     assert_eq!(first.column("cost_detail", "cost"), ["1050.00"]);
     shop.once_more("2026-03", 1);
 
-    shop.on("2026-03-20").receipt("2026-03-19", "26-002", "300.00", "0");
+    shop.on("2026-03-20").bill("2026-03-19", "26-002", "300.00", "0");
     // What belongs to another month is not new in this one.
-    shop.receipt("2026-04-01", "26-002", "77.00", "0");
+    shop.bill("2026-04-01", "26-002", "77.00", "0");
     let second = shop.part("2026-03", 2);
     assert_eq!(second.column("cost_detail", "cost"), ["300.00"]);
     assert!(second.those("journal", "job", "26-001").next().is_none(), "the first job did not move");
@@ -31,7 +31,7 @@ fn a_second_part_holds_only_what_is_new() {
 #[test]
 fn the_same_folder_twice_is_already_there() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.bill("2026-03-09", "26-001", "1000.00", "0");
     let done = shop.hand("2026-03", "books").unwrap();
     assert!(!done.already_there && done.folder.ends_with("gable-eave-2026-03-part-1"));
     let again = shop.hand("2026-03", "books").unwrap();
@@ -42,7 +42,7 @@ fn the_same_folder_twice_is_already_there() {
 #[test]
 fn what_something_was_called_then_is_kept() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.bill("2026-03-09", "26-001", "1000.00", "0");
     let account = shop.say(json!({"kind": "account", "line": "payable", "name": "2010 Suppliers"}));
     let first = shop.part("2026-03", 1);
     assert_eq!(
@@ -55,7 +55,7 @@ fn what_something_was_called_then_is_kept() {
     shop.say(json!({"kind": "vendor", "revises": "Weir Supply", "name": "Weir & Sons"}));
     shop.say(json!({"kind": "customer", "revises": "Ada Birch", "name": "Ada Birch-Cole"}));
     shop.once_more("2026-03", 1);
-    shop.say(json!({"kind": "receipt", "date": "2026-03-10", "vendor": "Weir & Sons", "reference": "R2",
+    shop.say(json!({"kind": "bill", "date": "2026-03-10", "vendor": "Weir & Sons", "reference": "R2",
         "lines": [{"job": "26-001", "code": "shingle", "cost_kind": "material", "amount": "20.00"}]}));
     let second = shop.part("2026-03", 2);
     assert_eq!(
@@ -69,16 +69,16 @@ fn what_something_was_called_then_is_kept() {
 #[test]
 fn a_late_fact_is_in_the_open_month_and_only_there() {
     let mut shop = Shop::new();
-    shop.on("2026-03-31").receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.on("2026-03-31").bill("2026-03-09", "26-001", "1000.00", "0");
     shop.part("2026-03", 1);
     shop.close("2026-03", "2026-04-03");
-    let wrong = shop.receipt("2026-03-30", "26-001", "222.00", "0");
+    let wrong = shop.bill("2026-03-30", "26-001", "222.00", "0");
     shop.once_more("2026-03", 1);
     let april = shop.part("2026-04", 1);
     let rows = april.rows("cost_detail");
     assert_eq!(rows.len(), 1);
     assert_eq!((rows[0]["date"].as_str(), rows[0]["late"].as_str()), ("2026-03-30", "yes"));
-    assert_eq!(april.those("journal", "from", "receipt").next().unwrap()["date"], "2026-04-01");
+    assert_eq!(april.those("journal", "from", "bill").next().unwrap()["date"], "2026-04-01");
     // Reversing it, and something of the closed month, is booked in the open month too.
     let march = april.rows("cost_detail")[0]["fact_id"].clone();
     assert_eq!(march, wrong.to_string());
@@ -95,7 +95,7 @@ fn a_late_fact_is_in_the_open_month_and_only_there() {
 #[test]
 fn a_changed_forecast_alone_is_a_part_without_entries() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-002", "1000.00", "0");
+    shop.bill("2026-03-09", "26-002", "1000.00", "0");
     shop.part("2026-03", 1);
     // Nothing was spent on this job yet, so its forecast moves no revenue; but its result is another.
     shop.say(json!({"kind": "forecast", "date": "2026-03-20", "job": "26-001", "code": "shingle", "amount": "4500"}));
@@ -117,7 +117,7 @@ fn closing_a_month_changes_nothing_that_was_given() {
 #[test]
 fn a_preview_shows_what_a_hand_off_then_writes() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.bill("2026-03-09", "26-001", "1000.00", "50.00");
     let before = preview(&shop.desk, month("2026-03")).unwrap();
     assert!(before.new && !before.closed && before.part == 1 && before.earlier.is_empty());
     assert_eq!(shop.recorded(), 0, "looking records nothing");

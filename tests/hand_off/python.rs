@@ -46,7 +46,7 @@ pub(crate) fn agrees(folder: &Path, opinion: &Opinion) {
 #[test]
 fn python_finds_what_was_changed() {
     let mut shop = crate::firm::Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.bill("2026-03-09", "26-001", "1000.00", "50.00");
     let folder = shop.hand("2026-03", "books").unwrap().folder;
     let opinions = read(std::slice::from_ref(&folder));
     agrees(&folder, &opinions[0]);

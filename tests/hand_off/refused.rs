@@ -17,7 +17,7 @@ fn a_month_without_anything_is_told() {
 #[test]
 fn what_is_in_the_way_stays() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.bill("2026-03-09", "26-001", "1000.00", "0");
     let taken = shop.folder("books").join("gable-eave-2026-03-part-1");
     std::fs::create_dir_all(&taken).unwrap();
     std::fs::write(taken.join("mine.txt"), "mine").unwrap();
@@ -37,7 +37,7 @@ fn what_is_in_the_way_stays() {
 #[test]
 fn a_stop_at_any_moment_leaves_nothing() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.bill("2026-03-09", "26-001", "1000.00", "0");
     let mut stages = Vec::new();
     let folder = shop.folder("whole");
     hand_off(&mut shop.desk, month("2026-03"), &folder, &mut |progress: Progress| {
@@ -48,7 +48,7 @@ fn a_stop_at_any_moment_leaves_nothing() {
     assert!(stages.contains(&Stage::Gathering) && stages.contains(&Stage::Writing));
     for stop_at in 0..stages.len() {
         let mut other = Shop::new();
-        other.receipt("2026-03-09", "26-001", "1000.00", "0");
+        other.bill("2026-03-09", "26-001", "1000.00", "0");
         let folder = other.folder("books");
         let mut told = 0;
         let stopped = hand_off(&mut other.desk, month("2026-03"), &folder, &mut |_| {
@@ -64,7 +64,7 @@ fn a_stop_at_any_moment_leaves_nothing() {
 #[test]
 fn a_reader_looks_and_writes_again_but_records_nothing() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.bill("2026-03-09", "26-001", "1000.00", "0");
     let path = shop.desk.path();
     let mut reader = Desk::read(&path, Clock::System).unwrap();
     assert!(preview(&reader, month("2026-03")).unwrap().new);
@@ -80,11 +80,11 @@ fn a_reader_looks_and_writes_again_but_records_nothing() {
 #[test]
 fn what_does_not_tie_is_not_handed_off() {
     let mut shop = Shop::new();
-    shop.receipt("2026-03-09", "26-001", "1000.00", "0");
+    shop.bill("2026-03-09", "26-001", "1000.00", "0");
     let path = shop.desk.path();
-    // A kept total gone astray: the facts say 1,000.00, the report would say 999.99.
+    // A stored total gone astray: the facts say 1,000.00, the report would say 999.99.
     let raw = rusqlite::Connection::open(&path).unwrap();
-    raw.execute("UPDATE kept_code SET material_cents = material_cents - 1 WHERE material_cents > 0", [])
+    raw.execute("UPDATE total_code SET material_cents = material_cents - 1 WHERE material_cents > 0", [])
         .unwrap();
     drop(raw);
     let look = preview(&shop.desk, month("2026-03")).unwrap();

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from frictionless import Package, validate
 
-COST = ["material", "labour", "subcontract", "equipment", "disposal", "permit", "other"]
+COST = ["material", "labor", "subcontract", "equipment", "disposal", "permit", "other"]
 
 
 def rows(folder, name):
@@ -68,7 +68,7 @@ def add_up(folder):
         "sales_tax": total(invoices, "tax"),
         "retainage_held": total(invoices, "retainage"),
         "retainage_released": total(rows(folder, "retainage_released"), "amount"),
-        "applied": total(rows(folder, "payment_applications"), "amount"),
+        "applied": total(rows(folder, "payment_allocations"), "amount"),
         "received": total(rows(folder, "payments"), "amount"),
         "hours": total(pay, "hours"),
     }

@@ -35,19 +35,19 @@ impl Raw {
     /// Charges of a kind of cost that were not reversed.
     pub(crate) fn charged(&self, kind: &str) -> Money {
         self.cents(&format!(
-            "SELECT coalesce(sum(t.amount_cents), 0) FROM charge t WHERE t.cost_kind = '{kind}'
+            "SELECT coalesce(sum(t.amount_cents), 0) FROM direct_cost t WHERE t.cost_kind = '{kind}'
              AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)"
         ))
     }
 
-    /// Labour ever booked, from the working of the weeks and not from what was booked by month.
-    pub(crate) fn labour(&self) -> Money {
-        self.cents("SELECT coalesce(sum(straight_cents + premium_cents + burden_cents), 0) FROM kept_labour")
+    /// Labor ever booked, from the working of the weeks and not from what was booked by month.
+    pub(crate) fn labor(&self) -> Money {
+        self.cents("SELECT coalesce(sum(straight_cents + premium_cents + burden_cents), 0) FROM total_labor")
     }
 
     /// Hours that were not reversed, in ten-thousandths.
     pub(crate) fn hours(&self) -> i64 {
-        let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time t
+        let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time_entry t
                    WHERE NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)";
         self.0.query_row(sql, [], |row| row.get(0)).unwrap()
     }

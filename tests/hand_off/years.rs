@@ -1,5 +1,5 @@
 //! Random years: facts of every kind that moves money, some late, some reversed, months closed and handed off in any
-//! order in between. Whatever happened, the parts hold each fact once and add up to what SQL finds in the facts.
+//! order in between. Whatever happened, the parts hold each fact once and add up to what SQL conditions in the facts.
 
 use crate::files::{Set, money};
 use crate::firm::Shop;
@@ -91,11 +91,13 @@ impl Year {
         let (amount, tax, second) =
             (self.dice.cents(90_000), self.dice.cents(4_000), self.dice.cents(20_000));
         if self.dice.below(4) == 0 {
-            self.offer(json!({"kind": "charge", "date": date, "job": job, "code": code, "cost_kind": kind,
-                              "description": "Own lift", "amount": amount}));
+            self.offer(
+                json!({"kind": "direct-cost", "date": date, "job": job, "code": code, "cost_kind": kind,
+                              "description": "Own lift", "amount": amount}),
+            );
             return;
         }
-        self.offer(json!({"kind": "receipt", "date": date, "vendor": vendor, "reference": amount, "credit": credit,
+        self.offer(json!({"kind": "bill", "date": date, "vendor": vendor, "reference": amount, "credit": credit,
             "lines": [
                 {"job": job, "code": code, "cost_kind": kind, "amount": format!("{sign}{amount}"),
                  "tax": format!("{sign}{tax}")},
@@ -107,7 +109,7 @@ impl Year {
         let (person, job) = (*self.dice.pick(&PEOPLE), *self.dice.pick(&JOBS));
         let (code, hours) = (*self.dice.pick(&CODES), 4 + self.dice.below(9));
         let date = self.day();
-        self.offer(json!({"kind": "time", "date": date, "person": person, "job": job, "code": code,
+        self.offer(json!({"kind": "time-entry", "date": date, "person": person, "job": job, "code": code,
                           "hours": hours.to_string()}));
     }
 
@@ -150,7 +152,7 @@ impl Year {
         let customer = *self.dice.pick(&["Ada Birch", "Ben Cole"]);
         let (date, amount) = (self.day(), self.dice.cents(200_000));
         let payment = json!({"kind": "payment", "date": date, "customer": customer, "amount": amount,
-                             "means": "check", "reference": reference});
+                             "method": "check", "reference": reference});
         if self.offer(payment) {
             self.payments.push((reference, customer));
         }
@@ -158,7 +160,7 @@ impl Year {
             let payment = self.dice.pick(&self.payments).0.clone();
             let (invoice, amount) = (self.dice.pick(&self.invoices).clone(), self.dice.cents(50_000));
             let date = self.day();
-            self.offer(json!({"kind": "application", "date": date, "payment": payment, "invoice": invoice,
+            self.offer(json!({"kind": "allocation", "date": date, "payment": payment, "invoice": invoice,
                               "amount": amount}));
         }
     }
@@ -265,22 +267,22 @@ fn a_random_year_is_handed_off_once_and_whole() {
     );
 }
 
-/// Each booked fact stands in exactly one part, and the parts together come to what SQL finds in the facts.
+/// Each booked fact stands in exactly one part, and the parts together come to what SQL conditions in the facts.
 pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
     let raw = Raw::open(path);
     for (table, kind) in [
         ("invoices", "invoice"),
         ("payments", "payment"),
-        ("payment_applications", "application"),
+        ("payment_allocations", "allocation"),
         ("retainage_released", "retainage-release"),
     ] {
         assert_eq!(sources(sets, table, |_| true), raw.entries(kind), "{kind}");
     }
     let hours = |row: &BTreeMap<String, String>| row["why"] == "hours" || row["why"] == "reversed";
     assert_eq!(sources(sets, "hours_and_pay", hours), raw.entries("time"), "time");
-    for (from, kind) in [("receipt", "receipt"), ("charge", "charge")] {
+    for (from, kind) in [("bill", "bill"), ("charge", "charge")] {
         let mut found = sources(sets, "cost_detail", |row| row["from"] == from);
-        // A receipt has a row for each line, all of them in one part.
+        // A bill has a row for each line, all of them in one part.
         for set in sets {
             let mut of_set = sources(std::slice::from_ref(set), "cost_detail", |row| row["from"] == from);
             of_set.dedup();
@@ -296,26 +298,26 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
         assert_eq!(found, raw.entries(kind), "{kind}");
     }
     let account = |name: &str| sets.iter().map(|set| set.account(name)).sum::<Money>();
-    let receipts = |sum: &str| raw.standing_lines("receipt_line", sum, "true");
-    assert_eq!(account("payable"), -(receipts("amount_cents") + receipts("tax_cents")));
+    let bills = |sum: &str| raw.standing_lines("bill_line", sum, "true");
+    assert_eq!(account("payable"), -(bills("amount_cents") + bills("tax_cents")));
     assert_eq!(account("costs-applied"), -raw.standing("charge", "amount_cents"));
     assert_eq!(account("bank"), raw.standing("payment", "amount_cents"));
-    let applied = raw.standing("application", "amount_cents");
+    let applied = raw.standing("allocation", "amount_cents");
     assert_eq!(account("customer-credit"), applied - raw.standing("payment", "amount_cents"));
     let (tax, held) = (raw.standing("invoice", "tax_cents"), raw.standing("invoice", "retainage_cents"));
     let released = raw.standing("retainage_release", "amount_cents");
     let net = raw.standing_lines("invoice_line", "amount_cents", "true");
     assert_eq!(account("retainage-receivable"), held - released);
     assert_eq!(account("receivable"), net + tax - held + released - applied);
-    assert_eq!(account("cost-labour"), raw.labour());
-    let materials = raw.standing_lines("receipt_line", "amount_cents + tax_cents", "cost_kind = 'material'");
-    let bare = raw.standing_lines("receipt_line", "amount_cents", "cost_kind = 'material'");
+    assert_eq!(account("cost-labor"), raw.labor());
+    let materials = raw.standing_lines("bill_line", "amount_cents + tax_cents", "cost_kind = 'material'");
+    let bare = raw.standing_lines("bill_line", "amount_cents", "cost_kind = 'material'");
     let charged = raw.charged("material");
     let taxed = account("sales-tax-payable") == -tax;
     let expected = if taxed { materials } else { bare } + charged;
     assert_eq!(account("cost-material"), expected);
     if !taxed {
-        assert_eq!(account("sales-tax-payable"), receipts("tax_cents") - tax);
+        assert_eq!(account("sales-tax-payable"), bills("tax_cents") - tax);
     }
     let hours: Decimal = sets
         .iter()

@@ -1,5 +1,5 @@
-//! The papers, printed from a firm's own facts: from a roof to its proposal, from the promise to the site sheet and the
-//! order list, from the find to the change order, and so on to the packet and the month. Each is read back with a
+//! The papers, printed from a firm's own facts: from a roof to its proposal, from the contract to the site sheet and the
+//! order list, from the condition to the change order, and so on to the packet and the month. Each is read back with a
 //! reader of PDF that knows nothing of ours, and printed twice.
 
 #![cfg(test)]
@@ -84,29 +84,29 @@ fn holds(text: &str, words: &str) {
 }
 
 #[test]
-fn from_the_roof_to_the_promise_on_paper() {
+fn from_the_roof_to_the_contract_on_paper() {
     let mut firm = Firm::new();
     let estimate = firm.estimate();
-    let reckoned = office::reckon(&firm.desk, JOB, &estimate).unwrap();
-    assert!(reckoned.problems.is_empty(), "{:?}", reckoned.problems);
-    for choice in &reckoned.choices {
+    let calculated = office::calculate(&firm.desk, JOB, &estimate).unwrap();
+    assert!(calculated.problems.is_empty(), "{:?}", calculated.problems);
+    for choice in &calculated.choices {
         assert!(choice.problems.is_empty(), "{}: {:?}", choice.letter, choice.problems);
     }
     let proposal =
         Wanted::Proposal { job: JOB.to_owned(), estimate: Box::new(estimate.clone()), chosen: None };
     let (document, text) = firm.print(&proposal);
     assert_eq!(document.name, "26-900 proposal.pdf");
-    for choice in &reckoned.choices {
+    for choice in &calculated.choices {
         holds(&text, &choice.title);
         holds(&text, &choice.price.grouped());
         holds(&text, &choice.payments[0].amount.grouped());
     }
     holds(&text, "Ines Hollow");
-    holds(&text, "Leak barrier");
+    holds(&text, "Membrane");
     holds(&text, "Notice of cancellation");
     // Signed on Tuesday 3 November, the third business day is Friday the 6th: Saturday would count, Sunday would not.
     holds(&text, "November 6, 2026");
-    let cost = reckoned.choices[0].cost.grouped();
+    let cost = calculated.choices[0].cost.grouped();
     assert!(!text.contains(&bare(&cost)), "a homeowner is not shown the firm's cost {cost}");
 
     let taken =
@@ -117,13 +117,13 @@ fn from_the_roof_to_the_promise_on_paper() {
     holds(&sheet, "Eaves");
     holds(&sheet, "1926.501(b)(13)");
     assert!(
-        !sheet.contains(&bare(&reckoned.choices[1].price.grouped())),
+        !sheet.contains(&bare(&calculated.choices[1].price.grouped())),
         "no price of the job on the site sheet"
     );
     let order = |with_prices| Wanted::OrderList { job: JOB.to_owned(), with_prices };
     let (_, priced) = firm.print(&order(true));
     let (_, plain) = firm.print(&order(false));
-    let shingles = reckoned.choices[1].parts.iter().find(|line| line.item.as_str() == "shingles").unwrap();
+    let shingles = calculated.choices[1].parts.iter().find(|line| line.item.as_str() == "shingles").unwrap();
     holds(&priced, &shingles.title);
     holds(&priced, &shingles.amount.grouped());
     holds(&plain, &shingles.title);
@@ -140,7 +140,7 @@ fn the_proposal_is_kept_as_it_was_signed() {
         chosen: Some("B".to_owned()),
     };
     let (signed, _) = firm.print(&wanted);
-    let shingles = office::reckon(&firm.desk, JOB, &estimate).unwrap().choices[1]
+    let shingles = office::calculate(&firm.desk, JOB, &estimate).unwrap().choices[1]
         .parts
         .iter()
         .find(|line| line.item.as_str() == "shingles")
@@ -162,14 +162,14 @@ fn the_proposal_is_kept_as_it_was_signed() {
     assert_ne!(anew.bytes, signed.bytes, "the price of shingles does not count");
     assert_eq!(firm.print(&kept).0.bytes, signed.bytes);
 
-    // The made-up firm's own promises were typed: there is nothing to be read again.
+    // The made-up firm's own contracts were typed: there is nothing to be read again.
     let typed = Wanted::SignedProposal { job: "26-001".to_owned() };
     let refused = office::print(&firm.desk, &typed).unwrap_err();
     assert_eq!((refused.code, refused.field), ("not-found", None));
 }
 
 #[test]
-fn from_the_find_to_the_packet_on_paper() {
+fn from_the_condition_to_the_packet_on_paper() {
     let mut firm = Firm::new();
     let estimate = firm.estimate();
     let taken =
@@ -177,10 +177,10 @@ fn from_the_find_to_the_packet_on_paper() {
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let photo = picture();
     let kept = office::attach(&mut firm.desk, &photo, "image/png", Some("north valley.png")).unwrap();
-    firm.record(json!({"kind": "job-step", "date": "2026-11-03", "job": JOB, "stage": "begun"}));
-    firm.record(json!({"kind": "find", "date": "2026-11-03", "job": JOB, "number": "A-1", "place": "roof-to-wall",
+    firm.record(json!({"kind": "job-status", "date": "2026-11-03", "job": JOB, "stage": "begun"}));
+    firm.record(json!({"kind": "condition", "date": "2026-11-03", "job": JOB, "number": "A-1", "place": "roof-to-wall",
         "side": "north", "cause": "missing-kick-out", "damaged": "deck-sheet", "counted_in": "sheet", "count": "3",
-        "reckoned": "2", "count_reason": "one had split", "x_in": "100", "y_in": "60",
+        "calculated": "2", "count_reason": "one had split", "x_in": "100", "y_in": "60",
         "photos": [{"photo": kept.hash}], "patches": [{"along_eave_in": "60", "up_slope_in": "40"}],
         "marks": [{"photo": 1, "kind": "arrow", "x": "0.1", "y": "0.1", "to_x": "0.5", "to_y": "0.5"},
             {"photo": 1, "kind": "note", "x": "0.2", "y": "0.8", "words": "soft"}]}));
@@ -188,7 +188,7 @@ fn from_the_find_to_the_packet_on_paper() {
     firm.record(json!({"kind": "change-order", "date": "2026-11-03", "job": JOB, "number": "A-1",
         "title": "Rot at the north wall", "pricing": "unit-price", "days": 1,
         "if_left": "The wall goes on rotting behind the siding.",
-        "lines": [{"code": deck, "cost_kind": "material", "find": "26-900/A-1", "description": "3 sheets",
+        "lines": [{"code": deck, "cost_kind": "material", "condition": "26-900/A-1", "description": "3 sheets",
             "quantity": "3", "unit": "sheet", "price": "285.00", "cost": "120.00"}]}));
     let change = Wanted::ChangeOrder { id: "26-900/A-1".to_owned() };
     let (_, asked) = firm.print(&change);
@@ -197,17 +197,17 @@ fn from_the_find_to_the_packet_on_paper() {
     holds(&asked, "one had split");
     holds(&asked, "moves by one day");
     firm.record(
-        json!({"kind": "answer", "date": "2026-11-03", "change_order": "26-900/A-1", "verdict": "approved",
-        "answered_by": "Ines Hollow", "means": "phone", "note": "at noon"}),
+        json!({"kind": "decision", "date": "2026-11-03", "change_order": "26-900/A-1", "verdict": "approved",
+        "decided_by": "Ines Hollow", "method": "phone", "note": "at noon"}),
     );
     let (_, answered) = firm.print(&change);
     holds(&answered, "phone, November 3, 2026");
     holds(&answered, "at noon");
-    firm.record(json!({"kind": "find-step", "date": "2026-11-04", "find": "26-900/A-1", "stage": "done",
+    firm.record(json!({"kind": "repair", "date": "2026-11-04", "condition": "26-900/A-1", "stage": "done",
         "note": "new kick-out set", "photos": [{"photo": kept.hash}]}));
     firm.record(
         json!({"kind": "invoice", "date": "2026-11-05", "job": JOB, "number": "A-900", "purpose": "final",
-        "due": "2026-12-05", "tax": "0", "retainage": "0", "lines": [{"description": "The work as promised",
+        "due": "2026-12-05", "tax": "0", "retainage": "0", "lines": [{"description": "The work as contracted",
         "amount": "4000.00"}, {"description": "Change order A-1", "amount": "285.00"}]}),
     );
     let (_, bill) = firm.print(&Wanted::Invoice { id: "A-900".to_owned() });
@@ -228,7 +228,7 @@ fn from_the_find_to_the_packet_on_paper() {
         "inspector": "Building office", "passed": true, "photos": [{"photo": kept.hash}]}));
     firm.record(
         json!({"kind": "warranty", "date": "2026-11-05", "job": JOB, "begins": "2026-11-05", "years": 10,
-        "terms": "We come back for ten years where our work leaks.", "care": "Keep the gutters clear."}),
+        "terms": "We come back for ten years where our work unrecovered.", "care": "Keep the gutters clear."}),
     );
     let seen = "Fall protection in place before anybody is on the roof";
     firm.record(
@@ -239,7 +239,7 @@ fn from_the_find_to_the_packet_on_paper() {
     for words in [
         "LOT-0417",
         "Building office",
-        "We come back for ten years where our work leaks.",
+        "We come back for ten years where our work unrecovered.",
         "Keep the gutters clear.",
         "new kick-out set",
         "The magnet has been round the house (not looked at)",
@@ -288,7 +288,7 @@ fn a_paper_about_nothing_is_refused_in_words() {
     }
 }
 
-/// A small picture: a PNG of nine grey dots, written by hand so that no other crate has to.
+/// A small picture: a PNG of nine gray dots, written by hand so that no other crate has to.
 fn picture() -> Vec<u8> {
     use std::io::Write as _;
     let mut raw = Vec::new();

@@ -14,7 +14,7 @@ import numpy as np
 from shapely.geometry import Polygon
 
 HOUSE = {
-    "storeys": 1, "deck": "plywood", "rafter_spacing_in": "24", "overhang_in": "12", "wall_thickness_in": "6",
+    "stories": 1, "deck": "plywood", "rafter_spacing_in": "24", "overhang_in": "12", "wall_thickness_in": "6",
     "layers": 1, "attic_floor_sqft": "1000", "balanced_vents": False, "cut_up": "some", "built_before_1978": False,
 }
 

@@ -1,8 +1,8 @@
-//! Finding a figure in an answer by its path, so that scenarios need no knowledge of the structs behind it.
+//! Finding a figure in an decision by its path, so that scenarios need no knowledge of the structs behind it.
 
 use serde_json::Value;
 
-/// Spells a short path out: `job 26-001 step labour-hours` is the amount of that step of that job's walk, and
+/// Spells a short path out: `job 26-001 step labor-hours` is the amount of that step of that job's walk, and
 /// `job 26-001 code tear forecast` a figure of that code.
 pub(crate) fn spelled_out(path: &str) -> String {
     let words: Vec<&str> = path.split_whitespace().collect();

@@ -3,7 +3,7 @@
 
 #![cfg(test)]
 
-mod finds;
+mod conditions;
 mod lookup;
 mod play;
 mod refusals;

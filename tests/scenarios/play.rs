@@ -1,6 +1,6 @@
 //! Playing a scenario on a ledger of its own, in a folder that is thrown away afterwards.
 
-use crate::finds;
+use crate::conditions;
 use crate::lookup;
 use crate::script::{self, Expect, Spot, Step};
 use jiff::Timestamp;
@@ -53,8 +53,8 @@ pub(crate) fn play(file: &Path) -> Played {
                 step,
                 Step::Figure { .. }
                     | Step::LooseEnds { .. }
-                    | Step::Reckoned { .. }
-                    | Step::Learned { .. }
+                    | Step::Calculated { .. }
+                    | Step::ConditionHistory { .. }
                     | Step::Counted { .. }
                     | Step::Settled { .. }
                     | Step::Sheet { .. }
@@ -77,9 +77,9 @@ pub(crate) struct Stage {
     firm: Option<Map<String, Value>>,
     recorder: Recorder,
     labels: BTreeMap<String, Id>,
-    /// The job and the estimate that were reckoned last.
+    /// The job and the estimate that were calculated last.
     estimate: Option<(String, office::Estimate)>,
-    /// The damage that was reckoned last.
+    /// The damage that was calculated last.
     pub(crate) counted: Option<Value>,
 }
 
@@ -117,7 +117,7 @@ impl Stage {
         let desk = self.desk.take().ok_or("there is no firm yet: `include firm.part`")?;
         let (clock, person) = (desk.clock.clone(), desk.person().map_err(|error| error.to_string())?);
         drop(desk);
-        let mut desk = finds::device(&self.path, letter, clock)?;
+        let mut desk = conditions::device(&self.path, letter, clock)?;
         desk.sit(person);
         self.desk = Some(desk);
         Ok(())
@@ -157,24 +157,24 @@ impl Stage {
             }
             Step::Counted { path, value } => {
                 played.checks += 1;
-                finds::counted(self, path, value)
+                conditions::counted(self, path, value)
             }
             Step::Settled { name, path, value } => {
                 played.checks += 1;
-                finds::settled(self, name, path, value)
+                conditions::settled(self, name, path, value)
             }
             Step::Sheet { name, path, value } => {
                 played.checks += 1;
-                finds::sheet(self, name, path, value)
+                conditions::sheet(self, name, path, value)
             }
             Step::Device(letter) => self.device(letter),
-            Step::Reckoned { path, value } => self.reckoned(path, value, played),
-            Step::Learned { year, through, path, value } => {
+            Step::Calculated { path, value } => self.calculated(path, value, played),
+            Step::ConditionHistory { year, through, path, value } => {
                 played.checks += 1;
                 let year = year.parse().ok();
-                let record = office::learned(self.desk()?, year, month_of(through)?);
+                let record = office::condition_history(self.desk()?, year, month_of(through)?);
                 let record = record.map_err(|error| error.to_string())?;
-                holds(serde_json::to_value(record), "learned", path, value)
+                holds(serde_json::to_value(record), "condition_history", path, value)
             }
             Step::Accept { letter, date, expect } => self.accept(letter, date, expect, played),
             Step::Figure { month, path, value } => self.figure(month, path, value, played),
@@ -196,16 +196,16 @@ impl Stage {
         if json.get("estimate").is_some() {
             return self.begin(json);
         }
-        if finds::OURS.iter().any(|word| json.get(*word).is_some()) {
-            let led = finds::play(self, json.clone())?;
+        if conditions::OURS.iter().any(|word| json.get(*word).is_some()) {
+            let led = conditions::play(self, json.clone())?;
             // What was drawn up has a number that the recorder has not read yet.
             self.recorder = Recorder::default();
-            if let (Some(id), Some(label)) = (finds::fared(led, expect, played)?, label) {
+            if let (Some(id), Some(label)) = (conditions::fared(led, expect, played)?, label) {
                 self.labels.insert(label.to_owned(), id);
             }
             return Ok(());
         }
-        let json = self.labelled(json)?;
+        let json = self.labeled(json)?;
         let kind = json.get("kind").and_then(Value::as_str).unwrap_or_default().to_owned();
         let Some(desk) = self.desk.as_mut() else { return Ok(()) };
         if let Some(Ok(date)) = json.get("date").and_then(Value::as_str).map(str::parse) {
@@ -244,7 +244,7 @@ impl Stage {
     }
 
     /// Puts ids in the place of `@labels`, and the number of the last entry in the place of `@last`.
-    fn labelled(&self, json: &Value) -> Result<Value, String> {
+    fn labeled(&self, json: &Value) -> Result<Value, String> {
         Ok(match json {
             Value::String(text) if text == "@last" => {
                 let ends = self.desk.as_ref().map(|desk| desk.books().device_ends());
@@ -259,12 +259,12 @@ impl Stage {
                 }
             },
             Value::Array(items) => {
-                Value::Array(items.iter().map(|item| self.labelled(item)).collect::<Result<_, _>>()?)
+                Value::Array(items.iter().map(|item| self.labeled(item)).collect::<Result<_, _>>()?)
             }
             Value::Object(object) => Value::Object(
                 object
                     .iter()
-                    .map(|(key, item)| Ok((key.clone(), self.labelled(item)?)))
+                    .map(|(key, item)| Ok((key.clone(), self.labeled(item)?)))
                     .collect::<Result<_, String>>()?,
             ),
             other => other.clone(),
@@ -292,11 +292,12 @@ impl Stage {
         Ok(())
     }
 
-    fn reckoned(&mut self, path: &str, said: &str, played: &mut Played) -> Outcome {
+    fn calculated(&mut self, path: &str, said: &str, played: &mut Played) -> Outcome {
         played.checks += 1;
         let (job, estimate) = self.estimate.clone().ok_or("there is no estimate yet")?;
-        let reckoned = office::reckon(self.desk()?, &job, &estimate).map_err(|error| error.to_string())?;
-        holds(serde_json::to_value(reckoned), "reckoned", path, said)
+        let calculated =
+            office::calculate(self.desk()?, &job, &estimate).map_err(|error| error.to_string())?;
+        holds(serde_json::to_value(calculated), "calculated", path, said)
     }
 
     fn accept(&mut self, letter: &str, date: &str, expect: &Expect, played: &mut Played) -> Outcome {
@@ -328,11 +329,11 @@ impl Stage {
         ))
     }
 
-    fn verify(&mut self, finds: Option<&str>, played: &mut Played) -> Outcome {
+    fn verify(&mut self, conditions: Option<&str>, played: &mut Played) -> Outcome {
         played.checks += 1;
         let verdict = ledger::verify::verify(&self.path, &mut |_| true).map_err(|error| error.to_string())?;
         let problems: Vec<String> = verdict.problems.iter().map(ToString::to_string).collect();
-        match finds {
+        match conditions {
             None if problems.is_empty() => Ok(()),
             None => Err(format!("verify finds {problems:?}")),
             Some(words) if problems.iter().any(|problem| problem.contains(words)) => Ok(()),
@@ -340,7 +341,7 @@ impl Stage {
         }
     }
 
-    /// Verify holds the kept totals against the facts; so it must be content both before and after a rebuild, and the
+    /// Verify holds the stored totals against the facts; so it must be content both before and after a rebuild, and the
     /// reports that are read from them must not move.
     fn rebuild(&mut self, played: &mut Played) -> Outcome {
         self.verify(None, played)?;
@@ -411,10 +412,10 @@ pub(crate) fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &
     }
 }
 
-/// Whether a figure of an answer is what it should be.
-pub(crate) fn holds(answer: serde_json::Result<Value>, what: &str, path: &str, said: &str) -> Outcome {
-    let answer = answer.map_err(|error| error.to_string())?;
-    let found = lookup::find(&answer, path).map_err(|problem| format!("{what} {path}: {problem}"))?;
+/// Whether a figure of an decision is what it should be.
+pub(crate) fn holds(decision: serde_json::Result<Value>, what: &str, path: &str, said: &str) -> Outcome {
+    let decision = decision.map_err(|error| error.to_string())?;
+    let found = lookup::find(&decision, path).map_err(|problem| format!("{what} {path}: {problem}"))?;
     if lookup::agrees(&found, said) { Ok(()) } else { Err(format!("{what} {path} is {found}, not {said}")) }
 }
 

@@ -37,15 +37,15 @@ pub(crate) enum Step {
     Fact { json: Value, label: Option<String>, expect: Expect },
     /// A month is closed.
     Close { month: String, date: String, accepting: bool, label: Option<String>, expect: Expect },
-    /// A labelled fact is reversed.
+    /// A labeled fact is reversed.
     Reverse { label: String, date: String, reason: String, expect: Expect },
     /// A figure of the month end.
     Figure { month: String, path: String, value: String },
-    /// A figure of the estimate reckoned last.
-    Reckoned { path: String, value: String },
+    /// A figure of the estimate calculated last.
+    Calculated { path: String, value: String },
     /// A figure of what the record says of hidden conditions, of a year or of all.
-    Learned { year: String, through: String, path: String, value: String },
-    /// A figure of the damage that was reckoned last.
+    ConditionHistory { year: String, through: String, path: String, value: String },
+    /// A figure of the damage that was calculated last.
     Counted { path: String, value: String },
     /// A figure of what a change order comes to.
     Settled { name: String, path: String, value: String },
@@ -53,13 +53,13 @@ pub(crate) enum Step {
     Sheet { name: String, path: String, value: String },
     /// Another device writes from here on.
     Device(String),
-    /// A choice of the estimate reckoned last is taken.
+    /// A choice of the estimate calculated last is taken.
     Accept { letter: String, date: String, expect: Expect },
     /// How many loose ends a month has, of one kind or in all.
     LooseEnds { month: String, kind: Option<String>, count: usize },
     /// Verify finds nothing, or something with these words.
     Verify { finds: Option<String> },
-    /// The kept totals are thrown away and worked out again, and nothing differs.
+    /// The stored totals are thrown away and worked out again, and nothing differs.
     Rebuild,
     /// What was frozen at the closes comes out the same when worked out again.
     ClosedMonthsStand,
@@ -148,9 +148,9 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
             let text = |text: &str| text.trim().to_owned();
             Step::Figure { month: text(month), path: text(path), value: text(value) }
         }
-        "reckoned" => {
+        "calculated" => {
             let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
-            Step::Reckoned { path: path.trim().to_owned(), value: value.trim().to_owned() }
+            Step::Calculated { path: path.trim().to_owned(), value: value.trim().to_owned() }
         }
         "counted" => {
             let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
@@ -167,11 +167,16 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
             }
         }
         "on" => Step::Device(rest.strip_prefix("device ").ok_or_else(unknown)?.to_owned()),
-        "learned" => {
+        "history" => {
             let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             let mut words = left.splitn(3, ' ').map(str::to_owned);
             let mut word = || words.next().ok_or_else(unknown);
-            Step::Learned { year: word()?, through: word()?, path: word()?, value: value.trim().to_owned() }
+            Step::ConditionHistory {
+                year: word()?,
+                through: word()?,
+                path: word()?,
+                value: value.trim().to_owned(),
+            }
         }
         "accept" => {
             let (letter, date) = rest.split_once(" on ").ok_or_else(unknown)?;

@@ -16,14 +16,14 @@ const NOT_FOR_THE_CREW: &[(&str, &str)] = &[
     ("explain", r#"{"of": "firm", "month": "2026-10", "figure": "cost"}"#),
     ("lists", "{}"),
     ("hand_off_preview", r#"{"month": "2026-10"}"#),
-    ("import_read", r#"{"kind": "receipts", "choices": null}"#),
+    ("import_read", r#"{"kind": "bills", "choices": null}"#),
     ("set_pin", r#"{"pin": "1234"}"#),
     ("record", r#"{"facts": [{"kind": "pay-rate", "date": "2026-11-01", "person": "x", "hourly": "99"}]}"#),
     ("record", r#"{"facts": [{"kind": "reversal", "date": "2026-11-01", "reverses": "x", "reason": "y"}]}"#),
 ];
 
 /// A name that says money that the homeowner never sees.
-const MONEY_OF_THE_FIRM: &[&str] = &["cost", "margin", "forecast", "hourly", "spent", "leak"];
+const MONEY_OF_THE_FIRM: &[&str] = &["cost", "margin", "forecast", "hourly", "spent", "unrecovered"];
 
 #[test]
 fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome<()> {
@@ -49,23 +49,24 @@ fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome
     let same = jobs.iter().find(|each| each["number"] == job["number"]).ok_or("The job is gone.")?;
     let changes = same["changes"].as_array().ok_or("There are no change orders.")?;
     assert!(
-        changes
-            .iter()
-            .any(|change| change["state"] == "approved" && change["answered_by"] == job["customer"])
+        changes.iter().any(|change| change["state"] == "approved" && change["decided_by"] == job["customer"])
     );
-    let find = same["finds"].as_array().and_then(|finds| finds.last()).ok_or("There is no find.")?;
+    let condition = same["conditions"]
+        .as_array()
+        .and_then(|conditions| conditions.last())
+        .ok_or("There is no condition.")?;
     assert_eq!(
-        (&find["place"], &find["side"], &find["count"]),
+        (&condition["place"], &condition["side"], &condition["count"]),
         (&json!("valley"), &json!("north"), &json!(count))
     );
-    let photo = find["photos"][0].as_str().ok_or("The find has no photo.")?;
+    let photo = find["photos"][0].as_str().ok_or("The condition has no photo.")?;
     let kept = page.ask("attachment", &json!({ "hash": photo, "preview": false }))?;
     assert!(kept.as_str().is_some_and(|kept| kept.starts_with("data:image/jpeg;base64,")));
     Ok(())
 }
 
 #[test]
-fn the_next_find_on_the_same_side_takes_three_taps_and_one_button() -> Outcome<()> {
+fn the_next_condition_on_the_same_side_takes_three_taps_and_one_button() -> Outcome<()> {
     let desk = Desk::open(&Wish::default())?;
     let page = &desk.page;
     page.open_the_made_up_firm()?;
@@ -89,9 +90,17 @@ fn the_next_find_on_the_same_side_takes_three_taps_and_one_button() -> Outcome<(
     let after = page.ask("site_day", &json!({}))?;
     let jobs = after["jobs"].as_array().ok_or("There are no jobs.")?;
     let same = jobs.iter().find(|each| each["number"] == job["number"]).ok_or("The job is gone.")?;
-    let find = same["finds"].as_array().and_then(|finds| finds.last()).ok_or("There is no find.")?;
+    let condition = same["conditions"]
+        .as_array()
+        .and_then(|conditions| conditions.last())
+        .ok_or("There is no condition.")?;
     assert_eq!(
-        (&find["place"], &find["side"], &find["count"], find["photos"].as_array().map(Vec::len)),
+        (
+            &condition["place"],
+            &condition["side"],
+            &condition["count"],
+            find["photos"].as_array().map(Vec::len)
+        ),
         (&json!("ridge"), &json!("north"), &json!("2"), Some(1))
     );
     Ok(())

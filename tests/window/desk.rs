@@ -181,7 +181,7 @@ impl Drop for Running {
     }
 }
 
-/// A picture in as few bytes as it takes: flat colour packs best unfiltered, and the pictures are kept with the code.
+/// A picture in as few bytes as it takes: flat color packs best unfiltered, and the pictures are kept with the code.
 fn packed(picture: &[u8]) -> Outcome<Vec<u8>> {
     let image = image::load_from_memory(picture)?.to_rgb8();
     let mut bytes = Vec::new();

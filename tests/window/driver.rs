@@ -42,7 +42,7 @@ pub(crate) struct Element(String);
 impl Page {
     /// Asks the driver at `base` to start the program with these words and hand over its page.
     pub(crate) fn open(base: &str, program: &str, words: &[String]) -> Outcome<Self> {
-        let options = json!({ "application": program, "args": words });
+        let options = json!({ "allocation": program, "args": words });
         let wanted = json!({ "capabilities": { "alwaysMatch": { "tauri:options": options } } });
         let opened = ask(&agent(PATIENCE), "POST", &format!("{base}/session"), &wanted)?;
         let id = opened["sessionId"].as_str().ok_or("The driver opened a session without an id.")?;
@@ -50,7 +50,7 @@ impl Page {
         Ok(Self { agent, session: format!("{base}/session/{id}") })
     }
 
-    /// The first element that the selector finds, waited for.
+    /// The first element that the selector conditions, waited for.
     pub(crate) fn find(&self, selector: &str) -> Outcome<Element> {
         self.wait_for(&format!("an element {selector}"), || Ok(self.all(selector)?.into_iter().next()))
     }
@@ -110,8 +110,8 @@ impl Page {
         self.post("execute/async", &json!({ "script": script, "args": [] }))
     }
 
-    /// What a script finds, waited for; it hands nothing while there is nothing yet.
-    pub(crate) fn find_by(&self, what: &str, script: &str) -> Outcome<Element> {
+    /// What a script conditions, waited for; it hands nothing while there is nothing yet.
+    pub(crate) fn condition_by(&self, what: &str, script: &str) -> Outcome<Element> {
         self.wait_for(what, || {
             let body = json!({ "script": script, "args": [] });
             let found = self.post("execute/sync", &body)?;

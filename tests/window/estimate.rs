@@ -1,4 +1,4 @@
-//! At the kitchen table: a roof is drawn, priced, compared, and becomes the promise.
+//! At the kitchen table: a roof is drawn, priced, compared, and becomes the contract.
 
 use serde_json::{Value, json};
 
@@ -9,7 +9,7 @@ const NUMBER: &str = "26-900";
 
 /// Parts for a firm that has set up none: name, item, code, kind of cost, package, how much it covers, price.
 const PARTS: [[&str; 7]; 17] = [
-    ["tipping", "haul", "haul", "disposal", "ton", "1", "95"],
+    ["dump fee", "haul", "haul", "disposal", "ton", "1", "95"],
     ["sheet", "deck-sheet", "deck", "material", "sheet", "1", "31.50"],
     ["barrier", "barrier", "barrier", "material", "roll", "200", "92.40"],
     ["cover", "underlayment", "underlay", "material", "roll", "1000", "118"],
@@ -47,7 +47,7 @@ const HOURS: [[&str; 3]; 15] = [
     ["ridge-cap", "ridge", "0.04"],
 ];
 
-/// A job that was asked for today and has no promise, and rates for its roof where the firm has none.
+/// A job that was asked for today and has no contract, and rates for its roof where the firm has none.
 pub(crate) fn new_job(page: &Page) -> Outcome<()> {
     let lists = page.ask("lists", &json!({}))?;
     let today = page.ask("desk_state", &json!({}))?["today"].clone();
@@ -71,7 +71,7 @@ pub(crate) fn new_job(page: &Page) -> Outcome<()> {
     };
     let hours = |[item, code, hours]: [&str; 3]| {
         json!({ "kind": "production-rate", "date": "2026-03-02", "item": item, "steepness": "walkable",
-            "storeys": 1, "code": code, "hours": hours })
+            "stories": 1, "code": code, "hours": hours })
     };
     page.ask("record", &json!({ "facts": PARTS.map(part) }))?;
     page.ask("record", &json!({ "facts": PARTS.map(price) }))?;
@@ -81,16 +81,16 @@ pub(crate) fn new_job(page: &Page) -> Outcome<()> {
 /// Opens the job's estimate from its page by the key.
 pub(crate) fn open_estimate(page: &Page) -> Outcome<()> {
     page.go(&format!("#/job/{NUMBER}"))?;
-    page.wait_for_words("There is no promise yet")?;
+    page.wait_for_words("There is no contract yet")?;
     page.strike(&["e"])?;
     page.wait_for_heading("Estimate")?;
-    page.wait_until("the sheet", "document.querySelector('[role=application]')")
+    page.wait_until("the sheet", "document.querySelector('[role=allocation]')")
 }
 
 /// Draws an L with a valley from its measures, by hand on the sheet a porch against a wall, and names a rake as a wall.
 pub(crate) fn draw(page: &Page) -> Outcome<()> {
     // By the keyboard: a porch of 12 by 8 feet, from typed lengths and arrows.
-    page.run("document.querySelector('[role=application]').focus(); done(true);")?;
+    page.run("document.querySelector('[role=allocation]').focus(); done(true);")?;
     page.strike(&[key::ENTER, "1", "2", key::RIGHT, "8", key::UP, "1", "2", key::LEFT, "c"])?;
     page.wait_until("the porch to be measured", "document.body.innerText.includes('Roof surface')")?;
     // By the mouse: the L from its measures, put beside it.
@@ -112,7 +112,7 @@ pub(crate) fn draw(page: &Page) -> Outcome<()> {
     // A pipe, where the mouse puts it.
     page.press_named("Features")?;
     page.press_named("Pipe")?;
-    let sheet = page.find("[role=application]")?;
+    let sheet = page.find("[role=allocation]")?;
     page.press(&sheet)?;
     page.wait_for_words("Pipe put at")
 }
@@ -127,7 +127,7 @@ fn length_of(kind: &str) -> String {
 
 /// Goes through the edges by Tab until the one of this section and kind, and names it by its letter.
 fn name_edge(page: &Page, section: &str, kind: &str, letter: &str) -> Outcome<()> {
-    page.run("document.querySelector('[role=application]').focus(); done(true);")?;
+    page.run("document.querySelector('[role=allocation]').focus(); done(true);")?;
     for _ in 0..40 {
         page.strike(&[key::TAB])?;
         let said = page.run("done(document.querySelector('.said').innerText)")?;
@@ -147,10 +147,10 @@ fn wait_until_kept(page: &Page, what: &str, so: impl Fn(&Value) -> bool) -> Outc
     })
 }
 
-/// The estimate as the draft holds it, reckoned anew past the page.
-fn reckoned(page: &Page) -> Outcome<Value> {
+/// The estimate as the draft holds it, calculated anew past the page.
+fn calculated(page: &Page) -> Outcome<Value> {
     let drafts = page.ask("drafts", &json!({ "kind": "estimate" }))?;
-    page.ask("reckon_estimate", &json!({ "job": NUMBER, "estimate": drafts[0]["body"]["estimate"] }))
+    page.ask("calculate_estimate", &json!({ "job": NUMBER, "estimate": drafts[0]["body"]["estimate"] }))
 }
 
 #[test]
@@ -189,7 +189,7 @@ fn a_roof_is_drawn_priced_compared_and_accepted_and_a_kill_in_the_middle_loses_n
         estimate["choices"][1]["price"]["value"] == "0.18"
             && estimate["choices"][1]["recipe"]["included_sheets"] == "4"
     })?;
-    let figures = reckoned(page)?;
+    let figures = calculated(page)?;
     let (a, b) = (&figures["choices"][0], &figures["choices"][1]);
     assert_eq!(b["problems"], json!([]), "something stands in the way of B");
     assert_ne!(a["price"], b["price"]);
@@ -211,15 +211,15 @@ fn a_roof_is_drawn_priced_compared_and_accepted_and_a_kill_in_the_middle_loses_n
     page.strike(&["9"])?;
     page.fill("Signed by", "Hester Vane")?;
     page.press_named("Accept choice B")?;
-    page.wait_until("the promise", "document.querySelector('#part-promise')")?;
-    page.wait_for_words("Cost in the promise")?;
+    page.wait_until("the contract", "document.querySelector('#part-contract')")?;
+    page.wait_for_words("Cost in the contract")?;
     let month = page.ask("desk_state", &json!({}))?["months"][1].clone();
     let job = page.ask("job_page", &json!({ "number": NUMBER, "month": month }))?;
-    assert_eq!(job["promise"]["price"], b["price"]);
+    assert_eq!(job["contract"]["price"], b["price"]);
     assert_eq!(job["figures"]["margin_sold"], b["margin"]);
-    assert_eq!(job["promise"]["included_sheets"], "4");
+    assert_eq!(job["contract"]["included_sheets"], "4");
     let drafts = page.ask("drafts", &json!({ "kind": "estimate" }))?;
-    assert_eq!(drafts, json!([]), "the draft outlived its promise");
+    assert_eq!(drafts, json!([]), "the draft outlived its contract");
     Ok(())
 }
 
@@ -249,7 +249,7 @@ fn an_estimate_is_the_owners_alone() -> Outcome<()> {
         let acceptance = json!({ "letter": "A", "date": "2026-11-25", "note": null, "proposal": null });
         for (name, takes) in [
             ("begin_estimate", json!({ "job": NUMBER })),
-            ("reckon_estimate", json!({ "job": NUMBER, "estimate": estimate })),
+            ("calculate_estimate", json!({ "job": NUMBER, "estimate": estimate })),
             ("accept_estimate", json!({ "job": NUMBER, "estimate": estimate, "acceptance": acceptance })),
             ("read_roof_csv", json!({ "text": "section,slope,area_sqft\nfront,6,900\n" })),
         ] {

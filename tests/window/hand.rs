@@ -146,6 +146,6 @@ impl Page {
         self.strike(&["/"])?;
         self.fill("Search", number)?;
         self.strike(&[key::ENTER])?;
-        self.wait_until("the job", "document.querySelector('#part-promise')")
+        self.wait_until("the job", "document.querySelector('#part-contract')")
     }
 }

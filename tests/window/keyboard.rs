@@ -37,9 +37,9 @@ fn the_owners_path_is_walked_by_keys_alone() -> Outcome<()> {
     page.strike(&["l"])?;
     page.wait_until("the list", "document.activeElement.getAttribute('role') === 'listbox'")?;
     page.strike(&[key::DOWN, key::DOWN, key::ENTER])?;
-    page.wait_until("the job", "document.querySelector('#part-promise')")?;
+    page.wait_until("the job", "document.querySelector('#part-contract')")?;
     for (number, part) in
-        [("2", "Surprises"), ("3", "Spend"), ("4", "Billed"), ("5", "Result"), ("1", "Promise")]
+        [("2", "Changes"), ("3", "Spend"), ("4", "Billed"), ("5", "Result"), ("1", "Contract")]
     {
         page.strike(&[number])?;
         page.wait_until(part, &format!("document.activeElement.innerText.startsWith('{part}')"))?;

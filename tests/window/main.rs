@@ -5,11 +5,11 @@
 //! `TEAROFF_DRIVER` naming the driver if it is not on the path.
 
 mod books;
+mod condition;
 mod crew;
 mod desk;
 mod driver;
 mod estimate;
-mod find;
 mod hand;
 mod keyboard;
 mod owner;
@@ -24,9 +24,9 @@ use desk::{Desk, Wish, checkout, program_without_screen};
 use driver::{Outcome, key, wait_for};
 use serde_json::{Value, json};
 
-/// A promise that is kept once nothing on the page is moving or changing colour any more: what is judged in the middle
+/// A contract that is kept once nothing on the page is moving or changing color any more: what is judged in the middle
 /// of a change of theme is neither theme. What moves without end is not waited for.
-pub(crate) const SETTLED: &str = "Promise.all(document.getAnimations().filter((each) => \
+pub(crate) const SETTLED: &str = "Contract.all(document.getAnimations().filter((each) => \
      Number.isFinite(each.effect?.getComputedTiming().endTime) && each.playState === 'running').map((each) => \
      each.finished.catch(() => null)))";
 
@@ -97,13 +97,13 @@ fn the_page_can_reach_nothing_but_its_own_commands() -> Outcome<()> {
         // A refused fetch could be a dead line as well: the policy itself says what it has stopped.
         const stopped = new Set();
         document.addEventListener('securitypolicyviolation', (event) => stopped.add(event.effectiveDirective));
-        const settled = (promise) => promise.then(() => 'answered', () => 'refused');
+        const settled = (contract) => contract.then(() => 'answered', () => 'refused');
         const ask = (name, takes) => settled(window.__TAURI_INTERNALS__.invoke(name, takes));
         const script = document.createElement('script');
         script.textContent = 'window.ran = true';
         document.body.append(script);
         try { Object.prototype.sneaked = true; } catch { /* strict code is told, other code is passed over */ }
-        Promise.all([
+        Contract.all([
           ask('about', {}),
           ask('plugin:fs|read_text_file', { path: '/etc/hostname' }),
           ask('plugin:shell|execute', { program: 'true' }),
@@ -146,7 +146,7 @@ fn every_place_can_be_read_in_both_themes_and_at_twice_the_size() -> Outcome<()>
                  done({{ wrong: [String(error)] }}));",
             ))?;
             assert_eq!(found["wrong"], json!([]), "{word}, {theme}");
-            assert_eq!(found["looked"], true, "{word}, {theme}: no colour was looked at");
+            assert_eq!(found["looked"], true, "{word}, {theme}: no color was looked at");
         }
         desk.keep_picture(&format!("frame-{theme}"))?;
     }

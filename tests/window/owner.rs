@@ -20,8 +20,8 @@ pub(crate) fn cost_of(page: &Page, number: &str) -> Outcome<String> {
     Ok(job["figures"]["cost"].as_str().unwrap_or_default().to_owned())
 }
 
-/// Fills the receipt form of the job that is open.
-pub(crate) fn fill_receipt(page: &Page, vendor: &str) -> Outcome<()> {
+/// Fills the bill form of the job that is open.
+pub(crate) fn fill_bill(page: &Page, vendor: &str) -> Outcome<()> {
     page.strike(&["r"])?;
     page.fill("From whom", vendor)?;
     page.fill("Number on it", "T-100")?;
@@ -36,7 +36,7 @@ pub(crate) fn known_vendor(page: &Page) -> Outcome<String> {
 }
 
 #[test]
-fn the_owner_opens_a_figure_enters_a_receipt_takes_it_back_and_reads_the_month() -> Outcome<()> {
+fn the_owner_opens_a_figure_enters_a_bill_takes_it_back_and_reads_the_month() -> Outcome<()> {
     let desk = Desk::open(&Wish::default())?;
     let page = &desk.page;
     page.open_the_made_up_firm()?;
@@ -51,11 +51,11 @@ fn the_owner_opens_a_figure_enters_a_receipt_takes_it_back_and_reads_the_month()
     page.wait_until("the panel to close", "!document.querySelector('dialog[open]')")?;
 
     let before = cost_of(page, &number)?;
-    fill_receipt(page, &vendor)?;
+    fill_bill(page, &vendor)?;
     page.strike_with(key::CONTROL, key::ENTER)?;
     page.named("button", "Undo")?;
     let after = cost_of(page, &number)?;
-    assert_ne!(after, before, "the receipt did not reach the cost of {number}");
+    assert_ne!(after, before, "the bill did not reach the cost of {number}");
     page.strike_with(key::CONTROL, "z")?;
     page.wait_until("the undo to be told", "!document.querySelector('.toasts')?.innerText.includes('Undo')")?;
     assert_eq!(cost_of(page, &number)?, before, "taking back did not bring the cost back to the cent");
@@ -121,7 +121,7 @@ fn a_form_half_filled_is_there_again_after_the_program_was_killed() -> Outcome<(
     let number = job_under_way(&desk.page)?;
     let vendor = known_vendor(&desk.page)?;
     desk.page.open_job(&number)?;
-    fill_receipt(&desk.page, &vendor)?;
+    fill_bill(&desk.page, &vendor)?;
     desk.page.strike(&[key::TAB])?;
     desk.page.wait_until_kept()?;
 
@@ -134,7 +134,7 @@ fn a_form_half_filled_is_there_again_after_the_program_was_killed() -> Outcome<(
     assert_eq!(page.value_of("Number on it")?, "T-100");
     assert_eq!(page.value_of("Amount before tax")?, "123.45");
     // What was typed is still only a draft: nothing was recorded by itself.
-    let drafts = page.ask("drafts", &json!({ "kind": "receipt" }))?;
+    let drafts = page.ask("drafts", &json!({ "kind": "bill" }))?;
     assert_eq!(drafts.as_array().map(Vec::len), Some(1));
     Ok(())
 }
@@ -143,7 +143,7 @@ impl Page {
     /// Waits until what was typed into the form is on the disk.
     fn wait_until_kept(&self) -> Outcome<()> {
         crate::driver::wait_for("the draft to be kept", std::time::Duration::from_secs(10), || {
-            let drafts = self.ask("drafts", &json!({ "kind": "receipt" }))?;
+            let drafts = self.ask("drafts", &json!({ "kind": "bill" }))?;
             let whole = drafts[0].to_string().contains("123.45");
             Ok(whole.then_some(()))
         })

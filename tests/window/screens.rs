@@ -106,13 +106,13 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             to("jobs", Page::wait_for_jobs),
             to("job", |page| {
                 page.go(&job)?;
-                page.wait_until("the job", "document.querySelector('#part-promise')")
+                page.wait_until("the job", "document.querySelector('#part-contract')")
             }),
             to("figure", |page| {
                 page.press_named("forecast cost:")?;
                 page.wait_until("the facts", "document.querySelectorAll('dialog[open] h3').length > 1")
             }),
-            to("receipt", |page| {
+            to("bill", |page| {
                 page.strike(&[key::ESCAPE])?;
                 page.wait_until("the panel to close", "!document.querySelector('dialog[open]')")?;
                 page.strike(&["r"])?;
@@ -201,7 +201,7 @@ fn site(page: &Page) -> Outcome<()> {
     if small == json!([]) { Ok(()) } else { Err(format!("these are too small for a glove: {small}").into()) }
 }
 
-/// A find beyond what the price covers, put before the homeowner.
+/// A condition beyond what the price covers, put before the homeowner.
 fn ask(page: &Page) -> Outcome<()> {
     page.go("#/site")?;
     log_beyond(page)?;

@@ -8,7 +8,7 @@ use serde_json::json;
 
 use crate::desk::{Desk, SmallDisk, Wish, text_of};
 use crate::driver::{Outcome, key};
-use crate::owner::{cost_of, fill_receipt, job_under_way, known_vendor};
+use crate::owner::{cost_of, fill_bill, job_under_way, known_vendor};
 
 /// Room beside the firm's file for the first entries of a day, and no more.
 const SPARE_BYTES: u64 = 6 * 1024 * 1024;
@@ -54,7 +54,7 @@ fn a_full_disk_is_said_in_words_the_form_stays_filled_and_nothing_is_lost() -> O
     let vendor = known_vendor(page)?;
     let before = cost_of(page, &number)?;
     page.open_job(&number)?;
-    fill_receipt(page, &vendor)?;
+    fill_bill(page, &vendor)?;
     page.strike(&[key::TAB])?;
 
     // The disk is the program's own: it is reached through the program.
@@ -65,12 +65,12 @@ fn a_full_disk_is_said_in_words_the_form_stays_filled_and_nothing_is_lost() -> O
     page.wait_for_words("Nothing was")?;
     assert_eq!(page.value_of("Number on it")?, "T-100", "the form was emptied");
     assert_eq!(page.value_of("Amount before tax")?, "123.45", "the form was emptied");
-    assert_eq!(cost_of(page, &number)?, before, "half a receipt was recorded");
+    assert_eq!(cost_of(page, &number)?, before, "half a bill was recorded");
 
     fs::remove_file(filled)?;
     page.strike_with(key::CONTROL, key::ENTER)?;
     page.named("button", "Undo")?;
-    assert_ne!(cost_of(page, &number)?, before, "with room again, the receipt was not recorded");
+    assert_ne!(cost_of(page, &number)?, before, "with room again, the bill was not recorded");
     Ok(())
 }
 

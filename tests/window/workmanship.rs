@@ -6,9 +6,9 @@ use std::time::Duration;
 
 use serde_json::{Value, json};
 
+use crate::condition::{TABLET, on_site, photo_is_there, take_photo_into, wait_for_draft};
 use crate::desk::{Desk, Wish};
 use crate::driver::{Outcome, Page, wait_for};
-use crate::find::{TABLET, on_site, photo_is_there, take_photo_into, wait_for_draft};
 
 /// A tablet held across.
 const ACROSS: (u32, u32) = (1280, 800);

@@ -66,7 +66,7 @@ it('lists its keys on ?', async () => {
   expect(screen.getByText('Alt+M')).toBeTruthy();
 });
 
-// Colours need a real page: the window test looks at those.
+// Colors need a real page: the window test looks at those.
 it.each([
   ['the frame', App],
   ['every part of the kit', Specimen],

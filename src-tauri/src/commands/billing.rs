@@ -1,6 +1,6 @@
 //! What the page asks while a form is typed: what an invoice comes to, what is billed next, how a payment is spread.
 
-use office::invoice::{self, InvoiceDraft, InvoiceReckoning, OpenPart, Priced, ToBill};
+use office::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
 use office::{CountedIn, Damaged, Further, Money, Qty};
 
 use super::InRoom;
@@ -14,18 +14,18 @@ pub(crate) async fn to_bill(room: InRoom<'_>, job: String) -> Result<ToBill, Ref
 }
 
 #[tauri::command]
-pub(crate) async fn reckon_invoice(
+pub(crate) async fn calculate_invoice(
     room: InRoom<'_>,
     job: String,
     draft: InvoiceDraft,
-) -> Result<InvoiceReckoning, Refusal> {
+) -> Result<InvoiceCalculation, Refusal> {
     room.admit(For::OwnerAndBooks, "What an invoice comes to")?;
-    room.read(move |desk| Ok(invoice::reckon(desk, &job, &draft)?)).await
+    room.read(move |desk| Ok(invoice::calculate(desk, &job, &draft)?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn line_amounts(room: InRoom<'_>, lines: Vec<Priced>) -> Result<Vec<Money>, Refusal> {
-    room.admit(For::OwnerAndBooks, "What a receipt comes to")?;
+    room.admit(For::OwnerAndBooks, "What a bill comes to")?;
     Ok(invoice::line_amounts(&lines))
 }
 

@@ -2,8 +2,8 @@
 
 use office::month_end::FirmMonth;
 use office::{
-    Closed, Explanation, JobName, JobPage, Learned, Lists, LooseEnd, MonthEnd, OpenedRecord, Role, SiteDay,
-    Which, Workmanship, Year,
+    Closed, ConditionHistory, Explanation, JobName, JobPage, Lists, LooseEnd, MonthEnd, OpenedRecord, Role,
+    SiteDay, Which, Workmanship, Year,
 };
 
 use super::{InRoom, month, month_or_last};
@@ -17,13 +17,16 @@ pub(crate) async fn year(room: InRoom<'_>, year: Option<i16>) -> Result<Year, Re
 }
 
 #[tauri::command]
-pub(crate) async fn learned(room: InRoom<'_>, year: Option<i16>) -> Result<Learned, Refusal> {
+pub(crate) async fn condition_history(
+    room: InRoom<'_>,
+    year: Option<i16>,
+) -> Result<ConditionHistory, Refusal> {
     room.admit(For::Owner, "What the record says")?;
-    room.read(move |desk| Ok(office::learned(desk, year, month_or_last(desk, None)?)?)).await
+    room.read(move |desk| Ok(office::condition_history(desk, year, month_or_last(desk, None)?)?)).await
 }
 
 #[tauri::command]
-pub(crate) async fn learned_finds(
+pub(crate) async fn open_history(
     room: InRoom<'_>,
     year: Option<i16>,
     which: Which,

@@ -146,7 +146,7 @@ fn new_firm(form: FirmForm, today: &str) -> Result<NewFirm, Refusal> {
     let usual = json!({
         "currency": "USD", "week_begins": "monday", "overtime_over_week": "40", "overtime_over_day": null,
         "premium_to": "hours", "sales_tax": "0", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
-        "overhead_by": "labour-hours", "overhead_rate": "0",
+        "overhead_by": "labor-hours", "overhead_rate": "0",
     });
     let mut fields: Map<String, Value> = usual.as_object().cloned().unwrap_or_default();
     fields.extend(form.settings);

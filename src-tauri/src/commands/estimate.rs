@@ -1,8 +1,8 @@
-//! The estimate of a job: begun, reckoned on each change, and accepted. It holds cost and margin, so that only the
+//! The estimate of a job: begun, calculated on each change, and accepted. It holds cost and margin, so that only the
 //! owner may ask for it.
 
 use office::estimate::roof_csv;
-use office::{Acceptance, Accepted, Estimate, Reckoned};
+use office::{Acceptance, Accepted, Calculated, Estimate};
 
 use super::InRoom;
 use crate::refusal::Refusal;
@@ -16,13 +16,13 @@ pub(crate) async fn begin_estimate(room: InRoom<'_>, job: String) -> Result<Esti
 }
 
 #[tauri::command]
-pub(crate) async fn reckon_estimate(
+pub(crate) async fn calculate_estimate(
     room: InRoom<'_>,
     job: String,
     estimate: Estimate,
-) -> Result<Reckoned, Refusal> {
+) -> Result<Calculated, Refusal> {
     room.admit(For::Owner, "An estimate")?;
-    room.read(move |desk| Ok(office::reckon(desk, &job, &estimate)?)).await
+    room.read(move |desk| Ok(office::calculate(desk, &job, &estimate)?)).await
 }
 
 #[tauri::command]
@@ -35,7 +35,7 @@ pub(crate) async fn accept_estimate(
     room.admit(For::Owner, "Accepting an estimate")?;
     room.write(move |writing| {
         let accepted = office::accept(&mut writing.desk, &job, &estimate, &acceptance)?;
-        // The job has a promise and a roof now, by which later facts may name it.
+        // The job has a contract and a roof now, by which later facts may name it.
         writing.recorder = office::Recorder::default();
         Ok(accepted)
     })

@@ -2,9 +2,9 @@
 
 pub(crate) mod billing;
 pub(crate) mod books;
+pub(crate) mod condition;
 pub(crate) mod desk;
 pub(crate) mod estimate;
-pub(crate) mod find;
 pub(crate) mod hand_off;
 pub(crate) mod import;
 pub(crate) mod keep;

@@ -1,4 +1,4 @@
-//! What the firm builds with and reckons with: parts and prices, production, what code and house ask, the checklist.
+//! What the firm builds with and calculates with: parts and prices, production, what code and house ask, the checklist.
 
 use office::{Rates, Role};
 

@@ -10,12 +10,12 @@ use crate::views::{Asked, AskedLine, RecordedFact};
 
 /// What the crew records on the roof.
 const OF_THE_CREW: &[&str] = &[
-    "find",
-    "find-step",
-    "answer",
+    "condition",
+    "repair",
+    "decision",
     "time",
     "units-done",
-    "job-step",
+    "job-status",
     "work-check",
     "inspection",
     "installed",
@@ -24,10 +24,10 @@ const OF_THE_CREW: &[&str] = &[
 
 /// What the bookkeeper records. Reversals go through [`reverse`].
 const OF_THE_BOOKS: &[&str] = &[
-    "receipt",
+    "bill",
     "invoice",
     "payment",
-    "application",
+    "allocation",
     "retainage-release",
     "account",
     "customer",
@@ -99,16 +99,16 @@ fn take_back(writing: &mut Writing, seat: &Seat, fact: Id, reason: &str) -> Resu
 }
 
 #[tauri::command]
-pub(crate) async fn ask_and_record(room: InRoom<'_>, find: String) -> Result<Asked, Refusal> {
+pub(crate) async fn ask_and_record(room: InRoom<'_>, condition: String) -> Result<Asked, Refusal> {
     room.admit(For::OwnerAndCrew, "Asking the homeowner")?;
     room.write(move |writing| {
-        let order = office::ask_for(&writing.desk, id(&find)?)?;
+        let order = office::ask_for(&writing.desk, id(&condition)?)?;
         put(writing, order)
     })
     .await
 }
 
-/// Records a change order that was drawn up with what it should cost, and answers without that cost.
+/// Records a change order that was drawn up with what it should cost, and decisions without that cost.
 pub(super) fn put(writing: &mut Writing, order: office::ChangeOrder) -> Result<Asked, Refusal> {
     let lines = order.lines.iter().map(|line| AskedLine {
         description: line.description.clone(),
@@ -171,14 +171,14 @@ mod tests {
     #[test]
     fn each_records_what_is_theirs_and_nobody_types_a_close() {
         for (role, may, may_not) in [
-            (Role::Owner, "promise", "month-closed"),
-            (Role::Crew, "find", "receipt"),
+            (Role::Owner, "contract", "month-closed"),
+            (Role::Crew, "condition", "bill"),
             (Role::Crew, "time", "change-order"),
             (Role::Crew, "work-check", "warranty"),
             (Role::Crew, "inspection", "check-point"),
-            (Role::Crew, "installed", "promise"),
+            (Role::Crew, "installed", "contract"),
             (Role::Books, "payment", "forecast"),
-            (Role::Books, "receipt", "pay-rate"),
+            (Role::Books, "bill", "pay-rate"),
         ] {
             assert_eq!(may_record(&seat(role), may), Ok(()), "{role} {may}");
             assert_eq!(may_record(&seat(role), may_not).unwrap_err().code, "not-allowed", "{role} {may_not}");
@@ -211,7 +211,7 @@ mod tests {
         let job = office::job_names(&writing.desk).unwrap().remove(0).number;
         let today = writing.desk.clock.today().to_string();
         let hours = json!({
-            "kind": "time", "date": today, "person": crew.name, "job": job, "code": "tear", "hours": "2",
+            "kind": "time-entry", "date": today, "person": crew.name, "job": job, "code": "tear", "hours": "2",
         });
         let by_owner = writing.recorder.record(&mut writing.desk, hours.clone()).unwrap().id;
         assert_eq!(take_back(&mut writing, &crew, by_owner, "wrong").unwrap_err().code, "not-allowed");

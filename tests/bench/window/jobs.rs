@@ -42,7 +42,7 @@ pub(crate) fn measure(folder: &Path, jobs: u32, programs: &Programs) -> Outcome<
         "Jobs, {jobs} in a year     {:>10.1?}   to show, longest {:.1?}; {:.1?} of it the office's",
         shown.median(),
         shown.longest(),
-        reckoned(&path, &firm)?
+        calculated(&path, &firm)?
     );
     let sorted = sorted(page)?;
     println!(
@@ -125,7 +125,7 @@ fn plain(programs: &Programs, size: &Value) -> Outcome<Times> {
 }
 
 /// What the office alone takes for the year.
-fn reckoned(path: &Path, firm: &BigFirm) -> Outcome<Duration> {
+fn calculated(path: &Path, firm: &BigFirm) -> Outcome<Duration> {
     let mut times = Vec::new();
     for _ in 0..3 {
         let began = Instant::now();

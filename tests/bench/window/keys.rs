@@ -19,7 +19,7 @@ const UNCOUNTED: usize = 3;
 
 const TYPED: &str = "document.activeElement.value";
 
-/// Words to type, as long as any that stand on a receipt.
+/// Words to type, as long as any that stand on a bill.
 const WORDS: &str = "forty-four letters of a delivery on the roof";
 
 /// Prints how long each kind of key takes.
@@ -116,7 +116,7 @@ fn jobs(page: &Page) -> Outcome<Times> {
         page.wait_for_jobs()?;
         to_list(page)?;
         page.strike(&[key::DOWN])?;
-        let there = "document.querySelector('#part-promise') !== null";
+        let there = "document.querySelector('#part-contract') !== null";
         strokes.push(stroke(page, there, |page| page.strike(&[key::ENTER]))?);
     }
     Ok(counted(strokes))

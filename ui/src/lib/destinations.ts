@@ -18,14 +18,14 @@ export const DESTINATIONS: readonly Destination[] = [
     word: 'Jobs',
     key: 'Alt+J',
     purpose: 'The year, each job a bar: sold, forecast cost, margin.',
-    next: 'There is no job yet. A job begins with an estimate, and becomes a promise when the contract is signed.',
+    next: 'There is no job yet. A job begins with an estimate, and becomes a contract when the contract is signed.',
   },
   {
     id: 'month-end',
     word: 'Month end',
     key: 'Alt+M',
     purpose: 'The firm’s month on one page, its loose ends, and closing it.',
-    next: 'There is no month to close yet. The first one opens with the first receipt, hours or invoice.',
+    next: 'There is no month to close yet. The first one opens with the first bill, hours or invoice.',
   },
   {
     id: 'hand-off',

@@ -16,12 +16,12 @@ describe('a fact as the page sends it', () => {
   });
 
   it('has the fields that its kind has in the ledger, and no others', () => {
-    expectTypeOf<FieldsOf<'find-step'>>().toHaveProperty('stage');
-    expectTypeOf<FieldsOf<'find-step'>>().not.toHaveProperty('stages');
-    expectTypeOf<{ kind: 'find-step'; find: string; stage: string }>().toExtend<FactForm>();
-    expectTypeOf<{ kind: 'find-stepp'; find: string }>().not.toExtend<FactForm>();
+    expectTypeOf<FieldsOf<'repair'>>().toHaveProperty('stage');
+    expectTypeOf<FieldsOf<'repair'>>().not.toHaveProperty('stages');
+    expectTypeOf<{ kind: 'repair'; condition: string; stage: string }>().toExtend<FactForm>();
+    expectTypeOf<{ kind: 'repairp'; condition: string }>().not.toExtend<FactForm>();
     // A type that lets everything through would pass the two above as well.
     // @ts-expect-error a misspelt field
-    expect(fact('find-step', 'a', { find: 'b', stages: 'begun' }).kind).toBe('find-step');
+    expect(fact('repair', 'a', { condition: 'b', stages: 'begun' }).kind).toBe('repair');
   });
 });

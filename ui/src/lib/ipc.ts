@@ -23,7 +23,7 @@ import type { HandOffPreview } from './bindings/HandOffPreview';
 import type { Attached } from './bindings/Attached';
 import type { Further } from './bindings/Further';
 import type { InvoiceDraft } from './bindings/InvoiceDraft';
-import type { InvoiceReckoning } from './bindings/InvoiceReckoning';
+import type { InvoiceCalculation } from './bindings/InvoiceCalculation';
 import type { OpenedRecord } from './bindings/OpenedRecord';
 import type { OpenPart } from './bindings/OpenPart';
 import type { Priced } from './bindings/Priced';
@@ -34,15 +34,15 @@ import type { Kind } from './bindings/import/Kind';
 import type { Preview } from './bindings/import/Preview';
 import type { JobName } from './bindings/JobName';
 import type { JobPage } from './bindings/JobPage';
-import type { Learned } from './bindings/Learned';
+import type { ConditionHistory } from './bindings/ConditionHistory';
 import type { Lists } from './bindings/Lists';
 import type { LooseEnd } from './bindings/LooseEnd';
 import type { MonthEnd } from './bindings/MonthEnd';
 import type { PaperForm } from './bindings/PaperForm';
 import type { Rates } from './bindings/Rates';
-import type { Reckoned } from './bindings/Reckoned';
+import type { Calculated } from './bindings/Calculated';
 import type { RecordedFact } from './bindings/RecordedFact';
-import type { Reckoning } from './bindings/Reckoning';
+import type { Calculation } from './bindings/Calculation';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { SavedPaper } from './bindings/SavedPaper';
 import type { RoofRead } from './bindings/RoofRead';
@@ -87,9 +87,9 @@ export interface Commands {
   set_pin: { takes: { old?: string | null; pin: string | null }; answers: DeskState };
 
   year: { takes: { year?: number | null }; answers: Year };
-  learned: { takes: { year: number | null }; answers: Learned };
+  condition_history: { takes: { year: number | null }; answers: ConditionHistory };
   /** Opens a figure of the record. */
-  learned_finds: { takes: { year: number | null; which: Which }; answers: OpenedRecord };
+  open_history: { takes: { year: number | null; which: Which }; answers: OpenedRecord };
   month_end: { takes: { month: string }; answers: MonthEnd };
   loose_ends: { takes: { month: string }; answers: LooseEnd[] };
   close_month: { takes: { month: string; accept: boolean }; answers: Closed };
@@ -107,8 +107,8 @@ export interface Commands {
 
   /** The draft with which a job's estimate begins. */
   begin_estimate: { takes: { job: string }; answers: Estimate };
-  reckon_estimate: { takes: { job: string; estimate: Estimate }; answers: Reckoned };
-  /** Records the roof and the promise. */
+  calculate_estimate: { takes: { job: string; estimate: Estimate }; answers: Calculated };
+  /** Records the roof and the contract. */
   accept_estimate: { takes: { job: string; estimate: Estimate; acceptance: Acceptance }; answers: Accepted };
   read_roof_csv: { takes: { text: string }; answers: RoofRead };
 
@@ -120,19 +120,19 @@ export interface Commands {
   site_day: { takes: Nothing; answers: SiteDay };
   /** How the work was done: checks, inspections, what was built in, warranty. No cost. */
   workmanship: { takes: { job: string }; answers: Workmanship };
-  /** Draws up the change order for a find and records it. */
-  ask_and_record: { takes: { find: string }; answers: Asked };
+  /** Draws up the change order for a condition and records it. */
+  ask_and_record: { takes: { condition: string }; answers: Asked };
   /** Counts damage from its patches, with what it means to the price. */
-  reckon_damage: { takes: { job: string; damage: unknown }; answers: Reckoning };
+  calculate_damage: { takes: { job: string; damage: unknown }; answers: Calculation };
   /** The measured roof of a job, to tap on. */
   site_roof: { takes: { job: string }; answers: SiteRoof | null };
-  /** How a find would usually be put before the homeowner. */
-  asking: { takes: { find: string }; answers: Asking };
+  /** How a condition would usually be put before the homeowner. */
+  asking: { takes: { condition: string }; answers: Asking };
   /** Draws up the change order as it was chosen and records it. */
-  draw_up: { takes: { find: string; asking: Asking }; answers: Asked };
+  draw_up: { takes: { condition: string; asking: Asking }; answers: Asked };
   change_sheet: { takes: { change: string }; answers: ChangeSheet };
   /** Where answers contradict each other: the one that holds; those before are taken back. */
-  settle_answers: { takes: { answer: FieldsOf<'answer'> }; answers: string };
+  settle_decisions: { takes: { decision: FieldsOf<'decision'> }; answers: string };
   /** What is to be billed of a change order, with its cost. */
   settle_change: { takes: { change: string }; answers: Settlement };
 
@@ -144,7 +144,7 @@ export interface Commands {
 
   /** What of a job is to be billed next, and the numbers that come next. */
   to_bill: { takes: { job: string }; answers: ToBill };
-  reckon_invoice: { takes: { job: string; draft: InvoiceDraft }; answers: InvoiceReckoning };
+  calculate_invoice: { takes: { job: string; draft: InvoiceDraft }; answers: InvoiceCalculation };
   /** What lines come to, each rounded once. */
   line_amounts: { takes: { lines: Priced[] }; answers: string[] };
   /** How a payment is put to invoices, in the order of `open`. */

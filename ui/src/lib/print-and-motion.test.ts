@@ -1,4 +1,4 @@
-/** What the styles do where the system asks for no motion or for its own colours, and on paper. */
+/** What the styles do where the system asks for no motion or for its own colors, and on paper. */
 
 import { readdirSync, readFileSync } from 'node:fs';
 
@@ -70,7 +70,7 @@ it('nothing moves longer than 150 ms but what tells that work goes on', () => {
   }
 });
 
-describe('where the system has colours of its own', () => {
+describe('where the system has colors of its own', () => {
   const forced = everywhere('@media (forced-colors: active)');
 
   it('every token is one of them', () => {
@@ -80,7 +80,7 @@ describe('where the system has colours of its own', () => {
       expect(forced, name).toMatch(new RegExp(`--${name}: (Canvas|CanvasText|Highlight|\\w+)`));
   });
 
-  it('what is told by a background is told by a border or a colour of the system, too', () => {
+  it('what is told by a background is told by a border or a color of the system, too', () => {
     for (const name of [
       'kit/Progress',
       'kit/VirtualList',
@@ -117,7 +117,7 @@ describe('on paper', () => {
 
   it('the spine, the buttons and the messages are left out', () => {
     expect(blocks(printed, '.not-printed').join('\n')).toMatch(/display: none/);
-    for (const name of ['Spine', 'kit/Toasts', 'entry/EntryForm']) {
+    for (const name of ['Destinations', 'kit/Toasts', 'entry/EntryForm']) {
       expect(readFileSync(`src/lib/${name}.svelte`, 'utf8'), name).toMatch(/not-printed/);
     }
     expect(blocks(printed, '.button').join('\n')).toMatch(/display: none/);

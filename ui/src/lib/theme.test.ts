@@ -6,7 +6,7 @@ import { chosenTheme, setTheme } from './kit/theme';
 
 const css = readFileSync('src/lib/theme.css', 'utf8');
 
-/** The two colours of a token, light then dark. */
+/** The two colors of a token, light then dark. */
 function token(name: string): [string, string] {
   const match = new RegExp(`--${name}: light-dark\\((#[0-9a-f]{6}), (#[0-9a-f]{6})\\)`).exec(css);
   if (!match) throw new Error(`The theme has no token --${name}`);
@@ -15,9 +15,9 @@ function token(name: string): [string, string] {
 
 /** Contrast after WCAG 2.2: relative luminances, and .05 for the light that falls on the screen. */
 function contrast(one: string, other: string): number {
-  const luminance = (colour: string) => {
+  const luminance = (color: string) => {
     const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => {
-      const part = Number.parseInt(colour.slice(at, at + 2), 16) / 255;
+      const part = Number.parseInt(color.slice(at, at + 2), 16) / 255;
       return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
     });
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue;

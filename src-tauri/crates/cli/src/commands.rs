@@ -88,7 +88,7 @@ enum Command {
         #[arg(long)]
         preview: bool,
     },
-    /// Read a CSV of customers, jobs, receipts, hours, payments or prices.
+    /// Read a CSV of customers, jobs, bills, hours, payments or prices.
     Import(import::Import),
     /// Record facts from JSON: one on each line of standard input, or one given here.
     Record {
@@ -100,7 +100,7 @@ enum Command {
         #[arg(long)]
         person: Option<String>,
     },
-    /// Begin, reckon or accept the estimate of a job.
+    /// Begin, calculate or accept the estimate of a job.
     Estimate(paper::Estimate),
     /// Print a paper as a PDF.
     Paper(paper::Paper),

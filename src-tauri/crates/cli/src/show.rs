@@ -103,10 +103,10 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     };
     lines.push(format!(
         "Hidden conditions: {} found, {} spent, {} billed ({recovery}), {} given away",
-        firm.hidden.finds,
+        firm.hidden.conditions,
         firm.hidden.spent.grouped(),
         firm.hidden.billed.grouped(),
-        firm.hidden.leak.grouped()
+        firm.hidden.unrecovered.grouped()
     ));
     let owed = &report.owed;
     lines.push(format!(
@@ -142,40 +142,40 @@ pub(crate) fn job(page: &JobPage) -> Vec<String> {
             r.margin.grouped()
         ),
         String::new(),
-        "Promise".to_owned(),
+        "Contract".to_owned(),
     ];
     let mut codes =
-        Table::new(&["Code", "Promised", "Changes", "Cost", "Committed", "Forecast", "by", "Hours", "of"]);
+        Table::new(&["Code", "Contracted", "Changes", "Cost", "Committed", "Forecast", "by", "Hours", "of"]);
     for code in &r.codes {
         codes.row(vec![
             word(&code.code),
-            Cell::money(code.promised),
+            Cell::money(code.contracted),
             Cell::money(code.changed),
             Cell::money(code.cost),
             Cell::money(code.committed),
             Cell::money(code.forecast),
             word(code.forecast_rule),
             Cell::Figure(code.hours.to_string()),
-            Cell::Figure(code.hours_promised.to_string()),
+            Cell::Figure(code.hours_contracted.to_string()),
         ]);
     }
     lines.extend(codes.lines());
     lines.push(String::new());
-    lines.push("Surprises".to_owned());
-    for find in &page.finds {
+    lines.push("Changes".to_owned());
+    for condition in &page.conditions {
         lines.push(format!(
             "  {} {} {} {} at the {} ({}): {} within the price, {} beyond, spent {}, billed {}, given away {}",
-            find.date,
-            find.number,
-            find.count,
-            find.damaged,
-            find.place,
-            find.cause,
-            find.covered,
-            find.beyond,
-            find.spent.grouped(),
-            find.billed.grouped(),
-            find.leak.grouped()
+            condition.date,
+            condition.number,
+            condition.count,
+            condition.damaged,
+            condition.place,
+            condition.cause,
+            condition.covered,
+            condition.beyond,
+            condition.spent.grouped(),
+            condition.billed.grouped(),
+            condition.unrecovered.grouped()
         ));
     }
     for change in &page.changes {

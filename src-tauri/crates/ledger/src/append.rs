@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 /// A fact to be recorded.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NewFact {
-    /// Made by the caller, so that a retried append is recognised.
+    /// Made by the caller, so that a retried append is recognized.
     pub id: Id,
     /// Who records it.
     pub person: Id,
@@ -171,7 +171,7 @@ impl Ledger {
                 continue;
             }
             if matches!(new.fact, Fact::MonthClosed(_)) {
-                // What is still owed to the kept totals belongs to the month that is about to close.
+                // What is still owed to the stored totals belongs to the month that is about to close.
                 self.kept.settle(&tx, &self.calendar)?;
                 self.kept.flush(&tx)?;
             }
@@ -206,7 +206,7 @@ impl Ledger {
         Ok(outcome)
     }
 
-    /// Throws the kept totals away and works them out again from the facts.
+    /// Throws the stored totals away and works them out again from the facts.
     ///
     /// # Errors
     /// When the facts cannot be read, or `go_on` answers no.
@@ -312,11 +312,11 @@ fn insert(
 }
 
 /// Refuses, at the level of SQLite itself, whatever would change a fact or loosen the file's own guards. Facts can be
-/// inserted; kept totals, drafts, mappings and settings can also be changed and deleted; tables can be neither made
+/// inserted; stored totals, drafts, mappings and settings can also be changed and deleted; tables can be neither made
 /// nor dropped.
 fn authorize(context: AuthContext<'_>) -> Authorization {
     let changes = |table: &str| {
-        if table.starts_with("kept_") || ["draft", "import_mapping", "setting"].contains(&table) {
+        if table.starts_with("total_") || ["draft", "import_mapping", "setting"].contains(&table) {
             Authorization::Allow
         } else {
             Authorization::Deny

@@ -86,7 +86,7 @@ fn the_reader_cannot_write_at_all() {
     for sql in [
         "DELETE FROM person",
         "INSERT INTO setting VALUES ('a', 'b')",
-        "UPDATE kept_job SET facts = 0",
+        "UPDATE total_job SET facts = 0",
         "DELETE FROM draft",
         "CREATE TABLE note (text TEXT)",
         "ATTACH DATABASE ':memory:' AS other",

@@ -1,4 +1,4 @@
-//! Names of facts: a UUIDv7 made by whoever records the fact, so that a retried append is recognised.
+//! Names of facts: a UUIDv7 made by whoever records the fact, so that a retried append is recognized.
 
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;

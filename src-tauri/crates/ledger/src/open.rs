@@ -17,7 +17,7 @@ const SHORTEST_BYTES: u64 = 512;
 /// The migrations, in order. A landed one is never edited.
 static MIGRATIONS: &[M<'static>] = &[
     M::up(include_str!("../../../../migrations/0001_facts.sql")),
-    M::up(include_str!("../../../../migrations/0002_kept.sql")),
+    M::up(include_str!("../../../../migrations/0002_totals.sql")),
     M::up(include_str!("../../../../migrations/0003_drafts.sql")),
     M::up(include_str!("../../../../migrations/0004_roof_and_work.sql")),
 ];
@@ -116,7 +116,7 @@ const NETWORK_KINDS: &[&str] = &[
     "ceph",
     "glusterfs",
     "fuse.glusterfs",
-    "lustre",
+    "luster",
     "beegfs",
     "gpfs",
     "coda",
@@ -230,15 +230,14 @@ fn check_file(path: &Path) -> Result<(), LedgerError> {
 }
 
 fn check_identity(conn: &Connection, path: &Path) -> Result<i64, LedgerError> {
-    let application: i64 =
-        conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
-            let why = match error.sqlite_error_code() {
-                Some(rusqlite::ErrorCode::NotADatabase) => "it is not an SQLite file".to_owned(),
-                _ => format!("SQLite cannot read it ({error})"),
-            };
-            LedgerError::Foreign { path: path.to_owned(), why }
-        })?;
-    if application != APPLICATION_ID {
+    let allocation: i64 = conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
+        let why = match error.sqlite_error_code() {
+            Some(rusqlite::ErrorCode::NotADatabase) => "it is not an SQLite file".to_owned(),
+            _ => format!("SQLite cannot read it ({error})"),
+        };
+        LedgerError::Foreign { path: path.to_owned(), why }
+    })?;
+    if allocation != APPLICATION_ID {
         return Err(LedgerError::Foreign {
             path: path.to_owned(),
             why: "another program made it".to_owned(),

@@ -7,7 +7,7 @@ pub enum Stage {
     Copy,
     /// Reading the chain; counted in entries.
     Chain,
-    /// Working out the kept totals; counted in entries.
+    /// Working out the stored totals; counted in entries.
     Totals,
     /// Reading or copying attachments; counted in files.
     Attachments,

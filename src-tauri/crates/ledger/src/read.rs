@@ -198,12 +198,12 @@ impl<'a> Books<'a> {
         self.some(&format!("WHERE f.{column} = ?1"), &[&id.bytes().as_slice()])
     }
 
-    /// The receipts with a line for this job.
+    /// The bills with a line for this job.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn receipts_of(&self, job: Id) -> Result<Vec<Held<crate::facts::Receipt>>, LedgerError> {
-        self.some("WHERE f.id IN (SELECT fact FROM receipt_line WHERE job = ?1)", &[&job.bytes().as_slice()])
+    pub fn bills_of(&self, job: Id) -> Result<Vec<Held<crate::facts::Bill>>, LedgerError> {
+        self.some("WHERE f.id IN (SELECT fact FROM bill_line WHERE job = ?1)", &[&job.bytes().as_slice()])
     }
 
     /// The facts of a kind that a condition picks. The condition is SQL over `f` (the fact) and `e` (its entry).

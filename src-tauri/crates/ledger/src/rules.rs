@@ -4,16 +4,16 @@ use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
-    Answer, Application, Attachment, ChangeOrder, CostCode, Device, Fact, Find, FindStep, Firm, Forecast,
-    Invoice, Job, JobStep, MonthClosed, Promise, PurchaseOrder, Receipt, RetainageRelease, Reversal,
-    StoredMaterial, Time, UnitsDone,
+    Allocation, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm,
+    Forecast, Invoice, Job, JobStatus, MonthClosed, PurchaseOrder, Repair, RetainageRelease, Reversal,
+    StoredMaterial, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::read;
 use crate::shape;
-use crate::totals::LabourTotals;
-use crate::words::{CountedIn, FindStage, InvoiceFor, JobStage, Verdict};
+use crate::totals::LaborTotals;
+use crate::words::{CountedIn, InvoiceFor, JobStatusWord, RepairStage, Verdict};
 use crate::{append::NewFact, links};
 use rusqlite::{Connection, ToSql};
 use trade::{CostKind, Money, Qty};
@@ -39,26 +39,26 @@ pub(crate) fn check(
         Fact::Attachment(attachment) => check_attachment(conn, attachment),
         Fact::CostCode(code) => check_code(conn, code),
         Fact::Job(job) => check_job(conn, job),
-        Fact::JobStep(step) => check_job_step(conn, step),
-        Fact::Promise(promise) => check_promise(conn, promise),
+        Fact::JobStatus(step) => check_job_status(conn, step),
+        Fact::Contract(contract) => check_contract(conn, contract),
         Fact::PurchaseOrder(order) => check_order(conn, order),
-        Fact::Receipt(receipt) => check_receipt(conn, receipt),
-        Fact::Charge(charge) => {
-            not_labour("cost_kind", charge.cost_kind)?;
-            find_of_job(conn, "find", charge.find, charge.job)
+        Fact::Bill(bill) => check_bill(conn, bill),
+        Fact::DirectCost(charge) => {
+            not_labor("cost_kind", charge.cost_kind)?;
+            condition_of_job(conn, "condition", charge.condition, charge.job)
         }
-        Fact::Time(time) => check_time(conn, time),
+        Fact::TimeEntry(time) => check_time(conn, time),
         Fact::StoredMaterial(StoredMaterial { amount, .. }) | Fact::Forecast(Forecast { amount, .. }) => {
             not_negative("amount", *amount)
         }
         Fact::UnitsDone(UnitsDone { quantity, job, code, .. }) => check_units(conn, *quantity, *job, *code),
-        Fact::Find(find) => check_find(conn, find),
-        Fact::FindStep(step) => check_find_step(conn, step),
+        Fact::Condition(condition) => check_condition(conn, condition),
+        Fact::Repair(step) => check_repair(conn, step),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
-        Fact::Answer(answer) => check_answer(conn, answer),
+        Fact::Decision(decision) => check_decision(conn, decision),
         Fact::Invoice(invoice) => check_invoice(conn, invoice),
         Fact::RetainageRelease(release) => check_release(conn, release),
-        Fact::Application(application) => check_application(conn, application),
+        Fact::Allocation(allocation) => check_allocation(conn, allocation),
         Fact::MonthClosed(close) => check_close(conn, calendar, close),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
         Fact::Part(part) => roof::check_part(conn, part),
@@ -104,9 +104,9 @@ fn not_negative(field: &str, amount: Money) -> Check {
     Ok(())
 }
 
-fn not_labour(field: impl Into<String>, kind: CostKind) -> Check {
-    if kind == CostKind::Labour {
-        return refuse(field, "labour cost comes from hours and pay", "Record the hours as time instead");
+fn not_labor(field: impl Into<String>, kind: CostKind) -> Check {
+    if kind == CostKind::Labor {
+        return refuse(field, "labor cost comes from hours and pay", "Record the hours as time instead");
     }
     Ok(())
 }
@@ -211,21 +211,22 @@ fn check_job(conn: &Connection, job: &Job) -> Check {
     Ok(())
 }
 
-fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStage, String)>, LedgerError> {
+fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStatusWord, String)>, LedgerError> {
     let mut statement = conn.prepare_cached(
-        "SELECT stage, date FROM job_step s WHERE job = ?1
+        "SELECT stage, date FROM job_status s WHERE job = ?1
          AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)",
     )?;
     let mut rows = statement.query([job.bytes()])?;
     let mut stages = Vec::new();
     while let Some(row) = rows.next()? {
-        let stage = JobStage::load(row.get_ref(0)?).map_err(crate::error::damaged("job_step.stage"))?;
+        let stage =
+            JobStatusWord::load(row.get_ref(0)?).map_err(crate::error::damaged("job_status.stage"))?;
         stages.push((stage, row.get(1)?));
     }
     Ok(stages)
 }
 
-fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
+fn check_job_status(conn: &Connection, step: &JobStatus) -> Check {
     let stages = stages(conn, step.job)?;
     if let Some((_, date)) = stages.iter().find(|(stage, _)| *stage == step.stage) {
         return refuse(
@@ -234,11 +235,11 @@ fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
             "Reverse that step first",
         );
     }
-    if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStage::Begun) {
+    if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStatusWord::Begun) {
         return refuse("stage", format!("the job was {ended} on {date}"), "Reverse that step first");
     }
-    let begun = stages.iter().find(|(stage, _)| *stage == JobStage::Begun);
-    if let (JobStage::Finished, Some((_, date))) = (step.stage, begun)
+    let begun = stages.iter().find(|(stage, _)| *stage == JobStatusWord::Begun);
+    if let (JobStatusWord::Finished, Some((_, date))) = (step.stage, begun)
         && step.date.to_string() < *date
     {
         return refuse(
@@ -253,55 +254,55 @@ fn check_job_step(conn: &Connection, step: &JobStep) -> Check {
 /// Material quantities of a code can be added up only when they are all in the unit in which the code is bought; a
 /// quantity in that unit is counted, any other stands for itself.
 fn check_line(field: &str, kind: CostKind, hours: Option<Qty>, amount: Money) -> Check {
-    if hours.is_some() && kind != CostKind::Labour {
+    if hours.is_some() && kind != CostKind::Labor {
         return refuse(
             format!("{field}.hours"),
-            "only labour has hours",
-            "Leave it out, or make the kind labour",
+            "only labor has hours",
+            "Leave it out, or make the kind labor",
         );
     }
-    if kind == CostKind::Labour && amount > Money::ZERO && hours.is_none_or(|hours| hours <= Qty::ZERO) {
+    if kind == CostKind::Labor && amount > Money::ZERO && hours.is_none_or(|hours| hours <= Qty::ZERO) {
         return refuse(
             format!("{field}.hours"),
-            "promised labour needs its hours, or the margin walk cannot tell rate from hours",
+            "contracted labor needs its hours, or the margin walk cannot tell rate from hours",
             "Type the hours",
         );
     }
     Ok(())
 }
 
-fn check_promise(conn: &Connection, promise: &Promise) -> Check {
-    not_negative("price", promise.price)?;
-    let sql = "SELECT 1 FROM promise p WHERE job = ?1
+fn check_contract(conn: &Connection, contract: &Contract) -> Check {
+    not_negative("price", contract.price)?;
+    let sql = "SELECT 1 FROM contract p WHERE job = ?1
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
-    if exists(conn, sql, &[promise.job.bytes()])? {
+    if exists(conn, sql, &[contract.job.bytes()])? {
         return refuse(
             "job",
-            "this job already has its promise",
+            "this job already has its contract",
             "Change it by a change order, or reverse it first",
         );
     }
-    if promise.lines.is_empty() {
+    if contract.lines.is_empty() {
         return refuse(
             "lines",
-            "a promise without costs cannot be held against anything",
+            "a contract without costs cannot be held against anything",
             "Type the cost by code",
         );
     }
-    for (index, line) in promise.lines.iter().enumerate() {
+    for (index, line) in contract.lines.iter().enumerate() {
         let field = format!("lines[{index}]");
         not_negative(&format!("{field}.amount"), line.amount)?;
         check_line(&field, line.cost_kind, line.hours, line.amount)?;
     }
-    let scheduled: Money = promise.payments.iter().map(|payment| payment.amount).sum();
-    if !promise.payments.is_empty() && scheduled != promise.price {
+    let scheduled: Money = contract.payments.iter().map(|payment| payment.amount).sum();
+    if !contract.payments.is_empty() && scheduled != contract.price {
         return refuse(
             "payments",
-            format!("the scheduled payments come to {scheduled}, the price is {}", promise.price),
+            format!("the scheduled payments come to {scheduled}, the price is {}", contract.price),
             "Make the two the same",
         );
     }
-    roof::check_promised_parts(promise)
+    roof::check_contracted_parts(contract)
 }
 
 fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
@@ -309,7 +310,7 @@ fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
         return refuse("lines", "an order needs at least one line", "Type what is ordered");
     }
     for (index, line) in order.lines.iter().enumerate() {
-        not_labour(format!("lines[{index}].cost_kind"), line.cost_kind)?;
+        not_labor(format!("lines[{index}].cost_kind"), line.cost_kind)?;
         not_negative(&format!("lines[{index}].amount"), line.amount)?;
     }
     let sql = "SELECT 1 FROM purchase_order p WHERE number = ?1
@@ -324,52 +325,53 @@ fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
     Ok(())
 }
 
-fn find_of_job(conn: &Connection, field: impl Into<String>, find: Option<Id>, job: Id) -> Check {
-    let Some(find) = find else { return Ok(()) };
-    if exists(conn, "SELECT 1 FROM find WHERE id = ?1 AND job = ?2", &[find.bytes(), job.bytes()])? {
+fn condition_of_job(conn: &Connection, field: impl Into<String>, condition: Option<Id>, job: Id) -> Check {
+    let Some(condition) = condition else { return Ok(()) };
+    if exists(conn, "SELECT 1 FROM condition WHERE id = ?1 AND job = ?2", &[condition.bytes(), job.bytes()])?
+    {
         return Ok(());
     }
     refuse(field, "that hidden condition was found on another job", "Choose one of this job's, or none")
 }
 
-fn check_receipt(conn: &Connection, receipt: &Receipt) -> Check {
-    if receipt.lines.is_empty() {
+fn check_bill(conn: &Connection, bill: &Bill) -> Check {
+    if bill.lines.is_empty() {
         return refuse(
             "lines",
-            "a receipt needs at least one line",
+            "a bill needs at least one line",
             "Type what was bought, for which job and code",
         );
     }
-    let total: Money = receipt.lines.iter().map(|line| line.amount + line.tax).sum();
-    if receipt.credit && total > Money::ZERO {
+    let total: Money = bill.lines.iter().map(|line| line.amount + line.tax).sum();
+    if bill.credit && total > Money::ZERO {
         return refuse(
             "credit",
             format!("a credit lowers cost, but its lines come to {total}"),
             "Type the amounts below zero",
         );
     }
-    if !receipt.credit && total.is_negative() {
+    if !bill.credit && total.is_negative() {
         return refuse(
             "lines",
             format!("the lines come to {total}"),
             "Mark it as a credit, or correct the signs",
         );
     }
-    if receipt.completes_order && receipt.purchase_order.is_none() {
+    if bill.completes_order && bill.purchase_order.is_none() {
         return refuse(
             "completes_order",
             "no order is named",
             "Name the purchase order that is now complete",
         );
     }
-    for (index, line) in receipt.lines.iter().enumerate() {
-        not_labour(format!("lines[{index}].cost_kind"), line.cost_kind)?;
-        find_of_job(conn, format!("lines[{index}].find"), line.find, line.job)?;
+    for (index, line) in bill.lines.iter().enumerate() {
+        not_labor(format!("lines[{index}].cost_kind"), line.cost_kind)?;
+        condition_of_job(conn, format!("lines[{index}].condition"), line.condition, line.job)?;
     }
     Ok(())
 }
 
-fn check_time(conn: &Connection, time: &Time) -> Check {
+fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
     if time.hours <= Qty::ZERO {
         return refuse(
             "hours",
@@ -377,7 +379,7 @@ fn check_time(conn: &Connection, time: &Time) -> Check {
             "Type the hours worked",
         );
     }
-    let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time t WHERE person = ?1 AND date = ?2
+    let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time_entry t WHERE person = ?1 AND date = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)";
     let others = Qty::from_e4(one(conn, sql, &[time.person.bytes(), &time.date.to_string()])?);
     let day = others + time.hours;
@@ -388,7 +390,7 @@ fn check_time(conn: &Connection, time: &Time) -> Check {
             "Check the day and the person, or reverse the hours typed before",
         );
     }
-    find_of_job(conn, "find", time.find, time.job)
+    condition_of_job(conn, "condition", time.condition, time.job)
 }
 
 fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
@@ -409,12 +411,12 @@ fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
     Ok(())
 }
 
-fn check_find(conn: &Connection, find: &Find) -> Check {
-    if find.count <= Qty::ZERO {
-        return refuse("count", format!("{} is not a count above zero", find.count), "Type how many");
+fn check_condition(conn: &Connection, condition: &Condition) -> Check {
+    if condition.count <= Qty::ZERO {
+        return refuse("count", format!("{} is not a count above zero", condition.count), "Type how many");
     }
     let sheet_counted_otherwise =
-        find.counted_in == CountedIn::Sheet && find.damaged != crate::words::Damaged::DeckSheet;
+        condition.counted_in == CountedIn::Sheet && condition.damaged != crate::words::Damaged::DeckSheet;
     if sheet_counted_otherwise {
         return refuse(
             "counted_in",
@@ -422,26 +424,26 @@ fn check_find(conn: &Connection, find: &Find) -> Check {
             "Count it in feet, square feet or pieces",
         );
     }
-    let sql = "SELECT 1 FROM find f WHERE job = ?1 AND number = ?2
+    let sql = "SELECT 1 FROM condition f WHERE job = ?1 AND number = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = f.id)";
-    if exists(conn, sql, &[find.job.bytes(), &find.number])? {
+    if exists(conn, sql, &[condition.job.bytes(), &condition.number])? {
         return refuse(
             "number",
-            format!("{} is already a find of this job", find.number),
+            format!("{} is already a condition of this job", condition.number),
             "Take the next number",
         );
     }
-    roof::check_damage(find)
+    roof::check_damage(condition)
 }
 
-fn check_find_step(conn: &Connection, step: &FindStep) -> Check {
-    let sql = "SELECT 1 FROM find_step s WHERE find = ?1 AND (stage = ?2 OR stage = ?3)
+fn check_repair(conn: &Connection, step: &Repair) -> Check {
+    let sql = "SELECT 1 FROM repair s WHERE condition = ?1 AND (stage = ?2 OR stage = ?3)
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)";
-    let with: &[&dyn ToSql] = &[step.find.bytes(), &step.stage.as_str(), &FindStage::Done.as_str()];
+    let with: &[&dyn ToSql] = &[step.condition.bytes(), &step.stage.as_str(), &RepairStage::Done.as_str()];
     if exists(conn, sql, with)? {
         return refuse(
             "stage",
-            "this step of the find is already recorded",
+            "this step of the condition is already recorded",
             "Reverse it first, if it was wrong",
         );
     }
@@ -454,7 +456,7 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
     }
     for (index, line) in order.lines.iter().enumerate() {
         let field = format!("lines[{index}]");
-        find_of_job(conn, format!("{field}.find"), line.find, order.job)?;
+        condition_of_job(conn, format!("{field}.condition"), line.condition, order.job)?;
         check_line(&field, line.cost_kind, line.hours, line.cost)?;
     }
     let price: Money = order.lines.iter().map(|line| line.price).sum();
@@ -476,29 +478,29 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
             "Take the next number",
         );
     }
-    let promised = "SELECT 1 FROM promise p WHERE job = ?1
+    let contracted = "SELECT 1 FROM contract p WHERE job = ?1
                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
-    if !exists(conn, promised, &[order.job.bytes()])? {
-        return refuse("job", "this job has no promise to change yet", "Record its promise first");
+    if !exists(conn, contracted, &[order.job.bytes()])? {
+        return refuse("job", "this job has no contract to change yet", "Record its contract first");
     }
     Ok(())
 }
 
-fn check_answer(conn: &Connection, answer: &Answer) -> Check {
+fn check_decision(conn: &Connection, decision: &Decision) -> Check {
     let (date, lines): (String, i64) = conn.query_row(
         "SELECT c.date, (SELECT count(*) FROM change_order_line l WHERE l.fact = c.id)
          FROM change_order c WHERE c.id = ?1",
-        [answer.change_order.bytes()],
+        [decision.change_order.bytes()],
         |row| Ok((row.get(0)?, row.get(1)?)),
     )?;
-    if answer.date.to_string() < date {
+    if decision.date.to_string() < date {
         return refuse(
             "date",
-            format!("the change order is of {date}, after this answer"),
-            "Check the day of the answer",
+            format!("the change order is of {date}, after this decision"),
+            "Check the day of the decision",
         );
     }
-    for (index, line) in answer.lines.iter().enumerate() {
+    for (index, line) in decision.lines.iter().enumerate() {
         let field = format!("lines[{index}].change_line");
         if line.change_line < 1 || line.change_line > lines {
             return refuse(
@@ -507,11 +509,11 @@ fn check_answer(conn: &Connection, answer: &Answer) -> Check {
                 "Name one of them, counted from 1",
             );
         }
-        if answer.lines[..index].iter().any(|other| other.change_line == line.change_line) {
-            return refuse(field, "this line is answered twice", "Answer each line once");
+        if decision.lines[..index].iter().any(|other| other.change_line == line.change_line) {
+            return refuse(field, "this line is decided twice", "Decision each line once");
         }
     }
-    if answer.verdict == Verdict::Withdrawn && !answer.lines.is_empty() {
+    if decision.verdict == Verdict::Withdrawn && !decision.lines.is_empty() {
         return refuse("lines", "a change order is withdrawn whole", "Leave the lines out");
     }
     Ok(())
@@ -526,7 +528,7 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     if is_credit && (net > Money::ZERO || invoice.tax > Money::ZERO) {
         return refuse(
             "lines",
-            format!("a credit note lowers what is owed, but its lines come to {net}"),
+            format!("a credit memo lowers what is owed, but its lines come to {net}"),
             "Type them below zero",
         );
     }
@@ -534,7 +536,7 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
         return refuse(
             "lines",
             format!("the lines come to {net}"),
-            "Make it a credit note, or correct the signs",
+            "Make it a credit memo, or correct the signs",
         );
     }
     if invoice.due < invoice.date {
@@ -554,8 +556,8 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     if invoice.credits.is_some() && !is_credit {
         return refuse(
             "credits",
-            "only a credit note names an invoice it lowers",
-            "Make it a credit note, or leave it out",
+            "only a credit memo names an invoice it lowers",
+            "Make it a credit memo, or leave it out",
         );
     }
     if let Some(lowered) = invoice.credits {
@@ -566,11 +568,11 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
         }
         let itself_a_credit = "SELECT 1 FROM invoice WHERE id = ?1 AND purpose = 'credit'";
         if exists(conn, itself_a_credit, &[lowered.bytes()])? {
-            return refuse("credits", "that is a credit note itself", "Name the invoice that is lowered");
+            return refuse("credits", "that is a credit memo itself", "Name the invoice that is lowered");
         }
     }
     if is_credit && !invoice.retainage.is_zero() {
-        return refuse("retainage", "a credit note holds no retainage", "Leave it out");
+        return refuse("retainage", "a credit memo holds no retainage", "Leave it out");
     }
     let sql = "SELECT 1 FROM invoice i WHERE number = ?1
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = i.id)";
@@ -614,45 +616,45 @@ fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
     Ok(())
 }
 
-fn check_application(conn: &Connection, application: &Application) -> Check {
-    let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", application.payment)?;
+fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
+    let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", allocation.payment)?;
     let applied = cents(
         conn,
-        "SELECT coalesce(sum(amount_cents), 0) FROM application a WHERE payment = ?1
+        "SELECT coalesce(sum(amount_cents), 0) FROM allocation a WHERE payment = ?1
          AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)",
-        application.payment,
+        allocation.payment,
     )?;
     let left = paid - applied;
-    if application.amount <= Money::ZERO || application.amount > left {
+    if allocation.amount <= Money::ZERO || allocation.amount > left {
         return refuse(
             "amount",
-            format!("{} cannot be applied: {left} of the payment is left", application.amount),
+            format!("{} cannot be applied: {left} of the payment is left", allocation.amount),
             "Apply no more than is left",
         );
     }
-    let open = invoice_open(conn, application.invoice)?;
-    if application.amount > open {
+    let open = invoice_open(conn, allocation.invoice)?;
+    if allocation.amount > open {
         return refuse(
             "amount",
-            format!("{} is more than the {open} open on this invoice", application.amount),
+            format!("{} is more than the {open} open on this invoice", allocation.amount),
             "Apply the rest to another invoice, or leave it unapplied",
         );
     }
     let same_customer = "SELECT 1 FROM payment p JOIN invoice i ON i.id = ?2 JOIN job j ON j.id = i.job
                          WHERE p.id = ?1 AND p.customer = j.customer";
-    if !exists(conn, same_customer, &[application.payment.bytes(), application.invoice.bytes()])? {
+    if !exists(conn, same_customer, &[allocation.payment.bytes(), allocation.invoice.bytes()])? {
         return refuse("invoice", "it is another customer's invoice", "Choose one of the payer's own");
     }
     Ok(())
 }
 
-/// What is due now on an invoice: billed with tax, less held, released back in, less credit notes and payments.
+/// What is due now on an invoice: billed with tax, less held, released back in, less credit memos and payments.
 fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
     let sql = "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
                       + i.tax_cents - i.retainage_cents
                + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id
                      AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)), 0)
-               - coalesce((SELECT sum(a.amount_cents) FROM application a WHERE a.invoice = i.id
+               - coalesce((SELECT sum(a.amount_cents) FROM allocation a WHERE a.invoice = i.id
                      AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)), 0)
                + coalesce((SELECT sum(c.tax_cents
                              + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
@@ -662,7 +664,7 @@ fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
     cents(conn, sql, invoice)
 }
 
-/// What a close freezes must be what the books say at this moment, or the kept totals could not be worked out again.
+/// What a close freezes must be what the books say at this moment, or the stored totals could not be worked out again.
 fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
     let books = read::Books::over(conn);
     let mut marks: Vec<(String, i64)> =
@@ -677,24 +679,24 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
             "Close again: something was recorded in between",
         );
     }
-    let booked = books.booked_labour(close.month)?;
+    let booked = books.booked_labor(close.month)?;
     let mut frozen = std::collections::BTreeMap::new();
-    for (index, line) in close.labour.iter().enumerate() {
-        let totals = LabourTotals { straight: line.straight, premium: line.premium, burden: line.burden };
-        if totals != LabourTotals::default()
-            && frozen.insert((line.job, line.code, line.find), totals).is_some()
+    for (index, line) in close.labor.iter().enumerate() {
+        let totals = LaborTotals { straight: line.straight, premium: line.premium, burden: line.burden };
+        if totals != LaborTotals::default()
+            && frozen.insert((line.job, line.code, line.condition), totals).is_some()
         {
             return refuse(
-                format!("labour[{index}]"),
-                "this job, code and find stand twice",
+                format!("labor[{index}]"),
+                "this job, code and condition stand twice",
                 "Add the two lines up",
             );
         }
     }
     if frozen != booked {
         return refuse(
-            "labour",
-            format!("it is not the labour booked in {}", close.month),
+            "labor",
+            format!("it is not the labor booked in {}", close.month),
             "Close again: something was recorded in between",
         );
     }
@@ -724,7 +726,7 @@ fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthCl
         }
         return Ok(());
     }
-    let earliest: Option<i32> = one(conn, "SELECT min(month) FROM kept_job", &[])?;
+    let earliest: Option<i32> = one(conn, "SELECT min(month) FROM total_job", &[])?;
     if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
         return refuse(
             "month",
@@ -747,7 +749,7 @@ fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
         return refuse(
             "reverses",
             "a reversal is not reversed",
-            "Record the fact that it cancelled once more, as a new one",
+            "Record the fact that it canceled once more, as a new one",
         );
     }
     if ["month-closed", "hand-off", "device", "firm"].contains(&target.kind.as_str()) {

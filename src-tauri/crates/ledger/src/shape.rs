@@ -2,7 +2,7 @@
 //! in words, before SQLite would say it in its own.
 
 use crate::error::{LedgerError, refuse};
-use crate::facts::{Bonus, Crew, Fact, Payment, Promise};
+use crate::facts::{Bonus, Contract, Crew, Fact, Payment};
 use crate::kind::{KindSpec, Record, TableSpec};
 use rusqlite::types::Value;
 use trade::{Money, Qty};
@@ -20,7 +20,7 @@ pub(crate) fn check(fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
     match fact {
         Fact::Crew(crew) => check_crew(crew),
         Fact::Bonus(bonus) => check_bonus(bonus),
-        Fact::Promise(promise) => check_promise(promise),
+        Fact::Contract(contract) => check_contract(contract),
         Fact::Payment(payment) => check_payment(payment),
         _ => Ok(()),
     }
@@ -66,18 +66,18 @@ fn check_bonus(bonus: &Bonus) -> Check {
     Ok(())
 }
 
-fn check_promise(promise: &Promise) -> Check {
-    let covered = [("included_sheets", promise.included_sheets), ("included_feet", promise.included_feet)];
+fn check_contract(contract: &Contract) -> Check {
+    let covered = [("included_sheets", contract.included_sheets), ("included_feet", contract.included_feet)];
     for (field, count) in covered {
         if count.is_negative() {
             return refuse(field, format!("{count} is below zero"), "Type how many the price covers");
         }
     }
-    let share = promise.retainage.decimal();
+    let share = contract.retainage.decimal();
     if share.is_sign_negative() || share > rust_decimal::Decimal::ONE {
         return refuse(
             "retainage",
-            format!("{} is not a share of the whole", promise.retainage),
+            format!("{} is not a share of the whole", contract.retainage),
             "For 10 % type 0.1",
         );
     }

@@ -1,4 +1,4 @@
-//! The kept totals as reports read them: sums through the end of a month.
+//! The stored totals as reports read them: sums through the end of a month.
 
 use crate::calendar::Calendar;
 use crate::column::Column;
@@ -40,12 +40,12 @@ macro_rules! totals {
 }
 
 totals! {
-    /// What a job's code was promised, cost and has ordered.
+    /// What a job's code was contracted, cost and has ordered.
     CodeTotals {
         /// Budget: material.
         budget_material: Money,
-        /// Budget: labour.
-        budget_labour: Money,
+        /// Budget: labor.
+        budget_labor: Money,
         /// Budget: subcontract.
         budget_subcontract: Money,
         /// Budget: the rest.
@@ -64,8 +64,8 @@ totals! {
         hidden_budget: Money,
         /// Spent: material.
         material: Money,
-        /// Spent: labour.
-        labour: Money,
+        /// Spent: labor.
+        labor: Money,
         /// Spent: subcontract.
         subcontract: Money,
         /// Spent: equipment.
@@ -76,7 +76,7 @@ totals! {
         permit: Money,
         /// Spent: other.
         other: Money,
-        /// Of the material, what receipts count.
+        /// Of the material, what bills count.
         counted: Money,
         /// How much that is.
         quantity: Qty,
@@ -91,7 +91,7 @@ totals! {
 totals! {
     /// A job's price and money.
     JobTotals {
-        /// Promise.
+        /// Contract.
         price: Money,
         /// Approved changes of the customer's own.
         change_price: Money,
@@ -111,11 +111,11 @@ totals! {
 }
 totals! {
     /// What a hidden condition cost on one code.
-    FindTotals {
+    ConditionTotals {
         /// Material.
         material: Money,
-        /// Labour.
-        labour: Money,
+        /// Labor.
+        labor: Money,
         /// Subcontract.
         subcontract: Money,
         /// The rest.
@@ -138,8 +138,8 @@ totals! {
         }
 }
 totals! {
-    /// Labour booked in a month.
-    LabourTotals {
+    /// Labor booked in a month.
+    LaborTotals {
         /// Straight pay and bonus.
         straight: Money,
         /// Overtime premium.
@@ -153,10 +153,10 @@ impl CodeTotals {
     /// The whole budget, without what is allowed for hidden conditions.
     #[must_use]
     pub fn budget(&self) -> Money {
-        self.budget_material + self.budget_labour + self.budget_subcontract + self.budget_rest
+        self.budget_material + self.budget_labor + self.budget_subcontract + self.budget_rest
     }
 
-    /// Spent on anything but material, labour and subcontract.
+    /// Spent on anything but material, labor and subcontract.
     #[must_use]
     pub fn rest(&self) -> Money {
         self.equipment + self.disposal + self.permit + self.other
@@ -165,7 +165,7 @@ impl CodeTotals {
     /// Everything spent.
     #[must_use]
     pub fn spent(&self) -> Money {
-        self.material + self.labour + self.subcontract + self.rest()
+        self.material + self.labor + self.subcontract + self.rest()
     }
 }
 
@@ -186,8 +186,8 @@ impl Span {
     }
 }
 
-/// Labour by job, code and hidden condition.
-pub type BookedLabour = BTreeMap<(Id, Id, Option<Id>), LabourTotals>;
+/// Labor by job, code and hidden condition.
+pub type BookedLabor = BTreeMap<(Id, Id, Option<Id>), LaborTotals>;
 
 impl Books<'_> {
     /// The closed months.
@@ -262,14 +262,14 @@ impl Books<'_> {
         Ok(newest.map(|held| held.fact))
     }
 
-    /// The jobs that have anything booked in a month: a fact, or labour of a closed month's week that came out
+    /// The jobs that have anything booked in a month: a fact, or labor of a closed month's week that came out
     /// differently and is caught up here.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn touched_jobs(&self, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
         let mut touched = self.conn.prepare_cached(
-            "SELECT job FROM kept_job WHERE month = ?1 UNION SELECT job FROM kept_booked_labour WHERE month = ?1",
+            "SELECT job FROM total_job WHERE month = ?1 UNION SELECT job FROM total_booked_labor WHERE month = ?1",
         )?;
         ids(&mut touched, params![month.key()])
     }
@@ -281,12 +281,12 @@ impl Books<'_> {
     pub fn live_jobs(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
         let mut live = self.touched_jobs(month)?;
         let mut ended = BTreeSet::new();
-        for step in self.some::<crate::facts::JobStep>("WHERE f.stage != 'begun'", &[])? {
+        for step in self.some::<crate::facts::JobStatus>("WHERE f.stage != 'begun'", &[])? {
             if self.span(calendar, &step, step.fact.date)?.stands(month.prev()) {
                 ended.insert(step.fact.job);
             }
         }
-        let mut begun = self.conn.prepare_cached("SELECT DISTINCT job FROM kept_job WHERE month < ?1")?;
+        let mut begun = self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month < ?1")?;
         live.extend(ids(&mut begun, params![month.key()])?.difference(&ended));
         Ok(live)
     }
@@ -297,7 +297,7 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn code_totals(&self, job: Id, through: Month) -> Result<BTreeMap<Id, CodeTotals>, LedgerError> {
         let sql = format!(
-            "SELECT code, {} FROM kept_code WHERE job = ?1 AND month <= ?2 GROUP BY code",
+            "SELECT code, {} FROM total_code WHERE job = ?1 AND month <= ?2 GROUP BY code",
             CodeTotals::sql()
         );
         let mut statement = self.conn.prepare_cached(&sql)?;
@@ -306,7 +306,7 @@ impl Books<'_> {
         while let Some(row) = rows.next()? {
             totals.insert(id(row, 0)?, CodeTotals::load(row, 1)?);
         }
-        // A row that was cancelled to nothing says no more than one that never was, and a rebuild leaves it out.
+        // A row that was canceled to nothing says no more than one that never was, and a rebuild leaves it out.
         totals.retain(|_, sums| *sums != CodeTotals::default());
         Ok(totals)
     }
@@ -316,7 +316,7 @@ impl Books<'_> {
     /// # Errors
     /// When they cannot be read.
     pub fn job_totals(&self, job: Id, through: Month) -> Result<JobTotals, LedgerError> {
-        let sql = format!("SELECT {} FROM kept_job WHERE job = ?1 AND month <= ?2", JobTotals::sql());
+        let sql = format!("SELECT {} FROM total_job WHERE job = ?1 AND month <= ?2", JobTotals::sql());
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(params![job.bytes(), through.key()])?;
         rows.next()?.map_or_else(|| Ok(JobTotals::default()), |row| JobTotals::load(row, 0))
@@ -328,12 +328,12 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn crew_hours(&self, job: Id, through: Month) -> Result<Vec<(Option<Id>, Qty)>, LedgerError> {
         let mut statement = self.conn.prepare_cached(
-            "SELECT nullif(crew, x''), sum(hours_e4) FROM kept_crew WHERE job = ?1 AND month <= ?2 GROUP BY crew",
+            "SELECT nullif(crew, x''), sum(hours_e4) FROM total_crew WHERE job = ?1 AND month <= ?2 GROUP BY crew",
         )?;
         let mut rows = statement.query(params![job.bytes(), through.key()])?;
         let mut hours = Vec::new();
         while let Some(row) = rows.next()? {
-            let crew = Option::<Id>::load(row.get_ref(0)?).map_err(damaged("kept_crew.crew"))?;
+            let crew = Option::<Id>::load(row.get_ref(0)?).map_err(damaged("total_crew.crew"))?;
             hours.push((crew, Qty::from_e4(row.get(1)?)));
         }
         Ok(hours)
@@ -343,18 +343,22 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn find_totals(&self, find: Id, through: Month) -> Result<BTreeMap<Id, FindTotals>, LedgerError> {
+    pub fn condition_totals(
+        &self,
+        condition: Id,
+        through: Month,
+    ) -> Result<BTreeMap<Id, ConditionTotals>, LedgerError> {
         let sql = format!(
-            "SELECT code, {} FROM kept_find WHERE find = ?1 AND month <= ?2 GROUP BY code",
-            FindTotals::sql()
+            "SELECT code, {} FROM total_condition WHERE condition = ?1 AND month <= ?2 GROUP BY code",
+            ConditionTotals::sql()
         );
         let mut statement = self.conn.prepare_cached(&sql)?;
-        let mut rows = statement.query(params![find.bytes(), through.key()])?;
+        let mut rows = statement.query(params![condition.bytes(), through.key()])?;
         let mut totals = BTreeMap::new();
         while let Some(row) = rows.next()? {
-            totals.insert(id(row, 0)?, FindTotals::load(row, 1)?);
+            totals.insert(id(row, 0)?, ConditionTotals::load(row, 1)?);
         }
-        totals.retain(|_, sums| *sums != FindTotals::default());
+        totals.retain(|_, sums| *sums != ConditionTotals::default());
         Ok(totals)
     }
 
@@ -364,7 +368,7 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn open_invoices(&self, through: Month) -> Result<Vec<(Id, InvoiceTotals)>, LedgerError> {
         let sql = format!(
-            "SELECT invoice, {} FROM kept_invoice WHERE month <= ?1 GROUP BY invoice
+            "SELECT invoice, {} FROM total_invoice WHERE month <= ?1 GROUP BY invoice
              HAVING sum(open_cents) != 0 OR sum(held_cents) != 0",
             InvoiceTotals::sql()
         );
@@ -377,39 +381,40 @@ impl Books<'_> {
         Ok(open)
     }
 
-    /// Labour booked in one month, by job, code and find.
+    /// Labor booked in one month, by job, code and condition.
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn booked_labour(&self, month: Month) -> Result<BookedLabour, LedgerError> {
+    pub fn booked_labor(&self, month: Month) -> Result<BookedLabor, LedgerError> {
         let sql = format!(
-            "SELECT job, code, nullif(find, x''), {} FROM kept_booked_labour WHERE month = ?1 GROUP BY job, code, find",
-            LabourTotals::sql()
+            "SELECT job, code, nullif(condition, x''), {} FROM total_booked_labor WHERE month = ?1 GROUP BY job, code, condition",
+            LaborTotals::sql()
         );
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(params![month.key()])?;
         let mut booked = BTreeMap::new();
         while let Some(row) = rows.next()? {
-            let find = Option::<Id>::load(row.get_ref(2)?).map_err(damaged("kept_booked_labour.find"))?;
-            booked.insert((id(row, 0)?, id(row, 1)?, find), LabourTotals::load(row, 3)?);
+            let condition =
+                Option::<Id>::load(row.get_ref(2)?).map_err(damaged("total_booked_labor.condition"))?;
+            booked.insert((id(row, 0)?, id(row, 1)?, condition), LaborTotals::load(row, 3)?);
         }
-        booked.retain(|_, totals| *totals != LabourTotals::default());
+        booked.retain(|_, totals| *totals != LaborTotals::default());
         Ok(booked)
     }
 
-    /// Labour of a job booked through a month.
+    /// Labor of a job booked through a month.
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn job_labour(&self, job: Id, through: Month) -> Result<LabourTotals, LedgerError> {
+    pub fn job_labor(&self, job: Id, through: Month) -> Result<LaborTotals, LedgerError> {
         let sql =
-            format!("SELECT {} FROM kept_booked_labour WHERE job = ?1 AND month <= ?2", LabourTotals::sql());
+            format!("SELECT {} FROM total_booked_labor WHERE job = ?1 AND month <= ?2", LaborTotals::sql());
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        rows.next()?.map_or_else(|| Ok(LabourTotals::default()), |row| LabourTotals::load(row, 0))
+        rows.next()?.map_or_else(|| Ok(LaborTotals::default()), |row| LaborTotals::load(row, 0))
     }
 
-    /// The time facts of some people's weeks with what each cost, worked out afresh: the working behind labour.
+    /// The time facts of some people's weeks with what each cost, worked out afresh: the working behind labor.
     ///
     /// # Errors
     /// When hours or rates cannot be read.
@@ -431,12 +436,12 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn months(&self) -> Result<Option<(Month, Month)>, LedgerError> {
         let (first, last): (Option<i32>, Option<i32>) =
-            self.conn.query_row("SELECT min(month), max(month) FROM kept_job", [], |row| {
+            self.conn.query_row("SELECT min(month), max(month) FROM total_job", [], |row| {
                 Ok((row.get(0)?, row.get(1)?))
             })?;
         let read = |key: i32| {
             Month::from_key(key).map_err(|error| LedgerError::Damaged {
-                place: "kept_job.month".to_owned(),
+                place: "total_job.month".to_owned(),
                 problem: error.to_string(),
             })
         };
@@ -468,7 +473,7 @@ impl Books<'_> {
 }
 
 fn id(row: &rusqlite::Row<'_>, at: usize) -> Result<Id, LedgerError> {
-    Id::load(row.get_ref(at)?).map_err(damaged("kept totals"))
+    Id::load(row.get_ref(at)?).map_err(damaged("stored totals"))
 }
 
 fn ids(

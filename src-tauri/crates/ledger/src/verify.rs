@@ -1,5 +1,5 @@
 //! Verify: whether the file still says what was written. The chain of every device is read and hashed again from the
-//! rows as they stand; rows without an entry, tables or triggers that were altered, kept totals that differ from the
+//! rows as they stand; rows without an entry, tables or triggers that were altered, stored totals that differ from the
 //! facts, and attachments that are lost or changed are found and named.
 //!
 //! The file is never written: the totals are worked out in scratch tables in memory that stand before the kept ones.

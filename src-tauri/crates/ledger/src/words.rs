@@ -54,15 +54,15 @@ words! {
     /// What overhead is spread by.
     OverheadBy {
         /// Dollars an hour.
-        LabourHours = "labour-hours",
-        /// A share of labour cost.
-        LabourCost = "labour-cost",
+        LaborHours = "labor-hours",
+        /// A share of labor cost.
+        LaborCost = "labor-cost",
         /// Dollars a crew-day.
         CrewDays = "crew-days",
     }
 }
 words! {
-    /// What a burden is reckoned on.
+    /// What a burden is calculated on.
     BurdenOn {
         /// A share of pay, up to a wage base where there is one.
         Pay = "pay",
@@ -74,13 +74,13 @@ words! {
 }
 words! {
     /// A step in a job's life.
-    JobStage {
+    JobStatusWord {
         /// Work began.
         Begun = "begun",
         /// Work is done.
         Finished = "finished",
         /// It will not be done.
-        Cancelled = "cancelled",
+        Canceled = "canceled",
     }
 }
 words! {
@@ -158,8 +158,8 @@ words! {
     }
 }
 words! {
-    /// A step in the work on a find.
-    FindStage {
+    /// A step in the work on a condition.
+    RepairStage {
         /// Work on it began.
         Begun = "begun",
         /// It is mended.
@@ -169,7 +169,7 @@ words! {
 words! {
     /// How a change order is priced.
     Pricing {
-        /// The promise's unit price.
+        /// The contract's unit price.
         UnitPrice = "unit-price",
         /// Time and material with a markup.
         TimeAndMaterial = "time-and-material",
@@ -189,8 +189,8 @@ words! {
     }
 }
 words! {
-    /// How an answer came.
-    AnsweredBy {
+    /// How an decision came.
+    DecidedBy {
         /// Signed.
         Signed = "signed",
         /// By phone.
@@ -212,7 +212,7 @@ words! {
         ChangeOrder = "change-order",
         /// The rest.
         Final = "final",
-        /// A credit note.
+        /// A credit memo.
         Credit = "credit",
     }
 }
@@ -252,8 +252,8 @@ words! {
         CostsApplied = "costs-applied",
         /// Cost of jobs: material.
         CostMaterial = "cost-material",
-        /// Cost of jobs: labour.
-        CostLabour = "cost-labour",
+        /// Cost of jobs: labor.
+        CostLabor = "cost-labor",
         /// Cost of jobs: subcontract.
         CostSubcontract = "cost-subcontract",
         /// Cost of jobs: equipment.

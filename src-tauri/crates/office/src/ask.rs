@@ -6,7 +6,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::site::{further_price, next_number, working_month};
-use crate::standing::{FindStanding, Standing};
+use crate::standing::{ConditionStanding, Standing};
 use crate::words::{damage, plain};
 use ledger::facts::{ChangeLine, ChangeOrder};
 use ledger::words::{Cause, Damaged, Pricing};
@@ -25,7 +25,7 @@ pub struct FallsAway {
     pub credit: Money,
 }
 
-/// How a find is to be put before the homeowner.
+/// How a condition is to be put before the homeowner.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Asking {
@@ -52,15 +52,15 @@ pub struct Asking {
     pub if_left: Option<String>,
 }
 
-/// How a find would usually be put: at the promise's unit price where it has one, else by time and material, with the
+/// How a condition would usually be put: at the contract's unit price where it has one, else by time and material, with the
 /// usual words of what happens if it is left.
 ///
 /// # Errors
-/// When there is no such find.
-pub fn asking(desk: &Desk, find: Id) -> Result<Asking, OfficeError> {
-    with_find(desk, find, |standing, found, _| {
-        let promise = standing.promise.as_ref().map(|held| &held.fact);
-        let one = unit_price(promise, found.find.damaged, found.find.counted_in);
+/// When there is no such condition.
+pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
+    with_condition(desk, condition, |standing, found, _| {
+        let contract = standing.contract.as_ref().map(|held| &held.fact);
+        let one = unit_price(contract, found.condition.damaged, found.condition.counted_in);
         Ok(Asking {
             pricing: if one.is_some() { Pricing::UnitPrice } else { Pricing::TimeAndMaterial },
             price: None,
@@ -68,20 +68,20 @@ pub fn asking(desk: &Desk, find: Id) -> Result<Asking, OfficeError> {
             not_to_exceed: None,
             falls_away: Vec::new(),
             days: None,
-            if_left: Some(if_left(found.find.cause, found.find.damaged)),
+            if_left: Some(if_left(found.condition.cause, found.condition.damaged)),
         })
     })
 }
 
-/// The change order for a find, ready to be recorded and put before the homeowner.
+/// The change order for a condition, ready to be recorded and put before the homeowner.
 ///
 /// # Errors
-/// Names the field: the find of which nothing is beyond, a price that is missing, the most that is below the price.
-pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, OfficeError> {
-    with_find(desk, find, |standing, found, names| {
+/// Names the field: the condition of which nothing is beyond, a price that is missing, the most that is below the price.
+pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, OfficeError> {
+    with_condition(desk, condition, |standing, found, names| {
         if !found.used.beyond.is_positive() {
             return Err(OfficeError::refused(
-                "find",
+                "condition",
                 "the included sheets cover all of it",
                 "Mend it; the homeowner owes nothing more",
             ));
@@ -98,13 +98,13 @@ pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, Office
             lines.push(deduct_line(standing, found, code, away, index)?);
         }
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
-        let side = found.find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-        let place = plain(found.find.place.as_str());
+        let side = found.condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+        let place = plain(found.condition.place.as_str());
         Ok(ChangeOrder {
             date: desk.clock.today(),
-            job: found.find.job,
+            job: found.condition.job,
             number: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
-            title: format!("Find {}: {place}{side}", found.find.number),
+            title: format!("Condition {}: {place}{side}", found.condition.number),
             pricing: asking.pricing,
             markup: asking.markup.filter(|_| is_by_time),
             not_to_exceed: asking.not_to_exceed.filter(|_| is_by_time),
@@ -120,38 +120,42 @@ pub fn ask(desk: &Desk, find: Id, asking: &Asking) -> Result<ChangeOrder, Office
     })
 }
 
-fn with_find<T>(
+fn with_condition<T>(
     desk: &Desk,
-    find: Id,
-    work: impl FnOnce(&Standing, &FindStanding, &Names) -> Result<T, OfficeError>,
+    condition: Id,
+    work: impl FnOnce(&Standing, &ConditionStanding, &Names) -> Result<T, OfficeError>,
 ) -> Result<T, OfficeError> {
     desk.books().together(|books| {
-        let missing = || OfficeError::not_found("There is no such find.", "Choose one of the job's finds.");
-        let Some(Fact::Find(fact)) = books.fact(find)?.map(|held| held.fact) else {
+        let missing =
+            || OfficeError::not_found("There is no such condition.", "Choose one of the job's conditions.");
+        let Some(Fact::Condition(fact)) = books.fact(condition)?.map(|held| held.fact) else {
             return Err(missing());
         };
         let calendar = books.calendar()?;
         let standing = Standing::gather(books, &calendar, fact.job, working_month(desk, &calendar))?;
-        let found = standing.finds.iter().find(|other| other.id == find).ok_or_else(missing)?;
+        let found = standing.conditions.iter().find(|other| other.id == condition).ok_or_else(missing)?;
         work(&standing, found, &Names::read(books)?)
     })
 }
 
-/// The line that mends the find.
+/// The line that mends the condition.
 fn line_of(
     standing: &Standing,
-    found: &FindStanding,
+    found: &ConditionStanding,
     code: Id,
     asking: &Asking,
 ) -> Result<ChangeLine, OfficeError> {
-    let find = &found.find;
+    let condition = &found.condition;
     let (price, cost) = match asking.pricing {
         Pricing::UnitPrice => {
-            let promise = standing.promise.as_ref().map(|held| &held.fact);
-            let Some(one) = unit_price(promise, find.damaged, find.counted_in) else {
+            let contract = standing.contract.as_ref().map(|held| &held.fact);
+            let Some(one) = unit_price(contract, condition.damaged, condition.counted_in) else {
                 return Err(OfficeError::refused(
                     "pricing",
-                    &format!("the promise has no unit price for {} by the {}", find.damaged, find.counted_in),
+                    &format!(
+                        "the contract has no unit price for {} by the {}",
+                        condition.damaged, condition.counted_in
+                    ),
                     "Ask at one sum or by time and material",
                 ));
             };
@@ -164,15 +168,15 @@ fn line_of(
         }
         Pricing::TimeAndMaterial => by_time(asking)?,
     };
-    let side = find.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-    let what = damage(found.used.beyond, find.damaged, find.counted_in);
+    let side = condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+    let what = damage(found.used.beyond, condition.damaged, condition.counted_in);
     Ok(ChangeLine {
         code,
         cost_kind: CostKind::Other,
-        find: Some(found.id),
-        description: format!("{what} at the {}{side}", plain(find.place.as_str())),
+        condition: Some(found.id),
+        description: format!("{what} at the {}{side}", plain(condition.place.as_str())),
         quantity: Some(found.used.beyond),
-        unit: Some(find.counted_in.to_string()),
+        unit: Some(condition.counted_in.to_string()),
         price,
         cost,
         hours: None,
@@ -218,7 +222,7 @@ fn positive(field: &str, amount: Option<Money>, remedy: &str) -> Result<Money, O
 /// A line that credits work that falls away, with the cost that is saved by it.
 fn deduct_line(
     standing: &Standing,
-    found: &FindStanding,
+    found: &ConditionStanding,
     code: Id,
     away: &FallsAway,
     index: usize,
@@ -231,7 +235,7 @@ fn deduct_line(
     Ok(ChangeLine {
         code,
         cost_kind: CostKind::Other,
-        find: Some(found.id),
+        condition: Some(found.id),
         description: away.description.trim().to_owned(),
         quantity: None,
         unit: None,
@@ -241,7 +245,7 @@ fn deduct_line(
     })
 }
 
-/// What the work should cost: its price at the margin the job was sold at (house rule; the facts will tell).
+/// What the work should cost: its price at the margin the job was sold at (company rule; the facts will tell).
 fn expected_cost(standing: &Standing, price: Money) -> Money {
     let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);

@@ -1,15 +1,15 @@
-//! The sheet that is put before the homeowner, and the answers that were given to it. No cost and no margin.
+//! The sheet that is put before the homeowner, and the decisions that were given to it. No cost and no margin.
 
 use crate::ask::pricing_in_words;
-use crate::damage::{Reckoning, cut_list_of};
+use crate::damage::{Calculation, cut_list_of};
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::site::working_month;
-use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
+use crate::standing::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
 use jiff::civil::Date;
-use ledger::facts::{Answer, FindMark, FindStep};
-use ledger::words::{AnsweredBy, Cause, CountedIn, Damaged, MarkKind, Place, Pricing, Verdict};
+use ledger::facts::{ConditionMark, Decision, Repair};
+use ledger::words::{Cause, CountedIn, Damaged, DecidedBy, MarkKind, Place, Pricing, Verdict};
 use ledger::{Books, Fact, Held, Id};
 use serde::Serialize;
 use trade::{Money, Qty};
@@ -35,10 +35,10 @@ pub struct SheetMark {
     pub words: Option<String>,
 }
 
-/// A find on the sheet.
+/// A condition on the sheet.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct SheetFind {
+pub struct SheetCondition {
     /// Its id.
     pub id: String,
     /// Its number.
@@ -55,7 +55,7 @@ pub struct SheetFind {
     pub counted_in: CountedIn,
     /// How many.
     pub count: Qty,
-    /// Why the count differs from the reckoned one.
+    /// Why the count differs from the calculated one.
     pub count_reason: Option<String>,
     /// Covered by what the price includes.
     pub covered: Qty,
@@ -75,13 +75,13 @@ pub struct SheetFind {
     pub marks: Vec<SheetMark>,
     /// Hashes of the photos of what it looks like mended.
     pub after: Vec<String>,
-    /// The patches reckoned; absent where there are none. Its prices are left out.
-    pub reckoning: Option<Reckoning>,
+    /// The patches calculated; absent where there are none. Its prices are left out.
+    pub calculation: Option<Calculation>,
     /// The work on it.
     pub work: WorkState,
 }
 
-/// A line of the change order with its answer.
+/// A line of the change order with its decision.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SheetLine {
@@ -100,18 +100,18 @@ pub struct SheetLine {
     pub approved: bool,
 }
 
-/// One answer, with where it came from.
+/// One decision, with where it came from.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct SheetAnswer {
+pub struct SheetDecision {
     /// Its id.
     pub id: String,
     /// What was said.
     pub verdict: Verdict,
     /// By whom.
-    pub answered_by: String,
+    pub decided_by: String,
     /// How it came.
-    pub means: AnsweredBy,
+    pub method: DecidedBy,
     /// The day.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
@@ -165,13 +165,13 @@ pub struct ChangeSheet {
     /// What all lines come to.
     pub price: Money,
     /// What it mends.
-    pub finds: Vec<SheetFind>,
+    pub conditions: Vec<SheetCondition>,
     /// The state.
     pub state: ChangeState,
-    /// Whether two devices hold answers that contradict each other: a question for a person.
+    /// Whether two devices hold decisions that contradict each other: a question for a person.
     pub contradicted: bool,
-    /// Every answer that was not taken back, in the order in which they stand.
-    pub answers: Vec<SheetAnswer>,
+    /// Every decision that was not taken back, in the order in which they stand.
+    pub decisions: Vec<SheetDecision>,
 }
 
 /// The sheet of a change order.
@@ -191,13 +191,17 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
         let standing = Standing::gather(books, &calendar, order.job, month)?;
         let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
         let names = Names::read(books)?;
-        let answers = books.standing::<Answer>(&calendar, "change_order", change, month, |fact| fact.date)?;
-        let mut finds = Vec::new();
-        for find in
-            standing.finds.iter().filter(|find| stands.order.lines.iter().any(|l| l.find == Some(find.id)))
+        let decisions =
+            books.standing::<Decision>(&calendar, "change_order", change, month, |fact| fact.date)?;
+        let mut conditions = Vec::new();
+        for condition in standing
+            .conditions
+            .iter()
+            .filter(|condition| stands.order.lines.iter().any(|l| l.condition == Some(condition.id)))
         {
-            let steps = books.standing::<FindStep>(&calendar, "find", find.id, month, |fact| fact.date)?;
-            finds.push(sheet_find(books, find, &steps));
+            let steps =
+                books.standing::<Repair>(&calendar, "condition", condition.id, month, |fact| fact.date)?;
+            conditions.push(sheet_condition(books, condition, &steps));
         }
         let job = names.jobs.get(&order.job);
         let customer = job.map(|job| names.customer(job.customer)).unwrap_or_default();
@@ -216,10 +220,10 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
             if_left: order.if_left.clone(),
             price: order.lines.iter().map(|line| line.price).sum(),
             lines: sheet_lines(stands),
-            finds,
+            conditions,
             state: stands.state(),
             contradicted: stands.contradicted,
-            answers: answers.iter().map(|held| sheet_answer(held, &names)).collect(),
+            decisions: decisions.iter().map(|held| sheet_decision(held, &names)).collect(),
         })
     })
 }
@@ -238,33 +242,33 @@ fn sheet_lines(stands: &ChangeStanding) -> Vec<SheetLine> {
         .collect()
 }
 
-fn sheet_find(books: Books<'_>, found: &FindStanding, steps: &[Held<FindStep>]) -> SheetFind {
-    let find = &found.find;
-    SheetFind {
+fn sheet_condition(books: Books<'_>, found: &ConditionStanding, steps: &[Held<Repair>]) -> SheetCondition {
+    let condition = &found.condition;
+    SheetCondition {
         id: found.id.to_string(),
-        number: find.number.clone(),
-        place: find.place,
-        side: find.side.clone(),
-        cause: find.cause,
-        damaged: find.damaged,
-        counted_in: find.counted_in,
-        count: find.count,
-        count_reason: find.count_reason.clone(),
+        number: condition.number.clone(),
+        place: condition.place,
+        side: condition.side.clone(),
+        cause: condition.cause,
+        damaged: condition.damaged,
+        counted_in: condition.counted_in,
+        count: condition.count,
+        count_reason: condition.count_reason.clone(),
         covered: found.used.covered,
         beyond: found.used.beyond,
-        moisture: find.moisture,
-        note: find.note.clone(),
-        x_in: find.x_in,
-        y_in: find.y_in,
-        photos: find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
-        marks: find.marks.iter().map(sheet_mark).collect(),
+        moisture: condition.moisture,
+        note: condition.note.clone(),
+        x_in: condition.x_in,
+        y_in: condition.y_in,
+        photos: condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
+        marks: condition.marks.iter().map(sheet_mark).collect(),
         after: steps.iter().flat_map(|step| &step.fact.photos).map(|photo| photo.photo.to_string()).collect(),
-        reckoning: cut_list_of(books, find.job, find),
+        calculation: cut_list_of(books, condition.job, condition),
         work: found.work,
     }
 }
 
-fn sheet_mark(mark: &FindMark) -> SheetMark {
+fn sheet_mark(mark: &ConditionMark) -> SheetMark {
     SheetMark {
         photo: mark.photo,
         kind: mark.kind,
@@ -276,20 +280,20 @@ fn sheet_mark(mark: &FindMark) -> SheetMark {
     }
 }
 
-fn sheet_answer(held: &Held<Answer>, names: &Names) -> SheetAnswer {
-    let answer = &held.fact;
-    let declined = answer.lines.iter().filter(|line| line.verdict == Verdict::Declined);
-    SheetAnswer {
+fn sheet_decision(held: &Held<Decision>, names: &Names) -> SheetDecision {
+    let decision = &held.fact;
+    let declined = decision.lines.iter().filter(|line| line.verdict == Verdict::Declined);
+    SheetDecision {
         id: held.entry.id.to_string(),
-        verdict: answer.verdict,
-        answered_by: answer.answered_by.clone(),
-        means: answer.means,
-        date: answer.date,
+        verdict: decision.verdict,
+        decided_by: decision.decided_by.clone(),
+        method: decision.method,
+        date: decision.date,
         recorded_at: held.entry.recorded_at.clone(),
         recorded_by: names.person(held.entry.person),
         device: held.entry.device.clone(),
-        note: answer.note.clone(),
-        caution_given: answer.caution_given,
+        note: decision.note.clone(),
+        caution_given: decision.caution_given,
         declined_lines: declined.map(|line| line.change_line).collect(),
     }
 }

@@ -5,7 +5,7 @@ use crate::error::OfficeError;
 use crate::loose_ends::{LooseEnd, loose_ends_of};
 use crate::month_end::{MonthEnd, month_end_of};
 use jiff::civil::Date;
-use ledger::facts::{ClosedJob, ClosedLabour, ClosedThrough, MonthClosed};
+use ledger::facts::{ClosedJob, ClosedLabor, ClosedThrough, MonthClosed};
 use ledger::{Books, Id};
 use serde::Serialize;
 use trade::{Money, Month};
@@ -71,7 +71,7 @@ pub fn close(
             .into_iter()
             .map(|(device, through_seq)| ClosedThrough { device, through_seq })
             .collect(),
-        labour: frozen_labour(books, month)?,
+        labor: frozen_labor(books, month)?,
         jobs: report.jobs.iter().map(frozen_job).collect::<Result<_, _>>()?,
     };
     let ids = desk.record(vec![fact.into()])?;
@@ -79,14 +79,14 @@ pub fn close(
     Ok(Closed { month, id, accepted, report: MonthEnd { closed: true, ..report } })
 }
 
-fn frozen_labour(books: Books<'_>, month: Month) -> Result<Vec<ClosedLabour>, OfficeError> {
-    let booked = books.booked_labour(month)?;
+fn frozen_labor(books: Books<'_>, month: Month) -> Result<Vec<ClosedLabor>, OfficeError> {
+    let booked = books.booked_labor(month)?;
     Ok(booked
         .into_iter()
-        .map(|((job, code, find), pay)| ClosedLabour {
+        .map(|((job, code, condition), pay)| ClosedLabor {
             job,
             code,
-            find,
+            condition,
             straight: pay.straight,
             premium: pay.premium,
             burden: pay.burden,

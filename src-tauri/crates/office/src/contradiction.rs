@@ -1,19 +1,19 @@
-//! Two devices hold answers that contradict each other: both are kept, and a person settles it by a further answer.
+//! Two devices hold decisions that contradict each other: both are kept, and a person settles it by a further decision.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::site::working_month;
-use ledger::facts::{Answer, Reversal};
+use ledger::facts::{Decision, Reversal};
 use ledger::{Fact, Id};
 
-/// Records the answer that holds and takes the contradicting ones back, all or none. What was said before stays in the
+/// Records the decision that holds and takes the contradicting ones back, all or none. What was said before stays in the
 /// record, with the reason for which it no longer stands.
 ///
 /// # Errors
-/// When there is no such change order, its answers do not contradict each other, or the answer itself is refused.
-pub fn settle_answers(desk: &mut Desk, answer: Answer) -> Result<Id, OfficeError> {
+/// When there is no such change order, its decisions do not contradict each other, or the decision itself is refused.
+pub fn settle_decisions(desk: &mut Desk, decision: Decision) -> Result<Id, OfficeError> {
     let before = desk.books().together(|books| {
-        let Some(Fact::ChangeOrder(_)) = books.fact(answer.change_order)?.map(|held| held.fact) else {
+        let Some(Fact::ChangeOrder(_)) = books.fact(decision.change_order)?.map(|held| held.fact) else {
             return Err(OfficeError::not_found(
                 "There is no such change order.",
                 "Choose one of the job's change orders.",
@@ -21,8 +21,9 @@ pub fn settle_answers(desk: &mut Desk, answer: Answer) -> Result<Id, OfficeError
         };
         let calendar = books.calendar()?;
         let month = working_month(desk, &calendar);
-        Ok(books
-            .standing::<Answer>(&calendar, "change_order", answer.change_order, month, |fact| fact.date)?)
+        Ok(books.standing::<Decision>(&calendar, "change_order", decision.change_order, month, |fact| {
+            fact.date
+        })?)
     })?;
     let contradict = before.iter().any(|one| {
         before
@@ -32,13 +33,13 @@ pub fn settle_answers(desk: &mut Desk, answer: Answer) -> Result<Id, OfficeError
     if !contradict {
         return Err(OfficeError::refused(
             "change_order",
-            "its answers do not contradict each other",
-            "Record the new answer by itself",
+            "its decisions do not contradict each other",
+            "Record the new decision by itself",
         ));
     }
     let today = desk.clock.today();
-    let reason = format!("Settled on {today}: {} says “{}”", answer.answered_by, answer.verdict.as_str());
-    let mut facts: Vec<Fact> = vec![answer.into()];
+    let reason = format!("Settled on {today}: {} says “{}”", decision.decided_by, decision.verdict.as_str());
+    let mut facts: Vec<Fact> = vec![decision.into()];
     facts.extend(
         before.iter().map(|held| {
             Fact::from(Reversal { date: today, reverses: held.entry.id, reason: reason.clone() })

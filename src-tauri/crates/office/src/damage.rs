@@ -1,4 +1,4 @@
-//! Damage as it was seen, reckoned into what is cut out, what is bought, and what the homeowner would pay.
+//! Damage as it was seen, calculated into what is cut out, what is bought, and what the homeowner would pay.
 //!
 //! The crew may see all of it: no cost and no margin stands here.
 
@@ -8,7 +8,7 @@ use crate::estimate::measured_roof;
 use crate::names::Names;
 use crate::site::{further_price, price_of, working_month};
 use crate::standing::Standing;
-use ledger::facts::Promise;
+use ledger::facts::Contract;
 use ledger::words::{CountedIn, Damaged};
 use ledger::{Books, Id};
 use rust_decimal::{Decimal, RoundingStrategy};
@@ -61,20 +61,20 @@ pub struct CutOut {
 /// What the damage comes to.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct Reckoning {
+pub struct Calculation {
     /// Patch by patch, in the order given.
     pub cut_outs: Vec<CutOut>,
     /// What is sawn from what; absent where it is not counted in sheets.
     pub cut_list: Option<CutList>,
     /// A sheet's size.
     pub sheet: SheetSize,
-    /// Inches from rafter to rafter, as reckoned with.
+    /// Inches from rafter to rafter, as calculated with.
     pub rafter_spacing: Qty,
-    /// What the patches come to; absent where nothing can be reckoned from them.
-    pub reckoned: Option<Qty>,
+    /// What the patches come to; absent where nothing can be calculated from them.
+    pub calculated: Option<Qty>,
     /// What counts: the crew's own where it is given.
     pub count: Qty,
-    /// The crew's own count less the reckoned one, where they differ.
+    /// The crew's own count less the calculated one, where they differ.
     pub difference: Option<Qty>,
     /// Counted in.
     pub unit: CountedIn,
@@ -82,7 +82,7 @@ pub struct Reckoning {
     pub covered: Qty,
     /// Beyond.
     pub beyond: Qty,
-    /// What one costs the homeowner; absent where the promise has no price for it.
+    /// What one costs the homeowner; absent where the contract has no price for it.
     pub one: Option<Money>,
     /// What the homeowner pays for what is beyond, at that price.
     pub price: Option<Money>,
@@ -119,34 +119,34 @@ pub fn site_roof(desk: &Desk, job: &str) -> Result<Option<SiteRoof>, OfficeError
     })
 }
 
-/// Reckons damage on a job: patches grown to their rafters, cut from as few sheets as found, included ones used first,
-/// and the price of the rest at the promise's unit price.
+/// Calculates damage on a job: patches grown to their rafters, cut from as few sheets as found, included ones used first,
+/// and the price of the rest at the contract's unit price.
 ///
 /// # Errors
 /// Names the field that cannot be: a patch, the rafters, the saw's cut, the count; or says that there is no such job.
-pub fn reckon_damage(desk: &Desk, job: &str, damage: &Damage) -> Result<Reckoning, OfficeError> {
+pub fn calculate_damage(desk: &Desk, job: &str, damage: &Damage) -> Result<Calculation, OfficeError> {
     desk.books().together(|books| {
         let id = Names::read(books)?.job(job)?;
         let spacing = match damage.rafter_spacing {
             Some(spacing) => spacing,
             None => measured_roof(books, id)?.map_or(USUAL_SPACING, |(roof, _)| roof.house.rafter_spacing_in),
         };
-        let mut reckoning = count(damage, spacing)?;
+        let mut calculation = count(damage, spacing)?;
         let calendar = books.calendar()?;
         let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
-        price(&mut reckoning, damage, &standing)?;
-        Ok(reckoning)
+        price(&mut calculation, damage, &standing)?;
+        Ok(calculation)
     })
 }
 
 /// Counts what the patches come to, and sets the crew's own count beside it.
-fn count(damage: &Damage, spacing: Qty) -> Result<Reckoning, OfficeError> {
-    let mut reckoning = Reckoning {
+fn count(damage: &Damage, spacing: Qty) -> Result<Calculation, OfficeError> {
+    let mut calculation = Calculation {
         cut_outs: Vec::new(),
         cut_list: None,
         sheet: SheetSize::FOUR_BY_EIGHT,
         rafter_spacing: spacing,
-        reckoned: None,
+        calculated: None,
         count: Qty::ZERO,
         difference: None,
         unit: damage.counted_in,
@@ -157,29 +157,29 @@ fn count(damage: &Damage, spacing: Qty) -> Result<Reckoning, OfficeError> {
         words: Vec::new(),
     };
     if !damage.patches.is_empty() {
-        patches(&mut reckoning, damage, spacing)?;
+        patches(&mut calculation, damage, spacing)?;
     }
     if let Some(own) = damage.own_count
         && own.is_negative()
     {
         return Err(OfficeError::refused("own_count", "it is below zero", "Count what is there"));
     }
-    reckoning.count = damage.own_count.or(reckoning.reckoned).unwrap_or(Qty::ZERO);
-    if let (Some(own), Some(reckoned)) = (damage.own_count, reckoning.reckoned)
-        && own != reckoned
+    calculation.count = damage.own_count.or(calculation.calculated).unwrap_or(Qty::ZERO);
+    if let (Some(own), Some(calculated)) = (damage.own_count, calculation.calculated)
+        && own != calculated
     {
-        let difference = own - reckoned;
-        reckoning.difference = Some(difference);
+        let difference = own - calculated;
+        calculation.difference = Some(difference);
         let more = if difference.is_negative() { "fewer" } else { "more" };
         let by = if difference.is_negative() { -difference } else { difference };
-        reckoning.words.push(format!(
+        calculation.words.push(format!(
             "The crew counts {own}, {by} {more} than the patches come to. The crew’s count stands; say why."
         ));
     }
-    Ok(reckoning)
+    Ok(calculation)
 }
 
-fn patches(reckoning: &mut Reckoning, damage: &Damage, spacing: Qty) -> Result<(), OfficeError> {
+fn patches(calculation: &mut Calculation, damage: &Damage, spacing: Qty) -> Result<(), OfficeError> {
     let grown = |grown: &Grown| CutOut {
         along_eave: grown.along_eave,
         up_slope: grown.up_slope,
@@ -188,18 +188,18 @@ fn patches(reckoning: &mut Reckoning, damage: &Damage, spacing: Qty) -> Result<(
     match damage.counted_in {
         CountedIn::Sheet => {
             let kerf = damage.kerf.unwrap_or(USUAL_KERF);
-            let count =
-                count_sheets(&damage.patches, spacing, reckoning.sheet, kerf).map_err(|error| no(&error))?;
-            reckoning.cut_outs = count.grown.iter().map(grown).collect();
-            reckoning.words.push(sheets_in_words(&count.cut_list, damage.patches.len(), spacing));
-            reckoning.cut_list = Some(count.cut_list);
-            reckoning.reckoned = Some(count.sheets);
+            let count = count_sheets(&damage.patches, spacing, calculation.sheet, kerf)
+                .map_err(|error| no(&error))?;
+            calculation.cut_outs = count.grown.iter().map(grown).collect();
+            calculation.words.push(sheets_in_words(&count.cut_list, damage.patches.len(), spacing));
+            calculation.cut_list = Some(count.cut_list);
+            calculation.calculated = Some(count.sheets);
         }
         CountedIn::Foot if damage.damaged == Damaged::DeckBoard => {
             let width = damage.board_width.unwrap_or(USUAL_BOARD);
             let boards = feet_of_board(&damage.patches, spacing, width).map_err(|error| no(&error))?;
-            reckoning.cut_outs = boards.runs.iter().map(|run| grown(&run.grown)).collect();
-            reckoning.words.extend(boards.runs.iter().enumerate().map(|(index, run)| {
+            calculation.cut_outs = boards.runs.iter().map(|run| grown(&run.grown)).collect();
+            calculation.words.extend(boards.runs.iter().enumerate().map(|(index, run)| {
                 format!(
                     "Patch {}: {} rows of {} ft, with boards that cover {width} in.",
                     index + 1,
@@ -207,21 +207,21 @@ fn patches(reckoning: &mut Reckoning, damage: &Damage, spacing: Qty) -> Result<(
                     run.feet_a_row
                 )
             }));
-            reckoning.reckoned = Some(boards.feet);
+            calculation.calculated = Some(boards.feet);
         }
         CountedIn::SquareFoot => {
             let feet = square_feet(&damage.patches)?;
-            reckoning.words.push(format!("The patches cover {feet} sq ft, rounded up to whole ones."));
-            reckoning.reckoned = Some(feet);
+            calculation.words.push(format!("The patches cover {feet} sq ft, rounded up to whole ones."));
+            calculation.calculated = Some(feet);
         }
         CountedIn::Foot | CountedIn::Each => {
-            reckoning.words.push("Patches say where it is; it is counted by hand.".to_owned());
+            calculation.words.push("Patches say where it is; it is counted by hand.".to_owned());
         }
     }
     Ok(())
 }
 
-/// The area of some patches, rounded up to whole square feet once for all of them (house rule).
+/// The area of some patches, rounded up to whole square feet once for all of them (company rule).
 fn square_feet(patches: &[Patch]) -> Result<Qty, OfficeError> {
     let mut area = Decimal::ZERO;
     for (index, patch) in patches.iter().enumerate() {
@@ -274,59 +274,63 @@ fn no(error: &PatchError) -> OfficeError {
 }
 
 /// Uses the included ones first, then prices the rest.
-fn price(reckoning: &mut Reckoning, damage: &Damage, standing: &Standing) -> Result<(), OfficeError> {
-    let promise = standing.promise.as_ref().map(|held| &held.fact);
+fn price(calculation: &mut Calculation, damage: &Damage, standing: &Standing) -> Result<(), OfficeError> {
+    let contract = standing.contract.as_ref().map(|held| &held.fact);
     let earlier = standing
-        .finds
+        .conditions
         .iter()
-        .map(|find| &find.find)
-        .filter(|find| find.damaged == damage.damaged && find.counted_in == damage.counted_in)
-        .map(|find| find.count);
-    let counts: Vec<Qty> = earlier.chain([reckoning.count]).collect();
-    let used = trade::use_included(included(promise, damage.damaged, damage.counted_in), &counts).pop();
-    (reckoning.covered, reckoning.beyond) =
-        used.map_or((Qty::ZERO, reckoning.count), |used| (used.covered, used.beyond));
-    reckoning.one = unit_price(promise, damage.damaged, damage.counted_in);
-    if let Some(one) = reckoning.one
-        && reckoning.beyond.is_positive()
+        .map(|condition| &condition.condition)
+        .filter(|condition| condition.damaged == damage.damaged && condition.counted_in == damage.counted_in)
+        .map(|condition| condition.count);
+    let counts: Vec<Qty> = earlier.chain([calculation.count]).collect();
+    let used = trade::use_included(included(contract, damage.damaged, damage.counted_in), &counts).pop();
+    (calculation.covered, calculation.beyond) =
+        used.map_or((Qty::ZERO, calculation.count), |used| (used.covered, used.beyond));
+    calculation.one = unit_price(contract, damage.damaged, damage.counted_in);
+    if let Some(one) = calculation.one
+        && calculation.beyond.is_positive()
     {
-        reckoning.price = Some(further_price(one, reckoning.beyond)?);
+        calculation.price = Some(further_price(one, calculation.beyond)?);
     }
     Ok(())
 }
 
-/// What the promise includes of a kind.
-fn included(promise: Option<&Promise>, damaged: Damaged, counted_in: CountedIn) -> Qty {
-    match (damaged, counted_in, promise) {
-        (Damaged::DeckSheet, CountedIn::Sheet, Some(promise)) => promise.included_sheets,
-        (Damaged::DeckBoard, CountedIn::Foot, Some(promise)) => promise.included_feet,
+/// What the contract includes of a kind.
+fn included(contract: Option<&Contract>, damaged: Damaged, counted_in: CountedIn) -> Qty {
+    match (damaged, counted_in, contract) {
+        (Damaged::DeckSheet, CountedIn::Sheet, Some(contract)) => contract.included_sheets,
+        (Damaged::DeckBoard, CountedIn::Foot, Some(contract)) => contract.included_feet,
         _ => Qty::ZERO,
     }
 }
 
-/// What one costs the homeowner, if the promise says.
+/// What one costs the homeowner, if the contract says.
 pub(crate) fn unit_price(
-    promise: Option<&Promise>,
+    contract: Option<&Contract>,
     damaged: Damaged,
     counted_in: CountedIn,
 ) -> Option<Money> {
-    let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
+    let prices = contract.map(|contract| contract.unit_prices.as_slice()).unwrap_or_default();
     price_of(prices, damaged, counted_in)
 }
 
-/// The patches of a find, as the trade reckons with them.
-pub(crate) fn patches_of(find: &ledger::facts::Find) -> Vec<Patch> {
-    let patch = |patch: &ledger::facts::FindPatch| Patch {
+/// The patches of a condition, as the trade calculates with them.
+pub(crate) fn patches_of(condition: &ledger::facts::Condition) -> Vec<Patch> {
+    let patch = |patch: &ledger::facts::ConditionPatch| Patch {
         along_eave: patch.along_eave_in,
         up_slope: patch.up_slope_in,
         from_rafter: patch.from_rafter_in,
     };
-    find.patches.iter().map(patch).collect()
+    condition.patches.iter().map(patch).collect()
 }
 
-/// The cut list of a find that was logged, without prices: what the homeowner and the crew are shown of it.
-pub(crate) fn cut_list_of(books: Books<'_>, job: Id, find: &ledger::facts::Find) -> Option<Reckoning> {
-    if find.patches.is_empty() {
+/// The cut list of a condition that was logged, without prices: what the homeowner and the crew are shown of it.
+pub(crate) fn cut_list_of(
+    books: Books<'_>,
+    job: Id,
+    condition: &ledger::facts::Condition,
+) -> Option<Calculation> {
+    if condition.patches.is_empty() {
         return None;
     }
     let spacing = measured_roof(books, job)
@@ -334,14 +338,14 @@ pub(crate) fn cut_list_of(books: Books<'_>, job: Id, find: &ledger::facts::Find)
         .flatten()
         .map_or(USUAL_SPACING, |(roof, _)| roof.house.rafter_spacing_in);
     let damage = Damage {
-        damaged: find.damaged,
-        counted_in: find.counted_in,
-        patches: patches_of(find),
+        damaged: condition.damaged,
+        counted_in: condition.counted_in,
+        patches: patches_of(condition),
         rafter_spacing: None,
         kerf: None,
         board_width: None,
-        own_count: Some(find.count),
+        own_count: Some(condition.count),
     };
-    // Patches that were taken once can be reckoned again; were it otherwise, the count alone is shown.
+    // Patches that were taken once can be calculated again; were it otherwise, the count alone is shown.
     count(&damage, spacing).ok()
 }

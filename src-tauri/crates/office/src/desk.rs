@@ -237,7 +237,7 @@ impl Desk {
         Ok(batch.into_iter().map(|new| new.id).collect())
     }
 
-    /// Records facts whose ids the caller made, so that a retry is recognised.
+    /// Records facts whose ids the caller made, so that a retry is recognized.
     ///
     /// # Errors
     /// The first that is refused, or that it was stopped.
@@ -253,7 +253,7 @@ impl Desk {
     /// Cancels a fact.
     ///
     /// # Errors
-    /// When it cannot be cancelled, with the reason.
+    /// When it cannot be canceled, with the reason.
     pub fn reverse(&mut self, id: Id, reason: &str) -> Result<Id, OfficeError> {
         let reversal = Reversal { date: self.clock.today(), reverses: id, reason: reason.to_owned() };
         let ids = self.record(vec![reversal.into()])?;

@@ -63,12 +63,12 @@ struct Rule {
     source: &'static str,
 }
 
-const HOUSE: &str = "house rule";
+const HOUSE: &str = "company rule";
 const COMMON: &str = "common practice";
 
 /// Every figure of a job that opens.
 const RULES: &[Rule] = &[
-    Rule { figure: "price", rule: "The price in the promise, before sales tax.", source: COMMON },
+    Rule { figure: "price", rule: "The price in the contract, before sales tax.", source: COMMON },
     Rule {
         figure: "changes",
         rule: "Approved changes of the customer's own, at their price.",
@@ -82,8 +82,8 @@ const RULES: &[Rule] = &[
     Rule { figure: "contract", rule: "Price and every approved change.", source: COMMON },
     Rule {
         figure: "cost",
-        rule: "Receipts with their tax where the firm bears it, charges, and hours with pay, overtime and burden.",
-        source: "29 CFR 778 for overtime; the spread over jobs is a house rule",
+        rule: "Bills with their tax where the firm bears it, direct_costs, and hours with pay, overtime and burden.",
+        source: "29 CFR 778 for overtime; the spread over jobs is a company rule",
     },
     Rule {
         figure: "committed",
@@ -112,7 +112,7 @@ const RULES: &[Rule] = &[
         rule: "(Contract − uninstalled) × percent complete + uninstalled, rounded once.",
         source: "ASC 606-10-55-187 ff., Example 19",
     },
-    Rule { figure: "billed", rule: "Invoices less credit notes, before sales tax.", source: COMMON },
+    Rule { figure: "billed", rule: "Invoices less credit memos, before sales tax.", source: COMMON },
     Rule {
         figure: "over-billed",
         rule: "Billed less earned, where that is above zero; never netted across jobs.",
@@ -130,7 +130,7 @@ const RULES: &[Rule] = &[
     },
     Rule { figure: "retainage-held", rule: "Held on invoices less released.", source: COMMON },
     Rule { figure: "received", rule: "Payments put to this job's invoices.", source: COMMON },
-    Rule { figure: "margin-sold", rule: "Price less the cost in the promise.", source: COMMON },
+    Rule { figure: "margin-sold", rule: "Price less the cost in the contract.", source: COMMON },
     Rule {
         figure: "margin",
         rule: "Contract less forecast; the margin made once the job has ended.",
@@ -154,24 +154,24 @@ const RULES: &[Rule] = &[
     },
     Rule {
         figure: "hidden-spent",
-        rule: "Cost tied to finds, less the share of the included sheets by count.",
+        rule: "Cost tied to conditions, less the share of the included sheets by count.",
         source: HOUSE,
     },
     Rule {
         figure: "hidden-billed",
-        rule: "Billed of change orders, by the price of their lines for finds.",
+        rule: "Billed of change orders, by the price of their lines for conditions.",
         source: HOUSE,
     },
     Rule { figure: "recovery", rule: "Billed ÷ spent on hidden conditions.", source: HOUSE },
     Rule {
-        figure: "leak",
-        rule: "Spent less billed, find by find, where nothing more will be billed.",
+        figure: "unrecovered",
+        rule: "Spent less billed, find by condition, where nothing more will be billed.",
         source: HOUSE,
     },
     Rule { figure: "hours", rule: "Hours worked.", source: COMMON },
 ];
 
-const STEP_RULE: &str = "A step of the margin walk. Standard is the promise for the work really done: \
+const STEP_RULE: &str = "A step of the margin walk. Standard is the contract for the work really done: \
     price (AP − SP) × AQ, quantity (AQ − SQ) × SP, rate (AR − SR) × AH, \
     hours (AH − SH) × SR; above zero adds to the margin.";
 const STEP_SOURCE: &str = "standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)";
@@ -275,12 +275,12 @@ fn firm_steps(report: &MonthEnd, figure: &str) -> Vec<WorkingStep> {
     report.jobs.iter().filter_map(of_job).collect()
 }
 
-/// The value of a figure's word in a serialised report: `hidden-…` words and recovery stand under `hidden`.
+/// The value of a figure's word in a serialized report: `hidden-…` words and recovery stand under `hidden`.
 fn figure_in(json: &serde_json::Value, figure: &str) -> Option<String> {
     let field = figure.replace('-', "_");
     let place = match figure {
         "hidden-spent" | "hidden-billed" => &json["hidden"][field.trim_start_matches("hidden_")],
-        "recovery" | "leak" => &json["hidden"][&field],
+        "recovery" | "unrecovered" => &json["hidden"][&field],
         _ => &json[&field],
     };
     place.as_str().map(str::to_owned)
@@ -344,13 +344,13 @@ fn steps(page: &JobPage, word: &str, code: Option<&str>) -> Vec<WorkingStep> {
             step("contract", r.contract),
             step("earned less cost so far", r.earned - r.cost),
         ],
-        "margin-sold" => vec![step("price", r.price), step("cost in the promise", r.price - r.margin_sold)],
+        "margin-sold" => vec![step("price", r.price), step("cost in the contract", r.price - r.margin_sold)],
         "margin" => vec![step("contract", r.contract), step("forecast", r.forecast)],
         "margin-per-crew-day" => vec![step("margin", r.margin), step("crew-days", r.crew_days.normalize())],
         "margin-after-overhead" => vec![step("margin", r.margin), step("less overhead", r.overhead)],
         "overhead" => vec![step("hours", r.hours), step("crew-days", r.crew_days.normalize())],
         "crew-days" => vec![step("hours", r.hours)],
-        "recovery" | "leak" => vec![
+        "recovery" | "unrecovered" => vec![
             step("spent beyond the included sheets", r.hidden.spent),
             step("billed", r.hidden.billed),
             step("recovery", share(r.hidden.recovery)),
@@ -365,8 +365,8 @@ fn by_code(page: &JobPage, word: &str, only: Option<&str>) -> Vec<WorkingStep> {
         .map(|code| match word {
             "forecast" => step(&format!("{} ({})", code.code, code.forecast_rule), code.forecast),
             "committed" => step(&code.code, code.committed),
-            "hours" => step(&format!("{} of {} promised", code.code, code.hours_promised), code.hours),
-            _ => step(&format!("{} of {} promised", code.code, code.promised + code.changed), code.cost),
+            "hours" => step(&format!("{} of {} contracted", code.code, code.hours_contracted), code.hours),
+            _ => step(&format!("{} of {} contracted", code.code, code.contracted + code.changed), code.cost),
         })
         .collect()
 }
@@ -393,26 +393,28 @@ fn facts(page: &JobPage, word: &str, code: Option<&str>) -> Vec<FactLine> {
         amount,
     };
     let of_code = |other: &str| code.is_none_or(|code| code == other);
-    let promise = page.promise.as_ref();
+    let contract = page.contract.as_ref();
     match word {
-        "price" => promise
-            .map(|promise| line(&promise.source, promise.date, "promise".to_owned(), Some(promise.price)))
+        "price" => contract
+            .map(|contract| {
+                line(&contract.source, contract.date, "contract".to_owned(), Some(contract.price))
+            })
             .into_iter()
             .collect(),
-        "margin-sold" => promise
-            .map(|promise| {
+        "margin-sold" => contract
+            .map(|contract| {
                 let amount = page.figures.result.margin_sold;
-                line(&promise.source, promise.date, "promise: price less cost".to_owned(), Some(amount))
+                line(&contract.source, contract.date, "contract: price less cost".to_owned(), Some(amount))
             })
             .into_iter()
             .collect(),
         "cost" => page.spend.iter().filter(|spend| of_code(&spend.code)).map(spend_fact).collect(),
         "hours" | "crew-days" => {
-            let hours = page.spend.iter().filter(|spend| spend.cost_kind == trade::CostKind::Labour);
+            let hours = page.spend.iter().filter(|spend| spend.cost_kind == trade::CostKind::Labor);
             hours.filter(|spend| of_code(&spend.code)).map(spend_fact).collect()
         }
-        "hidden-spent" | "recovery" | "leak" => {
-            page.spend.iter().filter(|spend| spend.find.is_some()).map(spend_fact).collect()
+        "hidden-spent" | "recovery" | "unrecovered" => {
+            page.spend.iter().filter(|spend| spend.condition.is_some()).map(spend_fact).collect()
         }
         "committed" => page
             .orders
@@ -458,7 +460,7 @@ fn facts(page: &JobPage, word: &str, code: Option<&str>) -> Vec<FactLine> {
                 line(
                     &paid.source,
                     paid.date,
-                    format!("{} for {}", paid.means, paid.invoice),
+                    format!("{} for {}", paid.method, paid.invoice),
                     Some(paid.amount),
                 )
             })
@@ -482,9 +484,10 @@ fn facts(page: &JobPage, word: &str, code: Option<&str>) -> Vec<FactLine> {
 fn change_facts(page: &JobPage, word: &str) -> Vec<FactLine> {
     let mut facts = Vec::new();
     let result = &page.figures.result;
-    if word == "changes" && result.stage == crate::result::Stage::Cancelled {
+    if word == "changes" && result.stage == crate::result::Stage::Canceled {
         let own = page.changes.iter().flat_map(|change| &change.lines);
-        let own: Money = own.filter(|line| line.approved && line.find.is_none()).map(|line| line.price).sum();
+        let own: Money =
+            own.filter(|line| line.approved && line.condition.is_none()).map(|line| line.price).sum();
         facts.push(FactLine {
             source: None,
             date: None,
@@ -493,11 +496,13 @@ fn change_facts(page: &JobPage, word: &str) -> Vec<FactLine> {
         });
     }
     for change in &page.changes {
-        for of in change.lines.iter().filter(|of| of.approved && of.find.is_some() == (word != "changes")) {
-            let who = change.answered_by.as_deref().unwrap_or("nobody");
+        for of in
+            change.lines.iter().filter(|of| of.approved && of.condition.is_some() == (word != "changes"))
+        {
+            let who = change.decided_by.as_deref().unwrap_or("nobody");
             facts.push(FactLine {
                 source: None,
-                date: change.answered_on,
+                date: change.decided_on,
                 text: format!("change order {} approved by {who}: {}", change.number, of.description),
                 amount: Some(of.price),
             });
@@ -505,7 +510,7 @@ fn change_facts(page: &JobPage, word: &str) -> Vec<FactLine> {
         if word != "changes" && change.owed != change.approved {
             facts.push(FactLine {
                 source: None,
-                date: change.answered_on,
+                date: change.decided_on,
                 text: format!(
                     "change order {} by time and material: what the work came to, less what was expected",
                     change.number
@@ -537,7 +542,7 @@ fn explain_step(page: &JobPage, number: &str, month: Month, word: &str, code: Op
     }
     let kinds: &[trade::CostKind] = match word {
         "material-price" | "material-quantity" | "material-unsplit" => &[trade::CostKind::Material],
-        "labour-rate" | "labour-hours" => &[trade::CostKind::Labour],
+        "labor-rate" | "labor-hours" => &[trade::CostKind::Labor],
         "subcontract" => &[trade::CostKind::Subcontract],
         "equipment-and-other" => {
             use trade::CostKind::{Disposal, Equipment, Other, Permit};
@@ -546,8 +551,9 @@ fn explain_step(page: &JobPage, number: &str, month: Month, word: &str, code: Op
         _ => &[],
     };
     let touched = |spend: &&SpendLine| {
-        let by_find = word == "hidden-conditions" && spend.find.is_some();
-        by_find || (kinds.contains(&spend.cost_kind) && codes.iter().any(|amount| amount.code == spend.code))
+        let by_condition = word == "hidden-conditions" && spend.condition.is_some();
+        by_condition
+            || (kinds.contains(&spend.cost_kind) && codes.iter().any(|amount| amount.code == spend.code))
     };
     let facts =
         page.spend.iter().filter(touched).filter(|spend| of_code(&spend.code)).map(spend_fact).collect();

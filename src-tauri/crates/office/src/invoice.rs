@@ -1,16 +1,16 @@
 //! What an invoice being typed comes to, what of a job is to be billed next, and how a payment is put to invoices.
 //!
-//! The rules are `trade`'s; here they meet the firm's settings and the promise, so that no face reckons money itself.
+//! The rules are `trade`'s; here they meet the firm's settings and the contract, so that no face calculates money itself.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
 use crate::site::{next_number, working_month};
-use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
+use crate::standing::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
 use crate::words;
 use jiff::civil::Date;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
-use ledger::words::{InvoiceFor, JobStage, TaxRounding};
+use ledger::words::{InvoiceFor, JobStatusWord, TaxRounding};
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
@@ -31,7 +31,7 @@ pub struct DraftLine {
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct InvoiceDraft {
-    /// What it is for. A credit note's amounts count below zero, however they are typed.
+    /// What it is for. A credit memo's amounts count below zero, however they are typed.
     pub purpose: InvoiceFor,
     /// Its lines.
     pub lines: Vec<DraftLine>,
@@ -44,7 +44,7 @@ pub struct InvoiceDraft {
 /// What an invoice comes to.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct InvoiceReckoning {
+pub struct InvoiceCalculation {
     /// Before tax.
     pub net: Money,
     /// Sales tax: as typed, or by the firm's rule.
@@ -53,7 +53,7 @@ pub struct InvoiceReckoning {
     pub rate: Rate,
     /// How the tax came about, in words.
     pub tax_words: String,
-    /// Held until the end: as typed, or by the promise.
+    /// Held until the end: as typed, or by the contract.
     pub retainage: Money,
     /// How that came about, in words.
     pub retainage_words: String,
@@ -65,23 +65,23 @@ pub struct InvoiceReckoning {
     pub beyond: Money,
 }
 
-/// Reckons an invoice of a job by the firm's settings and the job's promise.
+/// Calculates an invoice of a job by the firm's settings and the job's contract.
 ///
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
-pub fn reckon(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<InvoiceReckoning, OfficeError> {
+pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<InvoiceCalculation, OfficeError> {
     desk.books().together(|books| {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
         let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
-        let share = standing.promise.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage);
-        let mut reckoned = comes_to(draft, &newest_firm(books)?, share);
+        let share = standing.contract.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage);
+        let mut calculated = comes_to(draft, &newest_firm(books)?, share);
         let money = &standing.money;
         let contract = money.price + money.change_price + money.hidden_price;
         if draft.purpose != InvoiceFor::Credit {
-            reckoned.beyond = (money.billed + reckoned.net - contract).max(Money::ZERO);
+            calculated.beyond = (money.billed + calculated.net - contract).max(Money::ZERO);
         }
-        Ok(reckoned)
+        Ok(calculated)
     })
 }
 
@@ -103,7 +103,7 @@ fn taxed_by(firm: &Firm) -> TaxBy {
     }
 }
 
-fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceReckoning {
+fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceCalculation {
     let credit = draft.purpose == InvoiceFor::Credit;
     // A credit is below zero whichever way it was typed.
     let signed = |amount: Money| if credit && amount.is_positive() { -amount } else { amount };
@@ -113,7 +113,7 @@ fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceReckoning 
     let ruled = sales_tax(firm, &taxed);
     let tax = draft.tax.map_or(ruled, signed);
     let (held, retainage_words) = held(draft, net, share);
-    InvoiceReckoning {
+    InvoiceCalculation {
         net,
         tax,
         rate: firm.sales_tax,
@@ -141,16 +141,16 @@ fn tax_words(draft: &InvoiceDraft, rate: Rate, by: TaxBy, on: Money, ruled: Mone
     }
 }
 
-/// What is held of an invoice: its share before tax, since tax is not the firm's to wait for (house rule).
+/// What is held of an invoice: its share before tax, since tax is not the firm's to wait for (company rule).
 fn held(draft: &InvoiceDraft, net: Money, share: Rate) -> (Money, String) {
     if draft.purpose == InvoiceFor::Credit {
-        return (Money::ZERO, "Nothing is held of a credit note.".to_owned());
+        return (Money::ZERO, "Nothing is held of a credit memo.".to_owned());
     }
     let ruled = trade::retainage(net.max(Money::ZERO), share);
     let rule = if share.is_zero() {
-        "The promise holds nothing back.".to_owned()
+        "The contract holds nothing back.".to_owned()
     } else {
-        format!("The promise holds {} of {net} before tax: {ruled}.", percent(share))
+        format!("The contract holds {} of {net} before tax: {ruled}.", percent(share))
     };
     match draft.retainage {
         Some(typed) => (typed, format!("As typed. {rule}")),
@@ -172,8 +172,8 @@ pub struct NextNumbers {
     pub order: String,
     /// Of this job's change orders.
     pub change: String,
-    /// Of this job's finds.
-    pub find: String,
+    /// Of this job's conditions.
+    pub condition: String,
 }
 
 /// A line that an invoice may hold.
@@ -218,7 +218,7 @@ pub struct ToBill {
 ///
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
-pub fn open_finds(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeError> {
+pub fn open_conditions(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeError> {
     desk.books().together(|books| open_on(desk, books, Names::read(books)?.job(job)?))
 }
 
@@ -240,31 +240,37 @@ fn open_on(desk: &Desk, books: Books<'_>, job: Id) -> Result<Vec<String>, Office
     Ok(still_open(&Standing::gather(books, &calendar, job, working_month(desk, &calendar))?))
 }
 
-/// A find that was declined is settled; so is one within what the price covers.
+/// A condition that was declined is settled; so is one within what the price covers.
 fn still_open(standing: &Standing) -> Vec<String> {
-    let open = |find: &&FindStanding| find.used.beyond.is_positive() && (!find.asked || find.waiting);
-    let finds = standing.finds.iter().filter(open).map(|find| {
+    let open = |condition: &&ConditionStanding| {
+        condition.used.beyond.is_positive() && (!condition.asked || condition.waiting)
+    };
+    let conditions = standing.conditions.iter().filter(open).map(|condition| {
         let what = format!(
-            "Find {} ({} at the {})",
-            find.find.number,
-            words::damage(find.find.count, find.find.damaged, find.find.counted_in),
-            words::plain(find.find.place.as_str())
+            "Condition {} ({} at the {})",
+            condition.condition.number,
+            words::damage(
+                condition.condition.count,
+                condition.condition.damaged,
+                condition.condition.counted_in
+            ),
+            words::plain(condition.condition.place.as_str())
         );
-        match (find.work, find.asked) {
+        match (condition.work, condition.asked) {
             (WorkState::AtRisk, true) => {
-                format!("{what} is mended or begun without an answer: what it cost may never be billed.")
+                format!("{what} is mended or begun without an decision: what it cost may never be billed.")
             }
             (WorkState::AtRisk, false) => {
                 format!("{what} is mended or begun and nobody was asked: what it cost may never be billed.")
             }
-            (_, true) => format!("{what} has no answer yet."),
+            (_, true) => format!("{what} has no decision yet."),
             (_, false) => format!("{what} was never put to the homeowner."),
         }
     });
     let changes = standing.changes.iter().filter_map(|change| {
         let number = &change.order.number;
         if change.contradicted {
-            return Some(format!("Change order {number} has answers that contradict each other."));
+            return Some(format!("Change order {number} has decisions that contradict each other."));
         }
         if change.accrued.is_some_and(|accrued| !accrued.done) {
             return Some(format!(
@@ -273,9 +279,9 @@ fn still_open(standing: &Standing) -> Vec<String> {
         }
         let price: Money = change.order.lines.iter().map(|line| line.price).sum();
         (change.state() == ChangeState::Waiting)
-            .then(|| format!("Change order {number} of {price} waits for its answer."))
+            .then(|| format!("Change order {number} of {price} waits for its decision."))
     });
-    finds.chain(changes).collect()
+    conditions.chain(changes).collect()
 }
 
 /// What of a job is to be billed next, and the numbers that come next.
@@ -295,12 +301,14 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
             invoice: next_number(books.all::<Invoice>()?.iter().map(|held| held.fact.number.as_str())),
             order: next_number(books.all::<PurchaseOrder>()?.iter().map(|held| held.fact.number.as_str())),
             change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
-            find: next_number(standing.finds.iter().map(|find| find.find.number.as_str())),
+            condition: next_number(
+                standing.conditions.iter().map(|condition| condition.condition.number.as_str()),
+            ),
         };
         Ok(ToBill {
             next,
             usual: usual(&standing, bills.len()),
-            retainage: standing.promise.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage),
+            retainage: standing.contract.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage),
             offers: InvoiceFor::ALL.iter().map(|purpose| offer(*purpose, &standing, already)).collect(),
             open: still_open(&standing),
         })
@@ -309,8 +317,8 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
 
 /// A deposit first, the final invoice once the work is finished and the schedule has come to its last payment.
 fn usual(standing: &Standing, bills: usize) -> InvoiceFor {
-    let payments = standing.promise.as_ref().map_or(0, |held| held.fact.payments.len());
-    let finished = matches!(standing.ended, Some((JobStage::Finished, _)));
+    let payments = standing.contract.as_ref().map_or(0, |held| held.fact.payments.len());
+    let finished = matches!(standing.ended, Some((JobStatusWord::Finished, _)));
     match bills {
         0 => InvoiceFor::Deposit,
         bills if finished && bills + 1 >= payments => InvoiceFor::Final,
@@ -322,7 +330,7 @@ fn offer(purpose: InvoiceFor, standing: &Standing, already: usize) -> Offer {
     let changes = unbilled_changes(standing);
     let lines = match purpose {
         InvoiceFor::Deposit | InvoiceFor::Progress => {
-            let payments = standing.promise.as_ref().map(|held| held.fact.payments.as_slice());
+            let payments = standing.contract.as_ref().map(|held| held.fact.payments.as_slice());
             let next = payments.and_then(|payments| payments.get(already));
             next.map(|next| plain(&next.title, next.amount)).into_iter().collect()
         }
@@ -351,7 +359,7 @@ fn unbilled_changes(standing: &Standing) -> Vec<OfferLine> {
     standing.changes.iter().filter(|change| change.to_bill().is_positive()).map(to_bill_of).collect()
 }
 
-/// What of the changes was billed beyond what is owed: the work came to less, or the answer was taken back.
+/// What of the changes was billed beyond what is owed: the work came to less, or the decision was taken back.
 fn overbilled_changes(standing: &Standing) -> Vec<OfferLine> {
     standing.changes.iter().filter(|change| change.to_bill().is_negative()).map(to_bill_of).collect()
 }
@@ -448,32 +456,32 @@ mod tests {
 
     // FAR 32.103: 10 % of 10,000 holds 1,000 and pays 9,000.
     #[test]
-    fn what_the_promise_holds_is_held_before_tax() {
+    fn what_the_contract_holds_is_held_before_tax() {
         let firm = taxing(TaxRounding::Invoice, "0.05");
-        let reckoned = comes_to(&draft(InvoiceFor::Progress, &["10000"]), &firm, rate("0.1"));
-        assert_eq!((reckoned.retainage, reckoned.tax), (money("1000"), money("500")));
-        assert_eq!((reckoned.total, reckoned.due), (money("10500"), money("9500")));
-        assert_eq!(reckoned.retainage_words, "The promise holds 10 % of 10000.00 before tax: 1000.00.");
+        let calculated = comes_to(&draft(InvoiceFor::Progress, &["10000"]), &firm, rate("0.1"));
+        assert_eq!((calculated.retainage, calculated.tax), (money("1000"), money("500")));
+        assert_eq!((calculated.total, calculated.due), (money("10500"), money("9500")));
+        assert_eq!(calculated.retainage_words, "The contract holds 10 % of 10000.00 before tax: 1000.00.");
     }
 
     #[test]
-    fn a_credit_note_counts_below_zero_and_holds_nothing() {
+    fn a_credit_memo_counts_below_zero_and_holds_nothing() {
         let firm = taxing(TaxRounding::Invoice, "0.0825");
-        let reckoned = comes_to(&draft(InvoiceFor::Credit, &["10.00"]), &firm, rate("0.1"));
-        assert_eq!((reckoned.net, reckoned.tax), (money("-10"), money("-0.83")));
-        assert_eq!((reckoned.retainage, reckoned.due), (Money::ZERO, money("-10.83")));
+        let calculated = comes_to(&draft(InvoiceFor::Credit, &["10.00"]), &firm, rate("0.1"));
+        assert_eq!((calculated.net, calculated.tax), (money("-10"), money("-0.83")));
+        assert_eq!((calculated.retainage, calculated.due), (Money::ZERO, money("-10.83")));
     }
 
     #[test]
     fn what_is_billed_beyond_the_contract_is_told() {
         let (_home, desk) = sample();
         let job = crate::job_names(&desk).unwrap().remove(0).number;
-        let small = reckon(&desk, &job, &draft(InvoiceFor::Progress, &["0.01"])).unwrap();
-        let large = reckon(&desk, &job, &draft(InvoiceFor::Progress, &["1000000.01"])).unwrap();
+        let small = calculate(&desk, &job, &draft(InvoiceFor::Progress, &["0.01"])).unwrap();
+        let large = calculate(&desk, &job, &draft(InvoiceFor::Progress, &["1000000.01"])).unwrap();
         assert!(large.beyond.is_positive());
         assert!(large.beyond > small.beyond);
         assert_eq!(
-            reckon(&desk, "no such job", &draft(InvoiceFor::Final, &[])).unwrap_err().code,
+            calculate(&desk, "no such job", &draft(InvoiceFor::Final, &[])).unwrap_err().code,
             "not-found"
         );
     }
@@ -500,8 +508,10 @@ mod tests {
                     .collect(),
                 ..all.clone()
             };
-            let (exact, over) =
-                (reckon(&desk, &name.number, &all).unwrap(), reckon(&desk, &name.number, &more).unwrap());
+            let (exact, over) = (
+                calculate(&desk, &name.number, &all).unwrap(),
+                calculate(&desk, &name.number, &more).unwrap(),
+            );
             // Where more is billed than the contract already, nothing is offered and all of it is beyond.
             if !all.lines.is_empty() {
                 assert!(exact.beyond.is_zero(), "{}: {} beyond", name.number, exact.beyond);
@@ -512,25 +522,27 @@ mod tests {
     }
 
     #[test]
-    fn no_final_invoice_passes_over_an_open_find_untold() {
+    fn no_final_invoice_passes_over_an_open_condition_untold() {
         let (_home, desk) = sample();
-        let said = open_finds(&desk, "26-021").unwrap();
+        let said = open_conditions(&desk, "26-021").unwrap();
         assert_eq!(
             said,
             [
-                "Find 2 (6 deck sheets at the roof to wall) is mended or begun without an answer: what it cost may \
+                "Condition 2 (6 deck sheets at the roof to wall) is mended or begun without an decision: what it cost may \
                  never be billed.",
-                "Change order 1 of 683.00 waits for its answer.",
+                "Change order 1 of 683.00 waits for its decision.",
             ]
         );
-        let unasked = open_finds(&desk, "26-022").unwrap();
-        assert!(unasked.iter().any(|said| said.starts_with("Find 1 (7 deck sheets at the roof to wall)")));
+        let unasked = open_conditions(&desk, "26-022").unwrap();
+        assert!(
+            unasked.iter().any(|said| said.starts_with("Condition 1 (7 deck sheets at the roof to wall)"))
+        );
         // Two sheets within the three included; a chimney cricket declined: both are settled.
         for settled in ["26-001", "26-004"] {
-            assert_eq!(open_finds(&desk, settled).unwrap(), Vec::<String>::new(), "{settled}");
+            assert_eq!(open_conditions(&desk, settled).unwrap(), Vec::<String>::new(), "{settled}");
         }
         assert_eq!(to_bill(&desk, "26-021").unwrap().open, said);
-        assert_eq!(open_finds(&desk, "no such job").unwrap_err().code, "not-found");
+        assert_eq!(open_conditions(&desk, "no such job").unwrap_err().code, "not-found");
     }
 
     #[test]
@@ -544,20 +556,20 @@ mod tests {
         let job = "26-022";
         record(
             &mut desk,
-            serde_json::json!({"kind": "find", "date": today, "job": job, "number": "77", "place": "field",
+            serde_json::json!({"kind": "condition", "date": today, "job": job, "number": "77", "place": "field",
             "cause": "condensation", "damaged": "insulation", "counted_in": "square-foot", "count": "40"}),
         );
         let order = record(
             &mut desk,
             serde_json::json!({"kind": "change-order", "date": today, "job": job, "number": "77",
             "title": "Wet batts", "pricing": "time-and-material", "markup": "0.2", "not_to_exceed": "400.00",
-            "lines": [{"code": "deck", "cost_kind": "other", "find": "26-022/77", "description": "Batts",
+            "lines": [{"code": "deck", "cost_kind": "other", "condition": "26-022/77", "description": "Batts",
                 "price": "300.00", "cost": "250.00"}]}),
         );
         record(
             &mut desk,
-            serde_json::json!({"kind": "answer", "date": today, "change_order": "26-022/77",
-            "verdict": "approved", "answered_by": "The owner of the house", "means": "phone"}),
+            serde_json::json!({"kind": "decision", "date": today, "change_order": "26-022/77",
+            "verdict": "approved", "decided_by": "The owner of the house", "method": "phone"}),
         );
         let offered = |desk: &Desk, purpose| {
             let offers = to_bill(desk, job).unwrap().offers;
@@ -570,19 +582,19 @@ mod tests {
         // Nothing is spent: nothing is offered, and a final invoice would leave it open.
         assert_eq!(offered(&desk, InvoiceFor::ChangeOrder), None);
         let told = "Change order 77 goes by time and material, and its work is not done: more may come.";
-        assert!(open_finds(&desk, job).unwrap().iter().any(|said| said == told));
+        assert!(open_conditions(&desk, job).unwrap().iter().any(|said| said == told));
         record(
             &mut desk,
-            serde_json::json!({"kind": "charge", "date": today, "job": job, "code": "deck",
-            "cost_kind": "other", "description": "Batts", "amount": "250.00", "find": "26-022/77"}),
+            serde_json::json!({"kind": "direct-cost", "date": today, "job": job, "code": "deck",
+            "cost_kind": "other", "description": "Batts", "amount": "250.00", "condition": "26-022/77"}),
         );
         assert_eq!(offered(&desk, InvoiceFor::ChangeOrder), Some(money("300.00")));
         assert_eq!(offered(&desk, InvoiceFor::Final), Some(money("300.00")));
         record(
             &mut desk,
-            serde_json::json!({"kind": "find-step", "date": today, "find": "26-022/77", "stage": "done"}),
+            serde_json::json!({"kind": "repair", "date": today, "condition": "26-022/77", "stage": "done"}),
         );
-        assert!(!open_finds(&desk, job).unwrap().iter().any(|said| said == told));
+        assert!(!open_conditions(&desk, job).unwrap().iter().any(|said| said == told));
         // Billed for more than it came to: the difference is offered as a credit, not as a bill.
         record(
             &mut desk,

@@ -1,4 +1,4 @@
-//! A job on one page, in the order in which money moves: promise, surprises, spend, billed, result.
+//! A job on one page, in the order in which money moves: contract, changes, spend, billed, result.
 
 mod views;
 
@@ -8,11 +8,11 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::month_end::{firm_at, job_month};
 use crate::names::Names;
-use crate::standing::{FindStanding, Standing};
+use crate::standing::{ConditionStanding, Standing};
 use jiff::civil::Date;
 use ledger::facts::{
-    Answer, Application, ChangeOrder, Charge, FindStep, Forecast, Invoice, JobStep, Payment, PurchaseOrder,
-    RetainageRelease, StoredMaterial, Time, UnitsDone,
+    Allocation, ChangeOrder, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment, PurchaseOrder,
+    Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
 };
 use ledger::words::Damaged;
 use ledger::{Books, Calendar, Held, Id};
@@ -53,8 +53,8 @@ impl Gather<'_> {
             roof_age_years: job.and_then(|job| job.roof_age_years),
             roof_state: job.and_then(|job| job.roof_state.clone()),
             steps: self.steps()?,
-            promise: self.promise(&standing),
-            finds: self.finds(&standing)?,
+            contract: self.contract(&standing),
+            conditions: self.conditions(&standing)?,
             changes: self.changes(&standing)?,
             spend: self.spend(&standing)?,
             orders: self.orders()?,
@@ -67,35 +67,36 @@ impl Gather<'_> {
                 .code_facts(|fact: &StoredMaterial| (fact.date, fact.code, None, Some(fact.amount), None))?,
             invoices,
             payments,
-            hours_promised: standing.codes.values().map(|code| code.budget_hours).sum(),
+            hours_contracted: standing.codes.values().map(|code| code.budget_hours).sum(),
             hours: self.hours(firm.week_begins.civil())?,
             figures,
         })
     }
 
-    fn promise(&self, standing: &Standing) -> Option<PromiseView> {
-        let held = standing.promise.as_ref()?;
-        let promise = &held.fact;
-        let used = standing.finds.iter().filter(|find| find.find.damaged == Damaged::DeckSheet);
-        Some(PromiseView {
+    fn contract(&self, standing: &Standing) -> Option<ContractView> {
+        let held = standing.contract.as_ref()?;
+        let contract = &held.fact;
+        let used =
+            standing.conditions.iter().filter(|condition| condition.condition.damaged == Damaged::DeckSheet);
+        Some(ContractView {
             source: Source::of(&held.entry, self.names),
-            date: promise.date,
-            cancel_by: trade::cancel_by(promise.date),
-            price: promise.price,
-            included_sheets: promise.included_sheets,
-            included_feet: promise.included_feet,
-            sheets_used: used.map(|find| find.used.covered).sum(),
-            retainage: promise.retainage,
-            choice: promise.choice.as_ref().map(|letter| match &promise.choice_title {
+            date: contract.date,
+            cancel_by: trade::cancel_by(contract.date),
+            price: contract.price,
+            included_sheets: contract.included_sheets,
+            included_feet: contract.included_feet,
+            sheets_used: used.map(|condition| condition.used.covered).sum(),
+            retainage: contract.retainage,
+            choice: contract.choice.as_ref().map(|letter| match &contract.choice_title {
                 Some(title) => format!("{letter}, {title}"),
                 None => letter.clone(),
             }),
-            has_proposal: promise.proposal.is_some(),
-            note: promise.note.clone(),
-            lines: promise
+            has_proposal: contract.proposal.is_some(),
+            note: contract.note.clone(),
+            lines: contract
                 .lines
                 .iter()
-                .map(|line| PromiseLineView {
+                .map(|line| ContractLineView {
                     code: self.names.code(line.code),
                     cost_kind: line.cost_kind,
                     description: line.description.clone(),
@@ -105,7 +106,7 @@ impl Gather<'_> {
                     hours: line.hours,
                 })
                 .collect(),
-            unit_prices: promise
+            unit_prices: contract
                 .unit_prices
                 .iter()
                 .map(|unit| UnitPriceView {
@@ -114,7 +115,7 @@ impl Gather<'_> {
                     price: unit.price,
                 })
                 .collect(),
-            payments: promise
+            payments: contract
                 .payments
                 .iter()
                 .map(|payment| ScheduledView { title: payment.title.clone(), amount: payment.amount })
@@ -122,41 +123,41 @@ impl Gather<'_> {
         })
     }
 
-    fn finds(&self, standing: &Standing) -> Result<Vec<FindView>, OfficeError> {
-        standing.finds.iter().map(|find| self.find(find)).collect()
+    fn conditions(&self, standing: &Standing) -> Result<Vec<ConditionView>, OfficeError> {
+        standing.conditions.iter().map(|condition| self.find(condition)).collect()
     }
 
-    fn find(&self, find: &FindStanding) -> Result<FindView, OfficeError> {
-        let held = self.books.fact(find.id)?;
+    fn find(&self, condition: &ConditionStanding) -> Result<ConditionView, OfficeError> {
+        let held = self.books.fact(condition.id)?;
         let entry = held
             .map(|held| held.entry)
-            .ok_or_else(|| OfficeError::not_found("A find is missing.", "Run verify."))?;
-        Ok(FindView {
+            .ok_or_else(|| OfficeError::not_found("A condition is missing.", "Run verify."))?;
+        Ok(ConditionView {
             source: Source::of(&entry, self.names),
-            number: find.find.number.clone(),
-            date: find.find.date,
-            place: find.find.place,
-            side: find.find.side.clone(),
-            cause: find.find.cause,
-            damaged: find.find.damaged,
-            count: find.find.count,
-            counted_in: find.find.counted_in,
-            covered: find.used.covered,
-            beyond: find.used.beyond,
-            note: find.find.note.clone(),
-            photos: find.find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
-            work: find.work,
-            steps: self.find_steps(find.id)?,
-            spent: find.spent,
-            approved: find.approved,
-            billed: find.billed,
-            leak: find.leak,
+            number: condition.condition.number.clone(),
+            date: condition.condition.date,
+            place: condition.condition.place,
+            side: condition.condition.side.clone(),
+            cause: condition.condition.cause,
+            damaged: condition.condition.damaged,
+            count: condition.condition.count,
+            counted_in: condition.condition.counted_in,
+            covered: condition.used.covered,
+            beyond: condition.used.beyond,
+            note: condition.condition.note.clone(),
+            photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
+            work: condition.work,
+            steps: self.repairs(condition.id)?,
+            spent: condition.spent,
+            approved: condition.approved,
+            billed: condition.billed,
+            unrecovered: condition.unrecovered,
         })
     }
 
-    fn steps(&self) -> Result<Vec<JobStepView>, OfficeError> {
-        let held = self.standing::<JobStep>(|fact| fact.date)?;
-        let view = |held: &Held<JobStep>| JobStepView {
+    fn steps(&self) -> Result<Vec<JobStatusView>, OfficeError> {
+        let held = self.standing::<JobStatus>(|fact| fact.date)?;
+        let view = |held: &Held<JobStatus>| JobStatusView {
             source: Source::of(&held.entry, self.names),
             date: held.fact.date,
             stage: held.fact.stage,
@@ -164,27 +165,28 @@ impl Gather<'_> {
         Ok(held.iter().map(view).collect())
     }
 
-    fn find_steps(&self, find: Id) -> Result<Vec<FindStepView>, OfficeError> {
-        let held =
-            self.books.standing::<FindStep>(&self.calendar, "find", find, self.month, |fact| fact.date)?;
-        let view = |held: &Held<FindStep>| FindStepView {
-            source: Source::of(&held.entry, self.names),
-            date: held.fact.date,
-            stage: held.fact.stage,
-        };
-        Ok(held.iter().map(view).collect())
-    }
-
-    fn answers(&self, change: Id) -> Result<Vec<AnswerView>, OfficeError> {
+    fn repairs(&self, condition: Id) -> Result<Vec<RepairView>, OfficeError> {
         let held =
             self.books
-                .standing::<Answer>(&self.calendar, "change_order", change, self.month, |fact| fact.date)?;
-        let view = |held: &Held<Answer>| AnswerView {
+                .standing::<Repair>(&self.calendar, "condition", condition, self.month, |fact| fact.date)?;
+        let view = |held: &Held<Repair>| RepairView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            stage: held.fact.stage,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn decisions(&self, change: Id) -> Result<Vec<DecisionView>, OfficeError> {
+        let held =
+            self.books
+                .standing::<Decision>(&self.calendar, "change_order", change, self.month, |fact| fact.date)?;
+        let view = |held: &Held<Decision>| DecisionView {
             source: Source::of(&held.entry, self.names),
             date: held.fact.date,
             verdict: held.fact.verdict,
-            answered_by: held.fact.answered_by.clone(),
-            means: held.fact.means,
+            decided_by: held.fact.decided_by.clone(),
+            method: held.fact.method,
         };
         Ok(held.iter().map(view).collect())
     }
@@ -196,14 +198,14 @@ impl Gather<'_> {
             .map(|held| (held.entry.id, held))
             .collect();
         let number = |id: Option<Id>| {
-            id.and_then(|id| standing.finds.iter().find(|find| find.id == id))
-                .map(|find| find.find.number.clone())
+            id.and_then(|id| standing.conditions.iter().find(|condition| condition.id == id))
+                .map(|condition| condition.condition.number.clone())
         };
         let missing = || OfficeError::not_found("A change order is missing.", "Run verify.");
         let view = |change: &crate::standing::ChangeStanding| -> Result<ChangeView, OfficeError> {
             Ok(ChangeView {
                 source: Source::of(&orders.get(&change.id).ok_or_else(missing)?.entry, self.names),
-                answers: self.answers(change.id)?,
+                decisions: self.decisions(change.id)?,
                 id: change.id.to_string(),
                 number: change.order.number.clone(),
                 date: change.order.date,
@@ -215,9 +217,9 @@ impl Gather<'_> {
                 billed: change.invoiced,
                 state: change.state(),
                 contradicted: change.contradicted,
-                answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
-                means: change.answer.as_ref().map(|answer| answer.means),
-                answered_on: change.answer.as_ref().map(|answer| answer.date),
+                decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
+                method: change.decision.as_ref().map(|decision| decision.method),
+                decided_on: change.decision.as_ref().map(|decision| decision.date),
                 lines: change
                     .order
                     .lines
@@ -226,7 +228,7 @@ impl Gather<'_> {
                     .map(|(line, approved)| ChangeLineView {
                         code: self.names.code(line.code),
                         cost_kind: line.cost_kind,
-                        find: number(line.find),
+                        condition: number(line.condition),
                         description: line.description.clone(),
                         quantity: line.quantity,
                         unit: line.unit.clone(),
@@ -241,12 +243,15 @@ impl Gather<'_> {
     }
 
     fn spend(&self, standing: &Standing) -> Result<Vec<SpendLine>, OfficeError> {
-        let finds: BTreeMap<Id, String> =
-            standing.finds.iter().map(|find| (find.id, find.find.number.clone())).collect();
-        let number = |id: Option<Id>| id.and_then(|id| finds.get(&id).cloned());
+        let conditions: BTreeMap<Id, String> = standing
+            .conditions
+            .iter()
+            .map(|condition| (condition.id, condition.condition.number.clone()))
+            .collect();
+        let number = |id: Option<Id>| id.and_then(|id| conditions.get(&id).cloned());
         let tax_is_cost = self.books.tax_is_cost()?;
         let mut spend = Vec::new();
-        for held in self.books.receipts_of(self.job)? {
+        for held in self.books.bills_of(self.job)? {
             let span = self.books.span(&self.calendar, &held, held.fact.date)?;
             if !span.stands(self.month) {
                 continue;
@@ -262,17 +267,17 @@ impl Gather<'_> {
                     who: self.names.vendor(held.fact.vendor),
                     text: format!(
                         "{} {}: {what}",
-                        if held.fact.credit { "credit" } else { "receipt" },
+                        if held.fact.credit { "credit" } else { "bill" },
                         held.fact.reference
                     ),
                     quantity: line.quantity,
                     unit: line.unit.clone(),
                     amount: if tax_is_cost { line.amount + line.tax } else { line.amount },
-                    find: number(line.find),
+                    condition: number(line.condition),
                 });
             }
         }
-        for held in self.standing::<Charge>(|fact| fact.date)? {
+        for held in self.standing::<DirectCost>(|fact| fact.date)? {
             spend.push(SpendLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
@@ -284,10 +289,10 @@ impl Gather<'_> {
                 quantity: None,
                 unit: None,
                 amount: held.fact.amount,
-                find: number(held.fact.find),
+                condition: number(held.fact.condition),
             });
         }
-        self.labour(standing, &number, &mut spend)?;
+        self.labor(standing, &number, &mut spend)?;
         spend.sort_by(|left, right| {
             (left.date, left.source.as_ref().map(|source| &source.id))
                 .cmp(&(right.date, right.source.as_ref().map(|source| &source.id)))
@@ -295,15 +300,15 @@ impl Gather<'_> {
         Ok(spend)
     }
 
-    /// Hours with what they cost. Where a closed month keeps other labour than its hours now come to, the difference
+    /// Hours with what they cost. Where a closed month keeps other labor than its hours now come to, the difference
     /// stands as a line of its own in the month in which it was caught up.
-    fn labour(
+    fn labor(
         &self,
         standing: &Standing,
         number: &dyn Fn(Option<Id>) -> Option<String>,
         spend: &mut Vec<SpendLine>,
     ) -> Result<(), OfficeError> {
-        let hours = self.standing::<Time>(|fact| fact.date)?;
+        let hours = self.standing::<TimeEntry>(|fact| fact.date)?;
         let weeks: BTreeSet<(Id, Date)> =
             hours.iter().map(|held| (held.fact.person, held.fact.date)).collect();
         let costed: BTreeMap<Id, Money> = self
@@ -321,30 +326,30 @@ impl Gather<'_> {
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, held, held.fact.date)?.from,
                 code: self.names.code(held.fact.code),
-                cost_kind: CostKind::Labour,
+                cost_kind: CostKind::Labor,
                 who: self.names.person(held.fact.person),
                 text: "hours, with pay, overtime and burden".to_owned(),
                 quantity: Some(held.fact.hours),
                 unit: Some("hour".to_owned()),
                 amount,
-                find: number(held.fact.find),
+                condition: number(held.fact.condition),
             });
         }
         for (code, totals) in &standing.codes {
-            let caught_up = totals.labour - worked_out.get(code).copied().unwrap_or_default();
+            let caught_up = totals.labor - worked_out.get(code).copied().unwrap_or_default();
             if !caught_up.is_zero() {
                 spend.push(SpendLine {
                     source: None,
                     date: None,
                     month: self.month,
                     code: self.names.code(*code),
-                    cost_kind: CostKind::Labour,
+                    cost_kind: CostKind::Labor,
                     who: String::new(),
-                    text: "labour of weeks across a closed month, as booked".to_owned(),
+                    text: "labor of weeks across a closed month, as booked".to_owned(),
                     quantity: None,
                     unit: None,
                     amount: caught_up,
-                    find: None,
+                    condition: None,
                 });
             }
         }
@@ -361,14 +366,14 @@ impl Gather<'_> {
     fn orders(&self) -> Result<Vec<OrderView>, OfficeError> {
         let mut orders = Vec::new();
         for held in self.standing::<PurchaseOrder>(|fact| fact.date)? {
-            let receipts = self.books.standing::<ledger::facts::Receipt>(
+            let bills = self.books.standing::<ledger::facts::Bill>(
                 &self.calendar,
                 "purchase_order",
                 held.entry.id,
                 self.month,
                 |fact| fact.date,
             )?;
-            let lines = receipts.iter().flat_map(|receipt| &receipt.fact.lines);
+            let lines = bills.iter().flat_map(|bill| &bill.fact.lines);
             orders.push(OrderView {
                 source: Source::of(&held.entry, self.names),
                 number: held.fact.number.clone(),
@@ -401,7 +406,7 @@ impl Gather<'_> {
             let id = held.entry.id;
             let applied =
                 self.books
-                    .standing::<Application>(&self.calendar, "invoice", id, self.month, |fact| fact.date)?;
+                    .standing::<Allocation>(&self.calendar, "invoice", id, self.month, |fact| fact.date)?;
             let released = self.books.standing::<RetainageRelease>(
                 &self.calendar,
                 "invoice",
@@ -409,13 +414,13 @@ impl Gather<'_> {
                 self.month,
                 |fact| fact.date,
             )?;
-            for application in &applied {
+            for allocation in &applied {
                 let Some(ledger::Fact::Payment(payment)) =
-                    self.books.fact(application.fact.payment)?.map(|held| held.fact)
+                    self.books.fact(allocation.fact.payment)?.map(|held| held.fact)
                 else {
                     continue;
                 };
-                payments.push(self.payment(application, &payment, &held.fact.number));
+                payments.push(self.payment(allocation, &payment, &held.fact.number));
             }
             let lines = held.fact.lines.iter();
             invoices.push(InvoiceView {
@@ -438,20 +443,20 @@ impl Gather<'_> {
         Ok((invoices, payments))
     }
 
-    fn payment(&self, application: &Held<Application>, payment: &Payment, invoice: &str) -> PaymentView {
+    fn payment(&self, allocation: &Held<Allocation>, payment: &Payment, invoice: &str) -> PaymentView {
         PaymentView {
-            source: Source::of(&application.entry, self.names),
+            source: Source::of(&allocation.entry, self.names),
             date: payment.date,
-            means: payment.means,
+            method: payment.method,
             reference: payment.reference.clone(),
             invoice: invoice.to_owned(),
-            amount: application.fact.amount,
+            amount: allocation.fact.amount,
         }
     }
 
     fn hours(&self, first: jiff::civil::Weekday) -> Result<Vec<WeekHours>, OfficeError> {
         let mut weeks: BTreeMap<Date, Qty> = BTreeMap::new();
-        for held in self.standing::<Time>(|fact| fact.date)? {
+        for held in self.standing::<TimeEntry>(|fact| fact.date)? {
             let sum = weeks.entry(trade::week_start(held.fact.date, first)).or_insert(Qty::ZERO);
             *sum += held.fact.hours;
         }

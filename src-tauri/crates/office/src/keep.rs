@@ -75,7 +75,7 @@ fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
     }
 }
 
-/// Checks the whole file: chain, rows, links, kept totals, attachments, and the figures of closed months.
+/// Checks the whole file: chain, rows, links, stored totals, attachments, and the figures of closed months.
 ///
 /// # Errors
 /// When the file cannot be opened at all, or the work was stopped. What is wrong inside it is in the answer.

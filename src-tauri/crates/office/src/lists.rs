@@ -101,8 +101,8 @@ pub struct BurdenRow {
     pub date: Date,
     /// Name.
     pub name: String,
-    /// Reckoned on.
-    pub reckoned_on: BurdenOn,
+    /// Calculated on.
+    pub calculated_on: BurdenOn,
     /// Rate.
     pub rate: Rate,
     /// Wage base.
@@ -187,7 +187,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                 id: held.entry.id.to_string(),
                 date: held.fact.date,
                 name: held.fact.name,
-                reckoned_on: held.fact.reckoned_on,
+                calculated_on: held.fact.calculated_on,
                 rate: held.fact.rate,
                 wage_base: held.fact.wage_base,
                 class: held.fact.class,

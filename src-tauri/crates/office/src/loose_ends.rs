@@ -7,7 +7,7 @@ use crate::standing::{ChangeState, Standing, WorkState};
 use crate::words::{damage, plain};
 use jiff::ToSpan;
 use jiff::civil::Date;
-use ledger::facts::{Application, PayRate, Payment, PurchaseOrder, Time};
+use ledger::facts::{Allocation, PayRate, Payment, PurchaseOrder, TimeEntry};
 use ledger::words::Role;
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
@@ -20,21 +20,21 @@ use trade::{Money, Month};
 #[serde(rename_all = "kebab-case")]
 pub enum LooseEndKind {
     /// A hidden condition beyond the included sheets with no change order, or one that waits.
-    FindWithoutAnswer,
-    /// Work on a hidden condition before the homeowner's answer.
+    ConditionWithoutDecision,
+    /// Work on a hidden condition before the homeowner's decision.
     WorkAtRisk,
     /// A hidden condition on an ended job that nobody ever asked to be paid for.
-    ForgottenFind,
-    /// Answers to a change order that contradict each other.
-    ContradictingAnswers,
+    ForgottenCondition,
+    /// Decisions to a change order that contradict each other.
+    ContradictingDecisions,
     /// Approved and not billed on an ended job.
     ApprovedNotBilled,
     /// An ended job that is not billed in full.
     EndedNotBilled,
-    /// Ordered, due by now, and no receipt.
-    OrderWithoutReceipt,
+    /// Ordered, due by now, and no bill.
+    OrderWithoutBill,
     /// A week in which a crew worked and one of its people has no hours.
-    WeekWithoutTime,
+    WeekWithoutTimeEntries,
     /// Hours of somebody who has no pay rate on that day.
     HoursWithoutPay,
     /// Money that came and is not put to an invoice.
@@ -74,7 +74,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     for job in books.live_jobs(&calendar, month)? {
         let standing = Standing::gather(books, &calendar, job, month)?;
         let number = names.job_number(job);
-        of_finds(&standing, &number, &mut ends);
+        of_conditions(&standing, &number, &mut ends);
         of_changes(&standing, &number, &mut ends);
         of_billing(&standing, &number, &mut ends);
         of_orders(books, &calendar, &standing, &names, &mut ends)?;
@@ -87,40 +87,40 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     Ok(ends)
 }
 
-fn of_finds(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
-    for find in standing.finds.iter().filter(|find| find.used.beyond.is_positive()) {
+fn of_conditions(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+    for condition in standing.conditions.iter().filter(|condition| condition.used.beyond.is_positive()) {
         let what = format!(
-            "Find {} of job {job} ({} at the {})",
-            find.find.number,
-            damage(find.find.count, find.find.damaged, find.find.counted_in),
-            plain(find.find.place.as_str())
+            "Condition {} of job {job} ({} at the {})",
+            condition.condition.number,
+            damage(condition.condition.count, condition.condition.damaged, condition.condition.counted_in),
+            plain(condition.condition.place.as_str())
         );
         let end = |kind, text: String, remedy: &str, amount| LooseEnd {
             kind,
             job: Some(job.to_owned()),
-            fact: Some(find.id.to_string()),
+            fact: Some(condition.id.to_string()),
             text,
             remedy: remedy.to_owned(),
             amount,
         };
-        if find.work == WorkState::AtRisk && !standing.is_ended() {
-            let text = format!("{what} is being mended without the homeowner's answer.");
+        if condition.work == WorkState::AtRisk && !standing.is_ended() {
+            let text = format!("{what} is being mended without the homeowner's decision.");
             ends.push(end(
                 LooseEndKind::WorkAtRisk,
                 text,
-                "Get the answer before more is spent.",
-                Some(find.spent),
+                "Get the decision before more is spent.",
+                Some(condition.spent),
             ));
-        } else if standing.is_ended() && !find.asked && find.spent.is_positive() {
+        } else if standing.is_ended() && !condition.asked && condition.spent.is_positive() {
             let text = format!("{what} was mended and nobody asked to be paid for it.");
-            let remedy = "Put a change order to the homeowner, or accept the leak by closing.";
-            ends.push(end(LooseEndKind::ForgottenFind, text, remedy, Some(find.leak)));
-        } else if !standing.is_ended() && (!find.asked || find.waiting) {
-            let text = format!("{what} has no answer yet.");
+            let remedy = "Put a change order to the homeowner, or accept the unrecovered by closing.";
+            ends.push(end(LooseEndKind::ForgottenCondition, text, remedy, Some(condition.unrecovered)));
+        } else if !standing.is_ended() && (!condition.asked || condition.waiting) {
+            let text = format!("{what} has no decision yet.");
             ends.push(end(
-                LooseEndKind::FindWithoutAnswer,
+                LooseEndKind::ConditionWithoutDecision,
                 text,
-                "Make its change order, or get the answer.",
+                "Make its change order, or get the decision.",
                 None,
             ));
         }
@@ -139,11 +139,11 @@ fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
         };
         if change.contradicted {
             let text = format!(
-                "Change order {} of job {job} has answers that contradict each other.",
+                "Change order {} of job {job} has decisions that contradict each other.",
                 change.order.number
             );
-            let remedy = "Ask the homeowner and record the answer that holds.";
-            ends.push(end(LooseEndKind::ContradictingAnswers, text, remedy, None));
+            let remedy = "Ask the homeowner and record the decision that holds.";
+            ends.push(end(LooseEndKind::ContradictingDecisions, text, remedy, None));
         }
         let unbilled = change.owed() - change.invoiced;
         if standing.is_ended() && unbilled.is_positive() && change.state() != ChangeState::Withdrawn {
@@ -164,7 +164,7 @@ fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
 fn of_billing(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
     let money = &standing.money;
     let unbilled = money.price + money.change_price + money.hidden_price - money.billed;
-    let finished = matches!(standing.ended, Some((ledger::words::JobStage::Finished, _)));
+    let finished = matches!(standing.ended, Some((ledger::words::JobStatusWord::Finished, _)));
     if finished && unbilled.is_positive() {
         ends.push(LooseEnd {
             kind: LooseEndKind::EndedNotBilled,
@@ -192,24 +192,24 @@ fn of_orders(
     let orders =
         books.standing::<PurchaseOrder>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
     for order in orders.into_iter().filter(|order| order.fact.expected_on.is_some_and(|day| day <= last)) {
-        let receipts = books.standing::<ledger::facts::Receipt>(
+        let bills = books.standing::<ledger::facts::Bill>(
             calendar,
             "purchase_order",
             order.entry.id,
             standing.month,
             |fact| fact.date,
         )?;
-        if !receipts.is_empty() {
+        if !bills.is_empty() {
             continue;
         }
         let amount: Money = order.fact.lines.iter().map(|line| line.amount).sum();
         let number = names.job_number(standing.job);
         ends.push(LooseEnd {
-            kind: LooseEndKind::OrderWithoutReceipt,
+            kind: LooseEndKind::OrderWithoutBill,
             job: Some(number.clone()),
             fact: Some(order.entry.id.to_string()),
             text: format!(
-                "Order {} from {} for job {number} was due by the month's end and has no receipt.",
+                "Order {} from {} for job {number} was due by the month's end and has no bill.",
                 order.fact.number,
                 names.vendor(order.fact.vendor)
             ),
@@ -223,7 +223,7 @@ fn of_orders(
 /// Hours of a month by person and day, with the crew they worked with.
 fn hours_in(books: Books<'_>, month: Month) -> Result<BTreeMap<(Id, Date), Option<Id>>, OfficeError> {
     let mut hours = BTreeMap::new();
-    for booked in books.booked_in::<Time>(month)? {
+    for booked in books.booked_in::<TimeEntry>(month)? {
         let key = (booked.fact.person, booked.fact.date);
         if booked.sign > 0 {
             hours.insert(key, booked.fact.crew);
@@ -269,7 +269,7 @@ fn of_time(
             let here = hired && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
             if here && !person_weeks.contains(&(*id, week)) {
                 ends.push(LooseEnd {
-                    kind: LooseEndKind::WeekWithoutTime,
+                    kind: LooseEndKind::WeekWithoutTimeEntries,
                     job: None,
                     fact: Some(id.to_string()),
                     text: format!(
@@ -312,7 +312,7 @@ fn of_payments(
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {
     let mut applied: BTreeMap<Id, Money> = BTreeMap::new();
-    for held in books.all::<Application>()? {
+    for held in books.all::<Allocation>()? {
         if books.span(calendar, &held, held.fact.date)?.stands(month) {
             *applied.entry(held.fact.payment).or_default() += held.fact.amount;
         }

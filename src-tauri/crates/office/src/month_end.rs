@@ -52,7 +52,7 @@ pub struct FirmMonth {
     pub name: String,
     /// Jobs in the report.
     pub jobs: usize,
-    /// Promised prices.
+    /// Contracted prices.
     pub price: Money,
     /// Approved changes of the customers' own.
     pub changes: Money,
@@ -202,11 +202,11 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
     })
 }
 
-/// A job that was never promised is left out while nothing was spent on it, billed or moved: its movement would
+/// A job that was never contracted is left out while nothing was spent on it, billed or moved: its movement would
 /// otherwise be missing from the firm's.
 fn has_something_to_say(job: &JobMonth) -> bool {
     let result = &job.result;
-    result.stage != crate::result::Stage::Unpromised
+    result.stage != crate::result::Stage::Uncontracted
         || !(result.cost.is_zero() && result.billed.is_zero())
         || job.month != Movement::default()
 }
@@ -277,11 +277,11 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
         sum.crew_days += result.crew_days;
         sum.overhead += result.overhead;
         sum.margin_after_overhead += result.margin_after_overhead;
-        sum.hidden.finds += result.hidden.finds;
+        sum.hidden.conditions += result.hidden.conditions;
         sum.hidden.approved += result.hidden.approved;
         sum.hidden.billed += result.hidden.billed;
         sum.hidden.spent += result.hidden.spent;
-        sum.hidden.leak += result.hidden.leak;
+        sum.hidden.unrecovered += result.hidden.unrecovered;
         add_movement(&mut sum.month, &job.month);
         for step in &result.walk.steps {
             match walk.iter_mut().find(|known| known.step == step.step) {
@@ -345,7 +345,7 @@ fn owed(books: Books<'_>, calendar: &Calendar, month: Month) -> Result<Owed, Off
             totals.held,
         ));
     }
-    let table: AgeTable = trade::ageing(&items, as_of);
+    let table: AgeTable = trade::aging(&items, as_of);
     owed.current = table.current;
     owed.days_1_to_30 = table.d1_to_30;
     owed.days_31_to_60 = table.d31_to_60;

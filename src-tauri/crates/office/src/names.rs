@@ -3,7 +3,7 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use ledger::facts::{
-    ChangeOrder, CheckPoint, CostCode, Crew, Customer, Find, Invoice, Job, Part, Payment, Person,
+    ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job, Part, Payment, Person,
     PurchaseOrder, Vendor,
 };
 use ledger::{Books, Id};
@@ -150,10 +150,10 @@ impl Directory {
                 let points: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
                 points.into_iter().for_each(|(id, point)| add(point.words, id));
             }
-            // Numbers of finds and change orders are a job's own: they are written “JOB NUMBER/NUMBER”.
-            "find" => {
+            // Numbers of conditions and change orders are a job's own: they are written “JOB NUMBER/NUMBER”.
+            "condition" => {
                 let names = names()?;
-                for held in books.all::<Find>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                for held in books.all::<Condition>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
                     add(format!("{}/{}", names.job_number(held.fact.job), held.fact.number), held.entry.id);
                 }
             }

@@ -1,4 +1,4 @@
-//! What the firm builds with and reckons with: parts and their prices, production rates, what code and house ask, what
+//! What the firm builds with and calculates with: parts and their prices, production rates, what code and house ask, what
 //! an hour of a crew costs, and the points of the workmanship checklist.
 //!
 //! **Invariant:** nothing here is a second copy: every figure is a fact, the newest that stands on the day asked about.
@@ -99,9 +99,9 @@ pub struct ProductionRow {
     pub steepness: Steepness,
     /// How steep, as a slope.
     pub steepness_title: String,
-    /// On houses of this many storeys and more.
+    /// On houses of this many stories and more.
     #[cfg_attr(feature = "ts", ts(type = "number"))]
-    pub storeys: i64,
+    pub stories: i64,
     /// The word of the code the hours are charged to.
     pub code: String,
     /// That code's id.
@@ -150,7 +150,7 @@ pub struct StandardRow {
 pub struct LoadedRow {
     /// The crew's name; absent for all crews together.
     pub crew: Option<String>,
-    /// People reckoned with.
+    /// People calculated with.
     #[cfg_attr(feature = "ts", ts(type = "number"))]
     pub people: usize,
     /// Pay an hour.
@@ -194,7 +194,7 @@ pub struct ItemRow {
     pub measure_word: String,
 }
 
-/// What the firm builds with and reckons with, on a day.
+/// What the firm builds with and calculates with, on a day.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Rates {
@@ -217,7 +217,7 @@ pub struct Rates {
     pub items: Vec<ItemRow>,
 }
 
-/// What the firm builds with and reckons with, on a day.
+/// What the firm builds with and calculates with, on a day.
 ///
 /// # Errors
 /// When the facts cannot be read.
@@ -304,7 +304,7 @@ fn production_rows(names: &Names, book: &RateBook, on: Date) -> Vec<ProductionRo
     let mut newest: BTreeMap<(Item, Steepness, i64), ProductionRow> = BTreeMap::new();
     for Dated { id, fact } in book.production.iter().filter(|rate| rate.fact.date <= on) {
         newest.insert(
-            (fact.item, fact.steepness, fact.storeys),
+            (fact.item, fact.steepness, fact.stories),
             ProductionRow {
                 id: id.to_string(),
                 item: fact.item,
@@ -312,7 +312,7 @@ fn production_rows(names: &Names, book: &RateBook, on: Date) -> Vec<ProductionRo
                 measure_word: measure_word(fact.item.measure()).to_owned(),
                 steepness: fact.steepness,
                 steepness_title: steepness_title(fact.steepness).to_owned(),
-                storeys: fact.storeys,
+                stories: fact.stories,
                 code: names.code(fact.code),
                 code_id: fact.code.to_string(),
                 hours: fact.hours,

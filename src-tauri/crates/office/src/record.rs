@@ -1,11 +1,11 @@
 //! Recording a fact from JSON: the way in for scripts, scenarios and the sample firm.
 //!
 //! ```json
-//! {"kind": "time", "date": "2026-10-05", "person": "Ada Quill", "job": "26-014", "code": "shingle", "hours": "8"}
+//! {"kind": "time-entry", "date": "2026-10-05", "person": "Ada Quill", "job": "26-014", "code": "shingle", "hours": "8"}
 //! ```
 //! Wherever a fact names another, the other's name, number or id may stand: a job's, invoice's or order's number, a
-//! person's, vendor's or crew's name, a code's word; a find or change order as `JOB/NUMBER`; a payment by its
-//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognised.
+//! person's, vendor's or crew's name, a code's word; a condition or change order as `JOB/NUMBER`; a payment by its
+//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognized.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
@@ -169,7 +169,9 @@ impl Recorder {
 /// Where the hours of several people are recorded together and some are refused, whose they are comes first.
 fn whose(desk: &mut Desk, batch: &[NewFact], refused: OfficeError) -> OfficeError {
     let at = desk.ledger().ok().and_then(|ledger| ledger.refused_at());
-    let Some(Fact::Time(time)) = at.and_then(|at| batch.get(at)).map(|new| &new.fact) else { return refused };
+    let Some(Fact::TimeEntry(time)) = at.and_then(|at| batch.get(at)).map(|new| &new.fact) else {
+        return refused;
+    };
     if batch.len() < 2 {
         return refused;
     }
@@ -200,14 +202,14 @@ mod tests {
         let today = desk.clock.today().to_string();
         let hours = |who: &str, hours: &str| {
             json!({
-                "kind": "time", "date": today, "person": who, "job": job, "code": "tear", "hours": hours,
+                "kind": "time-entry", "date": today, "person": who, "job": job, "code": "tear", "hours": hours,
             })
         };
-        let before = desk.books().all::<ledger::facts::Time>().unwrap().len();
+        let before = desk.books().all::<ledger::facts::TimeEntry>().unwrap().len();
         let batch = vec![hours(&crew[0], "8"), hours(&crew[1], "25")];
         let refused = Recorder::default().record_all(&mut desk, batch).unwrap_err();
         assert!(refused.message.starts_with(&format!("{}: ", crew[1])), "{}", refused.message);
-        assert_eq!(desk.books().all::<ledger::facts::Time>().unwrap().len(), before);
+        assert_eq!(desk.books().all::<ledger::facts::TimeEntry>().unwrap().len(), before);
         let alone = Recorder::default().record_all(&mut desk, vec![hours(&crew[1], "25")]).unwrap_err();
         assert!(!alone.message.contains(&crew[1]), "{}", alone.message);
     }

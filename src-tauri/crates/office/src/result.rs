@@ -5,8 +5,8 @@ use crate::names::Names;
 use crate::standing::Standing;
 use ledger::Id;
 use ledger::facts::Firm;
-use ledger::totals::{CodeTotals, FindTotals};
-use ledger::words::{JobStage, OverheadBy};
+use ledger::totals::{CodeTotals, ConditionTotals};
+use ledger::words::{JobStatusWord, OverheadBy};
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -19,16 +19,16 @@ use trade::{
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum Stage {
-    /// Promised, not begun.
-    Promised,
+    /// Contracted, not begun.
+    Contracted,
     /// At work.
     Begun,
     /// Done.
     Finished,
     /// Will not be done.
-    Cancelled,
-    /// No promise yet.
-    Unpromised,
+    Canceled,
+    /// No contract yet.
+    Uncontracted,
 }
 
 /// One code of a job.
@@ -37,8 +37,8 @@ pub enum Stage {
 pub struct CodeResult {
     /// The code's word.
     pub code: String,
-    /// Budget in the promise.
-    pub promised: Money,
+    /// Budget in the contract.
+    pub contracted: Money,
     /// Budget in approved changes of the customer's own.
     pub changed: Money,
     /// Spent to date, without hidden conditions beyond the included sheets.
@@ -49,12 +49,12 @@ pub struct CodeResult {
     pub forecast: Money,
     /// The rule that gave the forecast: `own`, `units`, `spent` or `larger-of`.
     pub forecast_rule: ForecastRule,
-    /// Hours promised.
-    pub hours_promised: Qty,
+    /// Hours contracted.
+    pub hours_contracted: Qty,
     /// Hours worked.
     pub hours: Qty,
-    /// Measured work promised.
-    pub units_promised: Qty,
+    /// Measured work contracted.
+    pub units_contracted: Qty,
     /// Measured work done.
     pub units: Qty,
     /// The unit of that measure.
@@ -66,7 +66,7 @@ pub struct CodeResult {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct HiddenResult {
     /// How many were found.
-    pub finds: usize,
+    pub conditions: usize,
     /// Price approved for them.
     pub approved: Money,
     /// Billed for them.
@@ -77,7 +77,7 @@ pub struct HiddenResult {
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub recovery: Option<Decimal>,
     /// Spent and never to be billed.
-    pub leak: Money,
+    pub unrecovered: Money,
 }
 
 /// One step of the margin walk.
@@ -132,7 +132,7 @@ pub struct JobResult {
     pub crew: Option<String>,
     /// Where it is in its life.
     pub stage: Stage,
-    /// Price in the promise.
+    /// Price in the contract.
     pub price: Money,
     /// Approved changes of the customer's own.
     pub changes: Money,
@@ -244,9 +244,9 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     let hours: Qty = standing.codes.values().map(|code| code.hours).sum();
     let crew_days = crew_days(standing, names);
     let margin = contract - forecast;
-    let labour = standing.labour.straight + standing.labour.premium + standing.labour.burden;
+    let labor = standing.labor.straight + standing.labor.premium + standing.labor.burden;
     let overhead =
-        trade::absorbed(overhead_base(firm.overhead_by), firm.overhead_rate, hours, labour, crew_days);
+        trade::absorbed(overhead_base(firm.overhead_by), firm.overhead_rate, hours, labor, crew_days);
     let job = names.jobs.get(&standing.job);
     let earned_margin = if ended { margin } else { progress.profit };
     Ok(JobResult {
@@ -287,11 +287,11 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     })
 }
 
-/// By how much a cancellation changed the contract: what was billed for a cancelled job, less what was given back, is
-/// all that it will bring (house rule). It is shown among the changes, so that the contract is still their sum.
+/// By how much a cancellation changed the contract: what was billed for a canceled job, less what was given back, is
+/// all that it will bring (company rule). It is shown among the changes, so that the contract is still their sum.
 fn cancellation(standing: &Standing) -> Money {
     let money = &standing.money;
-    if stage(standing) == Stage::Cancelled {
+    if stage(standing) == Stage::Canceled {
         money.billed - (money.price + money.change_price + money.hidden_price)
     } else {
         Money::ZERO
@@ -300,32 +300,32 @@ fn cancellation(standing: &Standing) -> Money {
 
 fn stage(standing: &Standing) -> Stage {
     match (standing.ended, standing.begun) {
-        (Some((JobStage::Cancelled, _)), _) => Stage::Cancelled,
+        (Some((JobStatusWord::Canceled, _)), _) => Stage::Canceled,
         (Some(_), _) => Stage::Finished,
         (None, Some(_)) => Stage::Begun,
-        (None, None) if standing.promise.is_some() => Stage::Promised,
-        (None, None) => Stage::Unpromised,
+        (None, None) if standing.contract.is_some() => Stage::Contracted,
+        (None, None) => Stage::Uncontracted,
     }
 }
 
 fn overhead_base(by: OverheadBy) -> OverheadBase {
     match by {
-        OverheadBy::LabourHours => OverheadBase::LabourHours,
-        OverheadBy::LabourCost => OverheadBase::LabourCost,
+        OverheadBy::LaborHours => OverheadBase::LaborHours,
+        OverheadBy::LaborCost => OverheadBase::LaborCost,
         OverheadBy::CrewDays => OverheadBase::CrewDays,
     }
 }
 
 fn hidden(standing: &Standing) -> HiddenResult {
-    let spent = standing.finds.iter().map(|find| find.spent).sum();
-    let billed = standing.finds.iter().map(|find| find.billed).sum();
+    let spent = standing.conditions.iter().map(|condition| condition.spent).sum();
+    let billed = standing.conditions.iter().map(|condition| condition.billed).sum();
     HiddenResult {
-        finds: standing.finds.len(),
+        conditions: standing.conditions.len(),
         approved: standing.money.hidden_price,
         billed,
         spent,
         recovery: trade::recovery(billed, spent),
-        leak: standing.finds.iter().map(|find| find.leak).sum(),
+        unrecovered: standing.conditions.iter().map(|condition| condition.unrecovered).sum(),
     }
 }
 
@@ -335,7 +335,7 @@ fn crew_days(standing: &Standing, names: &Names) -> Decimal {
     let crew_of = |crew: &Option<Id>| crew.or(own).and_then(|crew| names.crews.get(&crew));
     let days = standing.crews.iter().map(|(crew, hours)| match crew_of(crew) {
         Some(crew) => trade::crew_days(*hours, u32::try_from(crew.size).unwrap_or(1), crew.hours_a_day),
-        // Without any crew, a crew-day is one person's eight hours (house rule).
+        // Without any crew, a crew-day is one person's eight hours (company rule).
         None => trade::crew_days(*hours, 1, Qty::from_e4(80_000)),
     });
     days.sum()
@@ -343,12 +343,12 @@ fn crew_days(standing: &Standing, names: &Names) -> Decimal {
 
 /// Takes the hidden conditions beyond the included sheets out of each code and forecasts what is left.
 fn bases(standing: &Standing) -> Vec<Base> {
-    let mut beyond: BTreeMap<Id, FindTotals> = BTreeMap::new();
-    for find in &standing.finds {
-        for (code, totals) in &find.beyond {
+    let mut beyond: BTreeMap<Id, ConditionTotals> = BTreeMap::new();
+    for condition in &standing.conditions {
+        for (code, totals) in &condition.beyond {
             let sum = beyond.entry(*code).or_default();
             sum.material += totals.material;
-            sum.labour += totals.labour;
+            sum.labor += totals.labor;
             sum.subcontract += totals.subcontract;
             sum.rest += totals.rest;
             sum.counted += totals.counted;
@@ -360,7 +360,7 @@ fn bases(standing: &Standing) -> Vec<Base> {
         let mut totals = totals.clone();
         if let Some(out) = beyond.get(id) {
             totals.material -= out.material;
-            totals.labour -= out.labour;
+            totals.labor -= out.labor;
             totals.subcontract -= out.subcontract;
             totals.other -= out.rest;
             totals.counted -= out.counted;
@@ -375,13 +375,13 @@ fn bases(standing: &Standing) -> Vec<Base> {
             counted_on_site.min(totals.material).max(Money::ZERO)
         };
         let forecast = trade::forecast(&CodeStanding {
-            promised: totals.budget() - totals.changed,
+            contracted: totals.budget() - totals.changed,
             changes: totals.changed,
             actual: totals.spent(),
             uninstalled: stored,
             committed: totals.committed,
             own_forecast: standing.forecasts.get(id).copied(),
-            units_promised: units,
+            units_contracted: units,
             units_done: totals.units,
             finished: standing.is_ended(),
         });
@@ -398,15 +398,15 @@ fn code_results(standing: &Standing, names: &Names, bases: &[Base]) -> Vec<CodeR
             let code = names.codes.get(&base.id);
             let result = CodeResult {
                 code: names.code(base.id),
-                promised: base.totals.budget() - base.totals.changed,
+                contracted: base.totals.budget() - base.totals.changed,
                 changed: base.totals.changed,
                 cost: base.totals.spent(),
                 committed: base.totals.committed,
                 forecast: base.forecast,
                 forecast_rule: base.rule,
-                hours_promised: base.totals.budget_hours,
+                hours_contracted: base.totals.budget_hours,
                 hours: base.totals.hours,
-                units_promised: base.totals.budget_units,
+                units_contracted: base.totals.budget_units,
                 units: base.totals.units,
                 unit: code.and_then(|code| code.unit.clone()),
             };
@@ -417,21 +417,21 @@ fn code_results(standing: &Standing, names: &Names, bases: &[Base]) -> Vec<CodeR
     results.into_iter().map(|(_, result)| result).collect()
 }
 
-/// A code's cells for the walk: counted material, other material, labour, subcontract, the rest. What is stacked on
+/// A code's cells for the walk: counted material, other material, labor, subcontract, the rest. What is stacked on
 /// site is not yet work done: it is left to what is still to come.
 fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
     let totals = &base.totals;
-    let cell = |kind: CostKind, promised: Money, actual: Money| WalkCode {
+    let cell = |kind: CostKind, contracted: Money, actual: Money| WalkCode {
         code: name.to_owned(),
         kind,
-        promised,
-        promised_quantity: None,
-        promised_hours: Qty::ZERO,
+        contracted,
+        contracted_quantity: None,
+        contracted_hours: Qty::ZERO,
         actual,
         actual_quantity: None,
         actual_hours: Qty::ZERO,
         forecast: actual,
-        units_promised: (!totals.budget_units.is_zero()).then_some(totals.budget_units),
+        units_contracted: (!totals.budget_units.is_zero()).then_some(totals.budget_units),
         units_done: totals.units,
         finished: ended,
     };
@@ -444,34 +444,34 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
         Qty::rounded(totals.quantity.decimal() * counted_in.decimal() / totals.counted.decimal())
     };
     let mut counted = cell(CostKind::Material, totals.budget_counted, counted_in);
-    // Without a promised quantity there is nothing to hold the bought one against.
+    // Without a contracted quantity there is nothing to hold the bought one against.
     if !totals.budget_quantity.is_zero() {
-        counted.promised_quantity = Some(totals.budget_quantity);
+        counted.contracted_quantity = Some(totals.budget_quantity);
         counted.actual_quantity = Some(quantity_in);
     }
-    let mut labour = cell(CostKind::Labour, totals.budget_labour, totals.labour);
-    labour.promised_hours = totals.budget_hours;
-    labour.actual_hours = totals.hours;
+    let mut labor = cell(CostKind::Labor, totals.budget_labor, totals.labor);
+    labor.contracted_hours = totals.budget_hours;
+    labor.actual_hours = totals.hours;
     let mut cells = vec![
         counted,
         cell(CostKind::Material, totals.budget_material - totals.budget_counted, other_in),
-        labour,
+        labor,
         cell(CostKind::Subcontract, totals.budget_subcontract, totals.subcontract),
         cell(CostKind::Other, totals.budget_rest, totals.rest()),
     ];
     spread_forecast(&mut cells, base.forecast);
-    cells.retain(|cell| !(cell.promised.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
+    cells.retain(|cell| !(cell.contracted.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
     cells
 }
 
 /// Shares what a code is still to cost among its cells: by what is left of each cell's budget, else by budget, else
-/// by what was spent (house rule). The sum is the code's forecast to the cent.
+/// by what was spent (company rule). The sum is the code's forecast to the cent.
 fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
     let actual: Money = cells.iter().map(|cell| cell.actual).sum();
-    let left = |cell: &WalkCode| (cell.promised - cell.actual).max(Money::ZERO).decimal();
+    let left = |cell: &WalkCode| (cell.contracted - cell.actual).max(Money::ZERO).decimal();
     let candidates: [Vec<Decimal>; 3] = [
         cells.iter().map(left).collect(),
-        cells.iter().map(|cell| cell.promised.max(Money::ZERO).decimal()).collect(),
+        cells.iter().map(|cell| cell.contracted.max(Money::ZERO).decimal()).collect(),
         cells.iter().map(|cell| cell.actual.max(Money::ZERO).decimal()).collect(),
     ];
     let weights = candidates.iter().find(|weights| weights.iter().any(|weight| !weight.is_zero()));
@@ -490,14 +490,14 @@ fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecas
     let cost_sold = cost - change_cost;
     let mut codes: Vec<WalkCode> =
         bases.iter().flat_map(|base| cells(base, &names.code(base.id), ended)).collect();
-    if stage(standing) == Stage::Cancelled {
-        // What was promised and will not be done is no saving: the cancellation took it out with its price.
+    if stage(standing) == Stage::Canceled {
+        // What was contracted and will not be done is no saving: the cancellation took it out with its price.
         for code in &mut codes {
-            code.promised = code.forecast;
-            code.promised_quantity = None;
-            code.promised_hours = Qty::ZERO;
+            code.contracted = code.forecast;
+            code.contracted_quantity = None;
+            code.contracted_hours = Qty::ZERO;
         }
-        change_cost = codes.iter().map(|code| code.promised).sum::<Money>() - cost_sold;
+        change_cost = codes.iter().map(|code| code.contracted).sum::<Money>() - cost_sold;
     }
     WalkInput {
         price_sold: standing.money.price,

@@ -270,7 +270,7 @@ fn day_of(line: &Value, field: &str) -> Result<Date, OfficeError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ledger::facts::{Job, Time, Warranty};
+    use ledger::facts::{Job, TimeEntry, Warranty};
     use std::sync::LazyLock;
 
     fn written(folder: &Path, name: &str) -> Desk {
@@ -312,7 +312,7 @@ mod tests {
         for held in jobs {
             assert!(*held.fact.date.to_string() <= held.entry.recorded_at[..10], "{}", held.fact.number);
         }
-        for held in desk.books().all::<Time>().unwrap() {
+        for held in desk.books().all::<TimeEntry>().unwrap() {
             assert!(*held.fact.date.to_string() <= held.entry.recorded_at[..10], "{:?}", held.fact);
         }
     }
@@ -356,7 +356,7 @@ mod tests {
         // One job lost money, one is foreseen to, one gave deck sheets away, one was never begun.
         assert!(job("26-003", "2026-04").margin.is_negative());
         assert!(job("26-020", "2026-10").margin.is_negative());
-        assert!(job("26-008", "2026-06").hidden.leak.is_positive());
+        assert!(job("26-008", "2026-06").hidden.unrecovered.is_positive());
         assert!(job("26-016", "2026-08").margin.is_zero());
         // A bill of June that came in July, when June was closed.
         assert!(job("26-008", "2026-07").cost > job("26-008", "2026-06").cost);

@@ -21,11 +21,11 @@ pub struct Settlement {
     pub number: String,
     /// How it is priced.
     pub pricing: Pricing,
-    /// The state of the answer.
+    /// The state of the decision.
     pub state: ChangeState,
     /// The price that was approved: by time and material, what was expected.
     pub approved: Money,
-    /// What the finds cost beyond the included sheets, as posted so far.
+    /// What the conditions cost beyond the included sheets, as posted so far.
     pub cost: Money,
     /// What is put on cost, where it is by time and material.
     pub markup: Option<Rate>,
@@ -49,7 +49,7 @@ pub struct Settlement {
     pub words: Vec<String>,
 }
 
-/// Proposes what is to be billed of a change order. By time and material the cost posted on its finds counts, marked up
+/// Proposes what is to be billed of a change order. By time and material the cost posted on its conditions counts, marked up
 /// and held to the agreed most; lines that fall away are credited as agreed. Else it is the approved price.
 ///
 /// # Errors
@@ -70,7 +70,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             return Err(OfficeError::refused(
                 "change",
                 "nothing of it is approved",
-                "Get the homeowner's answer first; what was spent without one is a leak",
+                "Get the homeowner's decision first; what was spent without one is a unrecovered",
             ));
         }
         let mut words_of = Vec::new();
@@ -112,7 +112,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             pricing: order.pricing,
             state: stands.state(),
             approved,
-            cost: stands.cost(&standing.finds),
+            cost: stands.cost(&standing.conditions),
             markup: order.markup,
             not_to_exceed: order.not_to_exceed,
             marked_up: stands.accrued.map_or(approved, |accrued| accrued.marked_up),

@@ -4,10 +4,10 @@ use crate::ask::Asking;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Names;
-use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing, WorkState};
+use crate::standing::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
 use jiff::civil::Date;
 use ledger::Id;
-use ledger::facts::{ChangeOrder, Time, UnitPrice};
+use ledger::facts::{ChangeOrder, TimeEntry, UnitPrice};
 use ledger::words::{CountedIn, Damaged, Place, Pricing, Role};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
@@ -24,10 +24,10 @@ pub struct SitePrice {
     pub price: Money,
 }
 
-/// A find as the crew sees it.
+/// A condition as the crew sees it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct SiteFind {
+pub struct SiteCondition {
     /// Its id.
     pub id: String,
     /// Number.
@@ -50,7 +50,7 @@ pub struct SiteFind {
     pub work: WorkState,
     /// Whether the homeowner was asked.
     pub asked: bool,
-    /// What the homeowner pays for what is beyond, where the promise has a price for one.
+    /// What the homeowner pays for what is beyond, where the contract has a price for one.
     pub price: Option<Money>,
     /// Hashes of its photos.
     pub photos: Vec<String>,
@@ -70,12 +70,12 @@ pub struct SiteChange {
     pub price: Money,
     /// State.
     pub state: ChangeState,
-    /// Who answered.
-    pub answered_by: Option<String>,
-    /// Whether two devices hold answers that contradict each other.
+    /// Who decided.
+    pub decided_by: Option<String>,
+    /// Whether two devices hold decisions that contradict each other.
     pub contradicted: bool,
-    /// The finds that it mends, by id.
-    pub finds: Vec<String>,
+    /// The conditions that it mends, by id.
+    pub conditions: Vec<String>,
 }
 
 /// Hours typed today.
@@ -120,14 +120,14 @@ pub struct SiteJob {
     pub feet_left: Qty,
     /// Unit prices to the homeowner.
     pub prices: Vec<SitePrice>,
-    /// Finds.
-    pub finds: Vec<SiteFind>,
+    /// Conditions.
+    pub conditions: Vec<SiteCondition>,
     /// Change orders.
     pub changes: Vec<SiteChange>,
     /// Hours typed for today.
     pub hours: Vec<SiteHours>,
-    /// The next number for a find.
-    pub next_find: String,
+    /// The next number for a condition.
+    pub next_condition: String,
     /// The next number for a change order.
     pub next_change: String,
 }
@@ -184,10 +184,10 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
         let mut jobs = Vec::new();
         for id in books.live_jobs(&calendar, month)? {
             let standing = Standing::gather(books, &calendar, id, month)?;
-            if standing.is_ended() || standing.promise.is_none() {
+            if standing.is_ended() || standing.contract.is_none() {
                 continue;
             }
-            let hours = books.standing::<Time>(&calendar, "job", id, month, |fact| fact.date)?;
+            let hours = books.standing::<TimeEntry>(&calendar, "job", id, month, |fact| fact.date)?;
             let hours = hours.into_iter().filter(|held| held.fact.date == today).map(|held| SiteHours {
                 id: held.entry.id.to_string(),
                 person: names.person(held.fact.person),
@@ -220,13 +220,18 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
 fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJob {
     let job = names.jobs.get(&standing.job);
     let customer = job.and_then(|job| names.customers.get(&job.customer));
-    let promise = standing.promise.as_ref().map(|held| &held.fact);
+    let contract = standing.contract.as_ref().map(|held| &held.fact);
     let used = |damaged: Damaged| -> Qty {
-        standing.finds.iter().filter(|find| find.find.damaged == damaged).map(|find| find.used.covered).sum()
+        standing
+            .conditions
+            .iter()
+            .filter(|condition| condition.condition.damaged == damaged)
+            .map(|condition| condition.used.covered)
+            .sum()
     };
-    let included_sheets = promise.map_or(Qty::ZERO, |promise| promise.included_sheets);
-    let included_feet = promise.map_or(Qty::ZERO, |promise| promise.included_feet);
-    let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
+    let included_sheets = contract.map_or(Qty::ZERO, |contract| contract.included_sheets);
+    let included_feet = contract.map_or(Qty::ZERO, |contract| contract.included_feet);
+    let prices = contract.map(|contract| contract.unit_prices.as_slice()).unwrap_or_default();
     SiteJob {
         number: names.job_number(standing.job),
         title: job.map(|job| job.title.clone()).unwrap_or_default(),
@@ -243,30 +248,32 @@ fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJo
             .iter()
             .map(|unit| SitePrice { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
             .collect(),
-        finds: standing.finds.iter().map(|find| site_find(find, prices)).collect(),
+        conditions: standing.conditions.iter().map(|condition| site_condition(condition, prices)).collect(),
         changes: standing.changes.iter().map(site_change).collect(),
         hours,
-        next_find: next_number(standing.finds.iter().map(|find| find.find.number.as_str())),
+        next_condition: next_number(
+            standing.conditions.iter().map(|condition| condition.condition.number.as_str()),
+        ),
         next_change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
     }
 }
 
-fn site_find(find: &FindStanding, prices: &[UnitPrice]) -> SiteFind {
-    SiteFind {
-        id: find.id.to_string(),
-        number: find.find.number.clone(),
-        place: find.find.place,
-        side: find.find.side.clone(),
-        damaged: find.find.damaged,
-        count: find.find.count,
-        counted_in: find.find.counted_in,
-        covered: find.used.covered,
-        beyond: find.used.beyond,
-        work: find.work,
-        asked: find.asked,
-        price: price_of(prices, find.find.damaged, find.find.counted_in)
-            .and_then(|one| further_price(one, find.used.beyond).ok()),
-        photos: find.find.photos.iter().map(|photo| photo.photo.to_string()).collect(),
+fn site_condition(condition: &ConditionStanding, prices: &[UnitPrice]) -> SiteCondition {
+    SiteCondition {
+        id: condition.id.to_string(),
+        number: condition.condition.number.clone(),
+        place: condition.condition.place,
+        side: condition.condition.side.clone(),
+        damaged: condition.condition.damaged,
+        count: condition.condition.count,
+        counted_in: condition.condition.counted_in,
+        covered: condition.used.covered,
+        beyond: condition.used.beyond,
+        work: condition.work,
+        asked: condition.asked,
+        price: price_of(prices, condition.condition.damaged, condition.condition.counted_in)
+            .and_then(|one| further_price(one, condition.used.beyond).ok()),
+        photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
     }
 }
 
@@ -277,17 +284,17 @@ fn site_change(change: &ChangeStanding) -> SiteChange {
         title: change.order.title.clone(),
         price: change.order.lines.iter().map(|line| line.price).sum(),
         state: change.state(),
-        answered_by: change.answer.as_ref().map(|answer| answer.answered_by.clone()),
+        decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
         contradicted: change.contradicted,
-        finds: {
+        conditions: {
             let mends: std::collections::BTreeSet<Id> =
-                change.order.lines.iter().filter_map(|line| line.find).collect();
-            mends.into_iter().map(|find| find.to_string()).collect()
+                change.order.lines.iter().filter_map(|line| line.condition).collect();
+            mends.into_iter().map(|condition| condition.to_string()).collect()
         },
     }
 }
 
-/// What one costs the homeowner, if the promise says.
+/// What one costs the homeowner, if the contract says.
 pub(crate) fn price_of(prices: &[UnitPrice], damaged: Damaged, counted_in: CountedIn) -> Option<Money> {
     let fits = |unit: &&UnitPrice| unit.damaged == damaged && unit.counted_in == counted_in;
     prices.iter().find(fits).map(|unit| unit.price)
@@ -308,7 +315,7 @@ pub struct Further {
     pub covered: Qty,
     /// Beyond it.
     pub beyond: Qty,
-    /// What one costs the homeowner; absent where the promise has no price for it.
+    /// What one costs the homeowner; absent where the contract has no price for it.
     pub one: Option<Money>,
     /// What the homeowner pays for what is beyond.
     pub price: Option<Money>,
@@ -332,21 +339,23 @@ pub fn further(
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
         let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
-        let promise = standing.promise.as_ref().map(|held| &held.fact);
+        let contract = standing.contract.as_ref().map(|held| &held.fact);
         let used = standing
-            .finds
+            .conditions
             .iter()
-            .filter(|find| find.find.damaged == damaged && find.find.counted_in == counted_in)
-            .map(|find| find.find.count);
-        let included = match (damaged, counted_in, promise) {
-            (Damaged::DeckSheet, CountedIn::Sheet, Some(promise)) => promise.included_sheets,
-            (Damaged::DeckBoard, CountedIn::Foot, Some(promise)) => promise.included_feet,
+            .filter(|condition| {
+                condition.condition.damaged == damaged && condition.condition.counted_in == counted_in
+            })
+            .map(|condition| condition.condition.count);
+        let included = match (damaged, counted_in, contract) {
+            (Damaged::DeckSheet, CountedIn::Sheet, Some(contract)) => contract.included_sheets,
+            (Damaged::DeckBoard, CountedIn::Foot, Some(contract)) => contract.included_feet,
             _ => Qty::ZERO,
         };
         let counts: Vec<Qty> = used.chain([count]).collect();
         let last = trade::use_included(included, &counts).pop();
         let (covered, beyond) = last.map_or((Qty::ZERO, count), |last| (last.covered, last.beyond));
-        let prices = promise.map(|promise| promise.unit_prices.as_slice()).unwrap_or_default();
+        let prices = contract.map(|contract| contract.unit_prices.as_slice()).unwrap_or_default();
         let one = price_of(prices, damaged, counted_in);
         let price = one.filter(|_| beyond.is_positive()).map(|one| further_price(one, beyond)).transpose()?;
         Ok(Further { covered, beyond, one, price })
@@ -360,7 +369,7 @@ pub(crate) fn working_month(desk: &Desk, calendar: &ledger::Calendar) -> Month {
 }
 
 /// The number after the last: its letters and its leading zeros are kept, so that a device's letter stays in front.
-/// Without any in use, 1 (house rule).
+/// Without any in use, 1 (company rule).
 pub(crate) fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
     let parts = |number: &'a str| {
         let digits = number.trim_end_matches(|sign: char| sign.is_ascii_digit()).len();
@@ -374,12 +383,16 @@ pub(crate) fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
     format!("{before}{:0width$}", count.saturating_add(1))
 }
 
-/// A change order drawn up for a find at the promise's unit price, ready to be put to the homeowner.
+/// A change order drawn up for a condition at the contract's unit price, ready to be put to the homeowner.
 ///
 /// # Errors
-/// When there is no such find, nothing of it is beyond the included sheets, or the promise has no unit price for it.
-pub fn ask_for(desk: &Desk, find: Id) -> Result<ChangeOrder, OfficeError> {
-    crate::ask::ask(desk, find, &Asking { pricing: Pricing::UnitPrice, ..crate::ask::asking(desk, find)? })
+/// When there is no such condition, nothing of it is beyond the included sheets, or the contract has no unit price for it.
+pub fn ask_for(desk: &Desk, condition: Id) -> Result<ChangeOrder, OfficeError> {
+    crate::ask::ask(
+        desk,
+        condition,
+        &Asking { pricing: Pricing::UnitPrice, ..crate::ask::asking(desk, condition)? },
+    )
 }
 
 #[cfg(test)]
@@ -401,7 +414,7 @@ mod tests {
         Qty::parse(text).unwrap()
     }
 
-    /// A job whose promise has a price for a further sheet.
+    /// A job whose contract has a price for a further sheet.
     fn priced(day: &SiteDay) -> SiteJob {
         let has =
             |price: &SitePrice| price.damaged == Damaged::DeckSheet && price.counted_in == CountedIn::Sheet;
@@ -424,37 +437,37 @@ mod tests {
     }
 
     #[test]
-    fn a_change_order_names_the_finds_that_it_mends_and_its_answer_can_be_taken_back() {
+    fn a_change_order_names_the_finds_that_it_mends_and_its_decision_can_be_taken_back() {
         let (_home, mut desk) = sample();
         let today = desk.clock.today();
         let job = priced(&site_day(&desk, today).unwrap());
         let count = (job.sheets_left + qty("2")).to_string();
         let mut recorder = Recorder::default();
-        let find = recorder
+        let condition = recorder
             .record(
                 &mut desk,
                 json!({
-                    "kind": "find", "date": today.to_string(), "job": job.number, "number": job.next_find,
+                    "kind": "condition", "date": today.to_string(), "job": job.number, "number": job.next_condition,
                     "place": "valley", "cause": "old-leak", "damaged": "deck-sheet", "counted_in": "sheet",
                     "count": count,
                 }),
             )
             .unwrap()
             .id;
-        let order = ask_for(&desk, find).unwrap();
+        let order = ask_for(&desk, condition).unwrap();
         let change = desk.record(vec![order.into()]).unwrap()[0];
         let now = |desk: &Desk| {
             let day = site_day(desk, today).unwrap();
             day.jobs.into_iter().find(|each| each.number == job.number).unwrap()
         };
         let asked = now(&desk).changes.into_iter().find(|each| each.id == change.to_string()).unwrap();
-        assert_eq!(asked.finds, [find.to_string()]);
+        assert_eq!(asked.conditions, [condition.to_string()]);
         recorder
             .record(
                 &mut desk,
                 json!({
-                    "kind": "answer", "date": today.to_string(), "change_order": change.to_string(),
-                    "verdict": "withdrawn", "answered_by": "Ada", "means": "text",
+                    "kind": "decision", "date": today.to_string(), "change_order": change.to_string(),
+                    "verdict": "withdrawn", "decided_by": "Ada", "method": "text",
                 }),
             )
             .unwrap();
@@ -463,9 +476,9 @@ mod tests {
             page.changes.into_iter().find(|each| each.id == change.to_string()).unwrap()
         };
         let withdrawn = page(&desk);
-        assert_eq!((withdrawn.state, withdrawn.answers.len()), (ChangeState::Withdrawn, 1));
-        desk.reverse(Id::parse(&withdrawn.answers[0].source.id).unwrap(), "by mistake").unwrap();
+        assert_eq!((withdrawn.state, withdrawn.decisions.len()), (ChangeState::Withdrawn, 1));
+        desk.reverse(Id::parse(&withdrawn.decisions[0].source.id).unwrap(), "by mistake").unwrap();
         let again = page(&desk);
-        assert_eq!((again.state, again.answers.len()), (ChangeState::Waiting, 0));
+        assert_eq!((again.state, again.decisions.len()), (ChangeState::Waiting, 0));
     }
 }

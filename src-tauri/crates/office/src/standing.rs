@@ -3,11 +3,11 @@
 use crate::error::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{
-    Answer, ChangeOrder, Find, FindStep, Forecast, Invoice, JobStep, Promise, StoredMaterial,
+    ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, JobStatus, Repair, StoredMaterial,
 };
 use ledger::kept::approved_lines;
-use ledger::totals::{CodeTotals, FindTotals, JobTotals, LabourTotals};
-use ledger::words::{CountedIn, Damaged, FindStage, JobStage, Pricing, Verdict};
+use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals};
+use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::{Books, Calendar, Held, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
@@ -17,7 +17,7 @@ use trade::{IncludedUse, Money, Month, Qty};
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum ChangeState {
-    /// Put to the homeowner, no answer yet.
+    /// Put to the homeowner, no decision yet.
     Waiting,
     /// All of it approved.
     Approved,
@@ -29,14 +29,14 @@ pub enum ChangeState {
     Withdrawn,
 }
 
-/// The state of the work on a find, as words.
+/// The state of the work on a condition, as words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 pub enum WorkState {
     /// Nobody has begun.
     NotBegun,
-    /// Begun, or done, beyond what the price covers and before an answer.
+    /// Begun, or done, beyond what the price covers and before an decision.
     AtRisk,
     /// Begun with the homeowner's yes, or within the included sheets.
     Begun,
@@ -44,16 +44,16 @@ pub enum WorkState {
     Done,
 }
 
-/// A change order with its answer.
+/// A change order with its decision.
 #[derive(Clone, Debug)]
 pub struct ChangeStanding {
     /// Its id.
     pub id: Id,
     /// The fact.
     pub order: ChangeOrder,
-    /// The answer that stands.
-    pub answer: Option<Answer>,
-    /// Whether answers contradict each other from two devices.
+    /// The decision that stands.
+    pub decision: Option<Decision>,
+    /// Whether decisions contradict each other from two devices.
     pub contradicted: bool,
     /// Which lines are approved.
     pub approved: Vec<bool>,
@@ -66,7 +66,7 @@ pub struct ChangeStanding {
 /// What work by time and material comes to so far.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Accrued {
-    /// What its finds cost beyond the included sheets.
+    /// What its conditions cost beyond the included sheets.
     pub cost: Money,
     /// That cost with the markup on it.
     pub marked_up: Money,
@@ -76,7 +76,7 @@ pub struct Accrued {
     pub capped: bool,
     /// Beyond the agreed most: not billed.
     pub given_away: Money,
-    /// Whether all of its finds are mended, so that nothing more is to come.
+    /// Whether all of its conditions are mended, so that nothing more is to come.
     pub done: bool,
 }
 
@@ -84,7 +84,7 @@ impl ChangeStanding {
     /// Approved price, of the lines a condition picks.
     fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
         let lines = self.order.lines.iter().zip(&self.approved);
-        lines.filter(|(line, approved)| **approved && picks(line.find)).map(|(line, _)| line.price).sum()
+        lines.filter(|(line, approved)| **approved && picks(line.condition)).map(|(line, _)| line.price).sum()
     }
 
     /// The price approved in all.
@@ -120,10 +120,10 @@ impl ChangeStanding {
         format!("Change order {}: {}{by}", self.order.number, self.order.title)
     }
 
-    /// The finds that its approved lines are for. A line that falls away names its find too: each counts once.
-    fn finds(&self) -> BTreeSet<Id> {
+    /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts once.
+    fn conditions(&self) -> BTreeSet<Id> {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
-        lines.filter_map(|(line, _)| line.find).collect()
+        lines.filter_map(|(line, _)| line.condition).collect()
     }
 
     /// What is credited for lines that fall away.
@@ -132,16 +132,20 @@ impl ChangeStanding {
         lines.map(|(line, _)| line.price.min(Money::ZERO)).sum()
     }
 
-    /// What the finds of its approved lines cost beyond the included sheets.
-    pub(crate) fn cost(&self, finds: &[FindStanding]) -> Money {
-        let own = self.finds();
-        finds.iter().filter(|find| own.contains(&find.id)).map(|find| find.spent).sum()
+    /// What the conditions of its approved lines cost beyond the included sheets.
+    pub(crate) fn cost(&self, conditions: &[ConditionStanding]) -> Money {
+        let own = self.conditions();
+        conditions
+            .iter()
+            .filter(|condition| own.contains(&condition.id))
+            .map(|condition| condition.spent)
+            .sum()
     }
 
     fn accrue(&mut self, cost: Money, done: bool) {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         let fixed: Money = lines
-            .filter(|(line, _)| line.find.is_none() || line.price.is_negative())
+            .filter(|(line, _)| line.condition.is_none() || line.price.is_negative())
             .map(|(line, _)| line.price)
             .sum();
         let markup = self.order.markup.unwrap_or_default();
@@ -161,7 +165,7 @@ impl ChangeStanding {
     pub fn state(&self) -> ChangeState {
         let some = self.approved.iter().any(|approved| *approved);
         let all = self.approved.iter().all(|approved| *approved);
-        match self.answer.as_ref().map(|answer| answer.verdict) {
+        match self.decision.as_ref().map(|decision| decision.verdict) {
             None => ChangeState::Waiting,
             Some(Verdict::Withdrawn) => ChangeState::Withdrawn,
             Some(_) if all => ChangeState::Approved,
@@ -173,17 +177,17 @@ impl ChangeStanding {
 
 /// A hidden condition with what it used, cost and brought.
 #[derive(Clone, Debug)]
-pub struct FindStanding {
+pub struct ConditionStanding {
     /// Its id.
     pub id: Id,
     /// The fact.
-    pub find: Find,
+    pub condition: Condition,
     /// How much of it the included sheets (or feet) cover, and how much is beyond.
     pub used: IncludedUse,
     /// Cost tied to it by code.
-    pub totals: BTreeMap<Id, FindTotals>,
+    pub totals: BTreeMap<Id, ConditionTotals>,
     /// Of that, what is beyond the included sheets.
-    pub beyond: BTreeMap<Id, FindTotals>,
+    pub beyond: BTreeMap<Id, ConditionTotals>,
     /// The cost beyond.
     pub spent: Money,
     /// The price approved for it.
@@ -191,8 +195,8 @@ pub struct FindStanding {
     /// Billed for it.
     pub billed: Money,
     /// Given away.
-    pub leak: Money,
-    /// Whether a change order for it waits for its answer.
+    pub unrecovered: Money,
+    /// Whether a change order for it waits for its decision.
     pub waiting: bool,
     /// Whether any change order was ever made for it that was not withdrawn.
     pub asked: bool,
@@ -207,20 +211,20 @@ pub struct Standing {
     pub job: Id,
     /// The month.
     pub month: Month,
-    /// Its promise, if it has one.
-    pub promise: Option<Held<Promise>>,
+    /// Its contract, if it has one.
+    pub contract: Option<Held<Contract>>,
     /// Price and money.
     pub money: JobTotals,
     /// Sums by code.
     pub codes: BTreeMap<Id, CodeTotals>,
-    /// Labour by part.
-    pub labour: LabourTotals,
+    /// Labor by part.
+    pub labor: LaborTotals,
     /// Hours by crew.
     pub crews: Vec<(Option<Id>, Qty)>,
     /// Work began on.
     pub begun: Option<Date>,
-    /// Work ended on, finished or cancelled.
-    pub ended: Option<(JobStage, Date)>,
+    /// Work ended on, finished or canceled.
+    pub ended: Option<(JobStatusWord, Date)>,
     /// The owner's forecasts that stand, by code.
     pub forecasts: BTreeMap<Id, Money>,
     /// Material on site and not installed, by code.
@@ -228,7 +232,7 @@ pub struct Standing {
     /// Change orders.
     pub changes: Vec<ChangeStanding>,
     /// Hidden conditions, in the order in which they were found.
-    pub finds: Vec<FindStanding>,
+    pub conditions: Vec<ConditionStanding>,
 }
 
 impl Standing {
@@ -247,7 +251,7 @@ impl Standing {
             forecasts.insert(held.fact.code, held.fact.amount);
         }
         let mut codes = books.code_totals(job, month)?;
-        // A code that the owner foresees cost on counts before anything was promised or spent on it.
+        // A code that the owner foresees cost on counts before anything was contracted or spent on it.
         for code in forecasts.keys() {
             codes.entry(*code).or_default();
         }
@@ -256,33 +260,33 @@ impl Standing {
             stored.insert(held.fact.code, held.fact.amount);
         }
         let (mut begun, mut ended) = (None, None);
-        for held in books.standing::<JobStep>(calendar, "job", job, month, |fact| fact.date)? {
+        for held in books.standing::<JobStatus>(calendar, "job", job, month, |fact| fact.date)? {
             match held.fact.stage {
-                JobStage::Begun => begun = Some(held.fact.date),
+                JobStatusWord::Begun => begun = Some(held.fact.date),
                 stage => ended = Some((stage, held.fact.date)),
             }
         }
         let mut standing = Standing {
             job,
             month,
-            promise: books.standing::<Promise>(calendar, "job", job, month, |fact| fact.date)?.pop(),
+            contract: books.standing::<Contract>(calendar, "job", job, month, |fact| fact.date)?.pop(),
             money: books.job_totals(job, month)?,
             codes,
-            labour: books.job_labour(job, month)?,
+            labor: books.job_labor(job, month)?,
             crews: books.crew_hours(job, month)?,
             begun,
             ended,
             forecasts,
             stored,
             changes: changes(books, calendar, job, month)?,
-            finds: Vec::new(),
+            conditions: Vec::new(),
         };
-        let mut found = finds(books, calendar, &standing)?;
+        let mut found = conditions(books, calendar, &standing)?;
         accrue(&mut standing, &found);
-        for (find, stages) in &mut found {
-            settle_find(find, stages, &standing);
+        for (condition, stages) in &mut found {
+            settle_condition(condition, stages, &standing);
         }
-        standing.finds = found.into_iter().map(|(find, _)| find).collect();
+        standing.conditions = found.into_iter().map(|(condition, _)| condition).collect();
         Ok(standing)
     }
 
@@ -313,18 +317,18 @@ fn changes(
     }
     let mut changes = Vec::with_capacity(orders.len());
     for order in orders {
-        let answers =
-            books.standing::<Answer>(calendar, "change_order", order.entry.id, month, |fact| fact.date)?;
+        let decisions =
+            books.standing::<Decision>(calendar, "change_order", order.entry.id, month, |fact| fact.date)?;
         let verdicts: Vec<(&str, Verdict)> =
-            answers.iter().map(|held| (held.entry.device.as_str(), held.fact.verdict)).collect();
+            decisions.iter().map(|held| (held.entry.device.as_str(), held.fact.verdict)).collect();
         let contradicted = verdicts
             .iter()
             .any(|(device, verdict)| verdicts.iter().any(|(other, said)| other != device && said != verdict));
-        let answer = answers.into_iter().next_back().map(|held| held.fact);
+        let decision = decisions.into_iter().next_back().map(|held| held.fact);
         changes.push(ChangeStanding {
             id: order.entry.id,
-            approved: approved_lines(order.fact.lines.len(), answer.as_ref()),
-            answer,
+            approved: approved_lines(order.fact.lines.len(), decision.as_ref()),
+            decision,
             contradicted,
             invoiced: invoiced.get(&order.entry.id).copied().unwrap_or_default(),
             accrued: None,
@@ -334,84 +338,98 @@ fn changes(
     Ok(changes)
 }
 
-/// The finds with their cost and the stages of the work on them; what they brought is settled afterwards.
-fn finds(
+/// The conditions with their cost and the stages of the work on them; what they brought is settled afterwards.
+fn conditions(
     books: Books<'_>,
     calendar: &Calendar,
     standing: &Standing,
-) -> Result<Vec<(FindStanding, Vec<FindStage>)>, OfficeError> {
-    let held = books.standing::<Find>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
-    let promise = standing.promise.as_ref().map(|held| &held.fact);
-    let used = uses(promise, held.iter().map(|held| &held.fact));
-    let mut finds = Vec::with_capacity(held.len());
+) -> Result<Vec<(ConditionStanding, Vec<RepairStage>)>, OfficeError> {
+    let held =
+        books.standing::<Condition>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+    let contract = standing.contract.as_ref().map(|held| &held.fact);
+    let used = uses(contract, held.iter().map(|held| &held.fact));
+    let mut conditions = Vec::with_capacity(held.len());
     for (held, used) in held.into_iter().zip(used) {
         let id = held.entry.id;
-        let totals = books.find_totals(id, standing.month)?;
-        let beyond: BTreeMap<Id, FindTotals> =
+        let totals = books.condition_totals(id, standing.month)?;
+        let beyond: BTreeMap<Id, ConditionTotals> =
             totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
         let spent = beyond.values().map(spent).sum();
-        let steps = books.standing::<FindStep>(calendar, "find", id, standing.month, |fact| fact.date)?;
-        let find = FindStanding {
+        let steps = books.standing::<Repair>(calendar, "condition", id, standing.month, |fact| fact.date)?;
+        let condition = ConditionStanding {
             id,
-            find: held.fact,
+            condition: held.fact,
             used,
             totals,
             beyond,
             spent,
             approved: Money::ZERO,
             billed: Money::ZERO,
-            leak: Money::ZERO,
+            unrecovered: Money::ZERO,
             waiting: false,
             asked: false,
             work: WorkState::NotBegun,
         };
-        finds.push((find, steps.iter().map(|step| step.fact.stage).collect()));
+        conditions.push((condition, steps.iter().map(|step| step.fact.stage).collect()));
     }
-    Ok(finds)
+    Ok(conditions)
 }
 
 /// Works out what approved changes by time and material come to, and moves the job's price by the difference from what
-/// was expected. A find that two of them name counts for the first.
-fn accrue(standing: &mut Standing, finds: &[(FindStanding, Vec<FindStage>)]) {
+/// was expected. A condition that two of them name counts for the first.
+fn accrue(standing: &mut Standing, conditions: &[(ConditionStanding, Vec<RepairStage>)]) {
     let ended = standing.is_ended();
     let mut taken: BTreeSet<Id> = BTreeSet::new();
     for change in &mut standing.changes {
-        let own: BTreeSet<Id> = change.finds().difference(&taken).copied().collect();
+        let own: BTreeSet<Id> = change.conditions().difference(&taken).copied().collect();
         if change.order.pricing != Pricing::TimeAndMaterial || own.is_empty() {
             continue;
         }
-        let of_change = || finds.iter().filter(|(find, _)| own.contains(&find.id));
-        let cost = of_change().map(|(find, _)| find.spent).sum();
-        let done = ended || of_change().all(|(_, stages)| stages.contains(&FindStage::Done));
+        let of_change = || conditions.iter().filter(|(condition, _)| own.contains(&condition.id));
+        let cost = of_change().map(|(condition, _)| condition.spent).sum();
+        let done = ended || of_change().all(|(_, stages)| stages.contains(&RepairStage::Done));
         change.accrue(cost, done);
         standing.money.hidden_price += change.owed() - change.approved_price();
         taken.extend(own);
     }
 }
 
-fn settle_find(find: &mut FindStanding, stages: &[FindStage], standing: &Standing) {
-    let still_to_bill = settle_money(find, &standing.changes);
-    let unasked_and_open = !find.asked && !standing.is_ended();
-    find.leak = trade::leak(find.spent, find.billed, still_to_bill || find.waiting || unasked_and_open);
-    find.work = work_state(find, stages);
+fn settle_condition(condition: &mut ConditionStanding, stages: &[RepairStage], standing: &Standing) {
+    let still_to_bill = settle_money(condition, &standing.changes);
+    let unasked_and_open = !condition.asked && !standing.is_ended();
+    condition.unrecovered = trade::unrecovered(
+        condition.spent,
+        condition.billed,
+        still_to_bill || condition.waiting || unasked_and_open,
+    );
+    condition.work = work_state(condition, stages);
 }
 
 /// The order of use: finds take from the included sheets (or feet of board) as they are found.
-fn uses<'a>(promise: Option<&Promise>, finds: impl Iterator<Item = &'a Find>) -> Vec<IncludedUse> {
-    let finds: Vec<&Find> = finds.collect();
-    let mut used = vec![IncludedUse { covered: Qty::ZERO, beyond: Qty::ZERO }; finds.len()];
+fn uses<'a>(
+    contract: Option<&Contract>,
+    conditions: impl Iterator<Item = &'a Condition>,
+) -> Vec<IncludedUse> {
+    let conditions: Vec<&Condition> = conditions.collect();
+    let mut used = vec![IncludedUse { covered: Qty::ZERO, beyond: Qty::ZERO }; conditions.len()];
     let included = [
-        (Damaged::DeckSheet, CountedIn::Sheet, promise.map_or(Qty::ZERO, |promise| promise.included_sheets)),
-        (Damaged::DeckBoard, CountedIn::Foot, promise.map_or(Qty::ZERO, |promise| promise.included_feet)),
+        (
+            Damaged::DeckSheet,
+            CountedIn::Sheet,
+            contract.map_or(Qty::ZERO, |contract| contract.included_sheets),
+        ),
+        (Damaged::DeckBoard, CountedIn::Foot, contract.map_or(Qty::ZERO, |contract| contract.included_feet)),
     ];
-    for (find, place) in finds.iter().zip(&mut used) {
-        place.beyond = find.count;
+    for (condition, place) in conditions.iter().zip(&mut used) {
+        place.beyond = condition.count;
     }
     for (damaged, counted_in, amount) in included {
-        let of_kind: Vec<usize> = (0..finds.len())
-            .filter(|index| finds[*index].damaged == damaged && finds[*index].counted_in == counted_in)
+        let of_kind: Vec<usize> = (0..conditions.len())
+            .filter(|index| {
+                conditions[*index].damaged == damaged && conditions[*index].counted_in == counted_in
+            })
             .collect();
-        let counts: Vec<Qty> = of_kind.iter().map(|index| finds[*index].count).collect();
+        let counts: Vec<Qty> = of_kind.iter().map(|index| conditions[*index].count).collect();
         for (index, taken) in of_kind.into_iter().zip(trade::use_included(amount, &counts)) {
             used[index] = taken;
         }
@@ -419,13 +437,13 @@ fn uses<'a>(promise: Option<&Promise>, finds: impl Iterator<Item = &'a Find>) ->
     used
 }
 
-/// Everything a find cost on a code.
-pub(crate) fn spent(totals: &FindTotals) -> Money {
-    totals.material + totals.labour + totals.subcontract + totals.rest
+/// Everything a condition cost on a code.
+pub(crate) fn spent(totals: &ConditionTotals) -> Money {
+    totals.material + totals.labor + totals.subcontract + totals.rest
 }
 
-/// The part of a find's cost beyond the included sheets, split by count.
-fn beyond(totals: &FindTotals, used: IncludedUse) -> FindTotals {
+/// The part of a condition's cost beyond the included sheets, split by count.
+fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
     let money = |cost: Money| trade::beyond_share(cost, used).beyond;
     let quantity = |quantity: Qty| {
         let count = used.covered + used.beyond;
@@ -434,9 +452,9 @@ fn beyond(totals: &FindTotals, used: IncludedUse) -> FindTotals {
         }
         Qty::rounded(quantity.decimal() * used.beyond.decimal() / count.decimal())
     };
-    FindTotals {
+    ConditionTotals {
         material: money(totals.material),
-        labour: money(totals.labour),
+        labor: money(totals.labor),
         subcontract: money(totals.subcontract),
         rest: money(totals.rest),
         counted: money(totals.counted),
@@ -445,38 +463,43 @@ fn beyond(totals: &FindTotals, used: IncludedUse) -> FindTotals {
     }
 }
 
-/// What was approved and billed for a find; answers whether more of it is still to be billed. What is owed
+/// What was approved and billed for a condition; decisions whether more of it is still to be billed. What is owed
 /// and billed of a change order is shared among its approved lines by their price.
-fn settle_money(find: &mut FindStanding, changes: &[ChangeStanding]) -> bool {
+fn settle_money(condition: &mut ConditionStanding, changes: &[ChangeStanding]) -> bool {
     let mut still_to_bill = false;
-    for change in
-        changes.iter().filter(|change| change.order.lines.iter().any(|line| line.find == Some(find.id)))
+    for change in changes
+        .iter()
+        .filter(|change| change.order.lines.iter().any(|line| line.condition == Some(condition.id)))
     {
         match change.state() {
             ChangeState::Withdrawn => continue,
-            ChangeState::Waiting => find.waiting = true,
+            ChangeState::Waiting => condition.waiting = true,
             _ => {}
         }
-        find.asked = true;
-        let mine = change.price(|line| line == Some(find.id));
+        condition.asked = true;
+        let mine = change.price(|line| line == Some(condition.id));
         let whole = change.approved_price();
         if mine.is_zero() {
             continue;
         }
         let weights = [mine.decimal(), (whole - mine).decimal()];
         let part = |of: Money| trade::split(of, &weights).ok().and_then(|parts| parts.first().copied());
-        find.approved += if change.accrued.is_some() { part(change.owed()).unwrap_or(mine) } else { mine };
-        find.billed += part(change.invoiced).unwrap_or(mine.min(change.invoiced));
+        condition.approved +=
+            if change.accrued.is_some() { part(change.owed()).unwrap_or(mine) } else { mine };
+        condition.billed += part(change.invoiced).unwrap_or(mine.min(change.invoiced));
         still_to_bill |= change.invoiced < change.owed();
     }
     still_to_bill
 }
 
-fn work_state(find: &FindStanding, steps: &[FindStage]) -> WorkState {
-    let has_answer_or_is_covered = find.used.beyond.is_zero() || !find.approved.is_zero();
-    match (steps.contains(&FindStage::Done), steps.contains(&FindStage::Begun) || !find.totals.is_empty()) {
+fn work_state(condition: &ConditionStanding, steps: &[RepairStage]) -> WorkState {
+    let has_decision_or_is_covered = condition.used.beyond.is_zero() || !condition.approved.is_zero();
+    match (
+        steps.contains(&RepairStage::Done),
+        steps.contains(&RepairStage::Begun) || !condition.totals.is_empty(),
+    ) {
         (false, false) => WorkState::NotBegun,
-        _ if !has_answer_or_is_covered => WorkState::AtRisk,
+        _ if !has_decision_or_is_covered => WorkState::AtRisk,
         (true, _) => WorkState::Done,
         (false, true) => WorkState::Begun,
     }

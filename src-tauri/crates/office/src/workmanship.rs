@@ -10,7 +10,7 @@ use crate::rates::item_title;
 use crate::words::headed;
 use jiff::civil::Date;
 use ledger::facts::{
-    CheckPoint, Inspection as InspectionFact, Installed, Part, Promise, Warranty as WarrantyFact, WorkCheck,
+    CheckPoint, Contract, Inspection as InspectionFact, Installed, Part, Warranty as WarrantyFact, WorkCheck,
 };
 use ledger::kind::FactRow;
 use ledger::words::{CheckState, Place};
@@ -119,7 +119,7 @@ pub struct JobInstalled {
     pub photo: Option<String>,
 }
 
-/// A part of the promise of which it is not recorded yet that it was built in.
+/// A part of the contract of which it is not recorded yet that it was built in.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ToInstall {
@@ -127,9 +127,9 @@ pub struct ToInstall {
     pub item: Item,
     /// That item in words.
     pub part: String,
-    /// What the promise calls it.
+    /// What the contract calls it.
     pub description: String,
-    /// Packages promised.
+    /// Packages contracted.
     pub packages: Qty,
     /// What one is bought in; empty where the firm's parts do not say.
     pub package: String,
@@ -181,7 +181,7 @@ pub struct Workmanship {
     pub inspections: Vec<JobInspection>,
     /// What was built in, oldest first.
     pub installed: Vec<JobInstalled>,
-    /// Parts of the promise of which nothing is recorded as built in.
+    /// Parts of the contract of which nothing is recorded as built in.
     pub to_install: Vec<ToInstall>,
     /// The warranty that stands: the newest.
     pub warranty: Option<JobWarranty>,
@@ -204,10 +204,10 @@ pub fn workmanship(desk: &Desk, job: &str) -> Result<Workmanship, OfficeError> {
 }
 
 pub(crate) fn of_job(books: Books<'_>, names: &Names, job: Id) -> Result<Workmanship, OfficeError> {
-    let promise = standing::<Promise>(books, job)?.into_iter().next().map(|held| held.fact);
-    let points = points(books, names, job, promise.as_ref())?;
+    let contract = standing::<Contract>(books, job)?.into_iter().next().map(|held| held.fact);
+    let points = points(books, names, job, contract.as_ref())?;
     let installed = standing::<Installed>(books, job)?;
-    let mut to_install = to_install(books, promise.as_ref())?;
+    let mut to_install = to_install(books, contract.as_ref())?;
     let built_in: BTreeSet<(Item, &str)> =
         installed.iter().map(|held| (held.fact.item, held.fact.description.as_str())).collect();
     to_install.retain(|part| !built_in.contains(&(part.item, part.description.as_str())));
@@ -255,21 +255,21 @@ fn newest_warranty(held: Vec<Held<WarrantyFact>>) -> Option<Held<WarrantyFact>> 
     in_order(held, |warranty| warranty.date).pop()
 }
 
-/// The firm's points for the parts of this roof, each with its newest check. Without parts in the promise the roof's
+/// The firm's points for the parts of this roof, each with its newest check. Without parts in the contract the roof's
 /// own are not known, and every point is asked. A point that the firm no longer asks stays where it was looked at: what
 /// was seen on this roof is not forgotten with the list.
 fn points(
     books: Books<'_>,
     names: &Names,
     job: Id,
-    promise: Option<&Promise>,
+    contract: Option<&Contract>,
 ) -> Result<Vec<JobPoint>, OfficeError> {
     let mut checks: BTreeMap<Id, Held<WorkCheck>> = BTreeMap::new();
     for held in in_order(standing::<WorkCheck>(books, job)?, |check| check.date) {
         checks.insert(held.fact.point, held);
     }
     let items: BTreeSet<Item> =
-        promise.iter().flat_map(|promise| &promise.parts).map(|part| part.item).collect();
+        contract.iter().flat_map(|contract| &contract.parts).map(|part| part.item).collect();
     let here = |point: &CheckPoint| point.item.is_none_or(|item| items.is_empty() || items.contains(&item));
     let listed: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
     let asked = |id: &Id, point: &CheckPoint| checks.contains_key(id) || (!point.retired && here(point));
@@ -335,13 +335,13 @@ fn built(held: Held<Installed>, names: &Names) -> JobInstalled {
     }
 }
 
-/// What the promise buys and what stays on the roof: the tear-off, its haul, a permit and a machine do not.
-fn to_install(books: Books<'_>, promise: Option<&Promise>) -> Result<Vec<ToInstall>, OfficeError> {
-    let Some(promise) = promise else { return Ok(Vec::new()) };
+/// What the contract buys and what stays on the roof: the tear-off, its haul, a permit and a machine do not.
+fn to_install(books: Books<'_>, contract: Option<&Contract>) -> Result<Vec<ToInstall>, OfficeError> {
+    let Some(contract) = contract else { return Ok(Vec::new()) };
     let known: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
     let stays =
         |item: Item| !matches!(item, Item::TearOff | Item::Haul | Item::Permit | Item::Machine | Item::Other);
-    let bought = promise.parts.iter().filter(|part| stays(part.item) && part.packages.is_positive());
+    let bought = contract.parts.iter().filter(|part| stays(part.item) && part.packages.is_positive());
     Ok(bought
         .map(|part| ToInstall {
             item: part.item,
@@ -384,7 +384,7 @@ mod tests {
     const JOB: &str = "26-900";
 
     impl Shop {
-        /// The made-up firm with a job that promised barrier and shingles.
+        /// The made-up firm with a job that contracted barrier and shingles.
         fn open() -> Shop {
             let home = tempfile::tempdir().unwrap();
             let path = home.path().join("firm.tearoff");
@@ -399,9 +399,9 @@ mod tests {
                     "packages": packages, "cost": "77.77"})
             };
             shop.record(
-                json!({"kind": "promise", "date": "2026-11-03", "job": JOB, "price": "9000.00", "included_sheets": "3",
+                json!({"kind": "contract", "date": "2026-11-03", "job": JOB, "price": "9000.00", "included_sheets": "3",
                 "lines": [{"code": "shingle", "cost_kind": "material", "amount": "77.77"}],
-                "parts": [part("tear-off", "One layer", "1"), part("barrier", "Leak barrier, 2 squares a roll", "5"),
+                "parts": [part("tear-off", "One layer", "1"), part("barrier", "Membrane, 2 squares a roll", "5"),
                     part("shingles", "Laminated shingles", "62"), part("fasteners", "Nails", "0")]}),
             );
             shop
@@ -437,7 +437,7 @@ mod tests {
         let work = shop.now();
         let items: BTreeSet<Option<Item>> = work.points.iter().map(|point| point.item).collect();
         let here = [None, Some(Item::TearOff), Some(Item::Barrier), Some(Item::Shingles)];
-        assert_eq!(items, here.into_iter().collect(), "no chimney is promised, so none is asked for");
+        assert_eq!(items, here.into_iter().collect(), "no chimney is contracted, so none is asked for");
         assert_eq!(work.points.first().unwrap().part, "The whole job");
         assert!(work.points.iter().all(|point| point.check.is_none() && !point.settled));
         let blocking = work.points.iter().filter(|point| point.blocks).count();
@@ -484,13 +484,13 @@ mod tests {
     }
 
     #[test]
-    fn parts_of_the_promise_are_offered_until_they_are_recorded_and_no_cost_is_told() {
+    fn parts_of_the_contract_are_offered_until_they_are_recorded_and_no_cost_is_told() {
         let mut shop = Shop::open();
         let offered = |shop: &Shop| {
             let parts = shop.now().to_install.into_iter();
             parts.map(|part| (part.description, part.packages.to_string())).collect::<Vec<_>>()
         };
-        let barrier = ("Leak barrier, 2 squares a roll".to_owned(), "5".to_owned());
+        let barrier = ("Membrane, 2 squares a roll".to_owned(), "5".to_owned());
         assert_eq!(offered(&shop), [barrier.clone(), ("Laminated shingles".to_owned(), "62".to_owned())]);
         let shingles =
             shop.record(json!({"kind": "installed", "date": "2026-11-03", "job": JOB, "item": "shingles",

@@ -44,7 +44,7 @@ pub struct JobBar {
     /// Margin per crew-day.
     pub margin_per_crew_day: Option<Money>,
     /// Given away on hidden conditions.
-    pub leak: Money,
+    pub unrecovered: Money,
     /// Billed beyond what is earned.
     pub over_billed: Money,
     /// Earned beyond what is billed.
@@ -105,7 +105,7 @@ fn bar(result: JobResult, date: Date) -> JobBar {
         margin_share: result.margin_share,
         margin_sold_share: result.margin_sold_share,
         margin_per_crew_day: result.margin_per_crew_day,
-        leak: result.hidden.leak,
+        unrecovered: result.hidden.unrecovered,
         over_billed: result.over_billed,
         under_billed: result.under_billed,
         complete: result.complete,

@@ -132,7 +132,7 @@ mod tests {
             Column::new("line", Kind::Integer, "Line", "Its place.").required(),
             Column::new("job", Kind::Text, "Job", "The job's number."),
             Column::new("debit", Kind::Money, "Debit", "Debit.").not_negative(),
-            Column::new("kind", Kind::Text, "Kind", "Kind.").one_of(&["receipt"]),
+            Column::new("kind", Kind::Text, "Kind", "Kind.").one_of(&["bill"]),
             Column::new("late", Kind::YesNo, "Late", "Late."),
             Column::new("id", Kind::Id, "Id", "Id."),
         ];
@@ -158,7 +158,7 @@ mod tests {
         assert_eq!(fields[0]["constraints"], json!({ "required": true }));
         assert_eq!(fields[2]["description"], "Debit. In USD.");
         assert_eq!(fields[2]["constraints"], json!({ "minimum": 0 }));
-        assert_eq!(fields[3]["constraints"], json!({ "enum": ["receipt"] }));
+        assert_eq!(fields[3]["constraints"], json!({ "enum": ["bill"] }));
         assert_eq!(fields[4]["trueValues"], json!(["yes"]));
         assert_eq!(fields[5]["format"], "uuid");
     }

@@ -395,7 +395,7 @@ mod tests {
         let columns = vec![
             Column::new("line", Kind::Integer, "Line", "Its place.").required(),
             Column::new("debit", Kind::Money, "Debit", "Debit.").not_negative(),
-            Column::new("kind", Kind::Text, "Kind", "Kind.").one_of(&["receipt", "charge"]),
+            Column::new("kind", Kind::Text, "Kind", "Kind.").one_of(&["bill", "charge"]),
         ];
         let mut table = Table::new("journal", "Journal", "Lines.", &[], &[], columns);
         let said = |error: PaperworkError| error.to_string();
@@ -409,8 +409,8 @@ mod tests {
         assert!(said(table.push(row).unwrap_err()).contains("debit: it holds Text where Money belongs"));
         let row = vec![Cell::Integer(1), Money::from_minor(-1).into(), Cell::Empty];
         assert!(said(table.push(row).unwrap_err()).contains("debit: -0.01 is below zero"));
-        let row = vec![Cell::Integer(1), Cell::Empty, Cell::text("rumour")];
-        assert!(said(table.push(row).unwrap_err()).contains("kind: “rumour” is none of its words"));
+        let row = vec![Cell::Integer(1), Cell::Empty, Cell::text("rumor")];
+        assert!(said(table.push(row).unwrap_err()).contains("kind: “rumor” is none of its words"));
         assert!(table.rows().is_empty());
         table.push(vec![Cell::Integer(1), Money::ZERO.into(), Cell::text("charge")]).unwrap();
         assert_eq!(table.rows().len(), 1);

@@ -1,12 +1,12 @@
-//! What an hour of labour costs beyond the pay: employer taxes, workers' compensation, liability, benefits.
+//! What an hour of labor costs beyond the pay: employer taxes, workers' compensation, liability, benefits.
 
 use rust_decimal::Decimal;
 
-use crate::labour::{LabourError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
+use crate::labor::{LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
 use crate::money::{Money, Qty, Rate};
 use crate::split::split;
 
-/// What one part of the burden is reckoned on. Rates are data with dates and never constants of this crate.
+/// What one part of the burden is calculated on. Rates are data with dates and never constants of this crate.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum BurdenBasis {
     /// A share of pay, such as an employer tax.
@@ -37,7 +37,7 @@ pub enum BurdenBasis {
 pub struct BurdenPart {
     /// The firm's name for it.
     pub name: String,
-    /// What it is reckoned on.
+    /// What it is calculated on.
     pub basis: BurdenBasis,
 }
 
@@ -123,8 +123,8 @@ pub struct LoadedWeek {
 }
 
 /// The loaded cost of one person's week: pay by [`week_pay`], burden by [`week_burden`], and each part of the
-/// burden spread over the lines of work by the pay that it is reckoned on, or by hours where it is so much an
-/// hour. Spreading keeps sums, so the lines sum to the week to the cent (house rule).
+/// burden spread over the lines of work by the pay that it is calculated on, or by hours where it is so much an
+/// hour. Spreading keeps sums, so the lines sum to the week to the cent (company rule).
 ///
 /// # Errors
 /// As [`week_pay`].
@@ -136,7 +136,7 @@ pub fn loaded_week(
     parts: &[BurdenPart],
     class: Option<&str>,
     paid_before_in_year: Money,
-) -> Result<LoadedWeek, LabourError> {
+) -> Result<LoadedWeek, LaborError> {
     let pay = week_pay(work, bonus, rule, spread)?;
     let mut lines: Vec<LoadedLine> = pay
         .straight

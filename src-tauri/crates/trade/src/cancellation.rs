@@ -5,7 +5,7 @@ use jiff::civil::{Date, Weekday, date};
 
 use crate::money::Money;
 
-/// The least price at which a sale made at the buyer's home can be cancelled (16 CFR 429.0(a)).
+/// The least price at which a sale made at the buyer's home can be canceled (16 CFR 429.0(a)).
 pub const LEAST_SALE_AT_HOME: Money = Money::from_minor(2_500);
 
 /// A holiday's name, and its name on the weekday on which it is kept when it falls on a weekend.
@@ -46,7 +46,7 @@ const MOVING: [(i8, i8, Weekday, &str); 6] = [
 /// A holiday on a Saturday is kept on the Friday before, and one on a Sunday on the Monday after (5 U.S.C.
 /// 6103(b) and the order made under it). Both the day itself and the day on which it is kept are listed: the
 /// rule does not say which counts, and counting neither as a business day gives the buyer the longer time
-/// (house rule). So the 31st of December is listed where the next New Year's Day is a Saturday.
+/// (company rule). So the 31st of December is listed where the next New Year's Day is a Saturday.
 #[must_use]
 pub fn federal_holidays(year: i16) -> Vec<(Date, &'static str)> {
     let mut days: Vec<(Date, &'static str)> = Vec::with_capacity(16);
@@ -63,11 +63,11 @@ pub fn federal_holidays(year: i16) -> Vec<(Date, &'static str)> {
         }
         if let Ok(day) = Date::new(year, *month, *day) {
             days.push((day, holiday.name));
-            days.extend(kept_on(day).map(|kept| (kept, holiday.kept)));
+            days.extend(total_on(day).map(|kept| (kept, holiday.kept)));
         }
     }
     if let Ok(next) = Date::new(year.saturating_add(1), 1, 1) {
-        days.extend(kept_on(next).map(|kept| (kept, NEW_YEAR.kept)));
+        days.extend(total_on(next).map(|kept| (kept, NEW_YEAR.kept)));
     }
     days.retain(|(day, _)| day.year() == year);
     days.sort_unstable();
@@ -76,7 +76,7 @@ pub fn federal_holidays(year: i16) -> Vec<(Date, &'static str)> {
 }
 
 /// The weekday on which a holiday is kept, where it falls on a weekend.
-fn kept_on(day: Date) -> Option<Date> {
+fn total_on(day: Date) -> Option<Date> {
     match day.weekday() {
         Weekday::Saturday => Some(day.saturating_sub(1.day())),
         Weekday::Sunday => Some(day.saturating_add(1.day())),

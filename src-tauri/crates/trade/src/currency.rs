@@ -35,7 +35,7 @@ pub enum CurrencyError {
 
 /// A currency by its ISO 4217 code. Only currencies with two minor digits are kept, because
 /// [`Money`](crate::money::Money) is a number of hundredths; the others are refused in words and not
-/// silently shown a hundred times too large or small (house rule).
+/// silently shown a hundred times too large or small (company rule).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Currency(&'static str);
 

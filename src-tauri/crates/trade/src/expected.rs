@@ -96,7 +96,7 @@ pub fn update(prior: Prior, jobs: &[PastJob]) -> Result<Prior, ExpectedError> {
     Ok(Prior { shape: prior.shape + sheets, rate: prior.rate + squares })
 }
 
-/// What the firm's jobs as a whole say of any roof, to begin from where few jobs are alike. House rule.
+/// What the firm's jobs as a whole say of any roof, to begin from where few jobs are alike. Company rule.
 ///
 /// By moments: with m = Σ sheets ÷ Σ squares over n jobs, what is left of the scatter of sheets after chance is
 /// τ² = (n ÷ (n − 1) × Σ (sheets − m × squares)² − m × Σ squares) ÷ Σ squares², and so the shape is m² ÷ τ² and the
@@ -262,7 +262,7 @@ impl Record {
         Record { jobs: jobs.len(), squares: jobs.iter().map(|job| job.squares).sum() }
     }
 
-    /// How much it can say, by the number of jobs (house rule; the limits are ours).
+    /// How much it can say, by the number of jobs (company rule; the limits are ours).
     #[must_use]
     pub fn strength(&self) -> RecordStrength {
         match self.jobs {
@@ -274,7 +274,7 @@ impl Record {
     }
 }
 
-/// Roofs whose age makes them alike (house rule).
+/// Roofs whose age makes them alike (company rule).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum AgeBand {

@@ -6,8 +6,8 @@ use crate::word::words;
 /// All that is known of one cost code of one job on one day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct CodeStanding {
-    /// Cost in the promise.
-    pub promised: Money,
+    /// Cost in the contract.
+    pub contracted: Money,
     /// Cost in approved change orders.
     pub changes: Money,
     /// Posted facts.
@@ -18,8 +18,8 @@ pub struct CodeStanding {
     pub committed: Money,
     /// The owner's own forecast of the whole cost.
     pub own_forecast: Option<Money>,
-    /// Units in the promise with its changes, where the code is measured.
-    pub units_promised: Option<Qty>,
+    /// Units in the contract with its changes, where the code is measured.
+    pub units_contracted: Option<Qty>,
     /// Units done so far.
     pub units_done: Qty,
     /// Whether nothing more is to come but what is committed.
@@ -27,10 +27,10 @@ pub struct CodeStanding {
 }
 
 impl CodeStanding {
-    /// The revised budget: promise + approved change orders.
+    /// The revised budget: contract + approved change orders.
     #[must_use]
     pub fn revised(&self) -> Money {
-        self.promised + self.changes
+        self.contracted + self.changes
     }
 }
 
@@ -64,14 +64,14 @@ pub struct Forecast {
     pub rule: ForecastRule,
 }
 
-/// Forecasts a code's whole cost. The first rule that fits decides (house rules):
+/// Forecasts a code's whole cost. The first rule that fits decides (company rules):
 ///
 /// 1. Finished: actual + committed.
 /// 2. The owner's own figure; where more is spent already, what is spent, for a forecast below the facts is
 ///    no forecast.
-/// 3. Measured, and some of it done: actual without what is stacked on site ÷ units done × units promised, rounded
+/// 3. Measured, and some of it done: actual without what is stacked on site ÷ units done × units contracted, rounded
 ///    once, and at least actual + committed. With units as earned value this is EAC = BAC ÷ CPI. Where more units
-///    are done than were promised the measure has lost its meaning and the rule does not apply.
+///    are done than were contracted the measure has lost its meaning and the rule does not apply.
 /// 4. Otherwise the larger of actual + committed and the revised budget: money not yet spent is not saved.
 #[must_use]
 pub fn forecast(code: &CodeStanding) -> Forecast {
@@ -82,7 +82,7 @@ pub fn forecast(code: &CodeStanding) -> Forecast {
     if let Some(own) = code.own_forecast {
         return Forecast { amount: own.max(code.actual), rule: ForecastRule::Own };
     }
-    if let Some(units) = code.units_promised
+    if let Some(units) = code.units_contracted
         && code.units_done.is_positive()
         && code.units_done <= units
     {

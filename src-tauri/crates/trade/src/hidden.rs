@@ -6,7 +6,7 @@ use crate::money::{Money, Qty, Rate};
 use crate::price::price_at_markup;
 use crate::split::split;
 
-/// How one find was met: so much by what the price includes, the rest beyond it. In the find's own unit.
+/// How one condition was met: so much by what the price includes, the rest beyond it. In the condition's own unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct IncludedUse {
     /// Covered by the included sheets (or feet of board).
@@ -15,10 +15,10 @@ pub struct IncludedUse {
     pub beyond: Qty,
 }
 
-/// Uses up the included sheets on the finds in the order given.
+/// Uses up the included sheets on the conditions in the order given.
 ///
 /// Included sheets come first, then the change order's unit price (house
-/// rule). For every find, covered + beyond is its count, and all covered together never exceed `included`.
+/// rule). For every condition, covered + beyond is its count, and all covered together never exceed `included`.
 #[must_use]
 pub fn use_included(included: Qty, counts: &[Qty]) -> Vec<IncludedUse> {
     let mut left = included.max(Qty::ZERO);
@@ -30,41 +30,41 @@ pub fn use_included(included: Qty, counts: &[Qty]) -> Vec<IncludedUse> {
     counts.iter().copied().map(meet).collect()
 }
 
-/// A find's cost, split the way its count was.
+/// A condition's cost, split the way its count was.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct CostOfFind {
+pub struct CostOfCondition {
     /// The part that the price already pays for.
     pub covered: Money,
     /// The part to set against what is billed.
     pub beyond: Money,
 }
 
-/// Splits what a find cost into the covered part and the part beyond, by count; the two sum to `cost`.
+/// Splits what a condition cost into the covered part and the part beyond, by count; the two sum to `cost`.
 ///
-/// A find without a count (a lump of work) is covered by nothing, so all of it is beyond (house rule).
+/// A condition without a count (a lump of work) is covered by nothing, so all of it is beyond (company rule).
 #[must_use]
-pub fn beyond_share(cost: Money, used: IncludedUse) -> CostOfFind {
+pub fn beyond_share(cost: Money, used: IncludedUse) -> CostOfCondition {
     if !used.covered.is_positive() {
-        return CostOfFind { covered: Money::ZERO, beyond: cost };
+        return CostOfCondition { covered: Money::ZERO, beyond: cost };
     }
     let weights = [used.covered.decimal(), used.beyond.decimal().max(Decimal::ZERO)];
     match split(cost, &weights).as_deref() {
-        Ok([covered, beyond]) => CostOfFind { covered: *covered, beyond: *beyond },
+        Ok([covered, beyond]) => CostOfCondition { covered: *covered, beyond: *beyond },
         // Two weights that are not negative always split in two; were it otherwise, nothing is covered.
-        _ => CostOfFind { covered: Money::ZERO, beyond: cost },
+        _ => CostOfCondition { covered: Money::ZERO, beyond: cost },
     }
 }
 
-/// Recovery: billed ÷ spent, unrounded. `None` where nothing was spent (house rule).
+/// Recovery: billed ÷ spent, unrounded. `None` where nothing was spent (company rule).
 #[must_use]
 pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
     (spent > Money::ZERO).then(|| billed.decimal() / spent.decimal())
 }
 
-/// The leak: what was spent and never billed, where nothing more will be billed. Never below zero, because a
-/// find that paid for itself does not make up for one that was given away (house rule).
+/// The unrecovered: what was spent and never billed, where nothing more will be billed. Never below zero, because a
+/// find that paid for itself does not make up for one that was given away (company rule).
 #[must_use]
-pub fn leak(spent: Money, billed: Money, will_be_billed: bool) -> Money {
+pub fn unrecovered(spent: Money, billed: Money, will_be_billed: bool) -> Money {
     if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }
 }
 

@@ -8,7 +8,7 @@ use thiserror::Error;
 /// A word that is no kind of cost.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 #[error(
-    "\"{text}\" is not a kind of cost. Use one of material, labour, subcontract, equipment, disposal, permit, other."
+    "\"{text}\" is not a kind of cost. Use one of material, labor, subcontract, equipment, disposal, permit, other."
 )]
 pub struct CostKindError {
     /// The word as typed.
@@ -24,12 +24,12 @@ pub enum CostKind {
     /// Goods bought for the roof.
     Material,
     /// The firm's own people.
-    Labour,
+    Labor,
     /// Work done by another firm.
     Subcontract,
-    /// Machines and hire.
+    /// Machines and rental.
     Equipment,
-    /// Haul and tipping.
+    /// Haul-off and dump fees.
     Disposal,
     /// Permits and inspections.
     Permit,
@@ -41,7 +41,7 @@ impl CostKind {
     /// Every kind, in the order in which they are listed.
     pub const ALL: [CostKind; 7] = [
         CostKind::Material,
-        CostKind::Labour,
+        CostKind::Labor,
         CostKind::Subcontract,
         CostKind::Equipment,
         CostKind::Disposal,
@@ -54,7 +54,7 @@ impl CostKind {
     pub const fn as_str(self) -> &'static str {
         match self {
             CostKind::Material => "material",
-            CostKind::Labour => "labour",
+            CostKind::Labor => "labor",
             CostKind::Subcontract => "subcontract",
             CostKind::Equipment => "equipment",
             CostKind::Disposal => "disposal",

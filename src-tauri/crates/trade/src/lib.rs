@@ -21,7 +21,7 @@ pub mod expected;
 pub mod forecast;
 pub mod hidden;
 pub mod kind;
-pub mod labour;
+pub mod labor;
 pub mod money;
 pub mod month;
 pub mod overhead;
@@ -49,12 +49,12 @@ pub use expected::{
 };
 pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
 pub use hidden::{
-    CostOfFind, Deduct, IncludedUse, Priced, beyond_share, deduct, leak, recovery, time_and_material,
-    use_included,
+    CostOfCondition, Deduct, IncludedUse, Priced, beyond_share, deduct, recovery, time_and_material,
+    unrecovered, use_included,
 };
 pub use kind::{CostKind, CostKindError};
-pub use labour::{
-    FlatWeek, LabourError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, fluctuating_week, overtime_rate,
+pub use labor::{
+    FlatWeek, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, fluctuating_week, overtime_rate,
     piece_week, salary_rate, week_pay,
 };
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
@@ -69,15 +69,15 @@ pub use price::{
 };
 pub use progress::{Progress, ProgressInput, progress};
 pub use receivable::{
-    Age, AgeTable, AllowanceRates, OpenItem, age_bucket, ageing, allowance, apply_oldest_first,
-    days_past_due, retainage,
+    Age, AgeTable, AllowanceRates, OpenItem, age_bucket, aging, allowance, apply_oldest_first, days_past_due,
+    retainage,
 };
 pub use roof::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
 };
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, sales_tax};
-pub use variance::{LabourVariance, MaterialVariance, labour_variance, material_variance};
+pub use variance::{LaborVariance, MaterialVariance, labor_variance, material_variance};
 pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, walk};
 pub use week::week_start;
 pub use word::WordError;

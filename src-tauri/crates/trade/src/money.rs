@@ -188,7 +188,7 @@ fn unsigned_zero(value: Decimal) -> Decimal {
 /// An amount of money in the ledger's currency, exact to the cent.
 ///
 /// Sums and differences of amounts are exact; anything that multiplies or divides goes through
-/// [`Money::rounded`], once, at the line (house rule).
+/// [`Money::rounded`], once, at the line (company rule).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
 pub struct Money(Decimal);
@@ -213,7 +213,7 @@ impl Money {
     }
 
     /// Rounds to the cent, half away from zero. The one rounding a line gets; half away from zero makes the
-    /// reversal of a line round to the line's exact negative (house rule).
+    /// reversal of a line round to the line's exact negative (company rule).
     #[must_use]
     pub fn rounded(value: Decimal) -> Money {
         Money::of(value.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero))
@@ -350,7 +350,7 @@ impl Rate {
 }
 
 /// The price of a line: unit price times quantity, multiplied exactly and rounded once, half away from
-/// zero, at the line (house rule).
+/// zero, at the line (company rule).
 #[must_use]
 pub fn line_amount(unit_price: Rate, quantity: Qty) -> Money {
     Money::rounded(unit_price.0 * quantity.0)

@@ -9,24 +9,24 @@ use crate::word::words;
 /// (OpenStax vol. 2, read), so it is chosen once and shown.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum OverheadBase {
-    /// So much for each hour of labour.
-    LabourHours,
-    /// So much for each dollar of labour cost.
-    LabourCost,
+    /// So much for each hour of labor.
+    LaborHours,
+    /// So much for each dollar of labor cost.
+    LaborCost,
     /// So much for each crew-day.
     CrewDays,
 }
 
 words!(OverheadBase, "base for overhead", {
-    LabourHours => "labour-hours",
-    LabourCost => "labour-cost",
+    LaborHours => "labor-hours",
+    LaborCost => "labor-cost",
     CrewDays => "crew-days",
 });
 
 /// The overhead rate for the year: the budgeted overhead ÷ the budgeted hours, dollars or crew-days of the
 /// base, kept at six decimals. `None` where the base is not above zero.
 ///
-/// 250,000 over 100,000 labour dollars is 2.50 a dollar (OpenStax vol. 2, read).
+/// 250,000 over 100,000 labor dollars is 2.50 a dollar (OpenStax vol. 2, read).
 #[must_use]
 pub fn overhead_rate(annual_overhead: Money, annual_base: Decimal) -> Option<Rate> {
     (annual_base > Decimal::ZERO).then(|| Rate::rounded(annual_overhead.decimal() / annual_base))
@@ -35,10 +35,10 @@ pub fn overhead_rate(annual_overhead: Money, annual_base: Decimal) -> Option<Rat
 /// The overhead that a job carries: the rate times the job's own measure of the base, rounded once
 ///.
 #[must_use]
-pub fn absorbed(base: OverheadBase, rate: Rate, hours: Qty, labour_cost: Money, crew_days: Decimal) -> Money {
+pub fn absorbed(base: OverheadBase, rate: Rate, hours: Qty, labor_cost: Money, crew_days: Decimal) -> Money {
     let measure = match base {
-        OverheadBase::LabourHours => hours.decimal(),
-        OverheadBase::LabourCost => labour_cost.decimal(),
+        OverheadBase::LaborHours => hours.decimal(),
+        OverheadBase::LaborCost => labor_cost.decimal(),
         OverheadBase::CrewDays => crew_days,
     };
     Money::rounded(rate.decimal() * measure)

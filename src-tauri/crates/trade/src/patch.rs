@@ -23,7 +23,7 @@ pub struct Patch {
     pub along_eave: Qty,
     /// Its height up the slope, inches.
     pub up_slope: Qty,
-    /// How far its near edge lies past a rafter's centre, inches; absent where nobody could see the rafters.
+    /// How far its near edge lies past a rafter's center, inches; absent where nobody could see the rafters.
     pub from_rafter: Option<Qty>,
 }
 
@@ -74,7 +74,7 @@ pub struct Piece {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Grown {
-    /// Along the eave, from rafter centre to rafter centre, inches.
+    /// Along the eave, from rafter center to rafter center, inches.
     pub along_eave: Qty,
     /// Up the slope, whole inches.
     pub up_slope: Qty,
@@ -120,7 +120,7 @@ pub enum PatchError {
          spacing, or count this deck in boards."
     )]
     SheetTooShort {
-        /// Inches from rafter centre to rafter centre.
+        /// Inches from rafter center to rafter center.
         spacing: Qty,
         /// The sheet's length, inches.
         sheet: Qty,
@@ -147,12 +147,12 @@ pub enum PatchError {
 
 /// Grows a patch to what is cut out, and divides it into pieces that a sheet can give.
 ///
-/// - Along the eave the cut runs from rafter centre to rafter centre. With the near edge `o` past a rafter (less
+/// - Along the eave the cut runs from rafter center to rafter center. With the near edge `o` past a rafter (less
 ///   whole spaces), damage of length `L` touches ⌈(o + L) ÷ spacing⌉ spaces.
 /// - Where `o` is not known the worst place is taken: as `o` nears a whole space the count nears
 ///   ⌈L ÷ spacing⌉ + 1, and it can never be more.
 /// - At least two spaces are covered.
-/// - Up the slope it keeps its height, rounded up to a whole inch (house rule).
+/// - Up the slope it keeps its height, rounded up to a whole inch (company rule).
 /// - What is longer than a sheet is joined over rafters only; full lengths first, but no piece of a single space
 ///   is left. What is higher than a sheet is laid in rows, full rows first.
 ///
@@ -287,7 +287,7 @@ pub struct BoardRun {
     pub feet: Qty,
 }
 
-/// Lineal feet of deck board for some patches: rows × length, each row rounded up to a whole foot (house rule).
+/// Lineal feet of deck board for some patches: rows × length, each row rounded up to a whole foot (company rule).
 ///
 /// Boards are nailed to the same rafters as sheets, so their length is that of the grown patch; the rows are what
 /// covers the damage's own height. `board_width` is the width that a board covers, in inches.

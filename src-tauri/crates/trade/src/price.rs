@@ -130,7 +130,7 @@ pub struct OfferPrice {
 }
 
 /// The price of a job: its cost, its part of the overhead by the firm's chosen base, and then margin or markup on both
-/// together (house rule: overhead is a cost like any other, and earns as such). The price is rounded once, and the
+/// together (company rule: overhead is a cost like any other, and earns as such). The price is rounded once, and the
 /// profit is what is left, so that the steps sum exactly.
 ///
 /// # Errors

@@ -47,7 +47,7 @@ pub struct Progress {
 /// date, never below zero (ASC 605-35-25-45 ff.). A loss to date on a job forecast to gain gets no provision.
 ///
 /// Where nothing but uninstalled material is forecast there is nothing to measure by: the share is 1 if all
-/// that is forecast is spent, else 0 (house rule).
+/// that is forecast is spent, else 0 (company rule).
 #[must_use]
 pub fn progress(job: &ProgressInput) -> Progress {
     let (done, whole) = done_of_whole(job);

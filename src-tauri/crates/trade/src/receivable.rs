@@ -105,7 +105,7 @@ pub fn days_past_due(due: Date, as_of: Date) -> i32 {
 
 /// The open amounts by age on a day.
 #[must_use]
-pub fn ageing(items: &[OpenItem], as_of: Date) -> AgeTable {
+pub fn aging(items: &[OpenItem], as_of: Date) -> AgeTable {
     let mut table = AgeTable::default();
     for item in items {
         table.add(age_bucket(days_past_due(item.due, as_of)), item.open);
@@ -130,7 +130,7 @@ pub fn allowance(table: &AgeTable, rates: &AllowanceRates) -> Money {
 ///
 /// Gives what goes to each invoice, in the order of the list, and what is left over. The two sum to `amount`;
 /// no invoice gets more than is open on it. A payment of nothing or less applies to nothing (oldest
-/// first unless told: house rule).
+/// first unless told: company rule).
 #[must_use]
 pub fn apply_oldest_first(amount: Money, open: &[(Date, Money)]) -> (Vec<Money>, Money) {
     let mut applied = vec![Money::ZERO; open.len()];

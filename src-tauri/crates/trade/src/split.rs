@@ -31,7 +31,7 @@ pub enum SplitError {
 /// Each line first gets its share cut down to whole cents, and the cents left over go one each to the lines
 /// with the largest remainder, ties to the earlier line. Weights that are all zero say nothing about shares,
 /// so the split is then equal. A negative total is split as its positive and negated, so that a reversal
-/// splits into the exact negatives (largest remainder; house rule).
+/// splits into the exact negatives (largest remainder; company rule).
 ///
 /// # Errors
 /// If a weight is negative, or there is an amount but no line.

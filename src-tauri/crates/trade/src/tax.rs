@@ -12,15 +12,15 @@ pub enum TaxBy {
     Item,
 }
 
-words!(TaxBy, "way of reckoning tax", { Invoice => "invoice", Item => "item" });
+words!(TaxBy, "way of calculation tax", { Invoice => "invoice", Item => "item" });
 
 /// The sales tax on the taxable `lines` at `rate` (a fraction: 8.25 % is 0.0825).
 ///
 /// The tax is carried to the third decimal by cutting the rest off, and goes up to the next cent where that
 /// third decimal is more than four; rounding at the third decimal first would round twice and make 1.03 at
 /// 7.25 % eight cents where it is seven. The seller may do so by item or by invoice (Streamlined Sales and
-/// Use Tax Agreement §324, as enacted in N.D.C.C. 57-39.4-25). A credit note's tax is the exact negative of
-/// the invoice's (house rule).
+/// Use Tax Agreement §324, as enacted in N.D.C.C. 57-39.4-25). A credit memo's tax is the exact negative of
+/// the invoice's (company rule).
 #[must_use]
 pub fn sales_tax(lines: &[Money], rate: Rate, by: TaxBy) -> Money {
     match by {

@@ -23,16 +23,16 @@ impl MaterialVariance {
     }
 }
 
-/// The two halves of a labour variance. They sum exactly to standard − actual.
+/// The two halves of a labor variance. They sum exactly to standard − actual.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct LabourVariance {
+pub struct LaborVariance {
     /// From the rate paid: (standard rate − actual rate) × actual hours.
     pub rate: Money,
     /// From the hours taken: (standard hours − actual hours) × standard rate.
     pub hours: Money,
 }
 
-impl LabourVariance {
+impl LaborVariance {
     /// Both together: what the standard allows less what was spent.
     #[must_use]
     pub fn total(self) -> Money {
@@ -43,7 +43,7 @@ impl LabourVariance {
 /// The price and quantity variance of a material, against the standard quantity for the work really done.
 ///
 /// The price variance is rounded once; the quantity variance is what is left of the total, so that the two
-/// always sum (the formulas as in OpenStax vol. 2 ch. 8, the residual a house rule).
+/// always sum (the formulas as in OpenStax vol. 2 ch. 8, the residual a company rule).
 /// The price is per unit, in the ledger's currency, unrounded.
 #[must_use]
 pub fn material_variance(
@@ -58,21 +58,21 @@ pub fn material_variance(
     MaterialVariance { price, quantity }
 }
 
-/// The rate and hours variance of labour, against the standard hours for the work really done.
+/// The rate and hours variance of labor, against the standard hours for the work really done.
 ///
 /// The rate variance is rounded once; the hours variance is what is left of the total (Job
-/// cost; the formulas as in OpenStax vol. 2 ch. 8, the residual a house rule). The rate is per hour, unrounded.
+/// cost; the formulas as in OpenStax vol. 2 ch. 8, the residual a company rule). The rate is per hour, unrounded.
 #[must_use]
-pub fn labour_variance(
+pub fn labor_variance(
     actual_amount: Money,
     actual_hours: Qty,
     standard_rate: Decimal,
     standard_hours: Qty,
-) -> LabourVariance {
+) -> LaborVariance {
     let taken_at_standard = Money::rounded(standard_rate * actual_hours.decimal());
     let standard = Money::rounded(standard_rate * standard_hours.decimal());
     let (rate, hours) = two_way(actual_amount, taken_at_standard, standard);
-    LabourVariance { rate, hours }
+    LaborVariance { rate, hours }
 }
 
 /// The step from what was spent to what its quantity should have cost, and from there to the standard.

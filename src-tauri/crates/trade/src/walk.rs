@@ -14,11 +14,11 @@ use crate::word::words;
 pub enum WalkError {
     /// The codes do not hold the cost that was sold.
     #[error(
-        "The cost codes hold {by_codes} of promised cost, but {sold} was sold with the job and its changes. \
-         Put the whole promise and every change on codes."
+        "The cost codes hold {by_codes} of contracted cost, but {sold} was sold with the job and its changes. \
+         Put the whole contract and every change on codes."
     )]
     CodesDoNotMatch {
-        /// Promised cost, summed over the codes.
+        /// Contracted cost, summed over the codes.
         by_codes: Money,
         /// Cost sold + cost of changes.
         sold: Money,
@@ -32,12 +32,12 @@ pub struct WalkCode {
     pub code: String,
     /// Its kind of cost; it decides which steps the code takes part in.
     pub kind: CostKind,
-    /// Promised cost, with approved changes.
-    pub promised: Money,
-    /// Promised quantity of material in the code's unit, where it has one.
-    pub promised_quantity: Option<Qty>,
-    /// Promised hours of labour; zero where none were planned.
-    pub promised_hours: Qty,
+    /// Contracted cost, with approved changes.
+    pub contracted: Money,
+    /// Contracted quantity of material in the code's unit, where it has one.
+    pub contracted_quantity: Option<Qty>,
+    /// Contracted hours of labor; zero where none were planned.
+    pub contracted_hours: Qty,
     /// Cost to date.
     pub actual: Money,
     /// Material used to date in the code's unit, where it is counted.
@@ -46,8 +46,8 @@ pub struct WalkCode {
     pub actual_hours: Qty,
     /// Forecast of the whole cost.
     pub forecast: Money,
-    /// Units of work promised, where progress is measured.
-    pub units_promised: Option<Qty>,
+    /// Units of work contracted, where progress is measured.
+    pub units_contracted: Option<Qty>,
     /// Units of work done.
     pub units_done: Qty,
     /// Whether the code is finished.
@@ -56,7 +56,7 @@ pub struct WalkCode {
 
 impl WalkCode {
     /// How much of the code's work is done, 0 to 1, unrounded: all where it is finished; by units where it is
-    /// measured; else actual ÷ forecast (house rule).
+    /// measured; else actual ÷ forecast (company rule).
     #[must_use]
     pub fn done_share(&self) -> Decimal {
         let (done, whole) = self.done_of_whole();
@@ -65,7 +65,7 @@ impl WalkCode {
 
     /// The same as a fraction, 0 ≤ done ≤ whole and whole > 0, so that division can come last.
     fn done_of_whole(&self) -> (Decimal, Decimal) {
-        let (done, whole) = match self.units_promised {
+        let (done, whole) = match self.units_contracted {
             _ if self.finished => (Decimal::ONE, Decimal::ONE),
             Some(units) if units.is_positive() => (self.units_done.decimal(), units.decimal()),
             _ => (self.actual.decimal(), self.forecast.decimal()),
@@ -77,31 +77,31 @@ impl WalkCode {
         }
     }
 
-    /// The promised cost of the work really done: promised × done share, rounded once.
+    /// The contracted cost of the work really done: contracted × done share, rounded once.
     #[must_use]
     pub fn standard_done(&self) -> Money {
         let (done, whole) = self.done_of_whole();
-        Money::rounded(self.promised.decimal() * done / whole)
+        Money::rounded(self.contracted.decimal() * done / whole)
     }
 
-    /// What the quantity or hours used would have cost at the promised price.
-    fn used_at_standard(&self, used: Qty, promised: Qty) -> Money {
-        Money::rounded(self.promised.decimal() * used.decimal() / promised.decimal())
+    /// What the quantity or hours used would have cost at the contracted price.
+    fn used_at_standard(&self, used: Qty, contracted: Qty) -> Money {
+        Money::rounded(self.contracted.decimal() * used.decimal() / contracted.decimal())
     }
 
-    /// The code's part in each step, in the order of the steps. They sum to promised − forecast.
+    /// The code's part in each step, in the order of the steps. They sum to contracted − forecast.
     fn parts(&self) -> Vec<(StepKind, Money)> {
         let standard = self.standard_done();
         let so_far = standard - self.actual;
-        let still_to_come = (self.promised - self.forecast) - so_far;
+        let still_to_come = (self.contracted - self.forecast) - so_far;
         let mut parts = match self.kind {
             CostKind::Material => self.material_parts(standard),
-            CostKind::Labour if self.promised_hours.is_positive() => {
-                let taken = self.used_at_standard(self.actual_hours, self.promised_hours);
+            CostKind::Labor if self.contracted_hours.is_positive() => {
+                let taken = self.used_at_standard(self.actual_hours, self.contracted_hours);
                 let (rate, hours) = two_way(self.actual, taken, standard);
-                vec![(StepKind::LabourRate, rate), (StepKind::LabourHours, hours)]
+                vec![(StepKind::LaborRate, rate), (StepKind::LaborHours, hours)]
             }
-            CostKind::Labour => vec![(StepKind::LabourHours, so_far)],
+            CostKind::Labor => vec![(StepKind::LaborHours, so_far)],
             CostKind::Subcontract => vec![(StepKind::Subcontract, so_far)],
             CostKind::Equipment | CostKind::Disposal | CostKind::Permit | CostKind::Other => {
                 vec![(StepKind::EquipmentAndOther, so_far)]
@@ -112,9 +112,9 @@ impl WalkCode {
     }
 
     fn material_parts(&self, standard: Money) -> Vec<(StepKind, Money)> {
-        match (self.promised_quantity, self.actual_quantity) {
-            (Some(promised), Some(used)) if promised.is_positive() => {
-                let used = self.used_at_standard(used, promised);
+        match (self.contracted_quantity, self.actual_quantity) {
+            (Some(contracted), Some(used)) if contracted.is_positive() => {
+                let used = self.used_at_standard(used, contracted);
                 let (price, quantity) = two_way(self.actual, used, standard);
                 vec![(StepKind::MaterialPrice, price), (StepKind::MaterialQuantity, quantity)]
             }
@@ -128,13 +128,13 @@ impl WalkCode {
 pub struct WalkInput {
     /// The price in the contract.
     pub price_sold: Money,
-    /// The cost in the promise.
+    /// The cost in the contract.
     pub cost_sold: Money,
     /// The price of approved changes other than hidden conditions.
     pub change_price: Money,
     /// The cost of those changes.
     pub change_cost: Money,
-    /// The job's codes. Together they hold all promised cost, changes included.
+    /// The job's codes. Together they hold all contracted cost, changes included.
     pub codes: Vec<WalkCode>,
     /// Billed, or to be billed, for hidden conditions.
     pub hidden_billed: Money,
@@ -145,18 +145,18 @@ pub struct WalkInput {
 /// A cause for which the margin moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum StepKind {
-    /// Approved changes: their price less their promised cost.
+    /// Approved changes: their price less their contracted cost.
     Changes,
-    /// Material bought dearer or cheaper than promised.
+    /// Material bought dearer or cheaper than contracted.
     MaterialPrice,
     /// More or less material used than the work should take.
     MaterialQuantity,
     /// Material whose quantities are not counted, so price and quantity cannot be told apart.
     MaterialUnsplit,
-    /// Hours paid dearer or cheaper than promised.
-    LabourRate,
+    /// Hours paid dearer or cheaper than contracted.
+    LaborRate,
     /// More or fewer hours than the work should take.
-    LabourHours,
+    LaborHours,
     /// Work done by other firms.
     Subcontract,
     /// Equipment, disposal, permits and the rest.
@@ -172,8 +172,8 @@ words!(StepKind, "step of the margin walk", {
     MaterialPrice => "material-price",
     MaterialQuantity => "material-quantity",
     MaterialUnsplit => "material-unsplit",
-    LabourRate => "labour-rate",
-    LabourHours => "labour-hours",
+    LaborRate => "labor-rate",
+    LaborHours => "labor-hours",
     Subcontract => "subcontract",
     EquipmentAndOther => "equipment-and-other",
     HiddenConditions => "hidden-conditions",
@@ -189,8 +189,8 @@ impl StepKind {
             StepKind::MaterialPrice => "Price of materials",
             StepKind::MaterialQuantity => "Amount of materials",
             StepKind::MaterialUnsplit => "Materials, not counted",
-            StepKind::LabourRate => "Pay an hour",
-            StepKind::LabourHours => "Hours of work",
+            StepKind::LaborRate => "Pay an hour",
+            StepKind::LaborHours => "Hours of work",
             StepKind::Subcontract => "Subcontractors",
             StepKind::EquipmentAndOther => "Equipment, disposal and other",
             StepKind::HiddenConditions => "Hidden conditions",
@@ -214,7 +214,7 @@ pub struct Step {
 /// The whole walk. `sold` and all steps sum exactly to `made`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Walk {
-    /// The margin sold: price − cost in the promise.
+    /// The margin sold: price − cost in the contract.
     pub sold: Money,
     /// Every step, in the order of [`StepKind::ALL`], those of nothing included.
     pub steps: Vec<Step>,
@@ -230,18 +230,18 @@ impl Walk {
     }
 }
 
-/// Walks from the margin sold to the margin made (house rule, from the standard
+/// Walks from the margin sold to the margin made (company rule, from the standard
 /// variances of OpenStax vol. 2 ch. 8).
 ///
-/// For each code the standard is the promised cost of the work really done. Material counted in units and
-/// labour planned in hours are told apart into price and quantity, or rate and hours; the second of each pair
+/// For each code the standard is the contracted cost of the work really done. Material counted in units and
+/// labor planned in hours are told apart into price and quantity, or rate and hours; the second of each pair
 /// is what is left of standard − actual, so nothing is lost to rounding. What the forecast expects of work
 /// not yet done is a step of its own. Hidden conditions stand apart from the codes: billed less spent.
 ///
 /// # Errors
 /// If the codes do not together hold the cost sold and the cost of changes: the walk would not arrive.
 pub fn walk(job: &WalkInput) -> Result<Walk, WalkError> {
-    let by_codes: Money = job.codes.iter().map(|code| code.promised).sum();
+    let by_codes: Money = job.codes.iter().map(|code| code.contracted).sum();
     let cost = job.cost_sold + job.change_cost;
     if by_codes != cost {
         return Err(WalkError::CodesDoNotMatch { by_codes, sold: cost });

@@ -1,4 +1,4 @@
-//! The work week, the span that overtime is reckoned over.
+//! The work week, the span that overtime is calculated over.
 
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday};

@@ -56,7 +56,7 @@ fn a_wrong_amount_is_refused_in_words(#[case] typed: &str, #[case] wrong: &str, 
     assert!(message.contains(next), "{message}");
 }
 
-/// House rule: half away from zero, so that a reversal rounds to the exact negative.
+/// Company rule: half away from zero, so that a reversal rounds to the exact negative.
 #[rstest]
 #[case("0.005", "0.01")]
 #[case("-0.005", "-0.01")]
@@ -110,7 +110,7 @@ fn amounts_travel_as_text() {
     let refused = serde_json::from_str::<Money>("\"1,000\"").unwrap_err().to_string();
     assert!(refused.contains("without grouping"), "{refused}");
     assert_eq!(serde_json::to_string(&TaxBy::Item).unwrap(), "\"item\"");
-    assert_eq!(serde_json::to_string(&CostKind::Labour).unwrap(), "\"labour\"");
+    assert_eq!(serde_json::to_string(&CostKind::Labor).unwrap(), "\"labor\"");
     assert_eq!(serde_json::from_str::<Month>("\"2026-10\"").unwrap().key(), 202_610);
 }
 
@@ -208,13 +208,13 @@ fn words_are_read_back_and_wrong_ones_name_the_choices() {
     for kind in CostKind::ALL {
         assert_eq!(CostKind::parse(kind.as_str()).unwrap(), kind);
     }
-    assert!(CostKind::parse("labor").unwrap_err().to_string().contains("labour"));
+    assert!(CostKind::parse("labor").unwrap_err().to_string().contains("labor"));
     assert_eq!(PremiumSpread::parse("to-cause").unwrap(), PremiumSpread::ToCause);
     let message = TaxBy::parse("line").unwrap_err().to_string();
     assert!(message.contains("invoice, item"), "{message}");
 }
 
-/// Largest remainder, ties to the earlier line (house rule).
+/// Largest remainder, ties to the earlier line (company rule).
 #[rstest]
 #[case("100.00", &["1", "1", "1"], &["33.34", "33.33", "33.33"])]
 #[case("-100.00", &["1", "1", "1"], &["-33.34", "-33.33", "-33.33"])]

@@ -126,7 +126,7 @@ fn what_cannot_be_is_refused_by_name() {
     }
 }
 
-/// House rules: fewer than 5 jobs thin, fewer than 15 fair; ages by tens of years.
+/// Company rules: fewer than 5 jobs thin, fewer than 15 fair; ages by tens of years.
 #[test]
 fn records_and_ages_have_words() {
     let strength = |jobs| Record { jobs, squares: Qty::ZERO }.strength();

@@ -9,8 +9,8 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 use trade::{
     BurdenBasis, BurdenPart, CodeStanding, CostKind, IncludedUse, Money, Month, OpenItem, OvertimeRule,
-    PremiumSpread, ProgressInput, Qty, Rate, StepKind, TaxBy, WalkCode, WalkInput, WorkLine, ageing,
-    apply_oldest_first, beyond_share, cancel_by, forecast, is_business_day, labour_variance, line_amount,
+    PremiumSpread, ProgressInput, Qty, Rate, StepKind, TaxBy, WalkCode, WalkInput, WorkLine, aging,
+    apply_oldest_first, beyond_share, cancel_by, forecast, is_business_day, labor_variance, line_amount,
     loaded_week, material_variance, progress, sales_tax, split, use_included, walk, week_pay, week_start,
 };
 
@@ -79,20 +79,26 @@ fn walk_code() -> impl Strategy<Value = WalkCode> {
     let amounts = (kind(), money(), money(), money());
     let measures = (option::of(qty()), option::of(qty()), qty(), qty(), option::of(qty()), qty());
     (amounts, measures, any::<bool>()).prop_map(|(amounts, measures, finished)| {
-        let (kind, promised, actual, forecast) = amounts;
-        let (promised_quantity, actual_quantity, promised_hours, actual_hours, units_promised, units_done) =
-            measures;
+        let (kind, contracted, actual, forecast) = amounts;
+        let (
+            contracted_quantity,
+            actual_quantity,
+            contracted_hours,
+            actual_hours,
+            units_contracted,
+            units_done,
+        ) = measures;
         WalkCode {
             code: "code".to_owned(),
             kind,
-            promised,
-            promised_quantity,
-            promised_hours,
+            contracted,
+            contracted_quantity,
+            contracted_hours,
             actual,
             actual_quantity,
             actual_hours,
             forecast,
-            units_promised,
+            units_contracted,
             units_done,
             finished,
         }
@@ -259,7 +265,7 @@ proptest! {
     ) {
         let total = Money::rounded(price.decimal() * standard.decimal()) - actual;
         prop_assert_eq!(material_variance(actual, used, price.decimal(), standard).total(), total);
-        prop_assert_eq!(labour_variance(actual, used, price.decimal(), standard).total(), total);
+        prop_assert_eq!(labor_variance(actual, used, price.decimal(), standard).total(), total);
     }
 
     #[test]
@@ -269,9 +275,9 @@ proptest! {
         hidden in (money(), money()),
     ) {
         let (price_sold, change_price, change_cost) = prices;
-        let promised: Money = codes.iter().map(|code| code.promised).sum();
+        let contracted: Money = codes.iter().map(|code| code.contracted).sum();
         let forecast: Money = codes.iter().map(|code| code.forecast).sum();
-        let cost_sold = promised - change_cost;
+        let cost_sold = contracted - change_cost;
         let (hidden_billed, hidden_spent) = hidden;
         let job = WalkInput { price_sold, cost_sold, change_price, change_cost, codes, hidden_billed, hidden_spent };
         let walked = walk(&job).unwrap();
@@ -290,7 +296,7 @@ proptest! {
     fn the_done_share_is_a_share(code in walk_code()) {
         let share = code.done_share();
         prop_assert!((Decimal::ZERO..=Decimal::ONE).contains(&share));
-        prop_assert!(code.standard_done().abs() <= code.promised.abs());
+        prop_assert!(code.standard_done().abs() <= code.contracted.abs());
     }
 
     #[test]
@@ -300,15 +306,15 @@ proptest! {
         units in (option::of(qty()), qty()),
         finished in any::<bool>(),
     ) {
-        let (promised, actual, committed) = amounts;
+        let (contracted, actual, committed) = amounts;
         let code = CodeStanding {
-            promised,
+            contracted,
             changes: Money::ZERO,
             actual,
             uninstalled: Money::ZERO,
             committed,
             own_forecast: own,
-            units_promised: units.0,
+            units_contracted: units.0,
             units_done: units.1,
             finished,
         };
@@ -364,7 +370,7 @@ proptest! {
     fn ages_sum_to_all_that_is_open(items in vec((any_date(), money()), 0..20), as_of in any_date()) {
         let items: Vec<OpenItem> = items.into_iter().map(|(due, open)| OpenItem { due, open }).collect();
         let all: Money = items.iter().map(|item| item.open).sum();
-        prop_assert_eq!(ageing(&items, as_of).total(), all);
+        prop_assert_eq!(aging(&items, as_of).total(), all);
     }
 
     #[test]

@@ -7,9 +7,9 @@ use trade::price::{sales_for_profit, units_for_profit};
 use trade::{
     CodeStanding, CostKind, ForecastRule, IncludedUse, Money, OverheadBase, Qty, Rate, StepKind, WalkCode,
     WalkError, WalkInput, absorbed, beyond_share, cost_performance, crew_days, estimate_at_completion,
-    forecast, labour_variance, leak, margin, margin_from_markup, margin_per_crew_day, markup,
-    markup_from_margin, material_variance, overhead_rate, price_at_margin, price_at_markup, recovery,
-    to_complete, use_included, walk,
+    forecast, labor_variance, margin, margin_from_markup, margin_per_crew_day, markup, markup_from_margin,
+    material_variance, overhead_rate, price_at_margin, price_at_markup, recovery, to_complete, unrecovered,
+    use_included, walk,
 };
 
 fn m(text: &str) -> Money {
@@ -63,23 +63,23 @@ fn break_even_and_target_profit() {
     assert_eq!(sales_for_profit(r("10"), r("20"), fixed, Money::ZERO), None);
 }
 
-/// OpenStax vol. 2 ch. 4, read: 250,000 over 100,000 labour dollars; material 700 and labour 66 cost 931.
+/// OpenStax vol. 2 ch. 4, read: 250,000 over 100,000 labor dollars; material 700 and labor 66 cost 931.
 #[test]
-fn overhead_by_labour_cost() {
+fn overhead_by_labor_cost() {
     let rate = overhead_rate(m("250000"), d("100000")).unwrap();
     assert_eq!(rate, r("2.5"));
-    let overhead = absorbed(OverheadBase::LabourCost, rate, Qty::ZERO, m("66"), Decimal::ZERO);
+    let overhead = absorbed(OverheadBase::LaborCost, rate, Qty::ZERO, m("66"), Decimal::ZERO);
     assert_eq!(m("700") + m("66") + overhead, m("931.00"));
 }
 
-/// OpenStax vol. 2 ch. 6, read: 900,000 over 60,000 labour hours or 30,000 of another measure; the same job
+/// OpenStax vol. 2 ch. 6, read: 900,000 over 60,000 labor hours or 30,000 of another measure; the same job
 /// costs 4,340 or 5,240.
 #[test]
 fn the_base_of_overhead_matters() {
     let direct = m("1550") + price_of_hours("16", "90");
     let by_hours = overhead_rate(m("900000"), d("60000")).unwrap();
-    let labour = absorbed(OverheadBase::LabourHours, by_hours, q("90"), Money::ZERO, Decimal::ZERO);
-    assert_eq!(direct + labour, m("4340.00"));
+    let labor = absorbed(OverheadBase::LaborHours, by_hours, q("90"), Money::ZERO, Decimal::ZERO);
+    assert_eq!(direct + labor, m("4340.00"));
     let by_other = overhead_rate(m("900000"), d("30000")).unwrap();
     let other = absorbed(OverheadBase::CrewDays, by_other, q("90"), Money::ZERO, d("75"));
     assert_eq!(direct + other, m("5240.00"));
@@ -90,7 +90,7 @@ fn price_of_hours(rate: &str, hours: &str) -> Money {
     trade::line_amount(r(rate), q(hours))
 }
 
-/// House rule, computed: 96 hours of a crew of four at eight hours a day are three crew-days.
+/// Company rule, computed: 96 hours of a crew of four at eight hours a day are three crew-days.
 #[test]
 fn margin_by_the_crew_day() {
     let days = crew_days(q("96"), 4, q("8"));
@@ -104,19 +104,19 @@ fn margin_by_the_crew_day() {
 
 fn standing() -> CodeStanding {
     CodeStanding {
-        promised: m("1000"),
+        contracted: m("1000"),
         changes: m("200"),
         actual: m("400"),
         uninstalled: Money::ZERO,
         committed: m("100"),
         own_forecast: None,
-        units_promised: None,
+        units_contracted: None,
         units_done: Qty::ZERO,
         finished: false,
     }
 }
 
-/// House rules, in their order.
+/// Company rules, in their order.
 #[test]
 fn the_first_rule_that_fits_makes_the_forecast() {
     let told = |code: &CodeStanding| {
@@ -127,7 +127,7 @@ fn the_first_rule_that_fits_makes_the_forecast() {
     assert_eq!(code.revised(), m("1200"));
     assert_eq!(told(&code), (m("1200"), ForecastRule::LargerOf));
     assert_eq!(told(&CodeStanding { committed: m("900"), ..code }), (m("1300"), ForecastRule::LargerOf));
-    let measured = CodeStanding { units_promised: Some(q("30")), units_done: q("7"), ..code };
+    let measured = CodeStanding { units_contracted: Some(q("30")), units_done: q("7"), ..code };
     assert_eq!(told(&measured), (m("1714.29"), ForecastRule::Units));
     let stacked = CodeStanding { uninstalled: m("260"), ..measured };
     assert_eq!(
@@ -159,12 +159,12 @@ fn earned_value_agrees_with_the_forecast_by_units() {
     assert_eq!(to_complete(budget, earned, actual, estimate), Some(index));
 
     let code = CodeStanding {
-        promised: budget,
+        contracted: budget,
         changes: Money::ZERO,
         actual,
         uninstalled: Money::ZERO,
         committed: Money::ZERO,
-        units_promised: Some(q("100")),
+        units_contracted: Some(q("100")),
         units_done: q("30"),
         ..standing()
     };
@@ -195,7 +195,7 @@ fn material_variances(
 #[rstest]
 #[case("1.90", "0.20", "8.00", "0.10", "-0.30", "-0.80", "-1.10")]
 #[case("565600", "16000", "35", "16500", "-5600", "17500", "11900")]
-fn labour_variances(
+fn labor_variances(
     #[case] actual: &str,
     #[case] actual_hours: &str,
     #[case] standard_rate: &str,
@@ -204,38 +204,38 @@ fn labour_variances(
     #[case] hours: &str,
     #[case] total: &str,
 ) {
-    let variance = labour_variance(m(actual), q(actual_hours), d(standard_rate), q(standard_hours));
+    let variance = labor_variance(m(actual), q(actual_hours), d(standard_rate), q(standard_hours));
     assert_eq!((variance.rate, variance.hours, variance.total()), (m(rate), m(hours), m(total)));
 }
 
-fn code(name: &str, kind: CostKind, promised: &str, actual: &str, forecast: &str) -> WalkCode {
+fn code(name: &str, kind: CostKind, contracted: &str, actual: &str, forecast: &str) -> WalkCode {
     WalkCode {
         code: name.to_owned(),
         kind,
-        promised: m(promised),
-        promised_quantity: None,
-        promised_hours: Qty::ZERO,
+        contracted: m(contracted),
+        contracted_quantity: None,
+        contracted_hours: Qty::ZERO,
         actual: m(actual),
         actual_quantity: None,
         actual_hours: Qty::ZERO,
         forecast: m(forecast),
-        units_promised: None,
+        units_contracted: None,
         units_done: Qty::ZERO,
         finished: true,
     }
 }
 
-/// A job whose materials and labour are the OpenStax figures, so that its steps are the book's variances.
+/// A job whose materials and labor are the OpenStax figures, so that its steps are the book's variances.
 fn finished_job() -> WalkInput {
     let bottles = WalkCode {
-        promised_quantity: Some(q("88000")),
+        contracted_quantity: Some(q("88000")),
         actual_quantity: Some(q("89000")),
         ..code("shingle", CostKind::Material, "74800", "74760", "74760")
     };
     let crew = WalkCode {
-        promised_hours: q("16500"),
+        contracted_hours: q("16500"),
         actual_hours: q("16000"),
-        ..code("tear", CostKind::Labour, "577500", "565600", "565600")
+        ..code("tear", CostKind::Labor, "577500", "565600", "565600")
     };
     WalkInput {
         price_sold: m("800000"),
@@ -262,8 +262,8 @@ fn a_walk_tells_the_causes_apart() {
         (StepKind::MaterialPrice, "890"),
         (StepKind::MaterialQuantity, "-850"),
         (StepKind::MaterialUnsplit, "-120"),
-        (StepKind::LabourRate, "-5600"),
-        (StepKind::LabourHours, "17500"),
+        (StepKind::LaborRate, "-5600"),
+        (StepKind::LaborHours, "17500"),
         (StepKind::Subcontract, "100"),
         (StepKind::EquipmentAndOther, "-200"),
         (StepKind::HiddenConditions, "-150"),
@@ -273,21 +273,21 @@ fn a_walk_tells_the_causes_apart() {
     assert_eq!(steps, expected.map(|(kind, amount)| (kind, m(amount))));
     assert_eq!(walk.sold, m("146200"));
     assert_eq!(walk.made, m("158270"));
-    assert_eq!(walk.amount(StepKind::LabourHours), m("17500"));
+    assert_eq!(walk.amount(StepKind::LaborHours), m("17500"));
     assert_eq!(walk.steps[1].by_code, [("shingle".to_owned(), m("890"))]);
     assert!(walk.steps[9].by_code.is_empty());
 }
 
-/// House rule, computed: half of the units done at 60 where 50 was promised; the rest is still to come.
+/// Company rule, computed: half of the units done at 60 where 50 was contracted; the rest is still to come.
 #[test]
 fn an_open_code_is_measured_against_the_work_done() {
     let open = WalkCode {
-        units_promised: Some(q("20")),
+        units_contracted: Some(q("20")),
         units_done: q("10"),
         finished: false,
-        promised_hours: q("10"),
+        contracted_hours: q("10"),
         actual_hours: q("6"),
-        ..code("tear", CostKind::Labour, "1000", "600", "1300")
+        ..code("tear", CostKind::Labor, "1000", "600", "1300")
     };
     assert_eq!(open.done_share(), d("0.5"));
     assert_eq!(open.standard_done(), m("500"));
@@ -301,12 +301,12 @@ fn an_open_code_is_measured_against_the_work_done() {
         hidden_spent: Money::ZERO,
     };
     let walked = walk(&job).unwrap();
-    assert_eq!(walked.amount(StepKind::LabourRate), m("0"));
-    assert_eq!(walked.amount(StepKind::LabourHours), m("-100"));
+    assert_eq!(walked.amount(StepKind::LaborRate), m("0"));
+    assert_eq!(walked.amount(StepKind::LaborHours), m("-100"));
     assert_eq!(walked.amount(StepKind::StillToCome), m("-200"));
     assert_eq!((walked.sold, walked.made), (m("500"), m("200")));
 
-    let by_cost = WalkCode { units_promised: None, ..open.clone() };
+    let by_cost = WalkCode { units_contracted: None, ..open.clone() };
     assert_eq!(by_cost.standard_done(), m("461.54"));
     let nothing = WalkCode { forecast: Money::ZERO, ..by_cost };
     assert_eq!((nothing.done_share(), nothing.standard_done()), (Decimal::ZERO, Money::ZERO));
@@ -331,7 +331,7 @@ fn a_walk_travels_as_text() {
     assert!(StepKind::ALL.iter().all(|kind| !kind.title().is_empty()));
 }
 
-/// House rule: included sheets first, in the order of the finds.
+/// Company rule: included sheets first, in the order of the conditions.
 #[test]
 fn included_sheets_are_used_up_in_order() {
     let used = use_included(q("3"), &[q("2"), q("2"), q("1.5")]);
@@ -357,12 +357,12 @@ fn a_finds_cost_is_split_as_its_count(
     assert_eq!((cost.covered, cost.beyond), (m(covered_cost), m(beyond_cost)));
 }
 
-/// House rules.
+/// Company rules.
 #[test]
-fn recovery_and_leak() {
+fn recovery_and_unrecovered() {
     assert_eq!(recovery(m("300"), m("400")), Some(d("0.75")));
     assert_eq!(recovery(m("300"), Money::ZERO), None);
-    assert_eq!(leak(m("400"), m("300"), false), m("100"));
-    assert_eq!(leak(m("400"), m("300"), true), Money::ZERO);
-    assert_eq!(leak(m("300"), m("400"), false), Money::ZERO);
+    assert_eq!(unrecovered(m("400"), m("300"), false), m("100"));
+    assert_eq!(unrecovered(m("400"), m("300"), true), Money::ZERO);
+    assert_eq!(unrecovered(m("300"), m("400"), false), Money::ZERO);
 }

@@ -5,7 +5,7 @@ use jiff::civil::{Date, date};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
-    Age, AgeTable, Money, OpenItem, Progress, ProgressInput, Rate, TaxBy, age_bucket, ageing, allowance,
+    Age, AgeTable, Money, OpenItem, Progress, ProgressInput, Rate, TaxBy, age_bucket, aging, allowance,
     apply_oldest_first, cancel_by, federal_holidays, is_business_day, progress, retainage, sales_tax,
 };
 
@@ -140,7 +140,7 @@ fn ages_by_days_past_due(#[case] days: i32, #[case] age: Age) {
 fn open_amounts_by_age() {
     let as_of = date(2026, 10, 31);
     let item = |due, open| OpenItem { due, open: m(open) };
-    let table = ageing(
+    let table = aging(
         &[
             item(as_of, "100"),
             item(date(2026, 10, 30), "20"),
@@ -180,7 +180,7 @@ fn retainage_is_held_from_each_bill() {
     assert_eq!(held.iter().sum::<Money>(), m("1800.00"));
 }
 
-/// House rule: oldest due first, earlier in the list where dates are equal.
+/// Company rule: oldest due first, earlier in the list where dates are equal.
 #[rstest]
 #[case("250", ["50", "100", "100"], "0")]
 #[case("90", ["0", "90", "0"], "0")]
@@ -200,7 +200,7 @@ fn equal_due_dates_are_paid_in_order_and_credits_get_nothing() {
 }
 
 /// 16 CFR 429 quoted, dates computed. The last is over a Fourth of July on a Saturday, kept on the Friday:
-/// neither counts (house rule).
+/// neither counts (company rule).
 #[rstest]
 #[case(date(2026, 11, 24), date(2026, 11, 28))]
 #[case(date(2026, 11, 25), date(2026, 11, 30))]

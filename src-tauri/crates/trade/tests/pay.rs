@@ -5,7 +5,7 @@ use jiff::civil::{Weekday, date};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
-    BurdenBasis, BurdenPart, LabourError, Money, OvertimeRule, PremiumSpread, Qty, Rate, WorkLine,
+    BurdenBasis, BurdenPart, LaborError, Money, OvertimeRule, PremiumSpread, Qty, Rate, WorkLine,
     fluctuating_week, loaded_week, overtime_rate, piece_week, salary_rate, week_burden, week_pay,
 };
 
@@ -101,7 +101,7 @@ fn piece_work_earns_half_its_rate_more() {
     assert_eq!(piece_week(m("100"), Qty::ZERO, q("40")).total, m("100.00"));
 }
 
-/// House rule: the larger of the week's excess and the days' excesses, never both.
+/// Company rule: the larger of the week's excess and the days' excesses, never both.
 #[rstest]
 #[case(&["10", "10", "10"], "6")]
 #[case(&["10", "10", "10", "10", "10"], "10")]
@@ -123,7 +123,7 @@ fn a_daily_rule_adds_up_the_lines_of_a_day() {
     assert_eq!(week_pay(&work, Money::ZERO, &rule, PremiumSpread::ByHours).unwrap().overtime_hours, q("2"));
 }
 
-/// House rule: by hours, or to the line that caused it; to all where none is said to have.
+/// Company rule: by hours, or to the line that caused it; to all where none is said to have.
 #[test]
 fn the_premium_goes_where_the_person_says() {
     let mut work = forty_six_hours("12");
@@ -142,25 +142,22 @@ fn a_week_that_cannot_be_is_refused_with_the_day() {
     let pay = |work: &[WorkLine]| week_pay(work, Money::ZERO, &RULE, PremiumSpread::ByHours).unwrap_err();
     assert_eq!(
         pay(&[line(1, "8", "12"), line(8, "8", "12")]),
-        LabourError::AnotherWeek { date: date(2026, 10, 12), week: date(2026, 10, 5) }
+        LaborError::AnotherWeek { date: date(2026, 10, 12), week: date(2026, 10, 5) }
     );
     assert_eq!(
         pay(&[line(2, "16", "12"), line(2, "8.0001", "12")]),
-        LabourError::MoreThanADay { date: date(2026, 10, 6), hours: q("24.0001") }
+        LaborError::MoreThanADay { date: date(2026, 10, 6), hours: q("24.0001") }
     );
     assert!(pay(&[line(1, "-1", "12")]).to_string().contains("below zero"));
     assert!(pay(&[line(1, "1", "-12")]).to_string().contains("2026-10-05"));
     let by_hours = PremiumSpread::ByHours;
-    assert!(matches!(week_pay(&[], m("5"), &RULE, by_hours), Err(LabourError::BonusWithoutWork { .. })));
+    assert!(matches!(week_pay(&[], m("5"), &RULE, by_hours), Err(LaborError::BonusWithoutWork { .. })));
     assert!(matches!(
         week_pay(&[line(1, "1", "1")], m("-5"), &RULE, by_hours),
-        Err(LabourError::NegativeBonus { .. })
+        Err(LaborError::NegativeBonus { .. })
     ));
     let rule = OvertimeRule { weekly_over: q("-1"), ..RULE };
-    assert!(matches!(
-        week_pay(&[], Money::ZERO, &rule, by_hours),
-        Err(LabourError::NegativeThreshold { .. })
-    ));
+    assert!(matches!(week_pay(&[], Money::ZERO, &rule, by_hours), Err(LaborError::NegativeThreshold { .. })));
     assert_eq!(week_pay(&[], Money::ZERO, &RULE, by_hours).unwrap().total, Money::ZERO);
 }
 

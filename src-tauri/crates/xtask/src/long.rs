@@ -31,9 +31,9 @@ pub(crate) fn soak(house: &House) -> Result<(), Trouble> {
     faults.args(["--", "--nocapture"]).env("TEAROFF_SOAK", "1").env("TEAROFF_PROGRAM", program).run()
 }
 
-/// Licences, bans and sources by cargo-deny, and advisories where their data is on this machine.
+/// Licenses, bans and sources by cargo-deny, and advisories where their data is on this machine.
 ///
-/// Not part of `test`: the tool takes three minutes to build. `cargo xtask test --only licences` is its quick relative.
+/// Not part of `test`: the tool takes three minutes to build. `cargo xtask test --only licenses` is its quick relative.
 pub(crate) fn deny(house: &House) -> Result<(), Trouble> {
     let install = ["install", DENY, "--version", DENY_VERSION, "--locked", "--root"];
     house.cargo().args(install).arg(house.tools()).run()?;
@@ -42,10 +42,10 @@ pub(crate) fn deny(house: &House) -> Result<(), Trouble> {
     call().args(["check", "licenses", "bans", "sources"]).run()?;
     if advisories_are_here() {
         call().args(["--offline", "check", "advisories"]).run()?;
-        println!("licences, bans, sources and advisories: all well");
+        println!("licenses, bans, sources and advisories: all well");
     } else {
         println!(
-            "licences, bans and sources: all well. Advisories were not checked: their data is not on this machine, \
+            "licenses, bans and sources: all well. Advisories were not checked: their data is not on this machine, \
              and it does not come from a package registry. `cargo deny fetch` brings it where the network allows."
         );
     }

@@ -8,7 +8,7 @@
 mod call;
 mod checks;
 mod house;
-mod licence;
+mod license;
 mod long;
 mod machine;
 mod page;
@@ -34,7 +34,7 @@ cargo xtask CHORE
   pictures             the pictures of every screen in ui/pictures, taken from the window
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes
-  deny                 licences, bans and sources of every dependency; advisories where their data is here
+  deny                 licenses, bans and sources of every dependency; advisories where their data is here
   docs                 the documentation of our own crates, with no warning
 ";
 

@@ -30,7 +30,7 @@ fn month_end(house: &House) -> Result<(), Trouble> {
     let program = house.built("release", "tearoff");
 
     let folder = house.target.join("sample");
-    // Whatever was tried out in an earlier run must not colour this one.
+    // Whatever was tried out in an earlier run must not color this one.
     if folder.exists() {
         fs::remove_dir_all(&folder).map_err(Trouble::file(&folder, "removed"))?;
     }

@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use crate::house::House;
 use crate::trouble::Trouble;
-use crate::{checks, licence, machine, page, python, window};
+use crate::{checks, license, machine, page, python, window};
 
 /// How a step ended when it did not fail.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,7 +34,7 @@ struct Step {
 const STEPS: &[Step] = &[
     Step { name: "machine", does: "install what this machine lacks", run: machine::prepare },
     Step { name: "fmt", does: "the code is formatted", run: checks::fmt },
-    Step { name: "licences", does: "every dependency's licence is on our list", run: licence::check },
+    Step { name: "licenses", does: "every dependency's license is on our list", run: license::check },
     Step { name: "page", does: "the page: types, components, build", run: page::check },
     Step { name: "clippy", does: "no lint in any crate or test", run: checks::clippy },
     Step { name: "python", does: "a second opinion from Python is at hand", run: python::check },
@@ -74,7 +74,7 @@ pub(crate) fn test(house: &House, words: &[String]) -> Result<(), Trouble> {
             }
             Err(trouble) => {
                 println!("\n{trouble}");
-                summarise(&told);
+                summarize(&told);
                 return Err(Trouble::said(format!(
                     "Step `{name}` failed after {took}. To see only that step again: cargo xtask test --only {name}",
                     name = step.name,
@@ -83,7 +83,7 @@ pub(crate) fn test(house: &House, words: &[String]) -> Result<(), Trouble> {
             }
         }
     }
-    summarise(&told);
+    summarize(&told);
     println!("{}", verdict(&told));
     Ok(())
 }
@@ -113,7 +113,7 @@ fn choose(words: &[String]) -> Result<Vec<&'static Step>, Trouble> {
     Ok(STEPS.iter().filter(|step| names.is_empty() || names.contains(&step.name)).collect())
 }
 
-fn summarise(told: &[Told]) {
+fn summarize(told: &[Told]) {
     println!();
     for Told { name, outcome, took } in told {
         let took = spell(*took);

@@ -9,6 +9,6 @@ export type Accepted = {
  */
 roof: string, 
 /**
- * The promise's id.
+ * The contract's id.
  */
-promise: string, };
+contract: string, };

@@ -5,7 +5,7 @@ import type { Pricing } from "./Pricing";
 import type { Rate } from "./Rate";
 
 /**
- * How a find is to be put before the homeowner.
+ * How a condition is to be put before the homeowner.
  */
 export type Asking = { 
 /**

@@ -4,7 +4,7 @@ import type { Money } from "./Money";
 import type { Qty } from "./Qty";
 
 /**
- * What goes into the promise for one code and kind of cost.
+ * What goes into the contract for one code and kind of cost.
  */
 export type BudgetLine = { 
 /**
@@ -28,6 +28,6 @@ quantity: Qty | null,
  */
 unit: string | null, 
 /**
- * Hours, for labour.
+ * Hours, for labor.
  */
 hours: Qty | null, };

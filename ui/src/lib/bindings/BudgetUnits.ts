@@ -2,7 +2,7 @@
 import type { Qty } from "./Qty";
 
 /**
- * How much work the promise holds for a measured code.
+ * How much work the contract holds for a measured code.
  */
 export type BudgetUnits = { 
 /**

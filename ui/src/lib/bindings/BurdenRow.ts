@@ -20,9 +20,9 @@ date: string,
  */
 name: string, 
 /**
- * Reckoned on.
+ * Calculated on.
  */
-reckoned_on: BurdenOn, 
+calculated_on: BurdenOn, 
 /**
  * Rate.
  */

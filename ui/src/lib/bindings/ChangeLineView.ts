@@ -18,7 +18,7 @@ cost_kind: CostKind,
 /**
  * The find it mends.
  */
-find: string | null, 
+condition: string | null, 
 /**
  * What.
  */

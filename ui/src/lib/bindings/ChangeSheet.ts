@@ -2,8 +2,8 @@
 import type { ChangeState } from "./ChangeState";
 import type { Money } from "./Money";
 import type { Pricing } from "./Pricing";
-import type { SheetAnswer } from "./SheetAnswer";
-import type { SheetFind } from "./SheetFind";
+import type { SheetCondition } from "./SheetCondition";
+import type { SheetDecision } from "./SheetDecision";
 import type { SheetLine } from "./SheetLine";
 
 /**
@@ -69,16 +69,16 @@ price: Money,
 /**
  * What it mends.
  */
-finds: Array<SheetFind>, 
+conditions: Array<SheetCondition>, 
 /**
  * The state.
  */
 state: ChangeState, 
 /**
- * Whether two devices hold answers that contradict each other: a question for a person.
+ * Whether two devices hold decisions that contradict each other: a question for a person.
  */
 contradicted: boolean, 
 /**
- * Every answer that was not taken back, in the order in which they stand.
+ * Every decision that was not taken back, in the order in which they stand.
  */
-answers: Array<SheetAnswer>, };
+decisions: Array<SheetDecision>, };

@@ -19,7 +19,7 @@ letter: string,
  */
 title: string, 
 /**
- * Whether it is built to the code alone, or to the house standard.
+ * Whether it is built to the code alone, or to the company standard.
  */
 standard: Origin, 
 /**

@@ -12,9 +12,9 @@ export type CodeResult = {
  */
 code: string, 
 /**
- * Budget in the promise.
+ * Budget in the contract.
  */
-promised: Money, 
+contracted: Money, 
 /**
  * Budget in approved changes of the customer's own.
  */
@@ -36,17 +36,17 @@ forecast: Money,
  */
 forecast_rule: ForecastRule, 
 /**
- * Hours promised.
+ * Hours contracted.
  */
-hours_promised: Qty, 
+hours_contracted: Qty, 
 /**
  * Hours worked.
  */
 hours: Qty, 
 /**
- * Measured work promised.
+ * Measured work contracted.
  */
-units_promised: Qty, 
+units_contracted: Qty, 
 /**
  * Measured work done.
  */

@@ -4,4 +4,4 @@
  * What a cost is for. The firm's cost codes are its own; every code has one of these kinds, and the kind
  * decides which variances can be told apart (WORDS.md, cost kinds).
  */
-export type CostKind = "material" | "labour" | "subcontract" | "equipment" | "disposal" | "permit" | "other";
+export type CostKind = "material" | "labor" | "subcontract" | "equipment" | "disposal" | "permit" | "other";

@@ -20,10 +20,10 @@ code: string,
  */
 cost_kind: CostKind, 
 /**
- * What it costs the firm; for labour, leave it zero and type the hours.
+ * What it costs the firm; for labor, leave it zero and type the hours.
  */
 amount: Money, 
 /**
- * Hours, for labour.
+ * Hours, for labor.
  */
 hours: Qty | null, };

@@ -20,7 +20,7 @@ code: string,
  */
 cost_kind: CostKind, 
 /**
- * Hours, for labour.
+ * Hours, for labor.
  */
 hours: Qty | null, 
 /**

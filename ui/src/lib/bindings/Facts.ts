@@ -13,7 +13,7 @@ export interface Facts {
     sales_tax: string;
     sales_tax_rounding: 'invoice' | 'item';
     material_tax_is_cost: boolean;
-    overhead_by: 'labour-hours' | 'labour-cost' | 'crew-days';
+    overhead_by: 'labor-hours' | 'labor-cost' | 'crew-days';
     overhead_rate: string;
   };
   'device': {
@@ -63,7 +63,7 @@ export interface Facts {
   'burden-rate': {
     date: string;
     name: string;
-    reckoned_on: 'pay' | 'hundred-of-pay' | 'hour';
+    calculated_on: 'pay' | 'hundred-of-pay' | 'hour';
     rate: string;
     wage_base?: string;
     class?: string;
@@ -76,7 +76,7 @@ export interface Facts {
     note?: string;
   };
   'account': {
-    line: 'bank' | 'receivable' | 'retainage-receivable' | 'customer-credit' | 'sales-tax-payable' | 'payable' | 'wages-payable' | 'burden-payable' | 'costs-applied' | 'cost-material' | 'cost-labour' | 'cost-subcontract' | 'cost-equipment' | 'cost-disposal' | 'cost-permit' | 'cost-other' | 'revenue' | 'under-billed' | 'over-billed' | 'loss-provision' | 'loss-expense';
+    line: 'bank' | 'receivable' | 'retainage-receivable' | 'customer-credit' | 'sales-tax-payable' | 'payable' | 'wages-payable' | 'burden-payable' | 'costs-applied' | 'cost-material' | 'cost-labor' | 'cost-subcontract' | 'cost-equipment' | 'cost-disposal' | 'cost-permit' | 'cost-other' | 'revenue' | 'under-billed' | 'over-billed' | 'loss-provision' | 'loss-expense';
     name: string;
   };
   'job': {
@@ -90,12 +90,12 @@ export interface Facts {
     roof_age_years?: number;
     roof_state?: string;
   };
-  'job-step': {
+  'job-status': {
     date: string;
     job: string;
-    stage: 'begun' | 'finished' | 'cancelled';
+    stage: 'begun' | 'finished' | 'canceled';
   };
-  'promise': {
+  'contract': {
     date: string;
     job: string;
     price: string;
@@ -109,7 +109,7 @@ export interface Facts {
     proposal?: string;
     lines?: {
       code: string;
-      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
       description?: string;
       amount: string;
       quantity?: string;
@@ -154,14 +154,14 @@ export interface Facts {
     expected_on?: string;
     lines?: {
       code: string;
-      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
       description?: string;
       quantity?: string;
       unit?: string;
       amount: string;
     }[];
   };
-  'receipt': {
+  'bill': {
     date: string;
     vendor: string;
     reference: string;
@@ -172,26 +172,26 @@ export interface Facts {
     lines?: {
       job: string;
       code: string;
-      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
       description?: string;
       quantity?: string;
       unit?: string;
       unit_price?: string;
       amount: string;
       tax: string;
-      find?: string;
+      condition?: string;
     }[];
   };
-  'charge': {
+  'direct-cost': {
     date: string;
     job: string;
     code: string;
-    cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+    cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
     description: string;
     amount: string;
-    find?: string;
+    condition?: string;
   };
-  'time': {
+  'time-entry': {
     date: string;
     person: string;
     job: string;
@@ -199,7 +199,7 @@ export interface Facts {
     hours: string;
     crew?: string;
     caused_overtime: boolean;
-    find?: string;
+    condition?: string;
   };
   'stored-material': {
     date: string;
@@ -220,7 +220,7 @@ export interface Facts {
     amount: string;
     note?: string;
   };
-  'find': {
+  'condition': {
     date: string;
     job: string;
     number: string;
@@ -233,7 +233,7 @@ export interface Facts {
     count_reason?: string;
     note?: string;
     moisture?: string;
-    reckoned?: string;
+    calculated?: string;
     x_in?: string;
     y_in?: string;
     photos?: {
@@ -255,9 +255,9 @@ export interface Facts {
       words?: string;
     }[];
   };
-  'find-step': {
+  'repair': {
     date: string;
-    find: string;
+    condition: string;
     stage: 'begun' | 'done';
     note?: string;
     photos?: {
@@ -277,8 +277,8 @@ export interface Facts {
     if_left?: string;
     lines?: {
       code: string;
-      cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
-      find?: string;
+      cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+      condition?: string;
       description: string;
       quantity?: string;
       unit?: string;
@@ -287,12 +287,12 @@ export interface Facts {
       hours?: string;
     }[];
   };
-  'answer': {
+  'decision': {
     date: string;
     change_order: string;
     verdict: 'approved' | 'declined' | 'withdrawn';
-    answered_by: string;
-    means: 'signed' | 'phone' | 'text' | 'email';
+    decided_by: string;
+    method: 'signed' | 'phone' | 'text' | 'email';
     signature?: string;
     caution_given: boolean;
     note?: string;
@@ -328,10 +328,10 @@ export interface Facts {
     date: string;
     customer: string;
     amount: string;
-    means: 'check' | 'card' | 'transfer' | 'cash';
+    method: 'check' | 'card' | 'transfer' | 'cash';
     reference?: string;
   };
-  'application': {
+  'allocation': {
     date: string;
     payment: string;
     invoice: string;
@@ -344,10 +344,10 @@ export interface Facts {
       device: string;
       through_seq: number;
     }[];
-    labour?: {
+    labor?: {
       job: string;
       code: string;
-      find?: string;
+      condition?: string;
       straight: string;
       premium: string;
       burden: string;
@@ -372,11 +372,11 @@ export interface Facts {
       device: string;
       through_seq: number;
     }[];
-    labour?: {
+    labor?: {
       source?: string;
       job: string;
       code: string;
-      find?: string;
+      condition?: string;
       straight: string;
       premium: string;
       burden: string;
@@ -406,7 +406,7 @@ export interface Facts {
     title: string;
     item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
     code: string;
-    cost_kind: 'material' | 'labour' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
+    cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
     package: string;
     covers: string;
     free_area_sqin?: string;
@@ -422,7 +422,7 @@ export interface Facts {
     date: string;
     item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
     steepness: 'low' | 'walkable' | 'steep' | 'very-steep';
-    storeys: number;
+    stories: number;
     code: string;
     hours: string;
   };
@@ -436,7 +436,7 @@ export interface Facts {
   'roof': {
     date: string;
     job: string;
-    storeys: number;
+    stories: number;
     deck: 'plywood' | 'strand-board' | 'boards' | 'spaced-boards';
     rafter_spacing_in: string;
     overhang_in: string;

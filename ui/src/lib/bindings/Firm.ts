@@ -63,6 +63,6 @@ material_tax_is_cost: boolean,
  */
 overhead_by: OverheadBy, 
 /**
- * Dollars an hour or a crew-day, or a fraction of labour cost.
+ * Dollars an hour or a crew-day, or a fraction of labor cost.
  */
 overhead_rate: Rate, };

@@ -18,7 +18,7 @@ name: string,
  */
 jobs: number, 
 /**
- * Promised prices.
+ * Contracted prices.
  */
 price: Money, 
 /**

@@ -15,7 +15,7 @@ covered: Qty,
  */
 beyond: Qty, 
 /**
- * What one costs the homeowner; absent where the promise has no price for it.
+ * What one costs the homeowner; absent where the contract has no price for it.
  */
 one: Money | null, 
 /**

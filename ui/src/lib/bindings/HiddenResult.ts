@@ -8,7 +8,7 @@ export type HiddenResult = {
 /**
  * How many were found.
  */
-finds: number, 
+conditions: number, 
 /**
  * Price approved for them.
  */
@@ -28,4 +28,4 @@ recovery: string | null,
 /**
  * Spent and never to be billed.
  */
-leak: Money, };
+unrecovered: Money, };

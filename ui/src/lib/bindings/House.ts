@@ -8,9 +8,9 @@ import type { Qty } from "./Qty";
  */
 export type House = { 
 /**
- * Storeys under the eaves.
+ * Stories under the eaves.
  */
-storeys: number, 
+stories: number, 
 /**
  * What the deck is made of.
  */

@@ -8,7 +8,7 @@ import type { Money } from "./Money";
  */
 export type InvoiceDraft = { 
 /**
- * What it is for. A credit note's amounts count below zero, however they are typed.
+ * What it is for. A credit memo's amounts count below zero, however they are typed.
  */
 purpose: InvoiceFor, 
 /**

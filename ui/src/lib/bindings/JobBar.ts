@@ -57,7 +57,7 @@ margin_per_crew_day: Money | null,
 /**
  * Given away on hidden conditions.
  */
-leak: Money, 
+unrecovered: Money, 
 /**
  * Billed beyond what is earned.
  */

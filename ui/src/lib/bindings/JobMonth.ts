@@ -40,7 +40,7 @@ crew: string | null,
  */
 stage: Stage, 
 /**
- * Price in the promise.
+ * Price in the contract.
  */
 price: Money, 
 /**

@@ -10,7 +10,7 @@ export type LoadedRow = {
  */
 crew: string | null, 
 /**
- * People reckoned with.
+ * People calculated with.
  */
 people: number, 
 /**

@@ -3,4 +3,4 @@
 /**
  * What kind of loose end it is.
  */
-export type LooseEndKind = "find-without-answer" | "work-at-risk" | "forgotten-find" | "contradicting-answers" | "approved-not-billed" | "ended-not-billed" | "order-without-receipt" | "week-without-time" | "hours-without-pay" | "unapplied-payment";
+export type LooseEndKind = "condition-without-decision" | "work-at-risk" | "forgotten-condition" | "contradicting-decisions" | "approved-not-billed" | "ended-not-billed" | "order-without-bill" | "week-without-time-entries" | "hours-without-pay" | "unapplied-payment";

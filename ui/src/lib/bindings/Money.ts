@@ -4,6 +4,6 @@
  * An amount of money in the ledger's currency, exact to the cent.
  *
  * Sums and differences of amounts are exact; anything that multiplies or divides goes through
- * [`Money::rounded`], once, at the line (house rule).
+ * [`Money::rounded`], once, at the line (company rule).
  */
 export type Money = string;

@@ -17,6 +17,6 @@ order: string,
  */
 change: string, 
 /**
- * Of this job's finds.
+ * Of this job's conditions.
  */
-find: string, };
+condition: string, };

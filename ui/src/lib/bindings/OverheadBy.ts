@@ -3,4 +3,4 @@
 /**
  * What overhead is spread by.
  */
-export type OverheadBy = "labour-hours" | "labour-cost" | "crew-days";
+export type OverheadBy = "labor-hours" | "labor-cost" | "crew-days";

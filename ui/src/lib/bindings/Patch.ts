@@ -14,6 +14,6 @@ along_eave: Qty,
  */
 up_slope: Qty, 
 /**
- * How far its near edge lies past a rafter's centre, inches; absent where nobody could see the rafters.
+ * How far its near edge lies past a rafter's center, inches; absent where nobody could see the rafters.
  */
 from_rafter: Qty | null, };

@@ -8,7 +8,7 @@ import type { Source } from "./Source";
  */
 export type PaymentView = { 
 /**
- * Where it comes from: the application.
+ * Where it comes from: the allocation.
  */
 source: Source, 
 /**
@@ -18,7 +18,7 @@ date: string,
 /**
  * How.
  */
-means: PaidBy, 
+method: PaidBy, 
 /**
  * Reference.
  */

@@ -5,7 +5,7 @@ import type { Qty } from "./Qty";
 import type { Topic } from "./Topic";
 
 /**
- * What the house standard adds on one topic, priced by itself.
+ * What the company standard adds on one topic, priced by itself.
  */
 export type PricedDifference = { 
 /**

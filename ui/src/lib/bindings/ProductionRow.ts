@@ -32,9 +32,9 @@ steepness: Steepness,
  */
 steepness_title: string, 
 /**
- * On houses of this many storeys and more.
+ * On houses of this many stories and more.
  */
-storeys: number, 
+stories: number, 
 /**
  * The word of the code the hours are charged to.
  */

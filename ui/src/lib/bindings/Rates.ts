@@ -8,7 +8,7 @@ import type { ProductionRow } from "./ProductionRow";
 import type { StandardRow } from "./StandardRow";
 
 /**
- * What the firm builds with and reckons with, on a day.
+ * What the firm builds with and calculates with, on a day.
  */
 export type Rates = { 
 /**

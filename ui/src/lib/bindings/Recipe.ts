@@ -33,15 +33,15 @@ exposure_in: Qty,
  */
 cap_exposure_in: Qty, 
 /**
- * Inches across a roll of leak barrier.
+ * Inches across a roll of membrane.
  */
 barrier_roll_in: Qty, 
 /**
- * Inches by which one row of leak barrier laps the next.
+ * Inches by which one row of membrane laps the next.
  */
 barrier_lap_in: Qty, 
 /**
- * Rows of leak barrier at eaves where the firm always lays the same; absent, as many as reach far enough.
+ * Rows of membrane at eaves where the firm always lays the same; absent, as many as reach far enough.
  */
 eave_rows: number | null, 
 /**
@@ -53,7 +53,7 @@ underlayment_roll_in: Qty,
  */
 underlayment_lap_in: Qty, 
 /**
- * Whether underlayment runs on over the leak barrier, so that nothing is saved there.
+ * Whether underlayment runs on over the membrane, so that nothing is saved there.
  */
 underlayment_over_barrier: boolean, 
 /**
@@ -97,7 +97,7 @@ layer_lb_per_square: Qty,
  */
 layer_yards_per_square: Qty, 
 /**
- * Tons that a container may carry; zero where hauling is not reckoned.
+ * Tons that a container may carry; zero where hauling is not calculated.
  */
 container_tons: Qty, 
 /**

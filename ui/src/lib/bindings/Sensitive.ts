@@ -29,6 +29,6 @@ share: Rate | null,
  */
 share_lost: Rate | null, 
 /**
- * How its cost was reckoned.
+ * How its cost was calculated.
  */
 steps: Array<WorkStep>, };

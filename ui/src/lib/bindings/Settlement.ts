@@ -21,7 +21,7 @@ number: string,
  */
 pricing: Pricing, 
 /**
- * The state of the answer.
+ * The state of the decision.
  */
 state: ChangeState, 
 /**
@@ -29,7 +29,7 @@ state: ChangeState,
  */
 approved: Money, 
 /**
- * What the finds cost beyond the included sheets, as posted so far.
+ * What the conditions cost beyond the included sheets, as posted so far.
  */
 cost: Money, 
 /**

@@ -36,7 +36,7 @@ covers_eight_in_ten: number | null,
  */
 chances: Array<string>, 
 /**
- * How it was reckoned.
+ * How it was calculated.
  */
 steps: Array<WorkStep>, 
 /**

@@ -3,7 +3,7 @@ import type { Money } from "./Money";
 import type { Qty } from "./Qty";
 
 /**
- * A line of the change order with its answer.
+ * A line of the change order with its decision.
  */
 export type SheetLine = { 
 /**

@@ -27,14 +27,14 @@ price: Money,
  */
 state: ChangeState, 
 /**
- * Who answered.
+ * Who decided.
  */
-answered_by: string | null, 
+decided_by: string | null, 
 /**
- * Whether two devices hold answers that contradict each other.
+ * Whether two devices hold decisions that contradict each other.
  */
 contradicted: boolean, 
 /**
- * The finds that it mends, by id.
+ * The conditions that it mends, by id.
  */
-finds: Array<string>, };
+conditions: Array<string>, };

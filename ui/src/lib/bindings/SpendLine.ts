@@ -10,7 +10,7 @@ import type { Source } from "./Source";
  */
 export type SpendLine = { 
 /**
- * Where it comes from; absent for labour caught up after a close.
+ * Where it comes from; absent for labor caught up after a close.
  */
 source: Source | null, 
 /**
@@ -52,4 +52,4 @@ amount: Money,
 /**
  * The find it was for.
  */
-find: string | null, };
+condition: string | null, };

@@ -3,4 +3,4 @@
 /**
  * Where a job is in its life.
  */
-export type Stage = "promised" | "begun" | "finished" | "cancelled" | "unpromised";
+export type Stage = "contracted" | "begun" | "finished" | "canceled" | "uncontracted";

@@ -3,7 +3,7 @@ import type { Item } from "./Item";
 import type { Qty } from "./Qty";
 
 /**
- * A part of the promise of which it is not recorded yet that it was built in.
+ * A part of the contract of which it is not recorded yet that it was built in.
  */
 export type ToInstall = { 
 /**
@@ -15,11 +15,11 @@ item: Item,
  */
 part: string, 
 /**
- * What the promise calls it.
+ * What the contract calls it.
  */
 description: string, 
 /**
- * Packages promised.
+ * Packages contracted.
  */
 packages: Qty, 
 /**

@@ -6,7 +6,7 @@ import type { By } from "./By";
  */
 export type Which = { 
 /**
- * What the finds are gathered by.
+ * What the conditions are gathered by.
  */
 by: By, 
 /**

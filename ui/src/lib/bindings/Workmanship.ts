@@ -27,7 +27,7 @@ inspections: Array<JobInspection>,
  */
 installed: Array<JobInstalled>, 
 /**
- * Parts of the promise of which nothing is recorded as built in.
+ * Parts of the contract of which nothing is recorded as built in.
  */
 to_install: Array<ToInstall>, 
 /**

@@ -65,19 +65,19 @@ export const description: FieldSpec = { name: 'description', label: 'What', kind
 export const note: FieldSpec = { name: 'note', label: 'Note', kind: 'note', wide: true };
 
 /** The hidden condition that something was for: only this job's. */
-export const find: FieldSpec = {
-  name: 'find',
-  label: 'For a find',
+export const condition: FieldSpec = {
+  name: 'condition',
+  label: 'For a condition',
   kind: 'choice',
   none: 'None',
-  choices: (context) => findChoices(context),
+  choices: (context) => conditionChoices(context),
   when: (_values, context, line) =>
-    (context.job?.finds.length ?? 0) > 0 &&
+    (context.job?.conditions.length ?? 0) > 0 &&
     (line.job === undefined || line.job === context.job?.figures.number),
 };
 
-export function findChoices({ job }: Context): Choice[] {
-  return (job?.finds ?? []).map((found) => ({
+export function conditionChoices({ job }: Context): Choice[] {
+  return (job?.conditions ?? []).map((found) => ({
     value: found.source.id,
     label: `${found.number} · ${[found.side, found.place].filter(Boolean).join(' ')}`,
   }));

@@ -1,4 +1,4 @@
-/** Undo: what was just recorded is cancelled by reversals, last fact first, since later ones rest on earlier ones. */
+/** Undo: what was just recorded is canceled by reversals, last fact first, since later ones rest on earlier ones. */
 
 import { call } from '../ipc';
 

@@ -11,7 +11,7 @@ function words(pairs: Record<string, string>): readonly Choice[] {
 
 export const COST_KINDS = words({
   material: 'Material',
-  labour: 'Labour',
+  labor: 'Labor',
   subcontract: 'Subcontract',
   equipment: 'Equipment',
   disposal: 'Disposal',
@@ -19,8 +19,8 @@ export const COST_KINDS = words({
   other: 'Other',
 });
 
-/** Labour cost comes from hours and pay, never from a bill. */
-export const BOUGHT_KINDS = COST_KINDS.filter((kind) => kind.value !== 'labour');
+/** Labor cost comes from hours and pay, never from a bill. */
+export const BOUGHT_KINDS = COST_KINDS.filter((kind) => kind.value !== 'labor');
 
 export const PLACES = words({
   field: 'Open field',
@@ -62,14 +62,14 @@ export const COUNTED_IN = words({
 });
 
 export const PRICINGS = words({
-  'unit-price': 'Unit price of the promise',
+  'unit-price': 'Unit price of the contract',
   'time-and-material': 'Time and material',
   'lump-sum': 'One sum',
 });
 
 export const VERDICTS = words({ approved: 'Approved', declined: 'Declined', withdrawn: 'Withdrawn by us' });
 
-export const ANSWERED_BY = words({
+export const DECIDED_BY = words({
   signed: 'Signed',
   phone: 'By phone',
   text: 'By text message',
@@ -81,7 +81,7 @@ export const PURPOSES = words({
   progress: 'Progress',
   'change-order': 'Change order',
   final: 'Final',
-  credit: 'Credit note',
+  credit: 'Credit memo',
 });
 
 export const PAID_BY = words({ check: 'Check', card: 'Card', transfer: 'Bank transfer', cash: 'Cash' });
@@ -89,7 +89,7 @@ export const PAID_BY = words({ check: 'Check', card: 'Card', transfer: 'Bank tra
 export const STAGES = words({
   begun: 'Work began',
   finished: 'Work is done',
-  cancelled: 'It will not be done',
+  canceled: 'It will not be done',
 });
 
 /** What a person reads for a word of one of these lists. */

@@ -24,7 +24,7 @@ export function placeOf(problem: Problem): FieldPlace {
   if (field === 'payments') return here('estimate-payments', 'To the payments');
   if (field.startsWith('extras')) return here('estimate-extras', 'To the extras');
   if (field === 'crew') return { word: 'To Rates', href: '#/rates' };
-  const item = /^(?:parts|labour)\.(.+)$/.exec(field)?.[1];
+  const item = /^(?:parts|labor)\.(.+)$/.exec(field)?.[1];
   if (item === undefined) return here('part-choices', 'To the choice');
   if (/in Rates/.test(words)) return { word: 'To Rates', href: '#/rates' };
   return here(partField(item), `To ${(ITEMS[item as Item] ?? item).toLowerCase()}`);

@@ -2,7 +2,7 @@
 
 import type { Estimate } from '../bindings/Estimate';
 import type { Item } from '../bindings/Item';
-import type { Reckoned } from '../bindings/Reckoned';
+import type { Calculated } from '../bindings/Calculated';
 
 export interface KnownPart {
   name: string;
@@ -10,14 +10,14 @@ export interface KnownPart {
   item: Item;
 }
 
-/** What the choices name already, with the titles that the reckoning gives them. */
-export function namedParts(estimate: Estimate, reckoned: Reckoned | undefined): KnownPart[] {
+/** What the choices name already, with the titles that the calculation gives them. */
+export function namedParts(estimate: Estimate, calculated: Calculated | undefined): KnownPart[] {
   const found = new Map<string, KnownPart>();
   for (const choice of estimate.choices) {
     for (const { item, part } of choice.parts)
       found.set(`${item} ${part}`, { name: part, title: part, item });
   }
-  for (const line of (reckoned?.choices ?? []).flatMap((choice) => choice.parts)) {
+  for (const line of (calculated?.choices ?? []).flatMap((choice) => choice.parts)) {
     if (line.part !== null && line.title) {
       found.set(`${line.item} ${line.part}`, { name: line.part, title: line.title, item: line.item });
     }

@@ -5,8 +5,8 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
 import type { Estimate } from '../bindings/Estimate';
-import type { Reckoned } from '../bindings/Reckoned';
-import { openDoor, type Door } from '../fixtures/door';
+import type { Calculated } from '../bindings/Calculated';
+import { fakeProgram, type FakeProgram } from '../fixtures/fake-program';
 import fixture from '../fixtures/estimate.json';
 import { keyboard, toasts } from '../kit';
 import AcceptPart from './AcceptPart.svelte';
@@ -28,25 +28,25 @@ import WorkingPart from './WorkingPart.svelte';
 configure({ defaultHidden: true });
 
 const estimate = fixture.estimate as Estimate;
-const reckoned = fixture.reckoned as unknown as Reckoned;
+const calculated = fixture.calculated as unknown as Calculated;
 const locale = 'en-US';
 const listen = (event: KeyboardEvent) => keyboard.handle(event);
 
-type Answers = Parameters<typeof openDoor>[0];
+type Answers = Parameters<typeof fakeProgram>[0];
 
-/** The made-up firm's program, with a job that has no promise yet. */
-function door(answers: Answers = {}): Door {
-  return openDoor({
+/** The made-up firm's program, with a job that has no contract yet. */
+function door(answers: Answers = {}): FakeProgram {
+  return fakeProgram({
     job_page: () => fixture.page,
     rates: () => ({ parts: [] }),
     begin_estimate: () => structuredClone(estimate),
-    reckon_estimate: () => structuredClone(reckoned),
+    calculate_estimate: () => structuredClone(calculated),
     ...answers,
   });
 }
 
-/** An estimate on the table, reckoned, and the program that answers it. */
-async function table(answers: Answers = {}): Promise<{ work: Work; opened: Door }> {
+/** An estimate on the table, calculated, and the program that answers it. */
+async function table(answers: Answers = {}): Promise<{ work: Work; opened: FakeProgram }> {
   const opened = door(answers);
   const work = new Work('26-900');
   await work.open();
@@ -58,7 +58,7 @@ function main(): HTMLElement {
 }
 
 /** The whole page. */
-async function shown(answers: Answers = {}): Promise<Door> {
+async function shown(answers: Answers = {}): Promise<FakeProgram> {
   const opened = door(answers);
   render(EstimatePage, { target: main(), props: { number: '26-900', today: '2026-11-25', locale } });
   await screen.findByRole('group', { name: 'Estimate line' });
@@ -66,10 +66,10 @@ async function shown(answers: Answers = {}): Promise<Door> {
 }
 
 /** The estimate with which the program was last asked. */
-const asked = (opened: Door) => opened.taken('reckon_estimate').at(-1)?.estimate as Estimate;
+const asked = (opened: FakeProgram) => opened.taken('calculate_estimate').at(-1)?.estimate as Estimate;
 
 function of(letter: string) {
-  const found = reckoned.choices.find((choice) => choice.letter === letter);
+  const found = calculated.choices.find((choice) => choice.letter === letter);
   if (!found) throw new Error(`The fixture has no choice ${letter}.`);
   return found;
 }
@@ -113,10 +113,10 @@ describe('the estimate in one scroll', () => {
       expect(document.activeElement?.textContent).toContain(word);
     }
     expect(screen.getByRole('region', { name: 'Cautions' }).textContent).toContain(
-      reckoned.cautions[0]!.words,
+      calculated.cautions[0]!.words,
     );
     await userEvent.keyboard('0');
-    expect(location.hash).toBe('#/job/26-900/promise');
+    expect(location.hash).toBe('#/job/26-900/contract');
   });
 
   it('says of its line when the figures are of the estimate as it was', () => {
@@ -134,11 +134,11 @@ describe('the estimate in one scroll', () => {
     expect(line.getAttribute('aria-busy')).toBe('true');
   });
 
-  it('is not offered once there is a promise', async () => {
-    const answers = { job_page: () => ({ ...fixture.page, promise: {} }) };
+  it('is not offered once there is a contract', async () => {
+    const answers = { job_page: () => ({ ...fixture.page, contract: {} }) };
     door(answers);
     render(EstimatePage, { target: main(), props: { number: '26-900', today: '2026-11-25', locale } });
-    expect(await screen.findByText(/This job has its promise/)).toBeTruthy();
+    expect(await screen.findByText(/This job has its contract/)).toBeTruthy();
     expect(screen.queryByRole('button', { name: /^Accept/ })).toBeNull();
   });
 });
@@ -165,9 +165,9 @@ describe('the working', () => {
 
 describe('code and house, choices, and what could go wrong', () => {
   it('show the code’s source, what changes and its price', async () => {
-    render(StandardsPart, { target: main(), props: { differences: reckoned.differences, locale } });
-    const shownTable = screen.getByRole('table', { name: /Code and house standard/ });
-    const point = reckoned.differences.find((each) => each.items.length > 0 && each.code !== '0')!;
+    render(StandardsPart, { target: main(), props: { differences: calculated.differences, locale } });
+    const shownTable = screen.getByRole('table', { name: /Code and company standard/ });
+    const point = calculated.differences.find((each) => each.items.length > 0 && each.code !== '0')!;
     expect(shownTable.textContent).toContain(point.words);
     expect(shownTable.textContent).toContain(point.code_source);
     expect(shownTable.textContent).toContain(`+${money(point.price)}`);
@@ -176,11 +176,11 @@ describe('code and house, choices, and what could go wrong', () => {
   });
 
   it('compare line by line, and say where they differ in a word', async () => {
-    const { choices, compared } = reckoned;
+    const { choices, compared } = calculated;
     render(ComparePart, { target: main(), props: { choices, compared, locale } });
     const shownTable = screen.getByRole('table', { name: /choices compared/ });
     const rows = within(shownTable).getAllByRole('row');
-    expect(rows.find((row) => row.textContent?.includes('Leak barrier'))?.textContent).toContain('differs');
+    expect(rows.find((row) => row.textContent?.includes('Membrane'))?.textContent).toContain('differs');
     expect(rows.find((row) => row.textContent?.includes('Tear-off'))?.textContent).not.toContain('differs');
     expect(shownTable.textContent).toContain(money(of('A').total));
     await userEvent.click(screen.getByRole('checkbox', { name: 'Only what differs' }));
@@ -199,7 +199,7 @@ describe('code and house, choices, and what could go wrong', () => {
     let used = '';
     render(SheetAdvice, {
       target: main(),
-      props: { advice: reckoned.advice, included: '0', locale, onuse: (sheets: string) => (used = sheets) },
+      props: { advice: calculated.advice, included: '0', locale, onuse: (sheets: string) => (used = sheets) },
     });
     const advice = screen.getByRole('region', { name: 'What the record advises' });
     expect(advice.textContent).toContain('8 jobs');
@@ -207,7 +207,7 @@ describe('code and house, choices, and what could go wrong', () => {
     await userEvent.click(within(advice).getByRole('button', { name: /As a table/ }));
     expect(within(advice).getAllByRole('row').length).toBeGreaterThan(2);
     await userEvent.click(within(advice).getByRole('button', { name: /^Include/ }));
-    expect(used).toBe(String(reckoned.advice.covers_eight_in_ten));
+    expect(used).toBe(String(calculated.advice.covers_eight_in_ten));
   });
 });
 
@@ -217,7 +217,7 @@ describe('changing it', () => {
     const looked: string[] = [];
     const onlook = (letter: string) => looked.push(letter);
     const codes = [{ id: 'c', code: 'sundry', title: 'Sundry', unit: null, bought_in: null, position: 1 }];
-    const firmsParts = namedParts(estimate, reckoned);
+    const firmsParts = namedParts(estimate, calculated);
     render(ChoicesPart, { target: main(), props: { work, letter: 'B', firmsParts, codes, onlook, locale } });
     return { work, opened, looked };
   }
@@ -245,12 +245,12 @@ describe('changing it', () => {
     await waitFor(() => expect(asked(opened).choices[1]?.left_out).toEqual(['starter']));
     await userEvent.click(screen.getByRole('button', { name: 'Add an extra' }));
     await userEvent.type(screen.getByLabelText('What for'), 'Chimney cap');
-    await userEvent.selectOptions(screen.getByLabelText('Kind of cost'), 'Labour');
+    await userEvent.selectOptions(screen.getByLabelText('Kind of cost'), 'Labor');
     await userEvent.type(screen.getByLabelText('Hours'), '2.5{Enter}');
     await waitFor(() =>
       expect(asked(opened).choices[1]?.extras[0]).toMatchObject({
         words: 'Chimney cap',
-        cost_kind: 'labour',
+        cost_kind: 'labor',
         hours: '2.5',
       }),
     );
@@ -259,7 +259,7 @@ describe('changing it', () => {
     expect(looked).toEqual(['C']);
   });
 
-  it('has nothing that the checker of accessibility finds', async () => {
+  it('has nothing that the checker of accessibility conditions', async () => {
     await choices();
     for (const closed of document.querySelectorAll('details')) closed.open = true;
     expect(await checked()).toEqual([]);
@@ -322,7 +322,9 @@ describe('accepting', () => {
   }
 
   it('records the choice with who signed, and lets the draft go', async () => {
-    const { work, opened, accepted } = await accept({ accept_estimate: () => ({ roof: 'r', promise: 'p' }) });
+    const { work, opened, accepted } = await accept({
+      accept_estimate: () => ({ roof: 'r', contract: 'p' }),
+    });
     work.change({ north_deg: 15 });
     await work.keep();
     await waitFor(() => expect(work.waiting).toBe(false));
@@ -341,11 +343,16 @@ describe('accepting', () => {
   it('says what the program refuses, and that nothing was recorded', async () => {
     const { accepted } = await accept({
       accept_estimate: () => {
-        throw { code: 'refused', field: 'job', message: 'this job already has its promise', remedy: 'Look.' };
+        throw {
+          code: 'refused',
+          field: 'job',
+          message: 'this job already has its contract',
+          remedy: 'Look.',
+        };
       },
     });
     await userEvent.click(screen.getByRole('button', { name: 'Accept choice B' }));
-    expect(await screen.findByText(/already has its promise.*Nothing was recorded/)).toBeTruthy();
+    expect(await screen.findByText(/already has its contract.*Nothing was recorded/)).toBeTruthy();
     expect(accepted).toEqual([]);
   });
 
@@ -353,9 +360,9 @@ describe('accepting', () => {
     const words = 'No part is chosen for this.';
     const missing = { field: 'parts.starter', section: null, edge: null, words };
     const { opened, looked } = await accept({
-      reckon_estimate: () => ({
-        ...structuredClone(reckoned),
-        choices: structuredClone(reckoned.choices).map((choice) => ({ ...choice, problems: [missing] })),
+      calculate_estimate: () => ({
+        ...structuredClone(calculated),
+        choices: structuredClone(calculated.choices).map((choice) => ({ ...choice, problems: [missing] })),
       }),
     });
     expect(screen.getByRole('link', { name: 'To starter' }).getAttribute('href')).toBe(
@@ -372,28 +379,28 @@ describe('the estimate at work', () => {
   const settled = () => new Promise((done) => setTimeout(done, SAVE_MS + 150));
 
   it('drops an answer to an older question', async () => {
-    const waiting: ((answer: Reckoned) => void)[] = [];
+    const waiting: ((answer: Calculated) => void)[] = [];
     const opened = door({
-      reckon_estimate: () => new Promise<Reckoned>((answer) => waiting.push(answer)),
+      calculate_estimate: () => new Promise<Calculated>((answer) => waiting.push(answer)),
     });
     const work = new Work('26-900');
     const ready = work.open();
     await waitFor(() => expect(waiting.length).toBe(1));
-    waiting[0]!(structuredClone(reckoned));
+    waiting[0]!(structuredClone(calculated));
     await ready;
     work.change({ north_deg: 10 });
     await waitFor(() => expect(waiting.length).toBe(2));
     work.change({ north_deg: 20 });
     await waitFor(() => expect(waiting.length).toBe(3));
-    const first = { ...structuredClone(reckoned), cancel_by: '2001-01-01' };
-    const second = { ...structuredClone(reckoned), cancel_by: '2002-02-02' };
+    const first = { ...structuredClone(calculated), cancel_by: '2001-01-01' };
+    const second = { ...structuredClone(calculated), cancel_by: '2002-02-02' };
     waiting[2]!(second);
-    await waitFor(() => expect(work.reckoned?.cancel_by).toBe('2002-02-02'));
+    await waitFor(() => expect(work.calculated?.cancel_by).toBe('2002-02-02'));
     waiting[1]!(first);
     await settled();
-    expect(work.reckoned?.cancel_by).toBe('2002-02-02');
+    expect(work.calculated?.cancel_by).toBe('2002-02-02');
     expect(work.waiting).toBe(false);
-    expect(opened.taken('reckon_estimate').length).toBe(3);
+    expect(opened.taken('calculate_estimate').length).toBe(3);
   });
 
   it('leaves the last good figures in sight while the roof can’t be measured', async () => {
@@ -401,22 +408,22 @@ describe('the estimate at work', () => {
     const problems = [{ field: 'roof', section: 'front', edge: 0, words }];
     let broken = false;
     door({
-      reckon_estimate: () =>
+      calculate_estimate: () =>
         broken
-          ? { ...structuredClone(reckoned), measured: null, choices: [], compared: [], problems }
-          : structuredClone(reckoned),
+          ? { ...structuredClone(calculated), measured: null, choices: [], compared: [], problems }
+          : structuredClone(calculated),
     });
     const work = new Work('26-900');
     await work.open();
     broken = true;
     work.change({ north_deg: 10 });
     await waitFor(() => expect(work.waiting).toBe(false));
-    expect(work.reckoned?.problems).toEqual(problems);
-    expect(work.reckoned?.choices.map((choice) => choice.price)).toEqual([of('A').price, of('B').price]);
+    expect(work.calculated?.problems).toEqual(problems);
+    expect(work.calculated?.choices.map((choice) => choice.price)).toEqual([of('A').price, of('B').price]);
     await expect(work.measured(estimate.roof)).rejects.toThrow();
     broken = false;
     work.change({ north_deg: 20 });
-    await waitFor(() => expect(work.reckoned?.problems).toEqual([]));
+    await waitFor(() => expect(work.calculated?.problems).toEqual([]));
     await work.keep();
   });
 
@@ -466,6 +473,6 @@ describe('the estimate at work', () => {
     expect(work.waiting).toBe(true);
     const measured = await work.measured(work.estimate!.roof);
     expect(work.waiting).toBe(false);
-    expect(measured.squares).toBe(reckoned.measured?.squares);
+    expect(measured.squares).toBe(calculated.measured?.squares);
   });
 });

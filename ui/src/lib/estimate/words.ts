@@ -15,7 +15,7 @@ export const ITEMS: Readonly<Record<Item, string>> = {
   haul: 'Haul',
   'deck-sheet': 'Deck sheets included',
   'deck-board': 'Deck board included',
-  barrier: 'Leak barrier',
+  barrier: 'Membrane',
   underlayment: 'Underlayment',
   'drip-edge': 'Drip edge',
   starter: 'Starter',
@@ -57,7 +57,7 @@ export const MEASURES: Readonly<Record<Measure, string>> = {
 
 export const ORIGINS: Readonly<Record<Origin, string>> = {
   code: 'To the code',
-  house: 'To the house standard',
+  house: 'To the company standard',
 };
 
 export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
@@ -68,16 +68,16 @@ export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
 
 /** A topic's title, and what its figure is in; no unit where it is a yes or a no. */
 export const TOPICS: Readonly<Record<Topic, { title: string; unit?: string; rate?: 'slope' | 'ratio' }>> = {
-  'barrier-eave': { title: 'Leak barrier at eaves' },
+  'barrier-eave': { title: 'Membrane at eaves' },
   'barrier-eave-inside': { title: 'Eave barrier reaches inside the wall by', unit: 'in' },
   'barrier-eave-along': { title: 'Eave barrier along a steep slope', unit: 'in' },
   'barrier-eave-along-from': { title: 'That counts from a slope of', unit: 'in 12' },
-  'barrier-rake': { title: 'Leak barrier along rakes', unit: 'in wide' },
-  'barrier-valley': { title: 'Leak barrier in valleys', unit: 'in wide' },
-  'barrier-hip': { title: 'Leak barrier along hips', unit: 'in wide' },
-  'barrier-ridge': { title: 'Leak barrier along ridges', unit: 'in wide' },
-  'barrier-wall': { title: 'Leak barrier along walls', unit: 'in wide' },
-  'barrier-penetration': { title: 'Leak barrier round what comes through', unit: 'in each side' },
+  'barrier-rake': { title: 'Membrane along rakes', unit: 'in wide' },
+  'barrier-valley': { title: 'Membrane in valleys', unit: 'in wide' },
+  'barrier-hip': { title: 'Membrane along hips', unit: 'in wide' },
+  'barrier-ridge': { title: 'Membrane along ridges', unit: 'in wide' },
+  'barrier-wall': { title: 'Membrane along walls', unit: 'in wide' },
+  'barrier-penetration': { title: 'Membrane round what comes through', unit: 'in each side' },
   'least-slope': { title: 'Flattest slope for shingles', unit: 'in 12' },
   'double-underlayment-below': { title: 'Underlayment doubled below', unit: 'in 12' },
   'drip-edge-eave': { title: 'Drip edge at eaves' },

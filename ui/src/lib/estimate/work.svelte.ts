@@ -1,5 +1,5 @@
 /**
- * The estimate on the table: as typed, as last reckoned, and its draft. Each settled change asks the program for every
+ * The estimate on the table: as typed, as last calculated, and its draft. Each settled change asks the program for every
  * figure anew; an answer to an older question is dropped, and the last good figures stand until a new one is there.
  */
 
@@ -8,7 +8,7 @@ import type { Accepted } from '../bindings/Accepted';
 import type { DraftView } from '../bindings/DraftView';
 import type { Estimate } from '../bindings/Estimate';
 import type { Measured } from '../bindings/Measured';
-import type { Reckoned } from '../bindings/Reckoned';
+import type { Calculated } from '../bindings/Calculated';
 import type { Roof } from '../bindings/Roof';
 import { call, Refused } from '../ipc';
 
@@ -29,7 +29,7 @@ interface Body {
 export class Work {
   readonly job: string;
   estimate = $state.raw<Estimate>();
-  reckoned = $state.raw<Reckoned>();
+  calculated = $state.raw<Calculated>();
   /** A new answer is awaited: the figures shown are of the estimate as it was. */
   waiting = $state(false);
   /** What the program said instead of an answer. */
@@ -61,7 +61,7 @@ export class Work {
         this.resumed = left.changed_at;
         this.estimate = body.estimate;
       } else this.estimate = await call('begin_estimate', { job: this.job });
-      await this.#reckon();
+      await this.#calculate();
     } catch (error) {
       this.problem = words(error);
     }
@@ -73,7 +73,7 @@ export class Work {
     this.waiting = true;
     this.#asked += 1;
     clearTimeout(this.#settle);
-    this.#settle = setTimeout(() => void this.#reckon(), SETTLE_MS);
+    this.#settle = setTimeout(() => void this.#calculate(), SETTLE_MS);
     this.#dirty = true;
     clearTimeout(this.#save);
     this.#save = setTimeout(() => void this.keep(), SAVE_MS);
@@ -83,7 +83,7 @@ export class Work {
     if (this.estimate) this.set({ ...this.estimate, ...change });
   }
 
-  async #reckon(): Promise<void> {
+  async #calculate(): Promise<void> {
     clearTimeout(this.#settle);
     const estimate = this.estimate;
     if (!estimate) return;
@@ -91,13 +91,13 @@ export class Work {
     const mine = this.#asked;
     this.waiting = true;
     try {
-      const answer = await call('reckon_estimate', { job: this.job, estimate });
+      const answer = await call('calculate_estimate', { job: this.job, estimate });
       if (mine !== this.#asked) return;
       // A roof that can't be measured as it is drawn just now leaves no figures: the last good ones stay to be read.
-      this.reckoned =
-        answer.measured || !this.reckoned?.measured
+      this.calculated =
+        answer.measured || !this.calculated?.measured
           ? answer
-          : { ...this.reckoned, problems: answer.problems };
+          : { ...this.calculated, problems: answer.problems };
       this.problem = '';
     } catch (error) {
       if (mine !== this.#asked) return;
@@ -111,7 +111,7 @@ export class Work {
   async measured(_: Roof): Promise<Measured> {
     while (this.waiting) await new Promise<void>((wake) => this.#waiters.push(wake));
     if (this.problem) throw new Error(this.problem);
-    const { measured, problems } = this.reckoned ?? {};
+    const { measured, problems } = this.calculated ?? {};
     // What is wrong with the drawing is listed beside it, and need not be said twice.
     if (!measured || problems?.length) throw new Error('');
     return measured;
@@ -142,7 +142,7 @@ export class Work {
   async anew(): Promise<void> {
     await this.drop();
     this.resumed = undefined;
-    this.reckoned = undefined;
+    this.calculated = undefined;
     await this.open();
   }
 
@@ -155,7 +155,7 @@ export class Work {
     if (id !== undefined) await call('delete_draft', { id });
   }
 
-  /** Turns a choice into the promise, and lets the draft go. */
+  /** Turns a choice into the contract, and lets the draft go. */
   async accept(acceptance: Acceptance): Promise<Accepted> {
     const accepted = await call('accept_estimate', {
       job: this.job,

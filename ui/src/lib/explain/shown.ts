@@ -9,7 +9,7 @@ export type Sort = 'money' | 'hours' | 'days' | 'share' | 'count';
 const SHARES = new Set(['complete', 'recovery', 'percent complete']);
 const HOURS = new Set(['hours']);
 const DAYS = new Set(['crew-days']);
-const COUNTS = new Set(['roofs', 'finds', 'jobs', 'sheets', 'pieces']);
+const COUNTS = new Set(['roofs', 'conditions', 'jobs', 'sheets', 'pieces']);
 
 /** What sort of figure a word names. */
 export function sortOf(word: string): Sort {

@@ -60,14 +60,14 @@ it('shows the last good back-up, and makes another', async () => {
 it('names what verify found, and what to do', async () => {
   const wrong = {
     entry: 'A-17',
-    kind: 'receipt',
+    kind: 'bill',
     recorded_at: null,
-    place: 'receipt',
+    place: 'bill',
     problem: 'its hash is wrong',
   };
   await at({ verify: { ...GOOD, good: false, problems: [wrong], more: 2 } });
   await userEvent.click(screen.getByRole('button', { name: 'Verify the file' }));
-  await screen.findByText('A-17, receipt: its hash is wrong');
+  await screen.findByText('A-17, bill: its hash is wrong');
   expect(screen.getByText(/restore the last good back-up/)).toBeTruthy();
   expect(screen.getByText('And 2 more.')).toBeTruthy();
 });
@@ -102,7 +102,7 @@ it('asks what a file does not say, shows it as it would be, and takes it in', as
   expect(screen.getByRole<HTMLButtonElement>('button', { name: /^Take in/ }).disabled).toBe(true);
   await userEvent.click(screen.getByRole('button', { name: /^month\/day\/year/ }));
   expect(last('import_read')).toMatchObject({
-    kind: 'receipts',
+    kind: 'bills',
     choices: {
       separator: 'comma',
       date_order: 'month-first',

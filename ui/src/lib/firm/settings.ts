@@ -2,7 +2,7 @@
 
 import type { Firm } from '../bindings/Firm';
 import type { FirmForm } from '../bindings/FirmForm';
-import { times } from '../entry/reckon';
+import { times } from '../entry/calculate';
 
 export interface FirmDraft {
   date: string;
@@ -36,7 +36,7 @@ export function emptyFirm(date = `${new Date().getFullYear()}-01-01`): FirmDraft
     sales_tax: '0',
     sales_tax_rounding: 'invoice',
     material_tax_is_cost: true,
-    overhead_by: 'labour-hours',
+    overhead_by: 'labor-hours',
     overhead_rate: '0',
   };
 }

@@ -13,7 +13,7 @@ export const LINES: Partial<Record<AccountRow['line'], { title: string; what: st
   'burden-payable': { title: 'Burden payable', what: 'taxes, insurance and benefits on pay' },
   'costs-applied': { title: 'Costs applied', what: 'own costs charged to jobs without a bill' },
   'cost-material': { title: 'Cost: material', what: 'of jobs' },
-  'cost-labour': { title: 'Cost: labour', what: 'of jobs' },
+  'cost-labor': { title: 'Cost: labor', what: 'of jobs' },
   'cost-subcontract': { title: 'Cost: subcontract', what: 'of jobs' },
   'cost-equipment': { title: 'Cost: equipment', what: 'of jobs' },
   'cost-disposal': { title: 'Cost: disposal', what: 'of jobs' },

@@ -5,7 +5,7 @@ import axe from 'axe-core';
 import { tick } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
-import { openDoor, type Door } from '../fixtures/door';
+import { fakeProgram, type FakeProgram } from '../fixtures/fake-program';
 import page from '../fixtures/job-page.json';
 import { keyboard, toasts, Toasts } from '../kit';
 import JobPage from './JobPage.svelte';
@@ -32,14 +32,14 @@ function main(): HTMLElement {
   return document.body.appendChild(document.createElement('main'));
 }
 
-async function shown(answers: Parameters<typeof openDoor>[0] = {}): Promise<Door> {
-  const door = openDoor(answers);
+async function shown(decisions: Parameters<typeof fakeProgram>[0] = {}): Promise<FakeProgram> {
+  const door = fakeProgram(decisions);
   render(JobPage, { target: main(), props: { number: '26-021', month: '2026-10', today: '2026-10-31' } });
   await screen.findByRole('heading', { level: 1, name: /orchard/ });
   return door;
 }
 
-/** Opens a form by its key, and answers what is in it. */
+/** Opens a form by its key, and decisions what is in it. */
 async function form(key: string, name: string) {
   await userEvent.keyboard(key);
   return within(await screen.findByRole('form', { name }));
@@ -47,7 +47,7 @@ async function form(key: string, name: string) {
 
 const recordKey = '{Control>}{Enter}{/Control}';
 
-function facts(door: Door, at = 0): Record<string, unknown>[] {
+function facts(door: FakeProgram, at = 0): Record<string, unknown>[] {
   return (door.taken('record')[at]?.facts ?? []) as Record<string, unknown>[];
 }
 
@@ -58,12 +58,12 @@ describe('a job on one page', () => {
     expect(line.getByRole('button', { name: 'sold: 28,060.00. Open' })).toBeTruthy();
     expect(line.getByRole('button', { name: 'margin: 9,180.14. Open' })).toBeTruthy();
     const parts = screen.getAllByRole('heading', { level: 2 }).map((each) => each.textContent?.trim());
-    expect(parts).toEqual(['Promise 1', 'Surprises 2', 'Spend 3', 'Billed 4', 'Result 5']);
+    expect(parts).toEqual(['Contract 1', 'Changes 2', 'Spend 3', 'Billed 4', 'Result 5']);
   });
 
   it('goes to its parts by 1 to 5', async () => {
     await shown();
-    for (const [key, word] of ['Promise', 'Surprises', 'Spend', 'Billed', 'Result'].entries()) {
+    for (const [key, word] of ['Contract', 'Changes', 'Spend', 'Billed', 'Result'].entries()) {
       await userEvent.keyboard(String(key + 1));
       expect(document.activeElement?.textContent).toContain(word);
     }
@@ -82,7 +82,7 @@ describe('a job on one page', () => {
   it('opens a step of the walk', async () => {
     const door = await shown();
     await userEvent.click(screen.getByRole('button', { name: /^Hours of work : minus 563.93/ }));
-    await waitFor(() => expect(door.taken('explain')[0]?.figure).toBe('labour-hours'));
+    await waitFor(() => expect(door.taken('explain')[0]?.figure).toBe('labor-hours'));
   });
 
   it('opens every figure under a word that the program knows', async () => {
@@ -97,11 +97,11 @@ describe('a job on one page', () => {
       (
         'price changes contract cost committed forecast uninstalled complete earned billed over-billed ' +
         'under-billed loss-provision retainage-held received margin-sold margin crew-days ' +
-        'margin-per-crew-day overhead margin-after-overhead hidden-price hidden-spent hidden-billed recovery leak hours'
+        'margin-per-crew-day overhead margin-after-overhead hidden-price hidden-spent hidden-billed recovery unrecovered hours'
       ).split(' '),
     );
     for (const step of page.figures.walk.steps) known.add(step.step);
-    // Two neighbours that open the same word are one opening.
+    // Two neighbors that open the same word are one opening.
     expect(door.taken('explain').length).toBeGreaterThan(35);
     for (const { figure } of door.taken('explain')) expect(known).toContain(String(figure).split('/')[0]);
   });
@@ -109,13 +109,13 @@ describe('a job on one page', () => {
   it('reverses a fact where it stands, with a reason', async () => {
     const door = await shown();
     await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
-    const find = within(screen.getByRole('group', { name: 'find A-1764' }));
-    await userEvent.click(find.getByRole('button', { name: 'Reverse it' }));
-    await userEvent.click(find.getByRole('button', { name: 'Reverse the find' }));
-    expect(find.getByText(/A reversal needs its reason/)).toBeTruthy();
-    await userEvent.type(find.getByLabelText('Why is it reversed?'), 'Counted twice{Enter}');
+    const condition = within(screen.getByRole('group', { name: 'find A-1764' }));
+    await userEvent.click(condition.getByRole('button', { name: 'Reverse it' }));
+    await userEvent.click(condition.getByRole('button', { name: 'Reverse the condition' }));
+    expect(condition.getByText(/A reversal needs its reason/)).toBeTruthy();
+    await userEvent.type(condition.getByLabelText('Why is it reversed?'), 'Counted twice{Enter}');
     await waitFor(() => expect(door.taken('reverse')).toHaveLength(1));
-    expect(door.taken('reverse')[0]).toEqual({ id: page.finds[1]?.source.id, reason: 'Counted twice' });
+    expect(door.taken('reverse')[0]).toEqual({ id: page.conditions[1]?.source.id, reason: 'Counted twice' });
     await waitFor(() => expect(door.taken('job_page')).toHaveLength(2));
   });
 
@@ -131,22 +131,22 @@ describe('a job on one page', () => {
       },
     });
     await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
-    const find = within(screen.getByRole('group', { name: 'find A-1764' }));
-    await userEvent.click(find.getByRole('button', { name: 'Reverse it' }));
-    await userEvent.type(find.getByLabelText('Why is it reversed?'), 'Wrong{Enter}');
-    await find.findByText(/rest on it. Reverse those first./);
+    const condition = within(screen.getByRole('group', { name: 'find A-1764' }));
+    await userEvent.click(condition.getByRole('button', { name: 'Reverse it' }));
+    await userEvent.type(condition.getByLabelText('Why is it reversed?'), 'Wrong{Enter}');
+    await condition.findByText(/rest on it. Reverse those first./);
   });
 
-  it('draws up a change order for a find that nobody asked for, and offers to take it back', async () => {
+  it('draws up a change order for a condition that nobody asked for, and offers to take it back', async () => {
     const door = await shown({
-      // A new answer each time, as the program gives it.
+      // A new decision each time, as the program gives it.
       job_page: () => ({ ...page, changes: [] }),
       ask_and_record: () => ({ id: 'c-1', number: '1', title: 'Deck', lines: [], price: '588.00' }),
     });
     render(Toasts);
-    await userEvent.click(screen.getByRole('button', { name: 'Ask for find 2' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Ask for condition 2' }));
     await screen.findByText(/Change order 1 drawn up at 588.00/);
-    expect(door.taken('ask_and_record')).toEqual([{ find: page.finds[1]?.source.id }]);
+    expect(door.taken('ask_and_record')).toEqual([{ condition: page.conditions[1]?.source.id }]);
     await userEvent.click(screen.getByRole('button', { name: 'Undo' }));
     await waitFor(() => expect(door.taken('reverse')[0]?.id).toBe('c-1'));
   });
@@ -158,7 +158,7 @@ describe('a job on one page', () => {
       state: 'approved',
       approved: '480.00',
       owed: '360.00',
-      answered_by: 'Ada Birch',
+      decided_by: 'Ada Birch',
     };
     const door = await shown({
       job_page: () => ({ ...page, changes: [change] }),
@@ -191,7 +191,7 @@ describe('a job on one page', () => {
   });
 
   it('says that there is no such job, and the way back', async () => {
-    openDoor({
+    fakeProgram({
       job_page: () => {
         throw { code: 'not-found', field: null, message: 'There is no job 9.', remedy: 'Check the number.' };
       },
@@ -203,17 +203,17 @@ describe('a job on one page', () => {
 
   it('has names and roles in order, with a form open', async () => {
     await shown();
-    await form('r', 'Receipt');
+    await form('r', 'Bill');
     const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
     expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)).toEqual([]);
   }, 60_000);
 });
 
-describe('a receipt', () => {
+describe('a bill', () => {
   it('is typed with the keys alone, over two jobs, and can be taken back', async () => {
     const door = await shown();
     render(Toasts);
-    const inside = await form('r', 'Receipt');
+    const inside = await form('r', 'Bill');
     expect(document.activeElement).toBe(inside.getByLabelText('Date on it'));
     await userEvent.keyboard('10/30{Tab}Three Forks Roofing Wholesale{Tab}TF-9001');
     const first = within(inside.getByRole('group', { name: 'Line 1' }));
@@ -232,9 +232,9 @@ describe('a receipt', () => {
     await userEvent.type(second.getByLabelText('Amount before tax'), '12.5');
     await userEvent.keyboard(recordKey);
     await waitFor(() => expect(door.taken('record')).toHaveLength(1));
-    const [receipt] = facts(door);
-    expect(receipt).toMatchObject({
-      kind: 'receipt',
+    const [bill] = facts(door);
+    expect(bill).toMatchObject({
+      kind: 'bill',
       date: '2026-10-30',
       reference: 'TF-9001',
       lines: [
@@ -242,19 +242,19 @@ describe('a receipt', () => {
         { job: '26-022', code: 'sundry', amount: '12.50' },
       ],
     });
-    expect(receipt).not.toHaveProperty('credit');
+    expect(bill).not.toHaveProperty('credit');
     // The page is read again, the form is gone, and the way back is offered.
     await waitFor(() => expect(screen.queryByRole('form')).toBeNull());
     expect(door.taken('job_page')).toHaveLength(2);
-    await screen.findByText('Receipt TF-9001 recorded.');
+    await screen.findByText('Bill TF-9001 recorded.');
     await userEvent.keyboard('{Control>}z{/Control}');
     await waitFor(() => expect(door.taken('reverse')).toHaveLength(1));
-    expect(door.taken('reverse')[0]?.id).toBe(receipt?.id);
+    expect(door.taken('reverse')[0]?.id).toBe(bill?.id);
   }, 20_000);
 
   it('says at the field what is missing, and goes there', async () => {
     const door = await shown();
-    const inside = await form('r', 'Receipt');
+    const inside = await form('r', 'Bill');
     await userEvent.keyboard(recordKey);
     await inside.findByText('From whom is missing.');
     expect(inside.getByText('Number on it is missing.')).toBeTruthy();
@@ -273,8 +273,8 @@ describe('a receipt', () => {
         };
       },
     });
-    const inside = await form('r', 'Receipt');
-    await userEvent.type(inside.getByLabelText('From whom'), 'Ridge Hire');
+    const inside = await form('r', 'Bill');
+    await userEvent.type(inside.getByLabelText('From whom'), 'Ridge Rental');
     await userEvent.type(inside.getByLabelText('Number on it'), '7');
     const line = within(inside.getByRole('group', { name: 'Line 1' }));
     await userEvent.selectOptions(line.getByLabelText('Code'), 'sundry');
@@ -293,7 +293,7 @@ describe('a receipt', () => {
         throw { code: 'io', field: null, message: 'The disk is full.', remedy: 'Make room and try again.' };
       },
     });
-    const inside = await form('c', 'Charge without a bill');
+    const inside = await form('c', 'DirectCost without a bill');
     await userEvent.selectOptions(inside.getByLabelText('Code'), 'sundry');
     await userEvent.type(inside.getByLabelText('What for'), 'Fee');
     await userEvent.type(inside.getByLabelText('Amount'), '5');

@@ -1,17 +1,17 @@
 /** The five parts of a job's page, in the order in which money moves, and what can be entered in each. */
 
 import {
-  ANSWER,
+  DECISION,
   CHANGE,
   CHARGE,
-  FIND,
+  CONDITION,
   FORECAST,
   HOURS,
   INVOICE,
   ORDER,
   PAYMENT,
-  PROMISE,
-  RECEIPT,
+  CONTRACT,
+  BILL,
   RELEASE,
   STEP,
   STORED,
@@ -19,7 +19,7 @@ import {
 } from '../entry/forms';
 import type { FormSpec } from '../entry/form';
 
-export type SectionId = 'promise' | 'surprises' | 'spend' | 'billed' | 'result';
+export type SectionId = 'contract' | 'changes' | 'spend' | 'billed' | 'result';
 
 export interface Entry {
   key: string;
@@ -36,22 +36,22 @@ export interface Section {
 
 export const SECTIONS: readonly Section[] = [
   {
-    id: 'promise',
+    id: 'contract',
     key: '1',
-    word: 'Promise',
+    word: 'Contract',
     entries: [
-      { key: 'n', word: 'Promise', spec: PROMISE },
+      { key: 'n', word: 'Contract', spec: CONTRACT },
       { key: 'b', word: 'Step of the job', spec: STEP },
     ],
   },
   {
-    id: 'surprises',
+    id: 'changes',
     key: '2',
-    word: 'Surprises',
+    word: 'Changes',
     entries: [
-      { key: 'd', word: 'Find', spec: FIND },
+      { key: 'd', word: 'Condition', spec: CONDITION },
       { key: 'g', word: 'Change order', spec: CHANGE },
-      { key: 'a', word: 'Answer', spec: ANSWER },
+      { key: 'a', word: 'Decision', spec: DECISION },
     ],
   },
   {
@@ -59,13 +59,13 @@ export const SECTIONS: readonly Section[] = [
     key: '3',
     word: 'Spend',
     entries: [
-      { key: 'r', word: 'Receipt', spec: RECEIPT },
+      { key: 'r', word: 'Bill', spec: BILL },
       { key: 'h', word: 'Hours', spec: HOURS },
       { key: 'o', word: 'Order', spec: ORDER },
       { key: 'u', word: 'Work done', spec: UNITS },
       { key: 'f', word: 'Forecast', spec: FORECAST },
       { key: 'm', word: 'Material on site', spec: STORED },
-      { key: 'c', word: 'Charge', spec: CHARGE },
+      { key: 'c', word: 'DirectCost', spec: CHARGE },
     ],
   },
   {

@@ -3,7 +3,7 @@
 import type { Source } from '../bindings/Source';
 import type { StatusWord } from '../kit/status';
 
-export type Tone = 'plain' | 'cost' | 'gain' | 'promised' | 'waiting';
+export type Tone = 'plain' | 'cost' | 'gain' | 'contracted' | 'waiting';
 
 export type Cell =
   | string
@@ -24,7 +24,7 @@ export interface Row {
   cells: readonly Cell[];
   /** Where it comes from: opened and reversed from here. */
   fact?: Source | { id: string; kind: string; entry?: string };
-  /** Facts that rest on it, each opened and reversed with it: answers, steps of the work. */
+  /** Facts that rest on it, each opened and reversed with it: decisions, steps of the work. */
   also?: readonly { fact: Source; says: string }[];
   /** What can be done with it: a word each. */
   actions?: readonly { word: string; run: () => void }[];

@@ -4,7 +4,7 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
-import { openDoor } from '../fixtures/door';
+import { fakeProgram } from '../fixtures/fake-program';
 import year from '../fixtures/year.json';
 import { keyboard } from '../kit';
 import JobsPage, { forgetList } from './JobsPage.svelte';
@@ -31,7 +31,7 @@ function main(): HTMLElement {
 }
 
 async function shown(answers = {}) {
-  const door = openDoor(answers);
+  const door = fakeProgram(answers);
   render(JobsPage, { target: main(), props: { today: '2026-10-31' } });
   await screen.findByRole('listbox');
   return door;
@@ -82,7 +82,7 @@ describe('the year', () => {
   });
 
   it('is found again as it was left, when one comes back from a job', async () => {
-    openDoor();
+    fakeProgram();
     const first = render(JobsPage, { target: main(), props: { today: '2026-10-31' } });
     await screen.findByRole('listbox');
     await userEvent.keyboard('s');
@@ -101,7 +101,7 @@ describe('the year', () => {
   });
 
   it('shows the newest year that has jobs, where this one has none yet', async () => {
-    const door = openDoor({
+    const door = fakeProgram({
       year: (takes) => (takes.year === 2026 ? year : { ...year, year: takes.year, jobs: [] }),
     });
     render(JobsPage, { target: main(), props: { today: '2027-01-02' } });
@@ -117,7 +117,7 @@ describe('the year', () => {
   });
 
   it('says what was refused and what to do', async () => {
-    openDoor({
+    fakeProgram({
       year: () => {
         throw {
           code: 'not-allowed',
@@ -150,7 +150,7 @@ describe('the year', () => {
 });
 
 describe('a new job', () => {
-  it('is offered the next number, and records its customer, itself and its promise together', async () => {
+  it('is offered the next number, and records its customer, itself and its contract together', async () => {
     const door = await shown();
     await userEvent.keyboard('n');
     const form = await screen.findByRole('form', { name: 'New job' });
@@ -168,7 +168,7 @@ describe('a new job', () => {
     await userEvent.keyboard('{Control>}{Enter}{/Control}');
     await waitFor(() => expect(door.taken('record')).toHaveLength(1));
     const facts = door.taken('record')[0]?.facts as Record<string, unknown>[];
-    expect(facts.map((fact) => fact.kind)).toEqual(['customer', 'job', 'promise']);
+    expect(facts.map((fact) => fact.kind)).toEqual(['customer', 'job', 'contract']);
     expect(facts[1]?.customer).toBe(facts[0]?.id);
     expect(facts[2]).toMatchObject({
       job: facts[1]?.id,

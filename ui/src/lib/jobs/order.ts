@@ -3,13 +3,13 @@
 import type { JobBar } from '../bindings/JobBar';
 import { toMinor } from '../kit/money';
 
-export type Order = 'number' | 'margin' | 'per-crew-day' | 'leak' | 'over-under';
+export type Order = 'number' | 'margin' | 'per-crew-day' | 'unrecovered' | 'over-under';
 
 export const ORDERS: readonly { value: Order; label: string }[] = [
   { value: 'number', label: 'Number' },
   { value: 'margin', label: 'Margin, worst first' },
   { value: 'per-crew-day', label: 'Margin per crew-day, worst first' },
-  { value: 'leak', label: 'Leak, largest first' },
+  { value: 'unrecovered', label: 'Unrecovered, largest first' },
   { value: 'over-under', label: 'Over- and under-billed, largest first' },
 ];
 
@@ -30,8 +30,8 @@ function rank(job: JobBar, order: Order): bigint | undefined {
       return toMinor(job.margin);
     case 'per-crew-day':
       return job.margin_per_crew_day === null ? undefined : toMinor(job.margin_per_crew_day);
-    case 'leak':
-      return -toMinor(job.leak);
+    case 'unrecovered':
+      return -toMinor(job.unrecovered);
     case 'over-under':
       return -size(overUnder(job));
     default:

@@ -3,17 +3,17 @@
 import type { StatusWord } from '../kit/status';
 
 export const STAGE_WORDS: Record<string, StatusWord> = {
-  unpromised: 'drafted',
-  promised: 'approved',
+  uncontracted: 'drafted',
+  contracted: 'approved',
   begun: 'open',
   finished: 'done',
-  cancelled: 'withdrawn',
+  canceled: 'withdrawn',
 };
 
 export const STAGE_SAYS: Record<string, string> = {
-  unpromised: 'no promise yet',
-  promised: 'promised',
+  uncontracted: 'no contract yet',
+  contracted: 'contracted',
   begun: 'at work',
   finished: 'finished',
-  cancelled: 'cancelled',
+  canceled: 'canceled',
 };

@@ -14,7 +14,7 @@ describe('every field', () => {
   it('has its label, its hint and its problem for those who hear it', () => {
     render(TextField, {
       label: 'Vendor',
-      hint: 'As on the receipt.',
+      hint: 'As on the bill.',
       problem: 'The vendor is missing. Write one.',
       required: true,
     });
@@ -24,7 +24,7 @@ describe('every field', () => {
     const described = (input.getAttribute('aria-describedby') ?? '')
       .split(' ')
       .map((id) => document.getElementById(id)?.textContent);
-    expect(described).toEqual(['✕ The vendor is missing. Write one.', 'As on the receipt.']);
+    expect(described).toEqual(['✕ The vendor is missing. Write one.', 'As on the bill.']);
   });
 
   it('says in its label when it may be left out', () => {
@@ -147,9 +147,9 @@ it('a choice hands on what is chosen', async () => {
   const onchange = vi.fn();
   const choices = [
     { value: 'material', label: 'Material' },
-    { value: 'labour', label: 'Labour' },
+    { value: 'labor', label: 'Labor' },
   ];
   render(Choice, { label: 'Kind', choices, none: 'Choose', onchange });
-  await userEvent.selectOptions(screen.getByRole('combobox', { name: 'Kind' }), 'Labour');
-  expect(onchange.mock.calls).toEqual([['labour']]);
+  await userEvent.selectOptions(screen.getByRole('combobox', { name: 'Kind' }), 'Labor');
+  expect(onchange.mock.calls).toEqual([['labor']]);
 });

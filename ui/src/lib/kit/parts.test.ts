@@ -39,8 +39,8 @@ describe('a figure', () => {
 
   it('opens, and says what it is', async () => {
     const onopen = vi.fn();
-    render(Figure, { ...look, name: 'leak', value: '-655.20', onopen });
-    const button = screen.getByRole('button', { name: 'leak: minus 655.20. Open' });
+    render(Figure, { ...look, name: 'unrecovered', value: '-655.20', onopen });
+    const button = screen.getByRole('button', { name: 'unrecovered: minus 655.20. Open' });
     expect(button.textContent).toBe('\u2212655.20');
     await userEvent.click(button);
     expect(onopen).toHaveBeenCalledOnce();
@@ -98,10 +98,10 @@ describe('a dialog', () => {
     render(Dialog, {
       open: true,
       title: 'Close May 2026?',
-      problem: 'A find has no answer. Settle it first.',
+      problem: 'A condition has no answer. Settle it first.',
       children: words('Body'),
     });
-    expect(screen.getByRole('alert').textContent).toBe('✕ A find has no answer. Settle it first.');
+    expect(screen.getByRole('alert').textContent).toBe('✕ A condition has no answer. Settle it first.');
   });
 
   it('holds nothing while it is closed', () => {
@@ -117,12 +117,12 @@ describe('the toasts', () => {
     const undo = vi.fn();
     render(Toasts);
     const region = screen.getByRole('status');
-    toasts.done('Receipt posted.', undo);
+    toasts.done('Bill posted.', undo);
     await tick();
-    expect(region.textContent).toContain('Receipt posted.');
+    expect(region.textContent).toContain('Bill posted.');
     await userEvent.click(screen.getByRole('button', { name: 'Undo' }));
     expect(undo).toHaveBeenCalledOnce();
-    expect(region.textContent).not.toContain('Receipt posted.');
+    expect(region.textContent).not.toContain('Bill posted.');
   });
 
   it('say a refusal and its remedy at once, until dismissed', async () => {

@@ -1,4 +1,4 @@
-/** The states a person sees, each with its word, colour and a mark of its own shape. */
+/** The states a person sees, each with its word, color and a mark of its own shape. */
 
 export type Mark = 'ring' | 'quarter' | 'disc' | 'cross' | 'turned' | 'square' | 'triangle' | 'block';
 
@@ -10,7 +10,7 @@ export interface Look {
 }
 
 const LOOKS = {
-  // A change order's answer.
+  // A change order's decision.
   drafted: { mark: 'ring', tone: 'pencil' },
   waiting: { mark: 'quarter', tone: 'ochre' },
   approved: { mark: 'disc', tone: 'patina' },

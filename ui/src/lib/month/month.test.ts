@@ -76,7 +76,7 @@ it('opens a job’s ranking and a step of the walk', async () => {
   await userEvent.click(screen.getByText(/Lost a crew-day .*Open/));
   await waitFor(() => expect(last('explain')).toMatchObject({ of: '26-020', figure: 'margin-per-crew-day' }));
   await userEvent.click(screen.getByText('Hours of work'));
-  await waitFor(() => expect(last('explain')).toMatchObject({ of: 'firm', figure: 'labour-hours' }));
+  await waitFor(() => expect(last('explain')).toMatchObject({ of: 'firm', figure: 'labor-hours' }));
 });
 
 it('ranks jobs by what a crew-day made, and nets nobody', () => {
@@ -127,7 +127,7 @@ it('puts a payment to the customer’s open invoice', async () => {
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts).toEqual([
     {
-      kind: 'application',
+      kind: 'allocation',
       id: expect.any(String),
       date: '2026-11-02',
       payment: payment?.fact,
@@ -183,7 +183,7 @@ it('shows the books what is owed and nothing of cost', async () => {
   expect(count('loose_ends')).toBe(0);
 });
 
-it('reckons months', () => {
+it('calculates months', () => {
   expect(monthPlus('2026-12', 1)).toBe('2027-01');
   expect(monthPlus('2026-01', -1)).toBe('2025-12');
   expect(monthsBetween('2025-11', '2026-02')).toEqual(['2025-11', '2025-12', '2026-01', '2026-02']);

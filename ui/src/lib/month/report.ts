@@ -7,7 +7,7 @@ import { roundForShow } from '../kit/decimal';
 import { isZero, negate, toMinor } from '../kit/money';
 import type { SideRow } from './SideBars.svelte';
 
-type Tone = 'plain' | 'cost' | 'gain' | 'promised' | 'waiting';
+type Tone = 'plain' | 'cost' | 'gain' | 'contracted' | 'waiting';
 
 /** What the month added; it opens to what each job added. */
 export interface Sum {
@@ -30,7 +30,7 @@ export const SUMS: readonly Sum[] = [
     name: 'cost',
     title: 'Cost',
     tone: 'cost',
-    rule: 'Every receipt, charge and hour booked in the month.',
+    rule: 'Every bill, charge and hour booked in the month.',
     of: (movement) => movement.cost,
   },
   {
@@ -51,7 +51,7 @@ export const SUMS: readonly Sum[] = [
     name: 'billed',
     title: 'Billed',
     tone: 'plain',
-    rule: 'Invoices less credit notes of the month, before sales tax.',
+    rule: 'Invoices less credit memos of the month, before sales tax.',
     of: (movement) => movement.billed,
   },
 ];
@@ -66,11 +66,11 @@ export interface Opening {
 }
 
 export const TO_DATE: readonly Opening[] = [
-  { word: 'contract', title: 'Contracts', tone: 'promised', of: (firm) => firm.contract },
+  { word: 'contract', title: 'Contracts', tone: 'contracted', of: (firm) => firm.contract },
   {
     word: 'hidden-price',
     title: 'of it for hidden conditions',
-    tone: 'promised',
+    tone: 'contracted',
     of: (firm) => firm.hidden_price,
   },
   { word: 'cost', title: 'Cost to date', tone: 'cost', of: (firm) => firm.cost },
@@ -79,7 +79,7 @@ export const TO_DATE: readonly Opening[] = [
   { word: 'uninstalled', title: 'On site, not installed', tone: 'plain', of: (firm) => firm.uninstalled },
   { word: 'earned', title: 'Earned to date', tone: 'gain', of: (firm) => firm.earned },
   { word: 'billed', title: 'Billed to date', tone: 'plain', of: (firm) => firm.billed },
-  { word: 'margin-sold', title: 'Margin sold', tone: 'promised', of: (firm) => firm.margin_sold },
+  { word: 'margin-sold', title: 'Margin sold', tone: 'contracted', of: (firm) => firm.margin_sold },
   { word: 'margin', title: 'Margin, forecast', tone: 'gain', of: (firm) => firm.margin },
   { word: 'loss-provision', title: 'Losses provided for', tone: 'plain', of: (firm) => firm.loss_provision },
   { word: 'retainage-held', title: 'Retainage held', tone: 'plain', of: (firm) => firm.retainage_held },

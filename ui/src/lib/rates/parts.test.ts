@@ -31,7 +31,7 @@ async function atFirm(answers: Parameters<typeof program>[0] = {}) {
   const stands = program(answers);
   end = stands.end;
   render(FirmPage, { locale: 'en-US' });
-  await screen.findByRole('heading', { name: 'Code and house standard' });
+  await screen.findByRole('heading', { name: 'Code and company standard' });
   return stands;
 }
 
@@ -52,7 +52,7 @@ it('shows what a package costs now, at whom, and leaves out what is retired', as
   expect(screen.queryByText('Strip shingles, old wrap')).toBeNull();
   await userEvent.click(screen.getByLabelText('Retired ones too'));
   expect(screen.getByText('Strip shingles, old wrap')).toBeTruthy();
-  await userEvent.type(screen.getByLabelText('Find'), 'ridge');
+  await userEvent.type(screen.getByLabelText('Condition'), 'ridge');
   expect(screen.getByText('1 of 5')).toBeTruthy();
 });
 
@@ -115,7 +115,7 @@ it('adds a part, and retires one by a change', async () => {
 it('puts a rate beside what finished jobs took, and takes theirs over', async () => {
   const { last, count } = await at('production');
   expect(
-    screen.getByRole('button', { name: /^Change Tear-off, 4 to under 8 in 12, 2 storeys: 1.265/ }),
+    screen.getByRole('button', { name: /^Change Tear-off, 4 to under 8 in 12, 2 stories: 1.265/ }),
   ).toBeTruthy();
   expect(screen.getByText(/An hour of a crew costs/).textContent).toContain('North 37.60');
   await userEvent.click(screen.getByRole('button', { name: /^Use 1.234609 for Tear-off/ }));
@@ -129,7 +129,7 @@ it('puts a rate beside what finished jobs took, and takes theirs over', async ()
       date: '2026-11-02',
       item: 'tear-off',
       steepness: 'steep',
-      storeys: 1,
+      stories: 1,
       code: rates.observed[0]?.code_id,
       hours: '1.234609',
     },
@@ -178,9 +178,7 @@ it('sets code and house side by side, each change a fact of its own', async () =
   expect(row.textContent).toContain('24 in, level');
   expect(row.textContent).toContain('48 in, level');
   expect(screen.getByText('Check your local code.')).toBeTruthy();
-  await userEvent.click(
-    screen.getByRole('button', { name: 'Set what the code asks: Leak barrier along rakes' }),
-  );
+  await userEvent.click(screen.getByRole('button', { name: 'Set what the code asks: Membrane along rakes' }));
   await userEvent.type(screen.getByLabelText(/^How much/), '0');
   await userEvent.tab();
   await userEvent.click(screen.getByRole('button', { name: 'Keep it' }));

@@ -107,7 +107,7 @@ it('keeps shares as shares and dollars as dollars', () => {
     {
       name: 'Employer’s Medicare',
       date: '2027-01-01',
-      reckoned_on: 'pay',
+      calculated_on: 'pay',
       percent: '1.45',
       rate: '',
       wage_base: '',
@@ -123,7 +123,7 @@ it('keeps shares as shares and dollars as dollars', () => {
       id: 'new',
       date: '2027-01-01',
       name: 'Employer’s Medicare',
-      reckoned_on: 'pay',
+      calculated_on: 'pay',
       rate: '0.0145',
       on_premium: true,
     },

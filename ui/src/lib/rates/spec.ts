@@ -159,7 +159,7 @@ const crews: ListSpec = {
   title: 'Crews',
   one: 'crew',
   purpose: 'A crew’s size and day are what a crew-day is.',
-  empty: 'A firm with one crew has one, too: it is what margin per crew-day is reckoned by.',
+  empty: 'A firm with one crew has one, too: it is what margin per crew-day is calculated by.',
   columns: [{ label: 'Name' }, { label: 'People', figure: true }, { label: 'Hours a day', figure: true }],
   rows: (lists, locale) =>
     lists.crews.map((crew) => ({
@@ -199,7 +199,7 @@ const burden: ListSpec = {
     { label: 'Name' },
     { label: 'Class' },
     { label: 'From' },
-    { label: 'Reckoned on' },
+    { label: 'Calculated on' },
     { label: 'Rate', figure: true },
     { label: 'Up to pay of', figure: true },
   ],
@@ -211,8 +211,8 @@ const burden: ListSpec = {
         line.name,
         line.class ?? 'all',
         showDate(line.date, locale),
-        BASES.find((base) => base.value === line.reckoned_on)?.label ?? line.reckoned_on,
-        line.reckoned_on === 'pay'
+        BASES.find((base) => base.value === line.calculated_on)?.label ?? line.calculated_on,
+        line.calculated_on === 'pay'
           ? `${showDecimal(percentOf(line.rate), { locale, least: 2 })} %`
           : rate(line.rate, locale),
         line.wage_base === null ? '' : showMoney(line.wage_base, { locale }),
@@ -220,9 +220,9 @@ const burden: ListSpec = {
       values: {
         name: line.name,
         class: line.class ?? '',
-        reckoned_on: line.reckoned_on,
-        percent: line.reckoned_on === 'pay' ? percentOf(line.rate) : '',
-        rate: line.reckoned_on === 'pay' ? '' : line.rate,
+        calculated_on: line.calculated_on,
+        percent: line.calculated_on === 'pay' ? percentOf(line.rate) : '',
+        rate: line.calculated_on === 'pay' ? '' : line.rate,
         wage_base: line.wage_base ?? '',
       },
     })),
@@ -230,7 +230,7 @@ const burden: ListSpec = {
     name: '',
     class: '',
     date: today,
-    reckoned_on: 'pay',
+    calculated_on: 'pay',
     percent: '',
     rate: '',
     wage_base: '',
@@ -239,12 +239,12 @@ const burden: ListSpec = {
   fields: () => [
     { name: 'name', label: 'Name', kind: 'text', required: true },
     { name: 'date', label: 'From this day on', kind: 'date', required: true },
-    { name: 'reckoned_on', label: 'Reckoned on', kind: 'choice', required: true, choices: BASES },
+    { name: 'calculated_on', label: 'Calculated on', kind: 'choice', required: true, choices: BASES },
     {
       name: 'percent',
       label: 'Share of pay',
       kind: 'percent',
-      when: (values) => values.reckoned_on === 'pay',
+      when: (values) => values.calculated_on === 'pay',
     },
     {
       name: 'rate',
@@ -252,13 +252,13 @@ const burden: ListSpec = {
       kind: 'qty',
       unit: '$',
       places: 4,
-      when: (values) => values.reckoned_on !== 'pay',
+      when: (values) => values.calculated_on !== 'pay',
     },
     {
       name: 'wage_base',
       label: 'Stops at pay of, a person and year',
       kind: 'money',
-      when: (values) => values.reckoned_on === 'pay',
+      when: (values) => values.calculated_on === 'pay',
     },
     { name: 'class', label: 'Only for class', kind: 'text', hint: 'Empty: for everybody' },
     { name: 'on_premium', label: 'The overtime premium counts too', kind: 'check' },
@@ -267,9 +267,9 @@ const burden: ListSpec = {
     fact('burden-rate', id(), {
       date: values.date,
       name: values.name,
-      reckoned_on: values.reckoned_on,
-      rate: values.reckoned_on === 'pay' ? shareOf(values.percent ?? '') : values.rate,
-      wage_base: values.reckoned_on === 'pay' ? values.wage_base : '',
+      calculated_on: values.calculated_on,
+      rate: values.calculated_on === 'pay' ? shareOf(values.percent ?? '') : values.rate,
+      wage_base: values.calculated_on === 'pay' ? values.wage_base : '',
       class: values.class,
       on_premium: values.on_premium === 'yes',
     }),
@@ -349,7 +349,7 @@ const vendors: ListSpec = {
   title: 'Vendors',
   one: 'vendor',
   purpose: 'Suppliers, subcontractors, haulers and offices that send bills.',
-  empty: 'The first one comes with the first receipt, or here.',
+  empty: 'The first one comes with the first bill, or here.',
   columns: [{ label: 'Name' }, { label: 'Year’s total for the return' }],
   rows: (lists) =>
     lists.vendors.map((vendor) => ({

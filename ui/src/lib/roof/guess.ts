@@ -74,7 +74,7 @@ export function guessAlone(points: readonly Point[]): EdgeKind[] {
 }
 
 /**
- * Names the edges of one section, and of its neighbours where they meet it and still have the name that they were first
+ * Names the edges of one section, and of its neighbors where they meet it and still have the name that they were first
  * guessed to have.
  */
 export function guessEdges(roof: Roof, index: number): Roof {
@@ -92,7 +92,7 @@ export function guessEdges(roof: Roof, index: number): Roof {
   return { ...roof, sections };
 }
 
-/** A neighbour with the edges that it shares named anew; what the new section's edges are is written into `kinds`. */
+/** A neighbor with the edges that it shares named anew; what the new section's edges are is written into `kinds`. */
 function meeting(other: Section, sides: readonly Side[], kinds: EdgeKind[]): Section {
   const up = rises(other);
   if (!up) return other;

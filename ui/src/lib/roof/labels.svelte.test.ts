@@ -173,7 +173,7 @@ describe('places', () => {
   });
 });
 
-it('every kind of edge has strokes of its own, without any colour', async () => {
+it('every kind of edge has strokes of its own, without any color', async () => {
   const { readFileSync } = await import('node:fs');
   const css = readFileSync('src/lib/roof/EdgeLine.svelte', 'utf8').split('@media')[0] ?? '';
   const of = (kind: string) => new RegExp(`\\.${kind} \\{([^}]*)\\}`).exec(css)?.[1] ?? '';

@@ -79,7 +79,7 @@ export function turn(points: readonly Point[]): number {
 }
 
 /** The point of balance, or the mean of the corners where nothing is enclosed. */
-export function centre(points: readonly Point[]): Point {
+export function center(points: readonly Point[]): Point {
   const twice = turn(points);
   if (Math.abs(twice) < 1) {
     const count = Math.max(1, points.length);
@@ -100,11 +100,11 @@ export function centre(points: readonly Point[]): Point {
 }
 
 /**
- * A place well inside, for words: the centre, unless it lies outside or something stands close to it. Then the place
+ * A place well inside, for words: the center, unless it lies outside or something stands close to it. Then the place
  * of a coarse search that is farthest from the edges and from what stands there.
  */
 export function inside(points: readonly Point[], avoid: readonly Point[] = []): Point {
-  const balance = centre(points);
+  const balance = center(points);
   const box = boxOf(points);
   const close = Math.min(72, (box.right - box.left) / 4, (box.top - box.bottom) / 4);
   if (holds(points, balance) && avoid.every((one) => distance(one, balance) > close)) return balance;

@@ -17,7 +17,7 @@ import { fit, toSheet } from './view';
 const SHEET = { width: 800, height: 520 };
 
 async function clean() {
-  // The page's landmark is the frame's, and colours need a real page.
+  // The page's landmark is the frame's, and colors need a real page.
   const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
   const { violations } = await axe.run(document.body, { rules });
   return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
@@ -33,7 +33,7 @@ function sheet(given: { roof?: Roof; problems?: Problem[]; measure?: (roof: Roof
     onchange: (roof: Roof) => changes.push(roof),
     locale: 'en-US',
   });
-  return { changes, measure, last: () => changes.at(-1) as Roof, board: screen.getByRole('application') };
+  return { changes, measure, last: () => changes.at(-1) as Roof, board: screen.getByRole('allocation') };
 }
 
 const kindsOf = (roof: Roof, index = 0) => roof.sections[index]?.outline.map((corner) => corner.edge);
@@ -374,7 +374,7 @@ describe('measures by hand', () => {
 });
 
 describe('the house', () => {
-  it('changes one thing at a time and refuses half a storey', async () => {
+  it('changes one thing at a time and refuses half a story', async () => {
     const changes: House[] = [];
     render(HouseFields, {
       house: newRoof().house,
@@ -389,14 +389,14 @@ describe('the house', () => {
     await userEvent.clear(overhang);
     await userEvent.type(overhang, `1'6"{Tab}`);
     expect(changes.at(-1)?.overhang_in).toBe('18');
-    const storeys = screen.getByRole('textbox', { name: 'Storeys under the eaves' });
-    await userEvent.clear(storeys);
-    await userEvent.type(storeys, '0{Tab}');
+    const stories = screen.getByRole('textbox', { name: 'Stories under the eaves' });
+    await userEvent.clear(stories);
+    await userEvent.type(stories, '0{Tab}');
     expect(screen.getByText('Write a whole number from 1 to 9.')).toBeTruthy();
-    expect(changes.at(-1)?.storeys).toBe(1);
-    await userEvent.clear(storeys);
-    await userEvent.type(storeys, '2{Tab}');
-    expect(changes.at(-1)?.storeys).toBe(2);
+    expect(changes.at(-1)?.stories).toBe(1);
+    await userEvent.clear(stories);
+    await userEvent.type(stories, '2{Tab}');
+    expect(changes.at(-1)?.stories).toBe(2);
     expect(screen.queryByText('Write a whole number from 1 to 9.')).toBeNull();
     expect(await clean()).toEqual([]);
   });

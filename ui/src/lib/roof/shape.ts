@@ -59,7 +59,7 @@ export interface Pin {
   state: 'drafted' | 'waiting' | 'approved' | 'declined';
 }
 
-/** Where on a roof, in the words of a find. */
+/** Where on a roof, in the words of a condition. */
 export type PlaceWord =
   'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
 
@@ -139,7 +139,7 @@ export function newRoof(): Roof {
     sections: [],
     features: [],
     house: {
-      storeys: 1,
+      stories: 1,
       deck: 'plywood',
       rafter_spacing_in: '24',
       overhang_in: '12',

@@ -25,29 +25,29 @@ afterEach(() => {
   end();
 });
 
-function at(answers: Parameters<typeof program>[0] = {}) {
-  const stands = program(answers);
+function at(decisions: Parameters<typeof program>[0] = {}) {
+  const stands = program(decisions);
   end = stands.end;
   render(SitePage, { onseats: () => {} });
   return stands;
 }
 
-/** A day on which job 26-022 has its find asked for, and the change order waits. */
+/** A day on which job 26-022 has its condition asked for, and the change order waits. */
 function askedDay() {
   const day = structuredClone(siteDay);
   const job = day.jobs.find((each) => each.number === '26-022');
-  const find = job?.finds[0];
-  if (!job || !find) throw new Error('The fixture has lost its find.');
-  find.asked = true;
+  const condition = job?.conditions[0];
+  if (!job || !condition) throw new Error('The fixture has lost its condition.');
+  condition.asked = true;
   Object.assign(job, {
     changes: [
       {
         id: 'c1',
         number: '1',
-        title: `Find ${find.number}: roof to wall`,
+        title: `Condition ${condition.number}: roof to wall`,
         price: '392.00',
         state: 'waiting',
-        finds: [find.id],
+        conditions: [condition.id],
       },
     ],
   });
@@ -71,7 +71,7 @@ it('logs two sheets, a valley and a photo in three taps and one button', async (
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts).toEqual([
     {
-      kind: 'find',
+      kind: 'condition',
       id: expect.stringMatching(/^[0-9a-f-]{36}$/),
       date: '2026-11-02',
       job: JOB,
@@ -117,7 +117,7 @@ it('finds what was typed before the machine stopped', async () => {
   const lists = { photos: [{ photo: 'cd'.repeat(32) }] };
   const body = { on: '', values: { fields, lists }, ids: ['01a20000-0000-7000-8000-00000000000f'] };
   const { last, count } = at({
-    drafts: [{ id: 'd', kind: 'site-find', job: null, changed_at: '2026-11-02T10:00:00Z', body }],
+    drafts: [{ id: 'd', kind: 'site-condition', job: null, changed_at: '2026-11-02T10:00:00Z', body }],
   });
   await userEvent.click(await screen.findByRole('button', { name: 'Log it: 3 sheets, eave, north side' }));
   await waitFor(() => expect(count('delete_draft')).toBe(1));
@@ -133,14 +133,14 @@ it('saves the draft a moment after a tap', async () => {
   const { last, count } = at();
   await userEvent.click(await screen.findByRole('button', { name: 'Ridge' }));
   await waitFor(() => expect(count('save_draft')).toBe(1), { timeout: 2000 });
-  expect(last('save_draft').kind).toBe('site-find');
+  expect(last('save_draft').kind).toBe('site-condition');
   expect(last('save_draft').body.values.fields.place).toBe('ridge');
 });
 
-it('puts a waiting change order before the homeowner and takes the answer by phone', async () => {
+it('puts a waiting change order before the homeowner and takes the decision by phone', async () => {
   const { last, count } = at({ site_day: askedDay });
   await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
-  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the answer' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the decision' }));
   await screen.findByRole('heading', { name: 'Change order 1 for job 26-022' });
   expect(screen.getByText(/If it is left:/)).toBeTruthy();
   await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
@@ -149,42 +149,52 @@ it('puts a waiting change order before the homeowner and takes the answer by pho
   await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts[0]).toMatchObject({
-    kind: 'answer',
+    kind: 'decision',
     change_order: 'c1',
     verdict: 'approved',
-    answered_by: 'Hyacinth Bellweather',
-    means: 'phone',
+    decided_by: 'Hyacinth Bellweather',
+    method: 'phone',
     caution_given: false,
   });
 });
 
-it('finds the homeowner’s half-given answer after a kill, and throws it away once it is recorded', async () => {
-  const fields = { means: 'phone', who: 'B. Bellweather', note: '555 0100, 4 pm', warned: '', declining: '' };
+it('finds the homeowner’s half-given decision after a kill, and throws it away once it is recorded', async () => {
+  const fields = {
+    method: 'phone',
+    who: 'B. Bellweather',
+    note: '555 0100, 4 pm',
+    warned: '',
+    declining: '',
+  };
   const body = { on: 'c1', values: { fields, lists: {} }, ids: ['01a20000-0000-7000-8000-0000000000aa'] };
   const drafts = ({ kind }: { kind: string }) =>
-    kind === 'site-answer' ? [{ id: 'd', kind, job: null, changed_at: 'x', body }] : [];
+    kind === 'site-decision' ? [{ id: 'd', kind, job: null, changed_at: 'x', body }] : [];
   const { last, count } = at({ site_day: askedDay, drafts });
   await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
-  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the answer' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the decision' }));
   await screen.findByDisplayValue('B. Bellweather');
   await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
   await waitFor(() => expect(count('delete_draft')).toBe(1));
   expect(last('record').facts[0]).toMatchObject({
     id: '01a20000-0000-7000-8000-0000000000aa',
-    means: 'phone',
+    method: 'phone',
     note: '555 0100, 4 pm',
   });
 });
 
-it('withdraws a change order that waits, and the find can be asked for anew', async () => {
+it('withdraws a change order that waits, and the condition can be asked for anew', async () => {
   const { last, count } = at({ site_day: askedDay });
   await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
   await userEvent.click(screen.getByRole('button', { name: 'Withdraw change order 1' }));
   await waitFor(() => expect(count('record')).toBe(1));
-  expect(last('record').facts[0]).toMatchObject({ kind: 'answer', change_order: 'c1', verdict: 'withdrawn' });
+  expect(last('record').facts[0]).toMatchObject({
+    kind: 'decision',
+    change_order: 'c1',
+    verdict: 'withdrawn',
+  });
 });
 
-it('begins on the job and side of the last find, so that three taps are enough', async () => {
+it('begins on the job and side of the last condition, so that three taps are enough', async () => {
   remember({ job: '26-021', side: 'north' });
   const { last, count } = at();
   await screen.findByRole('button', { name: 'north', pressed: true });
@@ -213,7 +223,7 @@ it('begins on the job and side of the last find, so that three taps are enough',
 it('gives the caution before a decline', async () => {
   const { last, count } = at({ site_day: askedDay });
   await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
-  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the answer' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Show it and get the decision' }));
   await userEvent.click(await screen.findByRole('button', { name: 'Declined' }));
   await userEvent.click(screen.getByRole('button', { name: 'Record the decline' }));
   expect(screen.getByText(/Give the caution first/)).toBeTruthy();
@@ -223,12 +233,12 @@ it('gives the caution before a decline', async () => {
   expect(last('record').facts[0]).toMatchObject({ verdict: 'declined', caution_given: true });
 });
 
-it('draws up the change order for a find beyond what is included', async () => {
+it('draws up the change order for a condition beyond what is included', async () => {
   const { last } = at({ ask_and_record: { id: 'c9', number: '1', title: 't', lines: [], price: '392.00' } });
   await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
   await userEvent.click(screen.getByRole('button', { name: 'Ask the homeowner' }));
-  const find = siteDay.jobs.find((job) => job.number === '26-022')?.finds[0];
-  await waitFor(() => expect(last('ask_and_record')).toEqual({ find: find?.id }));
+  const condition = siteDay.jobs.find((job) => job.number === '26-022')?.conditions[0];
+  await waitFor(() => expect(last('ask_and_record')).toEqual({ condition: condition?.id }));
 });
 
 it('logs the hours of the whole crew in one go', async () => {
@@ -267,8 +277,8 @@ it('finds the hours that were typed before the machine stopped, on their own job
 });
 
 it('has words for counts, places and cautions', () => {
-  expect(mends({ finds: ['a', 'b'] }, { id: 'b' })).toBe(true);
-  expect(mends({ finds: [] }, { id: 'b' })).toBe(false);
+  expect(mends({ conditions: ['a', 'b'] }, { id: 'b' })).toBe(true);
+  expect(mends({ conditions: [] }, { id: 'b' })).toBe(false);
   expect(counted('1', 'deck-sheet')).toBe('1 sheet');
   expect(counted('2.5', 'deck-board')).toBe('2.5 feet');
   expect(whereOf('roof-to-wall', 'sun porch')).toBe('roof to wall, sun porch');
@@ -292,7 +302,7 @@ it('has the checklist of the job that is chosen, closed until it is wanted', asy
 it('has names and roles in order', async () => {
   at({ site_day: askedDay });
   await screen.findByText('Take care');
-  // The page's landmark is the frame's, and colours need a real page.
+  // The page's landmark is the frame's, and colors need a real page.
   const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
   const { violations } = await axe.run(document.body, { rules });
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);

@@ -14,7 +14,7 @@ use std::path::PathBuf;
 pub(crate) struct Import {
     /// The ledger file.
     file: PathBuf,
-    /// What the CSV holds: customers, jobs, receipts, hours, payments or prices.
+    /// What the CSV holds: customers, jobs, bills, hours, payments or prices.
     kind: String,
     /// The CSV.
     csv: PathBuf,
@@ -30,7 +30,7 @@ pub(crate) struct Import {
     /// What stands between the columns: comma, semicolon or tab.
     #[arg(long, value_name = "WORD")]
     separator: Option<String>,
-    /// Lines of one receipt that are the same in every column: keep or skip.
+    /// Lines of one bill that are the same in every column: keep or skip.
     #[arg(long, value_name = "WORD")]
     repeated_lines: Option<String>,
     /// Hours beside other hours of the same person, day, job and code: add or leave-out.

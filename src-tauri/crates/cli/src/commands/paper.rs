@@ -93,21 +93,21 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
     })
 }
 
-/// A job's estimate: begun, reckoned, or taken.
+/// A job's estimate: begun, calculated, or taken.
 #[derive(Debug, Args)]
 pub(crate) struct Estimate {
     /// The ledger file.
     file: PathBuf,
     /// The job's number.
     job: String,
-    /// The estimate as JSON, to be reckoned; without it, the one to begin with is shown.
+    /// The estimate as JSON, to be calculated; without it, the one to begin with is shown.
     draft: Option<PathBuf>,
     /// Accept this choice of it.
     #[arg(long, value_name = "LETTER", requires = "draft")]
     accept: Option<String>,
 }
 
-/// Begins, reckons or accepts.
+/// Begins, calculates or accepts.
 pub(crate) fn estimate(asked: &Estimate, json: bool) -> Result<Vec<String>, OfficeError> {
     let Some(draft) = &asked.draft else {
         let desk = Desk::read(&asked.file, Clock::System)?;
@@ -120,12 +120,13 @@ pub(crate) fn estimate(asked: &Estimate, json: bool) -> Result<Vec<String>, Offi
         let date = desk.clock.today();
         let taken = Acceptance { letter: letter.clone(), date, note: None, proposal: None };
         let accepted = office::accept(&mut desk, &asked.job, &draft, &taken)?;
-        return answer(json, &accepted, |accepted| vec![accepted.promise.clone()]);
+        return answer(json, &accepted, |accepted| vec![accepted.contract.clone()]);
     }
     let desk = Desk::read(&asked.file, Clock::System)?;
-    answer(json, &office::reckon(&desk, &asked.job, &draft)?, |reckoned| {
-        let mut lines: Vec<String> = reckoned.problems.iter().map(|problem| problem.words.clone()).collect();
-        for choice in &reckoned.choices {
+    answer(json, &office::calculate(&desk, &asked.job, &draft)?, |calculated| {
+        let mut lines: Vec<String> =
+            calculated.problems.iter().map(|problem| problem.words.clone()).collect();
+        for choice in &calculated.choices {
             lines.push(format!(
                 "{} {}: cost {}, overhead {}, price {}, margin {}",
                 choice.letter, choice.title, choice.cost, choice.overhead, choice.price, choice.margin

@@ -21,7 +21,7 @@ row! {
     } lists {}
 }
 fact! {
-    /// An invoice, or a credit note.
+    /// An invoice, or a credit memo.
     Invoice as "invoice" in "invoice" {
         /// Date on it.
         date: Date,
@@ -39,7 +39,7 @@ fact! {
         /// Held until the end.
         #[serde(default)]
         retainage: Money,
-        /// The invoice that a credit note lowers.
+        /// The invoice that a credit memo lowers.
         credits: Option<Id>,
         /// Note.
         note: Option<String>,
@@ -71,14 +71,14 @@ fact! {
         /// How much.
         amount: Money,
         /// How.
-        means: PaidBy,
+        method: PaidBy,
         /// Check number or the like.
         reference: Option<String>,
     }
 }
 fact! {
     /// A payment put to an invoice.
-    Application as "application" in "application" {
+    Allocation as "allocation" in "allocation" {
         /// When.
         date: Date,
         /// The payment.

@@ -15,14 +15,14 @@ row! {
     } lists {}
 }
 row! {
-    /// Labour cost booked in the closed month, frozen, since a week across the month's end may still change.
-    ClosedLabour in "month_closed_labour" {
+    /// Labor cost booked in the closed month, frozen, since a week across the month's end may still change.
+    ClosedLabor in "month_closed_labor" {
         /// The job.
         job: Id,
         /// Code.
         code: Id,
         /// The hidden condition, if any.
-        find: Option<Id>,
+        condition: Option<Id>,
         /// Straight pay and bonus.
         straight: Money,
         /// Overtime premium.
@@ -36,7 +36,7 @@ row! {
     ClosedJob in "month_closed_job" {
         /// The job.
         job: Id,
-        /// Promise and approved changes.
+        /// Contract and approved changes.
         contract: Money,
         /// Cost to date.
         cost: Money,
@@ -60,8 +60,8 @@ fact! {
     } with {
         /// Marks.
         devices: ClosedThrough,
-        /// Frozen labour.
-        labour: ClosedLabour,
+        /// Frozen labor.
+        labor: ClosedLabor,
         /// Frozen results.
         jobs: ClosedJob,
     }
@@ -76,9 +76,9 @@ row! {
     } lists {}
 }
 row! {
-    /// Labour that a hand-off gave to the bookkeeper, as it was reckoned then: later hours of the same week may still
+    /// Labor that a hand-off gave to the bookkeeper, as it was calculated then: later hours of the same week may still
     /// change it, and a later part holds only the difference.
-    HandedLabour in "hand_off_labour" {
+    HandedLabor in "hand_off_labor" {
         /// The hours, or their reversal; absent for a difference that belongs to no single entry.
         source: Option<Id>,
         /// The job.
@@ -86,7 +86,7 @@ row! {
         /// Code.
         code: Id,
         /// The hidden condition, if any.
-        find: Option<Id>,
+        condition: Option<Id>,
         /// Straight pay and bonus.
         straight: Money,
         /// Overtime premium.
@@ -124,8 +124,8 @@ fact! {
     } with {
         /// Marks.
         devices: HandedThrough,
-        /// Labour.
-        labour: HandedLabour,
+        /// Labor.
+        labor: HandedLabor,
         /// Movements by job.
         jobs: HandedJob,
     }

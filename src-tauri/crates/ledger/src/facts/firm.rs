@@ -37,7 +37,7 @@ fact! {
         material_tax_is_cost: bool,
         /// What overhead is spread by.
         overhead_by: OverheadBy,
-        /// Dollars an hour or a crew-day, or a fraction of labour cost.
+        /// Dollars an hour or a crew-day, or a fraction of labor cost.
         overhead_rate: Rate,
     }
 }
@@ -144,8 +144,8 @@ fact! {
         date: Date,
         /// Name.
         name: String,
-        /// What it is reckoned on.
-        reckoned_on: BurdenOn,
+        /// What it is calculated on.
+        calculated_on: BurdenOn,
         /// A fraction of pay, dollars per hundred of pay, or dollars an hour.
         rate: Rate,
         /// Pay of one person and year beyond which it stops.

@@ -1,8 +1,8 @@
-//! The job and its promise.
+//! The job and its contract.
 
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{CountedIn, Damaged, JobStage};
+use crate::words::{CountedIn, Damaged, JobStatusWord};
 use jiff::civil::Date;
 use trade::{CostKind, EdgeKind, FeatureKind, Item, Money, Qty, Rate};
 
@@ -31,18 +31,18 @@ fact! {
 }
 fact! {
     /// A step in a job's life.
-    JobStep as "job-step" in "job_step" {
+    JobStatus as "job-status" in "job_status" {
         /// When.
         date: Date,
         /// The job.
         job: Id,
         /// The step.
-        stage: JobStage,
+        stage: JobStatusWord,
     }
 }
 row! {
-    /// What the promise holds for one code and kind of cost.
-    PromiseLine in "promise_line" {
+    /// What the contract holds for one code and kind of cost.
+    ContractLine in "contract_line" {
         /// Code.
         code: Id,
         /// Kind of cost.
@@ -51,17 +51,17 @@ row! {
         description: Option<String>,
         /// Cost.
         amount: Money,
-        /// How much of it, in the unit of its code's receipts.
+        /// How much of it, in the unit of its code's bills.
         quantity: Option<Qty>,
         /// Unit of that quantity.
         unit: Option<String>,
-        /// Hours, for labour.
+        /// Hours, for labor.
         hours: Option<Qty>,
     } lists {}
 }
 row! {
-    /// How much work the promise holds for a measured code.
-    PromiseUnits in "promise_units" {
+    /// How much work the contract holds for a measured code.
+    ContractUnits in "contract_units" {
         /// Code.
         code: Id,
         /// In the code's unit.
@@ -70,7 +70,7 @@ row! {
 }
 row! {
     /// What a further sheet (or foot) costs the homeowner.
-    UnitPrice in "promise_unit_price" {
+    UnitPrice in "contract_unit_price" {
         /// Of what.
         damaged: Damaged,
         /// Counted in.
@@ -81,7 +81,7 @@ row! {
 }
 row! {
     /// When the homeowner pays.
-    ScheduledPayment in "promise_payment" {
+    ScheduledPayment in "contract_payment" {
         /// On what.
         title: String,
         /// How much.
@@ -89,8 +89,8 @@ row! {
     } lists {}
 }
 row! {
-    /// A part of the roof system as promised: what is bought for it, for the order list and the site sheet.
-    PromisePart in "promise_part" {
+    /// A part of the roof system as contracted: what is bought for it, for the order list and the site sheet.
+    ContractPart in "contract_part" {
         /// The item of a roof.
         item: Item,
         /// The firm's part; absent where nothing is bought.
@@ -105,13 +105,13 @@ row! {
         packages: Qty,
         /// What they cost the firm.
         cost: Money,
-        /// The same as it is told: how it was reckoned.
+        /// The same as it is told: how it was calculated.
         working: Option<String>,
     } lists {}
 }
 row! {
     /// How much of an item lies at one place of the roof, for the site sheet.
-    PromisePlace in "promise_place" {
+    ContractPlace in "contract_place" {
         /// The item of a roof.
         item: Item,
         /// The kind of edge; absent in the field and at features.
@@ -124,7 +124,7 @@ row! {
 }
 fact! {
     /// The contract: cost by code, price, included sheets, unit prices, payment schedule.
-    Promise as "promise" in "promise" {
+    Contract as "contract" in "contract" {
         /// Signed on.
         date: Date,
         /// The job.
@@ -152,16 +152,16 @@ fact! {
         proposal: Option<Digest>,
     } with {
         /// Cost by code and kind.
-        lines: PromiseLine,
+        lines: ContractLine,
         /// Work by measured code.
-        units: PromiseUnits,
+        units: ContractUnits,
         /// Unit prices for hidden conditions.
         unit_prices: UnitPrice,
         /// Payment schedule.
         payments: ScheduledPayment,
         /// The parts of the roof system.
-        parts: PromisePart,
+        parts: ContractPart,
         /// Where they lie.
-        places: PromisePlace,
+        places: ContractPlace,
     }
 }

@@ -7,26 +7,26 @@
 use crate::kind::kinds;
 
 mod billing;
+mod change;
 mod closing;
+mod cost;
 mod firm;
 mod job;
 mod roof;
-mod spend;
-mod surprise;
-mod work;
+mod workmanship;
 
 pub use billing::*;
+pub use change::*;
 pub use closing::*;
+pub use cost::*;
 pub use firm::*;
 pub use job::*;
 pub use roof::*;
-pub use spend::*;
-pub use surprise::*;
-pub use work::*;
+pub use workmanship::*;
 
 kinds! {
-    Firm, Device, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account, Job, JobStep, Promise,
-    PurchaseOrder, Receipt, Charge, Time, StoredMaterial, UnitsDone, Forecast, Find, FindStep, ChangeOrder, Answer,
-    Invoice, RetainageRelease, Payment, Application, MonthClosed, HandOff, Attachment, Reversal,
+    Firm, Device, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account, Job, JobStatus, Contract,
+    PurchaseOrder, Bill, DirectCost, TimeEntry, StoredMaterial, UnitsDone, Forecast, Condition, Repair, ChangeOrder, Decision,
+    Invoice, RetainageRelease, Payment, Allocation, MonthClosed, HandOff, Attachment, Reversal,
     Part, PartPrice, ProductionRate, Standard, Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
 }

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use trade::{CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, Steepness, Topic};
 
 fact! {
-    /// A part as the firm buys it: which item of a roof it answers, and how it is packaged.
+    /// A part as the firm buys it: which item of a roof it decisions, and how it is packaged.
     Part as "part" in "part" {
         /// The first version, when this is a later one.
         revises: Option<Id>,
@@ -14,7 +14,7 @@ fact! {
         name: String,
         /// What it is.
         title: String,
-        /// The item of a roof that it answers.
+        /// The item of a roof that it decisions.
         item: Item,
         /// The code it is charged to.
         code: Id,
@@ -53,8 +53,8 @@ fact! {
         item: Item,
         /// How steep.
         steepness: Steepness,
-        /// On houses of this many storeys and more.
-        storeys: i64,
+        /// On houses of this many stories and more.
+        stories: i64,
         /// The code the hours are charged to.
         code: Id,
         /// Hours for one measure of the item.
@@ -62,7 +62,7 @@ fact! {
     }
 }
 fact! {
-    /// What the code or the house standard asks of a topic, from a day on.
+    /// What the code or the company standard asks of a topic, from a day on.
     Standard as "standard" in "standard" {
         /// From this day.
         date: Date,
@@ -141,8 +141,8 @@ fact! {
         date: Date,
         /// The job.
         job: Id,
-        /// Storeys.
-        storeys: i64,
+        /// Stories.
+        stories: i64,
         /// What the deck is made of.
         deck: DeckKind,
         /// Inches from rafter to rafter.

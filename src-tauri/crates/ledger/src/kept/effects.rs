@@ -1,9 +1,9 @@
 //! What a single fact adds to the kept sums, whatever other facts there are. Reversed, it adds the exact negative.
 
-use super::sums::{Sums, code, crew, find, invoice, job};
+use super::sums::{Sums, code, condition, crew, invoice, job};
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{Fact, Invoice, Promise, PurchaseOrder, Receipt, Time};
+use crate::facts::{Bill, Contract, Fact, Invoice, PurchaseOrder, TimeEntry};
 use crate::id::Id;
 use rusqlite::Connection;
 use std::collections::HashMap;
@@ -46,33 +46,33 @@ impl Known {
         if let Some(known) = self.tax_is_cost {
             return Ok(known);
         }
-        let answer = tax_is_cost(conn)?;
-        self.tax_is_cost = Some(answer);
-        Ok(answer)
+        let decision = tax_is_cost(conn)?;
+        self.tax_is_cost = Some(decision);
+        Ok(decision)
     }
 }
 
 /// Whether the tax paid on materials is part of cost. The firm is asked once, when its books are made: changing it
 /// later would change what closed months cost, so the first setting stands.
 pub(crate) fn tax_is_cost(conn: &Connection) -> Result<bool, LedgerError> {
-    let answer = conn
+    let decision = conn
         .prepare_cached(
             "SELECT f.material_tax_is_cost FROM firm f CROSS JOIN entry e ON e.id = f.id
              ORDER BY e.recorded_at, e.device, e.device_seq LIMIT 1",
         )?
         .query_row([], |row| row.get::<_, bool>(0));
-    match answer {
-        Ok(answer) => Ok(answer),
+    match decision {
+        Ok(decision) => Ok(decision),
         Err(rusqlite::Error::QueryReturnedNoRows) => Ok(true),
         Err(error) => Err(error.into()),
     }
 }
 
-/// The column of `kept_code` that holds a kind of cost.
+/// The column of `total_code` that holds a kind of cost.
 pub(crate) fn cost_column(kind: CostKind) -> usize {
     match kind {
         CostKind::Material => code::MATERIAL,
-        CostKind::Labour => code::LABOUR,
+        CostKind::Labor => code::LABOR,
         CostKind::Subcontract => code::SUBCONTRACT,
         CostKind::Equipment => code::EQUIPMENT,
         CostKind::Disposal => code::DISPOSAL,
@@ -81,22 +81,22 @@ pub(crate) fn cost_column(kind: CostKind) -> usize {
     }
 }
 
-/// The column of `kept_code` that holds the budget of a kind of cost.
+/// The column of `total_code` that holds the budget of a kind of cost.
 pub(crate) fn budget_column(kind: CostKind) -> usize {
     match kind {
         CostKind::Material => code::BUDGET_MATERIAL,
-        CostKind::Labour => code::BUDGET_LABOUR,
+        CostKind::Labor => code::BUDGET_LABOR,
         CostKind::Subcontract => code::BUDGET_SUBCONTRACT,
         _ => code::BUDGET_REST,
     }
 }
 
-fn find_column(kind: CostKind) -> usize {
+fn condition_column(kind: CostKind) -> usize {
     match kind {
-        CostKind::Material => find::MATERIAL,
-        CostKind::Labour => find::LABOUR,
-        CostKind::Subcontract => find::SUBCONTRACT,
-        _ => find::REST,
+        CostKind::Material => condition::MATERIAL,
+        CostKind::Labor => condition::LABOR,
+        CostKind::Subcontract => condition::SUBCONTRACT,
+        _ => condition::REST,
     }
 }
 
@@ -126,23 +126,23 @@ impl Effect<'_> {
         self.sums.add(&job::TABLE, &[Some(job_id)], self.month, column, by);
     }
 
-    fn find(&mut self, find_id: Id, code_id: Id, column: usize, by: i64) {
-        self.sums.add(&find::TABLE, &[Some(find_id), Some(code_id)], self.month, column, by);
+    fn condition(&mut self, condition_id: Id, code_id: Id, column: usize, by: i64) {
+        self.sums.add(&condition::TABLE, &[Some(condition_id), Some(code_id)], self.month, column, by);
     }
 
     /// Adds what a fact does by itself.
     pub(crate) fn apply(&mut self, id: Id, fact: &Fact) -> Result<(), LedgerError> {
         match fact {
-            Fact::Promise(promise) => self.promise(promise)?,
-            Fact::Receipt(receipt) => self.receipt(receipt)?,
-            Fact::Charge(charge) => {
+            Fact::Contract(contract) => self.contract(contract)?,
+            Fact::Bill(bill) => self.bill(bill)?,
+            Fact::DirectCost(charge) => {
                 let by = self.money(charge.amount);
                 self.code(charge.job, charge.code, cost_column(charge.cost_kind), by);
-                if let Some(found) = charge.find {
-                    self.find(found, charge.code, find_column(charge.cost_kind), by);
+                if let Some(found) = charge.condition {
+                    self.condition(found, charge.code, condition_column(charge.cost_kind), by);
                 }
             }
-            Fact::Time(time) => self.time(time),
+            Fact::TimeEntry(time) => self.time(time),
             Fact::UnitsDone(units) => {
                 let by = self.quantity(units.quantity);
                 self.code(units.job, units.code, code::UNITS, by);
@@ -155,11 +155,11 @@ impl Effect<'_> {
                 self.sums.add(&invoice::TABLE, &[Some(release.invoice)], self.month, invoice::OPEN, by);
                 self.sums.add(&invoice::TABLE, &[Some(release.invoice)], self.month, invoice::HELD, -by);
             }
-            Fact::Application(application) => {
-                let by = self.money(application.amount);
-                let owner = self.job_of("invoice", application.invoice)?;
+            Fact::Allocation(allocation) => {
+                let by = self.money(allocation.amount);
+                let owner = self.job_of("invoice", allocation.invoice)?;
                 self.job(owner, job::RECEIVED, by);
-                self.sums.add(&invoice::TABLE, &[Some(application.invoice)], self.month, invoice::OPEN, -by);
+                self.sums.add(&invoice::TABLE, &[Some(allocation.invoice)], self.month, invoice::OPEN, -by);
             }
             _ => {}
         }
@@ -170,65 +170,65 @@ impl Effect<'_> {
         Ok(())
     }
 
-    fn promise(&mut self, promise: &Promise) -> Result<(), LedgerError> {
-        let price = self.money(promise.price);
-        self.job(promise.job, job::PRICE, price);
-        for line in &promise.lines {
+    fn contract(&mut self, contract: &Contract) -> Result<(), LedgerError> {
+        let price = self.money(contract.price);
+        self.job(contract.job, job::PRICE, price);
+        for line in &contract.lines {
             let amount = self.money(line.amount);
-            self.code(promise.job, line.code, budget_column(line.cost_kind), amount);
+            self.code(contract.job, line.code, budget_column(line.cost_kind), amount);
             if let Some(hours) = line.hours {
                 let by = self.quantity(hours);
-                self.code(promise.job, line.code, code::BUDGET_HOURS, by);
+                self.code(contract.job, line.code, code::BUDGET_HOURS, by);
             }
             if let Some(quantity) = line.quantity
                 && line.cost_kind == CostKind::Material
                 && self.known.counts(self.conn, line.code, line.unit.as_deref())?
             {
                 let by = self.quantity(quantity);
-                self.code(promise.job, line.code, code::BUDGET_COUNTED, amount);
-                self.code(promise.job, line.code, code::BUDGET_QUANTITY, by);
+                self.code(contract.job, line.code, code::BUDGET_COUNTED, amount);
+                self.code(contract.job, line.code, code::BUDGET_QUANTITY, by);
             }
         }
-        for units in &promise.units {
+        for units in &contract.units {
             let by = self.quantity(units.quantity);
-            self.code(promise.job, units.code, code::BUDGET_UNITS, by);
+            self.code(contract.job, units.code, code::BUDGET_UNITS, by);
         }
         Ok(())
     }
 
-    fn receipt(&mut self, receipt: &Receipt) -> Result<(), LedgerError> {
+    fn bill(&mut self, bill: &Bill) -> Result<(), LedgerError> {
         let tax_is_cost = self.known.tax_is_cost(self.conn)?;
-        for line in &receipt.lines {
+        for line in &bill.lines {
             let cost = if tax_is_cost { line.amount + line.tax } else { line.amount };
             let by = self.money(cost);
             self.code(line.job, line.code, cost_column(line.cost_kind), by);
-            if let Some(found) = line.find {
-                self.find(found, line.code, find_column(line.cost_kind), by);
+            if let Some(found) = line.condition {
+                self.condition(found, line.code, condition_column(line.cost_kind), by);
             }
             let Some(quantity) = line.quantity else { continue };
             if line.cost_kind == CostKind::Material
                 && self.known.counts(self.conn, line.code, line.unit.as_deref())?
             {
                 // A credit returns what it names: its quantity counts down whatever sign it was typed with.
-                let quantity = if receipt.credit && quantity > Qty::ZERO { -quantity } else { quantity };
+                let quantity = if bill.credit && quantity > Qty::ZERO { -quantity } else { quantity };
                 let count = self.quantity(quantity);
                 self.code(line.job, line.code, code::COUNTED, by);
                 self.code(line.job, line.code, code::QUANTITY, count);
-                if let Some(found) = line.find {
-                    self.find(found, line.code, find::COUNTED, by);
-                    self.find(found, line.code, find::QUANTITY, count);
+                if let Some(found) = line.condition {
+                    self.condition(found, line.code, condition::COUNTED, by);
+                    self.condition(found, line.code, condition::QUANTITY, count);
                 }
             }
         }
         Ok(())
     }
 
-    fn time(&mut self, time: &Time) {
+    fn time(&mut self, time: &TimeEntry) {
         let by = self.quantity(time.hours);
         self.code(time.job, time.code, code::HOURS, by);
         self.sums.add(&crew::TABLE, &[Some(time.job), time.crew], self.month, crew::HOURS, by);
-        if let Some(found) = time.find {
-            self.find(found, time.code, find::HOURS, by);
+        if let Some(found) = time.condition {
+            self.condition(found, time.code, condition::HOURS, by);
         }
     }
 
@@ -250,23 +250,23 @@ impl Effect<'_> {
     /// The jobs that a fact is about.
     fn jobs(&self, fact: &Fact) -> Result<Vec<Id>, LedgerError> {
         let one = match fact {
-            Fact::JobStep(step) => step.job,
-            Fact::Promise(promise) => promise.job,
+            Fact::JobStatus(step) => step.job,
+            Fact::Contract(contract) => contract.job,
             Fact::PurchaseOrder(PurchaseOrder { job, .. }) => *job,
-            Fact::Charge(charge) => charge.job,
-            Fact::Time(time) => time.job,
+            Fact::DirectCost(charge) => charge.job,
+            Fact::TimeEntry(time) => time.job,
             Fact::StoredMaterial(stored) => stored.job,
             Fact::UnitsDone(units) => units.job,
             Fact::Forecast(forecast) => forecast.job,
-            Fact::Find(find) => find.job,
+            Fact::Condition(condition) => condition.job,
             Fact::ChangeOrder(order) => order.job,
             Fact::Invoice(invoice) => invoice.job,
-            Fact::FindStep(step) => self.job_of("find", step.find)?,
-            Fact::Answer(answer) => self.job_of("change_order", answer.change_order)?,
+            Fact::Repair(step) => self.job_of("condition", step.condition)?,
+            Fact::Decision(decision) => self.job_of("change_order", decision.change_order)?,
             Fact::RetainageRelease(release) => self.job_of("invoice", release.invoice)?,
-            Fact::Application(application) => self.job_of("invoice", application.invoice)?,
-            Fact::Receipt(receipt) => {
-                let mut jobs: Vec<Id> = receipt.lines.iter().map(|line| line.job).collect();
+            Fact::Allocation(allocation) => self.job_of("invoice", allocation.invoice)?,
+            Fact::Bill(bill) => {
+                let mut jobs: Vec<Id> = bill.lines.iter().map(|line| line.job).collect();
                 jobs.sort_unstable();
                 jobs.dedup();
                 return Ok(jobs);
@@ -277,7 +277,7 @@ impl Effect<'_> {
     }
 }
 
-/// The job that a find, change order or invoice belongs to.
+/// The job that a condition, change order or invoice belongs to.
 pub(crate) fn job_of(conn: &Connection, table: &str, id: Id) -> Result<Id, LedgerError> {
     let mut statement = conn.prepare_cached(&format!("SELECT job FROM {table} WHERE id = ?1"))?;
     let mut rows = statement.query([id.bytes()])?;

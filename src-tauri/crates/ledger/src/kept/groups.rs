@@ -1,12 +1,12 @@
-//! Sums that depend on several facts together: what is still committed on an order, and what an answered change
+//! Sums that depend on several facts together: what is still committed on an order, and what an decided change
 //! order adds. A group is looked at before and after a batch, and the difference is what the batch did.
 
 use super::effects::{Known, budget_column};
-use super::sums::{KeptTable, code, job};
+use super::sums::{TotalTable, code, job};
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{Answer, ChangeOrder, Fact, PurchaseOrder};
+use crate::facts::{ChangeOrder, Decision, Fact, PurchaseOrder};
 use crate::id::Id;
 use crate::read::{Books, Held};
 use crate::totals::Span;
@@ -16,7 +16,7 @@ use rusqlite::Connection;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Money, Month};
 
-/// A purchase order with its receipts, or a change order with its answers.
+/// A purchase order with its bills, or a change order with its decisions.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) enum Group {
     Order(Id),
@@ -30,7 +30,7 @@ pub(crate) type Place = (usize, [Option<Id>; 2], Month, usize);
 pub(crate) type Share = BTreeMap<Place, i64>;
 
 /// The tables that groups add to, by the number in [`Place`].
-pub(crate) static GROUP_TABLES: [&KeptTable; 2] = [&code::TABLE, &job::TABLE];
+pub(crate) static GROUP_TABLES: [&TotalTable; 2] = [&code::TABLE, &job::TABLE];
 const CODE: usize = 0;
 const JOB: usize = 1;
 
@@ -38,9 +38,9 @@ const JOB: usize = 1;
 pub(crate) fn group_of(id: Id, fact: &Fact) -> Option<Group> {
     match fact {
         Fact::PurchaseOrder(_) => Some(Group::Order(id)),
-        Fact::Receipt(receipt) => receipt.purchase_order.map(Group::Order),
+        Fact::Bill(bill) => bill.purchase_order.map(Group::Order),
         Fact::ChangeOrder(_) => Some(Group::Change(id)),
-        Fact::Answer(answer) => Some(Group::Change(answer.change_order)),
+        Fact::Decision(decision) => Some(Group::Change(decision.change_order)),
         _ => None,
     }
 }
@@ -112,7 +112,7 @@ fn one<T: crate::kind::FactRow>(conn: &Connection, id: Id) -> Result<Option<Held
     Ok(Books::over(conn).some::<T>("WHERE f.id = ?1", &[&id.bytes().as_slice()])?.pop())
 }
 
-/// Committed on an order, by code: ordered less received before tax, never below zero; nothing once a receipt says
+/// Committed on an order, by code: ordered less received before tax, never below zero; nothing once a bill says
 /// that the order is complete.
 fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, LedgerError> {
     let Some(order) = one::<PurchaseOrder>(conn, id)? else { return Ok(Share::new()) };
@@ -121,26 +121,26 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
     for line in &order.fact.lines {
         *ordered.entry(line.code).or_default() += line.amount;
     }
-    let mut receipts = Vec::new();
+    let mut bills = Vec::new();
     let mut turns: BTreeSet<Month> = turns_of(whole).collect();
     let found = Books::over(conn)
-        .some::<crate::facts::Receipt>("WHERE f.purchase_order = ?1", &[&id.bytes().as_slice()])?;
-    for receipt in found {
-        let span = span(conn, calendar, &receipt, receipt.fact.date)?;
+        .some::<crate::facts::Bill>("WHERE f.purchase_order = ?1", &[&id.bytes().as_slice()])?;
+    for bill in found {
+        let span = span(conn, calendar, &bill, bill.fact.date)?;
         turns.extend(turns_of(span));
-        receipts.push((span, receipt.fact));
+        bills.push((span, bill.fact));
     }
     Ok(steps(&turns, |month| {
         let mut standing = Standing::new();
         let here: Vec<_> =
-            receipts.iter().filter(|(span, _)| span.stands(month)).map(|(_, receipt)| receipt).collect();
-        if !whole.stands(month) || here.iter().any(|receipt| receipt.completes_order) {
+            bills.iter().filter(|(span, _)| span.stands(month)).map(|(_, bill)| bill).collect();
+        if !whole.stands(month) || here.iter().any(|bill| bill.completes_order) {
             return standing;
         }
         for (code_id, amount) in &ordered {
             let received: Money = here
                 .iter()
-                .flat_map(|receipt| &receipt.lines)
+                .flat_map(|bill| &bill.lines)
                 .filter(|line| line.code == *code_id && line.job == order.fact.job)
                 .map(|line| line.amount)
                 .sum();
@@ -154,12 +154,12 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
     }))
 }
 
-/// The lines of a change order that an answer approves.
+/// The lines of a change order that an decision approves.
 #[must_use]
-pub fn approved_lines(lines: usize, answer: Option<&Answer>) -> Vec<bool> {
-    let Some(answer) = answer else { return vec![false; lines] };
-    let mut approved = vec![answer.verdict == Verdict::Approved; lines];
-    for line in &answer.lines {
+pub fn approved_lines(lines: usize, decision: Option<&Decision>) -> Vec<bool> {
+    let Some(decision) = decision else { return vec![false; lines] };
+    let mut approved = vec![decision.verdict == Verdict::Approved; lines];
+    for line in &decision.lines {
         let index = usize::try_from(line.change_line - 1).unwrap_or(usize::MAX);
         if let Some(place) = approved.get_mut(index) {
             *place = line.verdict == Verdict::Approved;
@@ -176,16 +176,16 @@ fn change_share(
     id: Id,
 ) -> Result<Share, LedgerError> {
     let Some(order) = one::<ChangeOrder>(conn, id)? else { return Ok(Share::new()) };
-    let found = Books::over(conn).some::<Answer>("WHERE f.change_order = ?1", &[&id.bytes().as_slice()])?;
-    let mut answers = Vec::new();
+    let found = Books::over(conn).some::<Decision>("WHERE f.change_order = ?1", &[&id.bytes().as_slice()])?;
+    let mut decisions = Vec::new();
     let mut turns = BTreeSet::new();
-    for answer in found {
-        let span = span(conn, calendar, &answer, answer.fact.date)?;
+    for decision in found {
+        let span = span(conn, calendar, &decision, decision.fact.date)?;
         turns.extend(turns_of(span));
-        answers.push((
+        decisions.push((
             span,
-            (answer.fact.date, answer.entry.recorded_at.clone(), answer.entry.id),
-            answer.fact,
+            (decision.fact.date, decision.entry.recorded_at.clone(), decision.entry.id),
+            decision.fact,
         ));
     }
     let mut counted = Vec::new();
@@ -197,12 +197,12 @@ fn change_share(
         );
     }
     Ok(steps(&turns, |month| {
-        // The newest answer stands: by its day, then by when it was recorded.
-        let standing = answers
+        // The newest decision stands: by its day, then by when it was recorded.
+        let standing = decisions
             .iter()
             .filter(|(span, _, _)| span.stands(month))
             .max_by(|left, right| left.1.cmp(&right.1))
-            .map(|(_, _, answer)| answer);
+            .map(|(_, _, decision)| decision);
         change_standing(&order.fact, &counted, &approved_lines(order.fact.lines.len(), standing))
     }))
 }
@@ -216,7 +216,7 @@ fn change_standing(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> 
         order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true))
     {
         let at = [Some(order.job), Some(line.code)];
-        if line.find.is_some() {
+        if line.condition.is_some() {
             add(JOB, [Some(order.job), None], job::HIDDEN_PRICE, line.price.minor());
             add(CODE, at, code::HIDDEN_BUDGET, line.cost.minor());
             continue;

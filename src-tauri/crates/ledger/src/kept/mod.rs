@@ -1,16 +1,16 @@
-//! Kept totals: what reports read instead of adding up every fact. Written in the same transaction as the facts they
+//! Stored totals: what reports read instead of adding up every fact. Written in the same transaction as the facts they
 //! come from; thrown away and worked out again by [`rebuild`].
 
 mod effects;
 mod groups;
-mod labour;
+mod labor;
 mod sums;
 
 pub(crate) use effects::tax_is_cost;
 pub use groups::approved_lines;
 pub(crate) use groups::span;
-pub use labour::CostedTime;
-pub(crate) use labour::{Rates, cost_week};
+pub use labor::CostedTime;
+pub(crate) use labor::{Rates, cost_week};
 
 use crate::append::NewFact;
 use crate::calendar::Calendar;
@@ -23,13 +23,13 @@ use crate::read::{self, Entry};
 use effects::{Effect, Known};
 use groups::{GROUP_TABLES, Group, Share};
 use jiff::civil::Date;
-use labour::Stale;
+use labor::Stale;
 use rusqlite::Connection;
 use std::collections::BTreeMap;
 use sums::Sums;
 use trade::Month;
 
-/// What a batch has done to the kept totals and not yet written.
+/// What a batch has done to the stored totals and not yet written.
 #[derive(Debug, Default)]
 pub(crate) struct Kept {
     sums: Sums,
@@ -45,7 +45,7 @@ pub(crate) fn date_of(spec: &KindSpec, record: &Record) -> Option<Date> {
     Date::load(record.own.get(place)?.into()).ok()
 }
 
-/// A fact as the kept totals see it.
+/// A fact as the stored totals see it.
 struct Seen {
     id: Id,
     fact: Fact,
@@ -141,7 +141,7 @@ impl Kept {
         if matches!(fact, Fact::Firm(_)) {
             self.known.forget();
         }
-        if self.rates.is_none() && matches!(fact, Fact::Time(_)) {
+        if self.rates.is_none() && matches!(fact, Fact::TimeEntry(_)) {
             self.rates = Some(Rates::read(conn)?);
         }
         let rates = self.rates.as_ref();
@@ -164,7 +164,7 @@ impl Kept {
                 None => Rates::read(conn)?,
             };
             let stale = std::mem::take(&mut self.stale);
-            labour::refresh(conn, calendar, &rates, &stale, &mut self.sums)?;
+            labor::refresh(conn, calendar, &rates, &stale, &mut self.sums)?;
             self.rates = Some(rates);
         }
         Ok(())
@@ -185,12 +185,12 @@ fn add_share(sums: &mut Sums, share: &Share, sign: i64) {
 /// How many sums a rebuild gathers before it writes them, so that a large file does not fill memory.
 const FLUSH_AT: usize = 200_000;
 
-/// Works all kept totals out from the facts. `go_on` is told how many entries are done and may answer no.
+/// Works all stored totals out from the facts. `go_on` is told how many entries are done and may answer no.
 pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> Result<(), LedgerError> {
     for table in sums::TABLES {
         conn.execute(&format!("DELETE FROM {}", table.name), [])?;
     }
-    conn.execute("DELETE FROM kept_labour", [])?;
+    conn.execute("DELETE FROM total_labor", [])?;
     let calendar = Calendar::read(conn)?;
     let mut kept = Kept::default();
     // Sums do not depend on the order of the facts, so they are read as they lie in the file.
@@ -221,6 +221,6 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
         let share = groups::share(conn, &calendar, &mut kept.known, group)?;
         add_share(&mut kept.sums, &share, 1);
     }
-    labour::rebuild(conn, &calendar, &mut kept.sums, &mut || go_on(done))?;
+    labor::rebuild(conn, &calendar, &mut kept.sums, &mut || go_on(done))?;
     kept.flush(conn)
 }

@@ -8,78 +8,78 @@ use trade::Month;
 
 /// A kept table: its ids, and its sums in order.
 #[derive(Debug)]
-pub(crate) struct KeptTable {
+pub(crate) struct TotalTable {
     pub(crate) name: &'static str,
     pub(crate) ids: &'static [&'static str],
     pub(crate) sums: &'static [&'static str],
 }
 
-macro_rules! kept_table {
+macro_rules! total_table {
     ($(#[$meta:meta])* $module:ident = $name:literal [ $( $id:literal ),+ ] {
         $( $sum:ident = $column:literal ),+ $(,)?
     }) => {
         $(#[$meta])*
         pub(crate) mod $module {
-            use super::KeptTable;
-            kept_table!(@index 0_usize; $( $sum )+);
-            pub(crate) static TABLE: KeptTable =
-                KeptTable { name: $name, ids: &[$( $id ),+], sums: &[$( $column ),+] };
+            use super::TotalTable;
+            total_table!(@index 0_usize; $( $sum )+);
+            pub(crate) static TABLE: TotalTable =
+                TotalTable { name: $name, ids: &[$( $id ),+], sums: &[$( $column ),+] };
         }
     };
     (@index $at:expr; $sum:ident $( $rest:ident )*) => {
         pub(crate) const $sum: usize = $at;
-        kept_table!(@index $at + 1; $( $rest )*);
+        total_table!(@index $at + 1; $( $rest )*);
     };
     (@index $at:expr;) => {};
 }
 
-kept_table! {
+total_table! {
     /// Sums by job and code.
-    code = "kept_code" ["job", "code"] {
-        BUDGET_MATERIAL = "budget_material_cents", BUDGET_LABOUR = "budget_labour_cents",
+    code = "total_code" ["job", "code"] {
+        BUDGET_MATERIAL = "budget_material_cents", BUDGET_LABOR = "budget_labor_cents",
         BUDGET_SUBCONTRACT = "budget_subcontract_cents", BUDGET_REST = "budget_rest_cents",
         BUDGET_COUNTED = "budget_counted_cents", BUDGET_QUANTITY = "budget_quantity_e4",
         BUDGET_HOURS = "budget_hours_e4", BUDGET_UNITS = "budget_units_e4",
         CHANGED = "changed_cents", HIDDEN_BUDGET = "hidden_budget_cents",
-        MATERIAL = "material_cents", LABOUR = "labour_cents", SUBCONTRACT = "subcontract_cents",
+        MATERIAL = "material_cents", LABOR = "labor_cents", SUBCONTRACT = "subcontract_cents",
         EQUIPMENT = "equipment_cents", DISPOSAL = "disposal_cents", PERMIT = "permit_cents", OTHER = "other_cents",
         COUNTED = "counted_cents", QUANTITY = "quantity_e4", HOURS = "hours_e4", UNITS = "units_e4",
         COMMITTED = "committed_cents",
     }
 }
-kept_table! {
+total_table! {
     /// Sums by job.
-    job = "kept_job" ["job"] {
+    job = "total_job" ["job"] {
         PRICE = "price_cents", CHANGE_PRICE = "change_price_cents", HIDDEN_PRICE = "hidden_price_cents",
         BILLED = "billed_cents", TAX = "tax_cents", HELD = "held_cents", RELEASED = "released_cents",
         RECEIVED = "received_cents", FACTS = "facts",
     }
 }
-kept_table! {
+total_table! {
     /// Hours by job and crew.
-    crew = "kept_crew" ["job", "crew"] { HOURS = "hours_e4" }
+    crew = "total_crew" ["job", "crew"] { HOURS = "hours_e4" }
 }
-kept_table! {
-    /// Cost by find and code.
-    find = "kept_find" ["find", "code"] {
-        MATERIAL = "material_cents", LABOUR = "labour_cents", SUBCONTRACT = "subcontract_cents", REST = "rest_cents",
+total_table! {
+    /// Cost by condition and code.
+    condition = "total_condition" ["condition", "code"] {
+        MATERIAL = "material_cents", LABOR = "labor_cents", SUBCONTRACT = "subcontract_cents", REST = "rest_cents",
         COUNTED = "counted_cents", QUANTITY = "quantity_e4", HOURS = "hours_e4",
     }
 }
-kept_table! {
-    /// Labour cost by job, code and find in the month in which it is booked.
-    booked = "kept_booked_labour" ["job", "code", "find"] {
+total_table! {
+    /// Labor cost by job, code and condition in the month in which it is booked.
+    booked = "total_booked_labor" ["job", "code", "condition"] {
         STRAIGHT = "straight_cents", PREMIUM = "premium_cents", BURDEN = "burden_cents",
     }
 }
-kept_table! {
+total_table! {
     /// What is open on an invoice.
-    invoice = "kept_invoice" ["invoice"] { OPEN = "open_cents", HELD = "held_cents" }
+    invoice = "total_invoice" ["invoice"] { OPEN = "open_cents", HELD = "held_cents" }
 }
 
 /// Every table of sums.
-pub(crate) static TABLES: [&KeptTable; 6] =
-    [&code::TABLE, &job::TABLE, &crew::TABLE, &find::TABLE, &booked::TABLE, &invoice::TABLE];
+pub(crate) static TABLES: [&TotalTable; 6] =
+    [&code::TABLE, &job::TABLE, &crew::TABLE, &condition::TABLE, &booked::TABLE, &invoice::TABLE];
 
 /// Where a sum stands: the table's ids (an absent one is the empty blob) and the month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -99,7 +99,7 @@ impl Sums {
     /// Adds to one column.
     pub(crate) fn add(
         &mut self,
-        table: &'static KeptTable,
+        table: &'static TotalTable,
         ids: &[Option<Id>],
         month: Month,
         column: usize,
@@ -152,7 +152,7 @@ impl Sums {
 /// The statement that adds a row's sums to what stands.
 fn upsert(table: usize) -> &'static str {
     static STATEMENTS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new(|| {
-        let statement = |table: &&KeptTable| {
+        let statement = |table: &&TotalTable| {
             let ids = table.ids.join(", ");
             let sums = table.sums.join(", ");
             let marks = vec!["?"; table.ids.len() + 1 + table.sums.len()].join(", ");

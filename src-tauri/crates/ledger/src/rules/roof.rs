@@ -3,14 +3,14 @@
 use super::{Check, exists};
 use crate::error::refuse;
 use crate::facts::{
-    CheckPoint, Find, Installed, Part, PartPrice, ProductionRate, Promise, Roof, Standard, Warranty,
+    CheckPoint, Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,
 };
 use rusqlite::Connection;
 use trade::{CostKind, Money, Origin, Qty, Topic};
 
 pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
-    if part.cost_kind == CostKind::Labour {
-        return refuse("cost_kind", "nothing is bought as labour", "Work is a production rate, not a part");
+    if part.cost_kind == CostKind::Labor {
+        return refuse("cost_kind", "nothing is bought as labor", "Work is a production rate, not a part");
     }
     above_zero("covers", part.covers, "Type how much of the item one package covers")?;
     if let Some(area) = part.free_area_sqin {
@@ -24,7 +24,7 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
         )? {
             return refuse(
                 "item",
-                "a part goes on answering the same item",
+                "a part goes on deciding the same item",
                 "Retire this one and record another part",
             );
         }
@@ -50,11 +50,11 @@ pub(super) fn check_price(price: &PartPrice) -> Check {
 }
 
 pub(super) fn check_production(rate: &ProductionRate) -> Check {
-    if rate.storeys < 1 {
+    if rate.stories < 1 {
         return refuse(
-            "storeys",
-            format!("{} is no height", rate.storeys),
-            "Type 1 for a house of one storey",
+            "stories",
+            format!("{} is no height", rate.stories),
+            "Type 1 for a house of one story",
         );
     }
     if rate.hours.decimal() <= rust_decimal::Decimal::ZERO {
@@ -97,8 +97,8 @@ pub(super) fn check_standard(standard: &Standard) -> Check {
 }
 
 pub(super) fn check_roof(roof: &Roof) -> Check {
-    if roof.storeys < 1 {
-        return refuse("storeys", format!("{} storeys is no house", roof.storeys), "Type 1 or more");
+    if roof.stories < 1 {
+        return refuse("stories", format!("{} stories is no house", roof.stories), "Type 1 or more");
     }
     above_zero(
         "rafter_spacing_in",
@@ -197,13 +197,13 @@ pub(super) fn check_warranty(warranty: &Warranty) -> Check {
     Ok(())
 }
 
-pub(super) fn check_promised_parts(promise: &Promise) -> Check {
-    for (index, part) in promise.parts.iter().enumerate() {
+pub(super) fn check_contracted_parts(contract: &Contract) -> Check {
+    for (index, part) in contract.parts.iter().enumerate() {
         if part.net.is_negative() || part.packages.is_negative() || part.cost < Money::ZERO {
             return refuse(
                 format!("parts[{index}]"),
                 format!("“{}” has a quantity or a cost below zero", part.description),
-                "Reckon it again from the roof",
+                "Calculate it again from the roof",
             );
         }
         if part.waste.decimal().is_sign_negative() || part.waste.decimal() > rust_decimal::Decimal::ONE {
@@ -217,15 +217,15 @@ pub(super) fn check_promised_parts(promise: &Promise) -> Check {
     Ok(())
 }
 
-/// The damage of a find as it was seen, and what is drawn on its photos.
-pub(super) fn check_damage(find: &Find) -> Check {
-    for (index, patch) in find.patches.iter().enumerate() {
+/// The damage of a condition as it was seen, and what is drawn on its photos.
+pub(super) fn check_damage(condition: &Condition) -> Check {
+    for (index, patch) in condition.patches.iter().enumerate() {
         let sizes = [("along_eave_in", patch.along_eave_in), ("up_slope_in", patch.up_slope_in)];
         for (field, size) in sizes {
             above_zero(&format!("patches[{index}].{field}"), size, "Measure the damage in inches")?;
         }
     }
-    if let Some(moisture) = find.moisture
+    if let Some(moisture) = condition.moisture
         && (moisture.is_negative() || moisture > Qty::from_e4(1_000_000))
     {
         return refuse(
@@ -234,7 +234,9 @@ pub(super) fn check_damage(find: &Find) -> Check {
             "Type what the meter shows, 0 to 100",
         );
     }
-    if find.reckoned.is_some_and(|reckoned| reckoned != find.count) && find.count_reason.is_none() {
+    if condition.calculated.is_some_and(|calculated| calculated != condition.count)
+        && condition.count_reason.is_none()
+    {
         return refuse(
             "count_reason",
             "the count differs from what the patches come to",
@@ -242,12 +244,12 @@ pub(super) fn check_damage(find: &Find) -> Check {
         );
     }
     let fraction = |value: Qty| !value.is_negative() && value <= Qty::from_e4(10_000);
-    for (index, mark) in find.marks.iter().enumerate() {
-        let has = usize::try_from(mark.photo).is_ok_and(|n| (1..=find.photos.len()).contains(&n));
+    for (index, mark) in condition.marks.iter().enumerate() {
+        let has = usize::try_from(mark.photo).is_ok_and(|n| (1..=condition.photos.len()).contains(&n));
         if !has {
             return refuse(
                 format!("marks[{index}].photo"),
-                format!("there is no photo {} of this find", mark.photo),
+                format!("there is no photo {} of this condition", mark.photo),
                 "Number the photos from 1, in their order",
             );
         }

@@ -1,4 +1,4 @@
-//! The kept totals against the facts. They are worked out anew in scratch tables of the same names, which SQLite
+//! The stored totals against the facts. They are worked out anew in scratch tables of the same names, which SQLite
 //! finds before those of the file; then the two are compared row by row.
 
 use super::Findings;
@@ -11,7 +11,7 @@ use rusqlite::types::Value;
 const MOST_TOLD: usize = 3;
 
 /// A kept table as the file declares it.
-struct KeptTable {
+struct TotalTable {
     name: String,
     declaration: String,
     keys: Vec<String>,
@@ -27,10 +27,10 @@ pub(super) fn check(
         // What the trade's arithmetic cannot take stands in the facts: say so instead of giving up.
         Err(LedgerError::Refused { field, problem, .. }) => {
             let says = format!("they cannot be worked out from the facts ({field}: {problem})");
-            findings.add(None, "The kept totals", says);
+            findings.add(None, "The stored totals", says);
             Ok(())
         }
-        outcome => findings.take("The kept totals", outcome).map(|_| ()),
+        outcome => findings.take("The stored totals", outcome).map(|_| ()),
     }
 }
 
@@ -52,7 +52,7 @@ fn compare(
     Ok(())
 }
 
-fn tables(conn: &Connection) -> Result<Vec<KeptTable>, LedgerError> {
+fn tables(conn: &Connection) -> Result<Vec<TotalTable>, LedgerError> {
     let mut statement = conn.prepare(
         "SELECT name, sql FROM main.sqlite_master WHERE type = 'table' AND substr(name, 1, 5) = 'kept_' ORDER BY name",
     )?;
@@ -67,13 +67,13 @@ fn tables(conn: &Connection) -> Result<Vec<KeptTable>, LedgerError> {
             .collect::<Result<Vec<_>, _>>()?;
         let (keys, sums) = columns.into_iter().partition::<Vec<_>, _>(|(_, place)| *place > 0);
         let names = |columns: Vec<(String, i64)>| columns.into_iter().map(|(name, _)| name).collect();
-        tables.push(KeptTable { name, declaration, keys: names(keys), sums: names(sums) });
+        tables.push(TotalTable { name, declaration, keys: names(keys), sums: names(sums) });
     }
     Ok(tables)
 }
 
 /// Rows that are all zero say nothing and are passed over on both sides.
-fn differences(conn: &Connection, table: &KeptTable, findings: &mut Findings) -> Result<(), LedgerError> {
+fn differences(conn: &Connection, table: &TotalTable, findings: &mut Findings) -> Result<(), LedgerError> {
     let (name, keys) = (&table.name, table.keys.join(", "));
     let columns = format!("{keys}, {}", table.sums.join(", "));
     let some = table.sums.iter().map(|sum| format!("{sum} != 0")).collect::<Vec<_>>().join(" OR ");
@@ -104,7 +104,7 @@ fn differences(conn: &Connection, table: &KeptTable, findings: &mut Findings) ->
     Ok(())
 }
 
-fn tell(conn: &Connection, table: &KeptTable, key: &[Value]) -> Result<String, LedgerError> {
+fn tell(conn: &Connection, table: &TotalTable, key: &[Value]) -> Result<String, LedgerError> {
     let wanted = table.keys.iter().map(|name| format!("{name} = ?")).collect::<Vec<_>>().join(" AND ");
     let read = |schema: &str| -> Result<Vec<i64>, LedgerError> {
         let sql = format!("SELECT {} FROM {schema}.{} WHERE {wanted}", table.sums.join(", "), table.name);

@@ -1,9 +1,8 @@
-//! What an append promises: all or nothing, once only, and every refusal with its field and its remedy.
+//! What an append contracts: all or nothing, once only, and every refusal with its field and its remedy.
 
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, charge, close, day, fact,
-    full_books, id, moment, money, month, one_of_each, pay, place, problems, promise, refusal, reversal,
-    time,
+    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, charge, close, contract, day,
+    fact, full_books, id, moment, money, month, one_of_each, pay, place, problems, refusal, reversal, time,
 };
 use ledger::attachment::store;
 use ledger::totals::{CodeTotals, JobTotals};
@@ -68,13 +67,13 @@ fn the_same_id_with_other_content_or_from_another_person_is_an_alarm() {
 fn a_refused_fact_takes_its_whole_batch_with_it_and_leaves_the_chain_whole() {
     let at = place();
     let mut ledger = books(&at.path);
-    let labour = fact(
+    let labor = fact(
         101,
         "charge",
-        json!({"date": "2026-03-05", "job": id(JOB), "code": id(TEAR), "cost_kind": "labour",
+        json!({"date": "2026-03-05", "job": id(JOB), "code": id(TEAR), "cost_kind": "labor",
             "description": "x", "amount": "1.00"}),
     );
-    let refused = ledger.append(&[charge(100, "2026-03-05", JOB, "5.00"), labour], moment());
+    let refused = ledger.append(&[charge(100, "2026-03-05", JOB, "5.00"), labor], moment());
     assert!(matches!(refused, Err(LedgerError::Refused { .. })), "{refused:?}");
     assert_eq!(ledger.last_seq(), 11);
     assert_eq!(add(&mut ledger, charge(102, "2026-03-05", JOB, "7.00")), Appended::Written(12));
@@ -164,12 +163,12 @@ fn what_others_rest_on_is_not_reversed_before_them() {
     let mut ledger = Ledger::create(&at.path).expect("a ledger");
     ledger.append(&one_of_each(), moment()).expect("one of each");
     for (n, target, first) in [
-        (500, JOB, "job-step"),
-        (501, 40, "receipt"),
+        (500, JOB, "job-status"),
+        (501, 40, "bill"),
         (502, 34, "answer"),
         (503, 50, "invoice"),
-        (504, 53, "application"),
-        (505, 32, "receipt"),
+        (504, 53, "allocation"),
+        (505, 32, "bill"),
         (506, CUSTOMER, "customer"),
     ] {
         let refused = refusal(&mut ledger, reversal(n, "2026-05-01", target));
@@ -193,11 +192,11 @@ fn a_fact_names_only_what_is_there_stands_and_is_the_first_version() {
     let reversed = refusal(&mut ledger, charge(103, "2026-03-05", OTHER_JOB, "1.00"));
     assert_eq!(reversed, "job: that job was reversed. Choose one that stands.");
     let line = json!([{"job": id(JOB), "code": id(999), "cost_kind": "material", "amount": "1.00"}]);
-    let receipt = json!({"date": "2026-03-05", "vendor": id(101), "reference": "1", "lines": line});
-    let version = refusal(&mut ledger, fact(104, "receipt", receipt));
+    let bill = json!({"date": "2026-03-05", "vendor": id(101), "reference": "1", "lines": line});
+    let version = refusal(&mut ledger, fact(104, "bill", bill));
     assert!(version.contains("is a later version of a vendor. Name its first version"), "{version}");
-    let receipt = json!({"date": "2026-03-05", "vendor": id(VENDOR), "reference": "1", "lines": line});
-    let inner = refusal(&mut ledger, fact(105, "receipt", receipt));
+    let bill = json!({"date": "2026-03-05", "vendor": id(VENDOR), "reference": "1", "lines": line});
+    let inner = refusal(&mut ledger, fact(105, "bill", bill));
     assert!(inner.starts_with("lines[0].code: there is no cost code"), "{inner}");
 }
 
@@ -229,7 +228,7 @@ fn a_device_letter_and_an_attachment_stand_once() {
 }
 
 #[test]
-fn labour_is_reckoned_again_when_the_firm_moves_its_week() {
+fn labor_is_calculated_again_when_the_firm_moves_its_week() {
     let at = place();
     let mut ledger = books(&at.path);
     add(&mut ledger, pay(100, "2026-01-05", "20.00"));
@@ -237,23 +236,23 @@ fn labour_is_reckoned_again_when_the_firm_moves_its_week() {
     for (n, date) in (101..).zip(["2026-03-06", "2026-03-07", "2026-03-08", "2026-03-09"]) {
         add(&mut ledger, time(n, date, JOB, DECK, "12"));
     }
-    let labour =
-        |ledger: &Ledger| ledger.reading().job_labour(id(JOB), month("2026-03")).expect("labour of a job");
-    assert_eq!((labour(&ledger).straight, labour(&ledger).premium), (money("960.00"), money("0.00")));
+    let labor =
+        |ledger: &Ledger| ledger.reading().job_labor(id(JOB), month("2026-03")).expect("labor of a job");
+    assert_eq!((labor(&ledger).straight, labor(&ledger).premium), (money("960.00"), money("0.00")));
     let mut firm = crate::sample::firm("friday");
     firm["date"] = json!("2026-03-01");
     add(&mut ledger, fact(110, "firm", firm));
-    assert_eq!((labour(&ledger).straight, labour(&ledger).premium), (money("960.00"), money("80.00")));
+    assert_eq!((labor(&ledger).straight, labor(&ledger).premium), (money("960.00"), money("80.00")));
     assert!(problems(&at.path).is_empty());
 }
 
 #[test]
-fn a_promise_stands_once_for_a_job_and_a_close_freezes_what_the_books_say() {
+fn a_contract_stands_once_for_a_job_and_a_close_freezes_what_the_books_say() {
     let at = place();
     let mut ledger = books(&at.path);
-    add(&mut ledger, promise(100, JOB));
-    let again = refusal(&mut ledger, promise(101, JOB));
-    assert!(again.starts_with("job: this job already has its promise"), "{again}");
+    add(&mut ledger, contract(100, JOB));
+    let again = refusal(&mut ledger, contract(101, JOB));
+    assert!(again.starts_with("job: this job already has its contract"), "{again}");
     add(&mut ledger, pay(102, "2026-01-05", "20.00"));
     add(&mut ledger, time(103, "2026-03-06", JOB, DECK, "8"));
     let march = close(&ledger, 104, "2026-04-01", month("2026-03"));
@@ -263,10 +262,10 @@ fn a_promise_stands_once_for_a_job_and_a_close_freezes_what_the_books_say() {
         stale.starts_with("devices: the books end at A 15, which is not what this close names"),
         "{stale}"
     );
-    let mut without_labour = close(&ledger, 106, "2026-04-01", month("2026-03"));
-    if let Fact::MonthClosed(fact) = &mut without_labour.fact {
-        fact.labour.clear();
+    let mut without_labor = close(&ledger, 106, "2026-04-01", month("2026-03"));
+    if let Fact::MonthClosed(fact) = &mut without_labor.fact {
+        fact.labor.clear();
     }
-    let without_labour = refusal(&mut ledger, without_labour);
-    assert!(without_labour.starts_with("labour: it is not the labour booked in 2026-03"), "{without_labour}");
+    let without_labor = refusal(&mut ledger, without_labor);
+    assert!(without_labor.starts_with("labor: it is not the labor booked in 2026-03"), "{without_labor}");
 }

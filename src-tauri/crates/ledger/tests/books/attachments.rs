@@ -92,16 +92,16 @@ fn verify_names_the_entry_whose_file_is_lost_changed_or_cut_short() {
 }
 
 #[test]
-fn a_photo_that_no_fact_attached_is_named_with_its_find() {
+fn a_photo_that_no_fact_attached_is_named_with_its_condition() {
     let at = place();
     let mut ledger = books(&at.path);
     let body = json!({"date": "2026-03-04", "job": id(10), "number": "A-1", "place": "eave", "cause": "ice-dam",
         "damaged": "deck-sheet", "counted_in": "sheet", "count": "1", "photos": [{"photo": Digest::of(b"lost")}]});
-    ledger.append(&[fact(300, "find", body)], crate::sample::moment()).expect("a find");
+    ledger.append(&[fact(300, "condition", body)], crate::sample::moment()).expect("a condition");
     let found = problems(&at.path);
     assert_eq!(found.len(), 1, "{found:?}");
     assert!(
-        found[0].starts_with("Entry A 12 (find,") && found[0].contains("which no fact attached"),
+        found[0].starts_with("Entry A 12 (condition,") && found[0].contains("which no fact attached"),
         "{found:?}"
     );
 }

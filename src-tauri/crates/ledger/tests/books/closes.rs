@@ -78,7 +78,7 @@ fn the_first_close_sees_what_its_own_batch_booked_earlier() {
 }
 
 #[test]
-fn labour_across_a_closed_months_end_is_caught_up_in_the_open_month() {
+fn labor_across_a_closed_months_end_is_caught_up_in_the_open_month() {
     let at = place();
     let mut ledger = books(&at.path);
     add(&mut ledger, pay(100, "2026-01-05", "20.00"));
@@ -92,10 +92,10 @@ fn labour_across_a_closed_months_end_is_caught_up_in_the_open_month() {
     }
     // 50 hours at 20.00: 1,000.00 straight, and half of 20.00 on each of 10 hours over 40. Of the premium, two fifths
     // fall on March's hours by the rule “over the week by hours”, and are booked in April all the same.
-    let labour = |through: &str| ledger.reading().job_labour(id(JOB), month(through)).expect("labour");
-    assert_eq!((labour("2026-03").straight, labour("2026-03").premium), (money("400.00"), money("0.00")));
-    assert_eq!((labour("2026-04").straight, labour("2026-04").premium), (money("1000.00"), money("100.00")));
-    let booked = ledger.reading().booked_labour(month("2026-04")).expect("April's labour");
+    let labor = |through: &str| ledger.reading().job_labor(id(JOB), month(through)).expect("labor");
+    assert_eq!((labor("2026-03").straight, labor("2026-03").premium), (money("400.00"), money("0.00")));
+    assert_eq!((labor("2026-04").straight, labor("2026-04").premium), (money("1000.00"), money("100.00")));
+    let booked = ledger.reading().booked_labor(month("2026-04")).expect("April's labor");
     let april = &booked[&(id(JOB), id(DECK), None)];
     assert_eq!((april.straight, april.premium), (money("600.00"), money("100.00")));
     assert!(problems(&at.path).is_empty());
@@ -110,15 +110,15 @@ fn a_raise_dated_back_is_caught_up_in_the_open_month() {
     let march = close(&ledger, 102, "2026-04-01", month("2026-03"));
     add(&mut ledger, march);
     add(&mut ledger, pay(103, "2026-03-02", "22.00"));
-    let labour = |ledger: &Ledger, through: &str| {
-        ledger.reading().job_labour(id(JOB), month(through)).expect("labour").straight
+    let labor = |ledger: &Ledger, through: &str| {
+        ledger.reading().job_labor(id(JOB), month(through)).expect("labor").straight
     };
-    let (march, april) = (labour(&ledger, "2026-03"), labour(&ledger, "2026-04"));
+    let (march, april) = (labor(&ledger, "2026-03"), labor(&ledger, "2026-04"));
     assert_eq!((march, april), (money("200.00"), money("220.00")));
     let april = close(&ledger, 104, "2026-05-01", month("2026-04"));
     add(&mut ledger, april);
     add(&mut ledger, reversal(105, "2026-05-02", 103));
-    let (april, may) = (labour(&ledger, "2026-04"), labour(&ledger, "2026-05"));
+    let (april, may) = (labor(&ledger, "2026-04"), labor(&ledger, "2026-05"));
     assert_eq!((april, may), (money("220.00"), money("200.00")));
     assert!(problems(&at.path).is_empty());
 }

@@ -10,18 +10,16 @@ fn a_draft_is_saved_over_its_earlier_state_and_read_after_reopening() {
     let at = place();
     let mut ledger = books(&at.path);
     let later = moment() + std::time::Duration::from_secs(60);
-    ledger
-        .save_draft(id(300), "receipt", None, id(MEMBER), &json!({"lines": []}), moment())
-        .expect("a draft");
+    ledger.save_draft(id(300), "bill", None, id(MEMBER), &json!({"lines": []}), moment()).expect("a draft");
     ledger.save_draft(id(301), "time", None, id(MEMBER), &json!({"hours": "8"}), moment()).expect("a draft");
     let body = json!({"lines": [{"amount": "12.10"}]});
-    ledger.save_draft(id(300), "receipt", Some(id(JOB)), id(MEMBER), &body, later).expect("the draft again");
+    ledger.save_draft(id(300), "bill", Some(id(JOB)), id(MEMBER), &body, later).expect("the draft again");
     drop(ledger);
     let reader = Reader::open(&at.path).expect("a reader");
     let drafts = reader.books().drafts(None).expect("drafts");
     assert_eq!(drafts.iter().map(|draft| draft.id).collect::<Vec<_>>(), [id(300), id(301)]);
     let draft = reader.books().draft(id(300)).expect("a reading").expect("the draft");
-    assert_eq!((draft.kind.as_str(), draft.job, draft.person), ("receipt", Some(id(JOB)), id(MEMBER)));
+    assert_eq!((draft.kind.as_str(), draft.job, draft.person), ("bill", Some(id(JOB)), id(MEMBER)));
     assert_eq!((draft.body, draft.changed_at.as_str()), (body, "2026-05-04T07:31:00.250Z"));
     assert_eq!(reader.books().drafts(Some("time")).expect("drafts").len(), 1);
     assert!(reader.books().draft(id(302)).expect("a reading").is_none());
@@ -31,7 +29,7 @@ fn a_draft_is_saved_over_its_earlier_state_and_read_after_reopening() {
 fn a_draft_is_thrown_away_once() {
     let at = place();
     let mut ledger = books(&at.path);
-    ledger.save_draft(id(300), "find", None, id(MEMBER), &json!({}), moment()).expect("a draft");
+    ledger.save_draft(id(300), "condition", None, id(MEMBER), &json!({}), moment()).expect("a draft");
     assert!(ledger.delete_draft(id(300)).expect("a deletion"));
     assert!(!ledger.delete_draft(id(300)).expect("a deletion"));
     assert!(ledger.reading().drafts(None).expect("drafts").is_empty());
@@ -48,12 +46,12 @@ fn a_mapping_is_remembered_by_what_is_imported_and_its_header() {
     let at = place();
     let mut ledger = books(&at.path);
     let mapping = json!({"Datum": "date", "Amt": "amount"});
-    ledger.set_import_mapping("receipt", "Datum,Amt", &json!({}), moment()).expect("a mapping");
-    ledger.set_import_mapping("receipt", "Datum,Amt", &mapping, moment()).expect("a better one");
+    ledger.set_import_mapping("bill", "Datum,Amt", &json!({}), moment()).expect("a mapping");
+    ledger.set_import_mapping("bill", "Datum,Amt", &mapping, moment()).expect("a better one");
     let read = |kind: &str, header: &str| ledger.reading().import_mapping(kind, header).expect("a reading");
-    let found = read("receipt", "Datum,Amt").expect("the mapping");
+    let found = read("bill", "Datum,Amt").expect("the mapping");
     assert_eq!((found.mapping, found.used_at.as_str()), (mapping, "2026-05-04T07:30:00.250Z"));
-    assert!(read("time", "Datum,Amt").is_none() && read("receipt", "Datum").is_none());
+    assert!(read("time", "Datum,Amt").is_none() && read("bill", "Datum").is_none());
 }
 
 #[test]

@@ -106,7 +106,7 @@ fn a_copy_is_made_before_an_earlier_file_is_brought_up_to_date() {
     };
     assert_eq!((version(&copy), version(&at.path)), (1, known_version()));
     let tables = |path: &Path| -> i64 {
-        let sql = "SELECT count(*) FROM sqlite_master WHERE name IN ('entry', 'kept_code', 'draft')";
+        let sql = "SELECT count(*) FROM sqlite_master WHERE name IN ('entry', 'total_code', 'draft')";
         raw(path).query_row(sql, [], |row| row.get(0)).expect("a count")
     };
     assert_eq!((tables(&copy), tables(&at.path)), (1, 3));

@@ -1,10 +1,10 @@
-//! The kept totals against the facts, over random years of a firm: promises, orders, receipts, hours, changes and
-//! answers, invoices and payments, reversals, raises dated back, moved weeks, two devices, months closed and facts
+//! The stored totals against the facts, over random years of a firm: contracts, orders, bills, hours, changes and
+//! decisions, invoices and payments, reversals, raises dated back, moved weeks, two devices, months closed and facts
 //! that come late. After every batch the totals worked out anew must be the totals kept, row by row.
 
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, Place, TEAR, VENDOR, beginnings, close, fact, id, moment, pay,
-    place, promise,
+    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, Place, TEAR, VENDOR, beginnings, close, contract, fact, id,
+    moment, pay, place,
 };
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
@@ -23,9 +23,9 @@ enum Happening {
 }
 
 const KINDS: &[&str] = &[
-    "promise",
+    "contract",
     "purchase-order",
-    "receipt",
+    "bill",
     "credit",
     "charge",
     "time",
@@ -37,14 +37,14 @@ const KINDS: &[&str] = &[
     "class",
     "firm",
     "units-done",
-    "find",
+    "condition",
     "change-order",
-    "answer",
+    "decision",
     "invoice",
-    "credit-note",
+    "credit-memo",
     "retainage-release",
     "payment",
-    "application",
+    "allocation",
 ];
 
 fn happening() -> impl Strategy<Value = Happening> {
@@ -72,9 +72,9 @@ impl Firm {
         let at = place();
         let mut ledger = Ledger::create(&at.path).expect("a ledger");
         let mut batch = beginnings();
-        batch.extend([pay(20, "2026-01-05", "20.00"), promise(21, JOB)]);
+        batch.extend([pay(20, "2026-01-05", "20.00"), contract(21, JOB)]);
         ledger.append(&batch, moment()).expect("the beginnings");
-        Firm { at, ledger, next: 100, written: vec![("promise", 21)], taken: 0 }
+        Firm { at, ledger, next: 100, written: vec![("contract", 21)], taken: 0 }
     }
 
     /// An earlier fact of a kind, if there is one.
@@ -87,10 +87,10 @@ impl Firm {
     fn make(&self, n: u64, kind: &'static str, day: Date, pick: u16, amount: u16) -> Option<NewFact> {
         let job = if pick.is_multiple_of(3) { OTHER_JOB } else { JOB };
         let code = if pick.is_multiple_of(2) { DECK } else { TEAR };
-        let find = self.earlier("find", pick).filter(|_| pick.is_multiple_of(5));
+        let condition = self.earlier("condition", pick).filter(|_| pick.is_multiple_of(5));
         let sum = format!("{}.{:02}", amount / 100, amount % 100);
-        let spend = self.spend(kind, n, day, pick, (job, code, find), &sum);
-        let (kind, body) = spend.or_else(|| self.agreed(kind, n, day, pick, (job, code, find), &sum))?;
+        let spend = self.spend(kind, n, day, pick, (job, code, condition), &sum);
+        let (kind, body) = spend.or_else(|| self.agreed(kind, n, day, pick, (job, code, condition), &sum))?;
         Some(fact(n, kind, body))
     }
 
@@ -101,12 +101,12 @@ impl Firm {
         n: u64,
         day: Date,
         pick: u16,
-        (job, code, find): (u64, u64, Option<u64>),
+        (job, code, condition): (u64, u64, Option<u64>),
         sum: &str,
     ) -> Option<(&'static str, Value)> {
         let line = |sign: &str, quantity: Value| {
             json!({"job": id(job), "code": id(code), "cost_kind": "material", "quantity": quantity, "unit": "sheet",
-                "amount": format!("{sign}{sum}"), "tax": format!("{sign}0.11"), "find": find.map(id)})
+                "amount": format!("{sign}{sum}"), "tax": format!("{sign}0.11"), "condition": condition.map(id)})
         };
         Some(match kind {
             "purchase-order" => (
@@ -114,7 +114,7 @@ impl Firm {
                 json!({"date": day, "job": id(job), "vendor": id(VENDOR), "number": n.to_string(),
                     "lines": [{"code": id(code), "cost_kind": "material", "amount": sum}]}),
             ),
-            "receipt" => (
+            "bill" => (
                 kind,
                 json!({"date": day, "vendor": id(VENDOR), "reference": n.to_string(),
                     "purchase_order": self.earlier("purchase-order", pick).map(id),
@@ -122,7 +122,7 @@ impl Firm {
                     "lines": [line("", json!("2")), line("", Value::Null)]}),
             ),
             "credit" => (
-                "receipt",
+                "bill",
                 json!({"date": day, "vendor": id(VENDOR), "reference": n.to_string(), "credit": true,
                     "purchase_order": self.earlier("purchase-order", pick).map(id),
                     "lines": [line("-", json!("1"))]}),
@@ -130,12 +130,12 @@ impl Firm {
             "charge" => (
                 kind,
                 json!({"date": day, "job": id(job), "code": id(code), "cost_kind": "disposal", "description": "load",
-                    "amount": sum, "find": find.map(id)}),
+                    "amount": sum, "condition": condition.map(id)}),
             ),
             "time" => (
                 kind,
                 json!({"date": day, "person": id(if pick.is_multiple_of(4) { 1 } else { MEMBER }), "job": id(job),
-                    "code": id(code), "hours": format!("{}.5", 2 + pick % 11), "find": find.map(id),
+                    "code": id(code), "hours": format!("{}.5", 2 + pick % 11), "condition": condition.map(id),
                     "caused_overtime": pick.is_multiple_of(6)}),
             ),
             "bonus" => (kind, json!({"date": day, "person": id(MEMBER), "amount": sum})),
@@ -143,7 +143,7 @@ impl Firm {
                 (kind, json!({"date": day, "person": id(MEMBER), "hourly": format!("2{}.5", pick % 10)}))
             }
             "burden-rate" => {
-                let (reckoned_on, wage_base) = match pick % 3 {
+                let (calculated_on, wage_base) = match pick % 3 {
                     0 => ("pay", json!("400.00")),
                     1 => ("hundred-of-pay", Value::Null),
                     _ => ("hour", Value::Null),
@@ -151,7 +151,7 @@ impl Firm {
                 let name = format!("burden {}", pick % 3);
                 (
                     kind,
-                    json!({"date": day, "name": name, "reckoned_on": reckoned_on, "rate": "0.07",
+                    json!({"date": day, "name": name, "calculated_on": calculated_on, "rate": "0.07",
                     "wage_base": wage_base, "on_premium": pick.is_multiple_of(2)}),
                 )
             }
@@ -177,18 +177,18 @@ impl Firm {
         n: u64,
         day: Date,
         pick: u16,
-        (job, code, find): (u64, u64, Option<u64>),
+        (job, code, condition): (u64, u64, Option<u64>),
         sum: &str,
     ) -> Option<(&'static str, Value)> {
         let number = n.to_string();
         Some(match kind {
-            "promise" => {
-                let mut body = serde_json::to_value(promise(n, job).fact).expect("a promise");
+            "contract" => {
+                let mut body = serde_json::to_value(contract(n, job).fact).expect("a contract");
                 body["date"] = json!(day);
                 (kind, body)
             }
             "units-done" => (kind, json!({"date": day, "job": id(job), "code": id(TEAR), "quantity": "3.5"})),
-            "find" => (
+            "condition" => (
                 kind,
                 json!({"date": day, "job": id(job), "number": number, "place": "eave", "cause": "ice-dam",
                     "damaged": "deck-sheet", "counted_in": "sheet", "count": "2"}),
@@ -198,12 +198,12 @@ impl Firm {
                 json!({"date": day, "job": id(job), "number": number, "title": "more", "pricing": "lump-sum",
                 "lines": [
                     {"code": id(code), "cost_kind": "material", "description": "a", "price": sum, "cost": "7.00",
-                        "find": find.map(id), "quantity": "2", "unit": "sheet"},
-                    {"code": id(TEAR), "cost_kind": "labour", "description": "b", "price": "9.00",
+                        "condition": condition.map(id), "quantity": "2", "unit": "sheet"},
+                    {"code": id(TEAR), "cost_kind": "labor", "description": "b", "price": "9.00",
                         "cost": "6.00", "hours": "1"},
                 ]}),
             ),
-            "answer" => {
+            "decision" => {
                 let verdict = ["approved", "declined", "withdrawn"][usize::from(pick % 3)];
                 let lines = if verdict == "approved" && pick.is_multiple_of(2) {
                     json!([{"change_line": 1, "verdict": "declined"}])
@@ -213,8 +213,8 @@ impl Firm {
                 let order = id(self.earlier("change-order", pick)?);
                 (
                     kind,
-                    json!({"date": day, "change_order": order, "verdict": verdict, "answered_by": "Pat",
-                    "means": "phone", "lines": lines}),
+                    json!({"date": day, "change_order": order, "verdict": verdict, "decided_by": "Pat",
+                    "method": "phone", "lines": lines}),
                 )
             }
             "invoice" => (
@@ -222,7 +222,7 @@ impl Firm {
                 json!({"date": day, "job": id(job), "number": number, "purpose": "progress", "due": day,
                     "tax": "0.50", "retainage": "0.25", "lines": [{"description": "work", "amount": sum}]}),
             ),
-            "credit-note" => (
+            "credit-memo" => (
                 "invoice",
                 json!({"date": day, "job": id(job), "number": number, "purpose": "credit", "due": day,
                     "credits": self.earlier("invoice", pick).map(id),
@@ -233,9 +233,9 @@ impl Firm {
                 json!({"date": day, "invoice": id(self.earlier("invoice", pick)?), "amount": "0.10", "due": day}),
             ),
             "payment" => {
-                (kind, json!({"date": day, "customer": id(CUSTOMER), "amount": sum, "means": "check"}))
+                (kind, json!({"date": day, "customer": id(CUSTOMER), "amount": sum, "method": "check"}))
             }
-            "application" => (
+            "allocation" => (
                 kind,
                 json!({"date": day, "payment": id(self.earlier("payment", pick)?),
                     "invoice": id(self.earlier("invoice", pick.rotate_left(3))?), "amount": "0.37"}),

@@ -115,7 +115,7 @@ pub(crate) fn firm(week_begins: &str) -> Value {
     json!({"date": "2026-01-02", "name": "Alder & Reed Roofing", "town": "Millbrook", "state": "VT", "currency": "USD",
         "week_begins": week_begins, "overtime_over_week": "40", "overtime_over_day": null, "premium_to": "hours",
         "sales_tax": "0.06", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
-        "overhead_by": "labour-hours", "overhead_rate": "12.50"})
+        "overhead_by": "labor-hours", "overhead_rate": "12.50"})
 }
 
 pub(crate) fn pay(n: u64, date: &str, hourly: &str) -> NewFact {
@@ -147,16 +147,16 @@ pub(crate) fn close(ledger: &Ledger, n: u64, date: &str, month: Month) -> NewFac
         .into_iter()
         .map(|(device, seq)| json!({"device": device, "through_seq": seq}))
         .collect();
-    let labour: Vec<Value> = books
-        .booked_labour(month)
-        .expect("the labour")
+    let labor: Vec<Value> = books
+        .booked_labor(month)
+        .expect("the labor")
         .into_iter()
-        .map(|((job, code, find), sums)| {
-            json!({"job": job, "code": code, "find": find, "straight": sums.straight, "premium": sums.premium,
+        .map(|((job, code, condition), sums)| {
+            json!({"job": job, "code": code, "condition": condition, "straight": sums.straight, "premium": sums.premium,
                 "burden": sums.burden})
         })
         .collect();
-    fact(n, "month-closed", json!({"date": date, "month": month, "devices": devices, "labour": labour}))
+    fact(n, "month-closed", json!({"date": date, "month": month, "devices": devices, "labor": labor}))
 }
 
 /// Every kind of fact, each with its lists and as many of its columns filled as can be. The photo, the signature and
@@ -168,7 +168,7 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
         fact(
             21,
             "burden-rate",
-            json!({"date": "2026-01-05", "name": "State unemployment", "reckoned_on": "pay", "rate": "0.031",
+            json!({"date": "2026-01-05", "name": "State unemployment", "calculated_on": "pay", "rate": "0.031",
                 "wage_base": "14000.00", "class": "5551", "on_premium": true}),
         ),
         fact(
@@ -177,7 +177,7 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
             json!({"date": "2026-03-06", "person": id(MEMBER), "amount": "46.00", "note": "no call-backs"}),
         ),
         fact(23, "account", json!({"line": "bank", "name": "1010 Checking"})),
-        fact(24, "job-step", json!({"date": "2026-03-03", "job": id(JOB), "stage": "begun"})),
+        fact(24, "job-status", json!({"date": "2026-03-03", "job": id(JOB), "stage": "begun"})),
         fact(25, "crew", json!({"revises": id(CREW), "name": "Red", "size": 5, "hours_a_day": "9.5"})),
         fact(
             26,
@@ -187,8 +187,8 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
         fact(27, "customer", json!({"revises": id(CUSTOMER), "name": "Pat Lind", "phone": "555-0102"})),
     ]);
     facts.extend(roof());
-    facts.push(promised_with_parts(30, JOB));
-    facts.extend(surprises());
+    facts.push(contracted_with_parts(30, JOB));
+    facts.extend(changes());
     facts.extend(spend());
     facts.extend(work());
     facts.extend(billed());
@@ -196,23 +196,23 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
     facts
 }
 
-pub(crate) fn promise(n: u64, job: u64) -> NewFact {
+pub(crate) fn contract(n: u64, job: u64) -> NewFact {
     let body = json!({"date": "2026-03-02", "job": id(job), "price": "12000.00", "included_sheets": "3",
         "included_feet": "10", "retainage": "0.05", "note": "signed at the kitchen table",
         "lines": [
             {"code": id(DECK), "cost_kind": "material", "description": "sheets", "amount": "180.00",
                 "quantity": "6", "unit": "sheet"},
-            {"code": id(TEAR), "cost_kind": "labour", "amount": "1500.00", "hours": "50"},
+            {"code": id(TEAR), "cost_kind": "labor", "amount": "1500.00", "hours": "50"},
         ],
         "units": [{"code": id(TEAR), "quantity": "24.5"}],
         "unit_prices": [{"damaged": "deck-sheet", "counted_in": "sheet", "price": "95.00"}],
         "payments": [{"title": "on signing", "amount": "4000.00"}, {"title": "at the end", "amount": "8000.00"}]});
-    fact(n, "promise", body)
+    fact(n, "contract", body)
 }
 
-/// The same with everything that a promise made from a roof says beside.
-fn promised_with_parts(n: u64, job: u64) -> NewFact {
-    let mut body = serde_json::to_value(promise(n, job).fact).expect("a promise");
+/// The same with everything that a contract made from a roof says beside.
+fn contracted_with_parts(n: u64, job: u64) -> NewFact {
+    let mut body = serde_json::to_value(contract(n, job).fact).expect("a contract");
     body["choice"] = json!("B");
     body["choice_title"] = json!("With new flashings");
     body["roof"] = json!(id(84));
@@ -221,7 +221,7 @@ fn promised_with_parts(n: u64, job: u64) -> NewFact {
         "net": "2412.5", "waste": "0.1", "packages": "80", "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
     body["places"] = json!([{"item": "barrier", "edge": "valley", "feature": null, "net": "90"},
             {"item": "pipe-boot", "feature": "pipe", "net": "2"}]);
-    fact(n, "promise", body)
+    fact(n, "contract", body)
 }
 
 /// What stands in the attachment of [`one_of_each`].
@@ -231,10 +231,10 @@ pub(crate) fn photo() -> ledger::Digest {
     ledger::Digest::of(PHOTO)
 }
 
-/// The part that promises name.
+/// The part that contracts name.
 pub(crate) const PART: u64 = 80;
 
-/// The roof, its parts, rates and standards, as recorded before the promise.
+/// The roof, its parts, rates and standards, as recorded before the contract.
 fn roof() -> Vec<NewFact> {
     vec![
         fact(
@@ -251,7 +251,7 @@ fn roof() -> Vec<NewFact> {
         fact(
             82,
             "production-rate",
-            json!({"date": "2026-03-01", "item": "shingles", "steepness": "walkable", "storeys": 1,
+            json!({"date": "2026-03-01", "item": "shingles", "steepness": "walkable", "stories": 1,
                 "code": id(TEAR), "hours": "0.016"}),
         ),
         fact(
@@ -263,7 +263,7 @@ fn roof() -> Vec<NewFact> {
         fact(
             84,
             "roof",
-            json!({"date": "2026-03-01", "job": id(JOB), "storeys": 1, "deck": "plywood",
+            json!({"date": "2026-03-01", "job": id(JOB), "stories": 1, "deck": "plywood",
                 "rafter_spacing_in": "24", "overhang_in": "12", "wall_thickness_in": "6", "layers": 1,
                 "attic_floor_sqft": "1200", "balanced_vents": true, "cut_up": "plain",
                 "built_before_1978": false, "north_deg": 0,
@@ -327,7 +327,7 @@ fn work() -> Vec<NewFact> {
     ]
 }
 
-fn surprises() -> Vec<NewFact> {
+fn changes() -> Vec<NewFact> {
     vec![
         fact(
             31,
@@ -337,10 +337,10 @@ fn surprises() -> Vec<NewFact> {
         ),
         fact(
             32,
-            "find",
+            "condition",
             json!({"date": "2026-03-04", "job": id(JOB), "number": "A-1", "place": "valley", "side": "north",
                 "cause": "missing-kick-out", "damaged": "deck-sheet", "counted_in": "sheet", "count": "4",
-                "count_reason": "cut at the hip", "note": "black through", "moisture": "31.5", "reckoned": "3",
+                "count_reason": "cut at the hip", "note": "black through", "moisture": "31.5", "calculated": "3",
                 "x_in": "120", "y_in": "64.5", "photos": [{"photo": photo(), "original": photo()}],
                 "patches": [{"along_eave_in": "40", "up_slope_in": "30", "from_rafter_in": "6"}],
                 "marks": [{"photo": 1, "kind": "arrow", "x": "0.25", "y": "0.5", "to_x": "0.4", "to_y": "0.45",
@@ -348,8 +348,8 @@ fn surprises() -> Vec<NewFact> {
         ),
         fact(
             33,
-            "find-step",
-            json!({"date": "2026-03-04", "find": id(32), "stage": "begun", "note": "two of us",
+            "repair",
+            json!({"date": "2026-03-04", "condition": id(32), "stage": "begun", "note": "two of us",
                 "photos": [{"photo": photo(), "original": photo()}]}),
         ),
         fact(
@@ -359,17 +359,17 @@ fn surprises() -> Vec<NewFact> {
             "pricing": "unit-price", "markup": "0.2", "not_to_exceed": "900.00", "days": 1,
             "if_left": "the wall goes on rotting",
             "lines": [
-                {"code": id(DECK), "cost_kind": "material", "find": id(32), "description": "1 sheet",
+                {"code": id(DECK), "cost_kind": "material", "condition": id(32), "description": "1 sheet",
                     "quantity": "1", "unit": "sheet", "price": "95.00", "cost": "30.00"},
-                {"code": id(TEAR), "cost_kind": "labour", "description": "wider vent", "price": "120.00",
+                {"code": id(TEAR), "cost_kind": "labor", "description": "wider vent", "price": "120.00",
                     "cost": "80.00", "hours": "2"},
             ]}),
         ),
         fact(
             35,
-            "answer",
-            json!({"date": "2026-03-05", "change_order": id(34), "verdict": "approved", "answered_by": "Pat Lind",
-                "means": "signed", "signature": photo(), "caution_given": true, "note": "on the glass",
+            "decision",
+            json!({"date": "2026-03-05", "change_order": id(34), "verdict": "approved", "decided_by": "Pat Lind",
+                "method": "signed", "signature": photo(), "caution_given": true, "note": "on the glass",
                 "lines": [{"change_line": 2, "verdict": "declined"}]}),
         ),
     ]
@@ -386,7 +386,7 @@ fn spend() -> Vec<NewFact> {
         ),
         fact(
             41,
-            "receipt",
+            "bill",
             json!({"date": "2026-03-03", "vendor": id(VENDOR), "reference": "V-881", "purchase_order": id(40),
             "completes_order": true, "credit": false, "note": "two trips",
             "lines": [
@@ -394,20 +394,20 @@ fn spend() -> Vec<NewFact> {
                     "quantity": "5", "unit": "sheet", "unit_price": "30.10", "amount": "150.50", "tax": "9.03"},
                 {"job": id(JOB), "code": id(DECK), "cost_kind": "material", "description": "sheets",
                     "quantity": "2", "unit": "sheet", "unit_price": "31", "amount": "62.00", "tax": "3.72",
-                    "find": id(32)},
+                    "condition": id(32)},
             ]}),
         ),
         fact(
             42,
             "time",
             json!({"date": "2026-03-04", "person": id(MEMBER), "job": id(JOB), "code": id(TEAR), "hours": "9.5",
-                "crew": id(CREW), "caused_overtime": true, "find": id(32)}),
+                "crew": id(CREW), "caused_overtime": true, "condition": id(32)}),
         ),
         fact(
             43,
             "charge",
             json!({"date": "2026-03-04", "job": id(JOB), "code": id(TEAR), "cost_kind": "disposal",
-                "description": "one load", "amount": "310.00", "find": id(32)}),
+                "description": "one load", "amount": "310.00", "condition": id(32)}),
         ),
         charge(44, "2026-03-05", JOB, "55.00"),
         fact(
@@ -453,12 +453,12 @@ fn billed() -> Vec<NewFact> {
         fact(
             53,
             "payment",
-            json!({"date": "2026-03-19", "customer": id(CUSTOMER), "amount": "3000.00", "means": "check",
+            json!({"date": "2026-03-19", "customer": id(CUSTOMER), "amount": "3000.00", "method": "check",
                 "reference": "1204"}),
         ),
         fact(
             54,
-            "application",
+            "allocation",
             json!({"date": "2026-03-19", "payment": id(53), "invoice": id(50), "amount": "3000.00"}),
         ),
     ]
@@ -478,7 +478,7 @@ pub(crate) fn full_books(path: &Path) -> Ledger {
     }
     let hand_off = json!({"date": "2026-04-02", "month": "2026-03", "part": 1, "journal_debits": "9999.00",
         "files": photo(), "devices": [{"device": "A", "through_seq": ledger.last_seq() + 1}],
-        "labour": [{"source": id(42), "job": id(JOB), "code": id(TEAR), "find": id(32), "straight": "307.25",
+        "labor": [{"source": id(42), "job": id(JOB), "code": id(TEAR), "condition": id(32), "straight": "307.25",
             "premium": "0.00", "burden": "9.52"}],
         "jobs": [{"job": id(JOB), "over_billed": "0.00", "under_billed": "1440.00", "loss_provision": "0.00"}]});
     ledger.append(&[closed, fact(62, "hand-off", hand_off)], moment()).expect("the month end");
@@ -517,7 +517,7 @@ pub(crate) fn unguarded(path: &Path) -> Connection {
     conn
 }
 
-/// Verifies and answers the problems.
+/// Verifies and decisions the problems.
 pub(crate) fn problems(path: &Path) -> Vec<String> {
     let verdict = ledger::verify(path, &mut |_| true).expect("a verdict");
     verdict.problems.iter().map(ToString::to_string).collect()

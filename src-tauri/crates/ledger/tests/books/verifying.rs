@@ -162,11 +162,11 @@ fn a_changed_value_in_any_column_of_an_entry_is_found() {
 fn a_lost_entry_a_lost_row_and_a_lost_line_are_found() {
     for (sql, expected) in [
         ("DELETE FROM entry WHERE device_seq = 20", "Entry A 21 (burden-rate, recorded"),
-        ("DELETE FROM charge WHERE description = 'lift'", "its row in charge is missing"),
-        ("DELETE FROM receipt_line WHERE line = 1", "what stands there now is not what was recorded"),
-        ("DELETE FROM receipt_line WHERE line = 2", "what stands there now is not what was recorded"),
+        ("DELETE FROM direct_cost WHERE description = 'lift'", "its row in charge is missing"),
+        ("DELETE FROM bill_line WHERE line = 1", "what stands there now is not what was recorded"),
+        ("DELETE FROM bill_line WHERE line = 2", "what stands there now is not what was recorded"),
         (
-            "INSERT INTO find_photo (fact, line, photo) SELECT fact, 2, photo FROM find_photo",
+            "INSERT INTO condition_photo (fact, line, photo) SELECT fact, 2, photo FROM condition_photo",
             "what stands there now is not what was recorded",
         ),
     ] {
@@ -192,16 +192,16 @@ fn a_row_without_an_entry_is_found() {
     drop(full_books(&at.path));
     let conn = unguarded(&at.path);
     conn.execute_batch(
-        "INSERT INTO charge SELECT x'00112233445566778899aabbccddeeff', date, job, code, cost_kind, description,
-             amount_cents, NULL FROM charge LIMIT 1;
-         INSERT INTO find_photo (fact, line, photo)
-             SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM find_photo LIMIT 1;",
+        "INSERT INTO direct_cost SELECT x'00112233445566778899aabbccddeeff', date, job, code, cost_kind, description,
+             amount_cents, NULL FROM direct_cost LIMIT 1;
+         INSERT INTO condition_photo (fact, line, photo)
+             SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM condition_photo LIMIT 1;",
     )
     .expect("rows out of nowhere");
     let found = problems(&at.path);
     let has = |words: &str| found.iter().any(|problem| problem.contains(words));
     assert!(has("charge: the row 00112233-4455-6677-8899-aabbccddeeff has no entry"), "{found:?}");
-    assert!(has("find_photo: 1 line(s) belong to ff112233-4455-6677-8899-aabbccddeeff"), "{found:?}");
+    assert!(has("condition_photo: 1 line(s) belong to ff112233-4455-6677-8899-aabbccddeeff"), "{found:?}");
     assert!(has("1 row(s) name a row of entry that is not there"), "{found:?}");
 }
 
@@ -220,7 +220,7 @@ fn entries_lost_from_the_end_are_missed_by_the_close_that_named_them() {
     drop(ledger);
     unguarded(&at.path)
         .execute_batch(
-            "DELETE FROM charge WHERE id IN (SELECT id FROM entry WHERE device = 'A' AND device_seq > 18);
+            "DELETE FROM direct_cost WHERE id IN (SELECT id FROM entry WHERE device = 'A' AND device_seq > 18);
              DELETE FROM entry WHERE device = 'A' AND device_seq > 18",
         )
         .expect("the end of A's chain lost");
@@ -236,22 +236,22 @@ fn a_kept_total_that_is_not_what_the_facts_come_to_is_found_and_rebuilt() {
     add(&mut ledger, charge(100, "2026-03-05", JOB, "5.00"));
     raw(&at.path)
         .execute_batch(
-            "UPDATE kept_code SET equipment_cents = 501; DELETE FROM kept_job;
-             INSERT INTO kept_invoice VALUES (x'00112233445566778899aabbccddeeff', 202603, 100, 0);
-             INSERT INTO kept_invoice VALUES (x'ff112233445566778899aabbccddeeff', 202603, 0, 0);",
+            "UPDATE total_code SET equipment_cents = 501; DELETE FROM total_job;
+             INSERT INTO total_invoice VALUES (x'00112233445566778899aabbccddeeff', 202603, 100, 0);
+             INSERT INTO total_invoice VALUES (x'ff112233445566778899aabbccddeeff', 202603, 0, 0);",
         )
         .expect("wrong totals");
     let found = problems(&at.path);
     assert_eq!(found.len(), 3, "{found:?}");
     let expected = format!(
-        "kept_code: 1 row(s) are not what the facts come to: job {}, code {}, month 202603: equipment_cents stands at \
+        "total_code: 1 row(s) are not what the facts come to: job {}, code {}, month 202603: equipment_cents stands at \
          501 and comes to 500. Rebuild the totals; the facts are not touched by this.",
         id(JOB),
         id(TEAR)
     );
     assert_eq!(found[0], expected);
     assert!(
-        found[1].starts_with("kept_invoice: 1 row(s)") && found[2].starts_with("kept_job: 1 row(s)"),
+        found[1].starts_with("total_invoice: 1 row(s)") && found[2].starts_with("total_job: 1 row(s)"),
         "{found:?}"
     );
     ledger.rebuild(&mut |_| true).expect("totals anew");
@@ -264,13 +264,13 @@ fn a_guard_that_was_taken_away_or_loosened_is_found() {
     drop(full_books(&at.path));
     raw(&at.path)
         .execute_batch(
-            "DROP TRIGGER charge_refuses_update; CREATE TABLE note (text TEXT); DROP INDEX time_by_job",
+            "DROP TRIGGER direct_cost_refuses_update; CREATE TABLE note (text TEXT); DROP INDEX time_entry_by_job",
         )
         .expect("a loosened file");
     assert_eq!(
         problems(&at.path),
         [
-            "The file: guards or tables of the file are missing: index time_by_job, trigger charge_refuses_update.",
+            "The file: guards or tables of the file are missing: index time_entry_by_job, trigger direct_cost_refuses_update.",
             "The file: guards or tables of the file were not made by this program: table note.",
         ]
     );
@@ -309,7 +309,7 @@ fn many_problems_are_listed_up_to_a_hundred_and_counted_beyond() {
     let at = place();
     let mut ledger = books(&at.path);
     let batch: Vec<_> = (0..150).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
-    ledger.append(&batch, crate::sample::moment()).expect("charges");
+    ledger.append(&batch, crate::sample::moment()).expect("direct_costs");
     drop(ledger);
     unguarded(&at.path).execute("UPDATE charge SET amount_cents = 99", []).expect("a swindle");
     let verdict = verify(&at.path, &mut |_| true).expect("a verdict");

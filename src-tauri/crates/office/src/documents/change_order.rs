@@ -2,7 +2,7 @@
 
 use super::Document;
 use super::shared::{Heading, document, photo, roof_picture};
-use super::site_sheet::promise_of;
+use super::site_sheet::contract_of;
 use super::words;
 use crate::damage::USUAL_SPACING;
 use crate::desk::Desk;
@@ -11,12 +11,12 @@ use crate::estimate::measured_roof;
 use crate::invoice::sales_tax;
 use crate::month_end::firm_at;
 use crate::names::Directory;
-use crate::standing::{ChangeStanding, ChangeState, FindStanding, Standing};
-use ledger::facts::{Answer as AnswerFact, ChangeOrder, Find, FindMark};
+use crate::standing::{ChangeStanding, ChangeState, ConditionStanding, Standing};
+use ledger::facts::{ChangeOrder, Condition, ConditionMark, Decision as DecisionFact};
 use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord};
 use ledger::{Fact, Id};
 use paperwork::papers::{
-    Answer, AnswerChoice, ChangeOrderPaper, CutList, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin,
+    ChangeOrderPaper, CutList, Decision, DecisionChoice, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin,
     PriceLine, Pricing, SheetShape, TaxAmount,
 };
 use rust_decimal::Decimal;
@@ -42,17 +42,18 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
     let Some(change) = standing.changes.iter().find(|change| change.id == id) else {
         return Err(OfficeError::not_found("This change order was reversed.", "Open the page again."));
     };
-    let finds: Vec<&FindStanding> = standing
-        .finds
+    let conditions: Vec<&ConditionStanding> = standing
+        .conditions
         .iter()
-        .filter(|find| order.lines.iter().any(|line| line.find == Some(find.id)))
+        .filter(|condition| order.lines.iter().any(|line| line.condition == Some(condition.id)))
         .collect();
-    let first = finds.first().map(|find| &find.find);
+    let first = conditions.first().map(|condition| &condition.condition);
     let total: Money = order.lines.iter().map(|line| line.price).sum();
     let tax = tax(desk, month, total)?;
     let roof = measured_roof(desk.books(), order.job)?;
     let spacing = roof.as_ref().map_or(USUAL_SPACING, |(roof, _)| roof.house.rafter_spacing_in);
-    let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, pins(&finds))));
+    let picture =
+        roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, pins(&conditions))));
     let paper = ChangeOrderPaper {
         firm: heading.firm.clone(),
         customer: heading.customer.clone(),
@@ -62,52 +63,56 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
         date: order.date,
         title: order.title.clone(),
         place: first.map(place).unwrap_or_default(),
-        cause: first.map(|find| words::headed(find.cause.as_str())).unwrap_or_default(),
-        found_on: first.map(|find| find.date),
-        photos: finds.iter().flat_map(|find| photos(desk, &find.find)).collect(),
+        cause: first.map(|condition| words::headed(condition.cause.as_str())).unwrap_or_default(),
+        found_on: first.map(|condition| condition.date),
+        photos: conditions.iter().flat_map(|condition| photos(desk, &condition.condition)).collect(),
         roof: picture,
-        count_words: finds.iter().map(|find| count(&find.find)).collect::<Vec<_>>().join("; "),
-        cut_list: cut_list(&finds, spacing),
+        count_words: conditions
+            .iter()
+            .map(|condition| count(&condition.condition))
+            .collect::<Vec<_>>()
+            .join("; "),
+        cut_list: cut_list(&conditions, spacing),
         lines: order.lines.iter().map(price_line).collect(),
         pricing: pricing(&order),
-        included: included(desk, order.job, &standing, &finds)?,
+        included: included(desk, order.job, &standing, &conditions)?,
         total: total + tax.as_ref().map(|tax| tax.amount).unwrap_or_default(),
         tax,
         end: EndDate { before: None, after: None, words: end_words(order.days) },
         if_left: order.if_left.clone().unwrap_or_default(),
-        answer: change.answer.as_ref().map(|answer| answered(desk, change, answer)),
+        decision: change.decision.as_ref().map(|decision| decided(desk, change, decision)),
     };
     document(&format!("{} change order {}.pdf", heading.job.number, order.number), paper.render())
 }
 
-fn place(find: &Find) -> String {
-    let place = words::headed(find.place.as_str());
-    find.side.as_ref().map_or_else(|| place.clone(), |side| format!("{place}, {side}"))
+fn place(condition: &Condition) -> String {
+    let place = words::headed(condition.place.as_str());
+    condition.side.as_ref().map_or_else(|| place.clone(), |side| format!("{place}, {side}"))
 }
 
-fn count(find: &Find) -> String {
-    let reckoned = match (find.reckoned, &find.count_reason) {
-        (Some(reckoned), Some(reason)) if reckoned != find.count => {
-            format!(" ({} by the patches; {reason})", words::shown(reckoned))
+fn count(condition: &Condition) -> String {
+    let calculated = match (condition.calculated, &condition.count_reason) {
+        (Some(calculated), Some(reason)) if calculated != condition.count => {
+            format!(" ({} by the patches; {reason})", words::shown(calculated))
         }
         _ => String::new(),
     };
-    format!("{}{reckoned}", words::damage(find.count, find.damaged, find.counted_in))
+    format!("{}{calculated}", words::damage(condition.count, condition.damaged, condition.counted_in))
 }
 
-/// A find's photos with what is drawn on them.
-pub(super) fn photos(desk: &Desk, find: &Find) -> Vec<Photo> {
-    let caption = format!("{}, {}", place(find), words::day(find.date));
-    let kept = find.photos.iter().enumerate().filter_map(|(index, kept)| {
+/// A condition's photos with what is drawn on them.
+pub(super) fn photos(desk: &Desk, condition: &Condition) -> Vec<Photo> {
+    let caption = format!("{}, {}", place(condition), words::day(condition.date));
+    let kept = condition.photos.iter().enumerate().filter_map(|(index, kept)| {
         let mut photo = photo(desk, kept.photo, &caption)?;
         let number = i64::try_from(index + 1).unwrap_or(i64::MAX);
-        photo.marks = find.marks.iter().filter(|mark| mark.photo == number).filter_map(mark).collect();
+        photo.marks = condition.marks.iter().filter(|mark| mark.photo == number).filter_map(mark).collect();
         Some(photo)
     });
     kept.collect()
 }
 
-fn mark(mark: &FindMark) -> Option<Mark> {
+fn mark(mark: &ConditionMark) -> Option<Mark> {
     let share = |value: Qty| Rate::rounded(value.decimal());
     let (x, y) = (share(mark.x), share(mark.y));
     let to = mark.to_x.zip(mark.to_y).map(|(x, y)| (share(x), share(y)));
@@ -124,18 +129,22 @@ fn mark(mark: &FindMark) -> Option<Mark> {
     }
 }
 
-fn pins(finds: &[&FindStanding]) -> Vec<Pin> {
-    let placed = finds.iter().filter_map(|find| {
-        Some(Pin { x: find.find.x_in?, y: find.find.y_in?, label: find.find.number.clone() })
+fn pins(conditions: &[&ConditionStanding]) -> Vec<Pin> {
+    let placed = conditions.iter().filter_map(|condition| {
+        Some(Pin {
+            x: condition.condition.x_in?,
+            y: condition.condition.y_in?,
+            label: condition.condition.number.clone(),
+        })
     });
     placed.collect()
 }
 
 /// How the sheets are cut, where the damage was measured in patches.
-fn cut_list(finds: &[&FindStanding], spacing: Qty) -> Option<CutList> {
-    let sheets = finds.iter().filter(|find| find.find.damaged == Damaged::DeckSheet);
+fn cut_list(conditions: &[&ConditionStanding], spacing: Qty) -> Option<CutList> {
+    let sheets = conditions.iter().filter(|condition| condition.condition.damaged == Damaged::DeckSheet);
     let patches: Vec<Patch> = sheets
-        .flat_map(|find| &find.find.patches)
+        .flat_map(|condition| &condition.condition.patches)
         .map(|patch| Patch {
             along_eave: patch.along_eave_in,
             up_slope: patch.up_slope_in,
@@ -189,21 +198,32 @@ fn pricing(order: &ChangeOrder) -> Pricing {
     }
 }
 
-/// How the included sheets run down: before these finds, by them, and after.
+/// How the included sheets run down: before these conditions, by them, and after.
 fn included(
     desk: &Desk,
     job: Id,
     standing: &Standing,
-    finds: &[&FindStanding],
+    conditions: &[&ConditionStanding],
 ) -> Result<Option<IncludedUsed>, OfficeError> {
-    let Ok(promise) = promise_of(desk, job) else { return Ok(None) };
-    let included = promise.fact.included_sheets;
-    let is_sheet = |find: &Find| find.damaged == Damaged::DeckSheet && find.counted_in == CountedIn::Sheet;
-    let Some(first) = finds.iter().position(|find| is_sheet(&find.find)) else { return Ok(None) };
-    let first = finds[first].id;
-    let before = standing.finds.iter().take_while(|find| find.id != first);
-    let used_before: Qty = before.filter(|find| is_sheet(&find.find)).map(|find| find.used.covered).sum();
-    let used_here: Qty = finds.iter().filter(|find| is_sheet(&find.find)).map(|find| find.used.covered).sum();
+    let Ok(contract) = contract_of(desk, job) else { return Ok(None) };
+    let included = contract.fact.included_sheets;
+    let is_sheet = |condition: &Condition| {
+        condition.damaged == Damaged::DeckSheet && condition.counted_in == CountedIn::Sheet
+    };
+    let Some(first) = conditions.iter().position(|condition| is_sheet(&condition.condition)) else {
+        return Ok(None);
+    };
+    let first = conditions[first].id;
+    let before = standing.conditions.iter().take_while(|condition| condition.id != first);
+    let used_before: Qty = before
+        .filter(|condition| is_sheet(&condition.condition))
+        .map(|condition| condition.used.covered)
+        .sum();
+    let used_here: Qty = conditions
+        .iter()
+        .filter(|condition| is_sheet(&condition.condition))
+        .map(|condition| condition.used.covered)
+        .sum();
     Ok(Some(IncludedUsed {
         unit: "sheets".to_owned(),
         included,
@@ -233,23 +253,23 @@ fn end_words(days: Option<i64>) -> String {
     }
 }
 
-/// An answer as it stands on paper.
-pub(super) fn answered(desk: &Desk, change: &ChangeStanding, answer: &AnswerFact) -> Answer {
-    Answer {
+/// An decision as it stands on paper.
+pub(super) fn decided(desk: &Desk, change: &ChangeStanding, decision: &DecisionFact) -> Decision {
+    Decision {
         choice: match change.state() {
-            ChangeState::Approved | ChangeState::Waiting => AnswerChoice::Approved,
-            ChangeState::PartlyApproved => AnswerChoice::PartlyApproved,
-            ChangeState::Declined => AnswerChoice::Declined,
-            ChangeState::Withdrawn => AnswerChoice::Withdrawn,
+            ChangeState::Approved | ChangeState::Waiting => DecisionChoice::Approved,
+            ChangeState::PartlyApproved => DecisionChoice::PartlyApproved,
+            ChangeState::Declined => DecisionChoice::Declined,
+            ChangeState::Withdrawn => DecisionChoice::Withdrawn,
         },
-        by: answer.answered_by.clone(),
-        how: words::plain(answer.means.as_str()),
-        on: answer.date,
+        by: decision.decided_by.clone(),
+        how: words::plain(decision.method.as_str()),
+        on: decision.date,
         at: String::new(),
-        note: answer.note.clone().unwrap_or_default(),
-        signature: answer
+        note: decision.note.clone().unwrap_or_default(),
+        signature: decision
             .signature
-            .and_then(|hash| photo(desk, hash, &format!("Signed by {}", answer.answered_by))),
+            .and_then(|hash| photo(desk, hash, &format!("Signed by {}", decision.decided_by))),
     }
 }
 

@@ -9,8 +9,8 @@ use crate::error::OfficeError;
 use crate::names::Directory;
 use crate::standing::{Standing, WorkState};
 use crate::workmanship::{self, JobInspection, JobInstalled, JobPoint, JobWarranty};
-use ledger::facts::{FindStep, JobStep};
-use ledger::words::{CheckState, FindStage, JobStage};
+use ledger::facts::{JobStatus, Repair};
+use ledger::words::{CheckState, JobStatusWord, RepairStage};
 use ledger::{Digest, Id};
 use paperwork::papers::{
     CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Photo, Warranty, WorkmanshipCheck,
@@ -34,9 +34,9 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
             "Look at them and record how they stand, or have the packet list what is open",
         ));
     }
-    let steps = desk.books().naming::<JobStep>("job", id)?.into_iter();
+    let steps = desk.books().naming::<JobStatus>("job", id)?.into_iter();
     let finished = steps
-        .filter(|held| held.reversed_by.is_none() && held.fact.stage == JobStage::Finished)
+        .filter(|held| held.reversed_by.is_none() && held.fact.stage == JobStatusWord::Finished)
         .map(|held| held.fact.date)
         .max();
     let paper = CompletionPacket {
@@ -125,31 +125,43 @@ fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
     let books = desk.books();
     let standing_job = Standing::gather(books, &books.calendar()?, job, Month::of(desk.clock.today()))?;
     let mut mended = Vec::new();
-    for find in &standing_job.finds {
-        let steps = books.naming::<FindStep>("find", find.id)?;
+    for condition in &standing_job.conditions {
+        let steps = books.naming::<Repair>("condition", condition.id)?;
         let done = steps
             .iter()
             .filter(|held| held.reversed_by.is_none())
-            .find(|held| held.fact.stage == FindStage::Done)
+            .find(|held| held.fact.stage == RepairStage::Done)
             .map(|held| &held.fact);
-        if done.is_none() && find.work != WorkState::Done {
+        if done.is_none() && condition.work != WorkState::Done {
             continue;
         }
-        let place = words::headed(find.find.place.as_str());
-        let place = find.find.side.as_ref().map_or_else(|| place.clone(), |side| format!("{place}, {side}"));
+        let place = words::headed(condition.condition.place.as_str());
+        let place = condition
+            .condition
+            .side
+            .as_ref()
+            .map_or_else(|| place.clone(), |side| format!("{place}, {side}"));
         let after = format!("{place}, mended");
         mended.push(Mended {
-            title: format!("{}: {}", find.find.number, words::headed(find.find.damaged.as_str())),
+            title: format!(
+                "{}: {}",
+                condition.condition.number,
+                words::headed(condition.condition.damaged.as_str())
+            ),
             place,
-            found_on: find.find.date,
+            found_on: condition.condition.date,
             mended_on: done.map(|step| step.date),
             words: format!(
                 "{} replaced. Cause: {}.{}",
-                words::damage(find.find.count, find.find.damaged, find.find.counted_in),
-                words::plain(find.find.cause.as_str()),
+                words::damage(
+                    condition.condition.count,
+                    condition.condition.damaged,
+                    condition.condition.counted_in
+                ),
+                words::plain(condition.condition.cause.as_str()),
                 done.and_then(|step| step.note.as_ref()).map(|note| format!(" {note}")).unwrap_or_default()
             ),
-            before: photos(desk, &find.find),
+            before: photos(desk, &condition.condition),
             after: done
                 .iter()
                 .flat_map(|step| &step.photos)

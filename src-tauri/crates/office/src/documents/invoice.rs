@@ -6,7 +6,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
 use crate::standing::Standing;
-use ledger::facts::{Application, Invoice};
+use ledger::facts::{Allocation, Invoice};
 use ledger::words::InvoiceFor;
 use ledger::{Fact, Id};
 use paperwork::papers::{
@@ -92,7 +92,7 @@ fn tax(bill: &Invoice, subtotal: Money) -> Option<InvoiceTax> {
 
 fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
     let mut payments = Vec::new();
-    for held in desk.books().naming::<Application>("invoice", invoice)? {
+    for held in desk.books().naming::<Allocation>("invoice", invoice)? {
         if held.reversed_by.is_some() {
             continue;
         }
@@ -102,7 +102,7 @@ fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
         };
         payments.push(Payment {
             on: how.as_ref().map_or(held.fact.date, |paid| paid.date),
-            how: how.map(|paid| super::words::headed(paid.means.as_str())).unwrap_or_default(),
+            how: how.map(|paid| super::words::headed(paid.method.as_str())).unwrap_or_default(),
             amount: held.fact.amount,
         });
     }
@@ -119,7 +119,7 @@ fn standing(desk: &Desk, bill: &Invoice) -> Result<ContractStanding, OfficeError
     let contract = money.price + changes;
     let held = money.held - money.released;
     Ok(ContractStanding {
-        promise: money.price,
+        signed: money.price,
         changes,
         contract,
         billed: money.billed,

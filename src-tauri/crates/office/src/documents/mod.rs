@@ -123,13 +123,13 @@ impl Wanted {
 /// The proposal that was signed, as it was kept then.
 ///
 /// # Errors
-/// When none was kept with the promise, or its file is gone or damaged.
+/// When none was kept with the contract, or its file is gone or damaged.
 fn signed_proposal(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
-    let promise = site_sheet::promise_of(desk, id)?;
-    let hash = promise.fact.proposal.ok_or_else(|| {
+    let contract = site_sheet::contract_of(desk, id)?;
+    let hash = contract.fact.proposal.ok_or_else(|| {
         OfficeError::not_found(
-            "No proposal was kept with this promise.",
+            "No proposal was kept with this contract.",
             "Look at the paper that was signed.",
         )
     })?;

@@ -35,7 +35,7 @@ pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
         job_walks: report.jobs.iter().filter_map(job_walk).collect(),
         recovery: recovery(&report),
         billing: report.jobs.iter().filter_map(billing).collect(),
-        ageing: ageing(&report.owed),
+        aging: aging(&report.owed),
         bars: Vec::new(),
         loose_ends: loose_ends(desk, month)?
             .into_iter()
@@ -120,7 +120,7 @@ fn job_walk(job: &JobMonth) -> Option<JobWalk> {
 }
 
 fn recovery(report: &MonthEnd) -> Vec<RecoveryLine> {
-    let jobs = report.jobs.iter().filter(|job| job.result.hidden.finds > 0);
+    let jobs = report.jobs.iter().filter(|job| job.result.hidden.conditions > 0);
     let lines = jobs.map(|job| (named(job), &job.result.hidden));
     lines
         .chain(std::iter::once(("The firm".to_owned(), &report.firm.hidden)))
@@ -128,7 +128,7 @@ fn recovery(report: &MonthEnd) -> Vec<RecoveryLine> {
             label,
             spent: hidden.spent,
             billed: hidden.billed,
-            leak: hidden.leak,
+            unrecovered: hidden.unrecovered,
             recovery: rate(hidden.recovery),
         })
         .collect()
@@ -145,7 +145,7 @@ fn billing(job: &JobMonth) -> Option<BillingLine> {
     })
 }
 
-fn ageing(owed: &Owed) -> Vec<AgeBucket> {
+fn aging(owed: &Owed) -> Vec<AgeBucket> {
     let buckets = [
         ("Not yet due", owed.current),
         ("1 to 30 days", owed.days_1_to_30),

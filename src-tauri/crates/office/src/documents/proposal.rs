@@ -5,7 +5,7 @@ use super::shared::{Heading, roof_picture};
 use super::words;
 use crate::desk::Desk;
 use crate::error::OfficeError;
-use crate::estimate::{self, Estimate, Reckoned, ReckonedChoice};
+use crate::estimate::{self, Calculated, CalculatedChoice, Estimate};
 use crate::names::Directory;
 use crate::rates::item_title;
 use jiff::civil::Date;
@@ -17,7 +17,7 @@ use rust_decimal::Decimal;
 use trade::roof::{Asked, compare, figure, title};
 use trade::{Item, Origin, Qty, Rate};
 
-/// Business days within which a sale at home may be cancelled (16 CFR 429.1).
+/// Business days within which a sale at home may be canceled (16 CFR 429.1).
 const DAYS_TO_CANCEL: u8 = 3;
 
 /// The proposal of an estimate, dated today; `chosen` names the letter that the homeowner has taken, if one is.
@@ -46,9 +46,12 @@ pub(crate) fn proposal_on(
 ) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
-    let reckoned = estimate::reckon_on(desk, job, estimate, date)?;
-    let problem =
-        reckoned.problems.iter().chain(reckoned.choices.iter().flat_map(|choice| &choice.problems)).next();
+    let calculated = estimate::calculate_on(desk, job, estimate, date)?;
+    let problem = calculated
+        .problems
+        .iter()
+        .chain(calculated.choices.iter().flat_map(|choice| &choice.problems))
+        .next();
     if let Some(problem) = problem {
         return Err(OfficeError::refused(
             &problem.field,
@@ -56,7 +59,8 @@ pub(crate) fn proposal_on(
             "Settle it, then print the proposal",
         ));
     }
-    let roof = reckoned.measured.as_ref().map(|measured| roof_picture(&estimate.roof, measured, Vec::new()));
+    let roof =
+        calculated.measured.as_ref().map(|measured| roof_picture(&estimate.roof, measured, Vec::new()));
     let paper = Proposal {
         firm: heading.firm.clone(),
         customer: heading.customer.clone(),
@@ -64,19 +68,19 @@ pub(crate) fn proposal_on(
         number: heading.job.number.clone(),
         date,
         valid_until: words::days_after(date, estimate.terms.valid_days),
-        opening: opening(&reckoned),
+        opening: opening(&calculated),
         roof: roof.unwrap_or_else(|| RoofPicture {
             sections: Vec::new(),
             edges: Vec::new(),
             pins: Vec::new(),
         }),
-        system: system(desk, &reckoned, date)?,
-        choices: reckoned.choices.iter().map(choice).collect(),
-        compared: compared(&reckoned),
-        tax_words: tax_words(&reckoned),
-        unit_prices: unit_prices(estimate, &reckoned),
+        system: system(desk, &calculated, date)?,
+        choices: calculated.choices.iter().map(choice).collect(),
+        compared: compared(&calculated),
+        tax_words: tax_words(&calculated),
+        unit_prices: unit_prices(estimate, &calculated),
         not_included: estimate.terms.exclusions.clone(),
-        cautions: reckoned
+        cautions: calculated
             .cautions
             .iter()
             .map(|caution| match &caution.source {
@@ -84,8 +88,8 @@ pub(crate) fn proposal_on(
                 None => caution.words.clone(),
             })
             .collect(),
-        payments: payments(estimate, &reckoned),
-        cancellation: reckoned.cancel_by.map(|last_day| Cancellation {
+        payments: payments(estimate, &calculated),
+        cancellation: calculated.cancel_by.map(|last_day| Cancellation {
             business_days: DAYS_TO_CANCEL,
             signed_on: Some(date),
             last_day: Some(last_day),
@@ -99,8 +103,8 @@ pub(crate) fn proposal_on(
     heading.document("proposal", paper.render())
 }
 
-fn opening(reckoned: &Reckoned) -> String {
-    let squares = reckoned.measured.as_ref().map_or(Qty::ZERO, |measured| words::shown(measured.squares));
+fn opening(calculated: &Calculated) -> String {
+    let squares = calculated.measured.as_ref().map_or(Qty::ZERO, |measured| words::shown(measured.squares));
     format!(
         "A roof is a system: what is not seen decides whether it lasts. This proposal names every part of it for your \
          roof of {squares} squares (a square is 100 sq ft), says what each is for, what the code asks and where our \
@@ -109,11 +113,11 @@ fn opening(reckoned: &Reckoned) -> String {
 }
 
 /// The parts in the order of work, from the choice with the most of them.
-fn system(desk: &Desk, reckoned: &Reckoned, date: Date) -> Result<Vec<SystemPart>, OfficeError> {
+fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<SystemPart>, OfficeError> {
     let settings = estimate::asked_on(desk, date)?;
     let (code, house) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::House));
     let differences = compare(&code, &house);
-    let Some(fullest) = reckoned.choices.iter().max_by_key(|choice| choice.parts.len()) else {
+    let Some(fullest) = calculated.choices.iter().max_by_key(|choice| choice.parts.len()) else {
         return Ok(Vec::new());
     };
     let parts = fullest.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
@@ -136,14 +140,14 @@ fn system(desk: &Desk, reckoned: &Reckoned, date: Date) -> Result<Vec<SystemPart
             drawn,
             what_for: what_for.to_owned(),
             code_asks: asks.join("; "),
-            house_adds: adds.join("; "),
+            company_adds: adds.join("; "),
             quantity_words: words::amount(line.net, line.measure),
         }
     });
     Ok(of_line.collect())
 }
 
-fn choice(choice: &ReckonedChoice) -> Choice {
+fn choice(choice: &CalculatedChoice) -> Choice {
     Choice {
         letter: choice.letter.clone(),
         title: choice.title.clone(),
@@ -154,8 +158,8 @@ fn choice(choice: &ReckonedChoice) -> Choice {
 }
 
 /// What each choice has of each part. Costs are the firm's own matter: a homeowner compares what is built, and prices.
-fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
-    let mut rows: Vec<ChoiceRow> = reckoned
+fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
+    let mut rows: Vec<ChoiceRow> = calculated
         .compared
         .iter()
         .filter(|row| row.item != Item::Haul)
@@ -177,7 +181,7 @@ fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
                 .collect(),
         })
         .collect();
-    let sheets = reckoned.choices.iter().map(|choice| Offer {
+    let sheets = calculated.choices.iter().map(|choice| Offer {
         words: format!("{} sheets of deck", words::shown(choice.included_sheets)),
         amount: None,
     });
@@ -185,16 +189,17 @@ fn compared(reckoned: &Reckoned) -> Vec<ChoiceRow> {
     rows
 }
 
-fn tax_words(reckoned: &Reckoned) -> String {
-    if reckoned.choices.iter().all(|choice| choice.sales_tax.is_zero()) {
+fn tax_words(calculated: &Calculated) -> String {
+    if calculated.choices.iter().all(|choice| choice.sales_tax.is_zero()) {
         "No sales tax is added: the tax on materials is paid by us and is in the price.".to_owned()
     } else {
         "Sales tax by the rate in force today; what the law asks on the day of the invoice holds.".to_owned()
     }
 }
 
-fn unit_prices(estimate: &Estimate, reckoned: &Reckoned) -> Vec<UnitPrice> {
-    let least = |of: fn(&ReckonedChoice) -> Qty| reckoned.choices.iter().map(of).min().unwrap_or_default();
+fn unit_prices(estimate: &Estimate, calculated: &Calculated) -> Vec<UnitPrice> {
+    let least =
+        |of: fn(&CalculatedChoice) -> Qty| calculated.choices.iter().map(of).min().unwrap_or_default();
     let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
         condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
         unit: words::plain(unit.counted_in.as_str()),
@@ -208,13 +213,13 @@ fn unit_prices(estimate: &Estimate, reckoned: &Reckoned) -> Vec<UnitPrice> {
     priced.collect()
 }
 
-fn payments(estimate: &Estimate, reckoned: &Reckoned) -> Vec<PaymentStep> {
+fn payments(estimate: &Estimate, calculated: &Calculated) -> Vec<PaymentStep> {
     let steps = estimate.terms.payments.iter().enumerate();
     steps
         .map(|(index, payment)| PaymentStep {
             when: payment.title.clone(),
             share: (payment.share.decimal() < Decimal::ONE).then_some(payment.share),
-            amounts: reckoned
+            amounts: calculated
                 .choices
                 .iter()
                 .map(|choice| choice.payments.get(index).map(|paid| paid.amount).unwrap_or_default())

@@ -61,7 +61,7 @@ pub(super) fn firm(firm: &FirmFact) -> Firm {
         name: firm.name.clone(),
         town: firm.town.clone(),
         state: firm.state.clone(),
-        licence: None,
+        license: None,
         phone: None,
     }
 }
@@ -71,7 +71,7 @@ pub(super) fn party(customer: &Customer) -> Party {
     Party { name: customer.name.clone(), lines: lines.into_iter().flatten().cloned().collect() }
 }
 
-/// The roof from above, with its edges named; pins where there are finds. A roof measured by hand has no picture. The
+/// The roof from above, with its edges named; pins where there are conditions. A roof measured by hand has no picture. The
 /// sheet on which it is drawn counts upwards, paper downwards.
 pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> RoofPicture {
     let corners = roof.sections.iter().flat_map(|section| &section.outline);

@@ -8,8 +8,8 @@ use crate::error::OfficeError;
 use crate::estimate;
 use crate::names::Directory;
 use crate::rates::item_title;
-use ledger::facts::{CheckPoint, JobStep, Promise};
-use ledger::words::{CountedIn, Damaged, JobStage};
+use ledger::facts::{CheckPoint, Contract, JobStatus};
+use ledger::words::{CountedIn, Damaged, JobStatusWord};
 use ledger::{Held, Id};
 use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
@@ -26,7 +26,7 @@ const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
         Some(Item::TearOff),
     ),
     (
-        "Look at every foot of deck. Photograph rot before it is covered, log it, and wait for the answer.",
+        "Look at every foot of deck. Photograph rot before it is covered, log it, and wait for the decision.",
         None,
     ),
     (
@@ -34,7 +34,7 @@ const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
         Some(Item::DeckSheet),
     ),
     ("Drip edge at the eaves.", Some(Item::DripEdge)),
-    ("Leak barrier at eaves, in valleys, along walls and round what comes through.", Some(Item::Barrier)),
+    ("Membrane at eaves, in valleys, along walls and round what comes through.", Some(Item::Barrier)),
     ("Underlayment, lapped downhill; then drip edge at the rakes, over it.", Some(Item::Underlayment)),
     ("Valley metal and its strips.", Some(Item::ValleyMetal)),
     ("Starter, with its seal to the edge.", Some(Item::Starter)),
@@ -58,38 +58,38 @@ const CAUTIONS: [&str; 6] = [
     "Lead: paint before 1978 may hold it; follow 40 CFR 745 where it is disturbed.",
 ];
 
-/// The promise of a job that stands.
-pub(super) fn promise_of(desk: &Desk, job: Id) -> Result<Held<Promise>, OfficeError> {
+/// The contract of a job that stands.
+pub(super) fn contract_of(desk: &Desk, job: Id) -> Result<Held<Contract>, OfficeError> {
     let standing =
-        desk.books().naming::<Promise>("job", job)?.into_iter().find(|held| held.reversed_by.is_none());
+        desk.books().naming::<Contract>("job", job)?.into_iter().find(|held| held.reversed_by.is_none());
     standing.ok_or_else(|| {
-        OfficeError::not_found("This job has no promise yet.", "Accept a choice of its estimate first.")
+        OfficeError::not_found("This job has no contract yet.", "Accept a choice of its estimate first.")
     })
 }
 
 /// The site sheet of a job.
 ///
 /// # Errors
-/// When there is no such job, or it has no promise yet.
+/// When there is no such job, or it has no contract yet.
 pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
-    let promise = promise_of(desk, id)?.fact;
-    let steps = desk.books().naming::<JobStep>("job", id)?;
+    let contract = contract_of(desk, id)?.fact;
+    let steps = desk.books().naming::<JobStatus>("job", id)?;
     let begun = steps
         .iter()
-        .find(|held| held.reversed_by.is_none() && held.fact.stage == JobStage::Begun)
+        .find(|held| held.reversed_by.is_none() && held.fact.stage == JobStatusWord::Begun)
         .map(|held| held.fact.date);
     let roof = estimate::measured_roof(desk.books(), id)?;
     let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, Vec::new())));
-    let has = |item: Item| promise.parts.iter().any(|part| part.item == item);
+    let has = |item: Item| contract.parts.iter().any(|part| part.item == item);
     let paper = SiteSheet {
         firm: heading.firm.clone(),
         job: heading.job.title.clone(),
         number: heading.job.number.clone(),
         site: heading.job.site.clone(),
         date: desk.clock.today(),
-        starts: begun.unwrap_or(promise.date),
+        starts: begun.unwrap_or(contract.date),
         ends: None,
         crew: crew(&heading),
         roof: picture.unwrap_or_else(|| RoofPicture {
@@ -97,7 +97,7 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
             edges: Vec::new(),
             pins: Vec::new(),
         }),
-        materials: materials(&promise),
+        materials: materials(&contract),
         order_of_work: ORDER_OF_WORK
             .iter()
             .filter(|(_, item)| item.is_none_or(has))
@@ -107,9 +107,9 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
             "the end away from the prevailing wind, so that the wind blows over the laps".to_owned()
         }),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
-        included: included(&promise),
-        unit_prices: unit_prices(&promise),
-        checks: checks(desk, &promise)?,
+        included: included(&contract),
+        unit_prices: unit_prices(&contract),
+        checks: checks(desk, &contract)?,
     };
     heading.document("site sheet", paper.render())
 }
@@ -121,12 +121,12 @@ fn crew(heading: &Heading) -> Vec<CrewMember> {
     members.map(|person| CrewMember { name: person.name.clone(), duty: String::new() }).collect()
 }
 
-/// What lies where; what the promise has no places for stands once, with its packages.
-fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
+/// What lies where; what the contract has no places for stands once, with its packages.
+fn materials(contract: &Contract) -> Vec<PlaceMaterial> {
     let bought: BTreeMap<Item, (&str, Qty)> =
-        promise.parts.iter().map(|part| (part.item, (part.description.as_str(), part.packages))).collect();
+        contract.parts.iter().map(|part| (part.item, (part.description.as_str(), part.packages))).collect();
     let mut rows: Vec<PlaceMaterial> = Vec::new();
-    for place in &promise.places {
+    for place in &contract.places {
         let name = item_title(place.item);
         let title = bought.get(&place.item).map_or(name, |(title, _)| *title);
         rows.push(PlaceMaterial {
@@ -137,8 +137,8 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
             note: String::new(),
         });
     }
-    let placed = |item: Item| promise.places.iter().any(|place| place.item == item);
-    for part in promise.parts.iter().filter(|part| !placed(part.item)) {
+    let placed = |item: Item| contract.places.iter().any(|place| place.item == item);
+    for part in contract.parts.iter().filter(|part| !placed(part.item)) {
         rows.push(PlaceMaterial {
             place: "Field".to_owned(),
             part: part.description.clone(),
@@ -151,9 +151,9 @@ fn materials(promise: &Promise) -> Vec<PlaceMaterial> {
     rows
 }
 
-fn included(promise: &Promise) -> Vec<IncludedAmount> {
+fn included(contract: &Contract) -> Vec<IncludedAmount> {
     let amounts =
-        [("Deck sheets", promise.included_sheets, "sheets"), ("Deck board", promise.included_feet, "ft")];
+        [("Deck sheets", contract.included_sheets, "sheets"), ("Deck board", contract.included_feet, "ft")];
     amounts
         .into_iter()
         .filter(|(_, quantity, _)| !quantity.is_zero())
@@ -166,14 +166,14 @@ fn included(promise: &Promise) -> Vec<IncludedAmount> {
 }
 
 /// The unit prices that the homeowner has agreed to.
-pub(super) fn unit_prices(promise: &Promise) -> Vec<UnitPrice> {
-    let priced = promise.unit_prices.iter().map(|unit| UnitPrice {
+pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
+    let priced = contract.unit_prices.iter().map(|unit| UnitPrice {
         condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
         unit: words::plain(unit.counted_in.as_str()),
         price: Rate::rounded(unit.price.decimal()),
         included: match (unit.damaged, unit.counted_in) {
-            (Damaged::DeckSheet, CountedIn::Sheet) => promise.included_sheets,
-            (Damaged::DeckBoard, CountedIn::Foot) => promise.included_feet,
+            (Damaged::DeckSheet, CountedIn::Sheet) => contract.included_sheets,
+            (Damaged::DeckBoard, CountedIn::Foot) => contract.included_feet,
             _ => Qty::ZERO,
         },
     });
@@ -181,11 +181,11 @@ pub(super) fn unit_prices(promise: &Promise) -> Vec<UnitPrice> {
 }
 
 /// The points of the firm's checklist for the parts that this roof has, and those for every job.
-fn checks(desk: &Desk, promise: &Promise) -> Result<Vec<CheckLine>, OfficeError> {
+fn checks(desk: &Desk, contract: &Contract) -> Result<Vec<CheckLine>, OfficeError> {
     let points: BTreeMap<Id, CheckPoint> = desk.books().current(|point: &CheckPoint| point.revises)?;
     let mut points: Vec<CheckPoint> = points.into_values().filter(|point| !point.retired).collect();
     points.sort_by(|left, right| (left.position, &left.words).cmp(&(right.position, &right.words)));
-    let here = |item: Item| promise.parts.is_empty() || promise.parts.iter().any(|part| part.item == item);
+    let here = |item: Item| contract.parts.is_empty() || contract.parts.iter().any(|part| part.item == item);
     let lines = points.into_iter().filter(|point| point.item.is_none_or(here));
     Ok(lines
         .map(|point| CheckLine {

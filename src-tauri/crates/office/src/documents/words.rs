@@ -27,7 +27,7 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         Item::DeckSheet => (DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced."),
         Item::DeckBoard => (DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced."),
         Item::Barrier => (
-            DrawnAt::LeakBarrier,
+            DrawnAt::Membrane,
             "It seals round every nail where ice and running water stand: at eaves, in valleys, along walls.",
         ),
         Item::Underlayment => {

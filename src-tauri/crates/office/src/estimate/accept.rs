@@ -1,14 +1,15 @@
-//! A choice taken: the roof and the promise become facts, together or not at all.
+//! A choice taken: the roof and the contract become facts, together or not at all.
 
 use super::draft::{Acceptance, Choice, Estimate};
 use super::roof_fact;
-use super::view::{PartLine, ReckonedChoice};
+use super::view::{CalculatedChoice, PartLine};
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::{Directory, Names};
 use crate::rates::item_title;
 use ledger::facts::{
-    Attachment, Promise, PromiseLine, PromisePart, PromisePlace, PromiseUnits, ScheduledPayment, UnitPrice,
+    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, ScheduledPayment,
+    UnitPrice,
 };
 use ledger::{Digest, Id, NewFact};
 use serde::Serialize;
@@ -20,8 +21,8 @@ use trade::roof::Line;
 pub struct Accepted {
     /// The roof's id.
     pub roof: String,
-    /// The promise's id.
-    pub promise: String,
+    /// The contract's id.
+    pub contract: String,
 }
 
 /// Records the accepted choice of an estimate.
@@ -35,14 +36,14 @@ pub fn accept(
     taken: &Acceptance,
 ) -> Result<Accepted, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
-    let reckoned = super::reckon_on(desk, job, estimate, taken.date)?;
-    if let Some(problem) = reckoned.problems.first() {
+    let calculated = super::calculate_on(desk, job, estimate, taken.date)?;
+    if let Some(problem) = calculated.problems.first() {
         return Err(OfficeError::refused("roof", &problem.words, "Mend the roof's measures, then accept"));
     }
     let letter = |letter: &str| letter.eq_ignore_ascii_case(taken.letter.trim());
     let (Some(choice), Some(figures)) = (
         estimate.choices.iter().find(|choice| letter(&choice.letter)),
-        reckoned.choices.iter().find(|choice| letter(&choice.letter)),
+        calculated.choices.iter().find(|choice| letter(&choice.letter)),
     ) else {
         let known: Vec<&str> = estimate.choices.iter().map(|choice| choice.letter.as_str()).collect();
         let problem = format!("there is no choice {}", taken.letter);
@@ -53,15 +54,15 @@ pub fn accept(
     }
     let names = Names::read(desk.books())?;
     let (at, roof_id) = desk.clock.tick();
-    let (_, promise_id) = desk.clock.tick();
+    let (_, contract_id) = desk.clock.tick();
     // A choice that was never finished was not offered either.
     let finished = |letter: &str| {
-        reckoned.choices.iter().any(|other| other.letter == letter && other.problems.is_empty())
+        calculated.choices.iter().any(|other| other.letter == letter && other.problems.is_empty())
     };
     let mut offered = estimate.clone();
     offered.choices.retain(|other| finished(&other.letter));
     let (proposal, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
-    let promise = promise(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
+    let contract = contract(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
     let roof = roof_fact::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
     let mut batch = Vec::new();
@@ -70,9 +71,9 @@ pub fn accept(
         batch.push(NewFact { id: paper_id, person, fact: paper.into() });
     }
     batch.push(NewFact { id: roof_id, person, fact: roof.into() });
-    batch.push(NewFact { id: promise_id, person, fact: promise.into() });
+    batch.push(NewFact { id: contract_id, person, fact: contract.into() });
     desk.append(&batch, at, &mut |_| true)?;
-    Ok(Accepted { roof: roof_id.to_string(), promise: promise_id.to_string() })
+    Ok(Accepted { roof: roof_id.to_string(), contract: contract_id.to_string() })
 }
 
 /// The proposal as it was taken, beside the ledger, and the fact that names it where none does yet: what was signed can
@@ -104,16 +105,16 @@ fn kept_proposal(
 }
 
 #[allow(clippy::too_many_arguments)]
-fn promise(
+fn contract(
     desk: &Desk,
     names: &Names,
     job: Id,
     roof: Id,
     estimate: &Estimate,
     choice: &Choice,
-    figures: &ReckonedChoice,
+    figures: &CalculatedChoice,
     (taken, proposal): (&Acceptance, Digest),
-) -> Result<Promise, OfficeError> {
+) -> Result<Contract, OfficeError> {
     let code = |word: &str| {
         let found = names.codes.iter().find(|(_, code)| code.code == word).map(|(id, _)| *id);
         found.ok_or_else(|| {
@@ -122,7 +123,7 @@ fn promise(
     };
     let mut lines = Vec::new();
     for line in &figures.budget {
-        lines.push(PromiseLine {
+        lines.push(ContractLine {
             code: code(&line.code)?,
             cost_kind: line.cost_kind,
             description: None,
@@ -134,16 +135,16 @@ fn promise(
     }
     let mut units = Vec::new();
     for unit in &figures.units {
-        units.push(PromiseUnits { code: code(&unit.code)?, quantity: unit.quantity });
+        units.push(ContractUnits { code: code(&unit.code)?, quantity: unit.quantity });
     }
     let mut directory = Directory::default();
     let mut parts = Vec::new();
     for line in figures.parts.iter().filter(|line| !line.packages.is_zero() || line.part.is_none()) {
         let part =
             line.part.as_deref().map(|name| directory.id(desk.books(), "part", "part", name)).transpose()?;
-        parts.push(promised_part(line, part));
+        parts.push(contracted_part(line, part));
     }
-    Ok(Promise {
+    Ok(Contract {
         date: taken.date,
         job,
         price: figures.price,
@@ -169,15 +170,15 @@ fn promise(
             .map(|payment| ScheduledPayment { title: payment.title.clone(), amount: payment.amount })
             .collect(),
         parts,
-        places: figures.parts.iter().flat_map(|line| &line.places).map(promised_place).collect(),
+        places: figures.parts.iter().flat_map(|line| &line.places).map(contracted_place).collect(),
     })
 }
 
-fn promised_place(line: &Line) -> PromisePlace {
-    PromisePlace { item: line.item, edge: line.place, feature: line.feature, net: line.net }
+fn contracted_place(line: &Line) -> ContractPlace {
+    ContractPlace { item: line.item, edge: line.place, feature: line.feature, net: line.net }
 }
 
-fn promised_part(line: &PartLine, part: Option<Id>) -> PromisePart {
+fn contracted_part(line: &PartLine, part: Option<Id>) -> ContractPart {
     let working: Vec<String> = line
         .places
         .iter()
@@ -186,7 +187,7 @@ fn promised_part(line: &PartLine, part: Option<Id>) -> PromisePart {
         .map(|step| format!("{}: {}", step.words, step.figure))
         .collect();
     let title = if line.title.is_empty() { item_title(line.item).to_owned() } else { line.title.clone() };
-    PromisePart {
+    ContractPart {
         item: line.item,
         part,
         description: title,

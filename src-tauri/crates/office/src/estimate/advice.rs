@@ -4,8 +4,8 @@ use super::view::{AdviceJob, SheetAdvice};
 use crate::error::OfficeError;
 use crate::names::Names;
 use jiff::civil::Date;
-use ledger::facts::{Find, Job, JobStep, Promise, Roof as RoofFact};
-use ledger::words::{CountedIn, Damaged, JobStage};
+use ledger::facts::{Condition, Contract, Job, JobStatus, Roof as RoofFact};
+use ledger::words::{CountedIn, Damaged, JobStatusWord};
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -114,17 +114,18 @@ fn likeness(age: Option<i64>, state: Option<&str>) -> String {
 /// The finished jobs with their squares and deck sheets; jobs whose squares nobody wrote down say nothing.
 fn finished(books: Books<'_>, names: &Names, not: Id, day: Date) -> Result<Vec<Finished>, OfficeError> {
     let mut done = BTreeSet::new();
-    for step in books.all::<JobStep>()? {
+    for step in books.all::<JobStatus>()? {
         let counts = step.reversed_by.is_none() && step.fact.date <= day;
-        if counts && step.fact.stage == JobStage::Finished && step.fact.job != not {
+        if counts && step.fact.stage == JobStatusWord::Finished && step.fact.job != not {
             done.insert(step.fact.job);
         }
     }
     let mut sheets: BTreeMap<Id, Qty> = BTreeMap::new();
-    for find in books.all::<Find>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
-        let is_sheet = find.fact.damaged == Damaged::DeckSheet && find.fact.counted_in == CountedIn::Sheet;
-        if is_sheet && find.fact.date <= day {
-            *sheets.entry(find.fact.job).or_default() += find.fact.count;
+    for condition in books.all::<Condition>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+        let is_sheet =
+            condition.fact.damaged == Damaged::DeckSheet && condition.fact.counted_in == CountedIn::Sheet;
+        if is_sheet && condition.fact.date <= day {
+            *sheets.entry(condition.fact.job).or_default() += condition.fact.count;
         }
     }
     let mut jobs = Vec::new();
@@ -141,7 +142,7 @@ fn finished(books: Books<'_>, names: &Names, not: Id, day: Date) -> Result<Vec<F
     Ok(jobs)
 }
 
-/// A job's squares: measured, or else the most that its promise holds of a code measured in squares.
+/// A job's squares: measured, or else the most that its contract holds of a code measured in squares.
 fn squares(books: Books<'_>, names: &Names, job: Id) -> Result<Option<Qty>, OfficeError> {
     let mut roofs: Vec<RoofFact> = books
         .naming::<RoofFact>("job", job)?
@@ -155,7 +156,8 @@ fn squares(books: Books<'_>, names: &Names, job: Id) -> Result<Option<Qty>, Offi
     {
         return Ok(Some(measured.squares));
     }
-    let promises = books.naming::<Promise>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
+    let contracts =
+        books.naming::<Contract>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
     let is_square = |code: Id| {
         names
             .codes
@@ -163,7 +165,7 @@ fn squares(books: Books<'_>, names: &Names, job: Id) -> Result<Option<Qty>, Offi
             .and_then(|code| code.unit.as_deref())
             .is_some_and(|unit| unit.starts_with("square"))
     };
-    let most = promises
+    let most = contracts
         .flat_map(|held| held.fact.units)
         .filter(|units| is_square(units.code) && units.quantity.is_positive())
         .map(|units| units.quantity)

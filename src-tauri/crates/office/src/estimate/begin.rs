@@ -1,11 +1,11 @@
-//! Where an estimate begins: the firm's parts, its usual way of building, and the terms of its last promise.
+//! Where an estimate begins: the firm's parts, its usual way of building, and the terms of its last contract.
 
 use super::book::{DayBook, tax_paid};
 use super::draft::{Choice, ChosenPart, Estimate, PriceBy, TermPayment, TermPrice, Terms};
 use crate::damage::USUAL_SPACING;
 use crate::error::OfficeError;
 use ledger::Books;
-use ledger::facts::Promise;
+use ledger::facts::Contract;
 use rust_decimal::Decimal;
 use trade::roof::{House, Recipe, Roof};
 use trade::{CutUp, DeckKind, Item, Origin, Qty, Rate};
@@ -32,7 +32,7 @@ pub(super) fn new_estimate(books: Books<'_>, book: &DayBook) -> Result<Estimate,
             sections: Vec::new(),
             features: Vec::new(),
             house: House {
-                storeys: 1,
+                stories: 1,
                 deck: DeckKind::Plywood,
                 rafter_spacing_in: USUAL_SPACING,
                 overhang_in: Qty::from_e4(120_000),
@@ -69,17 +69,17 @@ fn choice(book: &DayBook, letter: &str, title: &str, standard: Origin) -> Choice
     }
 }
 
-/// The terms of the last promise that stands; without one, half on signing and half at the end.
+/// The terms of the last contract that stands; without one, half on signing and half at the end.
 fn terms(books: Books<'_>) -> Result<Terms, OfficeError> {
-    let mut promises: Vec<Promise> = books
-        .all::<Promise>()?
+    let mut contracts: Vec<Contract> = books
+        .all::<Contract>()?
         .into_iter()
         .filter(|held| held.reversed_by.is_none())
         .map(|held| held.fact)
         .collect();
-    promises.sort_by_key(|promise| promise.date);
-    let last = promises.pop();
-    let unit_prices = last.iter().flat_map(|promise| &promise.unit_prices).map(|unit| TermPrice {
+    contracts.sort_by_key(|contract| contract.date);
+    let last = contracts.pop();
+    let unit_prices = last.iter().flat_map(|contract| &contract.unit_prices).map(|unit| TermPrice {
         damaged: unit.damaged,
         counted_in: unit.counted_in,
         price: unit.price,
@@ -92,7 +92,7 @@ fn terms(books: Books<'_>) -> Result<Terms, OfficeError> {
                 .map(|title| TermPayment { title: title.to_owned(), share: half })
                 .to_vec()
         }),
-        retainage: last.as_ref().map_or(Rate::ZERO, |promise| promise.retainage),
+        retainage: last.as_ref().map_or(Rate::ZERO, |contract| contract.retainage),
         material_tax: tax_paid(books)?,
         exclusions: USUAL_EXCLUSIONS.map(str::to_owned).to_vec(),
         sold_at_home: true,
@@ -101,14 +101,14 @@ fn terms(books: Books<'_>) -> Result<Terms, OfficeError> {
 }
 
 /// A schedule as shares in whole percents; the last one takes what is left of the whole.
-fn payments(promise: &Promise) -> Vec<TermPayment> {
-    if promise.price.is_zero() {
+fn payments(contract: &Contract) -> Vec<TermPayment> {
+    if contract.price.is_zero() {
         return Vec::new();
     }
-    let count = promise.payments.len();
+    let count = contract.payments.len();
     let mut left = Decimal::ONE;
-    let shares = promise.payments.iter().enumerate().map(|(index, payment)| {
-        let share = (payment.amount.decimal() / promise.price.decimal()).round_dp(2);
+    let shares = contract.payments.iter().enumerate().map(|(index, payment)| {
+        let share = (payment.amount.decimal() / contract.price.decimal()).round_dp(2);
         let share = if index + 1 == count { left } else { share };
         left -= share;
         TermPayment { title: payment.title.clone(), share: Rate::rounded(share) }

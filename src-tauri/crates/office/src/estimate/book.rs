@@ -4,7 +4,7 @@ use crate::error::OfficeError;
 use crate::month_end::firm_at;
 use crate::rates::{LoadedOn, PriceOn, ProductionOn, RateBook, loaded_on};
 use jiff::civil::Date;
-use ledger::facts::{CostCode, Crew, Firm, Part, Receipt, Vendor};
+use ledger::facts::{Bill, CostCode, Crew, Firm, Part, Vendor};
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::roof::Setting;
@@ -38,8 +38,8 @@ impl DayBook {
     }
 
     /// The hours for one measure of an item on a roof so steep of a house so high.
-    pub(super) fn production(&self, item: Item, steepness: Steepness, storeys: i64) -> Option<ProductionOn> {
-        self.rates.production(item, steepness, storeys.max(1), self.day)
+    pub(super) fn production(&self, item: Item, steepness: Steepness, stories: i64) -> Option<ProductionOn> {
+        self.rates.production(item, steepness, stories.max(1), self.day)
     }
 
     /// What a package of a part costs.
@@ -80,11 +80,11 @@ impl DayBook {
     }
 }
 
-/// The tax that the firm has paid on materials, as a share of what they cost, over all its receipts: where a new
+/// The tax that the firm has paid on materials, as a share of what they cost, over all its bills: where a new
 /// estimate begins.
 pub(super) fn tax_paid(books: Books<'_>) -> Result<Rate, OfficeError> {
     let (mut bought, mut tax) = (Money::ZERO, Money::ZERO);
-    for held in books.all::<Receipt>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+    for held in books.all::<Bill>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
         for line in held.fact.lines.iter().filter(|line| line.cost_kind == CostKind::Material) {
             bought += line.amount;
             tax += line.tax;
@@ -93,6 +93,6 @@ pub(super) fn tax_paid(books: Books<'_>) -> Result<Rate, OfficeError> {
     if !bought.is_positive() || !tax.is_positive() {
         return Ok(Rate::ZERO);
     }
-    // A tax rate has a few decimals; the receipts' own rounding stands behind them.
+    // A tax rate has a few decimals; the bills' own rounding stands behind them.
     Ok(Rate::rounded((tax.decimal() / bought.decimal()).round_dp(4)))
 }

@@ -1,13 +1,13 @@
-//! Choices side by side, and what each point of the house standard adds to the code.
+//! Choices side by side, and what each point of the company standard adds to the code.
 
 use super::costs::{Ground, price};
 use super::draft::{Choice, PriceBy};
-use super::view::{ComparedCell, ComparedRow, MoreOf, PricedDifference, ReckonedChoice};
+use super::view::{CalculatedChoice, ComparedCell, ComparedRow, MoreOf, PricedDifference};
 use trade::roof::{Asked, Setting, Takeoff, compare};
 use trade::{Item, Money, Origin};
 
 /// The choices line by line, in the order of work.
-pub(super) fn side_by_side(choices: &[ReckonedChoice]) -> Vec<ComparedRow> {
+pub(super) fn side_by_side(choices: &[CalculatedChoice]) -> Vec<ComparedRow> {
     let has = |item: Item| choices.iter().any(|choice| choice.parts.iter().any(|line| line.item == item));
     let items = Item::ALL.iter().copied().filter(|item| has(*item));
     items
@@ -15,9 +15,9 @@ pub(super) fn side_by_side(choices: &[ReckonedChoice]) -> Vec<ComparedRow> {
         .collect()
 }
 
-fn cell(choice: &ReckonedChoice, item: Item) -> Option<ComparedCell> {
+fn cell(choice: &CalculatedChoice, item: Item) -> Option<ComparedCell> {
     let line = choice.parts.iter().find(|line| line.item == item)?;
-    let work: Money = choice.labour.iter().filter(|work| work.item == item).map(|work| work.cost).sum();
+    let work: Money = choice.labor.iter().filter(|work| work.item == item).map(|work| work.cost).sum();
     Some(ComparedCell {
         title: line.title.clone(),
         net: line.net,
@@ -26,7 +26,7 @@ fn cell(choice: &ReckonedChoice, item: Item) -> Option<ComparedCell> {
     })
 }
 
-/// What the house standard asks beyond the code, each point priced by itself: the choice built to the house standard,
+/// What the company standard asks beyond the code, each point priced by itself: the choice built to the company standard,
 /// less the same with that one point as the code has it. Points may share a roll or a bundle, so that their sum is not
 /// always the difference of all together.
 pub(super) fn differences(
@@ -63,7 +63,7 @@ pub(super) fn differences(
 fn cost_of(ground: &Ground<'_>, choice: &Choice, takeoff: &Takeoff) -> (Money, usize) {
     let mut problems = Vec::new();
     let material: Money = ground.parts(choice, takeoff, &mut problems).iter().map(|line| line.cost).sum();
-    let work: Money = ground.labour(takeoff, &mut problems).iter().map(|line| line.cost).sum();
+    let work: Money = ground.labor(takeoff, &mut problems).iter().map(|line| line.cost).sum();
     (material + work, problems.len())
 }
 

@@ -1,10 +1,10 @@
-//! One choice, reckoned: parts and work from the takeoff, then cost, overhead, margin and price.
+//! One choice, calculated: parts and work from the takeoff, then cost, overhead, margin and price.
 
 use super::book::DayBook;
 use super::draft::{Choice, Estimate, PriceBy};
 use super::sensitive::percent;
 use super::view::{
-    BudgetLine, BudgetUnits, ExtraLine, LabourLine, PartLine, Problem, ReckonedChoice, Scheduled,
+    BudgetLine, BudgetUnits, CalculatedChoice, ExtraLine, LaborLine, PartLine, Problem, Scheduled,
 };
 use crate::error::OfficeError;
 use crate::invoice::sales_tax;
@@ -17,7 +17,7 @@ use trade::price::{PutOn, offer_price};
 use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, steepness};
 use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness};
 
-/// What the reckoning of a choice rests on.
+/// What the calculation of a choice rests on.
 pub(super) struct Ground<'a> {
     pub(super) book: &'a DayBook,
     pub(super) estimate: &'a Estimate,
@@ -149,8 +149,8 @@ impl Ground<'_> {
     }
 
     /// The work of a takeoff. What lies in the planes takes the rate of each plane's steepness, by its share of the
-    /// area; what lies along edges and at features takes that of the largest plane (house rule).
-    pub(super) fn labour(&self, takeoff: &Takeoff, problems: &mut Vec<Problem>) -> Vec<LabourLine> {
+    /// area; what lies along edges and at features takes that of the largest plane (company rule).
+    pub(super) fn labor(&self, takeoff: &Takeoff, problems: &mut Vec<Problem>) -> Vec<LaborLine> {
         let Some((loaded, people)) = self.book.loaded_hour(self.crew) else {
             problems.push(problem("crew", "Nobody has a pay rate on this day. Type one in Rates."));
             return Vec::new();
@@ -166,7 +166,7 @@ impl Ground<'_> {
                         "There is no production rate for {item} on a roof of this steepness and height. Type one in \
                          Rates, or leave the item out."
                     );
-                    problems.push(problem(&format!("labour.{item}"), &words));
+                    problems.push(problem(&format!("labor.{item}"), &words));
                 }
                 Some((code, hours, mut steps)) => {
                     let cost = trade::line_amount(loaded, hours);
@@ -174,7 +174,7 @@ impl Ground<'_> {
                         words: format!("× loaded hour, mean of {people}: {loaded}"),
                         figure: cost.to_string(),
                     });
-                    lines.push(LabourLine {
+                    lines.push(LaborLine {
                         item,
                         code,
                         quantity: takeoff.net(item),
@@ -196,7 +196,7 @@ impl Ground<'_> {
     }
 
     fn hours(&self, item: Item, net: Qty) -> Option<(String, Qty, Vec<WorkStep>)> {
-        let storeys = self.estimate.roof.house.storeys;
+        let stories = self.estimate.roof.house.stories;
         let in_planes = matches!(item, Item::TearOff | Item::Underlayment | Item::Shingles);
         let mut shares: BTreeMap<Steepness, Decimal> = BTreeMap::new();
         if in_planes {
@@ -210,7 +210,7 @@ impl Ground<'_> {
         let whole: Decimal = shares.values().sum();
         let (mut hours, mut code, mut steps) = (Decimal::ZERO, None, Vec::new());
         for (steepness, share) in shares {
-            let rate = self.book.production(item, steepness, storeys)?;
+            let rate = self.book.production(item, steepness, stories)?;
             let quantity = net.decimal() * share / whole;
             hours += quantity * rate.hours.decimal();
             code.get_or_insert(rate.code);
@@ -234,24 +234,24 @@ pub(super) fn problem(field: &str, words: &str) -> Problem {
     Problem { field: field.to_owned(), section: None, edge: None, words: words.to_owned() }
 }
 
-/// Reckons a choice from its takeoff.
-pub(super) fn reckon_choice(
+/// Calculates a choice from its takeoff.
+pub(super) fn calculate_choice(
     ground: &Ground<'_>,
     choice: &Choice,
     asked: &Asked,
-) -> Result<ReckonedChoice, OfficeError> {
+) -> Result<CalculatedChoice, OfficeError> {
     let takeoff = ground.takeoff(choice, asked);
     let mut problems = Vec::new();
     let parts = ground.parts(choice, &takeoff, &mut problems);
-    let labour = ground.labour(&takeoff, &mut problems);
+    let labor = ground.labor(&takeoff, &mut problems);
     let extras = extras(ground, choice, &mut problems);
-    let budget = budget(ground, &parts, &labour, &extras);
+    let budget = budget(ground, &parts, &labor, &extras);
     let cost: Money = budget.iter().map(|line| line.amount).sum();
     let hours: Qty = budget.iter().filter_map(|line| line.hours).sum();
-    let labour_cost: Money =
-        budget.iter().filter(|line| line.cost_kind == CostKind::Labour).map(|line| line.amount).sum();
+    let labor_cost: Money =
+        budget.iter().filter(|line| line.cost_kind == CostKind::Labor).map(|line| line.amount).sum();
     let crew_days = crew_days(ground.crew.and_then(|crew| ground.book.crews.get(&crew)), hours);
-    let overhead = overhead(ground, hours, labour_cost, crew_days);
+    let overhead = overhead(ground, hours, labor_cost, crew_days);
     let full_cost = cost + overhead;
     let (price, mut price_steps) = price(choice.price, cost, overhead).unwrap_or_else(|words| {
         problems.push(problem("price", &words));
@@ -265,12 +265,12 @@ pub(super) fn reckon_choice(
     }
     let sales_tax = sales_tax(&ground.book.firm, &[price]);
     price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
-    let mut reckoned = ReckonedChoice {
+    let mut calculated = CalculatedChoice {
         letter: choice.letter.clone(),
         title: choice.title.clone(),
         standard: choice.standard,
         warnings: takeoff.warnings,
-        units: units(ground, &labour),
+        units: units(ground, &labor),
         included_sheets: choice.recipe.included_sheets,
         included_feet: choice.recipe.included_board_ft,
         cost,
@@ -290,12 +290,12 @@ pub(super) fn reckon_choice(
         sensitivity: Vec::new(),
         problems,
         parts,
-        labour,
+        labor,
         extras,
         budget,
     };
-    reckoned.sensitivity = super::sensitive::cases(ground, &reckoned);
-    Ok(reckoned)
+    calculated.sensitivity = super::sensitive::cases(ground, &calculated);
+    Ok(calculated)
 }
 
 fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> Vec<ExtraLine> {
@@ -310,12 +310,12 @@ fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> 
             ));
             continue;
         }
-        let is_labour = extra.cost_kind == CostKind::Labour;
-        if is_labour && extra.hours.is_none() {
+        let is_labor = extra.cost_kind == CostKind::Labor;
+        if is_labor && extra.hours.is_none() {
             problems
-                .push(problem(&field, "Labour is typed in hours: their cost follows from pay and burden."));
+                .push(problem(&field, "Labor is typed in hours: their cost follows from pay and burden."));
         }
-        let hours = extra.hours.filter(|_| is_labour);
+        let hours = extra.hours.filter(|_| is_labor);
         let cost = hours.map_or(extra.amount, |hours| trade::line_amount(loaded, hours));
         lines.push(ExtraLine {
             words: extra.words.clone(),
@@ -328,12 +328,12 @@ fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> 
     lines
 }
 
-/// The promise's lines: cost by code and kind, with the quantity where all of a code's material is bought in the unit
-/// in which the code's receipts are counted.
+/// The contract's lines: cost by code and kind, with the quantity where all of a code's material is bought in the unit
+/// in which the code's bills are counted.
 fn budget(
     ground: &Ground<'_>,
     parts: &[PartLine],
-    labour: &[LabourLine],
+    labor: &[LaborLine],
     extras: &[ExtraLine],
 ) -> Vec<BudgetLine> {
     let mut sums: BTreeMap<(i64, String, usize), BudgetLine> = BTreeMap::new();
@@ -367,8 +367,8 @@ fn budget(
         let counted = unit.filter(|unit| kind == CostKind::Material && line.package.as_deref() == Some(unit));
         add(code, kind, line.cost, counted.map(|unit| (line.packages, unit)), None);
     }
-    for line in labour {
-        add(&line.code, CostKind::Labour, line.cost, None, Some(line.hours));
+    for line in labor {
+        add(&line.code, CostKind::Labor, line.cost, None, Some(line.hours));
     }
     for line in extras {
         add(&line.code, line.cost_kind, line.cost, None, line.hours);
@@ -377,9 +377,9 @@ fn budget(
 }
 
 /// The work of measured codes: the sum of what is worked on in the code's own unit.
-fn units(ground: &Ground<'_>, labour: &[LabourLine]) -> Vec<BudgetUnits> {
+fn units(ground: &Ground<'_>, labor: &[LaborLine]) -> Vec<BudgetUnits> {
     let mut units: Vec<BudgetUnits> = Vec::new();
-    for line in labour {
+    for line in labor {
         let unit =
             ground.book.codes.values().find(|code| code.code == line.code).and_then(|code| code.unit.clone());
         let Some(unit) = unit else { continue };
@@ -413,18 +413,18 @@ pub(super) fn in_unit(quantity: Qty, measure: Measure, unit: &str) -> Option<Qty
 fn crew_days(crew: Option<&Crew>, hours: Qty) -> Decimal {
     match crew {
         Some(crew) => trade::crew_days(hours, u32::try_from(crew.size).unwrap_or(1), crew.hours_a_day),
-        // Without any crew, a crew-day is one person's eight hours (house rule, as in the month end).
+        // Without any crew, a crew-day is one person's eight hours (company rule, as in the month end).
         None => trade::crew_days(hours, 1, Qty::from_e4(80_000)),
     }
 }
 
-fn overhead(ground: &Ground<'_>, hours: Qty, labour: Money, crew_days: Decimal) -> Money {
+fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days: Decimal) -> Money {
     let base = match ground.book.firm.overhead_by {
-        OverheadBy::LabourHours => OverheadBase::LabourHours,
-        OverheadBy::LabourCost => OverheadBase::LabourCost,
+        OverheadBy::LaborHours => OverheadBase::LaborHours,
+        OverheadBy::LaborCost => OverheadBase::LaborCost,
         OverheadBy::CrewDays => OverheadBase::CrewDays,
     };
-    trade::absorbed(base, ground.book.firm.overhead_rate, hours, labour, crew_days)
+    trade::absorbed(base, ground.book.firm.overhead_rate, hours, labor, crew_days)
 }
 
 /// The price over cost and overhead, with its working.

@@ -32,7 +32,7 @@ pub struct Choice {
     pub letter: String,
     /// The firm's title for it.
     pub title: String,
-    /// Whether it is built to the code alone, or to the house standard.
+    /// Whether it is built to the code alone, or to the company standard.
     pub standard: Origin,
     /// How it is built.
     pub recipe: Recipe,
@@ -70,10 +70,10 @@ pub struct Extra {
     pub code: String,
     /// Kind of cost.
     pub cost_kind: CostKind,
-    /// What it costs the firm; for labour, leave it zero and type the hours.
+    /// What it costs the firm; for labor, leave it zero and type the hours.
     #[serde(default)]
     pub amount: Money,
-    /// Hours, for labour.
+    /// Hours, for labor.
     pub hours: Option<Qty>,
 }
 

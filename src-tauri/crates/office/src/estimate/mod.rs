@@ -1,6 +1,6 @@
-//! The estimate: from the roof's measures to a price, and from a price to the promise.
+//! The estimate: from the roof's measures to a price, and from a price to the contract.
 //!
-//! While it is worked on it is a draft ([`Estimate`]); [`reckon`] works every figure out anew from the draft and the
+//! While it is worked on it is a draft ([`Estimate`]); [`calculate`] works every figure out anew from the draft and the
 //! firm's rates, and [`accept()`] turns a choice into facts.
 
 mod accept;
@@ -19,15 +19,15 @@ pub use accept::{Accepted, accept};
 pub use draft::{Acceptance, Choice, ChosenPart, Estimate, Extra, PriceBy, TermPayment, TermPrice, Terms};
 pub use roof_csv::{COLUMNS, roof_csv};
 pub use view::{
-    AdviceJob, BudgetLine, BudgetUnits, ComparedCell, ComparedRow, ExtraLine, LabourLine, MoreOf, PartLine,
-    PricedDifference, Problem, Reckoned, ReckonedChoice, Scheduled, Sensitive, SheetAdvice,
+    AdviceJob, BudgetLine, BudgetUnits, Calculated, CalculatedChoice, ComparedCell, ComparedRow, ExtraLine,
+    LaborLine, MoreOf, PartLine, PricedDifference, Problem, Scheduled, Sensitive, SheetAdvice,
 };
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
 use book::DayBook;
-use costs::{Ground, reckon_choice};
+use costs::{Ground, calculate_choice};
 use jiff::civil::Date;
 use ledger::facts::{Job, Roof as RoofFact};
 use ledger::{Books, Id};
@@ -65,17 +65,17 @@ pub(crate) fn measured_roof(books: Books<'_>, job: Id) -> Result<Option<(Roof, i
 /// # Errors
 /// When there is no such job, or the facts cannot be read. What is wrong with the estimate itself stands in its
 /// problems.
-pub fn reckon(desk: &Desk, job: &str, estimate: &Estimate) -> Result<Reckoned, OfficeError> {
-    reckon_on(desk, job, estimate, desk.clock.today())
+pub fn calculate(desk: &Desk, job: &str, estimate: &Estimate) -> Result<Calculated, OfficeError> {
+    calculate_on(desk, job, estimate, desk.clock.today())
 }
 
 /// Works an estimate out with the rates of a day.
-pub(crate) fn reckon_on(
+pub(crate) fn calculate_on(
     desk: &Desk,
     job: &str,
     estimate: &Estimate,
     day: Date,
-) -> Result<Reckoned, OfficeError> {
+) -> Result<Calculated, OfficeError> {
     desk.books().together(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
@@ -83,7 +83,7 @@ pub(crate) fn reckon_on(
         let (measured, problems) = measured(&estimate.roof);
         let advice = advice::advice(books, id, measured.as_ref(), day)?;
         let cancel_by = estimate.terms.sold_at_home.then(|| trade::cancel_by(day));
-        let mut reckoned = Reckoned {
+        let mut calculated = Calculated {
             measured: None,
             problems,
             choices: Vec::new(),
@@ -93,22 +93,22 @@ pub(crate) fn reckon_on(
             cautions: Vec::new(),
             cancel_by,
         };
-        let Some(measured) = measured else { return Ok(reckoned) };
+        let Some(measured) = measured else { return Ok(calculated) };
         let tax_is_cost = books.tax_is_cost()?;
         let ground = Ground { book: &book, estimate, measured: &measured, crew, tax_is_cost };
         let settings = book.settings();
         for choice in &estimate.choices {
             let asked = Asked::from(&settings, choice.standard);
-            reckoned.choices.push(reckon_choice(&ground, choice, &asked)?);
+            calculated.choices.push(calculate_choice(&ground, choice, &asked)?);
         }
-        reckoned.compared = compare::side_by_side(&reckoned.choices);
+        calculated.compared = compare::side_by_side(&calculated.choices);
         let house = estimate.choices.iter().find(|choice| choice.standard == Origin::House);
         if let Some(choice) = house.or(estimate.choices.first()) {
-            reckoned.differences = compare::differences(&ground, choice, &settings);
-            reckoned.cautions = ground.takeoff(choice, &Asked::from(&settings, choice.standard)).cautions;
+            calculated.differences = compare::differences(&ground, choice, &settings);
+            calculated.cautions = ground.takeoff(choice, &Asked::from(&settings, choice.standard)).cautions;
         }
-        reckoned.measured = Some(measured);
-        Ok(reckoned)
+        calculated.measured = Some(measured);
+        Ok(calculated)
     })
 }
 
@@ -128,7 +128,7 @@ fn measured(roof: &Roof) -> (Option<Measured>, Vec<Problem>) {
     }
 }
 
-/// What code and house standard ask on a day.
+/// What code and company standard ask on a day.
 pub(crate) fn asked_on(desk: &Desk, day: Date) -> Result<Vec<Setting>, OfficeError> {
     Ok(DayBook::read(desk.books(), day)?.settings())
 }

@@ -28,7 +28,7 @@ pub(crate) fn to_fact(roof: &Roof, north_deg: i64, job: Id, date: Date) -> RoofF
     RoofFact {
         date,
         job,
-        storeys: roof.house.storeys,
+        stories: roof.house.stories,
         deck: roof.house.deck,
         rafter_spacing_in: roof.house.rafter_spacing_in,
         overhang_in: roof.house.overhang_in,
@@ -106,7 +106,7 @@ pub(crate) fn of_fact(fact: &RoofFact) -> (Roof, i64) {
         sections: sections.collect(),
         features: features.collect(),
         house: House {
-            storeys: fact.storeys,
+            stories: fact.stories,
             deck: fact.deck,
             rafter_spacing_in: fact.rafter_spacing_in,
             overhang_in: fact.overhang_in,

@@ -1,14 +1,14 @@
 //! What would move the margin of a choice: sheets given away, a day of rain, dearer shingles.
 
 use super::costs::Ground;
-use super::view::{ReckonedChoice, Sensitive};
+use super::view::{CalculatedChoice, Sensitive};
 use rust_decimal::Decimal;
 use trade::price::{AtStake, sensitivity};
 use trade::roof::{WorkStep, counted};
 use trade::{Item, Money, Qty, Rate};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
-pub(super) fn cases(ground: &Ground<'_>, choice: &ReckonedChoice) -> Vec<Sensitive> {
+pub(super) fn cases(ground: &Ground<'_>, choice: &CalculatedChoice) -> Vec<Sensitive> {
     let (sheet_cost, sheet) = deck_sheet(ground);
     let (crew_day_cost, rain) = crew_day(ground);
     let shingle_cost: Money =
@@ -16,8 +16,8 @@ pub(super) fn cases(ground: &Ground<'_>, choice: &ReckonedChoice) -> Vec<Sensiti
     let shingles = vec![step("shingles of this choice".to_owned(), shingle_cost)];
     let stake = AtStake { sheet_cost, crew_day_cost, shingle_cost };
     let workings = [sheet, rain, shingles];
-    let reckoned = sensitivity(choice.price, choice.cost, &stake).into_iter().zip(workings);
-    reckoned
+    let calculated = sensitivity(choice.price, choice.cost, &stake).into_iter().zip(workings);
+    calculated
         .filter(|(one, _)| !one.added.is_zero())
         .map(|(one, steps)| Sensitive {
             setback: one.setback,

@@ -1,4 +1,4 @@
-//! What the reckoning of an estimate answers with. Every figure carries what it came from.
+//! What the calculation of an estimate answers with. Every figure carries what it came from.
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -73,7 +73,7 @@ pub struct PartLine {
 /// Work on an item.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct LabourLine {
+pub struct LaborLine {
     /// The item.
     pub item: Item,
     /// The code's word.
@@ -102,13 +102,13 @@ pub struct ExtraLine {
     pub code: String,
     /// Kind of cost.
     pub cost_kind: CostKind,
-    /// Hours, for labour.
+    /// Hours, for labor.
     pub hours: Option<Qty>,
     /// Cost.
     pub cost: Money,
 }
 
-/// What goes into the promise for one code and kind of cost.
+/// What goes into the contract for one code and kind of cost.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct BudgetLine {
@@ -122,11 +122,11 @@ pub struct BudgetLine {
     pub quantity: Option<Qty>,
     /// That unit.
     pub unit: Option<String>,
-    /// Hours, for labour.
+    /// Hours, for labor.
     pub hours: Option<Qty>,
 }
 
-/// How much work the promise holds for a measured code.
+/// How much work the contract holds for a measured code.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct BudgetUnits {
@@ -152,7 +152,7 @@ pub struct Sensitive {
     pub share: Option<Rate>,
     /// By how much that share falls.
     pub share_lost: Option<Rate>,
-    /// How its cost was reckoned.
+    /// How its cost was calculated.
     pub steps: Vec<WorkStep>,
 }
 
@@ -166,10 +166,10 @@ pub struct Scheduled {
     pub amount: Money,
 }
 
-/// A choice, reckoned.
+/// A choice, calculated.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct ReckonedChoice {
+pub struct CalculatedChoice {
     /// Its letter.
     pub letter: String,
     /// Its title.
@@ -183,12 +183,12 @@ pub struct ReckonedChoice {
     /// Parts.
     pub parts: Vec<PartLine>,
     /// Work.
-    pub labour: Vec<LabourLine>,
+    pub labor: Vec<LaborLine>,
     /// Costs typed by hand.
     pub extras: Vec<ExtraLine>,
-    /// The promise's costs.
+    /// The contract's costs.
     pub budget: Vec<BudgetLine>,
-    /// The promise's work by measured code.
+    /// The contract's work by measured code.
     pub units: Vec<BudgetUnits>,
     /// Deck sheets that the price covers.
     pub included_sheets: Qty,
@@ -253,7 +253,7 @@ pub struct ComparedCell {
     pub cost: Money,
 }
 
-/// What the house standard adds on one topic, priced by itself.
+/// What the company standard adds on one topic, priced by itself.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PricedDifference {
@@ -307,7 +307,7 @@ pub struct SheetAdvice {
     /// The chance of 0, 1, 2, … sheets.
     #[cfg_attr(feature = "ts", ts(as = "Vec<String>"))]
     pub chances: Vec<Decimal>,
-    /// How it was reckoned.
+    /// How it was calculated.
     pub steps: Vec<WorkStep>,
     /// What was found on the jobs it rests on.
     pub basis: Vec<AdviceJob>,
@@ -325,19 +325,19 @@ pub struct AdviceJob {
     pub sheets: Qty,
 }
 
-/// An estimate, reckoned.
+/// An estimate, calculated.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct Reckoned {
+pub struct Calculated {
     /// The roof's true measures; absent while it is not a roof.
     pub measured: Option<Measured>,
     /// Why it is not.
     pub problems: Vec<Problem>,
     /// The choices.
-    pub choices: Vec<ReckonedChoice>,
+    pub choices: Vec<CalculatedChoice>,
     /// Line by line.
     pub compared: Vec<ComparedRow>,
-    /// What the house standard adds to the code.
+    /// What the company standard adds to the code.
     pub differences: Vec<PricedDifference>,
     /// How many sheets to include.
     pub advice: SheetAdvice,

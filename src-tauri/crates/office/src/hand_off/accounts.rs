@@ -37,10 +37,10 @@ pub(super) const fn meaning(line: JournalLine) -> (&'static str, &'static str) {
         JournalLine::CostMaterial => {
             ("Cost of jobs, material", "Material, with its tax where that is part of cost.")
         }
-        JournalLine::CostLabour => ("Cost of jobs, labour", "Pay with its burden."),
+        JournalLine::CostLabor => ("Cost of jobs, labor", "Pay with its burden."),
         JournalLine::CostSubcontract => ("Cost of jobs, subcontract", "Work done by other firms."),
-        JournalLine::CostEquipment => ("Cost of jobs, equipment", "Machines and hire."),
-        JournalLine::CostDisposal => ("Cost of jobs, disposal", "Haul and tipping."),
+        JournalLine::CostEquipment => ("Cost of jobs, equipment", "Machines and rental."),
+        JournalLine::CostDisposal => ("Cost of jobs, disposal", "Haul-off and dump fees."),
         JournalLine::CostPermit => ("Cost of jobs, permits", "Permits and inspections."),
         JournalLine::CostOther => ("Cost of jobs, other", "Whatever else belongs to a job."),
         JournalLine::Revenue => ("Revenue", "What was billed, moved at the month's end to what was earned."),
@@ -57,7 +57,7 @@ pub(super) const fn meaning(line: JournalLine) -> (&'static str, &'static str) {
 pub(super) const fn cost_line(kind: CostKind) -> JournalLine {
     match kind {
         CostKind::Material => JournalLine::CostMaterial,
-        CostKind::Labour => JournalLine::CostLabour,
+        CostKind::Labor => JournalLine::CostLabor,
         CostKind::Subcontract => JournalLine::CostSubcontract,
         CostKind::Equipment => JournalLine::CostEquipment,
         CostKind::Disposal => JournalLine::CostDisposal,

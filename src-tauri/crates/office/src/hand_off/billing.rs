@@ -35,7 +35,7 @@ pub(super) fn net(booked: &Booked<Invoice>) -> Money {
     signed(booked.fact.lines.iter().map(|line| line.amount).sum(), booked.sign)
 }
 
-/// Invoices and credit notes.
+/// Invoices and credit memos.
 pub(super) fn invoices(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
     let mut columns = vec![
         source_column(),
@@ -45,11 +45,11 @@ pub(super) fn invoices(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
         Column::new("customer", Kind::Text, "Customer", "Who is billed."),
         Column::new("purpose", Kind::Text, "For", "What it is for.").required(),
         Column::new("due", Kind::Date, "Due", "The day it is due.").required(),
-        Column::new("net", Kind::Money, "Net", "Billed before tax; below zero on a credit note.").required(),
+        Column::new("net", Kind::Money, "Net", "Billed before tax; below zero on a credit memo.").required(),
         Column::new("tax", Kind::Money, "Sales tax", "Sales tax on it.").required(),
         Column::new("retainage", Kind::Money, "Retainage", "Held until the end.").required(),
         Column::new("due_now", Kind::Money, "Due now", "Net and tax less retainage.").required(),
-        Column::new("credits", Kind::Text, "Credits", "The invoice that a credit note lowers."),
+        Column::new("credits", Kind::Text, "Credits", "The invoice that a credit memo lowers."),
         Column::new("note", Kind::Text, "Note", "Note."),
         late_column(),
     ];
@@ -57,7 +57,7 @@ pub(super) fn invoices(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
     let mut table = Table::new(
         "invoices",
         "Invoices",
-        "One row for each invoice and credit note. Reversals stand with the opposite sign.",
+        "One row for each invoice and credit memo. Reversals stand with the opposite sign.",
         &["source"],
         JOB,
         columns,
@@ -94,7 +94,7 @@ pub(super) fn invoice_lines(view: &View<'_>, facts: &Facts) -> Result<Table, Off
         Column::new("line", Kind::Integer, "Line", "Place of the line on its invoice, from 1.").required(),
         Column::new("number", Kind::Text, "Number", "The invoice's number.").required(),
         Column::new("description", Kind::Text, "Description", "What is billed.").required(),
-        Column::new("amount", Kind::Money, "Amount", "Before tax; below zero on a credit note.").required(),
+        Column::new("amount", Kind::Money, "Amount", "Before tax; below zero on a credit memo.").required(),
         Column::new("taxable", Kind::YesNo, "Taxable", "Whether sales tax is due on it.").required(),
         Column::new(
             "change_order",
@@ -172,7 +172,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
         Column::new("date", Kind::Date, "Date", "When it came.").required(),
         Column::new("customer", Kind::Text, "Customer", "From whom.").required(),
         Column::new("amount", Kind::Money, "Amount", "How much came.").required(),
-        Column::new("means", Kind::Text, "By", "How it came.").required(),
+        Column::new("method", Kind::Text, "By", "How it came.").required(),
         Column::new("reference", Kind::Text, "Reference", "Check number or the like."),
         late_column(),
     ];
@@ -180,7 +180,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
     let mut table = Table::new(
         "payments",
         "Payments",
-        "One row for each payment that came. How it was put to invoices stands in payment_applications.",
+        "One row for each payment that came. How it was put to invoices stands in payment_allocations.",
         &["source"],
         &[],
         columns,
@@ -192,7 +192,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
             payment.date.into(),
             Cell::text(view.people.names.customer(payment.customer)),
             signed(payment.amount, booked.sign).into(),
-            payment.means.as_str().into(),
+            payment.method.as_str().into(),
             Cell::of(payment.reference.clone()),
             (!view.month.month.contains(payment.date)).into(),
         ];
@@ -203,7 +203,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
 }
 
 /// Payments put to invoices.
-pub(super) fn applications(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
+pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
     let mut columns = vec![
         source_column(),
         Column::new("date", Kind::Date, "Date", "When it was put to the invoice.").required(),
@@ -223,25 +223,25 @@ pub(super) fn applications(view: &View<'_>, facts: &Facts) -> Result<Table, Offi
     ];
     columns.extend(tail_columns());
     let mut table = Table::new(
-        "payment_applications",
+        "payment_allocations",
         "Payments put to invoices",
         "One row for each amount of a payment that was put to an invoice.",
         &["source"],
         JOB,
         columns,
     );
-    for booked in &facts.applications {
-        let application = &booked.fact;
-        let job = view.people.job_of_invoice(application.invoice)?;
+    for booked in &facts.allocations {
+        let allocation = &booked.fact;
+        let job = view.people.job_of_invoice(allocation.invoice)?;
         let mut row = vec![
             Cell::text(source(&booked.entry)),
-            application.date.into(),
-            Cell::text(view.people.source(application.payment)?),
-            Cell::text(view.people.number(Some(application.payment))?),
-            Cell::text(view.people.number(Some(application.invoice))?),
+            allocation.date.into(),
+            Cell::text(view.people.source(allocation.payment)?),
+            Cell::text(view.people.number(Some(allocation.payment))?),
+            Cell::text(view.people.number(Some(allocation.invoice))?),
             Cell::of(job.map(|job| view.people.job(job))),
-            signed(application.amount, booked.sign).into(),
-            (!view.month.month.contains(application.date)).into(),
+            signed(allocation.amount, booked.sign).into(),
+            (!view.month.month.contains(allocation.date)).into(),
         ];
         row.extend(view.tail(booked)?);
         table.push(row)?;

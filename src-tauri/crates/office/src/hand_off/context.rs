@@ -1,13 +1,13 @@
 //! A month gathered once, and the part of it that is to be handed off.
 
 use super::facts::Facts;
-use super::labour;
+use super::labor;
 use super::movements;
 use super::parts::{History, Marks, Window};
 use crate::error::OfficeError;
 use crate::month_end::{MonthEnd, month_end_of};
-use ledger::facts::{HandOff, HandedJob, HandedLabour};
-use ledger::totals::LabourTotals;
+use ledger::facts::{HandOff, HandedJob, HandedLabor};
+use ledger::totals::LaborTotals;
 use ledger::{Books, Held, Id};
 use std::collections::BTreeMap;
 use trade::Month;
@@ -20,7 +20,7 @@ pub(super) type CostPlace = (Id, Id, Option<Id>);
 pub(super) struct MonthFacts {
     pub(super) month: Month,
     pub(super) facts: Facts,
-    pub(super) labour: BTreeMap<CostPlace, LabourTotals>,
+    pub(super) labor: BTreeMap<CostPlace, LaborTotals>,
     pub(super) report: MonthEnd,
     /// Whether this is the first month not closed: where what comes late is booked.
     pub(super) takes_late: bool,
@@ -34,7 +34,7 @@ pub(super) struct Part {
     pub(super) number: i64,
     pub(super) window: Window,
     pub(super) facts: Facts,
-    pub(super) labour: Vec<HandedLabour>,
+    pub(super) labor: Vec<HandedLabor>,
     pub(super) movements: Vec<HandedJob>,
     /// What the parts before it gave.
     pub(super) earlier: Given,
@@ -44,14 +44,14 @@ pub(super) struct Part {
 #[derive(Debug, Default)]
 pub(super) struct Given {
     pub(super) facts: Facts,
-    pub(super) labour: Vec<HandedLabour>,
+    pub(super) labor: Vec<HandedLabor>,
     pub(super) movements: Vec<HandedJob>,
 }
 
 impl Part {
     /// Whether there is nothing in it that moves money or hours.
     pub(super) fn is_empty(&self) -> bool {
-        self.facts.is_empty() && self.labour.is_empty() && self.movements.is_empty()
+        self.facts.is_empty() && self.labor.is_empty() && self.movements.is_empty()
     }
 }
 
@@ -62,7 +62,7 @@ impl MonthFacts {
         Ok(MonthFacts {
             month,
             facts: Facts::read(books, month)?,
-            labour: books.booked_labour(month)?,
+            labor: books.booked_labor(month)?,
             report: month_end_of(books, month)?,
             takes_late: calendar.closed_through().is_some_and(|closed| closed.next() == month),
             tax_is_cost: books.tax_is_cost()?,
@@ -76,7 +76,7 @@ impl MonthFacts {
         let earlier = self.given(history, parts);
         Ok(Part {
             number: history.next_number(),
-            labour: labour::reckon(books, self, history, &window, &earlier.labour)?,
+            labor: labor::calculate(books, self, history, &window, &earlier.labor)?,
             movements: movements::since(&self.report, &earlier.movements)?,
             facts: self.facts.within(&window),
             earlier,
@@ -90,7 +90,7 @@ impl MonthFacts {
         let window = Window { from: history.marks(before), to: history.marks(before + 1) };
         Part {
             number: last.fact.part,
-            labour: last.fact.labour.clone(),
+            labor: last.fact.labor.clone(),
             movements: last.fact.jobs.clone(),
             facts: self.facts.within(&window),
             earlier: self.given(history, before),
@@ -102,7 +102,7 @@ impl MonthFacts {
         let window = Window { from: Marks::default(), to: history.marks(parts) };
         Given {
             facts: self.facts.within(&window),
-            labour: history.labour(parts),
+            labor: history.labor(parts),
             movements: history.movements(parts),
         }
     }

@@ -1,11 +1,11 @@
-//! Cost in detail: every line of a receipt, every charge, every hour's cost.
+//! Cost in detail: every line of a bill, every charge, every hour's cost.
 
 use super::facts::Facts;
 use super::people::source;
 use super::view::{View, Work, signed, signed_quantity};
 use crate::error::OfficeError;
 use ledger::booked::Booked;
-use ledger::facts::{Charge, Receipt};
+use ledger::facts::{Bill, DirectCost};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use trade::{CostKind, Money, Qty};
 
@@ -15,8 +15,8 @@ fn columns() -> Vec<Column> {
     vec![
         Column::new("row", Kind::Integer, "Row", "Place of the row, from 1.").required(),
         Column::new("source", Kind::Text, "Source", "The ledger's number of what booked it, such as A-123."),
-        Column::new("date", Kind::Date, "Date", "The date on the receipt, charge or time card.").required(),
-        Column::new("from", Kind::Text, "From", "Receipt, charge, or labour.").required().one_of(FROM),
+        Column::new("date", Kind::Date, "Date", "The date on the bill, charge or time card.").required(),
+        Column::new("from", Kind::Text, "From", "Bill, charge, or labor.").required().one_of(FROM),
         Column::new("job", Kind::Text, "Job", "The job's number.").required(),
         Column::new("code", Kind::Text, "Code", "The cost code.").required(),
         Column::new("cost_kind", Kind::Text, "Kind of cost", "The kind of cost.").required().one_of(KINDS),
@@ -26,10 +26,10 @@ fn columns() -> Vec<Column> {
             "quantity",
             Kind::Quantity,
             "Quantity",
-            "How many; hours for labour. Below zero for what went back.",
+            "How many; hours for labor. Below zero for what went back.",
         ),
         Column::new("unit", Kind::Text, "Unit", "Of what unit."),
-        Column::new("amount", Kind::Money, "Amount", "Before tax; for labour, pay with its burden.")
+        Column::new("amount", Kind::Money, "Amount", "Before tax; for labor, pay with its burden.")
             .required(),
         Column::new("tax", Kind::Money, "Tax", "Tax paid on it.").required(),
         Column::new(
@@ -39,7 +39,12 @@ fn columns() -> Vec<Column> {
             "What it added to the job's cost: with tax where tax is cost.",
         )
         .required(),
-        Column::new("find", Kind::Text, "Hidden condition", "The number of the hidden condition it was for."),
+        Column::new(
+            "condition",
+            Kind::Text,
+            "Hidden condition",
+            "The number of the hidden condition it was for.",
+        ),
         Column::new("reference", Kind::Text, "Reference", "The number on the bill."),
         Column::new("order", Kind::Text, "Order", "The number of the order that it fills."),
         Column::new("late", Kind::YesNo, "Late", "Whether its date is in a month closed before it came in.")
@@ -50,28 +55,28 @@ fn columns() -> Vec<Column> {
     ]
 }
 
-const FROM: &[&str] = &["receipt", "charge", "labour"];
-const KINDS: &[&str] = &["material", "labour", "subcontract", "equipment", "disposal", "permit", "other"];
+const FROM: &[&str] = &["bill", "charge", "labor"];
+const KINDS: &[&str] = &["material", "labor", "subcontract", "equipment", "disposal", "permit", "other"];
 
 /// The table of a part.
 pub(super) fn table(view: &View<'_>, facts: &Facts, work: &[Work]) -> Result<Table, OfficeError> {
     let mut table = Table::new(
         "cost_detail",
         "Cost in detail",
-        "One row for each line of a receipt, each charge, and each time card's cost. Reversals stand with the opposite \
-         sign. Labour that was reckoned again stands with the difference alone.",
+        "One row for each line of a bill, each charge, and each time card's cost. Reversals stand with the opposite \
+         sign. Labor that was calculated again stands with the difference alone.",
         &["row"],
         LINKS,
         columns(),
     );
-    for receipt in &facts.receipts {
-        receipt_rows(view, receipt, &mut table)?;
+    for bill in &facts.bills {
+        bill_rows(view, bill, &mut table)?;
     }
-    for charge in &facts.charges {
+    for charge in &facts.direct_costs {
         charge_row(view, charge, &mut table)?;
     }
     for one in work {
-        labour_row(view, one, &mut table)?;
+        labor_row(view, one, &mut table)?;
     }
     Ok(table)
 }
@@ -80,35 +85,35 @@ fn number(table: &Table) -> Cell {
     Cell::Integer(i64::try_from(table.rows().len() + 1).unwrap_or(i64::MAX))
 }
 
-fn receipt_rows(view: &View<'_>, booked: &Booked<Receipt>, table: &mut Table) -> Result<(), OfficeError> {
-    let receipt = &booked.fact;
+fn bill_rows(view: &View<'_>, booked: &Booked<Bill>, table: &mut Table) -> Result<(), OfficeError> {
+    let bill = &booked.fact;
     let people = &view.people;
-    for line in &receipt.lines {
+    for line in &bill.lines {
         let (amount, tax) = (signed(line.amount, booked.sign), signed(line.tax, booked.sign));
         let cost = if view.month.tax_is_cost { amount + tax } else { amount };
         // What a credit names went back, whatever sign its quantity was typed with.
         let went_back =
-            |quantity: Qty| if receipt.credit && quantity > Qty::ZERO { -quantity } else { quantity };
+            |quantity: Qty| if bill.credit && quantity > Qty::ZERO { -quantity } else { quantity };
         let quantity = line.quantity.map(|quantity| signed_quantity(went_back(quantity), booked.sign));
         let mut row = vec![
             number(table),
             Cell::text(source(&booked.entry)),
-            receipt.date.into(),
-            "receipt".into(),
+            bill.date.into(),
+            "bill".into(),
             Cell::text(people.job(line.job)),
             Cell::text(people.names.code(line.code)),
             line.cost_kind.as_str().into(),
-            Cell::text(people.names.vendor(receipt.vendor)),
+            Cell::text(people.names.vendor(bill.vendor)),
             Cell::of(line.description.clone()),
             Cell::of(quantity),
             Cell::of(line.unit.clone()),
             amount.into(),
             tax.into(),
             cost.into(),
-            Cell::text(people.number(line.find)?),
-            Cell::text(receipt.reference.clone()),
-            Cell::text(people.number(receipt.purchase_order)?),
-            (!view.month.month.contains(receipt.date)).into(),
+            Cell::text(people.number(line.condition)?),
+            Cell::text(bill.reference.clone()),
+            Cell::text(people.number(bill.purchase_order)?),
+            (!view.month.month.contains(bill.date)).into(),
         ];
         row.extend(view.tail(booked)?);
         table.push(row)?;
@@ -116,7 +121,7 @@ fn receipt_rows(view: &View<'_>, booked: &Booked<Receipt>, table: &mut Table) ->
     Ok(())
 }
 
-fn charge_row(view: &View<'_>, booked: &Booked<Charge>, table: &mut Table) -> Result<(), OfficeError> {
+fn charge_row(view: &View<'_>, booked: &Booked<DirectCost>, table: &mut Table) -> Result<(), OfficeError> {
     let charge = &booked.fact;
     let amount = signed(charge.amount, booked.sign);
     let mut row = vec![
@@ -134,7 +139,7 @@ fn charge_row(view: &View<'_>, booked: &Booked<Charge>, table: &mut Table) -> Re
         amount.into(),
         Money::ZERO.into(),
         amount.into(),
-        Cell::text(view.people.number(charge.find)?),
+        Cell::text(view.people.number(charge.condition)?),
         Cell::Empty,
         Cell::Empty,
         (!view.month.month.contains(charge.date)).into(),
@@ -144,7 +149,7 @@ fn charge_row(view: &View<'_>, booked: &Booked<Charge>, table: &mut Table) -> Re
     Ok(())
 }
 
-fn labour_row(view: &View<'_>, work: &Work, table: &mut Table) -> Result<(), OfficeError> {
+fn labor_row(view: &View<'_>, work: &Work, table: &mut Table) -> Result<(), OfficeError> {
     let people = &view.people;
     let (source, fact) = work.source();
     let date = work.time.as_ref().map_or(view.month.month.last_day(), |time| time.date);
@@ -154,10 +159,10 @@ fn labour_row(view: &View<'_>, work: &Work, table: &mut Table) -> Result<(), Off
         number(table),
         source,
         date.into(),
-        "labour".into(),
+        "labor".into(),
         Cell::text(people.job(work.line.job)),
         Cell::text(people.names.code(work.line.code)),
-        CostKind::Labour.as_str().into(),
+        CostKind::Labor.as_str().into(),
         Cell::of(work.time.as_ref().map(|time| people.names.person(time.person))),
         work.why.as_str().into(),
         Cell::of(hours),
@@ -165,7 +170,7 @@ fn labour_row(view: &View<'_>, work: &Work, table: &mut Table) -> Result<(), Off
         work.cost().into(),
         Money::ZERO.into(),
         work.cost().into(),
-        Cell::text(people.number(work.line.find)?),
+        Cell::text(people.number(work.line.condition)?),
         Cell::Empty,
         Cell::Empty,
         (!view.month.month.contains(date)).into(),

@@ -8,7 +8,7 @@ use super::view::{View, Why, Work, id, signed};
 use crate::error::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
-use ledger::facts::{HandedJob, HandedLabour, Invoice, Receipt};
+use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice};
 use ledger::words::JournalLine;
 use ledger::{Entry as Spine, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
@@ -18,42 +18,42 @@ use trade::Money;
 /// What an entry comes from, in the order in which entries of one day stand.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Origin {
-    Receipt,
-    Charge,
-    Time,
+    Bill,
+    DirectCost,
+    TimeEntry,
     CaughtUp,
     Invoice,
     RetainageRelease,
     Payment,
-    Application,
+    Allocation,
     Progress,
     Loss,
 }
 
 impl Origin {
     const WORDS: &'static [&'static str] = &[
-        "receipt",
+        "bill",
         "charge",
         "time",
-        "labour-caught-up",
+        "labor-caught-up",
         "invoice",
         "retainage-release",
         "payment",
-        "application",
+        "allocation",
         "progress",
         "loss",
     ];
 
     const fn as_str(self) -> &'static str {
         match self {
-            Origin::Receipt => "receipt",
-            Origin::Charge => "charge",
-            Origin::Time => "time",
-            Origin::CaughtUp => "labour-caught-up",
+            Origin::Bill => "bill",
+            Origin::DirectCost => "direct-cost",
+            Origin::TimeEntry => "time-entry",
+            Origin::CaughtUp => "labor-caught-up",
             Origin::Invoice => "invoice",
             Origin::RetainageRelease => "retainage-release",
             Origin::Payment => "payment",
-            Origin::Application => "application",
+            Origin::Allocation => "allocation",
             Origin::Progress => "progress",
             Origin::Loss => "loss",
         }
@@ -148,20 +148,20 @@ impl Journal {
         })
     }
 
-    /// Makes the journal of some facts, labour and movements.
+    /// Makes the journal of some facts, labor and movements.
     pub(super) fn of(
         view: &View<'_>,
         facts: &Facts,
-        labour: &[HandedLabour],
+        labor: &[HandedLabor],
         movements: &[HandedJob],
     ) -> Result<Journal, OfficeError> {
         let mut entries = Vec::new();
-        for receipt in &facts.receipts {
-            entries.push(of_receipt(view, receipt)?);
+        for bill in &facts.bills {
+            entries.push(of_bill(view, bill)?);
         }
-        for charge in &facts.charges {
+        for charge in &facts.direct_costs {
             let fact = &charge.fact;
-            let mut entry = Entry::new(view.within(fact.date), Origin::Charge);
+            let mut entry = Entry::new(view.within(fact.date), Origin::DirectCost);
             let text = view.told(charge, &fact.description)?;
             let source = named(&charge.entry, charge.id);
             let amount = signed(fact.amount, charge.sign);
@@ -170,7 +170,7 @@ impl Journal {
             entry.add(JournalLine::CostsApplied, -amount, Some(fact.job), &text, source);
             entries.push(entry);
         }
-        entries.extend(of_labour(view, view.work(labour)?));
+        entries.extend(of_labor(view, view.work(labor)?));
         for invoice in &facts.invoices {
             entries.push(of_invoice(view, invoice)?);
         }
@@ -271,14 +271,14 @@ fn named(entry: &Spine, fact: Id) -> Option<(String, Id)> {
     Some((source(entry), fact))
 }
 
-fn of_receipt(view: &View<'_>, booked: &Booked<Receipt>) -> Result<Entry, OfficeError> {
-    let receipt = &booked.fact;
-    let mut entry = Entry::new(view.within(receipt.date), Origin::Receipt);
-    let what = if receipt.credit { "Credit" } else { "Receipt" };
-    let whole = format!("{what} {}, {}", receipt.reference, view.people.names.vendor(receipt.vendor));
+fn of_bill(view: &View<'_>, booked: &Booked<Bill>) -> Result<Entry, OfficeError> {
+    let bill = &booked.fact;
+    let mut entry = Entry::new(view.within(bill.date), Origin::Bill);
+    let what = if bill.credit { "Credit" } else { "Bill" };
+    let whole = format!("{what} {}, {}", bill.reference, view.people.names.vendor(bill.vendor));
     let source = named(&booked.entry, booked.id);
     let mut payable = Money::ZERO;
-    for line in &receipt.lines {
+    for line in &bill.lines {
         let text = match &line.description {
             Some(description) => view.told(booked, &format!("{whole}, {description}"))?,
             None => view.told(booked, &whole)?,
@@ -297,7 +297,7 @@ fn of_receipt(view: &View<'_>, booked: &Booked<Receipt>) -> Result<Entry, Office
 }
 
 /// One entry for each person and week, for each reversal of hours, and for what was caught up on each job.
-fn of_labour(view: &View<'_>, work: Vec<Work>) -> Vec<Entry> {
+fn of_labor(view: &View<'_>, work: Vec<Work>) -> Vec<Entry> {
     type Group = (Why, Option<Id>, Option<(Id, Date)>);
     let mut groups: BTreeMap<Group, Vec<Work>> = BTreeMap::new();
     for one in work {
@@ -309,20 +309,20 @@ fn of_labour(view: &View<'_>, work: Vec<Work>) -> Vec<Entry> {
         };
         groups.entry((one.why, apart, week)).or_default().push(one);
     }
-    groups.into_iter().map(|((why, _, week), work)| labour_entry(view, why, week, &work)).collect()
+    groups.into_iter().map(|((why, _, week), work)| labor_entry(view, why, week, &work)).collect()
 }
 
-fn labour_entry(view: &View<'_>, why: Why, week: Option<(Id, Date)>, work: &[Work]) -> Entry {
+fn labor_entry(view: &View<'_>, why: Why, week: Option<(Id, Date)>, work: &[Work]) -> Entry {
     let last = work.iter().filter_map(|one| one.time.as_ref()).map(|time| time.date).max();
     let date = last.map_or(view.month.month.last_day(), |date| view.within(date));
-    let from = if why == Why::CaughtUp { Origin::CaughtUp } else { Origin::Time };
+    let from = if why == Why::CaughtUp { Origin::CaughtUp } else { Origin::TimeEntry };
     let whole = match week {
         Some((person, week)) => format!("{}, week of {week}", view.people.names.person(person)),
-        None => "Labour of earlier weeks, reckoned again".to_owned(),
+        None => "Labor of earlier weeks, calculated again".to_owned(),
     };
     let text = match (why, work.first().and_then(|one| one.reversal.as_ref())) {
         (Why::Reversed, Some((reverses, reason))) => format!("{whole}: reverses {reverses}: {reason}"),
-        (Why::Again, _) => format!("{whole}, reckoned again"),
+        (Why::Again, _) => format!("{whole}, calculated again"),
         _ => whole,
     };
     let mut entry = Entry::new(date, from);
@@ -330,7 +330,7 @@ fn labour_entry(view: &View<'_>, why: Why, week: Option<(Id, Date)>, work: &[Wor
     for one in work {
         let line = &one.line;
         let source = one.entry.as_ref().and_then(|entry| named(entry, entry.id));
-        entry.add_code(JournalLine::CostLabour, one.cost(), (Some(line.job), Some(line.code)), &text, source);
+        entry.add_code(JournalLine::CostLabor, one.cost(), (Some(line.job), Some(line.code)), &text, source);
         wages += line.straight + line.premium;
         burden += line.burden;
     }
@@ -343,7 +343,7 @@ fn of_invoice(view: &View<'_>, booked: &Booked<Invoice>) -> Result<Entry, Office
     let invoice = &booked.fact;
     let mut entry = Entry::new(view.within(invoice.date), Origin::Invoice);
     let what = if invoice.credits.is_some() || invoice.purpose == ledger::words::InvoiceFor::Credit {
-        "Credit note"
+        "Credit memo"
     } else {
         "Invoice"
     };
@@ -380,7 +380,7 @@ fn money_in(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
         let reference = payment.reference.as_deref().map(|text| format!(" {text}")).unwrap_or_default();
         let text = format!(
             "Payment by {}{reference}, {}",
-            payment.means.as_str(),
+            payment.method.as_str(),
             people.names.customer(payment.customer)
         );
         let text = view.told(booked, &text)?;
@@ -389,12 +389,12 @@ fn money_in(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
         entry.add(JournalLine::CustomerCredit, -amount, None, &text, source);
         entries.push(entry);
     }
-    for booked in &facts.applications {
-        let application = &booked.fact;
-        let mut entry = Entry::new(view.within(application.date), Origin::Application);
-        let text = format!("Payment put to invoice {}", people.number(Some(application.invoice))?);
-        let (text, job) = (view.told(booked, &text)?, people.job_of_invoice(application.invoice)?);
-        let (amount, source) = (signed(application.amount, booked.sign), named(&booked.entry, booked.id));
+    for booked in &facts.allocations {
+        let allocation = &booked.fact;
+        let mut entry = Entry::new(view.within(allocation.date), Origin::Allocation);
+        let text = format!("Payment put to invoice {}", people.number(Some(allocation.invoice))?);
+        let (text, job) = (view.told(booked, &text)?, people.job_of_invoice(allocation.invoice)?);
+        let (amount, source) = (signed(allocation.amount, booked.sign), named(&booked.entry, booked.id));
         entry.add(JournalLine::CustomerCredit, amount, None, &text, source.clone());
         entry.add(JournalLine::Receivable, -amount, job, &text, source);
         entries.push(entry);

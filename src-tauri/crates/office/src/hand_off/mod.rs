@@ -6,7 +6,7 @@
 //! says when it was written.
 //!
 //! Nothing is handed off that does not tie: every entry of the journal balances, and the month's cost, billing,
-//! revenue, labour, tax, retainage and payments are those of the month-end report and of the kept totals.
+//! revenue, labor, tax, retainage and payments are those of the month-end report and of the stored totals.
 
 mod accounts;
 mod billing;
@@ -15,7 +15,7 @@ mod costs;
 mod facts;
 mod hours;
 mod journal;
-mod labour;
+mod labor;
 mod movements;
 mod page;
 mod parts;
@@ -272,7 +272,7 @@ fn plan(books: Books<'_>, month: Month, today: Date) -> Result<Plan, OfficeError
         journal_debits: made.debits,
         files: Digest(made.folder.digest()),
         devices: part.window.to.handed(),
-        labour: part.labour,
+        labor: part.labor,
         jobs: part.movements,
     });
     let warnings = warnings(&made, month_facts.report.closed);

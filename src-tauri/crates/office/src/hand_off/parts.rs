@@ -1,7 +1,7 @@
 //! The parts in which a month was handed off, and the marks between them.
 
 use crate::error::OfficeError;
-use ledger::facts::{HandOff, HandedJob, HandedLabour, HandedThrough};
+use ledger::facts::{HandOff, HandedJob, HandedLabor, HandedThrough};
 use ledger::{Books, Entry, Held};
 use std::collections::BTreeMap;
 use trade::Month;
@@ -106,9 +106,9 @@ impl History {
         self.month.len()
     }
 
-    /// What the first so many of the month's parts gave of labour.
-    pub(super) fn labour(&self, parts: usize) -> Vec<HandedLabour> {
-        self.month.iter().take(parts).flat_map(|held| held.fact.labour.clone()).collect()
+    /// What the first so many of the month's parts gave of labor.
+    pub(super) fn labor(&self, parts: usize) -> Vec<HandedLabor> {
+        self.month.iter().take(parts).flat_map(|held| held.fact.labor.clone()).collect()
     }
 
     /// What the first so many of the month's parts moved on jobs.
@@ -116,9 +116,9 @@ impl History {
         self.month.iter().take(parts).flat_map(|held| held.fact.jobs.clone()).collect()
     }
 
-    /// All labour ever given, whatever the month, with its month.
-    pub(super) fn all_labour(&self) -> impl Iterator<Item = (Month, &HandedLabour)> {
+    /// All labor ever given, whatever the month, with its month.
+    pub(super) fn all_labor(&self) -> impl Iterator<Item = (Month, &HandedLabor)> {
         let all = self.month.iter().chain(&self.others);
-        all.flat_map(|held| held.fact.labour.iter().map(|line| (held.fact.month, line)))
+        all.flat_map(|held| held.fact.labor.iter().map(|line| (held.fact.month, line)))
     }
 }

@@ -109,11 +109,11 @@ impl<'a> People<'a> {
         Ok(self.fact(id)?.map(|(entry, _)| source(&entry)).unwrap_or_default())
     }
 
-    /// The number that people know a find, order, change order or invoice by; the reference of a payment.
+    /// The number that people know a condition, order, change order or invoice by; the reference of a payment.
     pub(super) fn number(&self, id: Option<Id>) -> Result<String, OfficeError> {
         let Some(id) = id else { return Ok(String::new()) };
         Ok(match self.fact(id)? {
-            Some((_, Fact::Find(find))) => find.number,
+            Some((_, Fact::Condition(condition))) => condition.number,
             Some((_, Fact::PurchaseOrder(order))) => order.number,
             Some((_, Fact::ChangeOrder(order))) => order.number,
             Some((_, Fact::Invoice(invoice))) => invoice.number,

@@ -34,8 +34,8 @@ pub struct Made {
 /// Makes the files of a part.
 pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<Made, OfficeError> {
     let view = View::of(books, month, part)?;
-    let journal = Journal::of(&view, &part.facts, &part.labour, &part.movements)?;
-    let work = view.work(&part.labour)?;
+    let journal = Journal::of(&view, &part.facts, &part.labor, &part.movements)?;
+    let work = view.work(&part.labor)?;
     let (entries, debits) = (journal.entries.len(), journal.debits());
     let unnamed: Vec<&'static str> = journal
         .used()
@@ -49,7 +49,7 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         billing::invoice_lines(&view, &part.facts)?,
         billing::releases(&view, &part.facts)?,
         billing::payments(&view, &part.facts)?,
-        billing::applications(&view, &part.facts)?,
+        billing::allocations(&view, &part.facts)?,
         hours::table(&view, &work)?,
         standing::subcontractors(books, &view, month)?,
         standing::job_results(&view)?,

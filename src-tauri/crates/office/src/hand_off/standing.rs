@@ -5,7 +5,7 @@ use super::view::{View, id, signed};
 use crate::error::OfficeError;
 use crate::month_end::JobMonth;
 use jiff::civil::Date;
-use ledger::facts::Receipt;
+use ledger::facts::Bill;
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use std::collections::{BTreeMap, BTreeSet};
@@ -21,13 +21,13 @@ fn parsed(id: &str) -> Result<Id, OfficeError> {
 fn named(view: &View<'_>) -> Result<BTreeSet<Id>, OfficeError> {
     let facts = &view.part.facts;
     let mut jobs: BTreeSet<Id> =
-        facts.receipts.iter().flat_map(|one| &one.fact.lines).map(|line| line.job).collect();
-    jobs.extend(facts.charges.iter().map(|one| one.fact.job));
+        facts.bills.iter().flat_map(|one| &one.fact.lines).map(|line| line.job).collect();
+    jobs.extend(facts.direct_costs.iter().map(|one| one.fact.job));
     jobs.extend(facts.invoices.iter().map(|one| one.fact.job));
-    jobs.extend(view.part.labour.iter().map(|line| line.job));
+    jobs.extend(view.part.labor.iter().map(|line| line.job));
     jobs.extend(view.part.movements.iter().map(|line| line.job));
     let mut invoices: BTreeSet<Id> = facts.releases.iter().map(|one| one.fact.invoice).collect();
-    invoices.extend(facts.applications.iter().map(|one| one.fact.invoice));
+    invoices.extend(facts.allocations.iter().map(|one| one.fact.invoice));
     for open in &view.month.report.owed.invoices {
         invoices.insert(parsed(&open.id)?);
     }
@@ -85,7 +85,7 @@ fn figures() -> Vec<Figure> {
     }
     let hours = Column::new("hours", Kind::Quantity, "Hours", "Hours to date.").required();
     vec![
-        (money("price", "Price", "Price in the promise."), |job| job.result.price.into()),
+        (money("price", "Price", "Price in the contract."), |job| job.result.price.into()),
         (money("changes", "Changes", "Approved changes of the customer's own."), |job| {
             job.result.changes.into()
         }),
@@ -118,7 +118,7 @@ fn figures() -> Vec<Figure> {
             job.result.retainage_held.into()
         }),
         (money("received", "Received", "Payments put to its invoices."), |job| job.result.received.into()),
-        (money("margin_sold", "Margin sold", "Price less promised cost."), |job| {
+        (money("margin_sold", "Margin sold", "Price less contracted cost."), |job| {
             job.result.margin_sold.into()
         }),
         (money("margin", "Margin", "Margin made; forecast while the job is open."), |job| {
@@ -144,8 +144,8 @@ fn figures() -> Vec<Figure> {
         (money("hidden_billed", "Billed for hidden conditions", "Billed for them."), |job| {
             job.result.hidden.billed.into()
         }),
-        (money("leak", "Leak", "Spent on hidden conditions and never to be billed."), |job| {
-            job.result.hidden.leak.into()
+        (money("unrecovered", "Unrecovered", "Spent on hidden conditions and never to be billed."), |job| {
+            job.result.hidden.unrecovered.into()
         }),
         (money("month_earned", "Earned in the month", "Earned in the month."), |job| job.month.earned.into()),
         (money("month_cost", "Cost of the month", "Cost booked in the month."), |job| job.month.cost.into()),
@@ -287,16 +287,16 @@ pub(super) fn subcontractors(
     let month = month_facts.month;
     let january = Month::of(jiff::civil::date(month.year(), 1, 1));
     let mut billed: BTreeMap<Id, Billed> = BTreeMap::new();
-    for booked in books.booked_between::<Receipt>(january, month)? {
-        let receipt = &booked.fact;
+    for booked in books.booked_between::<Bill>(january, month)? {
+        let bill = &booked.fact;
         let is_subcontractor =
-            view.people.names.vendors.get(&receipt.vendor).is_some_and(|vendor| vendor.subcontractor);
+            view.people.names.vendors.get(&bill.vendor).is_some_and(|vendor| vendor.subcontractor);
         if !is_subcontractor || !view.part.window.to.hold(&booked.entry) {
             continue;
         }
-        let sum = billed.entry(receipt.vendor).or_default();
-        *if receipt.credit { &mut sum.credits } else { &mut sum.bills } += booked.sign;
-        for line in &receipt.lines {
+        let sum = billed.entry(bill.vendor).or_default();
+        *if bill.credit { &mut sum.credits } else { &mut sum.bills } += booked.sign;
+        for line in &bill.lines {
             let amount = signed(line.amount + line.tax, booked.sign);
             sum.year += amount;
             if line.cost_kind == CostKind::Subcontract {

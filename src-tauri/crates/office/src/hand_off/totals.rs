@@ -1,14 +1,14 @@
-//! Control totals: what the files add up to, beside what the month-end report and the kept totals say of the same
+//! Control totals: what the files add up to, beside what the month-end report and the stored totals say of the same
 //! month. Two ways to each figure; where they differ, nothing is handed off.
 
 use super::billing::net;
 use super::context::MonthFacts;
 use super::facts::Facts;
 use super::journal::Journal;
-use super::labour;
+use super::labor;
 use super::view::{View, signed, signed_quantity};
 use crate::error::OfficeError;
-use ledger::facts::HandedLabour;
+use ledger::facts::HandedLabor;
 use ledger::words::JournalLine;
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Table};
@@ -73,17 +73,17 @@ struct Sums {
     released: Money,
     received: Money,
     applied: Money,
-    pay: labour::Pay,
+    pay: labor::Pay,
     hours: Qty,
 }
 
 impl Sums {
-    fn of(journal: Journal, facts: &Facts, labour: &[HandedLabour]) -> Sums {
+    fn of(journal: Journal, facts: &Facts, labor: &[HandedLabor]) -> Sums {
         let invoices = &facts.invoices;
-        let pay = labour
+        let pay = labor
             .iter()
-            .map(labour::pay)
-            .fold(labour::Pay::default(), |sum, pay| [sum[0] + pay[0], sum[1] + pay[1], sum[2] + pay[2]]);
+            .map(labor::pay)
+            .fold(labor::Pay::default(), |sum, pay| [sum[0] + pay[0], sum[1] + pay[1], sum[2] + pay[2]]);
         Sums {
             journal,
             billed: invoices.iter().map(net).sum(),
@@ -91,7 +91,7 @@ impl Sums {
             held: invoices.iter().map(|one| signed(one.fact.retainage, one.sign)).sum(),
             released: facts.releases.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
             received: facts.payments.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
-            applied: facts.applications.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            applied: facts.allocations.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
             pay,
             hours: facts.times.iter().map(|one| signed_quantity(one.fact.hours, one.sign)).sum(),
         }
@@ -100,7 +100,7 @@ impl Sums {
     fn cost(&self) -> Money {
         const COST: [JournalLine; 7] = [
             JournalLine::CostMaterial,
-            JournalLine::CostLabour,
+            JournalLine::CostLabor,
             JournalLine::CostSubcontract,
             JournalLine::CostEquipment,
             JournalLine::CostDisposal,
@@ -115,7 +115,7 @@ impl Sums {
     }
 }
 
-/// What the kept totals say that the month added.
+/// What the stored totals say that the month added.
 #[derive(Default)]
 struct Kept {
     tax: Money,
@@ -176,7 +176,7 @@ impl Adding<'_> {
 }
 
 const REPORT: &str = "the month-end report";
-const KEPT: &str = "the ledger's kept totals";
+const KEPT: &str = "the ledger's stored totals";
 const JOURNAL: &str = "the journal";
 
 /// Works out the control totals of a part.
@@ -187,19 +187,18 @@ pub(super) fn of(
 ) -> Result<Vec<ControlTotal>, OfficeError> {
     let (month, part) = (view.month, view.part);
     let given = &part.earlier;
-    let before = Journal::of(view, &given.facts, &given.labour, &given.movements)?;
-    let earlier = Sums::of(before, &given.facts, &given.labour);
-    let part = Sums::of(journal, &part.facts, &part.labour);
+    let before = Journal::of(view, &given.facts, &given.labor, &given.movements)?;
+    let earlier = Sums::of(before, &given.facts, &given.labor);
+    let part = Sums::of(journal, &part.facts, &part.labor);
     let kept = Kept::read(books, month.month)?;
     let mut adding = Adding { part: &part, earlier: &earlier, totals: Vec::new() };
     let credits = part.journal.credits() + earlier.journal.credits();
     adding.money("debits", "Debits of the journal", "its credits", credits, |sums| sums.journal.debits());
     report_totals(&mut adding, month);
-    let labour =
-        |of: fn(&ledger::totals::LabourTotals) -> Money| month.labour.values().map(of).sum::<Money>();
-    adding.money("straight", "Straight pay and bonus", KEPT, labour(|pay| pay.straight), |sums| sums.pay[0]);
-    adding.money("premium", "Overtime premium", KEPT, labour(|pay| pay.premium), |sums| sums.pay[1]);
-    adding.money("burden", "Burden", KEPT, labour(|pay| pay.burden), |sums| sums.pay[2]);
+    let labor = |of: fn(&ledger::totals::LaborTotals) -> Money| month.labor.values().map(of).sum::<Money>();
+    adding.money("straight", "Straight pay and bonus", KEPT, labor(|pay| pay.straight), |sums| sums.pay[0]);
+    adding.money("premium", "Overtime premium", KEPT, labor(|pay| pay.premium), |sums| sums.pay[1]);
+    adding.money("burden", "Burden", KEPT, labor(|pay| pay.burden), |sums| sums.pay[2]);
     adding.money("sales_tax", "Sales tax billed", KEPT, kept.tax, |sums| sums.tax);
     adding.money("retainage_held", "Retainage held", KEPT, kept.held, |sums| sums.held);
     adding.money("retainage_released", "Retainage released", KEPT, kept.released, |sums| sums.released);

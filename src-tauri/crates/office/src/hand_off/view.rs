@@ -1,13 +1,13 @@
-//! A month seen from one of its parts: what everything was called, and which hours stand behind labour.
+//! A month seen from one of its parts: what everything was called, and which hours stand behind labor.
 
 use super::accounts::Accounts;
 use super::context::{MonthFacts, Part};
-use super::labour;
+use super::labor;
 use super::people::{People, source};
 use crate::error::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
-use ledger::facts::{Fact, HandedLabour, Time};
+use ledger::facts::{Fact, HandedLabor, TimeEntry};
 use ledger::{Books, Entry, Id};
 use paperwork::Cell;
 use std::collections::BTreeMap;
@@ -20,10 +20,10 @@ pub(super) struct View<'a> {
     pub(super) people: People<'a>,
     pub(super) accounts: Accounts,
     /// The hours booked in the month and their reversals, by their entries.
-    times: BTreeMap<Id, &'a Booked<Time>>,
+    times: BTreeMap<Id, &'a Booked<TimeEntry>>,
 }
 
-/// Why a line of labour is there.
+/// Why a line of labor is there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Why {
     /// Hours worked.
@@ -38,23 +38,23 @@ pub(super) enum Why {
 
 impl Why {
     /// The words that stand in the files.
-    pub(super) const WORDS: &'static [&'static str] = &["hours", "reversed", "reckoned-again", "caught-up"];
+    pub(super) const WORDS: &'static [&'static str] = &["hours", "reversed", "calculated-again", "caught-up"];
 
     pub(super) const fn as_str(self) -> &'static str {
         match self {
             Why::Hours => "hours",
             Why::Reversed => "reversed",
-            Why::Again => "reckoned-again",
+            Why::Again => "calculated-again",
             Why::CaughtUp => "caught-up",
         }
     }
 }
 
-/// A line of labour with the hours behind it.
+/// A line of labor with the hours behind it.
 pub(super) struct Work {
     pub(super) why: Why,
-    pub(super) line: HandedLabour,
-    pub(super) time: Option<Time>,
+    pub(super) line: HandedLabor,
+    pub(super) time: Option<TimeEntry>,
     /// The entry that booked it.
     pub(super) entry: Option<Entry>,
     /// For a reversal, what it reverses and why.
@@ -74,7 +74,7 @@ impl Work {
 
     /// What it adds to the cost of its job.
     pub(super) fn cost(&self) -> Money {
-        labour::pay(&self.line).into_iter().sum()
+        labor::pay(&self.line).into_iter().sum()
     }
 
     /// The entry's number and the fact's id, for a row of a file.
@@ -130,12 +130,12 @@ impl<'a> View<'a> {
         Ok([Cell::text(reverses), Cell::of(booked.reason.clone()), id(booked.id)])
     }
 
-    /// Lines of labour with the hours behind them.
-    pub(super) fn work(&self, labour: &[HandedLabour]) -> Result<Vec<Work>, OfficeError> {
-        labour.iter().map(|line| self.work_of(line)).collect()
+    /// Lines of labor with the hours behind them.
+    pub(super) fn work(&self, labor: &[HandedLabor]) -> Result<Vec<Work>, OfficeError> {
+        labor.iter().map(|line| self.work_of(line)).collect()
     }
 
-    fn work_of(&self, line: &HandedLabour) -> Result<Work, OfficeError> {
+    fn work_of(&self, line: &HandedLabor) -> Result<Work, OfficeError> {
         let mut work =
             Work { why: Why::CaughtUp, line: line.clone(), time: None, entry: None, reversal: None };
         let Some(source) = line.source else { return Ok(work) };
@@ -151,7 +151,7 @@ impl<'a> View<'a> {
             }
             work.time = Some(booked.fact.clone());
             work.entry = Some(booked.entry.clone());
-        } else if let Some((entry, Fact::Time(time))) = self.people.fact(source)? {
+        } else if let Some((entry, Fact::TimeEntry(time))) = self.people.fact(source)? {
             work.why = Why::Again;
             work.time = Some(time);
             work.entry = Some(entry);

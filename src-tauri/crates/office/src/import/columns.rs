@@ -15,7 +15,7 @@ pub enum Kind {
     /// Jobs.
     Jobs,
     /// Vendors' bills and credits; lines of one bill share vendor, reference and date.
-    Receipts,
+    Bills,
     /// Hours by person, day, job and code.
     Hours,
     /// Money that came.
@@ -119,14 +119,8 @@ const JOBS: &[Field] = &[
     field("crew", false, Reads::Text, "crew", &["crew", "crew name", "team"]),
 ];
 
-const RECEIPTS: &[Field] = &[
-    field(
-        "date",
-        true,
-        Reads::Date,
-        "date on the bill",
-        &["date", "bill date", "invoice date", "receipt date"],
-    ),
+const BILLS: &[Field] = &[
+    field("date", true, Reads::Date, "date on the bill", &["date", "bill date", "invoice date", "bill date"]),
     field(
         "vendor",
         true,
@@ -147,8 +141,8 @@ const RECEIPTS: &[Field] = &[
             "invoice number",
             "invoice no",
             "invoice",
-            "receipt number",
-            "receipt",
+            "bill number",
+            "bill",
             "number",
         ],
     ),
@@ -226,11 +220,11 @@ const PAYMENTS: &[Field] = &[
         &["amount", "payment", "payment amount", "paid", "amount received"],
     ),
     field(
-        "means",
+        "method",
         true,
         Reads::Text,
         "way it came",
-        &["means", "method", "payment method", "paid by", "how"],
+        &["method", "method", "payment method", "paid by", "how"],
     ),
     field(
         "reference",
@@ -284,7 +278,7 @@ const PRICES: &[Field] = &[
 impl Kind {
     /// Every kind, in the order in which a new firm imports them.
     pub const ALL: [Kind; 6] =
-        [Kind::Customers, Kind::Jobs, Kind::Receipts, Kind::Hours, Kind::Payments, Kind::Prices];
+        [Kind::Customers, Kind::Jobs, Kind::Bills, Kind::Hours, Kind::Payments, Kind::Prices];
 
     /// The word, as it is typed.
     #[must_use]
@@ -292,7 +286,7 @@ impl Kind {
         match self {
             Kind::Customers => "customers",
             Kind::Jobs => "jobs",
-            Kind::Receipts => "receipts",
+            Kind::Bills => "bills",
             Kind::Hours => "hours",
             Kind::Payments => "payments",
             Kind::Prices => "prices",
@@ -317,7 +311,7 @@ impl Kind {
         match self {
             Kind::Customers => CUSTOMERS,
             Kind::Jobs => JOBS,
-            Kind::Receipts => RECEIPTS,
+            Kind::Bills => BILLS,
             Kind::Hours => HOURS,
             Kind::Payments => PAYMENTS,
             Kind::Prices => PRICES,

@@ -8,7 +8,7 @@ use super::rows::{DAY, HoursRow};
 use crate::error::OfficeError;
 use jiff::civil::Date;
 use ledger::Id;
-use ledger::facts::Time;
+use ledger::facts::TimeEntry;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use trade::Qty;
 
@@ -44,7 +44,7 @@ impl Standing {
     /// What the ledger holds of a person on some days.
     fn read(planner: &Planner<'_>, person: Id, days: &BTreeSet<Date>) -> Result<Standing, OfficeError> {
         let mut standing = Standing::default();
-        let recorded = planner.books.naming::<Time>("person", person)?;
+        let recorded = planner.books.naming::<TimeEntry>("person", person)?;
         for held in
             recorded.iter().filter(|held| held.reversed_by.is_none() && days.contains(&held.fact.date))
         {
@@ -80,7 +80,7 @@ pub(super) fn plan(planner: &mut Planner<'_>, rows: &[HoursRow]) -> Result<(), O
     }
     for ((row, found), _) in rows.iter().zip(&named).zip(&is_new).filter(|(_, is_new)| **is_new) {
         let Some(found) = found else { continue };
-        planner.record(Time {
+        planner.record(TimeEntry {
             date: row.date,
             person: found.person,
             job: found.job,
@@ -88,7 +88,7 @@ pub(super) fn plan(planner: &mut Planner<'_>, rows: &[HoursRow]) -> Result<(), O
             hours: row.hours,
             crew: found.crew,
             caused_overtime: false,
-            find: None,
+            condition: None,
         });
     }
     asked.sort_unstable();

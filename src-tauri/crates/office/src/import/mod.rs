@@ -1,4 +1,4 @@
-//! Importing CSV: customers, jobs, receipts, hours, payments and prices out of a file that another program wrote.
+//! Importing CSV: customers, jobs, bills, hours, payments and prices out of a file that another program wrote.
 //!
 //! Three steps, each a function: [`read`] turns bytes into typed rows, [`preview()`] holds them against the ledger and
 //! shows what they would become, [`apply()`] records them in one transaction. A file with a problem or an open question
@@ -9,6 +9,7 @@
 
 mod amounts;
 mod apply;
+mod bills;
 mod columns;
 mod customers;
 mod dates;
@@ -20,7 +21,6 @@ mod plan;
 mod preview;
 mod prices;
 mod problem;
-mod receipts;
 mod remember;
 mod rows;
 pub mod table;
@@ -34,7 +34,7 @@ pub use preview::{Column, Preview, RowShown, SHOWN, preview};
 pub use prices::PriceChange;
 pub use problem::{About, Answer, Note, Problem, Question};
 pub use remember::recall;
-pub use rows::{CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, ReceiptRow, Rows};
+pub use rows::{BillRow, CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, Rows};
 pub use table::Separator;
 
 use columns::Matched;
@@ -42,7 +42,7 @@ use problem::Problems;
 use serde::{Deserialize, Serialize};
 use table::{Record, Table};
 
-/// What to do with lines of one receipt that are the same in every column.
+/// What to do with lines of one bill that are the same in every column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "import/"))]
 #[serde(rename_all = "kebab-case")]
@@ -77,7 +77,7 @@ pub struct Choices {
     pub date_order: Option<DateOrder>,
     /// Which mark stands before the decimals.
     pub number_style: Option<NumberStyle>,
-    /// Lines of one receipt that are the same in every column.
+    /// Lines of one bill that are the same in every column.
     pub repeated_lines: Option<RepeatedLines>,
     /// Hours beside other hours of the same person, day, job and code.
     pub other_hours: Option<OtherHours>,
@@ -227,7 +227,7 @@ fn first_notes(kind: Kind, table: &Table, matched: &Matched, full: usize, rememb
     if !matched.unused.is_empty() {
         say(format!("These columns are not read: {}.", matched.unused.join(", ")));
     }
-    if kind == Kind::Receipts && !matched.places.contains_key("cost_kind") {
+    if kind == Kind::Bills && !matched.places.contains_key("cost_kind") {
         say("No column tells the kind of cost, so that every line is material.".to_owned());
     }
     match table.records.len() - full {

@@ -5,7 +5,7 @@ use super::plan::{Duplicate, Planner};
 use super::rows::PaymentRow;
 use crate::error::OfficeError;
 use jiff::civil::Date;
-use ledger::facts::{Application, Invoice, Payment, RetainageRelease};
+use ledger::facts::{Allocation, Invoice, Payment, RetainageRelease};
 use ledger::{Books, Held, Id};
 use std::collections::{BTreeSet, HashMap};
 use trade::Money;
@@ -42,7 +42,7 @@ impl Invoices {
         Ok(invoices)
     }
 
-    /// What is open on an invoice now: billed with tax, less held, released back in, less credit notes and payments.
+    /// What is open on an invoice now: billed with tax, less held, released back in, less credit memos and payments.
     fn open(&mut self, books: Books<'_>, invoice: &Held<Invoice>) -> Result<Money, OfficeError> {
         let id = invoice.entry.id;
         if let Some(open) = self.open.get(&id) {
@@ -53,7 +53,7 @@ impl Invoices {
         let released = books.naming::<RetainageRelease>("invoice", id)?;
         let released: Money =
             released.iter().filter(|held| held.reversed_by.is_none()).map(|held| held.fact.amount).sum();
-        let paid = books.naming::<Application>("invoice", id)?;
+        let paid = books.naming::<Allocation>("invoice", id)?;
         let paid: Money =
             paid.iter().filter(|held| held.reversed_by.is_none()).map(|held| held.fact.amount).sum();
         let credited = books.naming::<Invoice>("credits", id)?;
@@ -110,7 +110,7 @@ pub(super) fn plan(planner: &mut Planner<'_>, rows: &[PaymentRow]) -> Result<(),
         seen.insert(key, row);
         let invoice = match &row.invoice {
             None => None,
-            Some(number) => match find_invoice(planner, &mut invoices, place, row, customer, number)? {
+            Some(number) => match condition_invoice(planner, &mut invoices, place, row, customer, number)? {
                 Some(invoice) => Some(invoice),
                 None => continue,
             },
@@ -119,11 +119,11 @@ pub(super) fn plan(planner: &mut Planner<'_>, rows: &[PaymentRow]) -> Result<(),
             date: row.date,
             customer,
             amount: row.amount,
-            means: row.means,
+            method: row.method,
             reference: row.reference.clone(),
         });
         if let Some(invoice) = invoice {
-            planner.record(Application { date: row.date, payment, invoice, amount: row.amount });
+            planner.record(Allocation { date: row.date, payment, invoice, amount: row.amount });
         }
     }
     Ok(())
@@ -150,7 +150,7 @@ fn repeated(planner: &mut Planner<'_>, place: usize, row: &PaymentRow, first: &P
 }
 
 /// The invoice that a row names, when the payment can be put to it; it then counts as paid for the lines after.
-fn find_invoice(
+fn condition_invoice(
     planner: &mut Planner<'_>,
     invoices: &mut Invoices,
     place: usize,

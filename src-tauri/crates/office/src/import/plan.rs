@@ -6,7 +6,7 @@ use super::known::{Found, Known, Thing, fold};
 use super::prices::{self, PriceChange};
 use super::problem::{Note, Problem, Problems, Question};
 use super::rows::Rows;
-use super::{Parsed, customers, hours, jobs, payments, receipts};
+use super::{Parsed, bills, customers, hours, jobs, payments};
 use crate::error::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{Firm, Vendor};
@@ -80,9 +80,9 @@ pub struct Duplicate {
 pub struct Totals {
     /// Rows.
     pub rows: usize,
-    /// Amounts before tax of receipts, or of payments.
+    /// Amounts before tax of bills, or of payments.
     pub amount: Option<Money>,
-    /// Tax of receipts.
+    /// Tax of bills.
     pub tax: Option<Money>,
     /// Hours.
     pub hours: Option<Qty>,
@@ -98,7 +98,7 @@ impl Totals {
         let mut totals =
             Totals { rows: (0..rows.len()).filter(|place| is_in(*place)).count(), ..Totals::default() };
         match rows {
-            Rows::Receipts(rows) => {
+            Rows::Bills(rows) => {
                 let taken = || rows.iter().enumerate().filter(|(place, _)| is_in(*place)).map(|(_, row)| row);
                 totals.amount = Some(taken().map(|row| row.amount).sum());
                 totals.tax = Some(taken().map(|row| row.tax).sum());
@@ -190,7 +190,7 @@ pub(super) fn plan(
     match &parsed.rows {
         Rows::Customers(rows) => customers::plan(&mut planner, rows)?,
         Rows::Jobs(rows) => jobs::plan(&mut planner, rows)?,
-        Rows::Receipts(rows) => receipts::plan(&mut planner, rows)?,
+        Rows::Bills(rows) => bills::plan(&mut planner, rows)?,
         Rows::Hours(rows) => hours::plan(&mut planner, rows)?,
         Rows::Payments(rows) => payments::plan(&mut planner, rows)?,
         Rows::Prices(rows) => prices::plan(&mut planner, rows)?,
@@ -405,7 +405,7 @@ fn dated(rows: &Rows) -> Box<dyn Iterator<Item = (u64, Date)> + '_> {
         // A price is booked in no month.
         Rows::Customers(_) | Rows::Prices(_) => Box::new(std::iter::empty()),
         Rows::Jobs(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
-        Rows::Receipts(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
+        Rows::Bills(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
         Rows::Hours(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
         Rows::Payments(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
     }

@@ -37,7 +37,7 @@ pub struct PriceChange {
     pub since: Date,
 }
 
-/// A change by more than this share is pointed out: a misplaced decimal looks like it (house rule).
+/// A change by more than this share is pointed out: a misplaced decimal looks like it (company rule).
 const STARTLING: Rate = Rate::from_e6(500_000);
 
 fn share(old: Rate, new: Rate) -> Option<Rate> {

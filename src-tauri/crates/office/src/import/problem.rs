@@ -93,7 +93,7 @@ pub enum About {
     DateOrder,
     /// Whether the point or the comma stands before the decimals.
     NumberStyle,
-    /// What to do with lines of one receipt that are the same in every column.
+    /// What to do with lines of one bill that are the same in every column.
     RepeatedLines,
     /// What to do with hours for a person, day, job and code that already have other hours.
     OtherHours,

@@ -45,9 +45,9 @@ pub struct JobRow {
     pub crew: Option<String>,
 }
 
-/// A line of a receipt. Lines with the same vendor, reference and date form one receipt.
+/// A line of a bill. Lines with the same vendor, reference and date form one bill.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct ReceiptRow {
+pub struct BillRow {
     /// Line of the file.
     pub line: u64,
     /// Date on the bill.
@@ -109,7 +109,7 @@ pub struct PaymentRow {
     /// How much.
     pub amount: Money,
     /// How.
-    pub means: PaidBy,
+    pub method: PaidBy,
     /// Check number or the like.
     pub reference: Option<String>,
     /// The number of the invoice it is put to.
@@ -143,8 +143,8 @@ pub enum Rows {
     Customers(Vec<CustomerRow>),
     /// Jobs.
     Jobs(Vec<JobRow>),
-    /// Lines of receipts.
-    Receipts(Vec<ReceiptRow>),
+    /// Lines of bills.
+    Bills(Vec<BillRow>),
     /// Hours.
     Hours(Vec<HoursRow>),
     /// Payments.
@@ -159,7 +159,7 @@ macro_rules! each {
         match $rows {
             Rows::Customers($list) => $what,
             Rows::Jobs($list) => $what,
-            Rows::Receipts($list) => $what,
+            Rows::Bills($list) => $what,
             Rows::Hours($list) => $what,
             Rows::Payments($list) => $what,
             Rows::Prices($list) => $what,
@@ -174,7 +174,7 @@ impl Rows {
         match kind {
             Kind::Customers => Rows::Customers(vec![]),
             Kind::Jobs => Rows::Jobs(vec![]),
-            Kind::Receipts => Rows::Receipts(vec![]),
+            Kind::Bills => Rows::Bills(vec![]),
             Kind::Hours => Rows::Hours(vec![]),
             Kind::Payments => Rows::Payments(vec![]),
             Kind::Prices => Rows::Prices(vec![]),
@@ -205,7 +205,7 @@ impl Rows {
         match self {
             Rows::Customers(rows) => rows.get(place).map(customer_texts),
             Rows::Jobs(rows) => rows.get(place).map(job_texts),
-            Rows::Receipts(rows) => rows.get(place).map(receipt_texts),
+            Rows::Bills(rows) => rows.get(place).map(bill_texts),
             Rows::Hours(rows) => rows.get(place).map(hours_texts),
             Rows::Payments(rows) => rows.get(place).map(payment_texts),
             Rows::Prices(rows) => rows.get(place).map(price_texts),
@@ -233,7 +233,7 @@ fn job_texts(row: &JobRow) -> Vec<String> {
     ]
 }
 
-fn receipt_texts(row: &ReceiptRow) -> Vec<String> {
+fn bill_texts(row: &BillRow) -> Vec<String> {
     vec![
         row.date.to_string(),
         row.vendor.clone(),
@@ -267,7 +267,7 @@ fn payment_texts(row: &PaymentRow) -> Vec<String> {
         row.date.to_string(),
         row.customer.clone(),
         row.amount.to_string(),
-        row.means.to_string(),
+        row.method.to_string(),
         shown(row.reference.as_ref()),
         shown(row.invoice.as_ref()),
     ]
@@ -306,7 +306,7 @@ pub(super) fn read<'a>(
         match &mut rows {
             Rows::Customers(list) => list.extend(cells.customer()),
             Rows::Jobs(list) => list.extend(cells.job()),
-            Rows::Receipts(list) => list.extend(cells.receipt()),
+            Rows::Bills(list) => list.extend(cells.bill()),
             Rows::Hours(list) => list.extend(cells.hours()),
             Rows::Payments(list) => list.extend(cells.payment()),
             Rows::Prices(list) => list.extend(cells.price()),
@@ -456,15 +456,15 @@ impl<'a> Cells<'a, '_> {
         self.is_sound.then_some(row)
     }
 
-    fn receipt(&mut self) -> Option<ReceiptRow> {
+    fn bill(&mut self) -> Option<BillRow> {
         let date = self.need_date();
         let (vendor, reference) = (self.need_text("vendor"), self.need_text("reference"));
         let (job, code) = (self.need_text("job"), self.need_text("code"));
         let cost_kind = self.word("cost_kind", COST_KINDS).unwrap_or(CostKind::Material);
-        if cost_kind == CostKind::Labour
+        if cost_kind == CostKind::Labor
             && let Some((header, _)) = self.cell("cost_kind")
         {
-            let message = "Labour cost comes from hours and pay, not from receipts.".to_owned();
+            let message = "Labor cost comes from hours and pay, not from bills.".to_owned();
             self.wrong(header, message, "Import the hours, or call work by another firm subcontract.");
         }
         let (description, unit) = (self.text("description"), self.text("unit"));
@@ -474,7 +474,7 @@ impl<'a> Cells<'a, '_> {
         let tax = self.number("tax", Money::parse).unwrap_or(Money::ZERO);
         let says_credit = self.word("credit", YES_AND_NO);
         let credit = self.has("credit").then(|| says_credit.unwrap_or(false));
-        let row = ReceiptRow {
+        let row = BillRow {
             line: self.record.line,
             date: date?,
             vendor: vendor?,
@@ -523,17 +523,17 @@ impl<'a> Cells<'a, '_> {
             && amount <= Money::ZERO
         {
             let message = format!("{amount} is not an amount that came in.");
-            self.wrong(header, message, "Leave the line out; record money paid back as a credit note.");
+            self.wrong(header, message, "Leave the line out; record money paid back as a credit memo.");
         }
-        let means = self.word("means", MEANS);
-        let means = self.need("means", means);
+        let method = self.word("method", METHODS);
+        let method = self.need("method", method);
         let (reference, invoice) = (self.text("reference"), self.text("invoice"));
         let row = PaymentRow {
             line: self.record.line,
             date: date?,
             customer: customer?,
             amount: amount?,
-            means: means?,
+            method: method?,
             reference,
             invoice,
         };
@@ -570,14 +570,14 @@ pub(super) const DAY: Qty = Qty::from_e4(240_000);
 
 const COST_KINDS: &[(&str, CostKind)] = &[
     ("material", CostKind::Material),
-    ("labour", CostKind::Labour),
+    ("labor", CostKind::Labor),
     ("subcontract", CostKind::Subcontract),
     ("equipment", CostKind::Equipment),
     ("disposal", CostKind::Disposal),
     ("permit", CostKind::Permit),
     ("other", CostKind::Other),
     ("materials", CostKind::Material),
-    ("labor", CostKind::Labour),
+    ("labor", CostKind::Labor),
     ("subcontractor", CostKind::Subcontract),
     ("permits", CostKind::Permit),
 ];
@@ -593,12 +593,12 @@ const YES_AND_NO: &[(&str, bool)] = &[
     ("0", false),
 ];
 
-const MEANS: &[(&str, PaidBy)] = &[
+const METHODS: &[(&str, PaidBy)] = &[
     ("check", PaidBy::Check),
     ("card", PaidBy::Card),
     ("transfer", PaidBy::Transfer),
     ("cash", PaidBy::Cash),
-    ("cheque", PaidBy::Check),
+    ("check", PaidBy::Check),
     ("credit card", PaidBy::Card),
     ("debit card", PaidBy::Card),
     ("bank transfer", PaidBy::Transfer),

@@ -21,7 +21,7 @@ pub enum Separator {
 }
 
 impl Separator {
-    /// Every separator that is recognised.
+    /// Every separator that is recognized.
     pub const ALL: [Separator; 3] = [Separator::Comma, Separator::Semicolon, Separator::Tab];
 
     /// The byte itself.

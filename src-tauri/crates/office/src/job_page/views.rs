@@ -6,7 +6,8 @@ use crate::standing::{ChangeState, WorkState};
 use jiff::civil::Date;
 use ledger::Entry;
 use ledger::words::{
-    AnsweredBy, Cause, CountedIn, Damaged, FindStage, InvoiceFor, JobStage, PaidBy, Place, Pricing, Verdict,
+    Cause, CountedIn, Damaged, DecidedBy, InvoiceFor, JobStatusWord, PaidBy, Place, Pricing, RepairStage,
+    Verdict,
 };
 use serde::Serialize;
 use trade::{CostKind, Money, Month, Qty, Rate};
@@ -43,7 +44,7 @@ impl Source {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct SpendLine {
-    /// Where it comes from; absent for labour caught up after a close.
+    /// Where it comes from; absent for labor caught up after a close.
     pub source: Option<Source>,
     /// Its date.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
@@ -65,13 +66,13 @@ pub struct SpendLine {
     /// What it cost.
     pub amount: Money,
     /// The find it was for.
-    pub find: Option<String>,
+    pub condition: Option<String>,
 }
 
-/// A line of the promise.
+/// A line of the contract.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct PromiseLineView {
+pub struct ContractLineView {
     /// Code.
     pub code: String,
     /// Kind of cost.
@@ -110,10 +111,10 @@ pub struct ScheduledView {
     pub amount: Money,
 }
 
-/// The promise.
+/// The contract.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct PromiseView {
+pub struct ContractView {
     /// Where it comes from.
     pub source: Source,
     /// Signed on.
@@ -128,7 +129,7 @@ pub struct PromiseView {
     pub included_sheets: Qty,
     /// Feet of board that the price covers.
     pub included_feet: Qty,
-    /// Of the sheets, how many finds have used.
+    /// Of the sheets, how many conditions have used.
     pub sheets_used: Qty,
     /// Share of each invoice held until the end.
     pub retainage: Rate,
@@ -139,30 +140,30 @@ pub struct PromiseView {
     /// Note.
     pub note: Option<String>,
     /// Lines.
-    pub lines: Vec<PromiseLineView>,
+    pub lines: Vec<ContractLineView>,
     /// Unit prices.
     pub unit_prices: Vec<UnitPriceView>,
     /// Payment schedule.
     pub payments: Vec<ScheduledView>,
 }
 
-/// A step of the work on a find.
+/// A step of the work on a condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct FindStepView {
+pub struct RepairView {
     /// Where it comes from.
     pub source: Source,
     /// When.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Begun or done.
-    pub stage: FindStage,
+    pub stage: RepairStage,
 }
 
 /// A hidden condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct FindView {
+pub struct ConditionView {
     /// Where it comes from.
     pub source: Source,
     /// Number.
@@ -193,7 +194,7 @@ pub struct FindView {
     /// Work on it.
     pub work: WorkState,
     /// The steps of that work, each a fact.
-    pub steps: Vec<FindStepView>,
+    pub steps: Vec<RepairView>,
     /// Spent beyond the included sheets.
     pub spent: Money,
     /// Approved.
@@ -201,7 +202,7 @@ pub struct FindView {
     /// Billed.
     pub billed: Money,
     /// Given away.
-    pub leak: Money,
+    pub unrecovered: Money,
 }
 
 /// A line of a change order.
@@ -213,7 +214,7 @@ pub struct ChangeLineView {
     /// Kind of cost.
     pub cost_kind: CostKind,
     /// The find it mends.
-    pub find: Option<String>,
+    pub condition: Option<String>,
     /// What.
     pub description: String,
     /// How many.
@@ -228,10 +229,10 @@ pub struct ChangeLineView {
     pub approved: bool,
 }
 
-/// An answer to a change order.
+/// An decision to a change order.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct AnswerView {
+pub struct DecisionView {
     /// Where it comes from.
     pub source: Source,
     /// When.
@@ -240,9 +241,9 @@ pub struct AnswerView {
     /// What was said.
     pub verdict: Verdict,
     /// By whom.
-    pub answered_by: String,
+    pub decided_by: String,
     /// How it came.
-    pub means: AnsweredBy,
+    pub method: DecidedBy,
 }
 
 /// A change order.
@@ -272,17 +273,17 @@ pub struct ChangeView {
     pub billed: Money,
     /// State.
     pub state: ChangeState,
-    /// Whether answers contradict each other.
+    /// Whether decisions contradict each other.
     pub contradicted: bool,
-    /// Who answered.
-    pub answered_by: Option<String>,
+    /// Who decided.
+    pub decided_by: Option<String>,
     /// How.
-    pub means: Option<AnsweredBy>,
+    pub method: Option<DecidedBy>,
     /// When.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub answered_on: Option<Date>,
-    /// Every answer that stands, oldest first, each a fact.
-    pub answers: Vec<AnswerView>,
+    pub decided_on: Option<Date>,
+    /// Every decision that stands, oldest first, each a fact.
+    pub decisions: Vec<DecisionView>,
     /// Lines.
     pub lines: Vec<ChangeLineView>,
 }
@@ -362,13 +363,13 @@ pub struct InvoiceView {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PaymentView {
-    /// Where it comes from: the application.
+    /// Where it comes from: the allocation.
     pub source: Source,
     /// When it came.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// How.
-    pub means: PaidBy,
+    pub method: PaidBy,
     /// Reference.
     pub reference: Option<String>,
     /// The invoice.
@@ -390,17 +391,17 @@ pub struct WeekHours {
     pub to_date: Qty,
 }
 
-/// A step in the job's life: begun, finished, cancelled.
+/// A step in the job's life: begun, finished, canceled.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct JobStepView {
+pub struct JobStatusView {
     /// Where it comes from.
     pub source: Source,
     /// When.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
     /// Which.
-    pub stage: JobStage,
+    pub stage: JobStatusWord,
 }
 
 /// A job on one page.
@@ -418,11 +419,11 @@ pub struct JobPage {
     /// State of the old roof.
     pub roof_state: Option<String>,
     /// The steps of its life, oldest first.
-    pub steps: Vec<JobStepView>,
-    /// The promise.
-    pub promise: Option<PromiseView>,
+    pub steps: Vec<JobStatusView>,
+    /// The contract.
+    pub contract: Option<ContractView>,
     /// Hidden conditions.
-    pub finds: Vec<FindView>,
+    pub conditions: Vec<ConditionView>,
     /// Change orders.
     pub changes: Vec<ChangeView>,
     /// Everything spent, oldest first; sums to the cost.
@@ -435,12 +436,12 @@ pub struct JobPage {
     pub forecasts: Vec<CodeFact>,
     /// Material on site.
     pub stored: Vec<CodeFact>,
-    /// Invoices and credit notes.
+    /// Invoices and credit memos.
     pub invoices: Vec<InvoiceView>,
     /// Payments.
     pub payments: Vec<PaymentView>,
-    /// Hours promised in all.
-    pub hours_promised: Qty,
+    /// Hours contracted in all.
+    pub hours_contracted: Qty,
     /// Hours week by week.
     pub hours: Vec<WeekHours>,
 }

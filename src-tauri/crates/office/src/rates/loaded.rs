@@ -18,7 +18,7 @@ const DAYS: i64 = 5;
 pub struct LoadedOn {
     /// The crew; absent for everybody of the firm who has a crew and pay.
     pub crew: Option<Id>,
-    /// People reckoned with: those of the crew who have pay on that day.
+    /// People calculated with: those of the crew who have pay on that day.
     pub people: usize,
     /// Hours in the usual day.
     pub hours_a_day: Qty,
@@ -61,7 +61,7 @@ impl Sum {
 
 /// What an hour of each crew costs on a day, and at the end of the list an hour of all crews together.
 ///
-/// It is reckoned from a usual week of each person (house rule): five of the crew's days, but no more hours than are
+/// It is calculated from a usual week of each person (company rule): five of the crew's days, but no more hours than are
 /// worked without overtime, and with every tax due as it is before its wage base runs out, so that an estimate is never
 /// short by a tax. The burden is [`week_burden`]'s. Crews in which nobody has pay are left out.
 ///
@@ -109,7 +109,7 @@ fn burden_on(books: Books<'_>, date: Date) -> Result<Vec<BurdenPart>, OfficeErro
     }
     let part = |((name, class), rate): ((String, Option<String>), BurdenRate)| BurdenPart {
         name,
-        basis: match rate.reckoned_on {
+        basis: match rate.calculated_on {
             BurdenOn::Pay => BurdenBasis::PercentOfPay { rate: rate.rate, wage_base: rate.wage_base },
             BurdenOn::HundredOfPay => {
                 BurdenBasis::PerHundredOfPay { rate: rate.rate, class, premium_included: rate.on_premium }

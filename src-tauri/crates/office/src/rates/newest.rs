@@ -33,7 +33,7 @@ pub struct ProductionOn {
     /// The code the hours are charged to.
     pub code: Id,
     /// The height it was set for: of several, the highest that is not above the house.
-    pub storeys: i64,
+    pub stories: i64,
     /// From this day.
     pub since: Date,
     /// The production rate's fact.
@@ -58,14 +58,14 @@ pub struct StandardOn {
 }
 
 impl StandardOn {
-    /// As the takeoff takes it. A house standard without a source is the firm's own rule.
+    /// As the takeoff takes it. A company standard without a source is the firm's own rule.
     #[must_use]
     pub fn setting(&self) -> Setting {
         Setting {
             topic: self.topic,
             origin: self.origin,
             value: self.value,
-            source: self.source.clone().unwrap_or_else(|| "house rule".to_owned()),
+            source: self.source.clone().unwrap_or_else(|| "company rule".to_owned()),
         }
     }
 }
@@ -144,17 +144,17 @@ impl RateBook {
         &self,
         item: Item,
         steepness: Steepness,
-        storeys: i64,
+        stories: i64,
         date: Date,
     ) -> Option<ProductionOn> {
         let fits = self.production.iter().filter(|Dated { fact, .. }| {
-            fact.item == item && fact.steepness == steepness && fact.storeys <= storeys && fact.date <= date
+            fact.item == item && fact.steepness == steepness && fact.stories <= stories && fact.date <= date
         });
         // Of equal heights the last one wins, and they stand oldest first.
-        fits.max_by_key(|rate| rate.fact.storeys).map(|Dated { id, fact }| ProductionOn {
+        fits.max_by_key(|rate| rate.fact.stories).map(|Dated { id, fact }| ProductionOn {
             hours: fact.hours,
             code: fact.code,
-            storeys: fact.storeys,
+            stories: fact.stories,
             since: fact.date,
             fact: *id,
         })
@@ -181,7 +181,7 @@ impl RateBook {
     }
 }
 
-/// What a part costs on a day: the newest price of each vendor, and of these the lowest (house rule; the estimate shows
+/// What a part costs on a day: the newest price of each vendor, and of these the lowest (company rule; the estimate shows
 /// the vendor, so that a person can choose another). A part with one vendor costs what that one asks. A price that the
 /// firm set itself stands beside the vendors' as one more. None where no price is known yet.
 ///
@@ -200,10 +200,10 @@ pub fn production_on(
     books: Books<'_>,
     item: Item,
     steepness: Steepness,
-    storeys: i64,
+    stories: i64,
     date: Date,
 ) -> Result<Option<ProductionOn>, OfficeError> {
-    Ok(RateBook::read(books)?.production(item, steepness, storeys, date))
+    Ok(RateBook::read(books)?.production(item, steepness, stories, date))
 }
 
 /// What code and house ask on a day, one row a topic and origin, in the order of the topics; see

@@ -3,8 +3,8 @@
 use super::words::{item_title, measure_word};
 use crate::error::OfficeError;
 use crate::names::Names;
-use ledger::facts::{JobStep, ProductionRate};
-use ledger::words::JobStage;
+use ledger::facts::{JobStatus, ProductionRate};
+use ledger::words::JobStatusWord;
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -101,11 +101,11 @@ pub fn observed(books: Books<'_>) -> Result<Vec<Observed>, OfficeError> {
 
 /// The jobs whose last step is that they are done.
 fn finished(books: Books<'_>) -> Result<BTreeSet<Id>, OfficeError> {
-    let mut stages: BTreeMap<Id, JobStage> = BTreeMap::new();
-    for step in super::newest::dated(books, |step: &JobStep| step.date)? {
+    let mut stages: BTreeMap<Id, JobStatusWord> = BTreeMap::new();
+    for step in super::newest::dated(books, |step: &JobStatus| step.date)? {
         stages.insert(step.fact.job, step.fact.stage);
     }
-    let done = stages.into_iter().filter(|(_, stage)| *stage == JobStage::Finished);
+    let done = stages.into_iter().filter(|(_, stage)| *stage == JobStatusWord::Finished);
     Ok(done.map(|(job, _)| job).collect())
 }
 

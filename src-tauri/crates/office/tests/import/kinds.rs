@@ -2,7 +2,7 @@
 
 use crate::{Shop, clean, customer, money, qty};
 use ledger::facts::{
-    Application, ClosedThrough, Customer, Job, MonthClosed, Payment, Receipt, Reversal, Time,
+    Allocation, Bill, ClosedThrough, Customer, Job, MonthClosed, Payment, Reversal, TimeEntry,
 };
 use ledger::words::PaidBy;
 use office::import::{self, About, Choices, Kind, OtherHours, RepeatedLines, Stage, Standing};
@@ -82,26 +82,26 @@ fn jobs_are_known_by_number() {
     assert!(said[1].starts_with("Line 4, column “number”: Job 26-011 is on line 3 too, with another title."));
 }
 
-const RECEIPTS: &str =
+const BILLS: &str =
     "date,vendor,reference,job,code,cost kind,description,quantity,unit,unit price,amount,tax,credit\n";
 
 #[test]
-fn lines_of_one_bill_form_one_receipt() {
+fn lines_of_one_bill_form_one_bill() {
     let mut shop = Shop::open();
     let text = format!(
-        "{RECEIPTS}2026-03-02,Hollow Creek Supply,B-1,26-001,shingle,,Bundles,40,bundle,32.125,\"1,285.00\",102.80,no\n\
+        "{BILLS}2026-03-02,Hollow Creek Supply,B-1,26-001,shingle,,Bundles,40,bundle,32.125,\"1,285.00\",102.80,no\n\
          2026-03-03,Hollow Creek Supply,B-2,26-002,tear,disposal,Container,,,,450.00,,\n\
          2026-03-02,Hollow Creek Supply,b-1,26-002,deck,,Sheets,6,sheet,28,168.00,13.44,\n\
          2026-03-05,Hollow Creek Supply,C-9,26-001,shingle,,Returned,-2,bundle,32.125,(64.25),(5.14),yes\n"
     );
-    let preview = shop.preview(Kind::Receipts, &text, &Choices::default());
+    let preview = shop.preview(Kind::Bills, &text, &Choices::default());
     assert!(preview.ready, "{:?}", preview.problems);
     assert_eq!((preview.new, preview.facts), (4, 3));
     assert_eq!(preview.new_totals.amount, Some(money("1838.75")));
     assert_eq!(preview.new_totals.tax, Some(money("111.10")));
     assert_eq!(preview.rows[0].values[7..12], ["40", "bundle", "32.125", "1285.00", "102.80"]);
-    shop.apply_twice(Kind::Receipts, &text, &Choices::default());
-    let held = shop.desk.books().all::<Receipt>().unwrap();
+    shop.apply_twice(Kind::Bills, &text, &Choices::default());
+    let held = shop.desk.books().all::<Bill>().unwrap();
     let first = &held[0].fact;
     assert_eq!((first.reference.as_str(), first.lines.len(), first.credit), ("B-1", 2, false));
     assert_eq!((first.vendor, first.lines[0].cost_kind), (shop.ids.yard, CostKind::Material));
@@ -109,24 +109,24 @@ fn lines_of_one_bill_form_one_receipt() {
     assert_eq!(first.lines[1].quantity, Some(qty("6")));
     assert_eq!(held[1].fact.lines[0].cost_kind, CostKind::Disposal);
     assert!(held[2].fact.credit);
-    let after = shop.preview(Kind::Receipts, &text, &Choices::default());
+    let after = shop.preview(Kind::Bills, &text, &Choices::default());
     assert_eq!(after.duplicates[0].lines, [2, 4]);
     assert_eq!(after.duplicates[0].same_as, Some(held[0].entry.id));
     assert_eq!(after.new_totals.amount, Some(Money::ZERO));
     assert_eq!(after.file_totals.amount, Some(money("1838.75")));
 }
 
-fn receipt(reference: &str, date: &str, amount: &str, credit: &str) -> String {
+fn bill(reference: &str, date: &str, amount: &str, credit: &str) -> String {
     format!("{date},Hollow Creek Supply,{reference},26-001,deck,,,,,,{amount},,{credit}\n")
 }
 
 #[test]
 fn a_reference_with_another_date_or_sum_is_never_passed_over() {
     let mut shop = Shop::open();
-    let first = format!("{RECEIPTS}{}", receipt("B-1", "2026-03-02", "10.00", ""));
-    shop.apply_twice(Kind::Receipts, &first, &Choices::default());
-    let text = format!("{RECEIPTS}{}", receipt("B-1", "2026-03-02", "11.00", ""));
-    let preview = shop.preview(Kind::Receipts, &text, &Choices::default());
+    let first = format!("{BILLS}{}", bill("B-1", "2026-03-02", "10.00", ""));
+    shop.apply_twice(Kind::Bills, &first, &Choices::default());
+    let text = format!("{BILLS}{}", bill("B-1", "2026-03-02", "11.00", ""));
+    let preview = shop.preview(Kind::Bills, &text, &Choices::default());
     assert_eq!((preview.new, preview.duplicate, preview.refused), (0, 0, 1));
     assert!(
         preview.problems[0].to_string().starts_with(
@@ -136,20 +136,17 @@ fn a_reference_with_another_date_or_sum_is_never_passed_over() {
         "{}",
         preview.problems[0]
     );
-    let text = format!(
-        "{RECEIPTS}{}{}",
-        receipt("B-3", "2026-03-02", "1.00", ""),
-        receipt("B-3", "2026-04-02", "2.00", "")
-    );
-    let preview = shop.preview(Kind::Receipts, &text, &Choices::default());
+    let text =
+        format!("{BILLS}{}{}", bill("B-3", "2026-03-02", "1.00", ""), bill("B-3", "2026-04-02", "2.00", ""));
+    let preview = shop.preview(Kind::Bills, &text, &Choices::default());
     let said = preview.problems[0].to_string();
     assert!(said.starts_with(
         "Line 3, column “date”: Hollow Creek Supply B-3 is in the file with the date 2026-03-02 too."
     ));
-    // A receipt that was reversed stands no longer, and can come in again.
-    let id = shop.desk.books().all::<Receipt>().unwrap()[0].entry.id;
+    // A bill that was reversed stands no longer, and can come in again.
+    let id = shop.desk.books().all::<Bill>().unwrap()[0].entry.id;
     shop.desk.reverse(id, "typed twice").unwrap();
-    let applied = shop.apply(Kind::Receipts, &first, &Choices::default()).unwrap();
+    let applied = shop.apply(Kind::Bills, &first, &Choices::default()).unwrap();
     assert_eq!(applied.facts, 1);
     assert_eq!(shop.desk.books().all::<Reversal>().unwrap().len(), 1);
 }
@@ -157,21 +154,18 @@ fn a_reference_with_another_date_or_sum_is_never_passed_over() {
 #[test]
 fn a_line_that_stands_twice_on_a_bill_is_asked_about() {
     let mut shop = Shop::open();
-    let line = receipt("B-1", "2026-03-02", "10.00", "");
-    let text = format!("{RECEIPTS}{line}{}{line}", receipt("B-1", "2026-03-02", "12.00", ""));
-    let preview = shop.preview(Kind::Receipts, &text, &Choices::default());
+    let line = bill("B-1", "2026-03-02", "10.00", "");
+    let text = format!("{BILLS}{line}{}{line}", bill("B-1", "2026-03-02", "12.00", ""));
+    let preview = shop.preview(Kind::Bills, &text, &Choices::default());
     assert_eq!(preview.questions[0].about, About::RepeatedLines);
     assert_eq!(preview.questions[0].lines, [4]);
     assert!(
-        shop.apply(Kind::Receipts, &text, &Choices::default())
-            .unwrap_err()
-            .message
-            .contains("1 open question")
+        shop.apply(Kind::Bills, &text, &Choices::default()).unwrap_err().message.contains("1 open question")
     );
     for (choice, sum) in [(RepeatedLines::Skip, "22.00"), (RepeatedLines::Keep, "32.00")] {
         let mut shop = Shop::open();
         let choices = Choices { repeated_lines: Some(choice), ..Choices::default() };
-        let applied = shop.apply_twice(Kind::Receipts, &text, &choices);
+        let applied = shop.apply_twice(Kind::Bills, &text, &choices);
         assert_eq!(applied.totals.amount, Some(money(sum)));
     }
 }
@@ -180,13 +174,13 @@ fn a_line_that_stands_twice_on_a_bill_is_asked_about() {
 fn credits_are_what_the_file_says_or_what_their_sum_is() {
     let mut shop = Shop::open();
     let text = format!(
-        "{RECEIPTS}{}{}{}{}",
-        receipt("C-1", "2026-03-02", "10.00", "yes"),
-        receipt("C-2", "2026-03-02", "-10.00", "no"),
-        receipt("C-3", "2026-03-02", "-10.00", "yes"),
-        receipt("C-3", "2026-03-02", "-11.00", "")
+        "{BILLS}{}{}{}{}",
+        bill("C-1", "2026-03-02", "10.00", "yes"),
+        bill("C-2", "2026-03-02", "-10.00", "no"),
+        bill("C-3", "2026-03-02", "-10.00", "yes"),
+        bill("C-3", "2026-03-02", "-11.00", "")
     );
-    let preview = shop.preview(Kind::Receipts, &text, &Choices::default());
+    let preview = shop.preview(Kind::Bills, &text, &Choices::default());
     let said: Vec<String> = preview.problems.iter().map(ToString::to_string).collect();
     assert!(said[0].starts_with(
         "Line 2, column “credit”: Hollow Creek Supply C-1 is a credit, but its lines come to 10.00."
@@ -201,15 +195,15 @@ fn credits_are_what_the_file_says_or_what_their_sum_is() {
     ));
     let text =
         "date,vendor,reference,job,code,amount\n2026-03-02,Hollow Creek Supply,C-4,26-001,deck,(10.00)\n";
-    let preview = shop.preview(Kind::Receipts, text, &Choices::default());
+    let preview = shop.preview(Kind::Bills, text, &Choices::default());
     assert!(
         preview
             .notes
             .iter()
             .any(|note| note.message.contains("read as a vendor's credit") && note.lines == [2])
     );
-    shop.apply_twice(Kind::Receipts, text, &Choices::default());
-    assert!(shop.desk.books().all::<Receipt>().unwrap()[0].fact.credit);
+    shop.apply_twice(Kind::Bills, text, &Choices::default());
+    assert!(shop.desk.books().all::<Bill>().unwrap()[0].fact.credit);
 }
 
 const HOURS: &str = "date,person,job,code,hours,crew\n";
@@ -223,7 +217,7 @@ fn the_same_hours_are_there_already_and_other_hours_are_asked_about() {
     );
     let applied = shop.apply_twice(Kind::Hours, &text, &Choices::default());
     assert_eq!((applied.facts, applied.duplicates, applied.totals.hours), (3, 1, Some(qty("14"))));
-    let held = shop.desk.books().all::<Time>().unwrap();
+    let held = shop.desk.books().all::<TimeEntry>().unwrap();
     assert_eq!((held[0].fact.crew, held[0].fact.person), (Some(shop.ids.crew), shop.ids.ada));
     assert_eq!((held[1].fact.code, held[2].fact.person), (shop.ids.shingle, shop.ids.bo));
 
@@ -233,7 +227,7 @@ fn the_same_hours_are_there_already_and_other_hours_are_asked_about() {
     let question = &preview.questions[0];
     assert_eq!((question.about, question.lines.clone()), (About::OtherHours, vec![2]));
     assert!(shop.apply(Kind::Hours, &other, &Choices::default()).is_err());
-    assert_eq!(shop.desk.books().all::<Time>().unwrap().len(), 3, "nothing of the file came in");
+    assert_eq!(shop.desk.books().all::<TimeEntry>().unwrap().len(), 3, "nothing of the file came in");
 
     let leave_out = Choices { other_hours: Some(OtherHours::LeaveOut), ..Choices::default() };
     let preview = shop.preview(Kind::Hours, &other, &leave_out);
@@ -267,7 +261,7 @@ fn a_day_has_no_more_than_24_hours_with_what_is_recorded() {
     );
 }
 
-const PAYMENTS: &str = "date,customer,amount,means,reference,invoice\n";
+const PAYMENTS: &str = "date,customer,amount,method,reference,invoice\n";
 
 #[test]
 fn payments_are_put_to_the_invoice_they_name() {
@@ -288,8 +282,8 @@ fn payments_are_put_to_the_invoice_they_name() {
     shop.apply_twice(Kind::Payments, &text, &Choices::default());
     let books = shop.desk.books();
     let payments = books.all::<Payment>().unwrap();
-    assert_eq!((payments[1].fact.means, payments[1].fact.reference.clone()), (PaidBy::Transfer, None));
-    let applied = books.all::<Application>().unwrap();
+    assert_eq!((payments[1].fact.method, payments[1].fact.reference.clone()), (PaidBy::Transfer, None));
+    let applied = books.all::<Allocation>().unwrap();
     assert_eq!(applied.len(), 2);
     assert_eq!((applied[0].fact.payment, applied[0].fact.invoice), (payments[0].entry.id, invoice));
     assert_eq!(applied[1].fact.amount, money("500"));
@@ -367,7 +361,7 @@ fn a_file_for_a_closed_month_says_where_it_is_booked() {
         date: "2026-03-01".parse().unwrap(),
         month: Month::parse("2026-02").unwrap(),
         devices: vec![ClosedThrough { device: "A".to_owned(), through_seq: shop.last_seq() }],
-        labour: vec![],
+        labor: vec![],
         jobs: vec![],
     };
     shop.desk.record(vec![close.into()]).unwrap();

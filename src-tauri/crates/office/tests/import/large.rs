@@ -2,7 +2,7 @@
 
 use crate::{Shop, code, money, person, qty};
 use ledger::Fact;
-use ledger::facts::{Receipt, Time};
+use ledger::facts::{Bill, TimeEntry};
 use office::import::{self, Choices, Kind};
 use std::time::{Duration, Instant};
 
@@ -63,11 +63,11 @@ fn many_hours_come_in_once() {
     assert_eq!((preview.new, preview.facts), (lines, lines));
     let wanted = qty("0.75").decimal() * rust_decimal::Decimal::from(lines);
     assert_eq!(preview.new_totals.hours.unwrap().decimal(), wanted.normalize());
-    assert_eq!(shop.desk.books().all::<Time>().unwrap().len(), lines);
+    assert_eq!(shop.desk.books().all::<TimeEntry>().unwrap().len(), lines);
 }
 
 #[test]
-fn many_receipts_come_in_once() {
+fn many_bills_come_in_once() {
     let mut shop = Shop::open();
     let lines = line_count();
     let mut text =
@@ -80,11 +80,11 @@ fn many_receipts_come_in_once() {
              \"1,000.10\",\"$1,000.10\",80.01\r\n"
         ));
     }
-    let preview = timed(&mut shop, Kind::Receipts, &text);
+    let preview = timed(&mut shop, Kind::Bills, &text);
     assert_eq!((preview.new, preview.facts), (lines, lines / 4));
     let one = money("1000.10").decimal() * rust_decimal::Decimal::from(lines);
     assert_eq!(preview.new_totals.amount.unwrap().decimal(), one);
-    let held = shop.desk.books().all::<Receipt>().unwrap();
+    let held = shop.desk.books().all::<Bill>().unwrap();
     assert_eq!(held.len(), lines / 4);
     assert_eq!(held[0].fact.lines[3].description.as_deref(), Some("Sheets, \"half\" inch 3"));
 }

@@ -62,7 +62,7 @@ fn firm(currency: &str) -> NewFirm {
             sales_tax: Rate::ZERO,
             sales_tax_rounding: TaxRounding::Invoice,
             material_tax_is_cost: true,
-            overhead_by: OverheadBy::LabourHours,
+            overhead_by: OverheadBy::LaborHours,
             overhead_rate: Rate::ZERO,
         },
         owner: "Wren Quarrel".to_owned(),
@@ -222,7 +222,7 @@ pub(crate) fn hours(parsed: &Parsed) -> &[import::HoursRow] {
     rows
 }
 
-pub(crate) fn receipts(parsed: &Parsed) -> &[import::ReceiptRow] {
-    let Rows::Receipts(rows) = &parsed.rows else { panic!("these are no receipts") };
+pub(crate) fn bills(parsed: &Parsed) -> &[import::BillRow] {
+    let Rows::Bills(rows) = &parsed.rows else { panic!("these are no bills") };
     rows
 }

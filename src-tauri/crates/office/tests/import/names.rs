@@ -1,7 +1,7 @@
 //! Names in a file: found, not found, near others, or made.
 
 use crate::{Shop, customer};
-use ledger::facts::{Payment, Receipt, Vendor};
+use ledger::facts::{Bill, Payment, Vendor};
 use office::import::{Choices, Kind, Standing};
 
 #[test]
@@ -57,13 +57,13 @@ fn vendors_are_made_only_when_asked_for() {
     let mut shop = Shop::open();
     let text = "date,vendor,reference,job,code,amount\n2026-03-02,Hollow Creek Suply,B-1,26-001,deck,5.00\n\
                 2026-03-03,hollow creek suply,B-2,26-001,deck,6.00\n2026-03-03,Ferris Haul,7,26-002,tear,7.00\n";
-    let refused = shop.preview(Kind::Receipts, text, &Choices::default());
+    let refused = shop.preview(Kind::Bills, text, &Choices::default());
     assert_eq!(refused.problems.len(), 3);
     assert_eq!(refused.problems[0].near, ["Hollow Creek Supply"]);
     assert_eq!(refused.makes, Vec::<String>::new());
 
     let choices = Choices { make_missing: true, ..Choices::default() };
-    let preview = shop.preview(Kind::Receipts, text, &choices);
+    let preview = shop.preview(Kind::Bills, text, &choices);
     assert!(preview.ready, "{:?}", preview.problems);
     assert_eq!(preview.makes, ["Hollow Creek Suply", "Ferris Haul"]);
     assert_eq!(preview.facts, 5);
@@ -73,10 +73,10 @@ fn vendors_are_made_only_when_asked_for() {
         "{:?}",
         preview.notes
     );
-    let applied = shop.apply_twice(Kind::Receipts, text, &choices);
+    let applied = shop.apply_twice(Kind::Bills, text, &choices);
     assert_eq!((applied.facts, applied.rows, applied.makes.len()), (5, 3, 2));
     let books = shop.desk.books();
     assert_eq!(books.all::<Vendor>().unwrap().len(), 3);
-    let receipts = books.all::<Receipt>().unwrap();
-    assert_eq!(receipts[0].fact.vendor, receipts[1].fact.vendor);
+    let bills = books.all::<Bill>().unwrap();
+    assert_eq!(bills[0].fact.vendor, bills[1].fact.vendor);
 }

@@ -1,6 +1,6 @@
 //! From cells to rows: columns, dates, numbers, and what is asked.
 
-use crate::{clean, hours, money, notes, qty, read, receipts, says};
+use crate::{bills, clean, hours, money, notes, qty, read, says};
 use office::import::{About, Choices, DateOrder, Kind, Mapping, NumberStyle, Rows, read as read_with};
 
 const HOURS: &str = "Date,Person,Job,Code,Hours\n";
@@ -72,7 +72,7 @@ fn two_columns_headed_alike_are_asked_about() {
     assert_eq!((question.about, question.field), (About::Mapping, Some("reference")));
     assert_eq!(question.answers.len(), 2);
     // With exactly the same header no answer could tell them apart.
-    let parsed = read(Kind::Payments, "date,customer,amount,Amount,means,amount\n");
+    let parsed = read(Kind::Payments, "date,customer,amount,Amount,method,amount\n");
     assert!(says(&parsed)[0].contains("More than one column is headed “amount”."), "{:?}", says(&parsed));
 }
 
@@ -164,7 +164,7 @@ fn what_is_no_date_is_named() {
     assert_eq!(hours(&parsed).len(), 1);
 }
 
-const RECEIPTS: &str = "date\tvendor\treference\tjob\tcode\tquantity\tamount\ttax\n";
+const BILLS: &str = "date\tvendor\treference\tjob\tcode\tquantity\tamount\ttax\n";
 
 fn of_amounts(amounts: &[&str]) -> String {
     let lines: Vec<String> = amounts
@@ -172,15 +172,15 @@ fn of_amounts(amounts: &[&str]) -> String {
         .enumerate()
         .map(|(at, amount)| format!("2026-03-02\tHollow Creek Supply\tB-{at}\t26-001\tdeck\t\t{amount}\t"))
         .collect();
-    format!("{RECEIPTS}{}\n", lines.join("\n"))
+    format!("{BILLS}{}\n", lines.join("\n"))
 }
 
 #[test]
 fn amounts_are_read_to_the_cent_as_bookkeepers_write_them() {
     let texts =
         ["1,234.50", "(12.00)", "-12", "12-", "$3.05", "-$3.05", "($1,000,000.00)", "0", ".5", "1 234.00"];
-    let parsed = clean(Kind::Receipts, &of_amounts(&texts), &Choices::default());
-    let amounts: Vec<String> = receipts(&parsed).iter().map(|row| row.amount.to_string()).collect();
+    let parsed = clean(Kind::Bills, &of_amounts(&texts), &Choices::default());
+    let amounts: Vec<String> = bills(&parsed).iter().map(|row| row.amount.to_string()).collect();
     let wanted =
         ["1234.50", "-12.00", "-12.00", "-12.00", "3.05", "-3.05", "-1000000.00", "0.00", "0.50", "1234.00"];
     assert_eq!(amounts, wanted);
@@ -191,7 +191,7 @@ fn amounts_are_read_to_the_cent_as_bookkeepers_write_them() {
 
 #[test]
 fn a_third_decimal_is_refused_and_never_rounded() {
-    let parsed = read(Kind::Receipts, &of_amounts(&["1.25", "0.125", "1,234.505"]));
+    let parsed = read(Kind::Bills, &of_amounts(&["1.25", "0.125", "1,234.505"]));
     let said = says(&parsed);
     assert_eq!(said.len(), 2, "{said:?}");
     assert!(
@@ -207,7 +207,7 @@ fn a_third_decimal_is_refused_and_never_rounded() {
 #[test]
 fn a_mark_that_could_be_for_thousands_or_decimals_is_asked_about() {
     let text = of_amounts(&["12", "1,234", "(2,500)"]);
-    let parsed = read(Kind::Receipts, &text);
+    let parsed = read(Kind::Bills, &text);
     assert_eq!(parsed.problems, []);
     let question = &parsed.questions[0];
     assert_eq!(question.about, About::NumberStyle);
@@ -218,33 +218,33 @@ fn a_mark_that_could_be_for_thousands_or_decimals_is_asked_about() {
     );
     assert_eq!(question.answers[0].meaning, "Numbers are written like 1,234.50: “1,234” is 1234.");
     assert_eq!(question.answers[1].meaning, "Numbers are written like 1.234,50: “1,234” is 1.234.");
-    assert_eq!(receipts(&parsed).len(), 1);
+    assert_eq!(bills(&parsed).len(), 1);
     let choices = Choices { number_style: Some(NumberStyle::Point), ..Choices::default() };
-    let parsed = clean(Kind::Receipts, &text, &choices);
-    assert_eq!(receipts(&parsed)[2].amount, money("-2500"));
+    let parsed = clean(Kind::Bills, &text, &choices);
+    assert_eq!(bills(&parsed)[2].amount, money("-2500"));
     // With the comma for decimals the same file has a third decimal, which no amount can hold.
     let choices = Choices { number_style: Some(NumberStyle::Comma), ..Choices::default() };
-    let parsed = read_with(Kind::Receipts, text.as_bytes(), &choices);
+    let parsed = read_with(Kind::Bills, text.as_bytes(), &choices);
     assert_eq!(parsed.problems.len(), 2);
 }
 
 #[test]
 fn the_other_numbers_of_the_file_decide_and_it_is_said() {
-    let parsed = clean(Kind::Receipts, &of_amounts(&["1,234", "12.50"]), &Choices::default());
-    assert_eq!(receipts(&parsed)[0].amount, money("1234"));
+    let parsed = clean(Kind::Bills, &of_amounts(&["1,234", "12.50"]), &Choices::default());
+    assert_eq!(bills(&parsed)[0].amount, money("1234"));
     assert!(
         notes(&parsed)
             .contains("Numbers are read like 1,234.50, because line 3 cannot be read the other way.")
     );
-    let parsed = clean(Kind::Receipts, &of_amounts(&["1.234", "12,50", "1.234,50"]), &Choices::default());
-    let amounts: Vec<String> = receipts(&parsed).iter().map(|row| row.amount.to_string()).collect();
+    let parsed = clean(Kind::Bills, &of_amounts(&["1.234", "12,50", "1.234,50"]), &Choices::default());
+    let amounts: Vec<String> = bills(&parsed).iter().map(|row| row.amount.to_string()).collect();
     assert_eq!(amounts, ["1234.00", "12.50", "1234.50"]);
     assert!(notes(&parsed).contains("Numbers are read like 1.234,50"));
 }
 
 #[test]
 fn numbers_in_both_styles_are_a_problem_that_names_the_lines() {
-    let parsed = read(Kind::Receipts, &of_amounts(&["1,234", "12.50", "12,50"]));
+    let parsed = read(Kind::Bills, &of_amounts(&["1,234", "12.50", "12,50"]));
     assert_eq!(
         says(&parsed),
         [
@@ -253,13 +253,13 @@ fn numbers_in_both_styles_are_a_problem_that_names_the_lines() {
         ]
     );
     let choices = Choices { number_style: Some(NumberStyle::Point), ..Choices::default() };
-    let parsed = read_with(Kind::Receipts, of_amounts(&["12.50", "12,50"]).as_bytes(), &choices);
+    let parsed = read_with(Kind::Bills, of_amounts(&["12.50", "12,50"]).as_bytes(), &choices);
     assert!(says(&parsed)[0].starts_with("Line 3, column “amount”: “12,50” is not written like 1,234.50"));
 }
 
 #[test]
 fn what_is_no_number_is_named_once_with_all_its_lines() {
-    let parsed = read(Kind::Receipts, &of_amounts(&["n/a", "5", "n/a", "12 €"]));
+    let parsed = read(Kind::Bills, &of_amounts(&["n/a", "5", "n/a", "12 €"]));
     let said = says(&parsed);
     assert_eq!(said.len(), 2, "{said:?}");
     assert!(
@@ -272,7 +272,7 @@ fn what_is_no_number_is_named_once_with_all_its_lines() {
 #[test]
 fn every_fault_of_a_line_is_named() {
     let text =
-        "date,customer,amount,means,reference,invoice\nsoon,,-5,barter,,\n2026-03-02,Ridley Vane,0,cash,,\n";
+        "date,customer,amount,method,reference,invoice\nsoon,,-5,barter,,\n2026-03-02,Ridley Vane,0,cash,,\n";
     let said = says(&read(Kind::Payments, text));
     for wanted in [
         "Line 2, column “date”: “soon” is not a date",
@@ -287,23 +287,23 @@ fn every_fault_of_a_line_is_named() {
 }
 
 #[test]
-fn hours_beyond_a_day_and_labour_on_a_receipt_are_refused() {
+fn hours_beyond_a_day_and_labor_on_a_bill_are_refused() {
     let text = format!("{HOURS}2026-03-02,Ada Quill,26-001,deck,0\n2026-03-02,Ada Quill,26-001,deck,24.5\n");
     assert_eq!(says(&read(Kind::Hours, &text)).len(), 2);
     let text = "date,vendor,reference,job,code,cost kind,amount\n2026-03-02,V,B-1,26-001,deck,Labor,5.00\n\
                 2026-03-02,V,B-1,26-001,deck,Permits,5.00\n2026-03-02,V,B-1,26-001,deck,,5.00\n\
                 2026-03-02,V,B-1,26-001,deck,paint,5.00\n";
-    let parsed = read(Kind::Receipts, text);
+    let parsed = read(Kind::Bills, text);
     let said = says(&parsed);
     assert!(
-        said[0].starts_with("Line 2, column “cost kind”: Labour cost comes from hours and pay"),
+        said[0].starts_with("Line 2, column “cost kind”: Labor cost comes from hours and pay"),
         "{said:?}"
     );
     assert!(
-        said[1].contains("“paint” cannot stand for the kind of cost. Use one of material, labour"),
+        said[1].contains("“paint” cannot stand for the kind of cost. Use one of material, labor"),
         "{said:?}"
     );
-    let kinds: Vec<&str> = receipts(&parsed).iter().map(|row| row.cost_kind.as_str()).collect();
+    let kinds: Vec<&str> = bills(&parsed).iter().map(|row| row.cost_kind.as_str()).collect();
     assert_eq!(kinds, ["permit", "material"]);
 }
 
@@ -326,16 +326,14 @@ fn choices_and_what_was_read_are_plain_json() {
     assert_eq!(choices.date_order, Some(DateOrder::DayFirst));
     assert_eq!(choices.mapping.as_ref().and_then(|mapping| mapping.header("date")), Some("Day"));
     assert!(serde_json::from_str::<Choices>(r#"{"dates":"iso"}"#).is_err());
-    let parsed = clean(Kind::Receipts, &of_amounts(&["1,234.50"]), &Choices::default());
-    assert!(matches!(parsed.rows, Rows::Receipts(_)));
+    let parsed = clean(Kind::Bills, &of_amounts(&["1,234.50"]), &Choices::default());
+    assert!(matches!(parsed.rows, Rows::Bills(_)));
     let json = serde_json::to_value(&parsed).unwrap();
-    assert_eq!(json["rows"]["receipts"][0]["amount"], "1234.50");
-    assert_eq!(json["rows"]["receipts"][0]["date"], "2026-03-02");
-    assert_eq!(json["kind"], "receipts");
-    assert_eq!(Kind::parse(" Receipts "), Ok(Kind::Receipts));
+    assert_eq!(json["rows"]["bills"][0]["amount"], "1234.50");
+    assert_eq!(json["rows"]["bills"][0]["date"], "2026-03-02");
+    assert_eq!(json["kind"], "bills");
+    assert_eq!(Kind::parse(" Bills "), Ok(Kind::Bills));
     assert!(
-        Kind::parse("invoices")
-            .unwrap_err()
-            .contains("use one of customers, jobs, receipts, hours, payments")
+        Kind::parse("invoices").unwrap_err().contains("use one of customers, jobs, bills, hours, payments")
     );
 }

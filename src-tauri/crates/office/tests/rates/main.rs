@@ -29,7 +29,7 @@ impl Shop {
             "state": "OH",
             "currency": "USD", "week_begins": "monday", "overtime_over_week": "40", "overtime_over_day": null,
             "premium_to": "hours", "sales_tax": "0", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
-            "overhead_by": "labour-hours", "overhead_rate": "0"});
+            "overhead_by": "labor-hours", "overhead_rate": "0"});
         let new = NewFirm { firm: serde_json::from_value(firm).unwrap(), owner: "Wren Quarrel".to_owned() };
         let clock = Clock::fixed("2026-01-05T13:00:00Z".parse::<Timestamp>().unwrap());
         let desk = Desk::make(&folder.path().join("firm.tearoff"), &new, clock).unwrap();
@@ -105,17 +105,17 @@ fn a_later_version_of_a_part_keeps_its_prices() {
 #[test]
 fn a_production_rate_holds_for_its_height_and_above_and_for_its_steepness_alone() {
     let mut shop = Shop::open();
-    for (date, storeys, hours) in
+    for (date, stories, hours) in
         [("2026-02-01", 1, "0.015"), ("2026-02-01", 2, "0.018"), ("2026-05-01", 1, "0.014")]
     {
         shop.record(
             json!({"kind": "production-rate", "date": date, "item": "shingles", "steepness": "walkable",
-            "storeys": storeys, "code": "shingle", "hours": hours}),
+            "stories": stories, "code": "shingle", "hours": hours}),
         );
     }
-    let rate = |steepness, storeys, on: &str| {
-        let found = production_on(shop.desk.books(), Item::Shingles, steepness, storeys, day(on)).unwrap();
-        found.map(|rate| (rate.hours.to_string(), rate.storeys))
+    let rate = |steepness, stories, on: &str| {
+        let found = production_on(shop.desk.books(), Item::Shingles, steepness, stories, day(on)).unwrap();
+        found.map(|rate| (rate.hours.to_string(), rate.stories))
     };
     assert_eq!(rate(Steepness::Walkable, 1, "2026-03-01"), Some(("0.015".to_owned(), 1)));
     assert_eq!(rate(Steepness::Walkable, 1, "2026-05-01"), Some(("0.014".to_owned(), 1)));
@@ -137,7 +137,7 @@ fn the_usual_standards_and_points_are_added_once_and_never_over_the_firms_own() 
     let asked = standards_on(shop.desk.books(), day("2026-03-01")).unwrap();
     let nails =
         asked.iter().find(|one| one.topic == Topic::NailsEach && one.origin == Origin::House).unwrap();
-    assert_eq!((nails.value.to_string(), nails.setting().source.as_str()), ("5".to_owned(), "house rule"));
+    assert_eq!((nails.value.to_string(), nails.setting().source.as_str()), ("5".to_owned(), "company rule"));
     assert_eq!(standards_on(shop.desk.books(), day("2026-02-28")).unwrap().len(), 1);
     let row = office::rates(&shop.desk, day("2026-03-01")).unwrap().standards;
     assert_eq!(row.len(), Topic::ALL.len());
@@ -175,7 +175,7 @@ fn a_crews_hour_is_its_pay_and_what_comes_on_top_of_it() {
         ("Health", "hour", "1.25", None),
     ] {
         shop.record(
-            json!({"kind": "burden-rate", "date": "2026-01-05", "name": name, "reckoned_on": on, "rate": rate,
+            json!({"kind": "burden-rate", "date": "2026-01-05", "name": name, "calculated_on": on, "rate": rate,
             "class": class}),
         );
     }

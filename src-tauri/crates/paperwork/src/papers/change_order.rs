@@ -1,4 +1,4 @@
-//! The change order: what was found, what it costs, what happens if it is left, and the answer.
+//! The change order: what was found, what it costs, what happens if it is left, and the decision.
 
 use jiff::civil::Date;
 use serde::Serialize;
@@ -13,7 +13,7 @@ use crate::PaperError;
 pub struct ChangeOrderPaper {
     /// Who asks.
     pub firm: Firm,
-    /// Who answers.
+    /// Who decisions.
     pub customer: Party,
     /// Where the roof is.
     pub site: String,
@@ -53,8 +53,8 @@ pub struct ChangeOrderPaper {
     pub end: EndDate,
     /// What happens if it is left as it is.
     pub if_left: String,
-    /// The answer, where there is one; else lines to sign on.
-    pub answer: Option<Answer>,
+    /// The decision, where there is one; else lines to sign on.
+    pub decision: Option<Decision>,
 }
 
 /// One line of a price.
@@ -78,7 +78,7 @@ pub struct PriceLine {
 pub enum Pricing {
     /// By the contract's unit prices.
     UnitPrice,
-    /// By hours and receipts.
+    /// By hours and bills.
     TimeAndMaterial {
         /// What is added, as a fraction of cost.
         markup: Rate,
@@ -126,10 +126,10 @@ pub struct EndDate {
     pub words: String,
 }
 
-/// What was answered.
+/// What was decided.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum AnswerChoice {
+pub enum DecisionChoice {
     /// Yes.
     Approved,
     /// Yes to some lines.
@@ -140,11 +140,11 @@ pub enum AnswerChoice {
     Withdrawn,
 }
 
-/// An answer or a sign-off, with who, how and when.
+/// An decision or a sign-off, with who, how and when.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Answer {
-    /// What was answered.
-    pub choice: AnswerChoice,
+pub struct Decision {
+    /// What was decided.
+    pub choice: DecisionChoice,
     /// By whom.
     pub by: String,
     /// How: signed on the glass, by phone, by text.
@@ -165,7 +165,7 @@ impl ChangeOrderPaper {
     /// # Errors
     /// If a photo cannot be read, or if the paper cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        let signature = self.answer.iter().filter_map(|answer| answer.signature.as_ref());
+        let signature = self.decision.iter().filter_map(|decision| decision.signature.as_ref());
         let photos: Vec<&Photo> = self.photos.iter().chain(signature).collect();
         press::print(Kind::ChangeOrder, self, &photos)
     }

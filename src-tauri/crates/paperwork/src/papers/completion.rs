@@ -4,12 +4,12 @@ use jiff::civil::Date;
 use serde::Serialize;
 use trade::Qty;
 
-use super::change_order::Answer;
+use super::change_order::Decision;
 use super::press::{self, Kind};
 use super::{Firm, Party, Photo};
 use crate::PaperError;
 
-/// What was built, looked at, mended and promised.
+/// What was built, looked at, mended and contracted.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct CompletionPacket {
     /// Who built.
@@ -41,7 +41,7 @@ pub struct CompletionPacket {
     /// How the roof is kept in order.
     pub care: Vec<String>,
     /// The homeowner's sign-off, where there is one; else lines to sign on.
-    pub sign_off: Option<Answer>,
+    pub sign_off: Option<Decision>,
 }
 
 /// A part as it was installed.
@@ -143,7 +143,7 @@ impl CompletionPacket {
         let inspected = self.inspections.iter().flat_map(|inspection| &inspection.photos);
         let mended = self.mended.iter().flat_map(|mended| mended.before.iter().chain(&mended.after));
         let checked = self.checks.iter().flat_map(|check| &check.photos);
-        let signature = self.sign_off.iter().filter_map(|answer| answer.signature.as_ref());
+        let signature = self.sign_off.iter().filter_map(|decision| decision.signature.as_ref());
         let photos: Vec<&Photo> = inspected.chain(mended).chain(checked).chain(signature).collect();
         press::print(Kind::Completion, self, &photos)
     }

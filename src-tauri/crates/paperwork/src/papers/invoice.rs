@@ -1,4 +1,4 @@
-//! The invoice, and the credit note, which is the same paper with another word at its head.
+//! The invoice, and the credit memo, which is the same paper with another word at its head.
 
 use jiff::civil::Date;
 use serde::Serialize;
@@ -114,8 +114,8 @@ pub struct Payment {
 /// Where the contract stands once this invoice is counted. All before tax.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct ContractStanding {
-    /// The price promised.
-    pub promise: Money,
+    /// The price as signed.
+    pub signed: Money,
     /// Approved changes.
     pub changes: Money,
     /// Both.

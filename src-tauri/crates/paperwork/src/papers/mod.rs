@@ -22,7 +22,7 @@ pub mod proposal;
 pub mod site_sheet;
 
 pub use change_order::{
-    Answer, AnswerChoice, ChangeOrderPaper, EndDate, IncludedUsed, PriceLine, Pricing, TaxAmount,
+    ChangeOrderPaper, Decision, DecisionChoice, EndDate, IncludedUsed, PriceLine, Pricing, TaxAmount,
 };
 pub use completion::{
     CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Warranty, WorkmanshipCheck,

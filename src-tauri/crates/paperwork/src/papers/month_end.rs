@@ -30,7 +30,7 @@ pub struct MonthEndPack {
     /// Billed against earned, by job.
     pub billing: Vec<BillingLine>,
     /// What is owed to the firm, by days past due.
-    pub ageing: Vec<AgeBucket>,
+    pub aging: Vec<AgeBucket>,
     /// Cost by kind or other bars that the owner asked for.
     pub bars: Vec<Bars>,
     /// What must be settled.
@@ -88,7 +88,7 @@ pub struct RecoveryLine {
     /// Billed.
     pub billed: Money,
     /// Spent and never to be billed.
-    pub leak: Money,
+    pub unrecovered: Money,
     /// Billed ÷ spent, where anything was spent.
     pub recovery: Option<Rate>,
 }
@@ -106,7 +106,7 @@ pub struct BillingLine {
     pub difference: Money,
 }
 
-/// One column of the ageing.
+/// One column of the aging.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct AgeBucket {
     /// The days, in words.

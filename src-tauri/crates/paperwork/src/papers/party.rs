@@ -11,8 +11,8 @@ pub struct Firm {
     pub town: String,
     /// Its state.
     pub state: String,
-    /// Its licence, in the words that its state asks for.
-    pub licence: Option<String>,
+    /// Its license, in the words that its state asks for.
+    pub license: Option<String>,
     /// Where it can be called.
     pub phone: Option<String>,
 }

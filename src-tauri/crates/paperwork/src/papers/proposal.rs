@@ -56,7 +56,7 @@ pub enum DrawnAt {
     /// The boards or sheets.
     Deck,
     /// The barrier at the eave.
-    LeakBarrier,
+    Membrane,
     /// The sheet over the whole deck.
     Underlayment,
     /// The metal at the edge.
@@ -95,7 +95,7 @@ pub struct SystemPart {
     /// What code asks; may be empty.
     pub code_asks: String,
     /// What the firm's own standard adds; may be empty.
-    pub house_adds: String,
+    pub company_adds: String,
     /// How much of it, in words; may be empty.
     pub quantity_words: String,
 }

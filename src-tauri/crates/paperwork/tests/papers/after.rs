@@ -1,4 +1,4 @@
-//! A made-up example of each paper from the first find to the last signature.
+//! A made-up example of each paper from the first condition to the last signature.
 
 use paperwork::papers::*;
 
@@ -90,8 +90,8 @@ pub(crate) fn change_order() -> ChangeOrderPaper {
             "The new shingles would be nailed into wood that no longer holds a nail. Water would go on running \
                     into the wall, and the warranty on workmanship would not cover this spot.",
         ),
-        answer: Some(Answer {
-            choice: AnswerChoice::Approved,
+        decision: Some(Decision {
+            choice: DecisionChoice::Approved,
             by: s("Ines Okafor"),
             how: s("signed on the glass"),
             on: on(12, 1),
@@ -144,7 +144,7 @@ pub(crate) fn invoice() -> InvoicePaper {
             "By check to Alder Creek Roofing, 3 Mill Road, Harlow Falls.\nPlease write the invoice's number on it.",
         ),
         standing: ContractStanding {
-            promise: m("16420.00"),
+            signed: m("16420.00"),
             changes: m("408.81"),
             contract: m("16828.81"),
             billed: m("16828.81"),
@@ -174,9 +174,9 @@ pub(crate) fn completion() -> CompletionPacket {
         date: on(12, 8),
         finished_on: Some(on(12, 4)),
         parts: vec![
-            part("Leak barrier", "self-sticking sheet", "eaves, valleys", "7A 3310", "4", "rolls"),
+            part("Membrane", "self-sticking sheet", "eaves, valleys", "7A 3310", "4", "rolls"),
             part("Underlayment", "synthetic sheet", "field", "22-0915", "3", "rolls"),
-            part("Shingles", "laminated, weathered grey", "field", "M4 118 / M4 121", "84", "bundles"),
+            part("Shingles", "laminated, weathered gray", "field", "M4 118 / M4 121", "84", "bundles"),
             part("Step flashing", "painted steel, 4 × 4 in", "roof-to-wall, north", "", "39", "pieces"),
             part("Kick-out diverter", "painted steel", "roof-to-wall, north", "", "1", "piece"),
         ],
@@ -186,7 +186,7 @@ pub(crate) fn completion() -> CompletionPacket {
             on: on(12, 2),
             result: s("Passed"),
             note: s("Asked for two more nails at the rake; done the same day."),
-            photos: vec![photo(crate::shot::jpeg(800, 500, 10), "Leak barrier at the eave", vec![])],
+            photos: vec![photo(crate::shot::jpeg(800, 500, 10), "Membrane at the eave", vec![])],
         }],
         mended: vec![Mended {
             title: s("Rotten deck below the north wall"),
@@ -230,8 +230,8 @@ pub(crate) fn completion() -> CompletionPacket {
         warranty: vec![Warranty {
             title: s("Workmanship"),
             words: s(
-                "For ten years from the day the work was finished we mend, without charge, any leak that comes from \
-                      how we laid the roof.\n\nThis does not cover storms beyond what code reckons with, or work done \
+                "For ten years from the day the work was finished we mend, without charge, any unrecovered that comes from \
+                      how we laid the roof.\n\nThis does not cover storms beyond what code calculates with, or work done \
                       on the roof by others.",
             ),
         }],

@@ -101,7 +101,7 @@ pub(crate) fn change_order() -> ChangeOrderPaper {
         total: Money::ZERO,
         end: EndDate::default(),
         if_left: String::new(),
-        answer: None,
+        decision: None,
     }
 }
 
@@ -164,7 +164,7 @@ pub(crate) fn month_end() -> MonthEndPack {
         job_walks: vec![],
         recovery: vec![],
         billing: vec![],
-        ageing: vec![],
+        aging: vec![],
         bars: vec![],
         loose_ends: vec![],
         changes: vec![],

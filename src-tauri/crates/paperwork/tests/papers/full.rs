@@ -33,7 +33,7 @@ pub(crate) fn firm() -> Firm {
         name: s("Alder Creek Roofing"),
         town: s("Harlow Falls"),
         state: s("Minnesota"),
-        licence: Some(s("Licence BC 000417")),
+        license: Some(s("License BC 000417")),
         phone: Some(s("555 0143")),
     }
 }
@@ -117,8 +117,8 @@ pub(crate) fn roof() -> RoofPicture {
 }
 
 fn part(name: &str, drawn: DrawnAt, words: [&str; 4]) -> SystemPart {
-    let [what_for, code_asks, house_adds, quantity_words] = words.map(s);
-    SystemPart { name: s(name), drawn, what_for, code_asks, house_adds, quantity_words }
+    let [what_for, code_asks, company_adds, quantity_words] = words.map(s);
+    SystemPart { name: s(name), drawn, what_for, code_asks, company_adds, quantity_words }
 }
 
 fn system() -> Vec<SystemPart> {
@@ -134,8 +134,8 @@ fn system() -> Vec<SystemPart> {
             ],
         ),
         part(
-            "Leak barrier",
-            DrawnAt::LeakBarrier,
+            "Membrane",
+            DrawnAt::Membrane,
             [
                 "Sticks to the deck and seals around nails, so that water backed up by ice stays out of the house.",
                 "From the edge to at least 24 in inside the wall line.",
@@ -278,7 +278,7 @@ pub(crate) fn proposal() -> Proposal {
         ],
         compared: vec![
             row(
-                "Leak barrier",
+                "Membrane",
                 [
                     ("24 in inside the wall", ""),
                     ("48 in, and valleys", "410.00"),
@@ -292,7 +292,7 @@ pub(crate) fn proposal() -> Proposal {
             ),
             row("Gutters", [("none", ""), ("none", ""), ("86 ft, three downspouts", "2555.50")]),
         ],
-        tax_words: s("Sales tax is reckoned on the material at 6.875 %."),
+        tax_words: s("Sales tax is calculated on the material at 6.875 %."),
         unit_prices: unit_prices(),
         not_included: all(&[
             "Painting of siding or trim",
@@ -357,10 +357,10 @@ pub(crate) fn site_sheet() -> SiteSheet {
         materials: vec![
             material("field", "Shingles", "84", "bundles", "29 squares less caps"),
             material("field", "Underlayment", "3", "rolls", ""),
-            material("eave", "Leak barrier", "3", "rolls", "to 48 in inside the wall"),
+            material("eave", "Membrane", "3", "rolls", "to 48 in inside the wall"),
             material("eave", "Drip edge", "10", "pieces of 10 ft", ""),
-            material("valley", "Leak barrier", "1", "roll", ""),
-            material("valley", "Open metal, 24 in", "3", "pieces of 10 ft", "slate grey"),
+            material("valley", "Membrane", "1", "roll", ""),
+            material("valley", "Open metal, 24 in", "3", "pieces of 10 ft", "slate gray"),
             material("roof-to-wall", "Step flashing", "39", "pieces", ""),
             material("roof-to-wall", "Kick-out diverter", "1", "piece", "there was none"),
             material("ridge", "Ridge vent", "54", "ft", ""),
@@ -368,7 +368,7 @@ pub(crate) fn site_sheet() -> SiteSheet {
         ],
         order_of_work: all(&[
             "North side first: tear off, probe every sheet, mark what is soft.",
-            "Leak barrier at the eave and valleys before noon; rain is likely on Tuesday.",
+            "Membrane at the eave and valleys before noon; rain is likely on Tuesday.",
             "Dry in the whole side before the next is opened.",
             "Wall: siding loosened, old steps out, new steps with each course.",
             "Ridge cut, vent and cap last.",
@@ -385,7 +385,7 @@ pub(crate) fn site_sheet() -> SiteSheet {
         unit_prices: unit_prices(),
         checks: vec![
             check("Deck", "Every sheet walked and probed; photos of what is soft"),
-            check("Leak barrier", "48 in inside the wall line, measured once"),
+            check("Membrane", "48 in inside the wall line, measured once"),
             check("Wall", "One step a course; kick-out turned into the gutter"),
             check("Ridge", "Slot 1 in each side, ends closed"),
             check("Ground", "Magnet over lawn and drive, twice"),
@@ -420,7 +420,7 @@ pub(crate) fn order_list() -> OrderList {
                 delivery_words: s("On the roof, spread over both sides of the ridge, not on the wing."),
                 lines: vec![
                     line(
-                        "Shingles, weathered grey",
+                        "Shingles, weathered gray",
                         "bundle",
                         "84",
                         "33.3 sq ft each",
@@ -430,7 +430,7 @@ pub(crate) fn order_list() -> OrderList {
                     ),
                     line("Underlayment", "roll", "3", "10 squares each", "field", "112", "336.00"),
                     line(
-                        "Leak barrier",
+                        "Membrane",
                         "roll 36 in × 66 ft",
                         "4",
                         "198 sq ft each",

@@ -1,4 +1,4 @@
-//! The papers, printed and read back: every amount is there, the same input gives the same bytes, a screen reader finds
+//! The papers, printed and read back: every amount is there, the same input gives the same bytes, a screen reader conditions
 //! its way, and whatever was typed comes out as it was typed.
 //!
 //! With `TEAROFF_PAPERS` set to a folder, the examples are also written there, to be looked at.
@@ -196,7 +196,7 @@ fn a_site_sheet_shows_no_cost_and_an_order_without_prices_none() {
     let text = read::text(&order.render().unwrap());
     assert!(!text.contains('$'), "{text}");
     assert!(read::holds(&text, "bundle") && read::holds(&text, "84"));
-    // What the homeowner pays for a find is on the site sheet; nothing else of money is.
+    // What the homeowner pays for a condition is on the site sheet; nothing else of money is.
     let sheet = full::site_sheet();
     let text = read::text(&sheet.render().unwrap());
     assert_eq!(text.matches('$').count(), sheet.unit_prices.len(), "{text}");
@@ -219,7 +219,7 @@ fn a_credit_is_called_one_and_its_amounts_have_a_true_minus() {
     paper.kind = InvoiceKind::Credit;
     paper.balance = trade::Money::from_minor(-123_456);
     let text = read::text(&paper.render().unwrap());
-    assert!(read::holds(&text, "Credit note") && read::holds(&text, "−$1,234.56"), "{text}");
+    assert!(read::holds(&text, "Credit memo") && read::holds(&text, "−$1,234.56"), "{text}");
 }
 
 #[rstest]
@@ -228,7 +228,7 @@ fn a_credit_is_called_one_and_its_amounts_have_a_true_minus() {
 #[case::empty(Vec::new())]
 fn a_photo_that_cannot_be_read_is_named(#[case] bytes: Vec<u8>) {
     let mut paper = after::change_order();
-    paper.answer = None;
+    paper.decision = None;
     paper.photos.truncate(1);
     paper.photos[0].bytes = bytes;
     let error = paper.render().unwrap_err();

@@ -37,14 +37,14 @@ pub(crate) fn month_end() -> MonthEndPack {
                 label: s("Okafor reroof"),
                 spent: m("612.40"),
                 billed: m("408.81"),
-                leak: m("203.59"),
+                unrecovered: m("203.59"),
                 recovery: Some(r("0.667554")),
             },
             RecoveryLine {
                 label: s("All jobs, this year"),
                 spent: m("9420.00"),
                 billed: m("7011.10"),
-                leak: m("2408.90"),
+                unrecovered: m("2408.90"),
                 recovery: Some(r("0.744278")),
             },
         ],
@@ -60,7 +60,7 @@ pub(crate) fn month_end() -> MonthEndPack {
             difference: m(difference),
         })
         .to_vec(),
-        ageing: [
+        aging: [
             ("current", "6200.00"),
             ("1–30", "4238.86"),
             ("31–60", "0.00"),
@@ -74,7 +74,7 @@ pub(crate) fn month_end() -> MonthEndPack {
             heading: s("Cost of the month by kind"),
             rows: vec![
                 bar("material", "16400.22"),
-                bar("labour", "14210.80"),
+                bar("labor", "14210.80"),
                 bar("subcontract", "3150.00"),
                 bar("disposal", "1944.00"),
                 bar("permit", "400.00"),
@@ -124,14 +124,14 @@ fn job_walks() -> Vec<JobWalk> {
 fn loose_ends() -> Vec<LooseEnd> {
     vec![
         LooseEnd {
-            what: s("Find without an answer: fascia, 12 ft"),
+            what: s("Condition without an decision: fascia, 12 ft"),
             job: s("Brandt garage"),
-            to_do: s("Ask for the answer, or bill it with the final invoice."),
+            to_do: s("Ask for the decision, or bill it with the final invoice."),
         },
         LooseEnd {
-            what: s("Delivery without a receipt"),
+            what: s("Delivery without a bill"),
             job: s("St. Anne's hall"),
-            to_do: s("Enter the receipt of November 18."),
+            to_do: s("Enter the bill of November 18."),
         },
     ]
 }

@@ -1,4 +1,4 @@
-//! Leak barrier: where it lies, how wide, and how much of the deck it covers.
+//! Membrane: where it lies, how wide, and how much of the deck it covers.
 
 use rust_decimal::Decimal;
 
@@ -150,17 +150,17 @@ fn too_short(
     }
 }
 
-/// A valley has one centred strip. Open metal laid over it may have a strip over each of its edges as well: three
+/// A valley has one centered strip. Open metal laid over it may have a strip over each of its edges as well: three
 /// layers. The strips are wanted by the method, or by what is asked.
 fn valleys(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
     let feet = given.measured.valley_ft.decimal();
-    let centre = given.asked.value(Topic::BarrierValley).decimal();
+    let center = given.asked.value(Topic::BarrierValley).decimal();
     let open = given.recipe.valley != ValleyMethod::ClosedCut;
     let strips = given.recipe.valley == ValleyMethod::OpenThreeLayer
         || (open && given.asked.wants(Topic::ValleyEdgeStrips));
     let edge_strip = if strips { given.recipe.valley_edge_strip_in.decimal() } else { Decimal::ZERO };
     let mut steps = vec![step("all valleys together", feet, "ft")];
-    steps.push(step(format!("× centred strip of {} in", short(centre)), feet * centre / TWELVE, "sq ft"));
+    steps.push(step(format!("× centered strip of {} in", short(center)), feet * center / TWELVE, "sq ft"));
     if strips {
         let both = feet * edge_strip * Decimal::TWO / TWELVE;
         steps.push(step(
@@ -171,11 +171,11 @@ fn valleys(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
     }
     let rule =
         format!("By the method {}: {}.", given.recipe.valley, given.asked.source(Topic::BarrierValley));
-    let net = feet * (centre + edge_strip * Decimal::TWO) / TWELVE;
+    let net = feet * (center + edge_strip * Decimal::TWO) / TWELVE;
     out.add(Line::new(Item::Barrier, net, steps, rule).at(EdgeKind::Valley));
     // The strips lie on the metal's edges, so half of each reaches beyond the metal.
     let reach =
-        if strips { centre.max(given.recipe.valley_metal_width_in.decimal() + edge_strip) } else { centre };
+        if strips { center.max(given.recipe.valley_metal_width_in.decimal() + edge_strip) } else { center };
     cover(given, EdgeKind::Valley, reach, covered);
 }
 
@@ -241,7 +241,7 @@ fn size(given: &Given<'_>, feature: &Feature, out: &mut Takeoff) -> (Decimal, De
     if !pipe && (width.is_none() || length.is_none()) {
         out.warn(
             WarningCode::SizeMissing,
-            format!("A {} has no size; it is reckoned with sides of {usual} in.", feature.kind),
+            format!("A {} has no size; it is calculated with sides of {usual} in.", feature.kind),
             "Measure its width and its length up the slope, and type both.",
         );
     }

@@ -63,8 +63,7 @@ fn deck(given: &Given<'_>, out: &mut Takeoff) {
         DeckKind::Boards | DeckKind::SpacedBoards => (Item::DeckBoard, recipe.included_board_ft, "ft"),
     };
     let steps = vec![step("that the price covers", included.decimal(), unit)];
-    let rule =
-        "What the price includes comes first; more is a hidden condition (house rule). A sheet is 32 sq ft.";
+    let rule = "What the price includes comes first; more is a hidden condition (company rule). A sheet is 32 sq ft.";
     out.add(Line::new(item, included.decimal(), steps, rule));
     if given.house.deck == DeckKind::SpacedBoards {
         let sheets = up(given.measured.area_sqft.decimal() / SHEET_SQFT);

@@ -174,7 +174,7 @@ const THIRDS: Decimal = Decimal::from_parts(10_001_001, 0, 0, false, 7);
 /// The packages to buy of `item` for the whole job: the lines' sum, with waste, over what a package covers, rounded
 /// **up** once. Rounding each section or place up by itself would buy a package too many for each of them.
 ///
-/// An excess of one in ten thousand is forgiven, because 33⅓ sq ft a bundle is typed as 33.33 (house rule).
+/// An excess of one in ten thousand is forgiven, because 33⅓ sq ft a bundle is typed as 33.33 (company rule).
 /// `None` where no line asks for the item.
 ///
 /// # Errors

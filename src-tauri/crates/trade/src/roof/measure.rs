@@ -27,7 +27,7 @@ const TWICE_FOOT: Decimal = Decimal::from_parts(288, 0, 0, false, 0);
 /// # Errors
 /// All that is wrong, each with its section and edge; a roof is never measured in part.
 pub fn measure(roof: &Roof) -> Result<Measured, Vec<RoofProblem>> {
-    let mut wrong = house_problems(&roof.house);
+    let mut wrong = company_problems(&roof.house);
     wrong.extend(feature_problems(roof));
     wrong.extend(section_problems(&roof.sections));
     let mut planes: Vec<Option<Plane>> = Vec::new();
@@ -183,7 +183,7 @@ fn point(spot: Spot) -> Point {
 /// How many eaves end at a side wall: those that the plan shows, and those that a person noted.
 ///
 /// A noted one on a drawn section may be one that the plan shows, so of the two counts the larger holds, section by
-/// section and then for the whole roof (house rule): one too few costs a wall, and one noted twice costs a diverter.
+/// section and then for the whole roof (company rule): one too few costs a wall, and one noted twice costs a diverter.
 fn wall_ends(roof: &Roof) -> i64 {
     let noted = |on: Option<&str>| -> i64 {
         let ends = roof.features.iter().filter(|feature| feature.kind == FeatureKind::WallEnd);
@@ -261,9 +261,9 @@ fn above_zero(what: &'static str, value: Qty, most: i64) -> Option<RoofFault> {
     if value.is_zero() { Some(RoofFault::NotPositive { what, value }) } else { within(what, value, most) }
 }
 
-fn house_problems(house: &House) -> Vec<RoofProblem> {
+fn company_problems(house: &House) -> Vec<RoofProblem> {
     let faults = [
-        within("number of storeys", Qty::rounded(house.storeys.into()), 100),
+        within("number of stories", Qty::rounded(house.stories.into()), 100),
         within("number of layers", Qty::rounded(house.layers.into()), 10),
         within("rafter spacing", house.rafter_spacing_in, MOST_IN),
         within("overhang", house.overhang_in, MOST_IN),

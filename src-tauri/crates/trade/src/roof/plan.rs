@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-/// Half an inch: what drawing and rounding corners may lose without changing the roof (house rule).
+/// Half an inch: what drawing and rounding corners may lose without changing the roof (company rule).
 pub(crate) const NEAR_IN: Decimal = Decimal::from_parts(5, 0, 0, false, 1);
 
 /// A place on the plan, or the way from one place to another.

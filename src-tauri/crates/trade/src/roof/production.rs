@@ -48,7 +48,7 @@ pub struct Spread {
 /// The spread of hours for one unit over finished jobs, each given as its hours and its units. Jobs without units are
 /// left out, as are negative figures; `None` where no job is left.
 ///
-/// Quartiles lie between neighbours in proportion: the quarter of n jobs in order is the one at 1 + (n − 1) ÷ 4, and
+/// Quartiles lie between neighbors in proportion: the quarter of n jobs in order is the one at 1 + (n − 1) ÷ 4, and
 /// between two jobs so far from the one to the other. With few jobs they say little; the count stands beside them.
 #[must_use]
 pub fn spread(jobs: &[(Qty, Qty)]) -> Option<Spread> {

@@ -21,11 +21,11 @@ pub struct Recipe {
     pub exposure_in: Qty,
     /// Inches of each ridge cap piece that the weather sees.
     pub cap_exposure_in: Qty,
-    /// Inches across a roll of leak barrier.
+    /// Inches across a roll of membrane.
     pub barrier_roll_in: Qty,
-    /// Inches by which one row of leak barrier laps the next.
+    /// Inches by which one row of membrane laps the next.
     pub barrier_lap_in: Qty,
-    /// Rows of leak barrier at eaves where the firm always lays the same; absent, as many as reach far enough.
+    /// Rows of membrane at eaves where the firm always lays the same; absent, as many as reach far enough.
     #[serde(default)]
     #[cfg_attr(feature = "ts", ts(type = "number | null"))]
     pub eave_rows: Option<i64>,
@@ -33,7 +33,7 @@ pub struct Recipe {
     pub underlayment_roll_in: Qty,
     /// Inches by which one row of underlayment laps the next.
     pub underlayment_lap_in: Qty,
-    /// Whether underlayment runs on over the leak barrier, so that nothing is saved there.
+    /// Whether underlayment runs on over the membrane, so that nothing is saved there.
     pub underlayment_over_barrier: bool,
     /// Feet of a piece of drip edge.
     pub drip_edge_piece_ft: Qty,
@@ -55,7 +55,7 @@ pub struct Recipe {
     pub layer_lb_per_square: Qty,
     /// Cubic yards that one layer of the old roof fills from a square.
     pub layer_yards_per_square: Qty,
-    /// Tons that a container may carry; zero where hauling is not reckoned.
+    /// Tons that a container may carry; zero where hauling is not calculated.
     pub container_tons: Qty,
     /// Cubic yards that a container holds.
     pub container_yards: Qty,

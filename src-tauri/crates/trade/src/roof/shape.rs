@@ -109,9 +109,9 @@ pub struct Feature {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct House {
-    /// Storeys under the eaves.
+    /// Stories under the eaves.
     #[cfg_attr(feature = "ts", ts(type = "number"))]
-    pub storeys: i64,
+    pub stories: i64,
     /// What the deck is made of.
     pub deck: DeckKind,
     /// Inches from rafter to rafter, middle to middle.

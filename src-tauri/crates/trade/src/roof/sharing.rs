@@ -13,7 +13,7 @@ use crate::roof::problem::{RoofFault, RoofProblem};
 use crate::roof::shape::Section;
 use crate::roof::words::EdgeKind;
 
-/// Square inches that two sections may have in common by rounded corners alone: a square foot (house rule).
+/// Square inches that two sections may have in common by rounded corners alone: a square foot (company rule).
 const SLIVER_SQIN: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
 
 /// By how much the slopes on both sides of a hip or valley may seem to bend the wrong way before it is said.
@@ -223,7 +223,7 @@ fn wrong_along(drawn: &Drawn<'_>, stretch: &Shared) -> Option<RoofProblem> {
 }
 
 /// Planes that meet along each line by itself, but not when one goes round the roof from line to line: the height of
-/// a section follows from one neighbour, and must agree with every other.
+/// a section follows from one neighbor, and must agree with every other.
 fn wrong_round_about(drawn: &Drawn<'_>, shared: &[Shared]) -> Vec<RoofProblem> {
     let joins = |stretch: &&Shared| {
         let kind = drawn[stretch.first.0].1.kinds[stretch.first.1];

@@ -74,7 +74,7 @@ pub const fn stricter(topic: Topic) -> Stricter {
 }
 
 impl Asked {
-    /// What is asked under `origin`. The code alone; or the house standard, which is the code wherever the house asks
+    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the house asks
     /// less or says nothing. Of two settings of one topic and origin, the later in the list holds.
     ///
     /// The house's slope from which the eave barrier has a least width is heeded only with a width of the house's own:
@@ -147,11 +147,11 @@ fn sentence(topic: Topic, code: Qty, house: Qty) -> String {
     match phrase(topic).1 {
         Unit::YesNo => {
             let word = |value: Qty| if value.is_positive() { "asked for" } else { "not asked for" };
-            format!("{what}: {} by the code, {} by the house standard.", word(code), word(house))
+            format!("{what}: {} by the code, {} by the company standard.", word(code), word(house))
         }
         Unit::Figure { .. } => {
             let (code, house) = (figure(topic, code), figure(topic, house));
-            format!("{what}: {code} by the code, {house} by the house standard.")
+            format!("{what}: {code} by the code, {house} by the company standard.")
         }
     }
 }
@@ -187,16 +187,16 @@ const fn slope() -> Unit {
 
 const fn phrase(topic: Topic) -> (&'static str, Unit) {
     match topic {
-        Topic::BarrierEave => ("Leak barrier at eaves", Unit::YesNo),
-        Topic::BarrierEaveInside => ("Leak barrier at eaves, level inside the wall line", inches()),
-        Topic::BarrierEaveAlong => ("Leak barrier at eaves, least width along a steep slope", inches()),
+        Topic::BarrierEave => ("Membrane at eaves", Unit::YesNo),
+        Topic::BarrierEaveInside => ("Membrane at eaves, level inside the wall line", inches()),
+        Topic::BarrierEaveAlong => ("Membrane at eaves, least width along a steep slope", inches()),
         Topic::BarrierEaveAlongFrom => ("That least width counts from", slope()),
-        Topic::BarrierRake => ("Leak barrier along rakes, width", inches()),
-        Topic::BarrierValley => ("Leak barrier in valleys, width", inches()),
-        Topic::BarrierHip => ("Leak barrier along hips, width", inches()),
-        Topic::BarrierRidge => ("Leak barrier along ridges, width", inches()),
-        Topic::BarrierWall => ("Leak barrier along walls, width", inches()),
-        Topic::BarrierPenetration => ("Leak barrier round penetrations, each side", inches()),
+        Topic::BarrierRake => ("Membrane along rakes, width", inches()),
+        Topic::BarrierValley => ("Membrane in valleys, width", inches()),
+        Topic::BarrierHip => ("Membrane along hips, width", inches()),
+        Topic::BarrierRidge => ("Membrane along ridges, width", inches()),
+        Topic::BarrierWall => ("Membrane along walls, width", inches()),
+        Topic::BarrierPenetration => ("Membrane round penetrations, each side", inches()),
         Topic::LeastSlope => ("Least slope for shingles", slope()),
         Topic::DoubleUnderlaymentBelow => ("Underlayment doubled under", slope()),
         Topic::DripEdgeEave => ("Drip edge at eaves", Unit::YesNo),
@@ -252,17 +252,17 @@ const CODE: &[(Topic, i64, &str)] = &[
 ];
 
 const HOUSE: &[(Topic, i64, &str)] = &[
-    (Topic::BarrierEave, 1, "house rule"),
-    (Topic::BarrierEaveInside, 48, "house rule"),
-    (Topic::BarrierRake, 18, "house rule"),
-    (Topic::BarrierValley, 36, "house rule"),
-    (Topic::BarrierHip, 18, "house rule"),
-    (Topic::BarrierRidge, 18, "house rule"),
-    (Topic::BarrierWall, 18, "house rule"),
-    (Topic::BarrierPenetration, 12, "house rule"),
-    (Topic::StarterRake, 1, "house rule"),
-    (Topic::ValleyEdgeStrips, 1, "house rule"),
-    (Topic::KickOut, 1, "house rule"),
-    (Topic::NailsEach, 6, "house rule"),
-    (Topic::NewFlashings, 1, "house rule"),
+    (Topic::BarrierEave, 1, "company rule"),
+    (Topic::BarrierEaveInside, 48, "company rule"),
+    (Topic::BarrierRake, 18, "company rule"),
+    (Topic::BarrierValley, 36, "company rule"),
+    (Topic::BarrierHip, 18, "company rule"),
+    (Topic::BarrierRidge, 18, "company rule"),
+    (Topic::BarrierWall, 18, "company rule"),
+    (Topic::BarrierPenetration, 12, "company rule"),
+    (Topic::StarterRake, 1, "company rule"),
+    (Topic::ValleyEdgeStrips, 1, "company rule"),
+    (Topic::KickOut, 1, "company rule"),
+    (Topic::NailsEach, 6, "company rule"),
+    (Topic::NewFlashings, 1, "company rule"),
 ];

@@ -25,7 +25,7 @@ pub(crate) struct Given<'a> {
 
 /// What the roof asks for, before waste and packages, with what is doubtful and where the work can hurt.
 ///
-/// It is worked out for the roof as measured, under what is asked (the code alone, or the house standard), built as
+/// It is worked out for the roof as measured, under what is asked (the code alone, or the company standard), built as
 /// the recipe says. The same roof under two standards gives the difference in parts between them.
 #[must_use]
 pub fn takeoff(

@@ -1,4 +1,4 @@
-//! Underlayment over what the leak barrier leaves open.
+//! Underlayment over what the membrane leaves open.
 
 use rust_decimal::Decimal;
 
@@ -6,7 +6,7 @@ use crate::roof::line::{Line, Takeoff};
 use crate::roof::takeoff::{Given, lapped, short, step};
 use crate::roof::words::{Item, Topic};
 
-/// Area less leak barrier (unless it runs on over that), with the laps between rows; two layers where the slope is
+/// Area less membrane (unless it runs on over that), with the laps between rows; two layers where the slope is
 /// under what is asked (4 in 12 by IRC R905.2.2). Two layers of 36 in rows that lap 2 in are as much as rows that lap
 /// by 19 in, which is how that is laid.
 pub(crate) fn lines(given: &Given<'_>, covered: &[Decimal], out: &mut Takeoff) {
@@ -42,7 +42,7 @@ pub(crate) fn lines(given: &Given<'_>, covered: &[Decimal], out: &mut Takeoff) {
         format!("rows of {} in that lap by {} in", recipe.underlayment_roll_in, recipe.underlayment_lap_in);
     steps.push(step(laps, net * more, "sq ft"));
     let rule = format!(
-        "Area less leak barrier; doubled under {doubled_below} in 12 ({}).",
+        "Area less membrane; doubled under {doubled_below} in 12 ({}).",
         given.asked.source(Topic::DoubleUnderlaymentBelow)
     );
     out.add(Line::new(Item::Underlayment, net * more, steps, rule));

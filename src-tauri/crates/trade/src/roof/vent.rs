@@ -36,9 +36,9 @@ pub struct FreeArea {
 /// 1,200 sq ft at 1/300 is 576 sq in, 288 high and 288 low; 2,000 sq ft at 1/150 is 1,920 (computed).
 #[must_use]
 pub fn free_area(house: &House, asked: &Asked) -> FreeArea {
-    let by_house = whole(if house.balanced_vents { 300 } else { 150 });
+    let by_company = whole(if house.balanced_vents { 300 } else { 150 });
     let wanted = asked.value(Topic::VentRatio);
-    let ratio = if wanted.is_positive() { wanted.min(by_house) } else { by_house };
+    let ratio = if wanted.is_positive() { wanted.min(by_company) } else { by_company };
     let total = house.attic_floor_sqft.decimal() * SQIN_A_FOOT / ratio.decimal();
     let half = Qty::rounded(total / Decimal::TWO);
     FreeArea { ratio, total_sqin: Qty::rounded(total), high_sqin: half, low_sqin: half }
@@ -121,7 +121,7 @@ fn put_in(
     if rating <= Decimal::ZERO {
         out.warn(
             WarningCode::VentUnknown,
-            format!("The new {} has no net free area; none is reckoned.", choice.vent),
+            format!("The new {} has no net free area; none is calculated.", choice.vent),
             "Type its rating in square inches, from its packing or its data sheet.",
         );
         return Decimal::ZERO;

@@ -98,9 +98,9 @@ words!(Steepness, "steepness", {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum ValleyMethod {
-    /// Metal over one centred strip, and a strip each side over the metal's edges: three layers.
+    /// Metal over one centered strip, and a strip each side over the metal's edges: three layers.
     OpenThreeLayer,
-    /// Metal over one centred strip.
+    /// Metal over one centered strip.
     Open,
     /// One side's shingles run through, the other's are cut along the line.
     ClosedCut,
@@ -109,7 +109,7 @@ words!(ValleyMethod, "way to make a valley", {
     OpenThreeLayer => "open-three-layer", Open => "open", ClosedCut => "closed-cut",
 });
 
-/// A part of the roof system: what is bought, or done, and reckoned from the roof's measures.
+/// A part of the roof system: what is bought, or done, and calculated from the roof's measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum Item {
@@ -121,7 +121,7 @@ pub enum Item {
     DeckSheet,
     /// Feet of deck board that the price covers.
     DeckBoard,
-    /// Leak barrier, all places together: square feet.
+    /// Membrane, all places together: square feet.
     Barrier,
     /// Underlayment: square feet.
     Underlayment,
@@ -248,7 +248,7 @@ impl Item {
 pub enum Origin {
     /// The building code in force; local code governs.
     Code,
-    /// The house standard.
+    /// The company standard.
     House,
 }
 words!(Origin, "origin of a standard", { Code => "code", House => "house" });
@@ -257,7 +257,7 @@ words!(Origin, "origin of a standard", { Code => "code", House => "house" });
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum Topic {
-    /// Leak barrier at eaves asked for: 1 or 0 (the place has a history of ice along the eaves).
+    /// Membrane at eaves asked for: 1 or 0 (the place has a history of ice along the eaves).
     BarrierEave,
     /// Level inches inside the exterior wall line that the eave barrier reaches.
     BarrierEaveInside,
@@ -265,17 +265,17 @@ pub enum Topic {
     BarrierEaveAlong,
     /// From which rise in 12 that least width counts.
     BarrierEaveAlongFrom,
-    /// Width in inches of leak barrier along rakes; 0 for none.
+    /// Width in inches of membrane along rakes; 0 for none.
     BarrierRake,
-    /// Width in inches of leak barrier in valleys; 0 for none.
+    /// Width in inches of membrane in valleys; 0 for none.
     BarrierValley,
-    /// Width in inches of leak barrier along hips; 0 for none.
+    /// Width in inches of membrane along hips; 0 for none.
     BarrierHip,
-    /// Width in inches of leak barrier along ridges; 0 for none.
+    /// Width in inches of membrane along ridges; 0 for none.
     BarrierRidge,
-    /// Width in inches of leak barrier along walls and headwalls; 0 for none.
+    /// Width in inches of membrane along walls and headwalls; 0 for none.
     BarrierWall,
-    /// Inches of leak barrier on each side round a penetration; 0 for none.
+    /// Inches of membrane on each side round a penetration; 0 for none.
     BarrierPenetration,
     /// Least rise in 12 for shingles.
     LeastSlope,

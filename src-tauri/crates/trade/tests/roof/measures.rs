@@ -184,7 +184,7 @@ fn a_wall_end_that_the_plan_shows_is_not_counted_again() {
 /// An upper eave hangs 12 in over a lower roof that meets the wall under it: drawn as it is, and no overlap.
 #[test]
 fn an_eave_may_hang_over_a_lower_roof() {
-    let storeys = |lower_to: i64| {
+    let stories = |lower_to: i64| {
         roof(vec![
             section("upper", "6", &[(0, 10, Eave), (20, 10, Rake), (20, 20, Ridge), (0, 20, Rake)]),
             section(
@@ -194,8 +194,8 @@ fn an_eave_may_hang_over_a_lower_roof() {
             ),
         ])
     };
-    assert_eq!(measure(&storeys(11)).unwrap().headwall_ft, q("20"));
-    let wrong = measure(&storeys(13)).unwrap_err();
+    assert_eq!(measure(&stories(11)).unwrap().headwall_ft, q("20"));
+    let wrong = measure(&stories(13)).unwrap_err();
     assert!(wrong[0].to_string().contains("lies over section \"lower\""), "{}", wrong[0]);
 }
 

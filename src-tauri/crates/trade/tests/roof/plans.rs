@@ -38,7 +38,7 @@ pub(crate) fn roof(sections: Vec<Section>) -> Roof {
 
 pub(crate) fn house() -> House {
     House {
-        storeys: 1,
+        stories: 1,
         deck: DeckKind::Plywood,
         rafter_spacing_in: q("24"),
         overhang_in: q("12"),

@@ -1,4 +1,4 @@
-//! Code and house standard side by side.
+//! Code and company standard side by side.
 
 use trade::roof::{Asked, Setting, compare, usual};
 use trade::{Origin, Qty, Topic};
@@ -7,7 +7,7 @@ use crate::plans::q;
 
 fn with(topic: Topic, origin: Origin, value: &str) -> Asked {
     let mut settings = usual();
-    settings.push(Setting { topic, origin, value: q(value), source: "house rule".to_owned() });
+    settings.push(Setting { topic, origin, value: q(value), source: "company rule".to_owned() });
     Asked::from(&settings, Origin::House)
 }
 
@@ -41,12 +41,14 @@ fn differences_are_said_in_sentences() {
     let differences = compare(&Asked::from(&all, Origin::Code), &Asked::from(&all, Origin::House));
     let words: Vec<&str> = differences.iter().map(|difference| difference.words.as_str()).collect();
     assert!(words.contains(
-        &"Leak barrier at eaves, level inside the wall line: 24 in by the code, 48 in by the house standard."
+        &"Membrane at eaves, level inside the wall line: 24 in by the code, 48 in by the company standard."
     ));
     assert!(
-        words.contains(&"Leak barrier along rakes, width: nothing by the code, 18 in by the house standard.")
+        words.contains(&"Membrane along rakes, width: nothing by the code, 18 in by the company standard.")
     );
-    assert!(words.contains(&"Starter at rakes: not asked for by the code, asked for by the house standard."));
+    assert!(
+        words.contains(&"Starter at rakes: not asked for by the code, asked for by the company standard.")
+    );
     assert!(differences.iter().all(|difference| difference.topic != Topic::BarrierEave), "both ask for it");
     let inside = differences.iter().find(|d| d.topic == Topic::BarrierEaveInside).unwrap();
     assert_eq!((inside.code, inside.house), (q("24"), q("48")));

@@ -91,7 +91,7 @@ fn free_area_is_that_of_the_code() {
         topic: Topic::VentRatio,
         origin: Origin::House,
         value: q("150"),
-        source: "house rule".to_owned(),
+        source: "company rule".to_owned(),
     });
     assert_eq!(free_area(&attic, &Asked::from(&settings, Origin::House)).total_sqin, q("1920"));
 }
@@ -149,7 +149,7 @@ fn the_l_built_to_the_code() {
     assert_eq!(takeoff.warnings.len(), 1, "{:?}", takeoff.warnings);
 }
 
-/// The same to the house standard. Eave: 66 in level × 1.1180 = 73.79 in, three rows: 88 × 3 × 3 = 792. Strips of
+/// The same to the company standard. Eave: 66 in level × 1.1180 = 73.79 in, three rows: 88 × 3 × 3 = 792. Strips of
 /// 18 in: rakes 67.0820, ridges 90, walls 40.2492. Each wall is 13.4164 ft, 32.2 courses of 5 in: 33 + 1, twice.
 #[test]
 fn the_l_built_to_the_house_standard() {

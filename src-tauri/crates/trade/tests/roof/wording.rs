@@ -95,7 +95,7 @@ fn figures_are_plain_and_one_is_one() {
 
 #[test]
 fn what_is_looked_for_is_found() {
-    for bad in ["× centred strip of 36.0000 in", "12.50 sq ft", "with 10.0 % waste"] {
+    for bad in ["× centered strip of 36.0000 in", "12.50 sq ft", "with 10.0 % waste"] {
         assert!(trails_zeros(bad), "{bad}");
     }
     for good in ["36 in", "100 sq ft", "10.05 ft", "12.5 in.", "R905.2.8.5"] {

@@ -27,7 +27,7 @@ date_order: DateOrder | null,
  */
 number_style: NumberStyle | null, 
 /**
- * Lines of one receipt that are the same in every column.
+ * Lines of one bill that are the same in every column.
  */
 repeated_lines: RepeatedLines | null, 
 /**

@@ -11,11 +11,11 @@ export type Totals = {
  */
 rows: number, 
 /**
- * Amounts before tax of receipts, or of payments.
+ * Amounts before tax of bills, or of payments.
  */
 amount: Money | null, 
 /**
- * Tax of receipts.
+ * Tax of bills.
  */
 tax: Money | null, 
 /**

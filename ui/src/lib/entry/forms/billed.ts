@@ -2,12 +2,12 @@
 
 import { fact, filled } from '../../facts';
 import type { InvoiceFor } from '../../bindings/InvoiceFor';
-import type { InvoiceReckoning } from '../../bindings/InvoiceReckoning';
+import type { InvoiceCalculation } from '../../bindings/InvoiceCalculation';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
 import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line } from '../form';
-import { below, total } from '../reckon';
+import { below, total } from '../calculate';
 import { PAID_BY, PURPOSES } from '../words';
 
 function invoiceLine(): Line {
@@ -156,7 +156,7 @@ export const INVOICE: FormSpec = {
     return {
       key: JSON.stringify(takes),
       ask: async () => {
-        const comes = await call('reckon_invoice', takes);
+        const comes = await call('calculate_invoice', takes);
         return (values) => take(values.fields, comes);
       },
     };
@@ -201,11 +201,11 @@ export const INVOICE: FormSpec = {
     return [invoice];
   },
   says: (values) =>
-    `${isCredit(values.fields) ? 'Credit note' : 'Invoice'} ${values.fields.number ?? ''} recorded.`,
+    `${isCredit(values.fields) ? 'Credit memo' : 'Invoice'} ${values.fields.number ?? ''} recorded.`,
 };
 
-/** Takes over what the program reckoned. What a person typed comes back as typed. */
-function take(fields: Line, comes: InvoiceReckoning) {
+/** Takes over what the program calculated. What a person typed comes back as typed. */
+function take(fields: Line, comes: InvoiceCalculation) {
   const shown = (amount: string) => (isZero(amount) ? '' : amount);
   if (!fields.tax_typed) fields.tax = shown(comes.tax);
   if (!fields.held_typed) fields.retainage = shown(comes.retainage);
@@ -273,12 +273,12 @@ export const PAYMENT: FormSpec = {
   fields: [
     dateField('date', 'Came on'),
     { name: 'amount', label: 'Amount', kind: 'money', required: true },
-    { name: 'means', label: 'How', kind: 'choice', required: true, choices: () => PAID_BY },
+    { name: 'method', label: 'How', kind: 'choice', required: true, choices: () => PAID_BY },
     { name: 'reference', label: 'Reference', kind: 'text' },
   ],
   lists: [
     {
-      name: 'applications',
+      name: 'allocations',
       line: (line) => `Invoice ${line.number ?? ''}`,
       title: 'Put to the invoices, oldest first',
       empty: 'This customer owes nothing now: the payment stays unapplied until there is an invoice.',
@@ -294,11 +294,11 @@ export const PAYMENT: FormSpec = {
     },
   ],
   start: (context) => ({
-    fields: { date: context.today, amount: '', means: 'check', reference: '' },
-    lists: { applications: openLines(context) },
+    fields: { date: context.today, amount: '', method: 'check', reference: '' },
+    lists: { allocations: openLines(context) },
   }),
   asks: ({ fields, lists }) => {
-    const lines = lists.applications ?? [];
+    const lines = lists.allocations ?? [];
     if (lines.length === 0) return undefined;
     const takes = {
       amount: fields.amount || '0',
@@ -311,7 +311,7 @@ export const PAYMENT: FormSpec = {
       ask: async () => {
         const parts = await call('spread_payment', takes);
         return (values) =>
-          values.lists.applications?.forEach((line, index) => {
+          values.lists.allocations?.forEach((line, index) => {
             const part = parts[index] ?? '0';
             line.amount = isZero(part) ? '' : part;
           });
@@ -319,18 +319,18 @@ export const PAYMENT: FormSpec = {
     };
   },
   sums: (values) => {
-    const applied = total((values.lists.applications ?? []).map((line) => line.amount));
+    const applied = total((values.lists.allocations ?? []).map((line) => line.amount));
     return [
       { name: 'put to invoices', value: applied },
       { name: 'not applied', value: less(total([values.fields.amount]), applied) },
     ];
   },
   problems: (values): Record<string, string> => {
-    const lines = values.lists.applications ?? [];
+    const lines = values.lists.allocations ?? [];
     const found: Record<string, string> = {};
     lines.forEach((line, index) => {
       if (line.amount && toMinor(line.amount) > toMinor(line.open ?? '0')) {
-        found[`applications[${index}].amount`] = `Only ${money(line.open ?? '0')} is open on it.`;
+        found[`allocations[${index}].amount`] = `Only ${money(line.open ?? '0')} is open on it.`;
       }
     });
     const left = less(total([values.fields.amount]), total(lines.map((line) => line.amount)));
@@ -342,11 +342,11 @@ export const PAYMENT: FormSpec = {
   facts: (values, context, id) => {
     const name = context.job?.figures.customer ?? '';
     const known = context.lists.customers.filter((customer) => customer.name === name);
-    const applied = (values.lists.applications ?? []).filter((line) => line.amount);
+    const applied = (values.lists.allocations ?? []).filter((line) => line.amount);
     return [
       fact('payment', id(0), { ...values.fields, customer: known[0]?.id ?? name }),
       ...applied.map((line, index) =>
-        fact('application', id(index + 1), {
+        fact('allocation', id(index + 1), {
           date: values.fields.date,
           payment: id(0),
           invoice: line.invoice,

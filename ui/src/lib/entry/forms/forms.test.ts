@@ -9,7 +9,7 @@ import { program } from '../../fixtures/program';
 import toBill from '../../fixtures/to-bill.json';
 import type { ToBill } from '../../bindings/ToBill';
 import type { Context, FormSpec, Values } from '../form';
-import { ANSWER, CHANGE, FIND, HOURS, INVOICE, NEW_JOB, PAYMENT, PROMISE, RECEIPT, STEP } from '.';
+import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, STEP } from '.';
 import { nextJob } from './new-job';
 
 const job = page as unknown as JobPage;
@@ -108,18 +108,18 @@ describe('a payment', () => {
         { due: '2026-08-31', open: '450.00' },
       ],
     });
-    expect(values.lists.applications?.map((line) => line.amount)).toEqual(['300.00', '200.00']);
+    expect(values.lists.allocations?.map((line) => line.amount)).toEqual(['300.00', '200.00']);
     expect(facts(PAYMENT, values)).toMatchObject([
-      { kind: 'payment', id: 'id-0', amount: '500.00', means: 'check' },
-      { kind: 'application', id: 'id-1', payment: 'id-0', invoice: 'i-1', amount: '300.00' },
-      { kind: 'application', id: 'id-2', payment: 'id-0', invoice: 'i-2', amount: '200.00' },
+      { kind: 'payment', id: 'id-0', amount: '500.00', method: 'check' },
+      { kind: 'allocation', id: 'id-1', payment: 'id-0', invoice: 'i-1', amount: '300.00' },
+      { kind: 'allocation', id: 'id-2', payment: 'id-0', invoice: 'i-2', amount: '200.00' },
     ]);
   });
 
   it('may be put elsewhere, but not beyond what came or what is open', () => {
-    const values = filledIn(PAYMENT, { amount: '100.00', 'applications[1].amount': '450.01' });
+    const values = filledIn(PAYMENT, { amount: '100.00', 'allocations[1].amount': '450.01' });
     const problems = PAYMENT.problems?.(values, context) ?? {};
-    expect(problems['applications[1].amount']).toBe('Only 450.00 is open on it.');
+    expect(problems['allocations[1].amount']).toBe('Only 450.00 is open on it.');
     expect(problems.amount).toMatch(/More is put to invoices than came/);
   });
 });
@@ -135,7 +135,7 @@ describe('an invoice', () => {
     const values = filledIn(INVOICE, { purpose: 'final' });
     expect(values.lists.lines).toMatchObject([{ amount: '8418.00' }]);
     const said = INVOICE.cautions?.(values, context).join(' ');
-    expect(said).toMatch(/Find 2 \(.*\) is mended or begun without an answer/);
+    expect(said).toMatch(/Condition 2 \(.*\) is repaired or begun without an answer/);
     expect(said).toMatch(/Change order 1 of 683.00 waits/);
     expect(INVOICE.cautions?.(filledIn(INVOICE, { purpose: 'progress' }), context)).toEqual([]);
   });
@@ -146,16 +146,16 @@ describe('an invoice', () => {
     rate: '0.0825',
     tax_words: '8.25 % of 10.00, rounded once for the invoice.',
     retainage: '841.80',
-    retainage_words: 'The promise holds 10 %.',
+    retainage_words: 'The contract holds 10 %.',
     total: '8418.84',
     due: '7577.04',
     beyond: '0.01',
   };
 
-  it('comes to what the program reckons, with its words, and warns beyond the contract', async () => {
+  it('comes to what the program calculates, with its words, and warns beyond the contract', async () => {
     const values = filledIn(INVOICE, { 'lines[0].amount': '8418.01', 'lines[0].taxable': 'yes' });
-    const { last } = await asked(INVOICE, values, { reckon_invoice: COMES });
-    expect(last('reckon_invoice')).toEqual({
+    const { last } = await asked(INVOICE, values, { calculate_invoice: COMES });
+    expect(last('calculate_invoice')).toEqual({
       job: '26-021',
       draft: {
         purpose: 'progress',
@@ -173,8 +173,8 @@ describe('an invoice', () => {
 
   it('keeps the tax that a person typed, and tells the program so', async () => {
     const values = filledIn(INVOICE, { tax: '0.80', 'lines[0].taxable': 'yes' });
-    const { last } = await asked(INVOICE, values, { reckon_invoice: { ...COMES, tax: '0.80' } });
-    expect(last('reckon_invoice').draft.tax).toBe('0.80');
+    const { last } = await asked(INVOICE, values, { calculate_invoice: { ...COMES, tax: '0.80' } });
+    expect(last('calculate_invoice').draft.tax).toBe('0.80');
     const [fact] = facts(INVOICE, values);
     expect(fact).toMatchObject({ tax: '0.80', retainage: '841.80', lines: [{ taxable: true }] });
     for (const own of ['tax_typed', 'tax_words', 'net', 'beyond']) expect(fact).not.toHaveProperty(own);
@@ -202,28 +202,28 @@ describe('an invoice', () => {
   });
 });
 
-describe('surprises', () => {
+describe('changes', () => {
   it('take the next number of their own', () => {
-    expect(FIND.start(context, {}).fields.number).toBe('3');
+    expect(CONDITION.start(context, {}).fields.number).toBe('3');
     expect(CHANGE.start(context, {}).fields.number).toBe('2');
   });
 
   it('count damage in the unit that fits it', () => {
-    expect(filledIn(FIND, { damaged: 'deck-board' }).fields.counted_in).toBe('foot');
-    expect(FIND.cautions?.(FIND.start(context, {}), context)).toEqual([
+    expect(filledIn(CONDITION, { damaged: 'deck-board' }).fields.counted_in).toBe('foot');
+    expect(CONDITION.cautions?.(CONDITION.start(context, {}), context)).toEqual([
       '3 of the 3 included sheets are used.',
     ]);
   });
 
   it('answer the one change order that waits', () => {
-    const values = filledIn(ANSWER, {});
+    const values = filledIn(DECISION, {});
     expect(values.fields.change_order).toBe(job.changes[0]?.id);
-    expect(facts(ANSWER, values)[0]).not.toHaveProperty('caution_given');
-    const declined = filledIn(ANSWER, { verdict: 'declined' });
-    expect(ANSWER.cautions?.(declined, context)).toHaveLength(1);
+    expect(facts(DECISION, values)[0]).not.toHaveProperty('caution_given');
+    const declined = filledIn(DECISION, { verdict: 'declined' });
+    expect(DECISION.cautions?.(declined, context)).toHaveLength(1);
     declined.fields.caution_given = 'yes';
-    expect(ANSWER.cautions?.(declined, context)).toEqual([]);
-    expect(facts(ANSWER, declined)[0]).toMatchObject({ caution_given: true });
+    expect(DECISION.cautions?.(declined, context)).toEqual([]);
+    expect(facts(DECISION, declined)[0]).toMatchObject({ caution_given: true });
   });
 
   it('mark up time and material by a fraction', () => {
@@ -232,46 +232,46 @@ describe('surprises', () => {
   });
 });
 
-describe('a receipt', () => {
+describe('a bill', () => {
   it('that is a credit is recorded below zero', () => {
-    const values = filledIn(RECEIPT, {
+    const values = filledIn(BILL, {
       vendor: 'Three Forks Roofing Wholesale',
       credit: 'yes',
       'lines[0].amount': '12.00',
       'lines[0].tax': '0.66',
     });
-    const [fact] = facts(RECEIPT, values);
+    const [fact] = facts(BILL, values);
     expect(fact).toMatchObject({ credit: true, lines: [{ amount: '-12.00', tax: '-0.66' }] });
   });
 
   it('takes a line’s amount from its quantity and printed price, as the program rounds it', async () => {
-    const values = filledIn(RECEIPT, {
+    const values = filledIn(BILL, {
       vendor: 'x',
       'lines[0].quantity': '81',
       'lines[0].unit_price': '34.5',
     });
-    const { last } = await asked(RECEIPT, values, { line_amounts: ['2794.50'] });
+    const { last } = await asked(BILL, values, { line_amounts: ['2794.50'] });
     expect(last('line_amounts')).toEqual({ lines: [{ quantity: '81', unit_price: '34.5' }] });
     expect(values.lists.lines?.[0]?.amount).toBe('2794.50');
     // What is typed over it stays, and nothing of this goes into the fact.
     values.lists.lines![0]!.amount = '2800.00';
-    expect(RECEIPT.asks?.(values, context)).toBeUndefined();
-    expect(facts(RECEIPT, values)[1]?.lines).toEqual([
+    expect(BILL.asks?.(values, context)).toBeUndefined();
+    expect(facts(BILL, values)[1]?.lines).toEqual([
       expect.not.objectContaining({ priced_as: expect.anything() as string }),
     ]);
-    expect(RECEIPT.asks?.(filledIn(RECEIPT, {}), context)).toBeUndefined();
+    expect(BILL.asks?.(filledIn(BILL, {}), context)).toBeUndefined();
   });
 
   it('takes the vendor of the order that it fills', () => {
     const order = job.orders[0]!;
-    expect(filledIn(RECEIPT, { purchase_order: order.source.id }).fields.vendor).toBe(order.vendor);
+    expect(filledIn(BILL, { purchase_order: order.source.id }).fields.vendor).toBe(order.vendor);
   });
 
-  it('ties only this job’s lines to this job’s finds', () => {
-    const find = job.finds[1]!.source.id;
-    const values = filledIn(RECEIPT, { vendor: 'x', 'lines[0].find': find, 'lines[0].job': '26-022' });
-    expect(facts(RECEIPT, values)[1]?.lines).toEqual([
-      expect.not.objectContaining({ find }) as Record<string, unknown>,
+  it('ties only this job’s lines to this job’s conditions', () => {
+    const condition = job.conditions[1]!.source.id;
+    const values = filledIn(BILL, { vendor: 'x', 'lines[0].condition': condition, 'lines[0].job': '26-022' });
+    expect(facts(BILL, values)[1]?.lines).toEqual([
+      expect.not.objectContaining({ condition }) as Record<string, unknown>,
     ]);
   });
 });
@@ -283,22 +283,22 @@ describe('a job', () => {
     expect(nextJob([])).toBe('');
   });
 
-  it('takes a customer that is known by id, and no promise unless it is signed', () => {
+  it('takes a customer that is known by id, and no contract unless it is signed', () => {
     const customer = context.lists.customers[0]!;
     const recorded = facts(NEW_JOB, filledIn(NEW_JOB, { customer: customer.name, roof_age_years: '20' }));
     expect(recorded).toMatchObject([{ kind: 'job', customer: customer.id, roof_age_years: 20 }]);
     expect(recorded[0]).not.toHaveProperty('price');
   });
 
-  it('gets its promise later where it was not signed yet', () => {
-    const values = filledIn(PROMISE, { price: '100.00', retainage: '10', 'lines[0].code': 'sundry' });
-    expect(facts(PROMISE, values)).toMatchObject([
-      { kind: 'promise', job: '26-021', price: '100.00', retainage: '0.1', lines: [{ code: 'sundry' }] },
+  it('gets its contract later where it was not signed yet', () => {
+    const values = filledIn(CONTRACT, { price: '100.00', retainage: '10', 'lines[0].code': 'sundry' });
+    expect(facts(CONTRACT, values)).toMatchObject([
+      { kind: 'contract', job: '26-021', price: '100.00', retainage: '0.1', lines: [{ code: 'sundry' }] },
     ]);
   });
 
-  it('is warned of finds at risk when it is called done', () => {
-    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual(['Find 2 is at risk: no answer yet.']);
+  it('is warned of conditions at risk when it is called done', () => {
+    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual(['Condition 2 is at risk: no answer yet.']);
   });
 
   it('says where a fact of a closed month will be booked', () => {

@@ -1,4 +1,4 @@
-/** A new job: its customer, the job, and the promise if there is a contract already. */
+/** A new job: its customer, the job, and the contract if there is a contract already. */
 
 import { fact, filled, type FactForm } from '../../facts';
 import {
@@ -23,7 +23,7 @@ import {
   type Sum,
   type Values,
 } from '../form';
-import { fractionOf, total } from '../reckon';
+import { fractionOf, total } from '../calculate';
 import { COUNTED_IN, DAMAGED } from '../words';
 
 function costLine(): Line {
@@ -68,11 +68,11 @@ function lines(values: { lists: Record<string, Line[]> }, name: string, blank: L
 }
 
 /** Whether a contract is being typed too, or only the job. */
-function isPromised(values: { fields: Line }): boolean {
-  return values.fields.promised === 'yes';
+function isContracted(values: { fields: Line }): boolean {
+  return values.fields.contracted === 'yes';
 }
 
-function promiseLines(): Record<string, Line[]> {
+function contractLines(): Record<string, Line[]> {
   return { lines: [costLine()], units: [], unit_prices: [priceLine()], payments: [] };
 }
 
@@ -82,22 +82,22 @@ function costChanged(values: Values, path: string, context: Context) {
   if (at?.list !== 'lines' || (at.name !== 'code' && at.name !== 'cost_kind')) return;
   unitOfCode(values, 'lines', at.index, context);
   const line = values.lists.lines?.[at.index];
-  if (line?.cost_kind === 'labour') line.quantity = '';
+  if (line?.cost_kind === 'labor') line.quantity = '';
   else if (line) line.hours = '';
 }
 
-function promiseSums(values: Values): Sum[] {
+function contractSums(values: Values): Sum[] {
   return [
     { name: 'cost', value: total((values.lists.lines ?? []).map((line) => line.amount)) },
     { name: 'scheduled', value: total((values.lists.payments ?? []).map((line) => line.amount)) },
   ];
 }
 
-function promiseFact(values: Values, id: string, job: string): FactForm {
+function contractFact(values: Values, id: string, job: string): FactForm {
   const { date, price, included_sheets, included_feet, retainage } = values.fields;
   const share = retainage ? fractionOf(retainage) : undefined;
   const costs = lines(values, 'lines', costLine());
-  return fact('promise', id, {
+  return fact('contract', id, {
     date,
     job,
     price,
@@ -112,7 +112,7 @@ function promiseFact(values: Values, id: string, job: string): FactForm {
 }
 
 /** What a contract fixes, apart from its lists. */
-const PROMISE_FIELDS: readonly FieldSpec[] = [
+const CONTRACT_FIELDS: readonly FieldSpec[] = [
   {
     name: 'price',
     label: 'Price before sales tax',
@@ -124,11 +124,11 @@ const PROMISE_FIELDS: readonly FieldSpec[] = [
   { name: 'retainage', label: 'Held of each invoice', kind: 'percent' },
 ];
 
-const PROMISE_LISTS: readonly ListSpec[] = [
+const CONTRACT_LISTS: readonly ListSpec[] = [
   {
     name: 'lines',
     line: 'Cost',
-    title: 'Cost in the promise, by code',
+    title: 'Cost in the contract, by code',
     blank: costLine,
     least: 1,
     fields: [
@@ -140,14 +140,14 @@ const PROMISE_LISTS: readonly ListSpec[] = [
         label: 'How many',
         kind: 'qty',
         unit: (line, context) => boughtIn(line, context) || undefined,
-        when: (_values, _context, line) => line.cost_kind !== 'labour',
+        when: (_values, _context, line) => line.cost_kind !== 'labor',
       },
       {
         name: 'hours',
         label: 'Hours',
         kind: 'qty',
         unit: () => 'h',
-        when: (_values, _context, line) => line.cost_kind === 'labour',
+        when: (_values, _context, line) => line.cost_kind === 'labor',
       },
       { name: 'amount', label: 'Cost', kind: 'money', required: true },
     ],
@@ -225,10 +225,10 @@ export const NEW_JOB: FormSpec = {
     },
     { name: 'roof_age_years', label: 'Age of the old roof', kind: 'qty', unit: () => 'years' },
     { name: 'roof_state', label: 'State of the old roof', kind: 'text' },
-    { name: 'promised', label: 'The contract is signed', kind: 'check' },
-    ...PROMISE_FIELDS.map((field) => ({ ...field, when: isPromised })),
+    { name: 'contracted', label: 'The contract is signed', kind: 'check' },
+    ...CONTRACT_FIELDS.map((field) => ({ ...field, when: isContracted })),
   ],
-  lists: PROMISE_LISTS.map((list) => ({ ...list, when: isPromised })),
+  lists: CONTRACT_LISTS.map((list) => ({ ...list, when: isContracted })),
   start: (context) => ({
     fields: {
       number: nextJob(context.jobs),
@@ -240,7 +240,7 @@ export const NEW_JOB: FormSpec = {
       crew: '',
       roof_age_years: '',
       roof_state: '',
-      promised: '',
+      contracted: '',
       price: '',
       included_sheets: '',
       included_feet: '',
@@ -250,12 +250,12 @@ export const NEW_JOB: FormSpec = {
   }),
   changed: (values, path, context) => {
     costChanged(values, path, context);
-    if (path !== 'promised') return;
-    values.lists = isPromised(values) ? promiseLines() : {};
+    if (path !== 'contracted') return;
+    values.lists = isContracted(values) ? contractLines() : {};
   },
-  sums: (values) => (isPromised(values) ? promiseSums(values) : []),
+  sums: (values) => (isContracted(values) ? contractSums(values) : []),
   facts: (values, context, id) => {
-    const { customer = '', phone, promised: _promised, ...rest } = values.fields;
+    const { customer = '', phone, contracted: _contracted, ...rest } = values.fields;
     const { price: _p, included_sheets: _s, included_feet: _f, retainage: _r, ...job } = rest;
     const found = known(context, customer);
     const facts: FactForm[] = [];
@@ -268,26 +268,26 @@ export const NEW_JOB: FormSpec = {
         roof_age_years: job.roof_age_years ? Number(job.roof_age_years) : undefined,
       }),
     );
-    if (!isPromised(values)) return facts;
-    facts.push(promiseFact(values, id(2), id(1)));
+    if (!isContracted(values)) return facts;
+    facts.push(contractFact(values, id(2), id(1)));
     return facts;
   },
   says: (values) => `Job ${values.fields.number ?? ''} recorded.`,
 };
 
-/** The promise of a job that was taken down before its contract was signed. */
-export const PROMISE: FormSpec = {
-  kind: 'promise',
-  title: 'Promise',
-  record: 'Record the promise',
-  fields: [dateField('date', 'Signed on'), ...PROMISE_FIELDS],
-  lists: PROMISE_LISTS,
+/** The contract of a job that was taken down before its contract was signed. */
+export const CONTRACT: FormSpec = {
+  kind: 'contract',
+  title: 'Contract',
+  record: 'Record the contract',
+  fields: [dateField('date', 'Signed on'), ...CONTRACT_FIELDS],
+  lists: CONTRACT_LISTS,
   start: ({ today }) => ({
     fields: { date: today, price: '', included_sheets: '', included_feet: '', retainage: '' },
-    lists: promiseLines(),
+    lists: contractLines(),
   }),
   changed: costChanged,
-  sums: promiseSums,
-  facts: (values, context, id) => [promiseFact(values, id(0), jobNumber(context))],
-  says: () => 'The promise is recorded.',
+  sums: contractSums,
+  facts: (values, context, id) => [contractFact(values, id(0), jobNumber(context))],
+  says: () => 'The contract is recorded.',
 };

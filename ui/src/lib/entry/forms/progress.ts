@@ -27,7 +27,7 @@ export const UNITS: FormSpec = {
       unit: measuredIn,
       hint: (values, { job }) => {
         const of = job?.figures.codes.find((row) => row.code === values.fields.code);
-        return of ? `${of.units} of ${of.units_promised} ${of.unit ?? ''} so far.` : undefined;
+        return of ? `${of.units} of ${of.units_contracted} ${of.unit ?? ''} so far.` : undefined;
       },
     },
   ],
@@ -86,7 +86,7 @@ export const STORED: FormSpec = {
 };
 
 export const STEP: FormSpec = {
-  kind: 'job-step',
+  kind: 'job-status',
   title: 'Step of the job',
   record: 'Record the step',
   fields: [
@@ -99,10 +99,10 @@ export const STEP: FormSpec = {
     lists: {},
   }),
   cautions: (values, { job }) => {
-    const open = (job?.finds ?? []).filter((find) => find.work === 'at-risk');
+    const open = (job?.conditions ?? []).filter((condition) => condition.work === 'at-risk');
     if (values.fields.stage !== 'finished' || open.length === 0) return [];
-    return [`Find ${open.map((find) => find.number).join(', ')} is at risk: no answer yet.`];
+    return [`Condition ${open.map((condition) => condition.number).join(', ')} is at risk: no decision yet.`];
   },
-  facts: (values, context, id) => [fact('job-step', id(0), { ...values.fields, job: jobNumber(context) })],
+  facts: (values, context, id) => [fact('job-status', id(0), { ...values.fields, job: jobNumber(context) })],
   says: (values) => `${saying(STAGES, values.fields.stage ?? '')}: recorded.`,
 };

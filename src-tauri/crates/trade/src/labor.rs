@@ -1,0 +1,295 @@
+//! One person's pay for one work week: straight time, bonus and the overtime premium.
+//!
+//! The rules are those of 29 CFR Part 778. They are calculated a week and a person at a time, because overtime
+//! is: two jobs of thirty hours each make a week of sixty.
+
+use jiff::civil::{Date, Weekday};
+use rust_decimal::Decimal;
+use thiserror::Error;
+
+use crate::money::{Money, Qty, Rate, line_amount};
+use crate::split::{SplitError, split};
+use crate::week::week_start;
+use crate::word::words;
+
+/// Why a week could not be calculated.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum LaborError {
+    /// Lines from more than one work week.
+    #[error(
+        "The hours of {date} are not in the work week that begins on {week}. Calculate each week on its own."
+    )]
+    AnotherWeek {
+        /// The day that does not belong.
+        date: Date,
+        /// The first day of the week of the first line.
+        week: Date,
+    },
+    /// More hours in a day than a day has.
+    #[error("The hours of {date} add up to {hours}, more than the 24 of a day. Check the hours of that day.")]
+    MoreThanADay {
+        /// The day.
+        date: Date,
+        /// Its hours.
+        hours: Qty,
+    },
+    /// Hours below zero.
+    #[error("The hours of {date} are {hours}, below zero. Reverse the time entry that was wrong instead.")]
+    NegativeHours {
+        /// The day.
+        date: Date,
+        /// The hours as given.
+        hours: Qty,
+    },
+    /// Pay an hour below zero.
+    #[error("The pay rate of {date} is {rate}, below zero. Enter the pay an hour as zero or more.")]
+    NegativeRate {
+        /// The day.
+        date: Date,
+        /// The rate as given.
+        rate: Rate,
+    },
+    /// A bonus below zero.
+    #[error("The bonus is {bonus}, below zero. Enter a bonus of zero or more.")]
+    NegativeBonus {
+        /// The bonus as given.
+        bonus: Money,
+    },
+    /// An overtime threshold below zero.
+    #[error("The overtime rule begins after {hours} hours, below zero. Set it to zero hours or more.")]
+    NegativeThreshold {
+        /// The threshold as given.
+        hours: Qty,
+    },
+    /// A bonus in a week without a line of work to carry it.
+    #[error("There is a bonus of {bonus} but no work in the week to carry it. Enter the hours first.")]
+    BonusWithoutWork {
+        /// The bonus as given.
+        bonus: Money,
+    },
+    /// An amount that could not be spread over the lines.
+    #[error(transparent)]
+    Split(#[from] SplitError),
+}
+
+/// Hours of one person on one job and code on one day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct WorkLine {
+    /// The day worked.
+    pub date: Date,
+    /// The hours.
+    pub hours: Qty,
+    /// The pay an hour for this work.
+    pub rate: Rate,
+    /// Whether the person says that this work is what made the week run over.
+    pub caused_overtime: bool,
+}
+
+/// When overtime begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OvertimeRule {
+    /// Hours a week above which overtime begins; 40 under federal law.
+    pub weekly_over: Qty,
+    /// Hours a day above which it begins, where the firm's state has such a rule.
+    pub daily_over: Option<Qty>,
+    /// The weekday on which the firm's work week begins.
+    pub first_weekday: Weekday,
+}
+
+impl OvertimeRule {
+    /// The federal rule: over 40 hours a week, and none by the day (29 U.S.C. 207(a)(1)).
+    #[must_use]
+    pub const fn federal(first_weekday: Weekday) -> OvertimeRule {
+        OvertimeRule { weekly_over: Qty::from_e4(400_000), daily_over: None, first_weekday }
+    }
+}
+
+/// Which lines of work carry the week's overtime premium.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PremiumSpread {
+    /// All of them, by hours: no job is dear only because it came on a Friday.
+    ByHours,
+    /// Those that caused it, by hours. Where none is said to have, all of them.
+    ToCause,
+}
+
+words!(PremiumSpread, "way to spread the overtime premium", { ByHours => "by-hours", ToCause => "to-cause" });
+
+/// A week's pay, line by line. Every list is in the order of the lines of work.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WeekPay {
+    /// Hours × rate of each line, each rounded once.
+    pub straight: Vec<Money>,
+    /// The bonus, spread by hours.
+    pub bonus: Vec<Money>,
+    /// The week's premium, rounded once and spread.
+    pub premium: Vec<Money>,
+    /// Pay an hour over the whole week, unrounded; zero in a week without hours.
+    pub regular_rate: Decimal,
+    /// All hours of the week.
+    pub hours: Qty,
+    /// The hours paid at half as much again.
+    pub overtime_hours: Qty,
+    /// The week's premium.
+    pub premium_total: Money,
+    /// Straight time, bonus and premium together.
+    pub total: Money,
+}
+
+/// One person's pay for one work week.
+///
+/// The regular rate is all straight-time pay and bonus ÷ all hours, so that work at two rates is paid at their
+/// weighted average (29 CFR 778.109, .110, .115). Overtime hours earn half of it more. The regular rate is not
+/// rounded on the way; each line's straight pay, and the week's premium, are rounded once.
+///
+/// Where a daily rule is set as well, overtime hours are the larger of the week's excess and the sum of the
+/// days' excesses, so that no hour counts twice (company rule). The premium is spread over the lines as
+/// `spread` says, and the bonus by hours (company rule).
+///
+/// # Errors
+/// If the lines do not lie in one work week, a day has more than 24 hours, or an input is below zero.
+pub fn week_pay(
+    lines: &[WorkLine],
+    bonus: Money,
+    rule: &OvertimeRule,
+    spread: PremiumSpread,
+) -> Result<WeekPay, LaborError> {
+    check_lines(lines, rule)?;
+    if bonus.is_negative() {
+        return Err(LaborError::NegativeBonus { bonus });
+    }
+    if lines.is_empty() && !bonus.is_zero() {
+        return Err(LaborError::BonusWithoutWork { bonus });
+    }
+    let hours: Qty = lines.iter().map(|line| line.hours).sum();
+    let earned: Decimal = lines.iter().map(|line| line.rate.decimal() * line.hours.decimal()).sum();
+    let remuneration = earned + bonus.decimal();
+    let overtime_hours = overtime_hours(lines, rule);
+    // Divided last, so that a repeating decimal cannot cost a cent.
+    let premium_total =
+        Money::rounded(or_zero(remuneration * overtime_hours.decimal(), Decimal::TWO * hours.decimal()));
+
+    let by_hours: Vec<Decimal> = lines.iter().map(|line| line.hours.decimal()).collect();
+    let straight: Vec<Money> = lines.iter().map(|line| line_amount(line.rate, line.hours)).collect();
+    let bonus_parts = split(bonus, &by_hours)?;
+    let premium = split(premium_total, &premium_weights(lines, spread))?;
+    let total = straight.iter().sum::<Money>() + bonus + premium_total;
+    Ok(WeekPay {
+        straight,
+        bonus: bonus_parts,
+        premium,
+        regular_rate: or_zero(remuneration, hours.decimal()),
+        hours,
+        overtime_hours,
+        premium_total,
+        total,
+    })
+}
+
+/// Straight time does not say how much a rule costs; this does: the hours that earn half as much again.
+fn overtime_hours(lines: &[WorkLine], rule: &OvertimeRule) -> Qty {
+    let hours: Qty = lines.iter().map(|line| line.hours).sum();
+    let weekly = (hours - rule.weekly_over).max(Qty::ZERO);
+    let daily: Qty = match rule.daily_over {
+        Some(over) => days(lines).into_iter().map(|(_, hours)| (hours - over).max(Qty::ZERO)).sum(),
+        None => Qty::ZERO,
+    };
+    weekly.max(daily)
+}
+
+fn premium_weights(lines: &[WorkLine], spread: PremiumSpread) -> Vec<Decimal> {
+    let caused = |line: &WorkLine| line.caused_overtime && line.hours.is_positive();
+    let to_cause = spread == PremiumSpread::ToCause && lines.iter().any(caused);
+    let weight = |line: &WorkLine| {
+        if to_cause && !line.caused_overtime { Decimal::ZERO } else { line.hours.decimal() }
+    };
+    lines.iter().map(weight).collect()
+}
+
+/// The hours of each day that has any line, in order of time.
+fn days(lines: &[WorkLine]) -> Vec<(Date, Qty)> {
+    let mut by_day = std::collections::BTreeMap::new();
+    for line in lines {
+        *by_day.entry(line.date).or_insert(Qty::ZERO) += line.hours;
+    }
+    by_day.into_iter().collect()
+}
+
+fn check_lines(lines: &[WorkLine], rule: &OvertimeRule) -> Result<(), LaborError> {
+    for hours in std::iter::once(rule.weekly_over).chain(rule.daily_over) {
+        if hours.is_negative() {
+            return Err(LaborError::NegativeThreshold { hours });
+        }
+    }
+    let Some(first) = lines.first() else { return Ok(()) };
+    let week = week_start(first.date, rule.first_weekday);
+    for line in lines {
+        if week_start(line.date, rule.first_weekday) != week {
+            return Err(LaborError::AnotherWeek { date: line.date, week });
+        }
+        if line.hours.is_negative() {
+            return Err(LaborError::NegativeHours { date: line.date, hours: line.hours });
+        }
+        if line.rate.is_negative() {
+            return Err(LaborError::NegativeRate { date: line.date, rate: line.rate });
+        }
+    }
+    let most = Qty::from_e4(240_000);
+    match days(lines).into_iter().find(|(_, hours)| *hours > most) {
+        Some((date, hours)) => Err(LaborError::MoreThanADay { date, hours }),
+        None => Ok(()),
+    }
+}
+
+/// Pay by salary or by the piece for one week.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FlatWeek {
+    /// Pay an hour over the whole week.
+    pub regular_rate: Decimal,
+    /// Half the regular rate for each hour over the threshold, rounded once.
+    pub premium: Money,
+    /// Pay and premium together.
+    pub total: Money,
+}
+
+/// A fixed salary for hours that change from week to week (29 CFR 778.114): the salary already pays every
+/// hour once, so hours over the threshold earn half the week's regular rate more.
+///
+/// The regular rate is rounded to the cent **first**, because the published results are: 44 hours on a salary
+/// of 600 pay 627.28, where the unrounded rate gives 627.27.
+#[must_use]
+pub fn fluctuating_week(salary: Money, hours: Qty, weekly_over: Qty) -> FlatWeek {
+    let regular_rate = Money::rounded(or_zero(salary.decimal(), hours.decimal())).decimal();
+    let over = (hours - weekly_over).max(Qty::ZERO);
+    let premium = Money::rounded(regular_rate * over.decimal() / Decimal::TWO);
+    FlatWeek { regular_rate, premium, total: salary + premium }
+}
+
+/// Pay by the piece (29 CFR 778.111): the week's earnings pay every hour once, so hours over the threshold
+/// earn half of earnings ÷ hours more. The rate is not rounded on the way.
+#[must_use]
+pub fn piece_week(earnings: Money, hours: Qty, weekly_over: Qty) -> FlatWeek {
+    let over = (hours - weekly_over).max(Qty::ZERO);
+    let premium = or_zero(earnings.decimal() * over.decimal(), Decimal::TWO * hours.decimal());
+    let premium = Money::rounded(premium);
+    let regular_rate = or_zero(earnings.decimal(), hours.decimal());
+    FlatWeek { regular_rate, premium, total: earnings + premium }
+}
+
+/// The regular rate of a salary that is meant for a fixed number of hours, unrounded (29 CFR 778.113(a)).
+/// Without hours there is no rate, so `None`.
+#[must_use]
+pub fn salary_rate(salary: Money, hours: Qty) -> Option<Decimal> {
+    hours.is_positive().then(|| salary.decimal() / hours.decimal())
+}
+
+/// The rate for an hour of overtime where the hour itself is not yet paid: one and a half times the regular
+/// rate (29 U.S.C. 207(a)(1)), unrounded.
+#[must_use]
+pub fn overtime_rate(regular_rate: Decimal) -> Decimal {
+    regular_rate + regular_rate / Decimal::TWO
+}
+
+fn or_zero(over: Decimal, under: Decimal) -> Decimal {
+    if under > Decimal::ZERO { over / under } else { Decimal::ZERO }
+}

@@ -1,0 +1,211 @@
+import { render, screen, waitFor, within } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+
+import type { ConditionHistory } from '../bindings/ConditionHistory';
+import { AT_DESK } from '../fixtures/desk';
+import history from '../fixtures/condition-history.json';
+import { program, refuse } from '../fixtures/program';
+import recordUnrecovered from '../fixtures/record-unrecovered.json';
+import recordPieces from '../fixtures/record-pieces.json';
+import { sumMoney } from '../kit/money';
+import { desk } from '../start/desk.svelte';
+import HistoryPage from './HistoryPage.svelte';
+
+let end = () => {};
+
+beforeEach(() => {
+  location.hash = '';
+  desk.set(AT_DESK);
+});
+
+afterEach(() => end());
+
+const NO_GROUP = {
+  ...history.all,
+  conditions: 0,
+  jobs: 0,
+  sheets: '0',
+  spent: '0.00',
+  billed: '0.00',
+  unrecovered: '0.00',
+};
+const EMPTY = {
+  ...history,
+  years: [],
+  all: NO_GROUP,
+  by_place: [],
+  by_cause: [],
+  by_age: [],
+  by_crew: [],
+  by_month: [],
+  given_away: [],
+  kick_outs: { ...history.kick_outs, found: NO_GROUP },
+};
+
+async function at(record: unknown = history, year?: number) {
+  const stands = program({
+    condition_history: record,
+    open_history: ({ which }: { which: { figure: string } }) =>
+      which.figure === 'pieces-cost' ? recordPieces : { ...recordUnrecovered, figure: which.figure },
+  });
+  end = stands.end;
+  const target = document.body.appendChild(document.createElement('main'));
+  const { container } = render(HistoryPage, { target, props: { year, locale: 'en-US' } });
+  await screen.findByRole('combobox', { name: /Year/ });
+  return { ...stands, container };
+}
+
+/** The cells of the dialog's table. */
+async function rowsOf(name: string): Promise<string[][]> {
+  const table = await within(screen.getByRole('dialog')).findByRole('table', { name });
+  return within(table)
+    .getAllByRole('row')
+    .map((row) => [...row.children].map((cell) => (cell.textContent ?? '').replaceAll(/\s+/g, ' ').trim()));
+}
+
+it('opens what was given away to the conditions that sum to it to the cent', async () => {
+  const { last } = await at();
+  await userEvent.click(screen.getByRole('button', { name: /^Given away: / }));
+  expect(last('open_history')).toEqual({
+    year: null,
+    which: { by: 'all', key: '', figure: 'unrecovered' },
+  });
+  const rows = await rowsOf('Conditions');
+  const figures = rows.slice(1, -1).map((cells) => (cells[3] ?? '').replaceAll(',', ''));
+  expect(figures.length).toBe(history.all.conditions);
+  expect(sumMoney(figures)).toBe(history.all.unrecovered);
+  expect(rows.at(-1)?.[3]).toBe('411.98');
+  const dialog = within(screen.getByRole('dialog'));
+  expect(dialog.getByText(/Spent less billed, find by condition/)).toBeTruthy();
+  expect(dialog.getByText('The homeowner was never asked')).toBeTruthy();
+  const [first] = dialog.getAllByRole('link');
+  expect(first?.getAttribute('href')).toBe('#/job/26-008/changes');
+});
+
+it('opens every figure on the page', async () => {
+  const { container } = await at();
+  for (const button of screen.getAllByRole('button', { name: /^As a table: By/ }))
+    await userEvent.click(button);
+  const figures = [...container.querySelectorAll('.figure')].filter((each) =>
+    /\d/.test(each.textContent ?? ''),
+  );
+  expect(figures.length).toBeGreaterThan(100);
+  const shut = figures.filter((each) => !each.closest('button') && !each.querySelector('button'));
+  expect(shut.map((each) => each.outerHTML)).toEqual([]);
+});
+
+it('draws spent against billed for each group, and opens a group by its row', async () => {
+  const { last } = await at();
+  for (const title of ['By place', 'By cause', 'By age of the old roof', 'By crew', 'By month'])
+    expect(screen.getByRole('img', { name: title })).toBeTruthy();
+  const image = screen.getByRole('img', { name: 'By crew' });
+  const said = document.getElementById(image.getAttribute('aria-describedby') ?? '')?.textContent;
+  expect(said).toMatch(/^5,351.88 spent, 5,860.00 billed and 411.98 given away in all/);
+  expect(image.querySelectorAll('rect.unrecovered').length).toBe(1);
+  await userEvent.click(screen.getByRole('button', { name: /^River ?: 2,216.09 spent, 2,072.00 billed/ }));
+  await waitFor(() =>
+    expect(last('open_history')?.which).toEqual({ by: 'crew', key: 'River', figure: 'spent' }),
+  );
+});
+
+it('has the same figures as a table, and each opens', async () => {
+  const { last } = await at();
+  await userEvent.click(screen.getByRole('button', { name: 'As a table: By place' }));
+  const table = screen.getByRole('table', { name: 'By place' });
+  const row = within(table).getByRole('row', { name: /^Roof to wall/ });
+  expect([...row.children].map((cell) => cell.textContent)).toEqual([
+    'Roof to wall',
+    '9',
+    '9',
+    '51',
+    '4,566.54',
+    '4,673.00',
+    '102.3 %',
+    '411.98',
+  ]);
+  await userEvent.click(within(row).getByRole('button', { name: /^Roof to wall: recovery/ }));
+  expect(last('open_history')?.which).toEqual({ by: 'place', key: 'roof-to-wall', figure: 'recovery' });
+  expect(screen.getByRole('dialog', { name: 'Roof to wall: recovery' })).toBeTruthy();
+});
+
+it('is opened, walked and closed by the keyboard alone', async () => {
+  await at();
+  const figure = screen.getByRole('button', { name: /^Recovery: / });
+  figure.focus();
+  await userEvent.keyboard('{Enter}');
+  const dialog = within(screen.getByRole('dialog', { name: 'Recovery' }));
+  await dialog.findByRole('table', { name: 'Conditions' });
+  dialog.getByRole('button', { name: 'Close' }).focus();
+  await userEvent.tab();
+  expect(document.activeElement?.textContent).toBe('Job 26-008, find 1');
+  dialog.getByRole('button', { name: 'Close' }).focus();
+  await userEvent.keyboard('{Enter}');
+  await waitFor(() => expect(screen.queryByRole('dialog')).toBeNull());
+});
+
+it('holds kick-outs beside what their pieces cost, and says what that is', async () => {
+  await at();
+  const words = document.body.textContent?.replaceAll(/\s+/g, ' ') ?? '';
+  expect(words).toContain('None of them was measured: one wall end is counted for each');
+  expect(words).toContain('without setting them');
+  expect(words).toContain('and no forecast');
+  await userEvent.click(screen.getByRole('button', { name: /^what they cost: 161.10/ }));
+  const rows = await rowsOf('Roofs');
+  expect(rows.length).toBe(2 + history.kick_outs.found.jobs);
+  expect(rows[1]?.[0]).toContain('not measured: one at least');
+  expect(rows.at(-1)).toEqual(['Together', '9']);
+  // Pieces and their price are shown as what they are.
+  expect(within(screen.getByRole('dialog')).getByRole('row', { name: 'pieces 9' })).toBeTruthy();
+});
+
+it('says so when no price of a kick-out is known', async () => {
+  await at({ ...history, kick_outs: { ...history.kick_outs, price_each: null, pieces_cost: null } });
+  expect(screen.getByText(/Rates has no price of one/)).toBeTruthy();
+  expect(screen.queryByText(/without setting them/)).toBeNull();
+});
+
+it('says what to do while nothing was found', async () => {
+  await at({ ...EMPTY, year: 2025 }, 2025);
+  expect(screen.getByText(/Nothing hidden was found in 2025/)).toBeTruthy();
+  expect(screen.queryByRole('img')).toBeNull();
+});
+
+it('says how thin the record is', async () => {
+  const one = { ...history.kick_outs.found, jobs: 1, conditions: 1 };
+  const record = { ...history, thin: true, all: { ...history.all, jobs: 3 } };
+  await at({
+    ...record,
+    kick_outs: { ...history.kick_outs, found: one, thin: true },
+  } as unknown as ConditionHistory);
+  expect(screen.getByText(/^3 roofs with conditions: too few to say much/)).toBeTruthy();
+  expect(screen.getByText(/^One roof where one was missing: too few to say much/)).toBeTruthy();
+});
+
+it('says in words why a figure does not open', async () => {
+  const stands = program({ condition_history: history, open_history: () => refuse('The file is busy.') });
+  end = stands.end;
+  render(HistoryPage, { locale: 'en-US' });
+  await userEvent.click(await screen.findByRole('button', { name: /^Roofs opened: / }));
+  expect((await within(screen.getByRole('dialog')).findByRole('alert')).textContent).toContain(
+    'The file is busy. Try it another way.',
+  );
+});
+
+it('has nothing that axe-core objects to, as pictures, as tables and opened', async () => {
+  await at();
+  // Colors can't be worked out where nothing is painted; the window tests look at those.
+  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
+  const objections = async () => {
+    const { violations } = await axe.run(document.body, { rules });
+    return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
+  };
+  expect(await objections()).toEqual([]);
+  for (const button of screen.getAllByRole('button', { name: /^As a table: By/ }))
+    await userEvent.click(button);
+  expect(await objections()).toEqual([]);
+  await userEvent.click(screen.getByRole('button', { name: /^what they cost: / }));
+  await rowsOf('Roofs');
+  expect(await objections()).toEqual([]);
+}, 60_000);

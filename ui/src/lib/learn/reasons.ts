@@ -1,9 +1,0 @@
-/** Why money was given away, as people say it. */
-
-import type { LeakReason } from '../bindings/LeakReason';
-
-export const REASONS: Readonly<Record<LeakReason, string>> = {
-  'never-asked': 'The homeowner was never asked',
-  declined: 'Declined, and done all the same',
-  'billed-too-little': 'Less was billed than it cost',
-};
