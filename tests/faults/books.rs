@@ -60,7 +60,7 @@ pub(crate) fn place(direct_costs: u64) -> Place {
 pub(crate) fn charge(n: u64) -> NewFact {
     let body = json!({"date": "2026-03-05", "job": id(5), "code": id(4), "cost_kind": "disposal",
         "description": "a load", "amount": "1.00"});
-    fact(n, "charge", body)
+    fact(n, "direct-cost", body)
 }
 
 /// What the program acknowledged on its output: ids with their numbers. A last line that was cut short is no word.

@@ -279,8 +279,8 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
         assert_eq!(sources(sets, table, |_| true), raw.entries(kind), "{kind}");
     }
     let hours = |row: &BTreeMap<String, String>| row["why"] == "hours" || row["why"] == "reversed";
-    assert_eq!(sources(sets, "hours_and_pay", hours), raw.entries("time"), "time");
-    for (from, kind) in [("bill", "bill"), ("charge", "charge")] {
+    assert_eq!(sources(sets, "hours_and_pay", hours), raw.entries("time-entry"), "time-entry");
+    for (from, kind) in [("bill", "bill"), ("direct-cost", "direct-cost")] {
         let mut found = sources(sets, "cost_detail", |row| row["from"] == from);
         // A bill has a row for each line, all of them in one part.
         for set in sets {
@@ -300,7 +300,7 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
     let account = |name: &str| sets.iter().map(|set| set.account(name)).sum::<Money>();
     let bills = |sum: &str| raw.standing_lines("bill_line", sum, "true");
     assert_eq!(account("payable"), -(bills("amount_cents") + bills("tax_cents")));
-    assert_eq!(account("costs-applied"), -raw.standing("charge", "amount_cents"));
+    assert_eq!(account("costs-applied"), -raw.standing("direct_cost", "amount_cents"));
     assert_eq!(account("bank"), raw.standing("payment", "amount_cents"));
     let applied = raw.standing("allocation", "amount_cents");
     assert_eq!(account("customer-credit"), applied - raw.standing("payment", "amount_cents"));

@@ -13,7 +13,7 @@ const OF_THE_CREW: &[&str] = &[
     "condition",
     "repair",
     "decision",
-    "time",
+    "time-entry",
     "units-done",
     "job-status",
     "work-check",
@@ -173,7 +173,7 @@ mod tests {
         for (role, may, may_not) in [
             (Role::Owner, "contract", "month-closed"),
             (Role::Crew, "condition", "bill"),
-            (Role::Crew, "time", "change-order"),
+            (Role::Crew, "time-entry", "change-order"),
             (Role::Crew, "work-check", "warranty"),
             (Role::Crew, "inspection", "check-point"),
             (Role::Crew, "installed", "contract"),

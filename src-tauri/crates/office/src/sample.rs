@@ -197,7 +197,7 @@ impl DayBook {
         let mut card = card.clone();
         card.remove("do");
         let Some(Value::Array(people)) = card.remove("people") else { return Err(spot.missing("people")) };
-        card.insert("kind".to_owned(), Value::String("time".to_owned()));
+        card.insert("kind".to_owned(), Value::String("time-entry".to_owned()));
         for person in people {
             let mut time = card.clone();
             time.insert("person".to_owned(), person);

@@ -18,8 +18,8 @@ const NAMED: &[(&str, &str)] = &[
          ORDER BY e.device, e.device_seq, n.line",
     ),
     (
-        "answer",
-        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.signature FROM answer n JOIN entry e ON e.id = n.id
+        "decision",
+        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.signature FROM decision n JOIN entry e ON e.id = n.id
          WHERE n.signature IS NOT NULL AND NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.signature)
          ORDER BY e.device, e.device_seq",
     ),

@@ -54,7 +54,7 @@ fn compare(
 
 fn tables(conn: &Connection) -> Result<Vec<TotalTable>, LedgerError> {
     let mut statement = conn.prepare(
-        "SELECT name, sql FROM main.sqlite_master WHERE type = 'table' AND substr(name, 1, 5) = 'kept_' ORDER BY name",
+        "SELECT name, sql FROM main.sqlite_master WHERE type = 'table' AND substr(name, 1, 6) = 'total_' ORDER BY name",
     )?;
     let declared = statement
         .query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, String>(1)?)))?

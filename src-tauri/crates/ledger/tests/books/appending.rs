@@ -69,7 +69,7 @@ fn a_refused_fact_takes_its_whole_batch_with_it_and_leaves_the_chain_whole() {
     let mut ledger = books(&at.path);
     let labor = fact(
         101,
-        "charge",
+        "direct-cost",
         json!({"date": "2026-03-05", "job": id(JOB), "code": id(TEAR), "cost_kind": "labor",
             "description": "x", "amount": "1.00"}),
     );
@@ -165,7 +165,7 @@ fn what_others_rest_on_is_not_reversed_before_them() {
     for (n, target, first) in [
         (500, JOB, "job-status"),
         (501, 40, "bill"),
-        (502, 34, "answer"),
+        (502, 34, "decision"),
         (503, 50, "invoice"),
         (504, 53, "allocation"),
         (505, 32, "bill"),

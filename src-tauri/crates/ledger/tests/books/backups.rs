@@ -106,7 +106,7 @@ fn a_damaged_back_up_is_not_restored() {
     let words = restore(&to, &again, &mut |_| true).expect_err("a photo is lost").to_string();
     assert!(words.starts_with("The back-up: Entry A ") && words.contains("is missing"), "{words}");
     std::fs::write(&photo_file, PHOTO).expect("found again");
-    unguarded(&to).execute("UPDATE charge SET amount_cents = 1", []).expect("a swindle");
+    unguarded(&to).execute("UPDATE direct_cost SET amount_cents = 1", []).expect("a swindle");
     let words = restore(&to, &again, &mut |_| true).expect_err("it was altered").to_string();
     assert!(words.starts_with("The back-up: ") && words.contains("problems, the first: "), "{words}");
     assert!(!before(), "nothing was restored");

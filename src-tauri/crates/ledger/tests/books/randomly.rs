@@ -27,10 +27,10 @@ const KINDS: &[&str] = &[
     "purchase-order",
     "bill",
     "credit",
-    "charge",
-    "time",
-    "time",
-    "time",
+    "direct-cost",
+    "time-entry",
+    "time-entry",
+    "time-entry",
     "bonus",
     "pay-rate",
     "burden-rate",
@@ -127,12 +127,12 @@ impl Firm {
                     "purchase_order": self.earlier("purchase-order", pick).map(id),
                     "lines": [line("-", json!("1"))]}),
             ),
-            "charge" => (
+            "direct-cost" => (
                 kind,
                 json!({"date": day, "job": id(job), "code": id(code), "cost_kind": "disposal", "description": "load",
                     "amount": sum, "condition": condition.map(id)}),
             ),
-            "time" => (
+            "time-entry" => (
                 kind,
                 json!({"date": day, "person": id(if pick.is_multiple_of(4) { 1 } else { MEMBER }), "job": id(job),
                     "code": id(code), "hours": format!("{}.5", 2 + pick % 11), "condition": condition.map(id),

@@ -125,13 +125,13 @@ pub(crate) fn pay(n: u64, date: &str, hourly: &str) -> NewFact {
 pub(crate) fn time(n: u64, date: &str, job: u64, code: u64, hours: &str) -> NewFact {
     let body = json!({"date": date, "person": id(MEMBER), "job": id(job), "code": id(code), "hours": hours,
         "crew": id(CREW)});
-    fact(n, "time", body)
+    fact(n, "time-entry", body)
 }
 
 pub(crate) fn charge(n: u64, date: &str, job: u64, amount: &str) -> NewFact {
     let body = json!({"date": date, "job": id(job), "code": id(TEAR), "cost_kind": "equipment",
         "description": "lift", "amount": amount});
-    fact(n, "charge", body)
+    fact(n, "direct-cost", body)
 }
 
 pub(crate) fn reversal(n: u64, date: &str, of: u64) -> NewFact {
@@ -399,13 +399,13 @@ fn spend() -> Vec<NewFact> {
         ),
         fact(
             42,
-            "time",
+            "time-entry",
             json!({"date": "2026-03-04", "person": id(MEMBER), "job": id(JOB), "code": id(TEAR), "hours": "9.5",
                 "crew": id(CREW), "caused_overtime": true, "condition": id(32)}),
         ),
         fact(
             43,
-            "charge",
+            "direct-cost",
             json!({"date": "2026-03-04", "job": id(JOB), "code": id(TEAR), "cost_kind": "disposal",
                 "description": "one load", "amount": "310.00", "condition": id(32)}),
         ),

@@ -115,13 +115,13 @@ fn the_file_itself_refuses_a_word_a_date_or_an_amount_that_cannot_be() {
     let conn = unguarded(&at.path);
     conn.execute_batch("PRAGMA ignore_check_constraints = OFF").expect("the rules again");
     for sql in [
-        "UPDATE charge SET cost_kind = 'bribe'",
-        "UPDATE charge SET date = '4 March'",
+        "UPDATE direct_cost SET cost_kind = 'bribe'",
+        "UPDATE direct_cost SET date = '4 March'",
         "UPDATE payment SET amount_cents = 0",
-        "UPDATE time SET hours_e4 = 240001",
-        "UPDATE charge SET amount_cents = 'fifty'",
-        "UPDATE charge SET amount_cents = 0.5",
-        "UPDATE charge SET job = x'00'",
+        "UPDATE time_entry SET hours_e4 = 240001",
+        "UPDATE direct_cost SET amount_cents = 'fifty'",
+        "UPDATE direct_cost SET amount_cents = 0.5",
+        "UPDATE direct_cost SET job = x'00'",
         "UPDATE month_closed SET month = 202613",
         "UPDATE entry SET hash = x'00'",
     ] {

@@ -46,7 +46,7 @@ fn vectors() -> Vec<(&'static str, u64, Value, &'static str)> {
                     {"code": id(2), "cost_kind": "labor", "amount": "1500.00", "hours": "50"},
                 ],
                 "unit_prices": [{"damaged": "deck-sheet", "counted_in": "sheet", "price": "95.00"}]}),
-            "857b060871c76c86199531bfe934696e80bc6ab99134ba3847be59fdf1137f61",
+            "4de3cbfaabfab8312031fa3ad17ceb7b3db525ef4e61eab2c2903500110aa844",
         ),
         (
             "bill",
@@ -54,7 +54,7 @@ fn vectors() -> Vec<(&'static str, u64, Value, &'static str)> {
             json!({"date": "2026-03-03", "vendor": id(8), "reference": "C-17", "credit": true,
                 "lines": [{"job": id(9), "code": id(2), "cost_kind": "material", "quantity": "-2",
                     "unit": "sheet", "unit_price": "30.10", "amount": "-60.20", "tax": "-3.61"}]}),
-            "f7c424271b6949fd56777aea6ef4ba7fc2e6dafce0cd1ff507ab655fbb40c7ab",
+            "210d8cf19de30bb540e436e7f752216dcd301a14d3396232c5c144c838b290e8",
         ),
         (
             "condition",
@@ -62,14 +62,14 @@ fn vectors() -> Vec<(&'static str, u64, Value, &'static str)> {
             json!({"date": "2026-03-04", "job": id(9), "number": "A-1", "place": "valley", "cause": "ice-dam",
                 "damaged": "deck-sheet", "counted_in": "sheet", "count": "4",
                 "photos": [{"photo": UP}, {"photo": DOWN}]}),
-            "c1e9f7ed84fe2096beedb8fd180c24b18326da6f446971d34b74f9bf6fdfdf15",
+            "76a0cc79a57d5e9362705c036a5fd0f1c38086d91cfa46b6cf703e128835752d",
         ),
         (
-            "time",
+            "time-entry",
             6,
             json!({"date": "2026-03-04", "person": id(7), "job": id(9), "code": id(2), "hours": "9.5",
                 "caused_overtime": true, "condition": id(5)}),
-            "d30febca69e16404a42b1cb75c91cafa778999f06706f05f13541f70698188d3",
+            "571c0c6e398118cecd4bee81d8996adac5bae1f22e7048a480cdd684ded4ba4a",
         ),
         (
             "month-closed",
@@ -77,13 +77,13 @@ fn vectors() -> Vec<(&'static str, u64, Value, &'static str)> {
             json!({"date": "2026-04-02", "month": "2026-03", "devices": [{"device": "A", "through_seq": 6}],
                 "labor": [{"job": id(9), "code": id(2), "straight": "261.25", "premium": "0.00",
                     "burden": "-0.01"}]}),
-            "a42480b2c6578f63a4ec178c148ffbccd2e1c000111d837ee85841c67ec2c385",
+            "4e8c12ab426553e6225162b9699f2e79454ab3d872bb925cf680c787fefa2770",
         ),
         (
             "reversal",
             11,
             json!({"date": "2026-04-03", "reverses": id(6), "reason": "the other crew’s day – café"}),
-            "14378629868a2f81764044dd4fe546b0e8721f5c6c61f92dc3f657600f713a11",
+            "897b3d0e0d13ed67041675417dc31a3d629ccbc2b89fe6747f968601168f7010",
         ),
     ]
 }

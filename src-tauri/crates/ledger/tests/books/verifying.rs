@@ -162,7 +162,7 @@ fn a_changed_value_in_any_column_of_an_entry_is_found() {
 fn a_lost_entry_a_lost_row_and_a_lost_line_are_found() {
     for (sql, expected) in [
         ("DELETE FROM entry WHERE device_seq = 20", "Entry A 21 (burden-rate, recorded"),
-        ("DELETE FROM direct_cost WHERE description = 'lift'", "its row in charge is missing"),
+        ("DELETE FROM direct_cost WHERE description = 'lift'", "its row in direct_cost is missing"),
         ("DELETE FROM bill_line WHERE line = 1", "what stands there now is not what was recorded"),
         ("DELETE FROM bill_line WHERE line = 2", "what stands there now is not what was recorded"),
         (
@@ -200,7 +200,7 @@ fn a_row_without_an_entry_is_found() {
     .expect("rows out of nowhere");
     let found = problems(&at.path);
     let has = |words: &str| found.iter().any(|problem| problem.contains(words));
-    assert!(has("charge: the row 00112233-4455-6677-8899-aabbccddeeff has no entry"), "{found:?}");
+    assert!(has("direct_cost: the row 00112233-4455-6677-8899-aabbccddeeff has no entry"), "{found:?}");
     assert!(has("condition_photo: 1 line(s) belong to ff112233-4455-6677-8899-aabbccddeeff"), "{found:?}");
     assert!(has("1 row(s) name a row of entry that is not there"), "{found:?}");
 }
@@ -311,7 +311,7 @@ fn many_problems_are_listed_up_to_a_hundred_and_counted_beyond() {
     let batch: Vec<_> = (0..150).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
     ledger.append(&batch, crate::sample::moment()).expect("direct_costs");
     drop(ledger);
-    unguarded(&at.path).execute("UPDATE charge SET amount_cents = 99", []).expect("a swindle");
+    unguarded(&at.path).execute("UPDATE direct_cost SET amount_cents = 99", []).expect("a swindle");
     let verdict = verify(&at.path, &mut |_| true).expect("a verdict");
     let entries = verdict.problems.iter().filter(|problem| problem.entry.is_some()).count();
     assert_eq!(entries, 100);

@@ -55,7 +55,7 @@ fn columns() -> Vec<Column> {
     ]
 }
 
-const FROM: &[&str] = &["bill", "charge", "labor"];
+const FROM: &[&str] = &["bill", "direct-cost", "labor"];
 const KINDS: &[&str] = &["material", "labor", "subcontract", "equipment", "disposal", "permit", "other"];
 
 /// The table of a part.
@@ -128,7 +128,7 @@ fn charge_row(view: &View<'_>, booked: &Booked<DirectCost>, table: &mut Table) -
         number(table),
         Cell::text(source(&booked.entry)),
         charge.date.into(),
-        "charge".into(),
+        "direct-cost".into(),
         Cell::text(view.people.job(charge.job)),
         Cell::text(view.people.names.code(charge.code)),
         charge.cost_kind.as_str().into(),

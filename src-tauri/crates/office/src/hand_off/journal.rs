@@ -33,8 +33,8 @@ pub(super) enum Origin {
 impl Origin {
     const WORDS: &'static [&'static str] = &[
         "bill",
-        "charge",
-        "time",
+        "direct-cost",
+        "time-entry",
         "labor-caught-up",
         "invoice",
         "retainage-release",

@@ -120,7 +120,13 @@ const JOBS: &[Field] = &[
 ];
 
 const BILLS: &[Field] = &[
-    field("date", true, Reads::Date, "date on the bill", &["date", "bill date", "invoice date", "bill date"]),
+    field(
+        "date",
+        true,
+        Reads::Date,
+        "date on the bill",
+        &["date", "bill date", "invoice date", "receipt date"],
+    ),
     field(
         "vendor",
         true,
@@ -141,8 +147,9 @@ const BILLS: &[Field] = &[
             "invoice number",
             "invoice no",
             "invoice",
-            "bill number",
+            "receipt number",
             "bill",
+            "receipt",
             "number",
         ],
     ),

@@ -39,14 +39,14 @@ fn an_unknown_name_is_a_problem_with_the_names_near_it() {
 fn two_customers_of_one_name_are_told_apart_by_address() {
     let mut shop = Shop::open();
     shop.desk.record(vec![customer("Ridley Vane", Some("9 Quarry Road")).into()]).unwrap();
-    let text = "date,customer,amount,means\n2026-03-02,Ridley Vane,5.00,cash\n";
+    let text = "date,customer,amount,method\n2026-03-02,Ridley Vane,5.00,cash\n";
     let preview = shop.preview(Kind::Payments, text, &Choices::default());
     assert_eq!(
         preview.problems[0].to_string(),
         "Line 2, column “customer”: More than one customer is called “Ridley Vane”. Near it: Ridley Vane, 4 \
          Mill Lane; Ridley Vane, 9 Quarry Road. Write the name and the address with a comma between."
     );
-    let text = "date,customer,amount,means\n2026-03-02,\"ridley vane, 4 mill lane\",5.00,cash\n";
+    let text = "date,customer,amount,method\n2026-03-02,\"ridley vane, 4 mill lane\",5.00,cash\n";
     shop.apply_twice(Kind::Payments, text, &Choices::default());
     let paid = shop.desk.books().all::<Payment>().unwrap();
     assert_eq!(paid[0].fact.customer, shop.ids.ridley);

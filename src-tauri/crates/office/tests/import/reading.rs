@@ -66,7 +66,7 @@ fn a_mapping_that_does_not_fit_the_file_is_refused() {
 
 #[test]
 fn two_columns_headed_alike_are_asked_about() {
-    let parsed = read(Kind::Payments, "date,customer,amount,Check No,Check  No,means\n");
+    let parsed = read(Kind::Payments, "date,customer,amount,Check No,Check  No,method\n");
     assert_eq!(says(&parsed), Vec::<String>::new());
     let question = &parsed.questions[0];
     assert_eq!((question.about, question.field), (About::Mapping, Some("reference")));
@@ -278,7 +278,7 @@ fn every_fault_of_a_line_is_named() {
         "Line 2, column “date”: “soon” is not a date",
         "Line 2, column “customer”: The customer is missing. Fill it in.",
         "Line 2, column “amount”: -5.00 is not an amount that came in.",
-        "Line 2, column “means”: “barter” cannot stand for the way it came. Use one of check, card",
+        "Line 2, column “method”: “barter” cannot stand for the way it came. Use one of check, card",
         "Line 3, column “amount”: 0.00 is not an amount that came in.",
     ] {
         assert!(said.iter().any(|said| said.starts_with(wanted)), "{wanted}: {said:?}");
