@@ -414,7 +414,7 @@ CREATE TABLE decision (
     note TEXT CHECK (length(note) > 0)
 ) STRICT, WITHOUT ROWID;
 
--- An decision to one line, where lines were decided apart.
+-- A decision to one line, where lines were decided apart.
 CREATE TABLE decision_line (
     fact BLOB NOT NULL REFERENCES decision(id),
     line INTEGER NOT NULL CHECK (line > 0),
@@ -470,7 +470,7 @@ CREATE TABLE payment (
     CHECK (amount_cents > 0)
 ) STRICT, WITHOUT ROWID;
 
--- A payment put to an invoice.
+-- A payment applied to an invoice.
 CREATE TABLE allocation (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),

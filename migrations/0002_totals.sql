@@ -94,8 +94,8 @@ CREATE TABLE total_labor (
     PRIMARY KEY (person, week, job, code, condition, month)
 ) STRICT, WITHOUT ROWID;
 
--- The same labor by job, code, hidden condition and the month in which it is booked: a closed month keeps what it was closed
--- with, and the open month takes the difference.
+-- The same labor by job, code, hidden condition and the month in which it is booked: a closed month keeps what it was
+-- closed with, and the open month takes the difference.
 CREATE TABLE total_booked_labor (
     job BLOB NOT NULL,
     code BLOB NOT NULL,

@@ -1,6 +1,6 @@
--- The roof as measured, what it is built of and what that costs, what code and company standard ask; the damage of a condition
--- in patches, with marks on its photos; how the work was done and what is warranted. Later columns of earlier tables
--- may all be NULL: a fact recorded before them keeps its hash.
+-- The roof as measured, what it is built of and what that costs, what code and company standard ask; the damage of a
+-- condition in patches, with marks on its photos; how the work was done and what is warranted. Later columns of
+-- earlier tables may all be NULL: a fact recorded before them keeps its hash.
 
 -- A part of the roof system as contracted: what is bought for it, for the order list and the site sheet.
 CREATE TABLE contract_part (
@@ -138,7 +138,7 @@ CREATE TABLE standard (
         'starter-rake', 'valley-metal-width', 'valley-edge-strips', 'step-flashing-side', 'kick-out',
         'vent-ratio', 'nails-each', 'new-flashings'
     )),
-    origin TEXT NOT NULL CHECK (origin IN ('code', 'house')),
+    origin TEXT NOT NULL CHECK (origin IN ('code', 'company')),
     value_e4 INTEGER NOT NULL,
     source TEXT CHECK (length(source) > 0),
     CHECK (value_e4 >= 0)

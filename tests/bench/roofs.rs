@@ -76,7 +76,7 @@ fn roof(number: i64) -> Roof {
 /// Measures 500 roofs and takes off every part of them; the same roofs are written to JSON and read back.
 pub(crate) fn take_off() {
     let roofs: Vec<Roof> = (0..ROOFS).map(roof).collect();
-    let (recipe, asked) = (Recipe::usual(), Asked::from(&usual(), Origin::House));
+    let (recipe, asked) = (Recipe::usual(), Asked::from(&usual(), Origin::Company));
     let (mut ours, mut reference) = (Vec::new(), Vec::new());
     let mut lines = 0;
     for _ in 0..7 {

@@ -1,6 +1,6 @@
 //! A program that does one thing with a ledger until it is stopped, for the tests of faults to kill, starve or watch.
 //!
-//! `appender append FILE` records direct_costs without end and says each one's id and number on its output *after* the
+//! `appender append FILE` records direct costs without end and says each one's id and number on its output *after* the
 //! append has returned. When an append fails it says how, and ends. `appender read FILE` opens the file to read, says
 //! how far it goes, and closes it again.
 

@@ -28,7 +28,7 @@ pub(crate) fn now() -> Timestamp {
     "2026-05-04T07:30:00Z".parse().expect("a moment")
 }
 
-/// A ledger with an owner, a firm, a customer, a code and a job, and as many direct_costs as asked for.
+/// A ledger with an owner, a firm, a customer, a code and a job, and as many direct costs as asked for.
 pub(crate) fn place(direct_costs: u64) -> Place {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("firm.tearoff");

@@ -1,6 +1,6 @@
-//! The papers, printed from a firm's own facts: from a roof to its proposal, from the contract to the site sheet and the
-//! order list, from the condition to the change order, and so on to the packet and the month. Each is read back with a
-//! reader of PDF that knows nothing of ours, and printed twice.
+//! The papers, printed from a firm's own facts: from a roof to its proposal, from the contract to the site sheet and
+//! the order list, from the condition to the change order, and so on to the packet and the month. Each is read back
+//! with a reader of PDF that knows nothing of ours, and printed twice.
 
 #![cfg(test)]
 #![allow(clippy::unwrap_used, clippy::panic)]
@@ -10,7 +10,7 @@ use office::{Acceptance, Clock, Desk, Document, Estimate, Month, Recorder, Wante
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
-/// The made-up firm with one job more: a gable roof of which a choice was taken, torn off and mended.
+/// The made-up firm with one job more: a gable roof of which a choice was taken, torn off and repaired.
 struct Firm {
     _home: TempDir,
     desk: Desk,
@@ -228,7 +228,7 @@ fn from_the_condition_to_the_packet_on_paper() {
         "inspector": "Building office", "passed": true, "photos": [{"photo": kept.hash}]}));
     firm.record(
         json!({"kind": "warranty", "date": "2026-11-05", "job": JOB, "begins": "2026-11-05", "years": 10,
-        "terms": "We come back for ten years where our work unrecovered.", "care": "Keep the gutters clear."}),
+        "terms": "We come back for ten years where our work leaks.", "care": "Keep the gutters clear."}),
     );
     let seen = "Fall protection in place before anybody is on the roof";
     firm.record(
@@ -239,7 +239,7 @@ fn from_the_condition_to_the_packet_on_paper() {
     for words in [
         "LOT-0417",
         "Building office",
-        "We come back for ten years where our work unrecovered.",
+        "We come back for ten years where our work leaks.",
         "Keep the gutters clear.",
         "new kick-out set",
         "The magnet has been round the house (not looked at)",

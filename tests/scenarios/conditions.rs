@@ -1,5 +1,5 @@
-//! From the condition to the money, as the program does it: damage is calculated, the change order drawn up, contradicting
-//! decisions settled, and what is to be billed worked out.
+//! From the condition to the money, as the program does it: damage is calculated, the change order drawn up,
+//! contradicting decisions settled, and what is to be billed worked out.
 
 use crate::play::{Outcome, Stage, holds, met};
 use crate::script::Expect;

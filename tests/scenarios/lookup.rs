@@ -1,4 +1,4 @@
-//! Finding a figure in an decision by its path, so that scenarios need no knowledge of the structs behind it.
+//! Finding a figure in a decision by its path, so that scenarios need no knowledge of the structs behind it.
 
 use serde_json::Value;
 

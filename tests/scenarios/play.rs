@@ -412,7 +412,7 @@ pub(crate) fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &
     }
 }
 
-/// Whether a figure of an decision is what it should be.
+/// Whether a figure of a decision is what it should be.
 pub(crate) fn holds(decision: serde_json::Result<Value>, what: &str, path: &str, said: &str) -> Outcome {
     let decision = decision.map_err(|error| error.to_string())?;
     let found = lookup::find(&decision, path).map_err(|problem| format!("{what} {path}: {problem}"))?;

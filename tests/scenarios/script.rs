@@ -185,7 +185,7 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
         "loose-ends" => loose_ends(rest).ok_or_else(unknown)?,
         "verify" if rest == "ok" => Step::Verify { finds: None },
         "verify" => Step::Verify { finds: Some(rest.strip_prefix("finds ").ok_or_else(unknown)?.to_owned()) },
-        _ if line == "rebuild equals kept" => Step::Rebuild,
+        _ if line == "rebuild equals stored" => Step::Rebuild,
         _ if line == "closed months stand" => Step::ClosedMonthsStand,
         _ => return Err(unknown()),
     };

@@ -1,5 +1,5 @@
-//! A condition from the squared deck to the signature, by touch on a tablet held upright; and a power cut at every step,
-//! which loses no photo and no signature.
+//! A condition from the squared deck to the signature, by touch on a tablet held upright; and a power cut at every
+//! step, which loses no photo and no signature.
 
 use std::time::Duration;
 

@@ -35,7 +35,7 @@ pub(crate) async fn spread_payment(
     amount: Money,
     open: Vec<OpenPart>,
 ) -> Result<Vec<Money>, Refusal> {
-    room.admit(For::OwnerAndBooks, "How a payment is put to invoices")?;
+    room.admit(For::OwnerAndBooks, "How a payment is applied to invoices")?;
     Ok(invoice::spread(amount, &open))
 }
 

@@ -1,5 +1,5 @@
-//! A condition, from its patches to the decision: what the crew and the homeowner see carries no cost; what it comes to in the
-//! end does, and is for the owner and the bookkeeper.
+//! A condition, from its patches to the decision: what the crew and the homeowner see carries no cost; what it comes
+//! to in the end does, and is for the owner and the bookkeeper.
 
 use office::{Asking, Calculation, ChangeSheet, Damage, Settlement, SiteRoof};
 use serde_json::Value;

@@ -18,7 +18,7 @@ export const DESTINATIONS: readonly Destination[] = [
     word: 'Jobs',
     key: 'Alt+J',
     purpose: 'The year, each job a bar: sold, forecast cost, margin.',
-    next: 'There is no job yet. A job begins with an estimate, and becomes a contract when the contract is signed.',
+    next: 'There is no job yet. A job begins with an estimate, and gets its contract when that is signed.',
   },
   {
     id: 'month-end',
@@ -31,14 +31,14 @@ export const DESTINATIONS: readonly Destination[] = [
     id: 'hand-off',
     word: 'Hand-off',
     key: 'Alt+H',
-    purpose: 'The month’s files for the bookkeeper, once, with nothing missing or doubled.',
+    purpose: 'The month’s files for the bookkeeper, once and complete.',
     next: 'Nothing can be handed off yet. Close a month first.',
   },
   {
     id: 'rates',
     word: 'Rates',
     key: 'Alt+R',
-    purpose: 'Pay, what comes on top of it, cost codes and unit prices.',
+    purpose: 'Pay, labor burden, cost codes and unit prices.',
     next: 'No rate is set yet. Begin with the people on the crew and what they are paid an hour.',
   },
   {

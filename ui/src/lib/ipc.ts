@@ -147,7 +147,7 @@ export interface Commands {
   calculate_invoice: { takes: { job: string; draft: InvoiceDraft }; answers: InvoiceCalculation };
   /** What lines come to, each rounded once. */
   line_amounts: { takes: { lines: Priced[] }; answers: string[] };
-  /** How a payment is put to invoices, in the order of `open`. */
+  /** How a payment is applied to invoices, in the order of `open`. */
   spread_payment: { takes: { amount: string; open: OpenPart[] }; answers: string[] };
 
   drafts: { takes: { kind?: string | null }; answers: DraftView[] };

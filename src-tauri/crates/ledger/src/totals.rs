@@ -387,7 +387,8 @@ impl Books<'_> {
     /// When it cannot be read.
     pub fn booked_labor(&self, month: Month) -> Result<BookedLabor, LedgerError> {
         let sql = format!(
-            "SELECT job, code, nullif(condition, x''), {} FROM total_booked_labor WHERE month = ?1 GROUP BY job, code, condition",
+            "SELECT job, code, nullif(condition, x''), {} FROM total_booked_labor WHERE month = ?1
+             GROUP BY job, code, condition",
             LaborTotals::sql()
         );
         let mut statement = self.conn.prepare_cached(&sql)?;

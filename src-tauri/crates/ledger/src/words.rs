@@ -162,7 +162,7 @@ words! {
     RepairStage {
         /// Work on it began.
         Begun = "begun",
-        /// It is mended.
+        /// It is repaired.
         Done = "done",
     }
 }
@@ -173,7 +173,7 @@ words! {
         UnitPrice = "unit-price",
         /// Time and material with a markup.
         TimeAndMaterial = "time-and-material",
-        /// One sum.
+        /// Lump sum.
         LumpSum = "lump-sum",
     }
 }
@@ -189,7 +189,7 @@ words! {
     }
 }
 words! {
-    /// How an decision came.
+    /// How a decision came.
     DecidedBy {
         /// Signed.
         Signed = "signed",
@@ -238,7 +238,7 @@ words! {
         Receivable = "receivable",
         /// Retainage held by customers.
         RetainageReceivable = "retainage-receivable",
-        /// Payments not yet put to an invoice.
+        /// Payments not yet applied to an invoice.
         CustomerCredit = "customer-credit",
         /// Sales tax owed.
         SalesTaxPayable = "sales-tax-payable",
@@ -293,7 +293,7 @@ words! {
     CheckState {
         /// Done as it should be.
         Good = "good",
-        /// Still to be done or mended.
+        /// Still to be done or repaired.
         Open = "open",
         /// Not on this roof.
         NotHere = "not-here",

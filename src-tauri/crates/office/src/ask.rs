@@ -1,4 +1,4 @@
-//! Drawing up what is put before the homeowner: how it is priced, what falls away, what it does to the end date, and
+//! Drawing up what is put before the homeowner: how it is priced, what is deducted, what it does to the end date, and
 //! what happens if it is left.
 
 use crate::damage::unit_price;
@@ -15,11 +15,11 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use trade::{CostKind, Money, Rate};
 
-/// Work that falls away, and is credited.
+/// Work that is deducted, and is credited.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct FallsAway {
-    /// What falls away.
+    /// What is deducted.
     pub description: String,
     /// What the homeowner is credited, typed above zero.
     pub credit: Money,
@@ -31,16 +31,16 @@ pub struct FallsAway {
 pub struct Asking {
     /// How it is priced.
     pub pricing: Pricing,
-    /// One sum: the price. Time and material: what it is expected to come to; the most where it is left out.
+    /// Lump sum: the price. Time and material: what it is expected to come to; the most where it is left out.
     #[serde(default)]
     pub price: Option<Money>,
-    /// Time and material: what is put on cost, as a fraction.
+    /// Time and material: the markup, as a fraction.
     #[serde(default)]
     pub markup: Option<Rate>,
     /// Time and material: the most that it may come to.
     #[serde(default)]
     pub not_to_exceed: Option<Money>,
-    /// What falls away with it.
+    /// What is deducted with it.
     #[serde(default)]
     pub falls_away: Vec<FallsAway>,
     /// Days by which the end moves.
@@ -52,8 +52,8 @@ pub struct Asking {
     pub if_left: Option<String>,
 }
 
-/// How a condition would usually be put: at the contract's unit price where it has one, else by time and material, with the
-/// usual words of what happens if it is left.
+/// How a condition would usually be put: at the contract's unit price where it has one, else by time and material,
+/// with the usual words of what happens if it is left.
 ///
 /// # Errors
 /// When there is no such condition.
@@ -76,14 +76,15 @@ pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
 /// The change order for a condition, ready to be recorded and put before the homeowner.
 ///
 /// # Errors
-/// Names the field: the condition of which nothing is beyond, a price that is missing, the most that is below the price.
+/// Names the field: the condition of which nothing is beyond, a price that is missing, the most that is below the
+/// price.
 pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, OfficeError> {
     with_condition(desk, condition, |standing, found, names| {
         if !found.used.beyond.is_positive() {
             return Err(OfficeError::refused(
                 "condition",
                 "the included sheets cover all of it",
-                "Mend it; the homeowner owes nothing more",
+                "Repair it; the homeowner owes nothing more",
             ));
         }
         if asking.days.is_some_and(|days| !(-365..=365).contains(&days)) {
@@ -138,7 +139,7 @@ fn with_condition<T>(
     })
 }
 
-/// The line that mends the condition.
+/// The line that repairs the condition.
 fn line_of(
     standing: &Standing,
     found: &ConditionStanding,
@@ -156,7 +157,7 @@ fn line_of(
                         "the contract has no unit price for {} by the {}",
                         condition.damaged, condition.counted_in
                     ),
-                    "Ask at one sum or by time and material",
+                    "Ask at a lump sum or by time and material",
                 ));
             };
             let price = further_price(one, found.used.beyond)?;
@@ -189,7 +190,7 @@ fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
         return Err(OfficeError::refused(
             "markup",
             "it is missing",
-            "Type what is put on cost: for 20 % type 0.2, for none 0",
+            "Type the markup: for 20 % type 0.2, for none 0",
         ));
     };
     if markup.is_negative() {
@@ -219,7 +220,7 @@ fn positive(field: &str, amount: Option<Money>, remedy: &str) -> Result<Money, O
     }
 }
 
-/// A line that credits work that falls away, with the cost that is saved by it.
+/// A line that credits work that is deducted, with the cost that is saved by it.
 fn deduct_line(
     standing: &Standing,
     found: &ConditionStanding,
@@ -229,7 +230,7 @@ fn deduct_line(
 ) -> Result<ChangeLine, OfficeError> {
     let field = |name: &str| format!("falls_away[{index}].{name}");
     if away.description.trim().is_empty() {
-        return Err(OfficeError::refused(field("description"), "it is empty", "Say what falls away"));
+        return Err(OfficeError::refused(field("description"), "it is empty", "Say what is deducted"));
     }
     let credit = positive(&field("credit"), Some(away.credit), "Type what the homeowner is credited")?;
     Ok(ChangeLine {
@@ -272,7 +273,9 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
             "A rotted rafter carries less each year: the roof sags there, and snow may be too much."
         }
         Damaged::WallSheathing => "The rot goes on in the wall and reaches the framing and the rooms.",
-        Damaged::Framing => "Rotted framing carries less each year, and what is mended above it moves again.",
+        Damaged::Framing => {
+            "Rotted framing carries less each year, and what is repaired above it moves again."
+        }
         Damaged::Insulation => "Wet insulation keeps the wood around it wet and no longer keeps heat in.",
     };
     format!("{cause} {damaged}")
@@ -283,12 +286,12 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
 pub(crate) fn pricing_in_words(order: &ChangeOrder) -> String {
     match order.pricing {
         Pricing::UnitPrice => "At the price of one that your contract names.".to_owned(),
-        Pricing::LumpSum => "One sum, whatever it takes.".to_owned(),
+        Pricing::LumpSum => "Lump sum, whatever it takes.".to_owned(),
         Pricing::TimeAndMaterial => {
             let markup = order.markup.map_or(Decimal::ZERO, Rate::decimal) * Decimal::ONE_HUNDRED;
             let most = order
                 .not_to_exceed
-                .map_or_else(String::new, |most| format!(", and never more than {}", most.grouped()));
+                .map_or_else(String::new, |most| format!(", not to exceed {}", most.grouped()));
             format!("By time and material: what it really costs and {} % on it{most}.", markup.normalize())
         }
     }

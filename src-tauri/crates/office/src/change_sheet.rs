@@ -73,7 +73,7 @@ pub struct SheetCondition {
     pub photos: Vec<String>,
     /// What is drawn on them.
     pub marks: Vec<SheetMark>,
-    /// Hashes of the photos of what it looks like mended.
+    /// Hashes of the photos of what it looks like repaired.
     pub after: Vec<String>,
     /// The patches calculated; absent where there are none. Its prices are left out.
     pub calculation: Option<Calculation>,
@@ -164,7 +164,7 @@ pub struct ChangeSheet {
     pub lines: Vec<SheetLine>,
     /// What all lines come to.
     pub price: Money,
-    /// What it mends.
+    /// What it repairs.
     pub conditions: Vec<SheetCondition>,
     /// The state.
     pub state: ChangeState,

@@ -6,8 +6,8 @@ use crate::site::working_month;
 use ledger::facts::{Decision, Reversal};
 use ledger::{Fact, Id};
 
-/// Records the decision that holds and takes the contradicting ones back, all or none. What was said before stays in the
-/// record, with the reason for which it no longer stands.
+/// Records the decision that holds and takes the contradicting ones back, all or none. What was said before stays in
+/// the record, with the reason for which it no longer stands.
 ///
 /// # Errors
 /// When there is no such change order, its decisions do not contradict each other, or the decision itself is refused.

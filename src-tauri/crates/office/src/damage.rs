@@ -119,8 +119,8 @@ pub fn site_roof(desk: &Desk, job: &str) -> Result<Option<SiteRoof>, OfficeError
     })
 }
 
-/// Calculates damage on a job: patches grown to their rafters, cut from as few sheets as found, included ones used first,
-/// and the price of the rest at the contract's unit price.
+/// Calculates damage on a job: patches grown to their rafters, cut from as few sheets as found, included ones used
+/// first, and the price of the rest at the contract's unit price.
 ///
 /// # Errors
 /// Names the field that cannot be: a patch, the rafters, the saw's cut, the count; or says that there is no such job.

@@ -165,7 +165,7 @@ const RULES: &[Rule] = &[
     Rule { figure: "recovery", rule: "Billed ÷ spent on hidden conditions.", source: HOUSE },
     Rule {
         figure: "unrecovered",
-        rule: "Spent less billed, find by condition, where nothing more will be billed.",
+        rule: "Spent less billed, condition by condition, where nothing more will be billed.",
         source: HOUSE,
     },
     Rule { figure: "hours", rule: "Hours worked.", source: COMMON },

@@ -1,6 +1,7 @@
-//! What an invoice being typed comes to, what of a job is to be billed next, and how a payment is put to invoices.
+//! What an invoice being typed comes to, what of a job is to be billed next, and how a payment is applied to invoices.
 //!
-//! The rules are `trade`'s; here they meet the firm's settings and the contract, so that no face calculates money itself.
+//! The rules are `trade`'s; here they meet the firm's settings and the contract, so that no face calculates money
+//! itself.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
@@ -206,7 +207,7 @@ pub struct ToBill {
     pub next: NextNumbers,
     /// What the next invoice is most likely for.
     pub usual: InvoiceFor,
-    /// Share of each invoice held until the end.
+    /// Retainage: the fraction of each invoice that is held until the end.
     pub retainage: Rate,
     /// What an invoice would hold, purpose by purpose.
     pub offers: Vec<Offer>,
@@ -214,7 +215,7 @@ pub struct ToBill {
     pub open: Vec<String>,
 }
 
-/// What of a job's hidden conditions stands open, in sentences: nobody issues a final invoice over it untold.
+/// What of a job's hidden conditions stands open, in sentences: nobody issues a final invoice without being told of it.
 ///
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
@@ -258,10 +259,10 @@ fn still_open(standing: &Standing) -> Vec<String> {
         );
         match (condition.work, condition.asked) {
             (WorkState::AtRisk, true) => {
-                format!("{what} is mended or begun without an decision: what it cost may never be billed.")
+                format!("{what} is repaired or begun without a decision: what it cost may never be billed.")
             }
             (WorkState::AtRisk, false) => {
-                format!("{what} is mended or begun and nobody was asked: what it cost may never be billed.")
+                format!("{what} is repaired or begun and nobody was asked: what it cost may never be billed.")
             }
             (_, true) => format!("{what} has no decision yet."),
             (_, false) => format!("{what} was never put to the homeowner."),
@@ -399,7 +400,7 @@ pub struct OpenPart {
     pub open: Money,
 }
 
-/// How a payment is put to invoices: the oldest first, never more than is open; in the order of `open`.
+/// How a payment is applied to invoices: the oldest first, never more than is open; in the order of `open`.
 #[must_use]
 pub fn spread(amount: Money, open: &[OpenPart]) -> Vec<Money> {
     let open: Vec<(Date, Money)> = open.iter().map(|part| (part.due, part.open)).collect();
@@ -522,13 +523,13 @@ mod tests {
     }
 
     #[test]
-    fn no_final_invoice_passes_over_an_open_condition_untold() {
+    fn a_final_invoice_tells_of_every_open_condition() {
         let (_home, desk) = sample();
         let said = open_conditions(&desk, "26-021").unwrap();
         assert_eq!(
             said,
             [
-                "Condition 2 (6 deck sheets at the roof to wall) is mended or begun without an decision: what it cost may \
+                "Condition 2 (6 deck sheets at the roof to wall) is repaired or begun without a decision: what it cost may \
                  never be billed.",
                 "Change order 1 of 683.00 waits for its decision.",
             ]

@@ -37,7 +37,7 @@ pub enum LooseEndKind {
     WeekWithoutTimeEntries,
     /// Hours of somebody who has no pay rate on that day.
     HoursWithoutPay,
-    /// Money that came and is not put to an invoice.
+    /// Money that came and is not applied to an invoice.
     UnappliedPayment,
 }
 
@@ -104,7 +104,7 @@ fn of_conditions(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
             amount,
         };
         if condition.work == WorkState::AtRisk && !standing.is_ended() {
-            let text = format!("{what} is being mended without the homeowner's decision.");
+            let text = format!("{what} is being repaired without the homeowner's decision.");
             ends.push(end(
                 LooseEndKind::WorkAtRisk,
                 text,
@@ -112,8 +112,8 @@ fn of_conditions(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
                 Some(condition.spent),
             ));
         } else if standing.is_ended() && !condition.asked && condition.spent.is_positive() {
-            let text = format!("{what} was mended and nobody asked to be paid for it.");
-            let remedy = "Put a change order to the homeowner, or accept the unrecovered by closing.";
+            let text = format!("{what} was repaired and nobody asked to be paid for it.");
+            let remedy = "Put a change order to the homeowner, or accept the unrecovered cost by closing.";
             ends.push(end(LooseEndKind::ForgottenCondition, text, remedy, Some(condition.unrecovered)));
         } else if !standing.is_ended() && (!condition.asked || condition.waiting) {
             let text = format!("{what} has no decision yet.");
@@ -328,7 +328,7 @@ fn of_payments(
                 job: None,
                 fact: Some(held.entry.id.to_string()),
                 text: format!(
-                    "{left} of the payment of {} from {} is not put to an invoice.",
+                    "{left} of the payment of {} from {} is not applied to an invoice.",
                     held.fact.date,
                     names.customer(held.fact.customer)
                 ),

@@ -1,5 +1,5 @@
-//! What the firm builds with and calculates with: parts and their prices, production rates, what code and house ask, what
-//! an hour of a crew costs, and the points of the workmanship checklist.
+//! What the firm builds with and calculates with: parts and their prices, production rates, what code and company ask,
+//! what an hour of a crew costs, and the points of the workmanship checklist.
 //!
 //! **Invariant:** nothing here is a second copy: every figure is a fact, the newest that stands on the day asked about.
 
@@ -113,7 +113,7 @@ pub struct ProductionRow {
     pub since: Date,
 }
 
-/// What one of code and house asks.
+/// What one of code and company asks.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct AskedOf {
@@ -128,7 +128,7 @@ pub struct AskedOf {
     pub since: Date,
 }
 
-/// A topic with what code and house ask of it.
+/// A topic with what code and company ask of it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct StandardRow {
@@ -140,8 +140,8 @@ pub struct StandardRow {
     pub unit: String,
     /// What the code asks.
     pub code: Option<AskedOf>,
-    /// What the house asks.
-    pub house: Option<AskedOf>,
+    /// What the company asks.
+    pub company: Option<AskedOf>,
 }
 
 /// What an hour of a crew costs.
@@ -341,7 +341,7 @@ fn standard_rows(book: &RateBook, on: Date) -> Vec<StandardRow> {
             title: title.to_owned(),
             unit: unit.to_owned(),
             code: asked(*topic, Origin::Code),
-            house: asked(*topic, Origin::House),
+            company: asked(*topic, Origin::Company),
         }
     };
     Topic::ALL.iter().map(row).collect()

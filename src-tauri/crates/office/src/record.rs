@@ -1,7 +1,8 @@
 //! Recording a fact from JSON: the way in for scripts, scenarios and the sample firm.
 //!
 //! ```json
-//! {"kind": "time-entry", "date": "2026-10-05", "person": "Ada Quill", "job": "26-014", "code": "shingle", "hours": "8"}
+//! {"kind": "time-entry", "date": "2026-10-05", "person": "Ada Quill", "job": "26-014", "code": "shingle", "hours":
+//! "8"}
 //! ```
 //! Wherever a fact names another, the other's name, number or id may stand: a job's, invoice's or order's number, a
 //! person's, vendor's or crew's name, a code's word; a condition or change order as `JOB/NUMBER`; a payment by its

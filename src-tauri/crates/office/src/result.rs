@@ -169,12 +169,12 @@ pub struct JobResult {
     pub margin_sold: Money,
     /// Margin sold ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_sold_share: Option<Decimal>,
+    pub margin_sold_ratio: Option<Decimal>,
     /// Margin made, or forecast while the job is open.
     pub margin: Money,
     /// That ÷ contract.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_share: Option<Decimal>,
+    pub margin_ratio: Option<Decimal>,
     /// Hours worked.
     pub hours: Qty,
     /// Crew-days worked, unrounded.
@@ -273,9 +273,9 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
         retainage_held: money.held - money.released,
         received: money.received,
         margin_sold: money.price - cost_sold,
-        margin_sold_share: trade::margin(money.price, cost_sold),
+        margin_sold_ratio: trade::margin(money.price, cost_sold),
         margin,
-        margin_share: trade::margin(contract, forecast),
+        margin_ratio: trade::margin(contract, forecast),
         hours,
         crew_days,
         margin_per_crew_day: trade::margin_per_crew_day(earned_margin, crew_days),

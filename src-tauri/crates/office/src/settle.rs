@@ -49,8 +49,8 @@ pub struct Settlement {
     pub words: Vec<String>,
 }
 
-/// Proposes what is to be billed of a change order. By time and material the cost posted on its conditions counts, marked up
-/// and held to the agreed most; lines that fall away are credited as agreed. Else it is the approved price.
+/// Proposes what is to be billed of a change order. By time and material the cost posted on its conditions counts,
+/// marked up and held to the agreed most; lines that fall away are credited as agreed. Else it is the approved price.
 ///
 /// # Errors
 /// When there is no such change order, or none of it is approved.
@@ -70,7 +70,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             return Err(OfficeError::refused(
                 "change",
                 "nothing of it is approved",
-                "Get the homeowner's decision first; what was spent without one is a unrecovered",
+                "Get the homeowner's decision first; what was spent without one is an unrecovered cost",
             ));
         }
         let mut words_of = Vec::new();
@@ -89,7 +89,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             }
             let credits: Money = stands.credits();
             if credits.is_negative() {
-                words_of.push(format!("{} is credited for what falls away.", credits.abs().grouped()));
+                words_of.push(format!("{} is credited for what is deducted.", credits.abs().grouped()));
             }
             if !accrued.done {
                 words_of.push("The work is not done: more may come.".to_owned());

@@ -74,7 +74,7 @@ pub struct SiteChange {
     pub decided_by: Option<String>,
     /// Whether two devices hold decisions that contradict each other.
     pub contradicted: bool,
-    /// The conditions that it mends, by id.
+    /// The conditions that it repairs, by id.
     pub conditions: Vec<String>,
 }
 
@@ -287,9 +287,9 @@ fn site_change(change: &ChangeStanding) -> SiteChange {
         decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
         contradicted: change.contradicted,
         conditions: {
-            let mends: std::collections::BTreeSet<Id> =
+            let repairs: std::collections::BTreeSet<Id> =
                 change.order.lines.iter().filter_map(|line| line.condition).collect();
-            mends.into_iter().map(|condition| condition.to_string()).collect()
+            repairs.into_iter().map(|condition| condition.to_string()).collect()
         },
     }
 }
@@ -386,7 +386,8 @@ pub(crate) fn next_number<'a>(used: impl Iterator<Item = &'a str>) -> String {
 /// A change order drawn up for a condition at the contract's unit price, ready to be put to the homeowner.
 ///
 /// # Errors
-/// When there is no such condition, nothing of it is beyond the included sheets, or the contract has no unit price for it.
+/// When there is no such condition, nothing of it is beyond the included sheets, or the contract has no unit price
+/// for it.
 pub fn ask_for(desk: &Desk, condition: Id) -> Result<ChangeOrder, OfficeError> {
     crate::ask::ask(
         desk,

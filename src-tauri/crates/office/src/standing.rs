@@ -36,11 +36,11 @@ pub enum ChangeState {
 pub enum WorkState {
     /// Nobody has begun.
     NotBegun,
-    /// Begun, or done, beyond what the price covers and before an decision.
+    /// Begun, or done, beyond what the price covers and before a decision.
     AtRisk,
     /// Begun with the homeowner's yes, or within the included sheets.
     Begun,
-    /// Mended.
+    /// Repaired.
     Done,
 }
 
@@ -76,7 +76,7 @@ pub struct Accrued {
     pub capped: bool,
     /// Beyond the agreed most: not billed.
     pub given_away: Money,
-    /// Whether all of its conditions are mended, so that nothing more is to come.
+    /// Whether all of its conditions are repaired, so that nothing more is to come.
     pub done: bool,
 }
 
@@ -120,7 +120,8 @@ impl ChangeStanding {
         format!("Change order {}: {}{by}", self.order.number, self.order.title)
     }
 
-    /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts once.
+    /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts
+    /// once.
     fn conditions(&self) -> BTreeSet<Id> {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.filter_map(|(line, _)| line.condition).collect()

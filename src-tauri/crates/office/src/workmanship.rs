@@ -451,18 +451,18 @@ mod tests {
         let mut shop = Shop::open();
         shop.check(NAILS, "2026-11-02", "open", Some("two courses nailed high"));
         assert!(shop.now().waiting.contains(&format!("{NAILS}: two courses nailed high")));
-        let mended = shop.check(NAILS, "2026-11-03", "good", None);
+        let repaired = shop.check(NAILS, "2026-11-03", "good", None);
         let point = shop.point(NAILS);
         let check = point.check.unwrap();
         assert_eq!((point.settled, check.state, check.who.as_str()), (true, CheckState::Good, "Ada Quill"));
-        assert_eq!(check.source.id, mended.to_string());
+        assert_eq!(check.source.id, repaired.to_string());
         assert!(shop.now().waiting.iter().all(|words| !words.starts_with(NAILS)));
         // Of one day, the last recorded counts.
         let again = shop.check(NAILS, "2026-11-03", "open", None);
         assert!(!shop.point(NAILS).settled);
         shop.desk.reverse(again, "looked at the wrong slope").unwrap();
         assert!(shop.point(NAILS).settled);
-        shop.desk.reverse(mended, "nobody looked").unwrap();
+        shop.desk.reverse(repaired, "nobody looked").unwrap();
         assert_eq!(shop.point(NAILS).check.unwrap().note.as_deref(), Some("two courses nailed high"));
         shop.check(NAILS, "2026-11-04", "not-here", None);
         assert!(shop.point(NAILS).settled);

@@ -61,7 +61,7 @@ pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
     (spent > Money::ZERO).then(|| billed.decimal() / spent.decimal())
 }
 
-/// The unrecovered: what was spent and never billed, where nothing more will be billed. Never below zero, because a
+/// The unrecovered cost: what was spent and never billed, where nothing more will be billed. Never below zero, because a
 /// find that paid for itself does not make up for one that was given away (company rule).
 #[must_use]
 pub fn unrecovered(spent: Money, billed: Money, will_be_billed: bool) -> Money {
@@ -96,7 +96,7 @@ pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>
     }
 }
 
-/// What the homeowner is credited for work that falls away.
+/// What the homeowner is credited for work that is deducted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Deduct {
     /// The change of the price: zero or below.

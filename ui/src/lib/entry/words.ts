@@ -64,7 +64,7 @@ export const COUNTED_IN = words({
 export const PRICINGS = words({
   'unit-price': 'Unit price of the contract',
   'time-and-material': 'Time and material',
-  'lump-sum': 'One sum',
+  'lump-sum': 'Lump sum',
 });
 
 export const VERDICTS = words({ approved: 'Approved', declined: 'Declined', withdrawn: 'Withdrawn by us' });

@@ -163,7 +163,7 @@ describe('the working', () => {
   });
 });
 
-describe('code and house, choices, and what could go wrong', () => {
+describe('code and company, choices, and what could go wrong', () => {
   it('show the code’s source, what changes and its price', async () => {
     render(StandardsPart, { target: main(), props: { differences: calculated.differences, locale } });
     const shownTable = screen.getByRole('table', { name: /Code and company standard/ });

@@ -8,7 +8,7 @@ export const PARTS: readonly { id: PartId; key: string; word: string }[] = [
   { id: 'house', key: '2', word: 'House' },
   { id: 'choices', key: '3', word: 'Choices' },
   { id: 'working', key: '4', word: 'Working' },
-  { id: 'standards', key: '5', word: 'Code and house' },
+  { id: 'standards', key: '5', word: 'Code and company' },
   { id: 'compare', key: '6', word: 'Compare' },
   { id: 'moves', key: '7', word: 'What could move it' },
   { id: 'terms', key: '8', word: 'Terms' },

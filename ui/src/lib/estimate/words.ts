@@ -57,7 +57,7 @@ export const MEASURES: Readonly<Record<Measure, string>> = {
 
 export const ORIGINS: Readonly<Record<Origin, string>> = {
   code: 'To the code',
-  house: 'To the company standard',
+  company: 'To the company standard',
 };
 
 export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [

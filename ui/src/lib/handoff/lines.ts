@@ -5,8 +5,8 @@ import type { AccountRow } from '../bindings/AccountRow';
 export const LINES: Partial<Record<AccountRow['line'], { title: string; what: string }>> = {
   bank: { title: 'Bank', what: 'where payments arrive' },
   receivable: { title: 'Receivable', what: 'invoices not yet paid' },
-  'retainage-receivable': { title: 'Retainage receivable', what: 'held by customers until the end' },
-  'customer-credit': { title: 'Customers’ credit', what: 'payments not yet put to an invoice' },
+  'retainage-receivable': { title: 'Retainage receivable', what: 'held by customers as retainage' },
+  'customer-credit': { title: 'Customers’ credit', what: 'payments not yet applied to an invoice' },
   'sales-tax-payable': { title: 'Sales tax payable', what: 'owed on what was billed' },
   payable: { title: 'Payable', what: 'suppliers’ and subcontractors’ bills' },
   'wages-payable': { title: 'Wages payable', what: 'pay earned by the crew' },

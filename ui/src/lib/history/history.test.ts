@@ -78,7 +78,7 @@ it('opens what was given away to the conditions that sum to it to the cent', asy
   expect(sumMoney(figures)).toBe(history.all.unrecovered);
   expect(rows.at(-1)?.[3]).toBe('411.98');
   const dialog = within(screen.getByRole('dialog'));
-  expect(dialog.getByText(/Spent less billed, find by condition/)).toBeTruthy();
+  expect(dialog.getByText(/Spent less billed, condition by condition/)).toBeTruthy();
   expect(dialog.getByText('The homeowner was never asked')).toBeTruthy();
   const [first] = dialog.getAllByRole('link');
   expect(first?.getAttribute('href')).toBe('#/job/26-008/changes');

@@ -18,7 +18,7 @@ describe('the order of the jobs', () => {
     expect(ordered.at(-1)?.margin_per_crew_day).toBeNull();
   });
 
-  it('puts the largest unrecovered first, and equals by number', () => {
+  it('puts the largest unrecovered cost first, and equals by number', () => {
     expect(numbers(inOrder(jobs, 'unrecovered')).slice(0, 3)).toEqual(['26-008', '26-001', '26-002']);
   });
 

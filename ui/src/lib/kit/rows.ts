@@ -39,7 +39,7 @@ export function rowAfterKey(key: string, row: number, count: number, page: numbe
 /** How long letters typed one after another are one word. */
 const ONE_WORD_MS = 700;
 
-/** Conditions rows by their first letters, typed one after another. The same letter again goes on to the next such row. */
+/** Finds rows by their first letters, typed one after another. The same letter again goes on to the next such row. */
 export class TypeAhead {
   #typed = '';
   #last = Number.NEGATIVE_INFINITY;

@@ -29,7 +29,7 @@ export function wayTo(end: LooseEnd): Way {
 
 /** The heading under which ends of a kind stand. */
 export const END_TITLES: Record<LooseEnd['kind'], string> = {
-  'condition-without-decision': 'Conditions without an decision',
+  'condition-without-decision': 'Conditions without a decision',
   'work-at-risk': 'Work at risk',
   'forgotten-condition': 'Repaired, never asked for',
   'contradicting-decisions': 'Decisions that contradict each other',
@@ -38,5 +38,5 @@ export const END_TITLES: Record<LooseEnd['kind'], string> = {
   'order-without-bill': 'Ordered, no bill',
   'week-without-time-entries': 'Weeks without time cards',
   'hours-without-pay': 'Hours without a pay rate',
-  'unapplied-payment': 'Payments not put to an invoice',
+  'unapplied-payment': 'Payments not applied to an invoice',
 };

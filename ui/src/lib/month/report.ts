@@ -35,7 +35,7 @@ export const SUMS: readonly Sum[] = [
   },
   {
     name: 'profit',
-    title: 'Profit',
+    title: 'Gross profit',
     tone: 'gain',
     rule: 'Earned less cost, less the change in losses foreseen.',
     of: (movement) => movement.profit,

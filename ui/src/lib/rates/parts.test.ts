@@ -172,7 +172,7 @@ it('shows the old price, the new one and the change before a list is taken in', 
   expect(said[2]).toContain('none yet');
 });
 
-it('sets code and house side by side, each change a fact of its own', async () => {
+it('sets code and company side by side, each change a fact of its own', async () => {
   const { last, count } = await atFirm();
   const row = screen.getByRole('row', { name: /^Eave barrier reaches inside/ });
   expect(row.textContent).toContain('24 in, level');
@@ -202,7 +202,7 @@ it('sets code and house side by side, each change a fact of its own', async () =
 it('begins with the usual lists where there are none', async () => {
   const none = {
     ...rates,
-    standards: rates.standards.map((row) => ({ ...row, code: null, house: null })),
+    standards: rates.standards.map((row) => ({ ...row, code: null, company: null })),
     check_points: [],
   };
   const { count } = await atFirm({ rates: none, begin_standards: 29, begin_checklist: 24 });

@@ -189,7 +189,7 @@ const crews: ListSpec = {
 
 const burden: ListSpec = {
   id: 'burden',
-  title: 'On top of pay',
+  title: 'Labor burden',
   one: 'rate',
   purpose:
     'Employer’s taxes, insurance and benefits. A later rate of the same name and class takes over from its day.',

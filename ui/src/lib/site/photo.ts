@@ -3,7 +3,7 @@
 import type { Attached } from '../bindings/Attached';
 import { call } from '../ipc';
 
-/** Puts a file beside the ledger and decisions with its hash. A photo is kept as it came, too, where `original` says. */
+/** Puts a file beside the ledger and answers with its hash. A photo is kept as it came, too, where `original` says. */
 export async function attach(file: Blob, name: string, original = false): Promise<Attached> {
   const media_type = file.type || 'application/octet-stream';
   return call('attach', { paper: { bytes_base64: await base64Of(file), media_type, name, original } });

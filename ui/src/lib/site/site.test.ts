@@ -10,7 +10,7 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { remember } from './last';
 import SitePage from './SitePage.svelte';
-import { counted, fitting, mends, whereOf } from './words';
+import { counted, fitting, repairs, whereOf } from './words';
 
 const JOB = '26-020';
 let end = () => {};
@@ -89,7 +89,7 @@ it('logs two sheets, a valley and a photo in three taps and one button', async (
   expect(last('reverse')).toEqual({ id: last('record').facts[0].id, reason: 'Logged by mistake' });
 });
 
-it('runs the included sheets down and says what a further one costs the homeowner', async () => {
+it('runs the included sheets down and says the unit price to the homeowner', async () => {
   at();
   await screen.findByText('0 sheets left');
   await userEvent.click(screen.getByRole('button', { name: 'One more: How many' }));
@@ -277,8 +277,8 @@ it('finds the hours that were typed before the machine stopped, on their own job
 });
 
 it('has words for counts, places and cautions', () => {
-  expect(mends({ conditions: ['a', 'b'] }, { id: 'b' })).toBe(true);
-  expect(mends({ conditions: [] }, { id: 'b' })).toBe(false);
+  expect(repairs({ conditions: ['a', 'b'] }, { id: 'b' })).toBe(true);
+  expect(repairs({ conditions: [] }, { id: 'b' })).toBe(false);
   expect(counted('1', 'deck-sheet')).toBe('1 sheet');
   expect(counted('2.5', 'deck-board')).toBe('2.5 feet');
   expect(whereOf('roof-to-wall', 'sun porch')).toBe('roof to wall, sun porch');

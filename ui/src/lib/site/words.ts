@@ -34,15 +34,14 @@ export const LIKELY: Record<string, string> = {
 /** What happens if it is left, for the homeowner: one sentence for each kind of damage. */
 export const IF_LEFT: Record<string, string> = {
   'deck-sheet':
-    'Nails do not hold in rotted deck. Shingles over it lift in wind, the unrecovered comes back, and a foot may go through.',
+    'Nails do not hold in rotted deck. Shingles over it lift in wind, the leak is back, and a foot may go through.',
   'deck-board':
     'Nails do not hold in rotted board. Shingles over it lift in wind, and the rot goes on to the boards beside it.',
   rafter:
     'A rotted rafter carries less each year. The roof sags there, and snow or a person may be more than it holds.',
   'wall-sheathing':
     'Water that got behind the wall keeps rotting it, and reaches the framing and the rooms inside.',
-  framing:
-    'Rotted framing carries less each year, and what is repaired above it will move and unrecovered again.',
+  framing: 'Rotted framing carries less each year, and what is repaired above it will move and leak again.',
   insulation: 'Wet insulation keeps the wood around it wet, grows mould, and does not keep the heat in.',
 };
 
@@ -58,8 +57,8 @@ export function whereOf(place: string, side: string | null | undefined): string 
   return place.replaceAll('-', ' ') + (side ? `, ${side}${known ? ' side' : ''}` : '');
 }
 
-/** Whether a change order mends a condition. */
-export function mends(change: { conditions: readonly string[] }, condition: { id: string }): boolean {
+/** Whether a change order repairs a condition. */
+export function repairs(change: { conditions: readonly string[] }, condition: { id: string }): boolean {
   return change.conditions.includes(condition.id);
 }
 

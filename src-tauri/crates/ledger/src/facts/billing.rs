@@ -36,7 +36,7 @@ fact! {
         /// Sales tax.
         #[serde(default)]
         tax: Money,
-        /// Held until the end.
+        /// Retainage.
         #[serde(default)]
         retainage: Money,
         /// The invoice that a credit memo lowers.
@@ -77,7 +77,7 @@ fact! {
     }
 }
 fact! {
-    /// A payment put to an invoice.
+    /// A payment applied to an invoice.
     Allocation as "allocation" in "allocation" {
         /// When.
         date: Date,

@@ -108,7 +108,7 @@ fact! {
         /// Note.
         note: Option<String>,
     } with {
-        /// Photos: what it looks like mended.
+        /// Photos: what it looks like repaired.
         photos: RepairPhoto,
     }
 }
@@ -119,7 +119,7 @@ row! {
         code: Id,
         /// Kind of cost.
         cost_kind: CostKind,
-        /// The find it mends; absent for a change of the customer's own.
+        /// The condition it repairs; absent for a change of the customer's own.
         condition: Option<Id>,
         /// What.
         description: String,
@@ -162,7 +162,7 @@ fact! {
     }
 }
 row! {
-    /// An decision to one line, where lines were decided apart.
+    /// A decision to one line, where lines were decided apart.
     DecisionLine in "decision_line" {
         /// Line of the change order, from 1.
         change_line: i64,

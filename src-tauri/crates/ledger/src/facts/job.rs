@@ -137,7 +137,7 @@ fact! {
         /// Feet of board that the price covers.
         #[serde(default)]
         included_feet: Qty,
-        /// Share of each invoice held until the end.
+        /// Retainage: the fraction of each invoice that is held until the end.
         #[serde(default)]
         retainage: Rate,
         /// Note.

@@ -154,7 +154,7 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
     }))
 }
 
-/// The lines of a change order that an decision approves.
+/// The lines of a change order that a decision approves.
 #[must_use]
 pub fn approved_lines(lines: usize, decision: Option<&Decision>) -> Vec<bool> {
     let Some(decision) = decision else { return vec![false; lines] };

@@ -465,7 +465,8 @@ fn rewrite_week(
     conn.prepare_cached("DELETE FROM total_labor WHERE person = ?1 AND week = ?2")?
         .execute(params![person.bytes(), week.to_string()])?;
     let mut insert = conn.prepare_cached(
-        "INSERT INTO total_labor (person, week, job, code, condition, month, straight_cents, premium_cents, burden_cents)
+        "INSERT INTO total_labor
+             (person, week, job, code, condition, month, straight_cents, premium_cents, burden_cents)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
     )?;
     for ((job, code_id, found, month), pay) in &cells {

@@ -13,7 +13,8 @@ use std::path::Path;
 const NAMED: &[(&str, &str)] = &[
     (
         "condition_photo",
-        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.photo FROM condition_photo n JOIN entry e ON e.id = n.fact
+        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.photo
+         FROM condition_photo n JOIN entry e ON e.id = n.fact
          WHERE NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.photo)
          ORDER BY e.device, e.device_seq, n.line",
     ),

@@ -145,7 +145,7 @@ fn a_back_up_can_be_made_while_facts_are_written() {
     let at = place();
     let mut ledger = books(&at.path);
     let batch: Vec<_> = (0..3000).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
-    ledger.append(&batch, crate::sample::moment()).expect("direct_costs");
+    ledger.append(&batch, crate::sample::moment()).expect("direct costs");
     let (mut n, held) = (9000, ledger.last_seq());
     let verdict = back_up(&at.path, &beside(&at, "safe.tearoff"), &mut |progress| {
         if progress.stage == Stage::Copy {

@@ -270,7 +270,8 @@ fn a_guard_that_was_taken_away_or_loosened_is_found() {
     assert_eq!(
         problems(&at.path),
         [
-            "The file: guards or tables of the file are missing: index time_entry_by_job, trigger direct_cost_refuses_update.",
+            "The file: guards or tables of the file are missing: index time_entry_by_job, trigger \
+             direct_cost_refuses_update.",
             "The file: guards or tables of the file were not made by this program: table note.",
         ]
     );
@@ -309,7 +310,7 @@ fn many_problems_are_listed_up_to_a_hundred_and_counted_beyond() {
     let at = place();
     let mut ledger = books(&at.path);
     let batch: Vec<_> = (0..150).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
-    ledger.append(&batch, crate::sample::moment()).expect("direct_costs");
+    ledger.append(&batch, crate::sample::moment()).expect("direct costs");
     drop(ledger);
     unguarded(&at.path).execute("UPDATE direct_cost SET amount_cents = 99", []).expect("a swindle");
     let verdict = verify(&at.path, &mut |_| true).expect("a verdict");

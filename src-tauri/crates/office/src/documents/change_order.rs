@@ -253,7 +253,7 @@ fn end_words(days: Option<i64>) -> String {
     }
 }
 
-/// An decision as it stands on paper.
+/// A decision as it stands on paper.
 pub(super) fn decided(desk: &Desk, change: &ChangeStanding, decision: &DecisionFact) -> Decision {
     Decision {
         choice: match change.state() {

@@ -1,4 +1,4 @@
-//! The completion packet: what was built in, what was found and mended, how the work was looked at, what is warranted.
+//! The completion packet: what was built in, what was found and repaired, how the work was looked at, what is warranted.
 
 use super::Document;
 use super::change_order::photos;
@@ -13,7 +13,7 @@ use ledger::facts::{JobStatus, Repair};
 use ledger::words::{CheckState, JobStatusWord, RepairStage};
 use ledger::{Digest, Id};
 use paperwork::papers::{
-    CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Photo, Warranty, WorkmanshipCheck,
+    CompletionPacket, Inspection, InstalledPart, OpenPoint, Photo, Repaired, Warranty, WorkmanshipCheck,
 };
 use trade::{Month, Qty};
 
@@ -49,7 +49,7 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
         finished_on: finished,
         parts: work.installed.into_iter().map(installed).collect(),
         inspections: work.inspections.into_iter().map(|each| inspection(desk, each)).collect(),
-        mended: mended(desk, id)?,
+        repaired: repaired(desk, id)?,
         checks: work.points.iter().filter_map(|point| checked(desk, point)).collect(),
         open_points: work.points.iter().filter(|point| !point.settled).map(open).collect(),
         warranty: work.warranty.iter().map(terms).collect(),
@@ -120,11 +120,11 @@ fn inspection(desk: &Desk, inspection: JobInspection) -> Inspection {
     }
 }
 
-/// The hidden conditions that were mended, with photos before and after.
-fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
+/// The hidden conditions that were repaired, with photos before and after.
+fn repaired(desk: &Desk, job: Id) -> Result<Vec<Repaired>, OfficeError> {
     let books = desk.books();
     let standing_job = Standing::gather(books, &books.calendar()?, job, Month::of(desk.clock.today()))?;
-    let mut mended = Vec::new();
+    let mut repaired = Vec::new();
     for condition in &standing_job.conditions {
         let steps = books.naming::<Repair>("condition", condition.id)?;
         let done = steps
@@ -141,8 +141,8 @@ fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
             .side
             .as_ref()
             .map_or_else(|| place.clone(), |side| format!("{place}, {side}"));
-        let after = format!("{place}, mended");
-        mended.push(Mended {
+        let after = format!("{place}, repaired");
+        repaired.push(Repaired {
             title: format!(
                 "{}: {}",
                 condition.condition.number,
@@ -150,7 +150,7 @@ fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
             ),
             place,
             found_on: condition.condition.date,
-            mended_on: done.map(|step| step.date),
+            repaired_on: done.map(|step| step.date),
             words: format!(
                 "{} replaced. Cause: {}.{}",
                 words::damage(
@@ -169,7 +169,7 @@ fn mended(desk: &Desk, job: Id) -> Result<Vec<Mended>, OfficeError> {
                 .collect(),
         });
     }
-    Ok(mended)
+    Ok(repaired)
 }
 
 fn terms(warranty: &JobWarranty) -> Warranty {

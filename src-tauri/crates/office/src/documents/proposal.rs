@@ -115,8 +115,8 @@ fn opening(calculated: &Calculated) -> String {
 /// The parts in the order of work, from the choice with the most of them.
 fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<SystemPart>, OfficeError> {
     let settings = estimate::asked_on(desk, date)?;
-    let (code, house) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::House));
-    let differences = compare(&code, &house);
+    let (code, company) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::Company));
+    let differences = compare(&code, &company);
     let Some(fullest) = calculated.choices.iter().max_by_key(|choice| choice.parts.len()) else {
         return Ok(Vec::new());
     };
@@ -133,7 +133,7 @@ fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<System
         let adds: Vec<String> = words::topics(line.item)
             .iter()
             .filter(|topic| differences.iter().any(|difference| difference.topic == **topic))
-            .map(|topic| format!("{}: {}", title(*topic), figure(*topic, house.value(*topic))))
+            .map(|topic| format!("{}: {}", title(*topic), figure(*topic, company.value(*topic))))
             .collect();
         SystemPart {
             name: if line.title.is_empty() { name.to_owned() } else { format!("{name}: {}", line.title) },

@@ -71,8 +71,8 @@ pub(super) fn party(customer: &Customer) -> Party {
     Party { name: customer.name.clone(), lines: lines.into_iter().flatten().cloned().collect() }
 }
 
-/// The roof from above, with its edges named; pins where there are conditions. A roof measured by hand has no picture. The
-/// sheet on which it is drawn counts upwards, paper downwards.
+/// The roof from above, with its edges named; pins where there are conditions. A roof measured by hand has no
+/// picture. The sheet on which it is drawn counts upwards, paper downwards.
 pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> RoofPicture {
     let corners = roof.sections.iter().flat_map(|section| &section.outline);
     let top = corners.map(|corner| corner.y_in).max().unwrap_or_default();

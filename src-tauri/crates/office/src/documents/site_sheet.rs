@@ -30,7 +30,7 @@ const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
         None,
     ),
     (
-        "Mend the deck: long side across the rafters, joints on rafters, a gap at the ends.",
+        "Repair the deck: long side across the rafters, joints on rafters, a gap at the ends.",
         Some(Item::DeckSheet),
     ),
     ("Drip edge at the eaves.", Some(Item::DripEdge)),

@@ -38,7 +38,7 @@ pub fn accept(
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let calculated = super::calculate_on(desk, job, estimate, taken.date)?;
     if let Some(problem) = calculated.problems.first() {
-        return Err(OfficeError::refused("roof", &problem.words, "Mend the roof's measures, then accept"));
+        return Err(OfficeError::refused("roof", &problem.words, "Correct the roof's measures, then accept"));
     }
     let letter = |letter: &str| letter.eq_ignore_ascii_case(taken.letter.trim());
     let (Some(choice), Some(figures)) = (

@@ -47,7 +47,7 @@ pub(super) fn new_estimate(books: Books<'_>, book: &DayBook) -> Result<Estimate,
         north_deg: 0,
         choices: vec![
             choice(book, "A", "To the code", Origin::Code),
-            choice(book, "B", "To our own standard", Origin::House),
+            choice(book, "B", "To our own standard", Origin::Company),
         ],
         terms: terms(books)?,
     })

@@ -51,9 +51,9 @@ impl DayBook {
     /// standard yet has the usual one to begin with.
     pub(super) fn settings(&self) -> Vec<Setting> {
         let own = self.rates.standards(self.day);
-        let has_house = own.iter().any(|standard| standard.origin == trade::Origin::House);
+        let has_company = own.iter().any(|standard| standard.origin == trade::Origin::Company);
         let mut settings = trade::roof::usual();
-        settings.retain(|setting| setting.origin == trade::Origin::Code || !has_house);
+        settings.retain(|setting| setting.origin == trade::Origin::Code || !has_company);
         for standard in own {
             settings.retain(|known| !(known.topic == standard.topic && known.origin == standard.origin));
             settings.push(standard.setting());

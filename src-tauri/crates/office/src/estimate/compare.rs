@@ -26,31 +26,31 @@ fn cell(choice: &CalculatedChoice, item: Item) -> Option<ComparedCell> {
     })
 }
 
-/// What the company standard asks beyond the code, each point priced by itself: the choice built to the company standard,
-/// less the same with that one point as the code has it. Points may share a roll or a bundle, so that their sum is not
-/// always the difference of all together.
+/// What the company standard asks beyond the code, each point priced by itself: the choice built to the company
+/// standard, less the same with that one point as the code has it. Points may share a roll or a bundle, so that their
+/// sum is not always the difference of all together.
 pub(super) fn differences(
     ground: &Ground<'_>,
     choice: &Choice,
     settings: &[Setting],
 ) -> Vec<PricedDifference> {
     let code = Asked::from(settings, Origin::Code);
-    let whole = Asked::from(settings, Origin::House);
+    let whole = Asked::from(settings, Origin::Company);
     let with_all = ground.takeoff(choice, &whole);
     let (all_cost, _) = cost_of(ground, choice, &with_all);
     let differences = compare(&code, &whole).into_iter();
     differences
         .map(|difference| {
             let mut eased: Vec<Setting> = settings.to_vec();
-            eased.retain(|setting| !(setting.topic == difference.topic && setting.origin == Origin::House));
-            let without = ground.takeoff(choice, &Asked::from(&eased, Origin::House));
+            eased.retain(|setting| !(setting.topic == difference.topic && setting.origin == Origin::Company));
+            let without = ground.takeoff(choice, &Asked::from(&eased, Origin::Company));
             let (cost, _) = cost_of(ground, choice, &without);
             let cost = all_cost - cost;
             PricedDifference {
                 topic: difference.topic,
                 code_source: code.source(difference.topic).to_owned(),
                 code: difference.code,
-                house: difference.house,
+                company: difference.company,
                 words: difference.words,
                 items: more_of(&with_all, &without),
                 cost,

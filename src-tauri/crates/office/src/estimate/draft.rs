@@ -99,7 +99,7 @@ pub struct Terms {
     pub unit_prices: Vec<TermPrice>,
     /// When the homeowner pays, as shares of the price that come to one.
     pub payments: Vec<TermPayment>,
-    /// Share of each invoice held until the end.
+    /// Retainage: the fraction of each invoice that is held until the end.
     #[serde(default)]
     pub retainage: Rate,
     /// Tax that the firm pays on what it buys, as a fraction; it is cost where the firm's setting says so.

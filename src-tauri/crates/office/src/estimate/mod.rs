@@ -102,8 +102,8 @@ pub(crate) fn calculate_on(
             calculated.choices.push(calculate_choice(&ground, choice, &asked)?);
         }
         calculated.compared = compare::side_by_side(&calculated.choices);
-        let house = estimate.choices.iter().find(|choice| choice.standard == Origin::House);
-        if let Some(choice) = house.or(estimate.choices.first()) {
+        let company = estimate.choices.iter().find(|choice| choice.standard == Origin::Company);
+        if let Some(choice) = company.or(estimate.choices.first()) {
             calculated.differences = compare::differences(&ground, choice, &settings);
             calculated.cautions = ground.takeoff(choice, &Asked::from(&settings, choice.standard)).cautions;
         }

@@ -211,12 +211,12 @@ pub struct CalculatedChoice {
     pub margin: Money,
     /// That ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_share: Option<Decimal>,
+    pub margin_ratio: Option<Decimal>,
     /// Price less cost and overhead.
     pub after_overhead: Money,
     /// That ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub after_overhead_share: Option<Decimal>,
+    pub after_overhead_ratio: Option<Decimal>,
     /// How the price was found.
     pub price_steps: Vec<WorkStep>,
     /// Sales tax on the price.
@@ -263,8 +263,8 @@ pub struct PricedDifference {
     pub code: Qty,
     /// Where that is written.
     pub code_source: String,
-    /// What the house asks.
-    pub house: Qty,
+    /// What the company asks.
+    pub company: Qty,
     /// The difference in a sentence.
     pub words: String,
     /// The items that change, with how much more is needed.

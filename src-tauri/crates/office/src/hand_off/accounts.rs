@@ -19,7 +19,9 @@ pub(super) const fn meaning(line: JournalLine) -> (&'static str, &'static str) {
         JournalLine::RetainageReceivable => {
             ("Retainage receivable", "What customers hold until the work is done.")
         }
-        JournalLine::CustomerCredit => ("Customer credit", "Payments that are not yet put to an invoice."),
+        JournalLine::CustomerCredit => {
+            ("Customer credit", "Payments that are not yet applied to an invoice.")
+        }
         JournalLine::SalesTaxPayable => (
             "Sales tax payable",
             "Sales tax billed. Tax on what the firm buys, where it is not part of cost, stands here as a debit.",

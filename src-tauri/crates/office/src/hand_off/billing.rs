@@ -1,4 +1,4 @@
-//! Invoices and their lines, retainage that falls due, payments, and payments put to invoices.
+//! Invoices and their lines, retainage that falls due, payments, and payments applied to invoices.
 
 use super::facts::Facts;
 use super::people::source;
@@ -180,7 +180,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
     let mut table = Table::new(
         "payments",
         "Payments",
-        "One row for each payment that came. How it was put to invoices stands in payment_allocations.",
+        "One row for each payment that came. How it was applied to invoices stands in payment_allocations.",
         &["source"],
         &[],
         columns,
@@ -202,7 +202,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
     Ok(table)
 }
 
-/// Payments put to invoices.
+/// Payments applied to invoices.
 pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
     let mut columns = vec![
         source_column(),
@@ -224,8 +224,8 @@ pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, Offic
     columns.extend(tail_columns());
     let mut table = Table::new(
         "payment_allocations",
-        "Payments put to invoices",
-        "One row for each amount of a payment that was put to an invoice.",
+        "Payments applied to invoices",
+        "One row for each amount of a payment that was applied to an invoice.",
         &["source"],
         JOB,
         columns,

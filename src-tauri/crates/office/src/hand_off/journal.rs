@@ -360,7 +360,7 @@ fn of_invoice(view: &View<'_>, booked: &Booked<Invoice>) -> Result<Entry, Office
     Ok(entry)
 }
 
-/// Retainage that falls due, payments, and payments put to invoices.
+/// Retainage that falls due, payments, and payments applied to invoices.
 fn money_in(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
     let people = &view.people;
     let mut entries = Vec::new();
@@ -392,7 +392,7 @@ fn money_in(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
     for booked in &facts.allocations {
         let allocation = &booked.fact;
         let mut entry = Entry::new(view.within(allocation.date), Origin::Allocation);
-        let text = format!("Payment put to invoice {}", people.number(Some(allocation.invoice))?);
+        let text = format!("Payment applied to invoice {}", people.number(Some(allocation.invoice))?);
         let (text, job) = (view.told(booked, &text)?, people.job_of_invoice(allocation.invoice)?);
         let (amount, source) = (signed(allocation.amount, booked.sign), named(&booked.entry, booked.id));
         entry.add(JournalLine::CustomerCredit, amount, None, &text, source.clone());

@@ -109,7 +109,8 @@ pub(super) fn calculate(
 /// By place, the hours that were given before and now cost something else, with the difference.
 type Changes = BTreeMap<CostPlace, Vec<(Id, Pay)>>;
 
-/// Gives new hours and reversals, and conditions hours of this month that were given before and now cost something else.
+/// Gives new hours and reversals, and conditions hours of this month that were given before and now cost something
+/// else.
 fn this_month(
     books: Books<'_>,
     month: &MonthFacts,

@@ -202,7 +202,7 @@ pub(super) fn of(
     adding.money("sales_tax", "Sales tax billed", KEPT, kept.tax, |sums| sums.tax);
     adding.money("retainage_held", "Retainage held", KEPT, kept.held, |sums| sums.held);
     adding.money("retainage_released", "Retainage released", KEPT, kept.released, |sums| sums.released);
-    adding.money("applied", "Payments put to invoices", KEPT, kept.applied, |sums| sums.applied);
+    adding.money("applied", "Payments applied to invoices", KEPT, kept.applied, |sums| sums.applied);
     let bank = part.journal.sum(JournalLine::Bank) + earlier.journal.sum(JournalLine::Bank);
     adding.money("received", "Payments that came", JOURNAL, bank, |sums| sums.received);
     let (now, then) = (part.hours, earlier.hours);

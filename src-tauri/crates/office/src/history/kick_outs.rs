@@ -32,7 +32,7 @@ pub struct KickOuts {
     pub price_each: Option<Rate>,
     /// What all of them would cost at that price: the pieces, without setting them.
     pub pieces_cost: Option<Money>,
-    /// What mending came to on a roof where one was missing: spent ÷ jobs.
+    /// What repairing came to on a roof where one was missing: spent ÷ jobs.
     pub spent_a_job: Option<Money>,
     /// Whether there are too few such roofs to say much: fewer than five.
     pub thin: bool,

@@ -104,14 +104,15 @@ const RULES: &[(&str, &str, &str)] = &[
     ("sheets", "Deck sheets counted on these conditions, whether the price included them or not.", COMMON),
     (
         "spent",
-        "Bills, direct_costs and hours tied to a condition, for what lies beyond the sheets or feet that the price includes.",
+        "Bills, direct costs and hours tied to a condition, for what lies beyond the sheets or feet that the price \
+         includes.",
         HOUSE,
     ),
     ("billed", "A condition's share of what was invoiced on its change orders, before sales tax.", HOUSE),
     ("recovery", "Billed ÷ spent beyond the included sheets, never rounded but when shown.", HOUSE),
     (
         "unrecovered",
-        "Spent less billed, find by condition, where nothing more will be billed. Never below zero: a condition that paid for \
+        "Spent less billed, condition by condition, where nothing more will be billed. Never below zero: a condition that paid for \
          itself does not make up for one that was given away.",
         HOUSE,
     ),

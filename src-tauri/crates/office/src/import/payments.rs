@@ -1,4 +1,4 @@
-//! Planning payments: known by customer, date, amount and reference; put to an invoice where the file names one.
+//! Planning payments: known by customer, date, amount and reference; applied to an invoice where the file names one.
 
 use super::known::{Thing, fold};
 use super::plan::{Duplicate, Planner};

@@ -86,7 +86,7 @@ pub struct Totals {
     pub tax: Option<Money>,
     /// Hours.
     pub hours: Option<Qty>,
-    /// Of the payments, what is put to invoices.
+    /// Of the payments, what is applied to invoices.
     pub applied: Option<Money>,
 }
 

@@ -65,7 +65,7 @@ pub struct SpendLine {
     pub unit: Option<String>,
     /// What it cost.
     pub amount: Money,
-    /// The find it was for.
+    /// The condition it was for.
     pub condition: Option<String>,
 }
 
@@ -131,7 +131,7 @@ pub struct ContractView {
     pub included_feet: Qty,
     /// Of the sheets, how many conditions have used.
     pub sheets_used: Qty,
-    /// Share of each invoice held until the end.
+    /// Retainage: the fraction of each invoice that is held until the end.
     pub retainage: Rate,
     /// The letter of the choice that was taken, and its title.
     pub choice: Option<String>,
@@ -213,7 +213,7 @@ pub struct ChangeLineView {
     pub code: String,
     /// Kind of cost.
     pub cost_kind: CostKind,
-    /// The find it mends.
+    /// The condition it repairs.
     pub condition: Option<String>,
     /// What.
     pub description: String,
@@ -229,7 +229,7 @@ pub struct ChangeLineView {
     pub approved: bool,
 }
 
-/// An decision to a change order.
+/// A decision to a change order.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct DecisionView {

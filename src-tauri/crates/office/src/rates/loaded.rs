@@ -61,9 +61,9 @@ impl Sum {
 
 /// What an hour of each crew costs on a day, and at the end of the list an hour of all crews together.
 ///
-/// It is calculated from a usual week of each person (company rule): five of the crew's days, but no more hours than are
-/// worked without overtime, and with every tax due as it is before its wage base runs out, so that an estimate is never
-/// short by a tax. The burden is [`week_burden`]'s. Crews in which nobody has pay are left out.
+/// It is calculated from a usual week of each person (company rule): five of the crew's days, but no more hours than
+/// are worked without overtime, and with every tax due as it is before its wage base runs out, so that an estimate is
+/// never short by a tax. The burden is [`week_burden`]'s. Crews in which nobody has pay are left out.
 ///
 /// # Errors
 /// When people or rates cannot be read.

@@ -181,9 +181,9 @@ impl RateBook {
     }
 }
 
-/// What a part costs on a day: the newest price of each vendor, and of these the lowest (company rule; the estimate shows
-/// the vendor, so that a person can choose another). A part with one vendor costs what that one asks. A price that the
-/// firm set itself stands beside the vendors' as one more. None where no price is known yet.
+/// What a part costs on a day: the newest price of each vendor, and of these the lowest (company rule; the estimate
+/// shows the vendor, so that a person can choose another). A part with one vendor costs what that one asks. A price
+/// that the firm set itself stands beside the vendors' as one more. None where no price is known yet.
 ///
 /// # Errors
 /// When prices cannot be read.
@@ -206,7 +206,7 @@ pub fn production_on(
     Ok(RateBook::read(books)?.production(item, steepness, stories, date))
 }
 
-/// What code and house ask on a day, one row a topic and origin, in the order of the topics; see
+/// What code and company ask on a day, one row a topic and origin, in the order of the topics; see
 /// [`StandardOn::setting`] for the takeoff.
 ///
 /// # Errors

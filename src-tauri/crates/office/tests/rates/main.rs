@@ -129,21 +129,21 @@ fn a_production_rate_holds_for_its_height_and_above_and_for_its_steepness_alone(
 #[test]
 fn the_usual_standards_and_points_are_added_once_and_never_over_the_firms_own() {
     let mut shop = Shop::open();
-    shop.record(json!({"kind": "standard", "date": "2026-02-01", "topic": "nails-each", "origin": "house",
+    shop.record(json!({"kind": "standard", "date": "2026-02-01", "topic": "nails-each", "origin": "company",
         "value": "5"}));
     let usual = trade::roof::usual().len();
     assert_eq!(rates::begin_standards(&mut shop.desk, day("2026-03-01")).unwrap(), usual - 1);
     assert_eq!(rates::begin_standards(&mut shop.desk, day("2026-03-02")).unwrap(), 0);
     let asked = standards_on(shop.desk.books(), day("2026-03-01")).unwrap();
     let nails =
-        asked.iter().find(|one| one.topic == Topic::NailsEach && one.origin == Origin::House).unwrap();
+        asked.iter().find(|one| one.topic == Topic::NailsEach && one.origin == Origin::Company).unwrap();
     assert_eq!((nails.value.to_string(), nails.setting().source.as_str()), ("5".to_owned(), "company rule"));
     assert_eq!(standards_on(shop.desk.books(), day("2026-02-28")).unwrap().len(), 1);
     let row = office::rates(&shop.desk, day("2026-03-01")).unwrap().standards;
     assert_eq!(row.len(), Topic::ALL.len());
     let inside = row.iter().find(|row| row.topic == Topic::BarrierEaveInside).unwrap();
     let value = |asked: &Option<rates::AskedOf>| asked.as_ref().map(|one| one.value.to_string());
-    assert_eq!((value(&inside.code).as_deref(), value(&inside.house).as_deref()), (Some("24"), Some("48")));
+    assert_eq!((value(&inside.code).as_deref(), value(&inside.company).as_deref()), (Some("24"), Some("48")));
 
     let points = rates::usual_points().len();
     assert_eq!(rates::begin_checklist(&mut shop.desk).unwrap(), points);

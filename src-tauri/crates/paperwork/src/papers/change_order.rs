@@ -140,7 +140,7 @@ pub enum DecisionChoice {
     Withdrawn,
 }
 
-/// An decision or a sign-off, with who, how and when.
+/// A decision or a sign-off, with who, how and when.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Decision {
     /// What was decided.

@@ -9,7 +9,7 @@ use super::press::{self, Kind};
 use super::{Firm, Party, Photo};
 use crate::PaperError;
 
-/// What was built, looked at, mended and contracted.
+/// What was built, looked at, repaired and contracted.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct CompletionPacket {
     /// Who built.
@@ -31,7 +31,7 @@ pub struct CompletionPacket {
     /// Who looked at it.
     pub inspections: Vec<Inspection>,
     /// What was found under the old roof and put right.
-    pub mended: Vec<Mended>,
+    pub repaired: Vec<Repaired>,
     /// The workmanship, part by part.
     pub checks: Vec<WorkmanshipCheck>,
     /// What is still to be done.
@@ -82,7 +82,7 @@ pub struct Inspection {
 
 /// A hidden condition that was put right.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub struct Mended {
+pub struct Repaired {
     /// What it was.
     pub title: String,
     /// Where.
@@ -90,7 +90,7 @@ pub struct Mended {
     /// When it was found.
     pub found_on: Date,
     /// When it was put right.
-    pub mended_on: Option<Date>,
+    pub repaired_on: Option<Date>,
     /// What was done.
     pub words: String,
     /// Before.
@@ -141,10 +141,11 @@ impl CompletionPacket {
     /// If a photo cannot be read, or if the paper cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
         let inspected = self.inspections.iter().flat_map(|inspection| &inspection.photos);
-        let mended = self.mended.iter().flat_map(|mended| mended.before.iter().chain(&mended.after));
+        let repaired =
+            self.repaired.iter().flat_map(|repaired| repaired.before.iter().chain(&repaired.after));
         let checked = self.checks.iter().flat_map(|check| &check.photos);
         let signature = self.sign_off.iter().filter_map(|decision| decision.signature.as_ref());
-        let photos: Vec<&Photo> = inspected.chain(mended).chain(checked).chain(signature).collect();
+        let photos: Vec<&Photo> = inspected.chain(repaired).chain(checked).chain(signature).collect();
         press::print(Kind::Completion, self, &photos)
     }
 }

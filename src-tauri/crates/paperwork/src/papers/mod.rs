@@ -25,7 +25,7 @@ pub use change_order::{
     ChangeOrderPaper, Decision, DecisionChoice, EndDate, IncludedUsed, PriceLine, Pricing, TaxAmount,
 };
 pub use completion::{
-    CompletionPacket, Inspection, InstalledPart, Mended, OpenPoint, Warranty, WorkmanshipCheck,
+    CompletionPacket, Inspection, InstalledPart, OpenPoint, Repaired, Warranty, WorkmanshipCheck,
 };
 pub use invoice::{ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained};
 pub use month_end::{

@@ -69,9 +69,9 @@ pub enum DrawnAt {
     StepFlashing,
     /// The piece at the wall's lower end.
     KickOut,
-    /// Air out, at the ridge.
+    /// Exhaust, at the ridge.
     RidgeVent,
-    /// Air in, at the eave.
+    /// Intake, at the eave.
     IntakeVent,
     /// The cap on the ridge.
     RidgeCap,

@@ -69,7 +69,7 @@ pub(crate) fn change_order() -> ChangeOrderPaper {
         lines: vec![
             line("Deck sheets", "3", "sheets", "118.5", "355.50"),
             line("Less what the price covers", "-2", "sheets", "118.5", "-237.00"),
-            line("Wall sheathing mended", "11.5", "sq ft", "9.755", "112.18"),
+            line("Wall sheathing repaired", "11.5", "sq ft", "9.755", "112.18"),
         ],
         pricing: Pricing::TimeAndMaterial { markup: r("0.2"), not_to_exceed: Some(m("1450.00")) },
         included: Some(IncludedUsed {
@@ -188,13 +188,13 @@ pub(crate) fn completion() -> CompletionPacket {
             note: s("Asked for two more nails at the rake; done the same day."),
             photos: vec![photo(crate::shot::jpeg(800, 500, 10), "Membrane at the eave", vec![])],
         }],
-        mended: vec![Mended {
+        repaired: vec![Repaired {
             title: s("Rotten deck below the north wall"),
             place: s("Roof-to-wall, north side"),
             found_on: on(12, 1),
-            mended_on: Some(on(12, 2)),
+            repaired_on: Some(on(12, 2)),
             words: s(
-                "Three sheets replaced, the wall's sheathing mended, and a kick-out put in where there was none.",
+                "Three sheets replaced, the wall's sheathing repaired, and a kick-out put in where there was none.",
             ),
             before: vec![photo(crate::shot::jpeg(900, 600, 40), "soft deck", vec![])],
             after: vec![photo(crate::shot::jpeg(900, 600, 160), "new sheets", vec![])],
@@ -230,7 +230,7 @@ pub(crate) fn completion() -> CompletionPacket {
         warranty: vec![Warranty {
             title: s("Workmanship"),
             words: s(
-                "For ten years from the day the work was finished we mend, without charge, any unrecovered that comes from \
+                "For ten years from the day the work was finished we repair, without charge, any leak that comes from \
                       how we laid the roof.\n\nThis does not cover storms beyond what code calculates with, or work done \
                       on the roof by others.",
             ),

@@ -138,7 +138,7 @@ pub(crate) fn completion() -> CompletionPacket {
         finished_on: None,
         parts: vec![],
         inspections: vec![],
-        mended: vec![],
+        repaired: vec![],
         checks: vec![],
         open_points: vec![],
         warranty: vec![],

@@ -243,7 +243,7 @@ fn unit_prices() -> Vec<UnitPrice> {
     vec![
         price("Rotten deck, replaced with new sheets", "sheet of 4 × 8 ft", "118.5", "2"),
         price("Rotten fascia board", "ft", "14.25", "0"),
-        price("Rafter mended with one beside it", "ft", "21", "0"),
+        price("Rafter repaired with one beside it", "ft", "21", "0"),
     ]
 }
 

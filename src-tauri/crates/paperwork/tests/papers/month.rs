@@ -124,7 +124,7 @@ fn job_walks() -> Vec<JobWalk> {
 fn loose_ends() -> Vec<LooseEnd> {
     vec![
         LooseEnd {
-            what: s("Condition without an decision: fascia, 12 ft"),
+            what: s("Condition without a decision: fascia, 12 ft"),
             job: s("Brandt garage"),
             to_do: s("Ask for the decision, or bill it with the final invoice."),
         },

@@ -39,7 +39,7 @@ struct AskedValue {
     source: String,
 }
 
-/// Where the code and what the house asks are not the same.
+/// Where the code and what the company asks are not the same.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Difference {
@@ -47,8 +47,8 @@ pub struct Difference {
     pub topic: Topic,
     /// What the code asks.
     pub code: Qty,
-    /// What the house asks.
-    pub house: Qty,
+    /// What the company asks.
+    pub company: Qty,
     /// The difference in a sentence.
     pub words: String,
 }
@@ -74,10 +74,10 @@ pub const fn stricter(topic: Topic) -> Stricter {
 }
 
 impl Asked {
-    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the house asks
+    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the company asks
     /// less or says nothing. Of two settings of one topic and origin, the later in the list holds.
     ///
-    /// The house's slope from which the eave barrier has a least width is heeded only with a width of the house's own:
+    /// The company's slope from which the eave barrier has a least width is heeded only with a width of the company's own:
     /// by itself it asks nothing.
     #[must_use]
     pub fn from(settings: &[Setting], origin: Origin) -> Asked {
@@ -92,9 +92,9 @@ impl Asked {
         if origin == Origin::Code {
             return Asked { values };
         }
-        let house = of(Origin::House);
-        let own_width = house.get(&Topic::BarrierEaveAlong).is_some_and(|along| along.value.is_positive());
-        for (topic, wanted) in house {
+        let company = of(Origin::Company);
+        let own_width = company.get(&Topic::BarrierEaveAlong).is_some_and(|along| along.value.is_positive());
+        for (topic, wanted) in company {
             if topic == Topic::BarrierEaveAlongFrom && !own_width {
                 continue;
             }
@@ -133,25 +133,25 @@ impl Asked {
 
 /// Topic by topic where the two are not the same, in the order of the topics.
 #[must_use]
-pub fn compare(code: &Asked, house: &Asked) -> Vec<Difference> {
-    let differs = |topic: &&Topic| code.value(**topic) != house.value(**topic);
+pub fn compare(code: &Asked, company: &Asked) -> Vec<Difference> {
+    let differs = |topic: &&Topic| code.value(**topic) != company.value(**topic);
     let difference = |topic: &Topic| {
-        let (less, more) = (code.value(*topic), house.value(*topic));
-        Difference { topic: *topic, code: less, house: more, words: sentence(*topic, less, more) }
+        let (less, more) = (code.value(*topic), company.value(*topic));
+        Difference { topic: *topic, code: less, company: more, words: sentence(*topic, less, more) }
     };
     Topic::ALL.iter().filter(differs).map(difference).collect()
 }
 
-fn sentence(topic: Topic, code: Qty, house: Qty) -> String {
+fn sentence(topic: Topic, code: Qty, company: Qty) -> String {
     let what = title(topic);
     match phrase(topic).1 {
         Unit::YesNo => {
             let word = |value: Qty| if value.is_positive() { "asked for" } else { "not asked for" };
-            format!("{what}: {} by the code, {} by the company standard.", word(code), word(house))
+            format!("{what}: {} by the code, {} by the company standard.", word(code), word(company))
         }
         Unit::Figure { .. } => {
-            let (code, house) = (figure(topic, code), figure(topic, house));
-            format!("{what}: {code} by the code, {house} by the company standard.")
+            let (code, company) = (figure(topic, code), figure(topic, company));
+            format!("{what}: {code} by the code, {company} by the company standard.")
         }
     }
 }
@@ -221,8 +221,8 @@ const fn phrase(topic: Topic) -> (&'static str, Unit) {
 #[must_use]
 pub fn usual() -> Vec<Setting> {
     let code = CODE.iter().map(|(topic, value, source)| (Origin::Code, *topic, *value, *source));
-    let house = HOUSE.iter().map(|(topic, value, source)| (Origin::House, *topic, *value, *source));
-    code.chain(house)
+    let company = COMPANY.iter().map(|(topic, value, source)| (Origin::Company, *topic, *value, *source));
+    code.chain(company)
         .map(|(origin, topic, value, source)| Setting {
             topic,
             origin,
@@ -251,7 +251,7 @@ const CODE: &[(Topic, i64, &str)] = &[
     (Topic::NailsEach, 4, "IRC R905.2.6 (from memory)"),
 ];
 
-const HOUSE: &[(Topic, i64, &str)] = &[
+const COMPANY: &[(Topic, i64, &str)] = &[
     (Topic::BarrierEave, 1, "company rule"),
     (Topic::BarrierEaveInside, 48, "company rule"),
     (Topic::BarrierRake, 18, "company rule"),

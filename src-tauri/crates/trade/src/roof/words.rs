@@ -249,9 +249,9 @@ pub enum Origin {
     /// The building code in force; local code governs.
     Code,
     /// The company standard.
-    House,
+    Company,
 }
-words!(Origin, "origin of a standard", { Code => "code", House => "house" });
+words!(Origin, "origin of a standard", { Code => "code", Company => "company" });
 
 /// What a standard is about. Each has one number; 0 stands for "not asked" where the topic is a yes or no.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -8,20 +8,23 @@ use crate::plans::q;
 fn with(topic: Topic, origin: Origin, value: &str) -> Asked {
     let mut settings = usual();
     settings.push(Setting { topic, origin, value: q(value), source: "company rule".to_owned() });
-    Asked::from(&settings, Origin::House)
+    Asked::from(&settings, Origin::Company)
 }
 
 #[test]
 fn the_house_never_asks_less_than_the_code() {
-    assert_eq!(with(Topic::BarrierEaveInside, Origin::House, "12").value(Topic::BarrierEaveInside), q("24"));
+    assert_eq!(
+        with(Topic::BarrierEaveInside, Origin::Company, "12").value(Topic::BarrierEaveInside),
+        q("24")
+    );
     assert_eq!(with(Topic::BarrierEaveInside, Origin::Code, "60").value(Topic::BarrierEaveInside), q("60"));
     // A smaller ratio asks for more free area, so that it is the stricter.
-    assert_eq!(with(Topic::VentRatio, Origin::House, "150").value(Topic::VentRatio), q("150"));
-    assert_eq!(with(Topic::VentRatio, Origin::House, "600").value(Topic::VentRatio), q("300"));
-    assert_eq!(with(Topic::VentRatio, Origin::House, "0").value(Topic::VentRatio), q("300"));
+    assert_eq!(with(Topic::VentRatio, Origin::Company, "150").value(Topic::VentRatio), q("150"));
+    assert_eq!(with(Topic::VentRatio, Origin::Company, "600").value(Topic::VentRatio), q("300"));
+    assert_eq!(with(Topic::VentRatio, Origin::Company, "0").value(Topic::VentRatio), q("300"));
     // The slope from which a least width counts asks nothing without a width.
     assert_eq!(
-        with(Topic::BarrierEaveAlongFrom, Origin::House, "4").value(Topic::BarrierEaveAlongFrom),
+        with(Topic::BarrierEaveAlongFrom, Origin::Company, "4").value(Topic::BarrierEaveAlongFrom),
         q("8")
     );
 }
@@ -38,7 +41,7 @@ fn the_code_is_not_touched_by_the_house() {
 #[test]
 fn differences_are_said_in_sentences() {
     let all = usual();
-    let differences = compare(&Asked::from(&all, Origin::Code), &Asked::from(&all, Origin::House));
+    let differences = compare(&Asked::from(&all, Origin::Code), &Asked::from(&all, Origin::Company));
     let words: Vec<&str> = differences.iter().map(|difference| difference.words.as_str()).collect();
     assert!(words.contains(
         &"Membrane at eaves, level inside the wall line: 24 in by the code, 48 in by the company standard."
@@ -51,7 +54,7 @@ fn differences_are_said_in_sentences() {
     );
     assert!(differences.iter().all(|difference| difference.topic != Topic::BarrierEave), "both ask for it");
     let inside = differences.iter().find(|d| d.topic == Topic::BarrierEaveInside).unwrap();
-    assert_eq!((inside.code, inside.house), (q("24"), q("48")));
+    assert_eq!((inside.code, inside.company), (q("24"), q("48")));
 }
 
 #[test]

@@ -89,11 +89,11 @@ fn free_area_is_that_of_the_code() {
     let mut settings = usual();
     settings.push(trade::roof::Setting {
         topic: Topic::VentRatio,
-        origin: Origin::House,
+        origin: Origin::Company,
         value: q("150"),
         source: "company rule".to_owned(),
     });
-    assert_eq!(free_area(&attic, &Asked::from(&settings, Origin::House)).total_sqin, q("1920"));
+    assert_eq!(free_area(&attic, &Asked::from(&settings, Origin::Company)).total_sqin, q("1920"));
 }
 
 /// NAVEDTRA 14044 ch. 3 (read, computed): 27 strips to a bundle and 3 bundles a square, of 36 in with 5 in to the
@@ -153,7 +153,7 @@ fn the_l_built_to_the_code() {
 /// 18 in: rakes 67.0820, ridges 90, walls 40.2492. Each wall is 13.4164 ft, 32.2 courses of 5 in: 33 + 1, twice.
 #[test]
 fn the_l_built_to_the_house_standard() {
-    let takeoff = of(&ell("6"), Origin::House, &Recipe::usual());
+    let takeoff = of(&ell("6"), Origin::Company, &Recipe::usual());
     is(&takeoff, Item::Barrier, Some(Eave), "792");
     is(&takeoff, Item::Barrier, Some(Rake), "67.0821");
     is(&takeoff, Item::Barrier, Some(Ridge), "90");
@@ -168,14 +168,14 @@ fn the_l_built_to_the_house_standard() {
 #[test]
 fn valleys_by_each_method() {
     let built = |valley, origin| of(&ell("6"), origin, &Recipe { valley, ..Recipe::usual() });
-    let closed = built(ValleyMethod::ClosedCut, Origin::House);
+    let closed = built(ValleyMethod::ClosedCut, Origin::Company);
     is(&closed, Item::Barrier, Some(Valley), "72");
     assert!(lines(&closed, Item::ValleyMetal, Some(Valley)).is_empty());
     let open = built(ValleyMethod::Open, Origin::Code);
     is(&open, Item::Barrier, Some(Valley), "72");
     is(&open, Item::ValleyMetal, Some(Valley), "24.8276");
     // The house asks for strips over the metal's edges, whatever the method is called.
-    is(&built(ValleyMethod::Open, Origin::House), Item::Barrier, Some(Valley), "120");
+    is(&built(ValleyMethod::Open, Origin::Company), Item::Barrier, Some(Valley), "120");
     let narrow = Recipe { valley_metal_width_in: q("18"), ..Recipe::usual() };
     assert!(warned(&of(&ell("6"), Origin::Code, &narrow), WarningCode::ValleyMetalNarrow));
 }
@@ -213,7 +213,7 @@ fn what_comes_through_has_its_pieces() {
         Feature { width_in: Some(q("32")), length_in: Some(q("20")), ..feature(FeatureKind::Chimney, 1) },
         feature(FeatureKind::Skylight, 2),
     ];
-    let takeoff = of(&pierced, Origin::House, &Recipe::usual());
+    let takeoff = of(&pierced, Origin::Company, &Recipe::usual());
     let at = |item, kind| {
         let found = takeoff.lines.iter().find(|line| line.item == item && line.feature == Some(kind));
         found.unwrap().net
@@ -287,7 +287,7 @@ fn further_parts() {
     };
     let mut shed = roof(vec![typed("shed", "4", "200", &[(Eave, "20"), (Headwall, "29"), (Wall, "10")])]);
     shed.house.layers = 0;
-    let takeoff = of(&shed, Origin::House, &recipe);
+    let takeoff = of(&shed, Origin::Company, &recipe);
     is(&takeoff, Item::Insulation, None, "1152");
     is(&takeoff, Item::Gutter, Some(Eave), "20");
     is(&takeoff, Item::Other, Some(Eave), "2");
@@ -347,7 +347,7 @@ fn what_is_missing_or_short_is_warned_of() {
     let ell = ell("6");
     let measured = measure(&ell).unwrap();
     let recipe = Recipe { eave_rows: Some(1), step_flashing_side_in: q("3"), ..Recipe::usual() };
-    let takeoff = takeoff(&measured, &ell.house, &[], &Asked::from(&settings, Origin::House), &recipe);
+    let takeoff = takeoff(&measured, &ell.house, &[], &Asked::from(&settings, Origin::Company), &recipe);
     assert!(
         warned(&takeoff, WarningCode::KickOutMissing) && warned(&takeoff, WarningCode::StepFlashingSmall)
     );

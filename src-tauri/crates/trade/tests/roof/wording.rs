@@ -15,7 +15,7 @@ fn all_words(roof: &Roof, recipe: &Recipe) -> Vec<String> {
     };
     say(&measured.working);
     let mut warnings = Vec::new();
-    for origin in [Origin::Code, Origin::House] {
+    for origin in [Origin::Code, Origin::Company] {
         let takeoff = takeoff(&measured, &roof.house, &roof.features, &Asked::from(&usual(), origin), recipe);
         for line in &takeoff.lines {
             say(&line.steps);

@@ -1,4 +1,4 @@
-/** Money in: invoices, retainage that falls due, and payments put to invoices. */
+/** Money in: invoices, retainage that falls due, and payments applied to invoices. */
 
 import { fact, filled } from '../../facts';
 import type { InvoiceFor } from '../../bindings/InvoiceFor';
@@ -62,7 +62,7 @@ export const INVOICE: FormSpec = {
     },
     {
       name: 'retainage',
-      label: 'Held until the end',
+      label: 'Retainage',
       kind: 'money',
       hint: (values) => values.fields.held_words || undefined,
       when: (values) => !isCredit(values.fields),
@@ -280,7 +280,7 @@ export const PAYMENT: FormSpec = {
     {
       name: 'allocations',
       line: (line) => `Invoice ${line.number ?? ''}`,
-      title: 'Put to the invoices, oldest first',
+      title: 'Apply to the invoices, oldest first',
       empty: 'This customer owes nothing now: the payment stays unapplied until there is an invoice.',
       fields: [
         {
@@ -321,7 +321,7 @@ export const PAYMENT: FormSpec = {
   sums: (values) => {
     const applied = total((values.lists.allocations ?? []).map((line) => line.amount));
     return [
-      { name: 'put to invoices', value: applied },
+      { name: 'applied to invoices', value: applied },
       { name: 'not applied', value: less(total([values.fields.amount]), applied) },
     ];
   },
@@ -335,7 +335,7 @@ export const PAYMENT: FormSpec = {
     });
     const left = less(total([values.fields.amount]), total(lines.map((line) => line.amount)));
     if (values.fields.amount && isNegative(left)) {
-      found.amount = 'More is put to invoices than came. Lower one of them.';
+      found.amount = 'More is applied to invoices than came. Lower one of them.';
     }
     return found;
   },

@@ -98,7 +98,7 @@ describe('hours of a crew', () => {
 });
 
 describe('a payment', () => {
-  it('is put to invoices as the program spreads it, and each part rests on it', async () => {
+  it('is applied to invoices as the program spreads it, and each part rests on it', async () => {
     const values = filledIn(PAYMENT, { amount: '500.00', reference: 'Check 9' });
     const { last } = await asked(PAYMENT, values, { spread_payment: ['300.00', '200.00'] });
     expect(last('spread_payment')).toEqual({
@@ -120,7 +120,7 @@ describe('a payment', () => {
     const values = filledIn(PAYMENT, { amount: '100.00', 'allocations[1].amount': '450.01' });
     const problems = PAYMENT.problems?.(values, context) ?? {};
     expect(problems['allocations[1].amount']).toBe('Only 450.00 is open on it.');
-    expect(problems.amount).toMatch(/More is put to invoices than came/);
+    expect(problems.amount).toMatch(/More is applied to invoices than came/);
   });
 });
 

@@ -66,7 +66,7 @@ const SHEET: ChangeSheet = {
   date: '2026-11-25',
   title: 'Condition 1: roof to wall',
   pricing: 'time-and-material',
-  pricing_words: 'By time and material: what it really costs and 20 % on it, and never more than 600.00.',
+  pricing_words: 'By time and material: what it really costs and 20 % on it, not to exceed 600.00.',
   not_to_exceed: '600.00',
   days: 1,
   if_left: 'Water still runs down behind the cladding.',
@@ -339,11 +339,11 @@ describe('the sheet before the homeowner', () => {
     for (const words of [
       /1 sheet/,
       /covered by your price, used first/,
-      /never more than 600/,
+      /not to exceed 600/,
       /ends 1 day later/,
       /The likely cause: .*kick-out/,
       /Water still runs down/,
-      /Work on it has begun before an decision/,
+      /Work on it has begun before a decision/,
       /31 % moisture/,
     ]) {
       expect(screen.getAllByText(words).length).toBeGreaterThan(0);
@@ -422,8 +422,8 @@ describe('how it is asked, and repaired', () => {
     await userEvent.type(screen.getByLabelText(/Put on cost/), '20');
     await userEvent.type(screen.getByLabelText(/Never more than/), '600');
     await userEvent.type(screen.getByLabelText(/Days by which/), '1');
-    await userEvent.click(screen.getByRole('button', { name: /Something falls away/ }));
-    await userEvent.type(screen.getByLabelText(/^What falls away/), 'The old cap');
+    await userEvent.click(screen.getByRole('button', { name: /Something is deducted/ }));
+    await userEvent.type(screen.getByLabelText(/^What is deducted/), 'The old cap');
     await userEvent.type(screen.getByLabelText(/Credited for it/), '60');
     await userEvent.tab();
     await clean();
