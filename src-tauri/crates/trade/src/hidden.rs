@@ -61,8 +61,8 @@ pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
     (spent > Money::ZERO).then(|| billed.decimal() / spent.decimal())
 }
 
-/// The unrecovered cost: what was spent and never billed, where nothing more will be billed. Never below zero, because a
-/// find that paid for itself does not make up for one that was given away (company rule).
+/// The unrecovered cost: what was spent and never billed, where nothing more will be billed. Never below zero,
+/// because a find that paid for itself does not make up for one that was given away (company rule).
 #[must_use]
 pub fn unrecovered(spent: Money, billed: Money, will_be_billed: bool) -> Money {
     if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }

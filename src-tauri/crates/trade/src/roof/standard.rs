@@ -74,11 +74,11 @@ pub const fn stricter(topic: Topic) -> Stricter {
 }
 
 impl Asked {
-    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the company asks
-    /// less or says nothing. Of two settings of one topic and origin, the later in the list holds.
+    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the company
+    /// asks less or says nothing. Of two settings of one topic and origin, the later in the list holds.
     ///
-    /// The company's slope from which the eave barrier has a least width is heeded only with a width of the company's own:
-    /// by itself it asks nothing.
+    /// The company's slope from which the eave barrier has a least width is heeded only with a width of the company's
+    /// own: by itself it asks nothing.
     #[must_use]
     pub fn from(settings: &[Setting], origin: Origin) -> Asked {
         let of = |wanted: Origin| -> BTreeMap<Topic, AskedValue> {
