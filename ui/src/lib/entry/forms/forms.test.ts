@@ -298,7 +298,9 @@ describe('a job', () => {
   });
 
   it('is warned of conditions at risk when it is called done', () => {
-    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual(['Condition 2 is at risk: no decision yet.']);
+    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual([
+      'Condition 2 is at risk: no decision yet.',
+    ]);
   });
 
   it('says where a fact of a closed month will be booked', () => {
