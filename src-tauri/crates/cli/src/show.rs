@@ -46,7 +46,7 @@ fn jobs(report: &MonthEnd) -> Vec<String> {
             Cell::money(r.under_billed),
             Cell::money(r.margin_sold),
             Cell::money(r.margin),
-            percent(r.margin_share),
+            percent(r.margin_ratio),
             r.margin_per_crew_day.map_or_else(|| Cell::Figure("–".to_owned()), Cell::money),
         ]);
     }

@@ -169,12 +169,12 @@ pub struct JobResult {
     pub margin_sold: Money,
     /// Margin sold ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_sold_share: Option<Decimal>,
+    pub margin_sold_ratio: Option<Decimal>,
     /// Margin made, or forecast while the job is open.
     pub margin: Money,
     /// That ÷ contract.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_share: Option<Decimal>,
+    pub margin_ratio: Option<Decimal>,
     /// Hours worked.
     pub hours: Qty,
     /// Crew-days worked, unrounded.
@@ -273,9 +273,9 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
         retainage_held: money.held - money.released,
         received: money.received,
         margin_sold: money.price - cost_sold,
-        margin_sold_share: trade::margin(money.price, cost_sold),
+        margin_sold_ratio: trade::margin(money.price, cost_sold),
         margin,
-        margin_share: trade::margin(contract, forecast),
+        margin_ratio: trade::margin(contract, forecast),
         hours,
         crew_days,
         margin_per_crew_day: trade::margin_per_crew_day(earned_margin, crew_days),
@@ -459,28 +459,9 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
         cell(CostKind::Subcontract, totals.budget_subcontract, totals.subcontract),
         cell(CostKind::Other, totals.budget_rest, totals.rest()),
     ];
-    spread_forecast(&mut cells, base.forecast);
+    trade::spread_forecast(&mut cells, base.forecast);
     cells.retain(|cell| !(cell.contracted.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
     cells
-}
-
-/// Shares what a code is still to cost among its cells: by what is left of each cell's budget, else by budget, else
-/// by what was spent (company rule). The sum is the code's forecast to the cent.
-fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
-    let actual: Money = cells.iter().map(|cell| cell.actual).sum();
-    let left = |cell: &WalkCode| (cell.contracted - cell.actual).max(Money::ZERO).decimal();
-    let candidates: [Vec<Decimal>; 3] = [
-        cells.iter().map(left).collect(),
-        cells.iter().map(|cell| cell.contracted.max(Money::ZERO).decimal()).collect(),
-        cells.iter().map(|cell| cell.actual.max(Money::ZERO).decimal()).collect(),
-    ];
-    let weights = candidates.iter().find(|weights| weights.iter().any(|weight| !weight.is_zero()));
-    let even = vec![Decimal::ONE; cells.len()];
-    if let Ok(parts) = trade::split(forecast - actual, weights.unwrap_or(&even)) {
-        for (cell, part) in cells.iter_mut().zip(parts) {
-            cell.forecast = cell.actual + part;
-        }
-    }
 }
 
 fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {

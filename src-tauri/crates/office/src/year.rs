@@ -37,10 +37,10 @@ pub struct JobBar {
     pub margin: Money,
     /// That ÷ contract.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_share: Option<Decimal>,
+    pub margin_ratio: Option<Decimal>,
     /// Margin sold ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_sold_share: Option<Decimal>,
+    pub margin_sold_ratio: Option<Decimal>,
     /// Margin per crew-day.
     pub margin_per_crew_day: Option<Money>,
     /// Given away on hidden conditions.
@@ -102,8 +102,8 @@ fn bar(result: JobResult, date: Date) -> JobBar {
         cost: result.cost,
         forecast: result.forecast,
         margin: result.margin,
-        margin_share: result.margin_share,
-        margin_sold_share: result.margin_sold_share,
+        margin_ratio: result.margin_ratio,
+        margin_sold_ratio: result.margin_sold_ratio,
         margin_per_crew_day: result.margin_per_crew_day,
         unrecovered: result.hidden.unrecovered,
         over_billed: result.over_billed,

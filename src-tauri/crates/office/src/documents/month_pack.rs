@@ -79,7 +79,7 @@ fn rank(job: &JobMonth) -> JobRank {
         sold: job.result.contract,
         forecast: job.result.forecast,
         margin: job.result.margin,
-        share: rate(job.result.margin_share),
+        share: rate(job.result.margin_ratio),
     }
 }
 

@@ -211,12 +211,12 @@ pub struct CalculatedChoice {
     pub margin: Money,
     /// That ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub margin_share: Option<Decimal>,
+    pub margin_ratio: Option<Decimal>,
     /// Price less cost and overhead.
     pub after_overhead: Money,
     /// That ÷ price.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
-    pub after_overhead_share: Option<Decimal>,
+    pub after_overhead_ratio: Option<Decimal>,
     /// How the price was found.
     pub price_steps: Vec<WorkStep>,
     /// Sales tax on the price.

@@ -124,10 +124,9 @@ fn figures() -> Vec<Figure> {
         (money("margin", "Margin", "Margin made; forecast while the job is open."), |job| {
             job.result.margin.into()
         }),
-        (
-            share("margin_share", "Margin share", "That margin as a share of the contract, unrounded."),
-            |job| Cell::of(job.result.margin_share),
-        ),
+        (share("margin_ratio", "Margin %", "That margin ÷ contract, unrounded: 0.35 is 35 %."), |job| {
+            Cell::of(job.result.margin_ratio)
+        }),
         (hours, |job| job.result.hours.into()),
         (share("crew_days", "Crew-days", "Crew-days to date, unrounded.").required(), |job| {
             job.result.crew_days.into()
