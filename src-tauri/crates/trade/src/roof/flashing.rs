@@ -125,7 +125,7 @@ fn kick_outs(given: &Given<'_>, out: &mut Takeoff) {
         out.warn(
             WarningCode::KickOutMissing,
             format!("Eaves that end at a side wall: {ends}, and no kick-out diverter is asked for."),
-            "Ask for a kick-out at every one of them (IRC R903.2.1, from memory).",
+            "Ask for a kick-out at every one of them (IRC R903.2.1).",
         );
     }
 }
