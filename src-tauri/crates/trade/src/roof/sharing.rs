@@ -197,9 +197,18 @@ fn wrong_along(drawn: &Drawn<'_>, stretch: &Shared) -> Option<RoofProblem> {
     let sloped = |kind| matches!(kind, EdgeKind::Hip | EdgeKind::Valley);
     let here = |fault| Some(problem(section, Some(stretch.first.1), fault));
     if kind != other_kind {
-        let one_line = sloped(kind) || sloped(other_kind) || (is_shared(kind) && is_shared(other_kind));
+        let one_line = sloped(kind)
+            || sloped(other_kind)
+            || (is_shared(kind) && is_shared(other_kind))
+            || matches!(
+                (kind, other_kind),
+                (EdgeKind::Ridge, EdgeKind::Rake) | (EdgeKind::Rake, EdgeKind::Ridge)
+            );
         let other = other.name.clone();
         return if one_line { here(RoofFault::NamedDifferently { kind, other, other_kind }) } else { None };
+    }
+    if kind == EdgeKind::Eave {
+        return here(RoofFault::EavesMeet { other: other.name.clone() });
     }
     if !sloped(kind) {
         return None;

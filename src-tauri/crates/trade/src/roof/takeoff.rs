@@ -143,6 +143,18 @@ pub(crate) fn up(value: Decimal) -> Decimal {
     value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity)
 }
 
+/// How many pieces of `each_in` reach along so many feet, rounded up once.
+///
+/// Feet are kept to four places, which moves a length of whole inches by up to 0.0006 in: 65 in is 5.4167 ft, and that
+/// is 65.0004 in. So the length is read to the hundredth of an inch, finer than any tape, before the one rounding up;
+/// what the fourth place added never asks for a piece more (company rule).
+pub(crate) fn pieces_along(length_ft: Decimal, each_in: Decimal) -> Decimal {
+    if each_in <= Decimal::ZERO {
+        return Decimal::ZERO;
+    }
+    up(short(length_ft * TWELVE) / each_in)
+}
+
 /// By how much more material than length is needed where pieces of `piece` lap by `lap`, both in one unit. A lap as
 /// long as the piece would never get on; it is taken for a slip and left out.
 pub(crate) fn lapped(piece: Decimal, lap: Decimal) -> Decimal {

@@ -372,3 +372,43 @@ fn cautions_stand_where_the_work_can_hurt() {
     }
     assert!(sources(&old).contains(&"40 CFR 745.83".to_owned()));
 }
+
+/// ceil(65 ÷ 5) + 1 = 14 and ceil(125 ÷ 5) = 25, by hand; a quarter inch more asks for one more.
+#[test]
+fn nothing_is_rounded_before_it_is_rounded_up() {
+    for (feet, pieces) in [("5.4167", 14), ("5.4375", 15), ("10.4167", 26), ("5", 13)] {
+        assert_eq!(trade::roof::step_pieces(q(feet), q("5")), Decimal::from(pieces), "{feet} ft");
+    }
+}
+
+/// R903.2.2: more than 30 in wide; 30 in needs none, 30.25 in does.
+#[test]
+fn a_chimney_over_thirty_inches_has_a_caution_for_a_cricket() {
+    let said = |width: &str| {
+        let mut roof = gable(40, 28, "6");
+        let mut chimney = feature(FeatureKind::Chimney, 1);
+        (chimney.width_in, chimney.length_in) = (Some(q(width)), Some(q("24")));
+        roof.features = vec![chimney];
+        let asked = Asked::from(&usual(), Origin::Code);
+        let out = takeoff(&measure(&roof).unwrap(), &roof.house, &roof.features, &asked, &Recipe::usual());
+        out.cautions.iter().any(|caution| caution.source.as_deref() == Some("IRC R903.2.2"))
+    };
+    assert!(!said("30"));
+    assert!(said("30.25"));
+}
+
+#[test]
+fn a_typed_wall_without_noted_ends_is_warned_of() {
+    let warned = |noted: bool| {
+        let mut roof = roof(vec![typed("shed", "6", "200", &[(Eave, "20"), (Wall, "10")])]);
+        if noted {
+            roof.features = vec![feature(FeatureKind::WallEnd, 1)];
+        }
+        let asked = Asked::from(&usual(), Origin::Code);
+        let out = takeoff(&measure(&roof).unwrap(), &roof.house, &roof.features, &asked, &Recipe::usual());
+        let missing = out.warnings.iter().any(|warning| warning.code == WarningCode::KickOutMissing);
+        (missing, out.net(Item::KickOut))
+    };
+    assert_eq!(warned(false), (true, Qty::ZERO));
+    assert_eq!(warned(true), (false, q("1")));
+}
