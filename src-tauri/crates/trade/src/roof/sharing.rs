@@ -231,6 +231,19 @@ fn wrong_along(drawn: &Drawn<'_>, stretch: &Shared) -> Option<RoofProblem> {
     }
 }
 
+/// Whether the plane goes on over a stretch: the two sections have the same heights at both of its ends, each from its
+/// own lowest edge, and do not bend along it.
+pub(crate) fn one_plane(drawn: &Drawn<'_>, stretch: &Shared) -> bool {
+    let (a, b) = (&drawn[stretch.first.0].1, &drawn[stretch.second.0].1);
+    let edge = |plane: &Plane, index: usize| edges(&plane.corners).nth(index);
+    let (Some(mine), Some(theirs)) = (edge(a, stretch.first.1), edge(b, stretch.second.1)) else {
+        return false;
+    };
+    let (from, to) = stretch.ends;
+    let level = |spot: Spot| (a.height_in(spot) - b.height_in(spot)).abs() <= NEAR_IN;
+    level(from) && level(to) && (a.rise_inward(mine) + b.rise_inward(theirs)).abs() <= FLAT
+}
+
 /// Planes that meet along each line by itself, but not when one goes round the roof from line to line: the height of
 /// a section follows from one neighbor, and must agree with every other.
 fn wrong_round_about(drawn: &Drawn<'_>, shared: &[Shared]) -> Vec<RoofProblem> {

@@ -412,3 +412,32 @@ fn a_typed_wall_without_noted_ends_is_warned_of() {
     assert_eq!(warned(false), (true, Qty::ZERO));
     assert_eq!(warned(true), (false, q("1")));
 }
+
+/// A barrier that is left out saves no underlayment: with it, less; without, the whole area with its laps.
+#[test]
+fn only_membrane_that_is_laid_saves_underlayment() {
+    let roof = gable(40, 28, "6");
+    let measured = measure(&roof).unwrap();
+    let asked = Asked::from(&usual(), Origin::House);
+    let net = |left_out: &[Item]| {
+        let out =
+            trade::roof::takeoff_without(&measured, &roof.house, &[], &asked, &Recipe::usual(), left_out);
+        (out.net(Item::Barrier), out.net(Item::Underlayment).decimal())
+    };
+    let whole = measured.area_sqft.decimal() * Decimal::from(36) / Decimal::from(34);
+    assert!(net(&[]).0.is_positive() && net(&[]).1 < whole);
+    let (barrier, underlayment) = net(&[Item::Barrier]);
+    assert_eq!(barrier, Qty::ZERO);
+    assert!((underlayment - whole).abs() < Decimal::new(1, 3), "{underlayment} and {whole}");
+}
+
+/// R905.2.2: from 2 in 12. The flat section is not shingled and the other is.
+#[test]
+fn a_section_too_flat_is_not_shingled() {
+    let net = |slope: &str| {
+        let both = roof(vec![typed("flat", slope, "100", &[]), typed("main", "6", "300", &[])]);
+        of(&both, Origin::Code, &Recipe::usual()).net(Item::Shingles)
+    };
+    assert_eq!(net("1.9999"), q("300"));
+    assert_eq!(net("2"), q("400"));
+}
