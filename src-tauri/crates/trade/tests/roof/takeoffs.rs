@@ -418,7 +418,7 @@ fn a_typed_wall_without_noted_ends_is_warned_of() {
 fn only_membrane_that_is_laid_saves_underlayment() {
     let roof = gable(40, 28, "6");
     let measured = measure(&roof).unwrap();
-    let asked = Asked::from(&usual(), Origin::House);
+    let asked = Asked::from(&usual(), Origin::Company);
     let net = |left_out: &[Item]| {
         let out =
             trade::roof::takeoff_without(&measured, &roof.house, &[], &asked, &Recipe::usual(), left_out);
