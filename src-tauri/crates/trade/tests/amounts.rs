@@ -208,7 +208,7 @@ fn words_are_read_back_and_wrong_ones_name_the_choices() {
     for kind in CostKind::ALL {
         assert_eq!(CostKind::parse(kind.as_str()).unwrap(), kind);
     }
-    assert!(CostKind::parse("labor").unwrap_err().to_string().contains("labor"));
+    assert!(CostKind::parse("wages").unwrap_err().to_string().contains("labor"));
     assert_eq!(PremiumSpread::parse("to-cause").unwrap(), PremiumSpread::ToCause);
     let message = TaxBy::parse("line").unwrap_err().to_string();
     assert!(message.contains("invoice, item"), "{message}");
