@@ -1,6 +1,6 @@
 /**
- * The estimate on the table: as typed, as last calculated, and its draft. Each settled change asks the program for every
- * figure anew; an answer to an older question is dropped, and the last good figures stand until a new one is there.
+ * The estimate on the table: as typed, as last calculated, and its draft. Each settled change asks the program for all
+ * figures anew; an answer to an older question is dropped, and the last good figures stand until a new one is there.
  */
 
 import type { Acceptance } from '../bindings/Acceptance';

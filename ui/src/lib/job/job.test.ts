@@ -97,7 +97,8 @@ describe('a job on one page', () => {
       (
         'price changes contract cost committed forecast uninstalled complete earned billed over-billed ' +
         'under-billed loss-provision retainage-held received margin-sold margin crew-days ' +
-        'margin-per-crew-day overhead margin-after-overhead hidden-price hidden-spent hidden-billed recovery unrecovered hours'
+        'margin-per-crew-day overhead margin-after-overhead hidden-price hidden-spent hidden-billed recovery ' +
+        'unrecovered hours'
       ).split(' '),
     );
     for (const step of page.figures.walk.steps) known.add(step.step);
@@ -109,7 +110,7 @@ describe('a job on one page', () => {
   it('reverses a fact where it stands, with a reason', async () => {
     const door = await shown();
     await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
-    const condition = within(screen.getByRole('group', { name: 'find A-1764' }));
+    const condition = within(screen.getByRole('group', { name: 'condition A-1764' }));
     await userEvent.click(condition.getByRole('button', { name: 'Reverse it' }));
     await userEvent.click(condition.getByRole('button', { name: 'Reverse the condition' }));
     expect(condition.getByText(/A reversal needs its reason/)).toBeTruthy();
@@ -131,7 +132,7 @@ describe('a job on one page', () => {
       },
     });
     await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
-    const condition = within(screen.getByRole('group', { name: 'find A-1764' }));
+    const condition = within(screen.getByRole('group', { name: 'condition A-1764' }));
     await userEvent.click(condition.getByRole('button', { name: 'Reverse it' }));
     await userEvent.type(condition.getByLabelText('Why is it reversed?'), 'Wrong{Enter}');
     await condition.findByText(/rest on it. Reverse those first./);

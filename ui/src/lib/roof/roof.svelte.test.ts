@@ -33,7 +33,7 @@ function sheet(given: { roof?: Roof; problems?: Problem[]; measure?: (roof: Roof
     onchange: (roof: Roof) => changes.push(roof),
     locale: 'en-US',
   });
-  return { changes, measure, last: () => changes.at(-1) as Roof, board: screen.getByRole('allocation') };
+  return { changes, measure, last: () => changes.at(-1) as Roof, board: screen.getByRole('application') };
 }
 
 const kindsOf = (roof: Roof, index = 0) => roof.sections[index]?.outline.map((corner) => corner.edge);

@@ -1,4 +1,4 @@
-/** Where the last condition was logged, remembered on this machine so that the next one begins there. No fact, no figure. */
+/** Where the last condition was logged, kept on this machine so that the next one begins there. No fact, no figure. */
 
 const PLACE = 'site-last';
 

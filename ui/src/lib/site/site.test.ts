@@ -250,7 +250,7 @@ it('logs the hours of the whole crew in one go', async () => {
   await waitFor(() => expect(count('record')).toBe(1));
   const facts = last('record').facts;
   expect(facts).toHaveLength(3);
-  expect(facts[0]).toMatchObject({ kind: 'time', job: JOB, code: 'tear', hours: '7.5', crew: 'North' });
+  expect(facts[0]).toMatchObject({ kind: 'time-entry', job: JOB, code: 'tear', hours: '7.5', crew: 'North' });
   await waitFor(() => expect(toasts.shown.at(-1)?.undo).toBeTruthy());
   await toasts.undo();
   expect(count('reverse')).toBe(3);

@@ -86,7 +86,7 @@ describe('hours of a crew', () => {
     const recorded = facts(HOURS, values);
     expect(recorded.map((fact) => fact.hours)).toEqual(['6.5', '8', '8', '8']);
     expect(new Set(recorded.map((fact) => fact.id)).size).toBe(4);
-    expect(recorded[0]).toMatchObject({ kind: 'time', job: '26-021', code: 'shingle', crew: 'River' });
+    expect(recorded[0]).toMatchObject({ kind: 'time-entry', job: '26-021', code: 'shingle', crew: 'River' });
     expect(HOURS.sums?.(values, context)).toEqual([{ name: 'hours of 4 people', value: '30.5', unit: 'h' }]);
   });
 
@@ -135,7 +135,7 @@ describe('an invoice', () => {
     const values = filledIn(INVOICE, { purpose: 'final' });
     expect(values.lists.lines).toMatchObject([{ amount: '8418.00' }]);
     const said = INVOICE.cautions?.(values, context).join(' ');
-    expect(said).toMatch(/Condition 2 \(.*\) is repaired or begun without an answer/);
+    expect(said).toMatch(/Condition 2 \(.*\) is repaired or begun without a decision/);
     expect(said).toMatch(/Change order 1 of 683.00 waits/);
     expect(INVOICE.cautions?.(filledIn(INVOICE, { purpose: 'progress' }), context)).toEqual([]);
   });
@@ -298,7 +298,9 @@ describe('a job', () => {
   });
 
   it('is warned of conditions at risk when it is called done', () => {
-    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual(['Condition 2 is at risk: no answer yet.']);
+    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual([
+      'Condition 2 is at risk: no decision yet.',
+    ]);
   });
 
   it('says where a fact of a closed month will be booked', () => {

@@ -296,7 +296,7 @@ describe('photos', () => {
     await userEvent.upload(screen.getByLabelText('Photo'), file('valley.jpg'));
     await userEvent.click(await screen.findByRole('button', { name: 'Draw on photo 1' }));
     await userEvent.type(screen.getByLabelText(/Words beside it/), 'rot');
-    const surface = screen.getByRole('allocation', { name: 'Draw on the photo' });
+    const surface = screen.getByRole('application', { name: 'Draw on the photo' });
     surface.focus();
     await userEvent.keyboard('{Enter}{Shift>}{ArrowRight}{ArrowDown}{/Shift}{ArrowDown}{Enter}');
     expect(await screen.findByText('Arrow drawn.')).toBeTruthy();
@@ -464,6 +464,6 @@ describe('how it is asked, and repaired', () => {
     await userEvent.selectOptions(list, condition?.id ?? '');
     await userEvent.click(screen.getByRole('button', { name: /Log 8 h/ }));
     await waitFor(() => expect(count('record')).toBe(1));
-    expect(last('record').facts[0]).toMatchObject({ kind: 'time', condition: condition?.id });
+    expect(last('record').facts[0]).toMatchObject({ kind: 'time-entry', condition: condition?.id });
   }, 20_000);
 });

@@ -1,4 +1,4 @@
-/** What a condition says beyond place, count and photo: patches, marks on its photos, moisture, the place on the picture. */
+/** What a condition says beyond place, count and photo: patches, marks, moisture, the place on the picture. */
 
 import type { MarkKind } from '../../bindings/MarkKind';
 
@@ -69,7 +69,7 @@ export function whole(patches: readonly DrawnPatch[]) {
     }));
 }
 
-/** The fields that these add to the fact of a condition. `calculated` is what the patches come to, where that is known. */
+/** The fields that these add to a condition. `calculated` is what the patches come to, where that is known. */
 export function fieldsOf(more: More, photos: readonly string[], count: string, calculated?: string) {
   const patches = whole(more.patches).map((patch) => ({
     along_eave_in: patch.along_eave,
