@@ -139,7 +139,7 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             }),
             to("record", |page| {
                 page.strike(&[key::ESCAPE])?;
-                page.go("#/month-end/record")?;
+                page.go("#/month-end/history")?;
                 page.wait_for_words("Given away")
             }),
             to("hand-off", |page| {

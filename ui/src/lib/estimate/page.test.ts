@@ -195,13 +195,13 @@ describe('code and company, choices, and what could go wrong', () => {
     expect(row.textContent).toContain(money(setback.margin));
   });
 
-  it('say what the record advises, with its chances as a table too', async () => {
+  it('say what the history advises, with its chances as a table too', async () => {
     let used = '';
     render(SheetAdvice, {
       target: main(),
       props: { advice: calculated.advice, included: '0', locale, onuse: (sheets: string) => (used = sheets) },
     });
-    const advice = screen.getByRole('region', { name: 'What the record advises' });
+    const advice = screen.getByRole('region', { name: 'What the history advises' });
     expect(advice.textContent).toContain('8 jobs');
     expect(await checked()).toEqual([]);
     await userEvent.click(within(advice).getByRole('button', { name: /As a table/ }));

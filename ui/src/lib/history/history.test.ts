@@ -139,7 +139,7 @@ it('is opened, walked and closed by the keyboard alone', async () => {
   await dialog.findByRole('table', { name: 'Conditions' });
   dialog.getByRole('button', { name: 'Close' }).focus();
   await userEvent.tab();
-  expect(document.activeElement?.textContent).toBe('Job 26-008, find 1');
+  expect(document.activeElement?.textContent).toBe('Job 26-008, condition 1');
   dialog.getByRole('button', { name: 'Close' }).focus();
   await userEvent.keyboard('{Enter}');
   await waitFor(() => expect(screen.queryByRole('dialog')).toBeNull());

@@ -58,12 +58,12 @@ describe('a job on one page', () => {
     expect(line.getByRole('button', { name: 'sold: 28,060.00. Open' })).toBeTruthy();
     expect(line.getByRole('button', { name: 'margin: 9,180.14. Open' })).toBeTruthy();
     const parts = screen.getAllByRole('heading', { level: 2 }).map((each) => each.textContent?.trim());
-    expect(parts).toEqual(['Contract 1', 'Changes 2', 'Spend 3', 'Billed 4', 'Result 5']);
+    expect(parts).toEqual(['Contract 1', 'Changes 2', 'Costs 3', 'Billing 4', 'Result 5']);
   });
 
   it('goes to its parts by 1 to 5', async () => {
     await shown();
-    for (const [key, word] of ['Contract', 'Changes', 'Spend', 'Billed', 'Result'].entries()) {
+    for (const [key, word] of ['Contract', 'Changes', 'Costs', 'Billing', 'Result'].entries()) {
       await userEvent.keyboard(String(key + 1));
       expect(document.activeElement?.textContent).toContain(word);
     }
@@ -294,7 +294,7 @@ describe('a bill', () => {
         throw { code: 'io', field: null, message: 'The disk is full.', remedy: 'Make room and try again.' };
       },
     });
-    const inside = await form('c', 'DirectCost without a bill');
+    const inside = await form('c', 'Direct cost without a bill');
     await userEvent.selectOptions(inside.getByLabelText('Code'), 'sundry');
     await userEvent.type(inside.getByLabelText('What for'), 'Fee');
     await userEvent.type(inside.getByLabelText('Amount'), '5');

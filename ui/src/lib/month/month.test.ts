@@ -122,7 +122,7 @@ it('puts a payment to the customer’s open invoice', async () => {
   };
   const owed = { ...monthEnd.owed, invoices: [...monthEnd.owed.invoices, open] };
   const { last, count } = await at({ month_end: { ...monthEnd, owed } });
-  await userEvent.click(screen.getByLabelText(/^Put it to an invoice/));
+  await userEvent.click(screen.getByLabelText(/^Apply it to an invoice/));
   await userEvent.click(screen.getByText('Put it there'));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts).toEqual([

@@ -30,7 +30,7 @@ export const SUMS: readonly Sum[] = [
     name: 'cost',
     title: 'Cost',
     tone: 'cost',
-    rule: 'Every bill, charge and hour booked in the month.',
+    rule: 'Every bill, direct cost and hour booked in the month.',
     of: (movement) => movement.cost,
   },
   {
