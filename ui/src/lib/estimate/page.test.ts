@@ -268,7 +268,7 @@ describe('changing it', () => {
   it('changes the terms: shares, unit prices, what is not covered', async () => {
     const { work, opened } = await table();
     render(TermsPart, { target: main(), props: { work, locale } });
-    const share = screen.getAllByLabelText('Share')[0]!;
+    const share = screen.getAllByLabelText('Percent')[0]!;
     await userEvent.clear(share);
     await userEvent.type(share, '30{Enter}');
     await waitFor(() => expect(asked(opened).terms.payments[0]?.share).toBe('0.3'));

@@ -350,7 +350,7 @@ describe('a draft', () => {
     await userEvent.keyboard('{Escape}');
     await waitFor(() => expect(door.taken('save_draft').length).toBeGreaterThan(0));
     inside = await form('f', 'My own forecast');
-    await userEvent.click(await inside.findByRole('button', { name: 'Start afresh' }));
+    await userEvent.click(await inside.findByRole('button', { name: 'Start over' }));
     expect(inside.getByLabelText<HTMLInputElement>('Cost at the end').value).toBe('');
     expect(door.taken('delete_draft')).toHaveLength(1);
   });
