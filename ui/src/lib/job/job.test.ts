@@ -32,14 +32,14 @@ function main(): HTMLElement {
   return document.body.appendChild(document.createElement('main'));
 }
 
-async function shown(decisions: Parameters<typeof fakeProgram>[0] = {}): Promise<FakeProgram> {
-  const door = fakeProgram(decisions);
+async function shown(answers: Parameters<typeof fakeProgram>[0] = {}): Promise<FakeProgram> {
+  const door = fakeProgram(answers);
   render(JobPage, { target: main(), props: { number: '26-021', month: '2026-10', today: '2026-10-31' } });
   await screen.findByRole('heading', { level: 1, name: /orchard/ });
   return door;
 }
 
-/** Opens a form by its key, and decisions what is in it. */
+/** Opens a form by its key, and answers what is in it. */
 async function form(key: string, name: string) {
   await userEvent.keyboard(key);
   return within(await screen.findByRole('form', { name }));
@@ -140,7 +140,7 @@ describe('a job on one page', () => {
 
   it('draws up a change order for a condition that nobody asked for, and offers to take it back', async () => {
     const door = await shown({
-      // A new decision each time, as the program gives it.
+      // A new answer each time, as the program gives it.
       job_page: () => ({ ...page, changes: [] }),
       ask_and_record: () => ({ id: 'c-1', number: '1', title: 'Deck', lines: [], price: '588.00' }),
     });
