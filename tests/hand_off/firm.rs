@@ -105,7 +105,9 @@ impl Shop {
     }
 
     pub(crate) fn hours(&mut self, person: &str, date: &str, job: &str, hours: &str) -> Id {
-        self.say(json!({"kind": "time-entry", "date": date, "person": person, "job": job, "code": "tear", "hours": hours}))
+        let entry = json!({"kind": "time-entry", "date": date, "person": person, "job": job, "code": "tear",
+            "hours": hours});
+        self.say(entry)
     }
 
     pub(crate) fn bill(&mut self, date: &str, job: &str, amount: &str, tax: &str) -> Id {

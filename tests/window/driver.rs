@@ -42,7 +42,7 @@ pub(crate) struct Element(String);
 impl Page {
     /// Asks the driver at `base` to start the program with these words and hand over its page.
     pub(crate) fn open(base: &str, program: &str, words: &[String]) -> Outcome<Self> {
-        let options = json!({ "allocation": program, "args": words });
+        let options = json!({ "application": program, "args": words });
         let wanted = json!({ "capabilities": { "alwaysMatch": { "tauri:options": options } } });
         let opened = ask(&agent(PATIENCE), "POST", &format!("{base}/session"), &wanted)?;
         let id = opened["sessionId"].as_str().ok_or("The driver opened a session without an id.")?;

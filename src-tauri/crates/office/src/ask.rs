@@ -208,7 +208,8 @@ fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
             "Raise the most, or lower what is expected",
         ));
     }
-    let cost = Money::rounded(price.decimal() / (Decimal::ONE + markup.decimal()));
+    let cost = trade::cost_at_markup(price, markup)
+        .map_err(|error| OfficeError::refused("markup", &error.to_string(), "Type 0 or more"))?;
     Ok((price, cost))
 }
 
@@ -246,11 +247,10 @@ fn deduct_line(
     })
 }
 
-/// What the work should cost: its price at the margin the job was sold at (company rule; the facts will tell).
+/// What the work should cost, by the margin that the job was sold at.
 fn expected_cost(standing: &Standing, price: Money) -> Money {
     let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
-    let share = trade::margin(standing.money.price, sold).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
-    Money::rounded(price.decimal() * (Decimal::ONE - share))
+    trade::cost_at_margin_sold(price, standing.money.price, sold)
 }
 
 /// What happens if damage is left, by its cause and by what it has got at. The usual words; they may be typed over.

@@ -529,8 +529,8 @@ mod tests {
         assert_eq!(
             said,
             [
-                "Condition 2 (6 deck sheets at the roof to wall) is repaired or begun without a decision: what it cost may \
-                 never be billed.",
+                "Condition 2 (6 deck sheets at the roof to wall) is repaired or begun without a decision: what it \
+                 cost may                  never be billed.",
                 "Change order 1 of 683.00 waits for its decision.",
             ]
         );

@@ -459,28 +459,9 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
         cell(CostKind::Subcontract, totals.budget_subcontract, totals.subcontract),
         cell(CostKind::Other, totals.budget_rest, totals.rest()),
     ];
-    spread_forecast(&mut cells, base.forecast);
+    trade::spread_forecast(&mut cells, base.forecast);
     cells.retain(|cell| !(cell.contracted.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
     cells
-}
-
-/// Shares what a code is still to cost among its cells: by what is left of each cell's budget, else by budget, else
-/// by what was spent (company rule). The sum is the code's forecast to the cent.
-fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
-    let actual: Money = cells.iter().map(|cell| cell.actual).sum();
-    let left = |cell: &WalkCode| (cell.contracted - cell.actual).max(Money::ZERO).decimal();
-    let candidates: [Vec<Decimal>; 3] = [
-        cells.iter().map(left).collect(),
-        cells.iter().map(|cell| cell.contracted.max(Money::ZERO).decimal()).collect(),
-        cells.iter().map(|cell| cell.actual.max(Money::ZERO).decimal()).collect(),
-    ];
-    let weights = candidates.iter().find(|weights| weights.iter().any(|weight| !weight.is_zero()));
-    let even = vec![Decimal::ONE; cells.len()];
-    if let Ok(parts) = trade::split(forecast - actual, weights.unwrap_or(&even)) {
-        for (cell, part) in cells.iter_mut().zip(parts) {
-            cell.forecast = cell.actual + part;
-        }
-    }
 }
 
 fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {

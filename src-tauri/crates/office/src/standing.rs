@@ -446,13 +446,7 @@ pub(crate) fn spent(totals: &ConditionTotals) -> Money {
 /// The part of a condition's cost beyond the included sheets, split by count.
 fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
     let money = |cost: Money| trade::beyond_share(cost, used).beyond;
-    let quantity = |quantity: Qty| {
-        let count = used.covered + used.beyond;
-        if used.covered.is_zero() || count.is_zero() {
-            return quantity;
-        }
-        Qty::rounded(quantity.decimal() * used.beyond.decimal() / count.decimal())
-    };
+    let quantity = |quantity: Qty| trade::beyond_quantity(quantity, used);
     ConditionTotals {
         material: money(totals.material),
         labor: money(totals.labor),

@@ -39,8 +39,8 @@ pub enum CurrencyError {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Currency(&'static str);
 
-/// Minor digits of common codes, from ISO 4217 (from memory; the codes whose digits are not two are the
-/// ones that matter here).
+/// Minor digits of common codes, as ISO 4217 gives them (common practice; the list itself was not read). The codes
+/// whose digits are not two are the ones that matter here.
 const MINOR_DIGITS: &[(&str, u8)] = &[
     ("AUD", 2),
     ("BHD", 3),

@@ -1,4 +1,4 @@
-//! Hidden conditions: what the price already covers, what is billed beyond it, and what leaks away.
+//! Hidden conditions: what the price already covers, what is billed beyond it, and what is never recovered.
 
 use rust_decimal::Decimal;
 
@@ -17,7 +17,7 @@ pub struct IncludedUse {
 
 /// Uses up the included sheets on the conditions in the order given.
 ///
-/// Included sheets come first, then the change order's unit price (house
+/// Included sheets come first, then the change order's unit price (company
 /// rule). For every condition, covered + beyond is its count, and all covered together never exceed `included`.
 #[must_use]
 pub fn use_included(included: Qty, counts: &[Qty]) -> Vec<IncludedUse> {
@@ -55,14 +55,25 @@ pub fn beyond_share(cost: Money, used: IncludedUse) -> CostOfCondition {
     }
 }
 
+/// The part of a quantity that is beyond the included sheets, split by count as the cost is (company rule). Where
+/// nothing is covered, all of it.
+#[must_use]
+pub fn beyond_quantity(quantity: Qty, used: IncludedUse) -> Qty {
+    let count = used.covered + used.beyond;
+    if used.covered.is_zero() || count.is_zero() {
+        return quantity;
+    }
+    Qty::rounded(quantity.decimal() * used.beyond.decimal() / count.decimal())
+}
+
 /// Recovery: billed ÷ spent, unrounded. `None` where nothing was spent (company rule).
 #[must_use]
 pub fn recovery(billed: Money, spent: Money) -> Option<Decimal> {
     (spent > Money::ZERO).then(|| billed.decimal() / spent.decimal())
 }
 
-/// The unrecovered cost: what was spent and never billed, where nothing more will be billed. Never below zero, because a
-/// find that paid for itself does not make up for one that was given away (company rule).
+/// Unrecovered cost: what was spent and never billed, where nothing more will be billed. Never below zero, because a
+/// condition that paid for itself does not make up for one that was given away (company rule).
 #[must_use]
 pub fn unrecovered(spent: Money, billed: Money, will_be_billed: bool) -> Money {
     if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }

@@ -49,8 +49,8 @@ pub use expected::{
 };
 pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
 pub use hidden::{
-    CostOfCondition, Deduct, IncludedUse, Priced, beyond_share, deduct, recovery, time_and_material,
-    unrecovered, use_included,
+    CostOfCondition, Deduct, IncludedUse, Priced, beyond_quantity, beyond_share, deduct, recovery,
+    time_and_material, unrecovered, use_included,
 };
 pub use kind::{CostKind, CostKindError};
 pub use labor::{
@@ -64,8 +64,9 @@ pub use patch::{
     BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, feet_of_board, grow,
 };
 pub use price::{
-    AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, margin, margin_from_markup, markup,
-    markup_from_margin, offer_price, price_at_margin, price_at_markup, sensitivity,
+    AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
+    margin, margin_from_markup, markup, markup_from_margin, offer_price, payment_shares, price_at_margin,
+    price_at_markup, sensitivity,
 };
 pub use progress::{Progress, ProgressInput, progress};
 pub use receivable::{
@@ -76,8 +77,8 @@ pub use roof::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
 };
 pub use split::{SplitError, split};
-pub use tax::{TaxBy, sales_tax};
+pub use tax::{TaxBy, rate_behind, sales_tax};
 pub use variance::{LaborVariance, MaterialVariance, labor_variance, material_variance};
-pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, walk};
+pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, spread_forecast, walk};
 pub use week::week_start;
 pub use word::WordError;

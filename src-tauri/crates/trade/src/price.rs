@@ -44,6 +44,46 @@ pub fn price_at_markup(cost: Money, markup: Rate) -> Money {
     Money::rounded(cost.decimal() * (Decimal::ONE + markup.decimal()))
 }
 
+/// The cost behind a price that is cost and markup: price ÷ (1 + markup), rounded once. The way back from
+/// [`price_at_markup`] (common practice).
+///
+/// # Errors
+/// If the markup is −100 % or less: the work is then given away, and no cost stands behind its price.
+pub fn cost_at_markup(price: Money, markup: Rate) -> Result<Money, PriceError> {
+    let price_of_one = Decimal::ONE + markup.decimal();
+    if price_of_one <= Decimal::ZERO {
+        return Err(PriceError::MarkupTooLow { percent: percent(markup) });
+    }
+    Ok(Money::rounded(price.decimal() / price_of_one))
+}
+
+/// What work should cost, from its price: the price less the margin that the whole job was sold at, rounded once.
+///
+/// A job sold at a loss, or without a price, is taken as sold without margin, so that the work is expected to cost its
+/// price and not more (company rule; the facts will tell).
+#[must_use]
+pub fn cost_at_margin_sold(price: Money, job_price: Money, job_cost: Money) -> Money {
+    let sold_at = margin(job_price, job_cost).unwrap_or(Decimal::ZERO).max(Decimal::ZERO);
+    Money::rounded(price.decimal() * (Decimal::ONE - sold_at))
+}
+
+/// A schedule of payments as shares of the price in whole percents, the last one what is left, so that they sum to
+/// the whole (company rule). Empty where there is no price to have a share of.
+#[must_use]
+pub fn payment_shares(price: Money, payments: &[Money]) -> Vec<Rate> {
+    if price.is_zero() {
+        return Vec::new();
+    }
+    let mut left = Decimal::ONE;
+    let share_of = |(index, payment): (usize, &Money)| {
+        let share = (payment.decimal() / price.decimal()).round_dp(2);
+        let share = if index + 1 == payments.len() { left } else { share };
+        left -= share;
+        Rate::rounded(share)
+    };
+    payments.iter().enumerate().map(share_of).collect()
+}
+
 /// The markup on cost that gives `margin` of the price: margin ÷ (1 − margin), unrounded.
 ///
 /// # Errors

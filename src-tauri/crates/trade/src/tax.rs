@@ -32,3 +32,10 @@ pub fn sales_tax(lines: &[Money], rate: Rate, by: TaxBy) -> Money {
 fn tax_on(amount: Money, rate: Rate) -> Money {
     Money::rounded((amount.decimal() * rate.decimal()).trunc_with_scale(3))
 }
+
+/// The rate behind taxes that were already rounded, bill by bill: tax ÷ base to four places (company rule: a rate has
+/// few decimals, and more of them would only show the rounding of the bills). Zero where there is no base.
+#[must_use]
+pub fn rate_behind(tax: Money, base: Money) -> Rate {
+    if base.is_zero() { Rate::ZERO } else { Rate::rounded((tax.decimal() / base.decimal()).round_dp(4)) }
+}

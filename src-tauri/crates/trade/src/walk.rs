@@ -277,3 +277,22 @@ fn apart_from_codes(job: &WalkInput, kind: StepKind) -> Money {
         _ => Money::ZERO,
     }
 }
+
+/// Shares what a code is still to cost among its cells: by what is left of each cell's budget, else by budget, else
+/// by what was spent (company rule). The sum is the code's forecast to the cent.
+pub fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
+    let actual: Money = cells.iter().map(|cell| cell.actual).sum();
+    let left = |cell: &WalkCode| (cell.contracted - cell.actual).max(Money::ZERO).decimal();
+    let candidates: [Vec<Decimal>; 3] = [
+        cells.iter().map(left).collect(),
+        cells.iter().map(|cell| cell.contracted.max(Money::ZERO).decimal()).collect(),
+        cells.iter().map(|cell| cell.actual.max(Money::ZERO).decimal()).collect(),
+    ];
+    let weights = candidates.iter().find(|weights| weights.iter().any(|weight| !weight.is_zero()));
+    let even = vec![Decimal::ONE; cells.len()];
+    if let Ok(parts) = crate::split::split(forecast - actual, weights.unwrap_or(&even)) {
+        for (cell, part) in cells.iter_mut().zip(parts) {
+            cell.forecast = cell.actual + part;
+        }
+    }
+}

@@ -83,7 +83,8 @@ fn a_salary_for_fixed_hours_has_a_rate() {
     assert_eq!(salary_rate(m("182.70"), Qty::ZERO), None);
 }
 
-/// 29 CFR 778.114: a salary of 600 for hours that change; inputs read, results from memory.
+/// 29 CFR 778.114: a salary of 600 for hours that change; the results for 37.5, 48 and 50 hours read in its text of 2015; that for 44 worked out
+/// by the same rule, with the rate rounded to the cent first.
 #[rstest]
 #[case("37.5", "600.00")]
 #[case("44", "627.28")]
@@ -93,7 +94,7 @@ fn a_salary_for_changing_hours(#[case] hours: &str, #[case] pay: &str) {
     assert_eq!(fluctuating_week(m("600"), q(hours), q("40")).total, m(pay));
 }
 
-/// 29 CFR 778.111(a), from memory: 50 hours, 491 by the piece and 32 for waiting, rate 10.46, 52.30 more.
+/// By the rule of 29 CFR 778.111(a), worked out: 50 hours, 491 by the piece and 32 for waiting, rate 10.46, 52.30 more.
 #[test]
 fn piece_work_earns_half_its_rate_more() {
     let week = piece_week(m("491") + m("32"), q("50"), q("40"));

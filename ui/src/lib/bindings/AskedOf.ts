@@ -2,7 +2,7 @@
 import type { Qty } from "./Qty";
 
 /**
- * What one of code and house asks.
+ * What one of code and company asks.
  */
 export type AskedOf = { 
 /**

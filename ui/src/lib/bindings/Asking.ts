@@ -13,11 +13,11 @@ export type Asking = {
  */
 pricing: Pricing, 
 /**
- * One sum: the price. Time and material: what it is expected to come to; the most where it is left out.
+ * Lump sum: the price. Time and material: what it is expected to come to; the most where it is left out.
  */
 price: Money | null, 
 /**
- * Time and material: what is put on cost, as a fraction.
+ * Time and material: the markup, as a fraction.
  */
 markup: Rate | null, 
 /**
@@ -25,7 +25,7 @@ markup: Rate | null,
  */
 not_to_exceed: Money | null, 
 /**
- * What falls away with it.
+ * What is deducted with it.
  */
 falls_away: Array<FallsAway>, 
 /**

@@ -96,7 +96,7 @@ margin: Money,
 /**
  * That ÷ price.
  */
-margin_share: string | null, 
+margin_ratio: string | null, 
 /**
  * Price less cost and overhead.
  */
@@ -104,7 +104,7 @@ after_overhead: Money,
 /**
  * That ÷ price.
  */
-after_overhead_share: string | null, 
+after_overhead_ratio: string | null, 
 /**
  * How the price was found.
  */

@@ -16,7 +16,7 @@ code: string,
  */
 cost_kind: CostKind, 
 /**
- * The find it mends.
+ * The condition it repairs.
  */
 condition: string | null, 
 /**

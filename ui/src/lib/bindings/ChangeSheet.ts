@@ -67,7 +67,7 @@ lines: Array<SheetLine>,
  */
 price: Money, 
 /**
- * What it mends.
+ * What it repairs.
  */
 conditions: Array<SheetCondition>, 
 /**

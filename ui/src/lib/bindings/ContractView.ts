@@ -40,7 +40,7 @@ included_feet: Qty,
  */
 sheets_used: Qty, 
 /**
- * Share of each invoice held until the end.
+ * Retainage: the fraction of each invoice that is held until the end.
  */
 retainage: Rate, 
 /**

@@ -4,7 +4,7 @@ import type { Source } from "./Source";
 import type { Verdict } from "./Verdict";
 
 /**
- * An decision to a change order.
+ * A decision to a change order.
  */
 export type DecisionView = { 
 /**

@@ -429,7 +429,7 @@ export interface Facts {
   'standard': {
     date: string;
     topic: 'barrier-eave' | 'barrier-eave-inside' | 'barrier-eave-along' | 'barrier-eave-along-from' | 'barrier-rake' | 'barrier-valley' | 'barrier-hip' | 'barrier-ridge' | 'barrier-wall' | 'barrier-penetration' | 'least-slope' | 'double-underlayment-below' | 'drip-edge-eave' | 'drip-edge-rake' | 'drip-edge-lap' | 'starter-eave' | 'starter-rake' | 'valley-metal-width' | 'valley-edge-strips' | 'step-flashing-side' | 'kick-out' | 'vent-ratio' | 'nails-each' | 'new-flashings';
-    origin: 'code' | 'house';
+    origin: 'code' | 'company';
     value: string;
     source?: string;
   };

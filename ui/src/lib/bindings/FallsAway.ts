@@ -2,11 +2,11 @@
 import type { Money } from "./Money";
 
 /**
- * Work that falls away, and is credited.
+ * Work that is deducted, and is credited.
  */
 export type FallsAway = { 
 /**
- * What falls away.
+ * What is deducted.
  */
 description: string, 
 /**

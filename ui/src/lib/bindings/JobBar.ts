@@ -45,11 +45,11 @@ margin: Money,
 /**
  * That ÷ contract.
  */
-margin_share: string | null, 
+margin_ratio: string | null, 
 /**
  * Margin sold ÷ price.
  */
-margin_sold_share: string | null, 
+margin_sold_ratio: string | null, 
 /**
  * Margin per crew-day.
  */

@@ -110,7 +110,7 @@ margin_sold: Money,
 /**
  * Margin sold ÷ price.
  */
-margin_sold_share: string | null, 
+margin_sold_ratio: string | null, 
 /**
  * Margin made, or forecast while the job is open.
  */
@@ -118,7 +118,7 @@ margin: Money,
 /**
  * That ÷ contract.
  */
-margin_share: string | null, 
+margin_ratio: string | null, 
 /**
  * Hours worked.
  */

@@ -38,7 +38,7 @@ price_each: Rate | null,
  */
 pieces_cost: Money | null, 
 /**
- * What mending came to on a roof where one was missing: spent ÷ jobs.
+ * What repairing came to on a roof where one was missing: spent ÷ jobs.
  */
 spent_a_job: Money | null, 
 /**

@@ -3,4 +3,4 @@
 /**
  * Who asks: the code, or the firm's own standard where it asks more.
  */
-export type Origin = "code" | "house";
+export type Origin = "code" | "company";

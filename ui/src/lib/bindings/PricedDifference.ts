@@ -21,9 +21,9 @@ code: Qty,
  */
 code_source: string, 
 /**
- * What the house asks.
+ * What the company asks.
  */
-house: Qty, 
+company: Qty, 
 /**
  * The difference in a sentence.
  */

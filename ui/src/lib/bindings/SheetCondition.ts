@@ -81,7 +81,7 @@ photos: Array<string>,
  */
 marks: Array<SheetMark>, 
 /**
- * Hashes of the photos of what it looks like mended.
+ * Hashes of the photos of what it looks like repaired.
  */
 after: Array<string>, 
 /**

@@ -35,6 +35,6 @@ decided_by: string | null,
  */
 contradicted: boolean, 
 /**
- * The conditions that it mends, by id.
+ * The conditions that it repairs, by id.
  */
 conditions: Array<string>, };

@@ -50,6 +50,6 @@ unit: string | null,
  */
 amount: Money, 
 /**
- * The find it was for.
+ * The condition it was for.
  */
 condition: string | null, };

@@ -3,7 +3,7 @@ import type { AskedOf } from "./AskedOf";
 import type { Topic } from "./Topic";
 
 /**
- * A topic with what code and house ask of it.
+ * A topic with what code and company ask of it.
  */
 export type StandardRow = { 
 /**
@@ -23,6 +23,6 @@ unit: string,
  */
 code: AskedOf | null, 
 /**
- * What the house asks.
+ * What the company asks.
  */
-house: AskedOf | null, };
+company: AskedOf | null, };

@@ -16,7 +16,7 @@ unit_prices: Array<TermPrice>,
  */
 payments: Array<TermPayment>, 
 /**
- * Share of each invoice held until the end.
+ * Retainage: the fraction of each invoice that is held until the end.
  */
 retainage: Rate, 
 /**

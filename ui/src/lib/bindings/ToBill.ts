@@ -17,7 +17,7 @@ next: NextNumbers,
  */
 usual: InvoiceFor, 
 /**
- * Share of each invoice held until the end.
+ * Retainage: the fraction of each invoice that is held until the end.
  */
 retainage: Rate, 
 /**

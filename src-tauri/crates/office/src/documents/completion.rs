@@ -1,4 +1,5 @@
-//! The completion packet: what was built in, what was found and repaired, how the work was looked at, what is warranted.
+//! The completion packet: what was built in, what was found and repaired, how the work was looked at, what is
+//! warranted.
 
 use super::Document;
 use super::change_order::photos;

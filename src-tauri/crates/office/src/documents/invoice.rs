@@ -86,7 +86,7 @@ fn tax(bill: &Invoice, subtotal: Money) -> Option<InvoiceTax> {
     }
     let taxable: Money = bill.lines.iter().filter(|line| line.taxable).map(|line| line.amount).sum();
     let base = if taxable.is_zero() { subtotal } else { taxable };
-    let rate = Rate::rounded(share(bill.tax, base).decimal().round_dp(4));
+    let rate = trade::rate_behind(bill.tax, base);
     Some(InvoiceTax { words: "Sales tax".to_owned(), rate, base, amount: bill.tax })
 }
 

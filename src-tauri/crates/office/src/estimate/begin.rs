@@ -6,9 +6,8 @@ use crate::damage::USUAL_SPACING;
 use crate::error::OfficeError;
 use ledger::Books;
 use ledger::facts::Contract;
-use rust_decimal::Decimal;
 use trade::roof::{House, Recipe, Roof};
-use trade::{CutUp, DeckKind, Item, Origin, Qty, Rate};
+use trade::{CutUp, DeckKind, Item, Money, Origin, Qty, Rate};
 
 /// The share of the price left over cost and overhead with which a new estimate begins; the person sets their own.
 const FIRST_MARGIN: Rate = Rate::from_e6(150_000);
@@ -100,18 +99,10 @@ fn terms(books: Books<'_>) -> Result<Terms, OfficeError> {
     })
 }
 
-/// A schedule as shares in whole percents; the last one takes what is left of the whole.
+/// A contract's schedule as the terms of a new estimate.
 fn payments(contract: &Contract) -> Vec<TermPayment> {
-    if contract.price.is_zero() {
-        return Vec::new();
-    }
-    let count = contract.payments.len();
-    let mut left = Decimal::ONE;
-    let shares = contract.payments.iter().enumerate().map(|(index, payment)| {
-        let share = (payment.amount.decimal() / contract.price.decimal()).round_dp(2);
-        let share = if index + 1 == count { left } else { share };
-        left -= share;
-        TermPayment { title: payment.title.clone(), share: Rate::rounded(share) }
-    });
-    shares.collect()
+    let amounts: Vec<Money> = contract.payments.iter().map(|payment| payment.amount).collect();
+    let shares = trade::payment_shares(contract.price, &amounts);
+    let titles = contract.payments.iter().map(|payment| payment.title.clone());
+    titles.zip(shares).map(|(title, share)| TermPayment { title, share }).collect()
 }

@@ -93,6 +93,5 @@ pub(super) fn tax_paid(books: Books<'_>) -> Result<Rate, OfficeError> {
     if !bought.is_positive() || !tax.is_positive() {
         return Ok(Rate::ZERO);
     }
-    // A tax rate has a few decimals; the bills' own rounding stands behind them.
-    Ok(Rate::rounded((tax.decimal() / bought.decimal()).round_dp(4)))
+    Ok(trade::rate_behind(tax, bought))
 }

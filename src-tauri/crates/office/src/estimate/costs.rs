@@ -57,9 +57,11 @@ impl Ground<'_> {
     /// What the roof asks for, built as a choice says and as somebody asks, without what the choice leaves out.
     pub(super) fn takeoff(&self, choice: &Choice, asked: &Asked) -> Takeoff {
         let roof = &self.estimate.roof;
+        let recipe = self.recipe(choice);
+        let (house, features) = (&roof.house, &roof.features);
         let mut takeoff =
-            trade::roof::takeoff(self.measured, &roof.house, &roof.features, asked, &self.recipe(choice));
-        takeoff.lines.retain(|line| !choice.left_out.contains(&line.item) && !line.net.is_zero());
+            trade::roof::takeoff_without(self.measured, house, features, asked, &recipe, &choice.left_out);
+        takeoff.lines.retain(|line| !line.net.is_zero());
         takeoff
     }
 

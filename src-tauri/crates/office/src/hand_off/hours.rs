@@ -41,7 +41,7 @@ pub(super) fn table(view: &View<'_>, work: &[Work]) -> Result<Table, OfficeError
         "hours_and_pay",
         "Hours and pay",
         "One row for each time card: its hours, and its share of the week's pay, overtime premium and burden. Pay is \
-         calculated by the week, so hours that came later can change it; the difference then stands in a row of its own.",
+         calculated by the week, so hours that came later can change it; the difference then has a row of its own.",
         &["row"],
         LINKS,
         columns(),

@@ -124,7 +124,7 @@ fn figures() -> Vec<Figure> {
         (money("margin", "Margin", "Margin made; forecast while the job is open."), |job| {
             job.result.margin.into()
         }),
-        (share("margin_ratio", "Margin %", "That margin as a share of the contract, unrounded."), |job| {
+        (share("margin_ratio", "Margin %", "That margin ÷ contract, unrounded: 0.35 is 35 %."), |job| {
             Cell::of(job.result.margin_ratio)
         }),
         (hours, |job| job.result.hours.into()),

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 use crate::roof::line::{Caution, Takeoff};
 use crate::roof::recipe::whole;
 use crate::roof::takeoff::{Given, short};
+use crate::roof::words::FeatureKind;
 
 pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let (house, measured) = (given.house, given.measured);
@@ -61,5 +62,33 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
             None,
         );
     }
+    crickets(given, &mut say);
+    if house.attic_floor_sqft.is_zero() {
+        say(
+            "Vents: the attic floor is 0 sq ft, so no vents are calculated. Type it if there is an attic."
+                .into(),
+            None,
+        );
+    }
     say("Code figures are a start: check your local code, which governs.".into(), None);
+}
+
+/// What is wider than this across the slope needs a cricket behind it.
+const CRICKET_OVER_IN: i64 = 30;
+
+/// A chimney wider than 30 in across the slope asks for a cricket or saddle on its high side: 30 in does not, 30.25 in
+/// does (IRC R903.2.2). One whose size was not given has the usual one of the recipe.
+fn crickets(given: &Given<'_>, say: &mut impl FnMut(String, Option<&str>)) {
+    for chimney in given.features.iter().filter(|f| f.kind == FeatureKind::Chimney && f.count > 0) {
+        let width = chimney.width_in.unwrap_or(given.recipe.opening_in);
+        if width > whole(CRICKET_OVER_IN) {
+            say(
+                format!(
+                    "Cricket: a chimney {width} in wide needs a cricket or saddle behind it, as every one over \
+                     {CRICKET_OVER_IN} in does; none is in this takeoff."
+                ),
+                Some("IRC R903.2.2"),
+            );
+        }
+    }
 }

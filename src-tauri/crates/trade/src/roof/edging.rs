@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::takeoff::{Given, TWELVE, running, step, up};
+use crate::roof::takeoff::{Given, pieces_along, running, step};
 use crate::roof::words::{EdgeKind, Item, Topic};
 
 /// Drip edge and starter, along eaves and rakes as each is asked for. Drip edge laps, so that a piece reaches less far
@@ -34,7 +34,7 @@ pub(crate) fn caps(given: &Given<'_>, out: &mut Takeoff) {
         let mut line: Line = running(given, Item::RidgeCap, kind, Qty::ZERO, Qty::ZERO, rule);
         let exposure = given.recipe.cap_exposure_in;
         if exposure.is_positive() {
-            let pieces: Decimal = up(line.net.decimal() * TWELVE / exposure.decimal());
+            let pieces: Decimal = pieces_along(line.net.decimal(), exposure.decimal());
             line.steps.push(step(format!("÷ {exposure} in of exposure"), pieces, "cap pieces"));
         }
         out.add(line);

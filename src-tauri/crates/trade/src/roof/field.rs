@@ -2,19 +2,21 @@
 
 use rust_decimal::Decimal;
 
+use crate::money::Qty;
 use crate::roof::line::{Line, Takeoff};
 use crate::roof::takeoff::{Given, step, up};
 use crate::roof::words::{Item, Topic};
 
-/// Shingles cover the roof's area; what a bundle covers is an input. Nails are shingles by nails in each: 80 strips a
+/// Shingles cover the roof's area, but for sections too flat for them, which are never shingled (IRC R905.2.2); what a bundle covers is an input. Nails are shingles by nails in each: 80 strips a
 /// square at 4 are 320 nails (NAVEDTRA 14044 ch. 3, read, computed).
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
-    let sections = &given.measured.sections;
+    let least = given.asked.value(Topic::LeastSlope);
+    let sections: Vec<_> = given.measured.sections.iter().filter(|section| section.slope >= least).collect();
     let mut steps: Vec<_> = sections
         .iter()
         .map(|section| step(section.name.as_str(), section.area_sqft.decimal(), "sq ft"))
         .collect();
-    let area = given.measured.area_sqft.decimal();
+    let area = sections.iter().map(|section| section.area_sqft).sum::<Qty>().decimal();
     steps.push(step("all sections together", area, "sq ft"));
     out.add(Line::new(Item::Shingles, area, steps, "Area; openings are not taken off (common practice)."));
 

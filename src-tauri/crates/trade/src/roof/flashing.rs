@@ -3,8 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
-use crate::roof::line::{Line, Takeoff, WarningCode};
-use crate::roof::takeoff::{Given, TWELVE, running, short, step, up};
+use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
+use crate::roof::measured::MeasuredEdge;
+use crate::roof::takeoff::{Given, pieces_along, running, short, step};
 use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
@@ -66,7 +67,7 @@ pub fn step_pieces(length_ft: Qty, exposure_in: Qty) -> Decimal {
     if !exposure_in.is_positive() || !length_ft.is_positive() {
         return Decimal::ZERO;
     }
-    up(length_ft.decimal() * TWELVE / exposure_in.decimal()) + Decimal::ONE
+    pieces_along(length_ft.decimal(), exposure_in.decimal()) + Decimal::ONE
 }
 
 fn step_flashing(given: &Given<'_>, out: &mut Takeoff) {
@@ -117,6 +118,7 @@ fn wall_flashing(given: &Given<'_>, out: &mut Takeoff) {
 /// One wherever an eave ends at a side wall; without it the wall below takes the water of the whole roof edge.
 fn kick_outs(given: &Given<'_>, out: &mut Takeoff) {
     let ends = Decimal::from(given.measured.wall_ends);
+    typed_walls(given, out);
     if given.asked.wants(Topic::KickOut) {
         let steps = vec![step("eaves that end at a side wall", ends, "pieces")];
         let rule = format!("One for each ({}).", given.asked.source(Topic::KickOut));
@@ -125,7 +127,30 @@ fn kick_outs(given: &Given<'_>, out: &mut Takeoff) {
         out.warn(
             WarningCode::KickOutMissing,
             format!("Eaves that end at a side wall: {ends}, and no kick-out diverter is asked for."),
-            "Ask for a kick-out at every one of them (IRC R903.2.1, from memory).",
+            "Ask for a kick-out at every one of them (IRC R903.2.1).",
         );
+    }
+}
+
+/// A typed wall has no corners that would show where an eave ends at it, so that nothing counts its diverters: it is
+/// said, unless a person has noted how many ends there are.
+fn typed_walls(given: &Given<'_>, out: &mut Takeoff) {
+    if given.features.iter().any(|feature| feature.kind == FeatureKind::WallEnd) {
+        return;
+    }
+    for section in &given.measured.sections {
+        let typed = |edge: &MeasuredEdge| edge.kind == EdgeKind::Wall && edge.from.is_none();
+        if section.edges.iter().any(typed) {
+            out.warnings.push(Warning {
+                code: WarningCode::KickOutMissing,
+                section: Some(section.name.clone()),
+                words: format!(
+                    "The wall of section \"{}\" was typed, and nothing says how many eaves end at it: no kick-out \
+                     is counted there.",
+                    section.name
+                ),
+                remedy: "Note how many eaves end at a side wall (IRC R903.2.1).".to_owned(),
+            });
+        }
     }
 }

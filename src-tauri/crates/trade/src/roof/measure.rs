@@ -11,7 +11,7 @@ use crate::roof::plane::{Plane, TWELVE, is_level, problem, slope_factor};
 use crate::roof::problem::{RoofFault, RoofProblem};
 use crate::roof::recipe::whole;
 use crate::roof::shape::{Feature, House, Point, Roof, Section, Typed};
-use crate::roof::sharing::{Shared, is_shared, problems_between, shared_edges};
+use crate::roof::sharing::{Shared, is_shared, one_plane, problems_between, shared_edges};
 use crate::roof::words::{EdgeKind, FeatureKind};
 
 /// Twice the square inches in a square foot.
@@ -121,13 +121,7 @@ fn measure_drawn(
     for (index, (edge, kind)) in edges(&plane.corners).zip(&plane.kinds).enumerate() {
         let true_ft = plane.true_in(edge) / TWELVE;
         let way = edge.1.from(edge.0);
-        // What an earlier section already counted.
-        let earlier: Decimal = shared
-            .iter()
-            .filter(|stretch| stretch.second == (at, index) && is_shared(*kind))
-            .filter(|stretch| drawn[stretch.first.0].1.kinds[stretch.first.1] == *kind)
-            .map(|stretch| stretch.share_second)
-            .sum();
+        let earlier = counted_earlier(drawn, shared, (at, index), *kind);
         let partner = shared.iter().find_map(|stretch| {
             if stretch.second == (at, index) {
                 Some(stretch.first.0)
@@ -154,6 +148,31 @@ fn measure_drawn(
         area_sqft: Qty::rounded(plan * slope_factor(section.slope)),
         edges: measured,
     }
+}
+
+/// The share of an edge that does not count: what an earlier section has counted of a line between two, and a rake
+/// along which the same plane goes on in another section, which is no edge of the roof at all.
+fn counted_earlier(
+    drawn: &[(&Section, Plane)],
+    shared: &[Shared],
+    edge: (usize, usize),
+    kind: EdgeKind,
+) -> Decimal {
+    let same = |stretch: &&Shared| {
+        drawn[stretch.first.0].1.kinds[stretch.first.1] == kind
+            && drawn[stretch.second.0].1.kinds[stretch.second.1] == kind
+    };
+    let share = |stretch: &Shared| {
+        let inside = kind == EdgeKind::Rake && one_plane(drawn, stretch);
+        if stretch.second == edge && (is_shared(kind) || inside) {
+            stretch.share_second
+        } else if stretch.first == edge && inside {
+            stretch.share_first
+        } else {
+            Decimal::ZERO
+        }
+    };
+    shared.iter().filter(same).map(share).sum()
 }
 
 fn measure_typed(section: &Section, typed: &Typed) -> MeasuredSection {

@@ -38,7 +38,7 @@ pub use production::{Spread, hours, spread, steepness};
 pub use recipe::{Recipe, VentChoice, Waste};
 pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
 pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, usual};
-pub use takeoff::takeoff;
+pub use takeoff::{takeoff, takeoff_without};
 pub use vent::{FreeArea, free_area};
 pub use words::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,

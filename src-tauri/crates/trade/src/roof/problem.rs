@@ -170,6 +170,15 @@ pub enum RoofFault {
         /// What it is there.
         other_kind: EdgeKind,
     },
+    /// Two eaves along one line: the water of both has nowhere to go.
+    #[error(
+        "Its eave meets the eave of section \"{other}\", so that both drain onto one line. Name it valley or ridge, or \
+         move the sections apart."
+    )]
+    EavesMeet {
+        /// The section on the other side.
+        other: String,
+    },
     /// A hip where water runs in, or a valley where it runs off.
     #[error("Between these slopes it is a {better} and not a {kind}. Name it so in both sections.")]
     HipOrValley {

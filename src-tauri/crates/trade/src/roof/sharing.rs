@@ -197,9 +197,18 @@ fn wrong_along(drawn: &Drawn<'_>, stretch: &Shared) -> Option<RoofProblem> {
     let sloped = |kind| matches!(kind, EdgeKind::Hip | EdgeKind::Valley);
     let here = |fault| Some(problem(section, Some(stretch.first.1), fault));
     if kind != other_kind {
-        let one_line = sloped(kind) || sloped(other_kind) || (is_shared(kind) && is_shared(other_kind));
+        let one_line = sloped(kind)
+            || sloped(other_kind)
+            || (is_shared(kind) && is_shared(other_kind))
+            || matches!(
+                (kind, other_kind),
+                (EdgeKind::Ridge, EdgeKind::Rake) | (EdgeKind::Rake, EdgeKind::Ridge)
+            );
         let other = other.name.clone();
         return if one_line { here(RoofFault::NamedDifferently { kind, other, other_kind }) } else { None };
+    }
+    if kind == EdgeKind::Eave {
+        return here(RoofFault::EavesMeet { other: other.name.clone() });
     }
     if !sloped(kind) {
         return None;
@@ -220,6 +229,19 @@ fn wrong_along(drawn: &Drawn<'_>, stretch: &Shared) -> Option<RoofProblem> {
         EdgeKind::Valley if bend < -FLAT => here(RoofFault::HipOrValley { kind, better: EdgeKind::Hip }),
         _ => None,
     }
+}
+
+/// Whether the plane goes on over a stretch: the two sections have the same heights at both of its ends, each from its
+/// own lowest edge, and do not bend along it.
+pub(crate) fn one_plane(drawn: &Drawn<'_>, stretch: &Shared) -> bool {
+    let (a, b) = (&drawn[stretch.first.0].1, &drawn[stretch.second.0].1);
+    let edge = |plane: &Plane, index: usize| edges(&plane.corners).nth(index);
+    let (Some(mine), Some(theirs)) = (edge(a, stretch.first.1), edge(b, stretch.second.1)) else {
+        return false;
+    };
+    let (from, to) = stretch.ends;
+    let level = |spot: Spot| (a.height_in(spot) - b.height_in(spot)).abs() <= NEAR_IN;
+    level(from) && level(to) && (a.rise_inward(mine) + b.rise_inward(theirs)).abs() <= FLAT
 }
 
 /// Planes that meet along each line by itself, but not when one goes round the roof from line to line: the height of

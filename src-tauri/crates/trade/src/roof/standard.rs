@@ -74,11 +74,11 @@ pub const fn stricter(topic: Topic) -> Stricter {
 }
 
 impl Asked {
-    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the company asks
-    /// less or says nothing. Of two settings of one topic and origin, the later in the list holds.
+    /// What is asked under `origin`. The code alone; or the company standard, which is the code wherever the company
+    /// asks less or says nothing. Of two settings of one topic and origin, the later in the list holds.
     ///
-    /// The company's slope from which the eave barrier has a least width is heeded only with a width of the company's own:
-    /// by itself it asks nothing.
+    /// The company's slope from which the eave barrier has a least width is heeded only with a width of the company's
+    /// own: by itself it asks nothing.
     #[must_use]
     pub fn from(settings: &[Setting], origin: Origin) -> Asked {
         let of = |wanted: Origin| -> BTreeMap<Topic, AskedValue> {
@@ -237,7 +237,7 @@ const CODE: &[(Topic, i64, &str)] = &[
     (Topic::BarrierEaveInside, 24, "IRC R905.1.2"),
     (Topic::BarrierEaveAlong, 36, "IRC R905.1.2, 2015 to 2021; taken out in 2024"),
     (Topic::BarrierEaveAlongFrom, 8, "IRC R905.1.2, 2015 to 2021; taken out in 2024"),
-    (Topic::BarrierValley, 36, "IRC R905.2.8.2, valley lining (width from memory)"),
+    (Topic::BarrierValley, 36, "IRC R905.2.8.2, lining of a closed valley"),
     (Topic::LeastSlope, 2, "IRC R905.2.2"),
     (Topic::DoubleUnderlaymentBelow, 4, "IRC R905.2.2"),
     (Topic::DripEdgeEave, 1, "IRC R905.2.8.5"),
@@ -246,9 +246,9 @@ const CODE: &[(Topic, i64, &str)] = &[
     (Topic::StarterEave, 1, "common practice, no source"),
     (Topic::ValleyMetalWidth, 24, "IRC R905.2.8.2"),
     (Topic::StepFlashingSide, 4, "IRC R905.2.8.3"),
-    (Topic::KickOut, 1, "IRC R903.2.1 (from memory)"),
+    (Topic::KickOut, 1, "IRC R903.2.1"),
     (Topic::VentRatio, 300, "IRC R806.2; 1/150 where its conditions for 1/300 are not met"),
-    (Topic::NailsEach, 4, "IRC R905.2.6 (from memory)"),
+    (Topic::NailsEach, 4, "common practice, four nails a strip"),
 ];
 
 const COMPANY: &[(Topic, i64, &str)] = &[

@@ -35,11 +35,28 @@ pub fn takeoff(
     asked: &Asked,
     recipe: &Recipe,
 ) -> Takeoff {
+    takeoff_without(measured, house, features, asked, recipe, &[])
+}
+
+/// The same without some of the items. What is left out does nothing for the others: membrane that is not laid saves no
+/// underlayment.
+#[must_use]
+pub fn takeoff_without(
+    measured: &Measured,
+    house: &House,
+    features: &[Feature],
+    asked: &Asked,
+    recipe: &Recipe,
+    left_out: &[Item],
+) -> Takeoff {
     let given = Given { measured, house, features, asked, recipe };
     let mut out = Takeoff::default();
     slopes(&given, &mut out);
     haul::lines(&given, &mut out);
-    let covered = barrier::lines(&given, &mut out);
+    let mut covered = barrier::lines(&given, &mut out);
+    if left_out.contains(&Item::Barrier) {
+        covered.fill(Decimal::ZERO);
+    }
     underlayment::lines(&given, &covered, &mut out);
     edging::lines(&given, &mut out);
     field::lines(&given, &mut out);
@@ -48,6 +65,7 @@ pub fn takeoff(
     edging::caps(&given, &mut out);
     extra::lines(&given, &mut out);
     caution::cautions(&given, &mut out);
+    out.lines.retain(|line| !left_out.contains(&line.item));
     out
 }
 
@@ -58,12 +76,12 @@ fn slopes(given: &Given<'_>, out: &mut Takeoff) {
             code: WarningCode::SlopeUnderLeast,
             section: Some(section.name.clone()),
             words: format!(
-                "Section \"{}\" slopes {} in 12; shingles need {least} in 12 or more ({}).",
+                "Section \"{}\" slopes {} in 12; shingles need {least} in 12 or more ({}). It is not shingled here.",
                 section.name,
                 section.slope,
                 given.asked.source(Topic::LeastSlope)
             ),
-            remedy: "Roof it with a membrane or metal made for low slopes, or check the slope.".to_owned(),
+            remedy: "Price a membrane or metal made for low slopes as an item of its own, or check the slope.".to_owned(),
         });
     }
 }
@@ -141,6 +159,18 @@ pub(crate) fn short(value: Decimal) -> Decimal {
 /// Up to the next whole one.
 pub(crate) fn up(value: Decimal) -> Decimal {
     value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity)
+}
+
+/// How many pieces of `each_in` reach along so many feet, rounded up once.
+///
+/// Feet are kept to four places, which moves a length of whole inches by up to 0.0006 in: 65 in is 5.4167 ft, and that
+/// is 65.0004 in. So the length is read to the hundredth of an inch, finer than any tape, before the one rounding up;
+/// what the fourth place added never asks for a piece more (company rule).
+pub(crate) fn pieces_along(length_ft: Decimal, each_in: Decimal) -> Decimal {
+    if each_in <= Decimal::ZERO {
+        return Decimal::ZERO;
+    }
+    up(short(length_ft * TWELVE) / each_in)
 }
 
 /// By how much more material than length is needed where pieces of `piece` lap by `lap`, both in one unit. A lap as

@@ -217,3 +217,16 @@ fn a_roof_is_written_and_read_as_text() {
     let written = serde_json::to_string(&measured).unwrap();
     assert_eq!(serde_json::from_str::<trade::roof::Measured>(&written).unwrap(), measured);
 }
+
+/// One plane drawn as two sections side by side has the rakes of the whole: the line between is no edge of the roof.
+#[test]
+fn a_plane_split_side_by_side_has_its_own_rakes_only() {
+    let slope = |name: &str, from: i64, to: i64, rise: &str| {
+        section(name, rise, &[(from, 0, Eave), (to, 0, Rake), (to, 12, Ridge), (from, 12, Rake)])
+    };
+    let whole = measure(&roof(vec![slope("all", 0, 30, "6")])).unwrap();
+    let split = measure(&roof(vec![slope("left", 0, 10, "6"), slope("right", 10, 30, "6")])).unwrap();
+    assert_eq!((split.rake_ft, split.eave_ft), (whole.rake_ft, whole.eave_ft));
+    let steps = measure(&roof(vec![slope("left", 0, 10, "6"), slope("right", 10, 30, "9")])).unwrap();
+    assert!(steps.rake_ft > whole.rake_ft, "two slopes leave two rakes");
+}

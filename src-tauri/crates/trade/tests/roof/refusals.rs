@@ -194,3 +194,21 @@ fn all_that_is_wrong_comes_at_once() {
     ]);
     assert_eq!(measure(&two).unwrap_err().len(), 2);
 }
+
+#[test]
+fn two_eaves_back_to_back_and_a_ridge_against_a_rake_are_no_roof() {
+    let pair = |lower: EdgeKind, upper: EdgeKind, far: EdgeKind| {
+        roof(vec![
+            section("a", "6", &[(0, 0, Ridge), (20, 0, Rake), (20, 10, lower), (0, 10, Rake)]),
+            section("b", "6", &[(0, 10, upper), (20, 10, Rake), (20, 20, far), (0, 20, Rake)]),
+        ])
+    };
+    let wrong = measure(&pair(Eave, Eave, Ridge)).unwrap_err();
+    assert!(wrong[0].to_string().contains("meets the eave of section \"b\""), "{}", wrong[0]);
+    let beside = roof(vec![
+        section("a", "6", &[(0, 0, Eave), (20, 0, Rake), (20, 10, Ridge), (0, 10, Rake)]),
+        section("b", "6", &[(0, 10, Rake), (20, 10, Eave), (20, 20, Rake), (0, 20, Ridge)]),
+    ]);
+    let wrong = measure(&beside).unwrap_err();
+    assert!(wrong[0].to_string().contains("named ridge here and rake in section \"b\""), "{}", wrong[0]);
+}

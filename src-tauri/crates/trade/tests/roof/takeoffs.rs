@@ -372,3 +372,72 @@ fn cautions_stand_where_the_work_can_hurt() {
     }
     assert!(sources(&old).contains(&"40 CFR 745.83".to_owned()));
 }
+
+/// ceil(65 ÷ 5) + 1 = 14 and ceil(125 ÷ 5) = 25, by hand; a quarter inch more asks for one more.
+#[test]
+fn nothing_is_rounded_before_it_is_rounded_up() {
+    for (feet, pieces) in [("5.4167", 14), ("5.4375", 15), ("10.4167", 26), ("5", 13)] {
+        assert_eq!(trade::roof::step_pieces(q(feet), q("5")), Decimal::from(pieces), "{feet} ft");
+    }
+}
+
+/// R903.2.2: more than 30 in wide; 30 in needs none, 30.25 in does.
+#[test]
+fn a_chimney_over_thirty_inches_has_a_caution_for_a_cricket() {
+    let said = |width: &str| {
+        let mut roof = gable(40, 28, "6");
+        let mut chimney = feature(FeatureKind::Chimney, 1);
+        (chimney.width_in, chimney.length_in) = (Some(q(width)), Some(q("24")));
+        roof.features = vec![chimney];
+        let asked = Asked::from(&usual(), Origin::Code);
+        let out = takeoff(&measure(&roof).unwrap(), &roof.house, &roof.features, &asked, &Recipe::usual());
+        out.cautions.iter().any(|caution| caution.source.as_deref() == Some("IRC R903.2.2"))
+    };
+    assert!(!said("30"));
+    assert!(said("30.25"));
+}
+
+#[test]
+fn a_typed_wall_without_noted_ends_is_warned_of() {
+    let warned = |noted: bool| {
+        let mut roof = roof(vec![typed("shed", "6", "200", &[(Eave, "20"), (Wall, "10")])]);
+        if noted {
+            roof.features = vec![feature(FeatureKind::WallEnd, 1)];
+        }
+        let asked = Asked::from(&usual(), Origin::Code);
+        let out = takeoff(&measure(&roof).unwrap(), &roof.house, &roof.features, &asked, &Recipe::usual());
+        let missing = out.warnings.iter().any(|warning| warning.code == WarningCode::KickOutMissing);
+        (missing, out.net(Item::KickOut))
+    };
+    assert_eq!(warned(false), (true, Qty::ZERO));
+    assert_eq!(warned(true), (false, q("1")));
+}
+
+/// A barrier that is left out saves no underlayment: with it, less; without, the whole area with its laps.
+#[test]
+fn only_membrane_that_is_laid_saves_underlayment() {
+    let roof = gable(40, 28, "6");
+    let measured = measure(&roof).unwrap();
+    let asked = Asked::from(&usual(), Origin::Company);
+    let net = |left_out: &[Item]| {
+        let out =
+            trade::roof::takeoff_without(&measured, &roof.house, &[], &asked, &Recipe::usual(), left_out);
+        (out.net(Item::Barrier), out.net(Item::Underlayment).decimal())
+    };
+    let whole = measured.area_sqft.decimal() * Decimal::from(36) / Decimal::from(34);
+    assert!(net(&[]).0.is_positive() && net(&[]).1 < whole);
+    let (barrier, underlayment) = net(&[Item::Barrier]);
+    assert_eq!(barrier, Qty::ZERO);
+    assert!((underlayment - whole).abs() < Decimal::new(1, 3), "{underlayment} and {whole}");
+}
+
+/// R905.2.2: from 2 in 12. The flat section is not shingled and the other is.
+#[test]
+fn a_section_too_flat_is_not_shingled() {
+    let net = |slope: &str| {
+        let both = roof(vec![typed("flat", slope, "100", &[]), typed("main", "6", "300", &[])]);
+        of(&both, Origin::Code, &Recipe::usual()).net(Item::Shingles)
+    };
+    assert_eq!(net("1.9999"), q("300"));
+    assert_eq!(net("2"), q("400"));
+}

@@ -23,6 +23,6 @@ tax: Money | null,
  */
 hours: Qty | null, 
 /**
- * Of the payments, what is put to invoices.
+ * Of the payments, what is applied to invoices.
  */
 applied: Money | null, };
