@@ -39,7 +39,7 @@ fn the_owners_path_is_walked_by_keys_alone() -> Outcome<()> {
     page.strike(&[key::DOWN, key::DOWN, key::ENTER])?;
     page.wait_until("the job", "document.querySelector('#part-contract')")?;
     for (number, part) in
-        [("2", "Changes"), ("3", "Spend"), ("4", "Billed"), ("5", "Result"), ("1", "Contract")]
+        [("2", "Changes"), ("3", "Costs"), ("4", "Billing"), ("5", "Result"), ("1", "Contract")]
     {
         page.strike(&[number])?;
         page.wait_until(part, &format!("document.activeElement.innerText.startsWith('{part}')"))?;

@@ -139,8 +139,8 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             }),
             to("record", |page| {
                 page.strike(&[key::ESCAPE])?;
-                page.go("#/month-end/record")?;
-                page.wait_for_words("Given away")
+                page.go("#/month-end/history")?;
+                page.wait_for_words("Unrecovered cost")
             }),
             to("hand-off", |page| {
                 page.go("#/hand-off/2026-10")?;

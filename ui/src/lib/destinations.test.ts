@@ -9,13 +9,13 @@ it('has five places with a key each', () => {
 
 it('finds the place in an address, whatever follows it', () => {
   expect(placeOf('#/month-end').id).toBe('month-end');
-  expect(placeOf('#/jobs/0198/spend').id).toBe('jobs');
+  expect(placeOf('#/jobs/0198/costs').id).toBe('jobs');
   expect(placeOf('').id).toBe('jobs');
   expect(placeOf('#/nowhere').id).toBe('jobs');
 });
 
 it('takes an address apart, and leaves a stray sign as it is', () => {
-  expect(partsOf('#/job/26-013%2FB/billed')).toEqual(['job', '26-013/B', 'billed']);
+  expect(partsOf('#/job/26-013%2FB/billing')).toEqual(['job', '26-013/B', 'billing']);
   expect(partsOf('#/jobs/100%')).toEqual(['jobs', '100%']);
   expect(partsOf('')).toEqual(['']);
 });

@@ -57,7 +57,7 @@ export function placesFor(role: string): readonly Destination[] {
   return DESTINATIONS.filter((destination) => !HIDDEN[role]?.includes(destination.id));
 }
 
-/** The parts of the address after `#/`: `#/job/26-013/billed` is a job, its number and a part of its page. */
+/** The parts of the address after `#/`: `#/job/26-013/billing` is a job, its number and a part of its page. */
 export function partsOf(hash: string): string[] {
   return hash
     .replace(/^#\/?/, '')

@@ -1,6 +1,6 @@
 /**
  * Ids for facts, made where the fact is typed: what is sent twice (a slow disk, a second press) is then recognized by
- * the ledger and not doubled. UUID version 7 (RFC 9562 §5.7): 48 bits of time, then chance.
+ * the ledger and not recorded twice. UUID version 7 (RFC 9562 §5.7): 48 bits of time, then chance.
  */
 export function newId(now: number = Date.now()): string {
   const bytes = crypto.getRandomValues(new Uint8Array(16));

@@ -195,13 +195,13 @@ describe('code and company, choices, and what could go wrong', () => {
     expect(row.textContent).toContain(money(setback.margin));
   });
 
-  it('say what the record advises, with its chances as a table too', async () => {
+  it('say what the history advises, with its chances as a table too', async () => {
     let used = '';
     render(SheetAdvice, {
       target: main(),
       props: { advice: calculated.advice, included: '0', locale, onuse: (sheets: string) => (used = sheets) },
     });
-    const advice = screen.getByRole('region', { name: 'What the record advises' });
+    const advice = screen.getByRole('region', { name: 'What the history advises' });
     expect(advice.textContent).toContain('8 jobs');
     expect(await checked()).toEqual([]);
     await userEvent.click(within(advice).getByRole('button', { name: /As a table/ }));
@@ -268,7 +268,7 @@ describe('changing it', () => {
   it('changes the terms: shares, unit prices, what is not covered', async () => {
     const { work, opened } = await table();
     render(TermsPart, { target: main(), props: { work, locale } });
-    const share = screen.getAllByLabelText('Share')[0]!;
+    const share = screen.getAllByLabelText('Percent')[0]!;
     await userEvent.clear(share);
     await userEvent.type(share, '30{Enter}');
     await waitFor(() => expect(asked(opened).terms.payments[0]?.share).toBe('0.3'));

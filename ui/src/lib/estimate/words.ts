@@ -12,7 +12,7 @@ import { COST_KINDS, saying } from '../entry/words';
 
 export const ITEMS: Readonly<Record<Item, string>> = {
   'tear-off': 'Tear-off',
-  haul: 'Haul',
+  haul: 'Haul-off and dump fees',
   'deck-sheet': 'Deck sheets included',
   'deck-board': 'Deck board included',
   barrier: 'Membrane',
@@ -68,9 +68,9 @@ export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
 
 /** A topic's title, and what its figure is in; no unit where it is a yes or a no. */
 export const TOPICS: Readonly<Record<Topic, { title: string; unit?: string; rate?: 'slope' | 'ratio' }>> = {
-  'barrier-eave': { title: 'Membrane at eaves' },
-  'barrier-eave-inside': { title: 'Eave barrier reaches inside the wall by', unit: 'in' },
-  'barrier-eave-along': { title: 'Eave barrier along a steep slope', unit: 'in' },
+  'barrier-eave': { title: 'Ice barrier at eaves' },
+  'barrier-eave-inside': { title: 'Ice barrier reaches inside the wall by', unit: 'in' },
+  'barrier-eave-along': { title: 'Ice barrier along a steep slope', unit: 'in' },
   'barrier-eave-along-from': { title: 'That counts from a slope of', unit: 'in 12' },
   'barrier-rake': { title: 'Membrane along rakes', unit: 'in wide' },
   'barrier-valley': { title: 'Membrane in valleys', unit: 'in wide' },
@@ -79,7 +79,7 @@ export const TOPICS: Readonly<Record<Topic, { title: string; unit?: string; rate
   'barrier-wall': { title: 'Membrane along walls', unit: 'in wide' },
   'barrier-penetration': { title: 'Membrane round what comes through', unit: 'in each side' },
   'least-slope': { title: 'Flattest slope for shingles', unit: 'in 12' },
-  'double-underlayment-below': { title: 'Underlayment doubled below', unit: 'in 12' },
+  'double-underlayment-below': { title: 'Two layers of underlayment below', unit: 'in 12' },
   'drip-edge-eave': { title: 'Drip edge at eaves' },
   'drip-edge-rake': { title: 'Drip edge at rakes' },
   'drip-edge-lap': { title: 'Drip edge laps by', unit: 'in' },
@@ -110,10 +110,10 @@ export const SETBACKS: Readonly<Record<Setback, string>> = {
 };
 
 export const RECORDS: Readonly<Record<RecordStrength, string>> = {
-  none: 'No record yet',
-  thin: 'A thin record: take it as a hint',
-  fair: 'A fair record',
-  good: 'A good record',
+  none: 'No history yet',
+  thin: 'Little history: take it as a hint',
+  fair: 'Some history',
+  good: 'A good history',
 };
 
 export const kindWord = (kind: CostKind): string => saying(COST_KINDS, kind);

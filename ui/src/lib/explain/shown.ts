@@ -21,10 +21,23 @@ export function sortOf(word: string): Sort {
   return 'money';
 }
 
+/** Figures whose word alone would not be read as what it is. */
+const NAMES: Readonly<Record<string, string>> = {
+  committed: 'ordered, not received',
+  uninstalled: 'on site, not installed',
+  complete: 'percent complete',
+  'over-billed': 'over-billed',
+  'under-billed': 'under-billed',
+  'hidden-price': 'approved for hidden conditions',
+  'hidden-spent': 'spent on hidden conditions',
+  'hidden-billed': 'billed for hidden conditions',
+  unrecovered: 'unrecovered cost',
+};
+
 /** Words for a figure's name: `margin-per-crew-day` is "margin per crew-day". */
 export function nameOf(figure: string): string {
   const [word = '', code] = figure.split('/');
-  const plain = word.replaceAll('-', ' ').replace('crew day', 'crew-day');
+  const plain = NAMES[word] ?? word.replaceAll('-', ' ').replace('crew day', 'crew-day');
   return code === undefined ? plain : `${plain}, ${code}`;
 }
 

@@ -11,7 +11,7 @@ export const LINES: Partial<Record<AccountRow['line'], { title: string; what: st
   payable: { title: 'Payable', what: 'suppliers’ and subcontractors’ bills' },
   'wages-payable': { title: 'Wages payable', what: 'pay earned by the crew' },
   'burden-payable': { title: 'Burden payable', what: 'taxes, insurance and benefits on pay' },
-  'costs-applied': { title: 'Costs applied', what: 'own costs charged to jobs without a bill' },
+  'costs-applied': { title: 'Costs applied', what: 'direct costs of jobs, without a bill' },
   'cost-material': { title: 'Cost: material', what: 'of jobs' },
   'cost-labor': { title: 'Cost: labor', what: 'of jobs' },
   'cost-subcontract': { title: 'Cost: subcontract', what: 'of jobs' },

@@ -67,7 +67,7 @@ async function rowsOf(name: string): Promise<string[][]> {
 
 it('opens what was given away to the conditions that sum to it to the cent', async () => {
   const { last } = await at();
-  await userEvent.click(screen.getByRole('button', { name: /^Given away: / }));
+  await userEvent.click(screen.getByRole('button', { name: /^Unrecovered: / }));
   expect(last('open_history')).toEqual({
     year: null,
     which: { by: 'all', key: '', figure: 'unrecovered' },
@@ -102,7 +102,7 @@ it('draws spent against billed for each group, and opens a group by its row', as
     expect(screen.getByRole('img', { name: title })).toBeTruthy();
   const image = screen.getByRole('img', { name: 'By crew' });
   const said = document.getElementById(image.getAttribute('aria-describedby') ?? '')?.textContent;
-  expect(said).toMatch(/^5,351.88 spent, 5,860.00 billed and 411.98 given away in all/);
+  expect(said).toMatch(/^5,351.88 spent, 5,860.00 billed and 411.98 unrecovered in all/);
   expect(image.querySelectorAll('rect.unrecovered').length).toBe(1);
   await userEvent.click(screen.getByRole('button', { name: /^River ?: 2,216.09 spent, 2,072.00 billed/ }));
   await waitFor(() =>
@@ -155,7 +155,7 @@ it('holds kick-outs beside what their pieces cost, and says what that is', async
   const rows = await rowsOf('Roofs');
   expect(rows.length).toBe(2 + history.kick_outs.found.jobs);
   expect(rows[1]?.[0]).toContain('not measured: one at least');
-  expect(rows.at(-1)).toEqual(['Together', '9']);
+  expect(rows.at(-1)).toEqual(['Total', '9']);
   // Pieces and their price are shown as what they are.
   expect(within(screen.getByRole('dialog')).getByRole('row', { name: 'pieces 9' })).toBeTruthy();
 });

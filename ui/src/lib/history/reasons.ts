@@ -1,4 +1,4 @@
-/** Why money was given away, as people say it. */
+/** Why a cost was not recovered, as people say it. */
 
 import type { UnrecoveredReason } from '../bindings/UnrecoveredReason';
 

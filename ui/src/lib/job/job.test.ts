@@ -32,14 +32,14 @@ function main(): HTMLElement {
   return document.body.appendChild(document.createElement('main'));
 }
 
-async function shown(decisions: Parameters<typeof fakeProgram>[0] = {}): Promise<FakeProgram> {
-  const door = fakeProgram(decisions);
+async function shown(answers: Parameters<typeof fakeProgram>[0] = {}): Promise<FakeProgram> {
+  const door = fakeProgram(answers);
   render(JobPage, { target: main(), props: { number: '26-021', month: '2026-10', today: '2026-10-31' } });
   await screen.findByRole('heading', { level: 1, name: /orchard/ });
   return door;
 }
 
-/** Opens a form by its key, and decisions what is in it. */
+/** Opens a form by its key, and answers what is in it. */
 async function form(key: string, name: string) {
   await userEvent.keyboard(key);
   return within(await screen.findByRole('form', { name }));
@@ -58,12 +58,12 @@ describe('a job on one page', () => {
     expect(line.getByRole('button', { name: 'sold: 28,060.00. Open' })).toBeTruthy();
     expect(line.getByRole('button', { name: 'margin: 9,180.14. Open' })).toBeTruthy();
     const parts = screen.getAllByRole('heading', { level: 2 }).map((each) => each.textContent?.trim());
-    expect(parts).toEqual(['Contract 1', 'Changes 2', 'Spend 3', 'Billed 4', 'Result 5']);
+    expect(parts).toEqual(['Contract 1', 'Changes 2', 'Costs 3', 'Billing 4', 'Result 5']);
   });
 
   it('goes to its parts by 1 to 5', async () => {
     await shown();
-    for (const [key, word] of ['Contract', 'Changes', 'Spend', 'Billed', 'Result'].entries()) {
+    for (const [key, word] of ['Contract', 'Changes', 'Costs', 'Billing', 'Result'].entries()) {
       await userEvent.keyboard(String(key + 1));
       expect(document.activeElement?.textContent).toContain(word);
     }
@@ -140,7 +140,7 @@ describe('a job on one page', () => {
 
   it('draws up a change order for a condition that nobody asked for, and offers to take it back', async () => {
     const door = await shown({
-      // A new decision each time, as the program gives it.
+      // A new answer each time, as the program gives it.
       job_page: () => ({ ...page, changes: [] }),
       ask_and_record: () => ({ id: 'c-1', number: '1', title: 'Deck', lines: [], price: '588.00' }),
     });
@@ -294,7 +294,7 @@ describe('a bill', () => {
         throw { code: 'io', field: null, message: 'The disk is full.', remedy: 'Make room and try again.' };
       },
     });
-    const inside = await form('c', 'DirectCost without a bill');
+    const inside = await form('c', 'Direct cost without a bill');
     await userEvent.selectOptions(inside.getByLabelText('Code'), 'sundry');
     await userEvent.type(inside.getByLabelText('What for'), 'Fee');
     await userEvent.type(inside.getByLabelText('Amount'), '5');
@@ -350,7 +350,7 @@ describe('a draft', () => {
     await userEvent.keyboard('{Escape}');
     await waitFor(() => expect(door.taken('save_draft').length).toBeGreaterThan(0));
     inside = await form('f', 'My own forecast');
-    await userEvent.click(await inside.findByRole('button', { name: 'Start afresh' }));
+    await userEvent.click(await inside.findByRole('button', { name: 'Start over' }));
     expect(inside.getByLabelText<HTMLInputElement>('Cost at the end').value).toBe('');
     expect(door.taken('delete_draft')).toHaveLength(1);
   });

@@ -19,7 +19,7 @@ import {
 } from '../entry/forms';
 import type { FormSpec } from '../entry/form';
 
-export type SectionId = 'contract' | 'changes' | 'spend' | 'billed' | 'result';
+export type SectionId = 'contract' | 'changes' | 'costs' | 'billing' | 'result';
 
 export interface Entry {
   key: string;
@@ -41,7 +41,7 @@ export const SECTIONS: readonly Section[] = [
     word: 'Contract',
     entries: [
       { key: 'n', word: 'Contract', spec: CONTRACT },
-      { key: 'b', word: 'Step of the job', spec: STEP },
+      { key: 'b', word: 'Job status', spec: STEP },
     ],
   },
   {
@@ -55,9 +55,9 @@ export const SECTIONS: readonly Section[] = [
     ],
   },
   {
-    id: 'spend',
+    id: 'costs',
     key: '3',
-    word: 'Spend',
+    word: 'Costs',
     entries: [
       { key: 'r', word: 'Bill', spec: BILL },
       { key: 'h', word: 'Hours', spec: HOURS },
@@ -65,13 +65,13 @@ export const SECTIONS: readonly Section[] = [
       { key: 'u', word: 'Work done', spec: UNITS },
       { key: 'f', word: 'Forecast', spec: FORECAST },
       { key: 'm', word: 'Material on site', spec: STORED },
-      { key: 'c', word: 'DirectCost', spec: CHARGE },
+      { key: 'c', word: 'Direct cost', spec: CHARGE },
     ],
   },
   {
-    id: 'billed',
+    id: 'billing',
     key: '4',
-    word: 'Billed',
+    word: 'Billing',
     entries: [
       { key: 'i', word: 'Invoice', spec: INVOICE },
       { key: 'p', word: 'Payment', spec: PAYMENT },

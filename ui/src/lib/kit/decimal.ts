@@ -86,7 +86,7 @@ export function readDecimal(typed: string, locale: string, places: number): Read
     return { ok: false, problem: most };
   }
   if (whole.replace(/^0+/, '').length > MOST_WHOLE_DIGITS) {
-    return { ok: false, problem: 'That is more than the ledger can hold. Is a digit doubled?' };
+    return { ok: false, problem: 'That is more than the ledger can hold. Is there a digit too many?' };
   }
   return { ok: true, value: putTogether(negative, whole || '0', fraction) };
 }

@@ -13,9 +13,9 @@ const PARTS: Partial<Record<LooseEnd['kind'], { part: string; word: string }>> =
   'work-at-risk': { part: 'changes', word: 'Go to the condition' },
   'forgotten-condition': { part: 'changes', word: 'Go to the condition' },
   'contradicting-decisions': { part: 'changes', word: 'Go to the decisions' },
-  'approved-not-billed': { part: 'billed', word: 'Bill it' },
-  'ended-not-billed': { part: 'billed', word: 'Bill it' },
-  'order-without-bill': { part: 'spend', word: 'Go to the order' },
+  'approved-not-billed': { part: 'billing', word: 'Bill it' },
+  'ended-not-billed': { part: 'billing', word: 'Bill it' },
+  'order-without-bill': { part: 'costs', word: 'Go to the order' },
 };
 
 export function wayTo(end: LooseEnd): Way {
@@ -23,7 +23,7 @@ export function wayTo(end: LooseEnd): Way {
   if (part && end.job) return { word: part.word, href: `#/job/${encodeURIComponent(end.job)}/${part.part}` };
   if (end.kind === 'week-without-time-entries') return { word: 'Type the time card', href: '#/site/hours' };
   if (end.kind === 'hours-without-pay') return { word: 'Set the pay', href: '#/rates/people' };
-  if (end.kind === 'unapplied-payment') return { word: 'Put it to an invoice' };
+  if (end.kind === 'unapplied-payment') return { word: 'Apply it to an invoice' };
   return { word: 'Go to the jobs', href: '#/jobs' };
 }
 

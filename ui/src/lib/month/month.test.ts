@@ -60,7 +60,7 @@ it('opens a figure of the month job by job, to the same sum', async () => {
   await at();
   await userEvent.click(screen.getByLabelText(/^Cost in October 2026:/));
   const sheet = screen.getByRole('dialog', { name: 'Cost in October 2026' });
-  expect(within(sheet).getByRole('row', { name: /Together/ }).textContent).toContain('63,172.47');
+  expect(within(sheet).getByRole('row', { name: /Total/ }).textContent).toContain('63,172.47');
 });
 
 it('has every figure of the month equal to the sum over its jobs', () => {
@@ -122,7 +122,7 @@ it('puts a payment to the customer’s open invoice', async () => {
   };
   const owed = { ...monthEnd.owed, invoices: [...monthEnd.owed.invoices, open] };
   const { last, count } = await at({ month_end: { ...monthEnd, owed } });
-  await userEvent.click(screen.getByLabelText(/^Put it to an invoice/));
+  await userEvent.click(screen.getByLabelText(/^Apply it to an invoice/));
   await userEvent.click(screen.getByText('Put it there'));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts).toEqual([

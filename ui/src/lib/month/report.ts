@@ -30,7 +30,7 @@ export const SUMS: readonly Sum[] = [
     name: 'cost',
     title: 'Cost',
     tone: 'cost',
-    rule: 'Every bill, charge and hour booked in the month.',
+    rule: 'Every bill, direct cost and hour booked in the month.',
     of: (movement) => movement.cost,
   },
   {
@@ -81,7 +81,7 @@ export const TO_DATE: readonly Opening[] = [
   { word: 'billed', title: 'Billed to date', tone: 'plain', of: (firm) => firm.billed },
   { word: 'margin-sold', title: 'Margin sold', tone: 'contracted', of: (firm) => firm.margin_sold },
   { word: 'margin', title: 'Margin, forecast', tone: 'gain', of: (firm) => firm.margin },
-  { word: 'loss-provision', title: 'Losses provided for', tone: 'plain', of: (firm) => firm.loss_provision },
+  { word: 'loss-provision', title: 'Loss provision', tone: 'plain', of: (firm) => firm.loss_provision },
   { word: 'retainage-held', title: 'Retainage held', tone: 'plain', of: (firm) => firm.retainage_held },
   { word: 'overhead', title: 'Overhead absorbed', tone: 'plain', of: (firm) => firm.overhead },
   { word: 'hours', title: 'Crew hours', tone: 'plain', unit: 'h', of: (firm) => firm.hours },

@@ -76,7 +76,7 @@ const people: ListSpec = {
   empty: 'Begin with the people on the crew and what they are paid an hour.',
   columns: [
     { label: 'Name' },
-    { label: 'Does' },
+    { label: 'Role' },
     { label: 'Crew' },
     { label: 'Class' },
     { label: 'An hour', figure: true },
@@ -114,7 +114,7 @@ const people: ListSpec = {
   }),
   fields: (lists) => [
     { name: 'name', label: 'Name', kind: 'text', required: true },
-    { name: 'role', label: 'Does', kind: 'choice', required: true, choices: ROLES },
+    { name: 'role', label: 'Role', kind: 'choice', required: true, choices: ROLES },
     {
       name: 'crew',
       label: 'Crew',
@@ -242,7 +242,7 @@ const burden: ListSpec = {
     { name: 'calculated_on', label: 'Calculated on', kind: 'choice', required: true, choices: BASES },
     {
       name: 'percent',
-      label: 'Share of pay',
+      label: 'Percent of pay',
       kind: 'percent',
       when: (values) => values.calculated_on === 'pay',
     },
@@ -277,7 +277,7 @@ const burden: ListSpec = {
 };
 
 const BASES = [
-  { value: 'pay', label: 'A share of pay' },
+  { value: 'pay', label: 'A percent of pay' },
   { value: 'hundred-of-pay', label: 'Each $100 of pay' },
   { value: 'hour', label: 'Each hour' },
 ];

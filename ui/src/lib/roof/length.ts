@@ -35,7 +35,8 @@ export function readLength(typed: string, signed = false): Reading {
   }
   const inches = inchesOf(text);
   if (inches === undefined) return { ok: false, problem: `“${typed.trim()}” is not a length. ${HOW}` };
-  if (inches > 100_000) return { ok: false, problem: 'That is over a mile of roof. Is a digit doubled?' };
+  if (inches > 100_000)
+    return { ok: false, problem: 'That is over a mile of roof. Is there a digit too many?' };
   return { ok: true, value: decimalOf(negative ? -inches : inches) };
 }
 

@@ -182,7 +182,7 @@ it('finds the homeowner’s half-given decision after a kill, and throws it away
   });
 });
 
-it('withdraws a change order that waits, and the condition can be asked for anew', async () => {
+it('withdraws a change order that waits, and the condition can be asked for again', async () => {
   const { last, count } = at({ site_day: askedDay });
   await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
   await userEvent.click(screen.getByRole('button', { name: 'Withdraw change order 1' }));

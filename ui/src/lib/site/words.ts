@@ -42,7 +42,7 @@ export const IF_LEFT: Record<string, string> = {
   'wall-sheathing':
     'Water that got behind the wall keeps rotting it, and reaches the framing and the rooms inside.',
   framing: 'Rotted framing carries less each year, and what is repaired above it will move and leak again.',
-  insulation: 'Wet insulation keeps the wood around it wet, grows mould, and does not keep the heat in.',
+  insulation: 'Wet insulation keeps the wood around it wet, grows mold, and does not keep the heat in.',
 };
 
 /** "2 sheets", "1 sheet", "2.5 feet". */

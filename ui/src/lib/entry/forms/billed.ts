@@ -271,7 +271,7 @@ export const PAYMENT: FormSpec = {
   title: 'Payment',
   record: 'Record the payment',
   fields: [
-    dateField('date', 'Came on'),
+    dateField('date', 'Received on'),
     { name: 'amount', label: 'Amount', kind: 'money', required: true },
     { name: 'method', label: 'How', kind: 'choice', required: true, choices: () => PAID_BY },
     { name: 'reference', label: 'Reference', kind: 'text' },

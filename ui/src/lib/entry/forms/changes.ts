@@ -186,7 +186,7 @@ export const CHANGE: FormSpec = {
 
 export const DECISION: FormSpec = {
   kind: 'decision',
-  title: 'Decision to a change order',
+  title: 'Decision on a change order',
   record: 'Record the decision',
   fields: [
     {

@@ -1,4 +1,4 @@
-/** What a job costs: bills, hours, orders, and a charge without a bill. */
+/** What a job costs: bills, hours, orders, and a direct cost without a bill. */
 
 import { fact, filled } from '../../facts';
 import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line, type Values } from '../form';
@@ -71,7 +71,7 @@ export const BILL: FormSpec = {
     },
     {
       name: 'credit',
-      label: 'It is a credit',
+      label: 'It is a vendor credit',
       kind: 'check',
       hint: (values) => (isCredit(values) ? 'Its lines are recorded below zero.' : undefined),
     },
@@ -356,8 +356,8 @@ export const ORDER: FormSpec = {
 
 export const CHARGE: FormSpec = {
   kind: 'direct-cost',
-  title: 'DirectCost without a bill',
-  record: 'Record the charge',
+  title: 'Direct cost without a bill',
+  record: 'Record the direct cost',
   fields: [
     dateField(),
     code,
@@ -379,5 +379,5 @@ export const CHARGE: FormSpec = {
     lists: {},
   }),
   facts: (values, context, id) => [fact('direct-cost', id(0), { ...values.fields, job: jobNumber(context) })],
-  says: (values) => `DirectCost for ${values.fields.description ?? ''} recorded.`,
+  says: (values) => `Direct cost for ${values.fields.description ?? ''} recorded.`,
 };

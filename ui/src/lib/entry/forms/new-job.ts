@@ -121,7 +121,7 @@ const CONTRACT_FIELDS: readonly FieldSpec[] = [
   },
   { name: 'included_sheets', label: 'Included deck sheets', kind: 'qty' },
   { name: 'included_feet', label: 'Included feet of board', kind: 'qty' },
-  { name: 'retainage', label: 'Held of each invoice', kind: 'percent' },
+  { name: 'retainage', label: 'Retainage of each invoice', kind: 'percent' },
 ];
 
 const CONTRACT_LISTS: readonly ListSpec[] = [

@@ -87,11 +87,11 @@ export const STORED: FormSpec = {
 
 export const STEP: FormSpec = {
   kind: 'job-status',
-  title: 'Step of the job',
-  record: 'Record the step',
+  title: 'Job status',
+  record: 'Record the status',
   fields: [
     dateField(),
-    { name: 'stage', label: 'Step', kind: 'choice', required: true, choices: () => STAGES, wide: true },
+    { name: 'stage', label: 'Status', kind: 'choice', required: true, choices: () => STAGES, wide: true },
   ],
   lists: [],
   start: (context) => ({

@@ -419,10 +419,10 @@ describe('how it is asked, and repaired', () => {
     await userEvent.selectOptions(await screen.findByLabelText('Job'), JOB);
     await userEvent.click(screen.getAllByRole('button', { name: /Choose how to ask/ })[0]!);
     await screen.findByDisplayValue('Water still gets in.');
-    await userEvent.type(screen.getByLabelText(/Put on cost/), '20');
-    await userEvent.type(screen.getByLabelText(/Never more than/), '600');
+    await userEvent.type(screen.getByLabelText(/Markup/), '20');
+    await userEvent.type(screen.getByLabelText(/Not to exceed/), '600');
     await userEvent.type(screen.getByLabelText(/Days by which/), '1');
-    await userEvent.click(screen.getByRole('button', { name: /Something is deducted/ }));
+    await userEvent.click(screen.getByRole('button', { name: /Add a deduct/ }));
     await userEvent.type(screen.getByLabelText(/^What is deducted/), 'The old cap');
     await userEvent.type(screen.getByLabelText(/Credited for it/), '60');
     await userEvent.tab();
@@ -445,8 +445,8 @@ describe('how it is asked, and repaired', () => {
     await userEvent.selectOptions(await screen.findByLabelText('Job'), JOB);
     await userEvent.click(screen.getAllByRole('button', { name: 'It is repaired' })[0]!);
     const photo = new File([new Uint8Array([1])], 'after.jpg', { type: 'image/jpeg' });
-    await userEvent.upload(screen.getByLabelText('Photo of it repaired'), photo);
-    await screen.findByRole('button', { name: 'Leave out photo 1 of it repaired' });
+    await userEvent.upload(screen.getByLabelText('Photo of the repair'), photo);
+    await screen.findByRole('button', { name: 'Leave out photo 1 of the repair' });
     await userEvent.click(screen.getByRole('button', { name: 'Record it as repaired' }));
     await waitFor(() => expect(count('record')).toBe(1));
     expect(last('record').facts[0]).toMatchObject({
