@@ -330,7 +330,7 @@ pub(crate) fn full_year(path: &Path, jobs: u32) -> BigFirm {
         for at in 0..=(number * 7919 % 23) {
             batch.push(base.bill(last, job, number + at));
         }
-        batch.extend(base.bill(last, job, customer, 1));
+        batch.extend(base.invoice(last, job, customer, 1));
     }
     base.append(&batch);
     let facts = u32::try_from(base.ledger.last_seq()).unwrap();

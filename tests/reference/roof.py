@@ -8,6 +8,7 @@ space. Nothing here knows a slope factor: heights come from intersecting planes.
 import json
 import random
 import sys
+from collections import Counter
 from itertools import pairwise
 
 import numpy as np
@@ -111,7 +112,8 @@ def true_area(points):
 def lengths(parts):
     """True inches by kind. What two sections share is cut at every corner on it, and each piece is counted once.
 
-    Rakes are each section's own: where two end side by side, each has its rake.
+    Rakes are each section's own. Where two sections of one plane lie side by side, the line between them is no edge of
+    the roof and counts for neither.
     """
     ends = [tuple(p) for part in parts for p in in_space(part)]
     pieces = {}
@@ -132,8 +134,12 @@ def lengths(parts):
                 own = None if kind in SHARED else part["name"]
                 key = (kind, own, *(round(float(value), 3) + 0.0 for value in middle))
                 pieces[key] = float(np.linalg.norm(way)) * (high - low)
+    between = Counter(key[2:] for key in pieces if key[0] == "rake")
     total = {}
-    for (kind, *_), length in pieces.items():
+    for key, length in pieces.items():
+        kind = key[0]
+        if kind == "rake" and between[key[2:]] > 1:
+            continue
         total[kind] = total.get(kind, 0.0) + length
     return total
 

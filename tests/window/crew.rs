@@ -59,7 +59,7 @@ fn the_crew_logs_two_sheets_with_a_photo_and_gets_the_answer_signed() -> Outcome
         (&condition["place"], &condition["side"], &condition["count"]),
         (&json!("valley"), &json!("north"), &json!(count))
     );
-    let photo = find["photos"][0].as_str().ok_or("The condition has no photo.")?;
+    let photo = condition["photos"][0].as_str().ok_or("The condition has no photo.")?;
     let kept = page.ask("attachment", &json!({ "hash": photo, "preview": false }))?;
     assert!(kept.as_str().is_some_and(|kept| kept.starts_with("data:image/jpeg;base64,")));
     Ok(())
@@ -99,7 +99,7 @@ fn the_next_condition_on_the_same_side_takes_three_taps_and_one_button() -> Outc
             &condition["place"],
             &condition["side"],
             &condition["count"],
-            find["photos"].as_array().map(Vec::len)
+            condition["photos"].as_array().map(Vec::len)
         ),
         (&json!("ridge"), &json!("north"), &json!("2"), Some(1))
     );

@@ -111,7 +111,7 @@ impl Page {
     }
 
     /// What a script conditions, waited for; it hands nothing while there is nothing yet.
-    pub(crate) fn condition_by(&self, what: &str, script: &str) -> Outcome<Element> {
+    pub(crate) fn find_by(&self, what: &str, script: &str) -> Outcome<Element> {
         self.wait_for(what, || {
             let body = json!({ "script": script, "args": [] });
             let found = self.post("execute/sync", &body)?;

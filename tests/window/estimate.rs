@@ -84,13 +84,13 @@ pub(crate) fn open_estimate(page: &Page) -> Outcome<()> {
     page.wait_for_words("There is no contract yet")?;
     page.strike(&["e"])?;
     page.wait_for_heading("Estimate")?;
-    page.wait_until("the sheet", "document.querySelector('[role=allocation]')")
+    page.wait_until("the sheet", "document.querySelector('[role=application]')")
 }
 
 /// Draws an L with a valley from its measures, by hand on the sheet a porch against a wall, and names a rake as a wall.
 pub(crate) fn draw(page: &Page) -> Outcome<()> {
     // By the keyboard: a porch of 12 by 8 feet, from typed lengths and arrows.
-    page.run("document.querySelector('[role=allocation]').focus(); done(true);")?;
+    page.run("document.querySelector('[role=application]').focus(); done(true);")?;
     page.strike(&[key::ENTER, "1", "2", key::RIGHT, "8", key::UP, "1", "2", key::LEFT, "c"])?;
     page.wait_until("the porch to be measured", "document.body.innerText.includes('Roof surface')")?;
     // By the mouse: the L from its measures, put beside it.
@@ -112,7 +112,7 @@ pub(crate) fn draw(page: &Page) -> Outcome<()> {
     // A pipe, where the mouse puts it.
     page.press_named("Features")?;
     page.press_named("Pipe")?;
-    let sheet = page.find("[role=allocation]")?;
+    let sheet = page.find("[role=application]")?;
     page.press(&sheet)?;
     page.wait_for_words("Pipe put at")
 }
@@ -127,7 +127,7 @@ fn length_of(kind: &str) -> String {
 
 /// Goes through the edges by Tab until the one of this section and kind, and names it by its letter.
 fn name_edge(page: &Page, section: &str, kind: &str, letter: &str) -> Outcome<()> {
-    page.run("document.querySelector('[role=allocation]').focus(); done(true);")?;
+    page.run("document.querySelector('[role=application]').focus(); done(true);")?;
     for _ in 0..40 {
         page.strike(&[key::TAB])?;
         let said = page.run("done(document.querySelector('.said').innerText)")?;

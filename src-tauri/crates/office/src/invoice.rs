@@ -530,7 +530,7 @@ mod tests {
             said,
             [
                 "Condition 2 (6 deck sheets at the roof to wall) is repaired or begun without a decision: what it \
-                 cost may                  never be billed.",
+                 cost may never be billed.",
                 "Change order 1 of 683.00 waits for its decision.",
             ]
         );

@@ -83,8 +83,8 @@ fn a_salary_for_fixed_hours_has_a_rate() {
     assert_eq!(salary_rate(m("182.70"), Qty::ZERO), None);
 }
 
-/// 29 CFR 778.114: a salary of 600 for hours that change; the results for 37.5, 48 and 50 hours read in its text of 2015; that for 44 worked out
-/// by the same rule, with the rate rounded to the cent first.
+/// 29 CFR 778.114: a salary of 600 for hours that change; the results for 37.5, 48 and 50 hours read in its text of
+/// 2015; that for 44 worked out by the same rule, with the rate rounded to the cent first.
 #[rstest]
 #[case("37.5", "600.00")]
 #[case("44", "627.28")]

@@ -113,7 +113,7 @@ const RULES: &[(&str, &str, &str)] = &[
     (
         "unrecovered",
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero: a condition \
-         that paid for          itself does not make up for one that was given away.",
+         that paid for itself does not make up for one that was given away.",
         HOUSE,
     ),
     ("spent-a-job", "Spent on these conditions ÷ the jobs that had them, rounded once.", HOUSE),

@@ -231,7 +231,7 @@ const PAYMENTS: &[Field] = &[
         true,
         Reads::Text,
         "way it came",
-        &["method", "method", "payment method", "paid by", "how"],
+        &["method", "means", "payment method", "paid by", "how"],
     ),
     field(
         "reference",

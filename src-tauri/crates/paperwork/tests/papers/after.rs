@@ -232,7 +232,7 @@ pub(crate) fn completion() -> CompletionPacket {
             words: s(
                 "For ten years from the day the work was finished we repair, without charge, any leak that comes from \
                       how we laid the roof.\n\nThis does not cover storms beyond what code calculates with, or work \
-                      done                       on the roof by others.",
+                      done on the roof by others.",
             ),
         }],
         care: all(&[

@@ -7,8 +7,9 @@ use crate::roof::line::{Line, Takeoff};
 use crate::roof::takeoff::{Given, step, up};
 use crate::roof::words::{Item, Topic};
 
-/// Shingles cover the roof's area, but for sections too flat for them, which are never shingled (IRC R905.2.2); what a bundle covers is an input. Nails are shingles by nails in each: 80 strips a
-/// square at 4 are 320 nails (NAVEDTRA 14044 ch. 3, read, computed).
+/// Shingles cover the roof's area, but for sections too flat for them, which are never shingled (IRC R905.2.2); what a
+/// bundle covers is an input. Nails are shingles by nails in each: 80 strips a square at 4 are 320 nails (NAVEDTRA
+/// 14044 ch. 3, read, computed).
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     let least = given.asked.value(Topic::LeastSlope);
     let sections: Vec<_> = given.measured.sections.iter().filter(|section| section.slope >= least).collect();

@@ -81,7 +81,7 @@ fn slopes(given: &Given<'_>, out: &mut Takeoff) {
                 section.slope,
                 given.asked.source(Topic::LeastSlope)
             ),
-            remedy: "Price a membrane or metal made for low slopes as an item of its own, or check the slope.".to_owned(),
+            remedy: "Price a covering made for low slopes as an item of its own, or check the slope.".to_owned(),
         });
     }
 }
