@@ -124,7 +124,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     desk.page.wait_for_heading("Change order")?;
     desk.page.wait_for_words("Price, before sales tax")?;
     touch_over(&desk.page, "canvas", &[(20, 50), (30, 20), (40, 80), (50, 20), (60, 70), (70, 50)])?;
-    wait_for_draft(&desk.page, "site-answer", "strokes\":\"[[")?;
+    wait_for_draft(&desk.page, "site-decision", "strokes\":\"[[")?;
     desk.kill_and_open_again()?;
     on_site(&desk.page)?;
     desk.page.choose("Job", &number)?;
@@ -137,7 +137,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
         if desk.page.run(open)? == true {
             return Ok(Some(()));
         }
-        desk.page.press_named("Show it and get the answer")?;
+        desk.page.press_named("Show it and get the decision")?;
         std::thread::sleep(Duration::from_millis(700));
         Ok(None)
     })?;
@@ -159,7 +159,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     assert!(
         sheet["conditions"][0]["calculation"]["cut_list"]["bought"].as_u64().is_some_and(|bought| bought > 0)
     );
-    assert_eq!(sheet["answers"][0]["method"], "signed");
+    assert_eq!(sheet["decisions"][0]["method"], "signed");
     assert!(!sheet.to_string().contains("\"cost\""), "the homeowner's sheet tells a cost");
     Ok(())
 }
