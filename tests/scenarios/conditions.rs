@@ -104,7 +104,7 @@ pub(crate) fn device(path: &Path, letter: &str, clock: Clock) -> Result<Desk, St
     Desk::open(path, clock).map_err(|error| error.to_string())
 }
 
-/// Whether what was asked for fared as it should; decisions with what may be called something.
+/// Whether what was asked for fared as it should; answers with what may be called something.
 pub(crate) fn fared(
     led: Led,
     expect: &Expect,

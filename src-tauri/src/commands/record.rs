@@ -108,7 +108,7 @@ pub(crate) async fn ask_and_record(room: InRoom<'_>, condition: String) -> Resul
     .await
 }
 
-/// Records a change order that was drawn up with what it should cost, and decisions without that cost.
+/// Records a change order that was drawn up with what it should cost, and answers without that cost.
 pub(super) fn put(writing: &mut Writing, order: office::ChangeOrder) -> Result<Asked, Refusal> {
     let lines = order.lines.iter().map(|line| AskedLine {
         description: line.description.clone(),

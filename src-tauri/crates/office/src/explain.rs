@@ -82,7 +82,7 @@ const RULES: &[Rule] = &[
     Rule { figure: "contract", rule: "Price and every approved change.", source: COMMON },
     Rule {
         figure: "cost",
-        rule: "Bills with their tax where the firm bears it, direct_costs, and hours with pay, overtime and burden.",
+        rule: "Bills with their tax where the firm bears it, direct costs, and hours with pay, overtime and burden.",
         source: "29 CFR 778 for overtime; the spread over jobs is a company rule",
     },
     Rule {

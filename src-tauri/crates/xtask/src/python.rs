@@ -8,7 +8,7 @@ use crate::house::{House, done_for, read};
 use crate::step::Outcome;
 use crate::trouble::Trouble;
 
-/// Makes the environment, or conditions that it is made.
+/// Makes the environment, or finds that it is made.
 pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
     let python = ready(house)?;
     Call::new(&python)

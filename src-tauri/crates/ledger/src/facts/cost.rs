@@ -1,4 +1,4 @@
-//! What a job costs: orders, bills, direct_costs, hours, and work done.
+//! What a job costs: orders, bills, direct costs, hours, and work done.
 
 use crate::id::Id;
 use crate::kind::{fact, row};

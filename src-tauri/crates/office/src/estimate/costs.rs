@@ -162,7 +162,7 @@ impl Ground<'_> {
             if NO_WORK.contains(&item) {
                 continue;
             }
-            match self.hours(item, takeoff.net(item)) {
+            match self.hours(item, takeoff) {
                 None => {
                     let words = format!(
                         "There is no production rate for {item} on a roof of this steepness and height. Type one in \
@@ -194,15 +194,26 @@ impl Ground<'_> {
 
     /// The hours of work on so much of an item.
     pub(super) fn hours_of(&self, item: Item, net: Qty) -> Option<Qty> {
-        self.hours(item, net).map(|(_, hours, _)| hours)
+        self.hours_on(item, net, &|_| true).map(|(_, hours, _)| hours)
     }
 
-    fn hours(&self, item: Item, net: Qty) -> Option<(String, Qty, Vec<WorkStep>)> {
+    /// Shingles are laid only where they are counted: a section too flat for them has no share in their hours.
+    fn hours(&self, item: Item, takeoff: &Takeoff) -> Option<(String, Qty, Vec<WorkStep>)> {
+        let laid = |section: &str| item != Item::Shingles || !takeoff.is_bare(section);
+        self.hours_on(item, takeoff.net(item), &laid)
+    }
+
+    fn hours_on(
+        &self,
+        item: Item,
+        net: Qty,
+        laid: &dyn Fn(&str) -> bool,
+    ) -> Option<(String, Qty, Vec<WorkStep>)> {
         let stories = self.estimate.roof.house.stories;
         let in_planes = matches!(item, Item::TearOff | Item::Underlayment | Item::Shingles);
         let mut shares: BTreeMap<Steepness, Decimal> = BTreeMap::new();
         if in_planes {
-            for section in &self.measured.sections {
+            for section in self.measured.sections.iter().filter(|section| laid(&section.name)) {
                 *shares.entry(steepness(section.slope)).or_default() += section.area_sqft.decimal();
             }
         } else {
@@ -247,6 +258,7 @@ pub(super) fn calculate_choice(
     let parts = ground.parts(choice, &takeoff, &mut problems);
     let labor = ground.labor(&takeoff, &mut problems);
     let extras = extras(ground, choice, &mut problems);
+    problems.extend(bare_sections(&takeoff, &extras));
     let budget = budget(ground, &parts, &labor, &extras);
     let cost: Money = budget.iter().map(|line| line.amount).sum();
     let hours: Qty = budget.iter().filter_map(|line| line.hours).sum();
@@ -298,6 +310,19 @@ pub(super) fn calculate_choice(
     };
     calculated.sensitivity = super::sensitive::cases(ground, &calculated);
     Ok(calculated)
+}
+
+/// What keeps a choice from being taken while a section too flat for shingles has no covering priced.
+fn bare_sections(takeoff: &Takeoff, extras: &[ExtraLine]) -> Vec<Problem> {
+    let items: Vec<&str> = extras.iter().map(|extra| extra.words.as_str()).collect();
+    let uncovered = takeoff.uncovered(&items);
+    let problems = uncovered.into_iter().map(|warning| Problem {
+        field: "extras".to_owned(),
+        section: warning.section.clone(),
+        edge: None,
+        words: format!("{} {} Name the section in that item.", warning.words, warning.remedy),
+    });
+    problems.collect()
 }
 
 fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> Vec<ExtraLine> {

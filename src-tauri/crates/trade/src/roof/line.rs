@@ -108,6 +108,27 @@ pub struct Takeoff {
 }
 
 impl Takeoff {
+    /// Whether a section is too flat for shingles, so that none are counted on it (IRC R905.2.2).
+    #[must_use]
+    pub fn is_bare(&self, section: &str) -> bool {
+        self.flat().any(|warning| warning.section.as_deref() == Some(section))
+    }
+
+    /// The sections too flat for shingles that none of the items priced beside the takeoff names. Nothing is priced to
+    /// keep the rain out there, so that such a choice is not to be taken (that the item names it: company rule).
+    #[must_use]
+    pub fn uncovered(&self, items: &[&str]) -> Vec<&Warning> {
+        let names = |item: &str, section: &str| {
+            !section.is_empty() && item.to_lowercase().contains(&section.to_lowercase())
+        };
+        let covered = |section: &str| items.iter().any(|item| names(item, section));
+        self.flat().filter(|warning| !warning.section.as_deref().is_some_and(covered)).collect()
+    }
+
+    fn flat(&self) -> impl Iterator<Item = &Warning> {
+        self.warnings.iter().filter(|warning| warning.code == WarningCode::SlopeUnderLeast)
+    }
+
     /// The net quantity of an item over all its lines.
     #[must_use]
     pub fn net(&self, item: Item) -> Qty {
