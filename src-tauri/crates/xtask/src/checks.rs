@@ -1,35 +1,35 @@
 //! The checks that cargo does: format, lints, tests, documentation.
 
-use crate::house::House;
+use crate::checkout::Checkout;
 use crate::step::Outcome;
 use crate::trouble::Trouble;
 use crate::{page, python};
 
 /// The code is formatted as `.rustfmt.toml` says.
-pub(crate) fn fmt(house: &House) -> Result<Outcome, Trouble> {
-    house.cargo().args(["fmt", "--all", "--check"]).run()?;
+pub(crate) fn fmt(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    checkout.cargo().args(["fmt", "--all", "--check"]).run()?;
     Ok(Outcome::Passed)
 }
 
 /// No lint anywhere, tests and optional parts included.
-pub(crate) fn clippy(house: &House) -> Result<Outcome, Trouble> {
-    page::ready(house)?;
+pub(crate) fn clippy(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    page::ready(checkout)?;
     let words = ["clippy", "--workspace", "--all-targets", "--all-features", "--", "-D", "warnings"];
-    house.cargo().args(words).run()?;
+    checkout.cargo().args(words).run()?;
     Ok(Outcome::Passed)
 }
 
 /// Every test of the workspace but the window's, which needs a release build and a display of its own.
 ///
 /// The tests find Python in `TEAROFF_PYTHON` and the command line in `TEAROFF_PROGRAM`.
-pub(crate) fn tests(house: &House) -> Result<Outcome, Trouble> {
-    page::ready(house)?;
-    let python = python::ready(house)?;
+pub(crate) fn tests(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    page::ready(checkout)?;
+    let python = python::ready(checkout)?;
     // The acceptance tests start the program itself, and cargo builds another crate's program only when asked to.
-    house.cargo().args(["build", "--package", "tearoff"]).run()?;
-    let program = house.built("debug", "tearoff");
+    checkout.cargo().args(["build", "--package", "tearoff"]).run()?;
+    let program = checkout.built("debug", "tearoff");
     // All of them, even after a failure: one round should name everything there is to put right.
-    let tests = house.cargo().args(["test", "--workspace", "--no-fail-fast"]);
+    let tests = checkout.cargo().args(["test", "--workspace", "--no-fail-fast"]);
     tests.env("TEAROFF_PYTHON", python).env("TEAROFF_PROGRAM", program).run()?;
     Ok(Outcome::Passed)
 }
@@ -38,9 +38,9 @@ pub(crate) fn tests(house: &House) -> Result<Outcome, Trouble> {
 ///
 /// Private items are documented too, because the readers of these pages are those who work on the crates; so a link
 /// to a private item leads somewhere and is no fault.
-pub(crate) fn docs(house: &House) -> Result<Outcome, Trouble> {
-    page::ready(house)?;
-    let docs = house.cargo().args(["doc", "--workspace", "--no-deps", "--document-private-items"]);
+pub(crate) fn docs(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    page::ready(checkout)?;
+    let docs = checkout.cargo().args(["doc", "--workspace", "--no-deps", "--document-private-items"]);
     docs.env("RUSTDOCFLAGS", "-D warnings -A rustdoc::private-intra-doc-links").run()?;
     Ok(Outcome::Passed)
 }

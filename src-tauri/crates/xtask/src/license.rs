@@ -5,16 +5,16 @@
 
 use std::collections::BTreeSet;
 
-use crate::house::{House, read};
+use crate::checkout::{Checkout, read};
 use crate::step::Outcome;
 use crate::trouble::Trouble;
 
 /// Compares every package that cargo or the page's lock file names with the list.
-pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
-    let allowed = Allowed::parse(&read(&house.top.join(".deny.toml"))?)?;
-    let metadata = house.cargo().args(["metadata", "--format-version", "1", "--quiet"]).read()?;
+pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    let allowed = Allowed::parse(&read(&checkout.top.join(".deny.toml"))?)?;
+    let metadata = checkout.cargo().args(["metadata", "--format-version", "1", "--quiet"]).read()?;
     let mut packages = of_cargo(&metadata)?;
-    let lock = house.top.join("ui/package-lock.json");
+    let lock = checkout.top.join("ui/package-lock.json");
     if lock.is_file() {
         packages.extend(of_page(&read(&lock)?)?);
     }

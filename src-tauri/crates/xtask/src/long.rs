@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::call::Call;
-use crate::house::House;
+use crate::checkout::Checkout;
 use crate::trouble::Trouble;
 use crate::window;
 
@@ -12,33 +12,33 @@ const DENY: &str = "cargo-deny";
 const DENY_VERSION: &str = "0.20.2";
 
 /// Measures the release build; the words go to the bench. The window is built only if it is to be measured.
-pub(crate) fn bench(house: &House, words: &[String]) -> Result<(), Trouble> {
+pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble> {
     let call =
         ["run", "--release", "--package", "acceptance", "--features", "window", "--bin", "bench", "--"];
-    let mut bench = house.cargo().args(call).args(words);
+    let mut bench = checkout.cargo().args(call).args(words);
     let ledger_only = words.windows(2).any(|pair| pair == ["--only", "ledger"]);
     if !ledger_only {
-        bench = window::to_measure(house, bench)?;
+        bench = window::to_measure(checkout, bench)?;
     }
     bench.run()
 }
 
 /// The fault tests with their long loops. They read `TEAROFF_SOAK` and do many more rounds of the same cases.
-pub(crate) fn soak(house: &House) -> Result<(), Trouble> {
-    house.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
-    let faults = house.cargo().args(["test", "--release", "--package", "acceptance", "--test", "faults"]);
-    let program = house.built("release", "tearoff");
+pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
+    checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+    let faults = checkout.cargo().args(["test", "--release", "--package", "acceptance", "--test", "faults"]);
+    let program = checkout.built("release", "tearoff");
     faults.args(["--", "--nocapture"]).env("TEAROFF_SOAK", "1").env("TEAROFF_PROGRAM", program).run()
 }
 
 /// Licenses, bans and sources by cargo-deny, and advisories where their data is on this machine.
 ///
 /// Not part of `test`: the tool takes three minutes to build. `cargo xtask test --only licenses` is its quick relative.
-pub(crate) fn deny(house: &House) -> Result<(), Trouble> {
+pub(crate) fn deny(checkout: &Checkout) -> Result<(), Trouble> {
     let install = ["install", DENY, "--version", DENY_VERSION, "--locked", "--root"];
-    house.cargo().args(install).arg(house.tools()).run()?;
-    let tool = house.tools().join("bin").join(DENY);
-    let call = || Call::new(&tool).dir(&house.top).args(["--config", ".deny.toml"]);
+    checkout.cargo().args(install).arg(checkout.tools()).run()?;
+    let tool = checkout.tools().join("bin").join(DENY);
+    let call = || Call::new(&tool).dir(&checkout.top).args(["--config", ".deny.toml"]);
     call().args(["check", "licenses", "bans", "sources"]).run()?;
     if advisories_are_here() {
         call().args(["--offline", "check", "advisories"]).run()?;

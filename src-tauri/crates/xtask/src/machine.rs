@@ -4,7 +4,7 @@
 //! knows how to install them, and the step that misses one says so.
 
 use crate::call::Call;
-use crate::house::House;
+use crate::checkout::Checkout;
 use crate::step::Outcome;
 use crate::trouble::Trouble;
 
@@ -15,9 +15,9 @@ const TO_BUILD: &[&str] = &["build-essential", "pkg-config"];
 const FOR_THE_WINDOW: &[&str] = &["libwebkit2gtk-4.1-dev", "webkit2gtk-driver", "xvfb", "dbus-daemon"];
 
 /// Installs what is missing, and names it first.
-pub(crate) fn prepare(house: &House) -> Result<Outcome, Trouble> {
+pub(crate) fn prepare(checkout: &Checkout) -> Result<Outcome, Trouble> {
     let mut needs: Vec<&str> = TO_BUILD.to_vec();
-    if house.has_desktop()? {
+    if checkout.has_desktop()? {
         needs.extend(FOR_THE_WINDOW);
     }
     if !Call::new("dpkg-query").arg("--version").works() {
@@ -36,13 +36,13 @@ pub(crate) fn prepare(house: &House) -> Result<Outcome, Trouble> {
     } else {
         install(&missing)?;
     }
-    node_is_here(house)?;
+    node_is_here(checkout)?;
     Ok(Outcome::Passed)
 }
 
 /// The page is built with Node, which is not installed for a person: Debian's own is too old for it.
-fn node_is_here(house: &House) -> Result<(), Trouble> {
-    if !house.top.join("ui/package.json").is_file() || Call::new("node").arg("--version").works() {
+fn node_is_here(checkout: &Checkout) -> Result<(), Trouble> {
+    if !checkout.top.join("ui/package.json").is_file() || Call::new("node").arg("--version").works() {
         return Ok(());
     }
     Err(Trouble::said("Node is not installed. Install Node 20.19 or newer with npm, then try again."))

@@ -1,4 +1,4 @@
-//! The chores of the house: `cargo xtask test | run | bindings | pictures | bench | soak | deny | docs`.
+//! The chores of the checkout: `cargo xtask test | run | bindings | pictures | bench | soak | deny | docs`.
 //!
 //! It starts other programs and says what they did. It must never hold a rule of the trade, read a firm's file, or
 //! change anything outside the checkout but for the system packages that `machine` installs and names.
@@ -6,8 +6,8 @@
 #![expect(clippy::print_stdout, reason = "a chore speaks to the person at the terminal")]
 
 mod call;
+mod checkout;
 mod checks;
-mod house;
 mod license;
 mod long;
 mod machine;
@@ -20,7 +20,7 @@ mod window;
 
 use std::process::ExitCode;
 
-use house::House;
+use checkout::Checkout;
 use trouble::Trouble;
 
 const USAGE: &str = "\
@@ -55,16 +55,16 @@ fn chore(words: &[String]) -> Result<(), Trouble> {
         println!("{USAGE}");
         return Ok(());
     };
-    let house = House::find()?;
+    let checkout = Checkout::find()?;
     match name.as_str() {
-        "test" => step::test(&house, rest),
-        "run" => no_more(rest).and_then(|()| sample::run(&house)),
-        "bindings" => no_more(rest).and_then(|()| window::bindings(&house)),
-        "pictures" => no_more(rest).and_then(|()| window::pictures(&house)),
-        "bench" => long::bench(&house, rest),
-        "soak" => no_more(rest).and_then(|()| long::soak(&house)),
-        "deny" => no_more(rest).and_then(|()| long::deny(&house)),
-        "docs" => no_more(rest).and_then(|()| checks::docs(&house)).map(|_| ()),
+        "test" => step::test(&checkout, rest),
+        "run" => no_more(rest).and_then(|()| sample::run(&checkout)),
+        "bindings" => no_more(rest).and_then(|()| window::bindings(&checkout)),
+        "pictures" => no_more(rest).and_then(|()| window::pictures(&checkout)),
+        "bench" => long::bench(&checkout, rest),
+        "soak" => no_more(rest).and_then(|()| long::soak(&checkout)),
+        "deny" => no_more(rest).and_then(|()| long::deny(&checkout)),
+        "docs" => no_more(rest).and_then(|()| checks::docs(&checkout)).map(|_| ()),
         "help" | "--help" | "-h" => {
             println!("{USAGE}");
             Ok(())

@@ -3,52 +3,52 @@
 use std::fs;
 
 use crate::call::Call;
-use crate::house::{House, done_for, read};
+use crate::checkout::{Checkout, done_for, read};
 use crate::step::Outcome;
 use crate::trouble::Trouble;
 
 /// Types, components and the build, in this order.
-pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
-    if !is_here(house) {
+pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    if !is_here(checkout) {
         return Ok(Outcome::skipped("there is no ui/package.json"));
     }
-    packages(house)?;
+    packages(checkout)?;
     for script in ["check", "test", "build"] {
-        npm(house).args(["run", script]).run()?;
+        npm(checkout).args(["run", script]).run()?;
     }
     Ok(Outcome::Passed)
 }
 
 /// Builds the page if the workspace has a window and the page is not built yet: the window cannot be compiled
 /// without it.
-pub(crate) fn ready(house: &House) -> Result<(), Trouble> {
-    if house.top.join("ui/dist/index.html").is_file() || !house.has_desktop()? {
+pub(crate) fn ready(checkout: &Checkout) -> Result<(), Trouble> {
+    if checkout.top.join("ui/dist/index.html").is_file() || !checkout.has_desktop()? {
         return Ok(());
     }
-    build(house)
+    build(checkout)
 }
 
 /// Builds the page as it is now.
-pub(crate) fn build(house: &House) -> Result<(), Trouble> {
-    packages(house)?;
-    npm(house).args(["run", "build"]).run()
+pub(crate) fn build(checkout: &Checkout) -> Result<(), Trouble> {
+    packages(checkout)?;
+    npm(checkout).args(["run", "build"]).run()
 }
 
-fn is_here(house: &House) -> bool {
-    house.top.join("ui/package.json").is_file()
+fn is_here(checkout: &Checkout) -> bool {
+    checkout.top.join("ui/package.json").is_file()
 }
 
 /// Installs exactly what the lock file names, unless that was done for this very lock file.
-fn packages(house: &House) -> Result<(), Trouble> {
-    let lock = read(&house.top.join("ui/package-lock.json"))?;
-    let stamp = house.top.join("ui/node_modules/.lock-installed");
+fn packages(checkout: &Checkout) -> Result<(), Trouble> {
+    let lock = read(&checkout.top.join("ui/package-lock.json"))?;
+    let stamp = checkout.top.join("ui/node_modules/.lock-installed");
     if done_for(&stamp, &lock) {
         return Ok(());
     }
-    npm(house).args(["ci", "--no-audit", "--no-fund"]).run()?;
+    npm(checkout).args(["ci", "--no-audit", "--no-fund"]).run()?;
     fs::write(&stamp, lock).map_err(Trouble::file(&stamp, "written"))
 }
 
-fn npm(house: &House) -> Call {
-    Call::new("npm").dir(&house.top.join("ui"))
+fn npm(checkout: &Checkout) -> Call {
+    Call::new("npm").dir(&checkout.top.join("ui"))
 }

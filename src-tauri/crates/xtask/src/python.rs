@@ -4,13 +4,13 @@ use std::fs;
 use std::path::PathBuf;
 
 use crate::call::Call;
-use crate::house::{House, done_for, read};
+use crate::checkout::{Checkout, done_for, read};
 use crate::step::Outcome;
 use crate::trouble::Trouble;
 
 /// Makes the environment, or finds that it is made.
-pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
-    let python = ready(house)?;
+pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    let python = ready(checkout)?;
     Call::new(&python)
         .args(["-c", "import csv, frictionless; print('  frictionless', frictionless.__version__)"])
         .run()?;
@@ -20,10 +20,10 @@ pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
 /// The Python of an environment that holds what `tests/requirements.txt` lists and nothing of the machine's own.
 ///
 /// Its stamp is a copy of that list, so that a changed list makes a new environment and an unchanged one costs nothing.
-pub(crate) fn ready(house: &House) -> Result<PathBuf, Trouble> {
-    let list = house.top.join("tests/requirements.txt");
+pub(crate) fn ready(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+    let list = checkout.top.join("tests/requirements.txt");
     let wanted = read(&list)?;
-    let folder = house.target.join("python");
+    let folder = checkout.target.join("python");
     let python = folder.join("bin/python");
     let stamp = folder.join("requirements.txt");
     if python.exists() && done_for(&stamp, &wanted) {

@@ -3,7 +3,7 @@
 use std::fs;
 
 use crate::call::Call;
-use crate::house::House;
+use crate::checkout::Checkout;
 use crate::trouble::Trouble;
 use crate::{machine, window};
 
@@ -11,25 +11,25 @@ use crate::{machine, window};
 const MONTH: &str = "2026-10";
 
 /// Shows the firm: in the window where there is a display, else as its month end.
-pub(crate) fn run(house: &House) -> Result<(), Trouble> {
-    machine::prepare(house)?;
-    let why_not = if !house.has_desktop()? {
+pub(crate) fn run(checkout: &Checkout) -> Result<(), Trouble> {
+    machine::prepare(checkout)?;
+    let why_not = if !checkout.has_desktop()? {
         "The window is not part of this build"
     } else if !window::has_display() {
         "There is no display here"
     } else {
-        return window::open_sample(house);
+        return window::open_sample(checkout);
     };
     println!("\n{why_not}, so this is the month end on the command line.\n");
-    month_end(house)
+    month_end(checkout)
 }
 
 /// Writes the firm anew and prints its month end.
-fn month_end(house: &House) -> Result<(), Trouble> {
-    house.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
-    let program = house.built("release", "tearoff");
+fn month_end(checkout: &Checkout) -> Result<(), Trouble> {
+    checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+    let program = checkout.built("release", "tearoff");
 
-    let folder = house.target.join("sample");
+    let folder = checkout.target.join("sample");
     // Whatever was tried out in an earlier run must not color this one.
     if folder.exists() {
         fs::remove_dir_all(&folder).map_err(Trouble::file(&folder, "removed"))?;

@@ -2,7 +2,7 @@
 
 use std::time::{Duration, Instant};
 
-use crate::house::House;
+use crate::checkout::Checkout;
 use crate::trouble::Trouble;
 use crate::{checks, license, machine, page, python, window};
 
@@ -26,7 +26,7 @@ impl Outcome {
 struct Step {
     name: &'static str,
     does: &'static str,
-    run: fn(&House) -> Result<Outcome, Trouble>,
+    run: fn(&Checkout) -> Result<Outcome, Trouble>,
 }
 
 /// In the order of cost: what fails in a second is asked first. The page comes before the first build of the
@@ -51,7 +51,7 @@ struct Told {
 }
 
 /// Runs the steps that the words ask for; all of them if none is named.
-pub(crate) fn test(house: &House, words: &[String]) -> Result<(), Trouble> {
+pub(crate) fn test(checkout: &Checkout, words: &[String]) -> Result<(), Trouble> {
     if words == ["--list"] {
         for step in STEPS {
             println!("{:<10} {}", step.name, step.does);
@@ -63,7 +63,7 @@ pub(crate) fn test(house: &House, words: &[String]) -> Result<(), Trouble> {
     for step in chosen {
         println!("\n== {}: {}", step.name, step.does);
         let start = Instant::now();
-        let outcome = (step.run)(house);
+        let outcome = (step.run)(checkout);
         let took = start.elapsed();
         match outcome {
             Ok(outcome) => {

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::call::Call;
-use crate::house::House;
+use crate::checkout::Checkout;
 use crate::page;
 use crate::step::Outcome;
 use crate::trouble::Trouble;
@@ -20,33 +20,33 @@ const DRIVER_VERSION: &str = "2.1.0";
 ///
 /// The tests find the program in `TEAROFF_DESKTOP` and the driver in `TEAROFF_DRIVER`; they start a display of their
 /// own, so that no variable of this machine's screen changes what they see.
-pub(crate) fn check(house: &House) -> Result<Outcome, Trouble> {
-    if !house.has_desktop()? {
+pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    if !checkout.has_desktop()? {
         return Ok(Outcome::skipped("the window is not a member of the workspace"));
     }
-    if !house.top.join("tests/window/main.rs").is_file() {
+    if !checkout.top.join("tests/window/main.rs").is_file() {
         return Ok(Outcome::skipped("tests/window has no cases"));
     }
-    drive(house, &[], None)?;
+    drive(checkout, &[], None)?;
     Ok(Outcome::Passed)
 }
 
 /// Takes the pictures of every screen anew. They are taken by the cases themselves, so that a picture always shows
 /// what the tests have seen.
-pub(crate) fn pictures(house: &House) -> Result<(), Trouble> {
-    let folder = house.top.join("ui/pictures");
+pub(crate) fn pictures(checkout: &Checkout) -> Result<(), Trouble> {
+    let folder = checkout.top.join("ui/pictures");
     fs::create_dir_all(&folder).map_err(Trouble::file(&folder, "made"))?;
-    drive(house, &["every_screen"], Some(&folder))
+    drive(checkout, &["every_screen"], Some(&folder))
 }
 
 /// Builds the program and its driver, and runs the cases whose names hold one of the words; all of them if none is
 /// given.
-fn drive(house: &House, words: &[&str], pictures: Option<&Path>) -> Result<(), Trouble> {
-    let desktop = build(house)?;
-    let driver = driver(house)?;
+fn drive(checkout: &Checkout, words: &[&str], pictures: Option<&Path>) -> Result<(), Trouble> {
+    let desktop = build(checkout)?;
+    let driver = driver(checkout)?;
     // The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display.
     let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window", "--"];
-    let mut cases = house.cargo().args(cases).args(words);
+    let mut cases = checkout.cargo().args(cases).args(words);
     cases = cases.env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver);
     if let Some(folder) = pictures {
         cases = cases.env("TEAROFF_PICTURES", folder);
@@ -59,24 +59,24 @@ const DRIVING: [&str; 2] = ["Xvfb", "WebKitWebDriver"];
 
 /// Builds what the bench measures of the window, an empty window of the same build among it, and tells the bench where
 /// it is. Where the window can't be driven the bench is left without, and the reason is said.
-pub(crate) fn to_measure(house: &House, bench: Call) -> Result<Call, Trouble> {
+pub(crate) fn to_measure(checkout: &Checkout, bench: Call) -> Result<Call, Trouble> {
     let path = std::env::var_os("PATH").unwrap_or_default();
     let missing = DRIVING.iter().find(|name| !is_on(&path, name));
     if let Some(name) = missing {
         println!("  The window will not be measured: there is no {name} here to drive it with.");
         return Ok(bench);
     }
-    if !house.has_desktop()? {
+    if !checkout.has_desktop()? {
         println!("  The window will not be measured: it is not a member of the workspace.");
         return Ok(bench);
     }
-    page::build(house)?;
+    page::build(checkout)?;
     let both = ["build", "--release", "--package", "tearoff-desktop", "--features", "empty-window"];
-    house.cargo().args(both).run()?;
-    let bench = bench.env("TEAROFF_DESKTOP", house.built("release", "tearoff-desktop"));
-    let bench = bench.env("TEAROFF_EMPTY_WINDOW", house.built("release", "empty-window"));
-    let bench = bench.env("TEAROFF_PHOTOS_IN", house.built("release", "photos-in"));
-    Ok(bench.env("TEAROFF_DRIVER", driver(house)?))
+    checkout.cargo().args(both).run()?;
+    let bench = bench.env("TEAROFF_DESKTOP", checkout.built("release", "tearoff-desktop"));
+    let bench = bench.env("TEAROFF_EMPTY_WINDOW", checkout.built("release", "empty-window"));
+    let bench = bench.env("TEAROFF_PHOTOS_IN", checkout.built("release", "photos-in"));
+    Ok(bench.env("TEAROFF_DRIVER", driver(checkout)?))
 }
 
 /// Whether a program lies in one of the folders.
@@ -85,9 +85,9 @@ fn is_on(folders: &OsStr, program: &str) -> bool {
 }
 
 /// Writes the page's types from the program's. A test holds the two together; it writes instead when it is told to.
-pub(crate) fn bindings(house: &House) -> Result<(), Trouble> {
-    page::ready(house)?;
-    let writing = house.cargo().args(["test", "--quiet", "--package", "tearoff-desktop", "bindings"]);
+pub(crate) fn bindings(checkout: &Checkout) -> Result<(), Trouble> {
+    page::ready(checkout)?;
+    let writing = checkout.cargo().args(["test", "--quiet", "--package", "tearoff-desktop", "bindings"]);
     writing.env("TEAROFF_WRITE_BINDINGS", "1").run()
 }
 
@@ -98,22 +98,22 @@ pub(crate) fn has_display() -> bool {
 }
 
 /// Opens the window on the made-up firm and waits until it is closed.
-pub(crate) fn open_sample(house: &House) -> Result<(), Trouble> {
-    Call::new(build(house)?).arg("--sample").run()
+pub(crate) fn open_sample(checkout: &Checkout) -> Result<(), Trouble> {
+    Call::new(build(checkout)?).arg("--sample").run()
 }
 
 /// The program as it ships.
-fn build(house: &House) -> Result<PathBuf, Trouble> {
-    page::build(house)?;
-    house.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).run()?;
-    Ok(house.built("release", "tearoff-desktop"))
+fn build(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+    page::build(checkout)?;
+    checkout.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).run()?;
+    Ok(checkout.built("release", "tearoff-desktop"))
 }
 
 /// The driver, installed for this checkout alone. Cargo leaves it as it is when the version is already there.
-fn driver(house: &House) -> Result<PathBuf, Trouble> {
+fn driver(checkout: &Checkout) -> Result<PathBuf, Trouble> {
     let install = ["install", DRIVER, "--version", DRIVER_VERSION, "--locked", "--root"];
-    house.cargo().args(install).arg(house.tools()).run()?;
-    Ok(house.tools().join("bin").join(DRIVER))
+    checkout.cargo().args(install).arg(checkout.tools()).run()?;
+    Ok(checkout.tools().join("bin").join(DRIVER))
 }
 
 #[cfg(test)]

@@ -8,7 +8,7 @@ use crate::call::Call;
 use crate::trouble::Trouble;
 
 /// The checkout that a chore works in.
-pub(crate) struct House {
+pub(crate) struct Checkout {
     /// The top of the checkout.
     pub(crate) top: PathBuf,
     /// Where everything that is built goes.
@@ -16,7 +16,7 @@ pub(crate) struct House {
     cargo: OsString,
 }
 
-impl House {
+impl Checkout {
     /// Finds the checkout from what cargo says of this crate's own place.
     pub(crate) fn find() -> Result<Self, Trouble> {
         // Read when run, not when built: a checkout that was moved must not send the chores to its old place.
