@@ -26,7 +26,7 @@ use serde_json::{Value, json};
 
 /// A contract that is kept once nothing on the page is moving or changing color any more: what is judged in the middle
 /// of a change of theme is neither theme. What moves without end is not waited for.
-pub(crate) const SETTLED: &str = "Contract.all(document.getAnimations().filter((each) => \
+pub(crate) const SETTLED: &str = "Promise.all(document.getAnimations().filter((each) => \
      Number.isFinite(each.effect?.getComputedTiming().endTime) && each.playState === 'running').map((each) => \
      each.finished.catch(() => null)))";
 
@@ -34,7 +34,7 @@ const PLACES: [(&str, &str); 5] =
     [("Jobs", "j"), ("Month end", "m"), ("Hand-off", "h"), ("Rates", "r"), ("Firm", "f")];
 
 #[test]
-fn the_spine_leads_to_the_five_places_by_mouse_and_by_key() -> Outcome<()> {
+fn the_sidebar_leads_to_the_five_places_by_mouse_and_by_key() -> Outcome<()> {
     let desk = Desk::open(&Wish::default())?;
     let page = &desk.page;
     let links = {
@@ -97,13 +97,13 @@ fn the_page_can_reach_nothing_but_its_own_commands() -> Outcome<()> {
         // A refused fetch could be a dead line as well: the policy itself says what it has stopped.
         const stopped = new Set();
         document.addEventListener('securitypolicyviolation', (event) => stopped.add(event.effectiveDirective));
-        const settled = (contract) => contract.then(() => 'answered', () => 'refused');
+        const settled = (promise) => promise.then(() => 'answered', () => 'refused');
         const ask = (name, takes) => settled(window.__TAURI_INTERNALS__.invoke(name, takes));
         const script = document.createElement('script');
         script.textContent = 'window.ran = true';
         document.body.append(script);
         try { Object.prototype.sneaked = true; } catch { /* strict code is told, other code is passed over */ }
-        Contract.all([
+        Promise.all([
           ask('about', {}),
           ask('plugin:fs|read_text_file', { path: '/etc/hostname' }),
           ask('plugin:shell|execute', { program: 'true' }),
