@@ -54,6 +54,17 @@ pub(crate) fn photo_is_there(page: &Page, hash: &Value) -> Outcome<bool> {
     Ok(kept.is_ok_and(|kept| kept.as_str().is_some_and(|kept| kept.starts_with("data:image/jpeg"))))
 }
 
+/// The draft that comes back and the photos move what lies below them: nothing is pressed while they are on their way.
+fn pictures_are_drawn(page: &Page) -> Outcome<()> {
+    page.wait_until("the pictures", "[...document.images].every((each) => each.complete)")
+}
+
+/// The condition that was half logged stands in the form again, with its photo.
+fn draft_is_back(page: &Page) -> Outcome<()> {
+    page.wait_for_words("Another photo")?;
+    pictures_are_drawn(page)
+}
+
 /// Waits until a draft of this kind says these words.
 pub(crate) fn wait_for_draft(page: &Page, kind: &str, words: &str) -> Outcome<Value> {
     for _ in 0..100 {
@@ -99,7 +110,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     desk.kill_and_open_again()?;
     on_site(&desk.page)?;
     assert!(photo_is_there(&desk.page, &hash)?, "the power cut lost the photo");
-    desk.page.wait_for_words("Another photo")?;
+    draft_is_back(&desk.page)?;
 
     // The damage is drawn by a finger, calculated, and the power goes again.
     desk.page.press_named("More: measure")?;
@@ -108,6 +119,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     wait_for_draft(&desk.page, "site-condition", "along_eave")?;
     desk.kill_and_open_again()?;
     on_site(&desk.page)?;
+    draft_is_back(&desk.page)?;
     desk.page.press_named("More: measure")?;
     desk.page.wait_for_words("The patches come to")?;
     let left = job["sheets_left"].as_str().unwrap_or("0").to_owned();
@@ -129,8 +141,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     on_site(&desk.page)?;
     desk.page.choose("Job", &number)?;
     desk.page.wait_for_words(&format!("Found on {number}"))?;
-    // The draft that comes back and the photos move what lies below them: nothing is pressed while it is on its way.
-    desk.page.wait_until("the pictures", "[...document.images].every((each) => each.complete)")?;
+    pictures_are_drawn(&desk.page)?;
     wait_for("the homeowner's sheet to open", Duration::from_secs(30), || {
         let open = "done([...document.querySelectorAll('h1, h2')].some((each) => each.innerText.startsWith('Change \
                     order')))";
