@@ -67,15 +67,11 @@ fn draft_is_back(page: &Page) -> Outcome<()> {
 
 /// Waits until a draft of this kind says these words.
 pub(crate) fn wait_for_draft(page: &Page, kind: &str, words: &str) -> Outcome<Value> {
-    for _ in 0..100 {
+    wait_for(&format!("a draft of {kind} that says “{words}”"), || {
         let drafts = page.ask("drafts", &json!({ "kind": kind }))?;
         let told = drafts.as_array().into_iter().flatten().find(|draft| draft.to_string().contains(words));
-        if let Some(draft) = told {
-            return Ok(draft.clone());
-        }
-        std::thread::sleep(std::time::Duration::from_millis(100));
-    }
-    Err(format!("No draft of {kind} says “{words}”.").into())
+        Ok(told.cloned())
+    })
 }
 
 /// Sits down at the crew's seat: after the program was killed, its file lies on the desk again.
@@ -142,7 +138,7 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     desk.page.choose("Job", &number)?;
     desk.page.wait_for_words(&format!("Found on {number}"))?;
     pictures_are_drawn(&desk.page)?;
-    wait_for("the homeowner's sheet to open", Duration::from_secs(30), || {
+    wait_for("the homeowner's sheet to open", || {
         let open = "done([...document.querySelectorAll('h1, h2')].some((each) => each.innerText.startsWith('Change \
                     order')))";
         if desk.page.run(open)? == true {

@@ -7,7 +7,6 @@ use std::net::TcpListener;
 use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
-use std::time::Duration;
 
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use tempfile::TempDir;
@@ -240,7 +239,7 @@ fn driven(
         command.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
         let running = Running::start(at_desk(&mut command, environment).stdout(Stdio::null()))?;
         let base = format!("http://127.0.0.1:{port}");
-        wait_for("the driver", Duration::from_secs(15), || Ok(is_ready(&base).then_some(())))?;
+        wait_for("the driver", || Ok(is_ready(&base).then_some(())))?;
         match Page::open(&base, &program, words) {
             Ok(page) => return Ok((running, page)),
             Err(error) => refused = Some(error),

@@ -13,8 +13,8 @@ pub(crate) type Outcome<T> = Result<T, Box<dyn Error>>;
 /// The name under which the protocol hands out an element's id.
 const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 
-/// How long the page may take to come to what a test waits for.
-const PATIENCE: Duration = Duration::from_secs(30);
+/// The last resort of a test that waits: far beyond what the slowest machine needs, so that it never decides.
+const PATIENCE: Duration = Duration::from_secs(180);
 
 /// Keys that are no letter, by the numbers that the protocol gives them.
 pub(crate) mod key {
@@ -191,23 +191,19 @@ impl Page {
     }
 
     fn wait_for<T>(&self, what: &str, look: impl Fn() -> Outcome<Option<T>>) -> Outcome<T> {
-        wait_for(what, PATIENCE, look)
+        wait_for(what, look)
     }
 }
 
 /// Looks again and again until there is something, or patience is at its end.
-pub(crate) fn wait_for<T>(
-    what: &str,
-    patience: Duration,
-    mut look: impl FnMut() -> Outcome<Option<T>>,
-) -> Outcome<T> {
+pub(crate) fn wait_for<T>(what: &str, mut look: impl FnMut() -> Outcome<Option<T>>) -> Outcome<T> {
     let begun = Instant::now();
     loop {
         if let Some(found) = look()? {
             return Ok(found);
         }
-        if begun.elapsed() > patience {
-            return Err(format!("Waited {} s for {what} in vain.", patience.as_secs()).into());
+        if begun.elapsed() > PATIENCE {
+            return Err(format!("Waited {} s for {what} in vain.", PATIENCE.as_secs()).into());
         }
         std::thread::sleep(Duration::from_millis(50));
     }

@@ -141,7 +141,7 @@ fn name_edge(page: &Page, section: &str, kind: &str, letter: &str) -> Outcome<()
 
 /// Waits until the draft on the disk is as this says.
 fn wait_until_kept(page: &Page, what: &str, so: impl Fn(&Value) -> bool) -> Outcome<()> {
-    wait_for(&format!("{what} to be kept"), std::time::Duration::from_secs(10), || {
+    wait_for(&format!("{what} to be kept"), || {
         let drafts = page.ask("drafts", &json!({ "kind": "estimate" }))?;
         Ok(so(&drafts[0]["body"]["estimate"]).then_some(()))
     })

@@ -18,7 +18,6 @@ mod trouble;
 mod workmanship;
 
 use std::fs;
-use std::time::Duration;
 
 use desk::{Desk, Wish, checkout, program_without_screen};
 use driver::{Outcome, key, wait_for};
@@ -72,9 +71,7 @@ fn the_keys_are_listed_and_everything_is_reached_without_a_mouse() -> Outcome<()
     page.wait_for_text("dialog[open] h2", "Every key")?;
     desk.keep_picture("keys")?;
     page.strike(&[key::ESCAPE])?;
-    wait_for("the list of keys to close", Duration::from_secs(5), || {
-        Ok(page.all("dialog[open]")?.is_empty().then_some(()))
-    })?;
+    wait_for("the list of keys to close", || Ok(page.all("dialog[open]")?.is_empty().then_some(())))?;
     // The way past the spine comes first, then each place, each with a focus that can be seen.
     page.strike(&[key::TAB])?;
     assert_eq!(focused(&desk)?, "Skip to the page");
@@ -162,7 +159,7 @@ fn a_second_start_brings_the_first_window_forward_and_ends() -> Outcome<()> {
     let desk = Desk::open(&Wish { bus: true, ..Wish::default() })?;
     desk.page.wait_for_text("h1", "Jobs")?;
     let mut second = desk.start_again()?;
-    let ended = wait_for("the second start to end", Duration::from_secs(20), || Ok(second.try_wait()?));
+    let ended = wait_for("the second start to end", || Ok(second.try_wait()?));
     if ended.is_err() {
         second.kill()?;
     }

@@ -142,7 +142,7 @@ fn a_form_half_filled_is_there_again_after_the_program_was_killed() -> Outcome<(
 impl Page {
     /// Waits until what was typed into the form is on the disk.
     fn wait_until_kept(&self) -> Outcome<()> {
-        crate::driver::wait_for("the draft to be kept", std::time::Duration::from_secs(10), || {
+        crate::driver::wait_for("the draft to be kept", || {
             let drafts = self.ask("drafts", &json!({ "kind": "bill" }))?;
             let whole = drafts[0].to_string().contains("123.45");
             Ok(whole.then_some(()))

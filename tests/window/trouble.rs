@@ -93,7 +93,7 @@ fn a_file_given_to_a_second_start_is_opened_in_the_first_window_or_said_why_not(
     assert_eq!(open()?, text_of(&first)?, "a file that is none took the place of the firm's");
 
     desk.start_again_with(&[&text_of(&second)?])?.wait()?;
-    crate::driver::wait_for("the second file", std::time::Duration::from_secs(20), || {
+    crate::driver::wait_for("the second file", || {
         Ok((open().unwrap_or_default() == text_of(&second)?).then_some(()))
     })?;
     page.wait_until("the page to follow", "document.querySelector('section[aria-labelledby=who]')")?;

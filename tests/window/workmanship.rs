@@ -31,7 +31,7 @@ fn at_the_checklist(page: &Page, job: &str) -> Outcome<()> {
     page.wait_for_words(&format!("Checklist of {job}"))?;
     let count = count_of(page, job)?;
     // What is read above it may move it from under the finger while it is pressed: then it is pressed again.
-    wait_for("the checklist to open", Duration::from_secs(30), || {
+    wait_for("the checklist to open", || {
         let open =
             page.run("done(document.querySelector('section[aria-labelledby=checklist] details')?.open)")?;
         if open == true {

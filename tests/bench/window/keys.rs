@@ -1,7 +1,6 @@
 //! Keys on the big file, and the same key in the bare field of an empty window.
 
 use std::path::Path;
-use std::time::Duration;
 
 use serde_json::{Value, json};
 
@@ -34,7 +33,7 @@ pub(crate) fn measure(big: &Path, programs: &Programs) -> Outcome<()> {
     let page = &desk.page;
     sit_down(page)?;
     // The first opening of a day backs the file up beside the work; what it costs is not what is asked here.
-    wait_for("the day's back-up", Duration::from_secs(240), || {
+    wait_for("the day's back-up", || {
         let state = page.ask("desk_state", &json!({}))?;
         Ok((state["back_up"] != Value::Null).then_some(()))
     })?;

@@ -93,7 +93,7 @@ fn start(program: &Path, goal: &Goal<'_>) -> Outcome<Start> {
         goal.shown
     );
     // A page that is just being replaced by the program's own takes its script with it.
-    let shown = wait_for("the page", Duration::from_secs(20), || Ok(page.run(&script).ok()))?;
+    let shown = wait_for("the page", || Ok(page.run(&script).ok()))?;
     let shown = shown.as_u64().ok_or("The page told no hour.")?;
     let usable = stroke(page, goal.probe, |page| page.strike(&["l"]))?.at;
     let process = desk.process()?;
