@@ -59,6 +59,15 @@ pub(crate) struct Desk {
     _home: TempDir,
 }
 
+/// Whether a process has let go of all that was open in it: it is gone, or only its end is still to be noted. Its first
+/// thread may be marked as ended while others, which hold the same files, are still on their way out.
+fn has_ended(process: u32) -> bool {
+    let Ok(line) = std::fs::read_to_string(format!("/proc/{process}/stat")) else { return true };
+    let marked = line.rsplit(") ").next().is_some_and(|rest| rest.starts_with('Z'));
+    let threads = std::fs::read_dir(format!("/proc/{process}/task")).map_or(0, Iterator::count);
+    marked && threads <= 1
+}
+
 impl Desk {
     /// Opens the window on a screen that is large enough for every size it is looked at in.
     pub(crate) fn open(wish: &Wish) -> Outcome<Self> {
@@ -100,8 +109,11 @@ impl Desk {
 
     /// Ends the program in the middle of whatever it does, as a power cut would, and starts it anew.
     pub(crate) fn kill_and_open_again(&mut self) -> Outcome<()> {
-        let killed = Command::new("kill").args(["-KILL", &self.process()?.to_string()]).status()?;
+        let process = self.process()?;
+        let killed = Command::new("kill").args(["-KILL", &process.to_string()]).status()?;
         assert!(killed.success(), "the program could not be killed");
+        // On a busy machine it lives on for a while, and the file stays its own until it has ended.
+        wait_for("the killed program to end", || Ok(has_ended(process).then_some(())))?;
         // The driver may or may not have seen by itself that its program is gone: it falls with it.
         drop(self.running.remove(0));
         let (driver, page) = driven(&self.environment, None, &self.program, &self.words)?;
