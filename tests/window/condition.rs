@@ -59,10 +59,26 @@ fn pictures_are_drawn(page: &Page) -> Outcome<()> {
     page.wait_until("the pictures", "[...document.images].every((each) => each.complete)")
 }
 
-/// The condition that was half logged stands in the form again, with its photo.
+/// The condition that was half logged stands in the form again: its photo is drawn, and what the price includes is
+/// said. Both come after the form itself and move what lies below them.
 fn draft_is_back(page: &Page) -> Outcome<()> {
     page.wait_for_words("Another photo")?;
+    page.wait_for_words("Included in the price")?;
+    page.wait_until("the draft's photo", "document.images.length > 0")?;
     pictures_are_drawn(page)
+}
+
+/// Unfolds the damage. A press on a page that still moves may miss, so it is looked at and pressed again.
+fn unfold_the_damage(page: &Page) -> Outcome<()> {
+    wait_for("the damage to unfold", || {
+        let open = "done([...document.querySelectorAll('details')].some((each) => each.open && \
+                    each.innerText.includes('The damage, measured')))";
+        if page.run(open)? == true {
+            return Ok(Some(()));
+        }
+        page.press_named("More: measure")?;
+        Ok(None)
+    })
 }
 
 /// Waits until a draft of this kind says these words.
@@ -109,14 +125,14 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     draft_is_back(&desk.page)?;
 
     // The damage is drawn by a finger, calculated, and the power goes again.
-    desk.page.press_named("More: measure")?;
+    unfold_the_damage(&desk.page)?;
     touch_over(&desk.page, "svg[aria-label^='Squared deck']", &[(5, 80), (30, 50), (60, 30)])?;
     desk.page.wait_for_words("The patches come to")?;
     wait_for_draft(&desk.page, "site-condition", "along_eave")?;
     desk.kill_and_open_again()?;
     on_site(&desk.page)?;
     draft_is_back(&desk.page)?;
-    desk.page.press_named("More: measure")?;
+    unfold_the_damage(&desk.page)?;
     desk.page.wait_for_words("The patches come to")?;
     let left = job["sheets_left"].as_str().unwrap_or("0").to_owned();
     let count = (office::Qty::parse(&left)?.max(office::Qty::ZERO) + office::Qty::parse("3")?).to_string();
