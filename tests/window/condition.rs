@@ -33,7 +33,7 @@ fn take_photo(page: &Page) -> Outcome<()> {
     take_photo_into(page, "input[type=file]")
 }
 
-/// Puts a photo, and with it something that is none, into the field for photos that a selector conditions.
+/// Puts a photo, and with it something that is none, into the field for photos that a selector finds.
 pub(crate) fn take_photo_into(page: &Page, selector: &str) -> Outcome<()> {
     page.run(&format!(
         "const field = document.querySelector({selector}); const sheet = document.createElement('canvas'); \

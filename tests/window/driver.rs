@@ -50,7 +50,7 @@ impl Page {
         Ok(Self { agent, session: format!("{base}/session/{id}") })
     }
 
-    /// The first element that the selector conditions, waited for.
+    /// The first element that the selector finds, waited for.
     pub(crate) fn find(&self, selector: &str) -> Outcome<Element> {
         self.wait_for(&format!("an element {selector}"), || Ok(self.all(selector)?.into_iter().next()))
     }
@@ -110,7 +110,7 @@ impl Page {
         self.post("execute/async", &json!({ "script": script, "args": [] }))
     }
 
-    /// What a script conditions, waited for; it hands nothing while there is nothing yet.
+    /// What a script finds, waited for; it hands nothing while there is nothing yet.
     pub(crate) fn find_by(&self, what: &str, script: &str) -> Outcome<Element> {
         self.wait_for(what, || {
             let body = json!({ "script": script, "args": [] });

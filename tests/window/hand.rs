@@ -127,7 +127,8 @@ impl Page {
         self.wait_for_jobs()
     }
 
-    /// Sits the first person of a role down.
+    /// Sits the first person of a role down, and waits until the page is where their work begins or asks for the PIN:
+    /// whoever went elsewhere before that would be fetched back.
     pub(crate) fn sit_down_as(&self, role: &str) -> Outcome<String> {
         let people = self.ask("people", &json!({}))?;
         let person = people.as_array().and_then(|people| people.iter().find(|person| person["role"] == role));
@@ -137,6 +138,11 @@ impl Page {
             self.strike_with(key::ALT, "w")?;
         }
         self.press_named(name)?;
+        self.wait_until(
+            "the person to be seated",
+            "!document.querySelector('section[aria-labelledby=who]') \
+             || document.querySelector('section[aria-labelledby=who] input[type=password]')",
+        )?;
         Ok(name.to_owned())
     }
 

@@ -1,5 +1,5 @@
 //! The papers, printed and read back: every amount is there, the same input gives the same bytes, a screen reader
-//! conditions its way, and whatever was typed comes out as it was typed.
+//! finds its way, and whatever was typed comes out as it was typed.
 //!
 //! With `TEAROFF_PAPERS` set to a folder, the examples are also written there, to be looked at.
 #![allow(clippy::unwrap_used, clippy::panic)]
