@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use office::import::{Choices, Kind};
+use intake::{Choices, Kind};
 
 use crate::refusal::Refusal;
 

@@ -128,7 +128,7 @@ impl Stage {
             Step::By(name) => {
                 let desk = self.desk()?;
                 let people =
-                    office::names::Names::read(desk.books()).map_err(|error| error.to_string())?.people;
+                    desk::names::Names::read(desk.books()).map_err(|error| error.to_string())?.people;
                 let found = people.into_iter().find(|(_, person)| person.name == *name);
                 desk.sit(found.ok_or_else(|| format!("nobody is called {name}"))?.0);
                 Ok(())

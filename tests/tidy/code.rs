@@ -5,7 +5,7 @@ use crate::tree::{Finding, Tree};
 use crate::{fires, kept};
 
 /// The crates that an amount of money passes through.
-const MONEY: &[&str] = &["trade", "ledger", "office", "paperwork", "cli"];
+const MONEY: &[&str] = &["trade", "ledger", "desk", "intake", "office", "paperwork", "cli"];
 
 /// Files of geometry or statistics that may use floats, because what they work out is measured or guessed and never
 /// an amount.

@@ -5,16 +5,19 @@ use crate::source::words;
 use crate::tree::{Finding, Tree};
 use crate::{fires, kept};
 
-/// Each crate, and those of ours that it may depend on. A face knows the office and nothing behind it.
+/// Each crate, and those of ours that it may depend on. A face knows the desk and what is done at it, and nothing
+/// behind them.
 const MAY_KNOW: &[(&str, &[&str])] = &[
     ("trade", &[]),
     ("ledger", &["trade"]),
     ("paperwork", &["trade"]),
-    ("office", &["trade", "ledger", "paperwork"]),
-    ("tearoff", &["office"]),
-    ("tearoff-desktop", &["office"]),
+    ("desk", &["trade", "ledger"]),
+    ("intake", &["trade", "ledger", "desk"]),
+    ("office", &["trade", "ledger", "paperwork", "desk"]),
+    ("tearoff", &["desk", "intake", "office"]),
+    ("tearoff-desktop", &["desk", "intake", "office"]),
     ("xtask", &[]),
-    ("acceptance", &["trade", "ledger", "paperwork", "office"]),
+    ("acceptance", &["trade", "ledger", "paperwork", "desk", "intake", "office"]),
 ];
 
 /// The beginning of a package's name, and the crates that may ship it. Tests may open a file with SQL to see what

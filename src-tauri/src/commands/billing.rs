@@ -1,6 +1,6 @@
 //! What the page asks while a form is typed: what an invoice comes to, what is billed next, how a payment is spread.
 
-use office::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
+use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
 use office::{CountedIn, Damaged, Further, Money, Qty};
 
 use super::InRoom;

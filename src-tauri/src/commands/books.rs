@@ -1,6 +1,6 @@
 //! What the books say: the year, the month end, a job, a figure opened, the firm's lists.
 
-use office::month_end::FirmMonth;
+use office::month::end::FirmMonth;
 use office::{
     Closed, ConditionHistory, Explanation, JobName, JobPage, Lists, LooseEnd, MonthEnd, OpenedRecord, Role,
     SiteDay, Which, Workmanship, Year,

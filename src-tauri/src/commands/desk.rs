@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use office::desk::NewFirm;
+use office::NewFirm;
 use office::{Clock, Desk, Role, Seat};
 use serde_json::{Map, Value, json};
 use tauri::{AppHandle, Manager};

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use office::import::{self, Applied, Choices, Kind, Preview};
+use intake::{Applied, Choices, Kind, Preview};
 use tauri::AppHandle;
 use tauri::ipc::Channel;
 
@@ -32,10 +32,10 @@ pub(crate) async fn import_read(
     room.read(move |desk| {
         let choices = match choices {
             Some(choices) => choices,
-            None => import::recall(desk, kind, &bytes)?.unwrap_or_default(),
+            None => intake::recall(desk, kind, &bytes)?.unwrap_or_default(),
         };
-        let parsed = import::read(kind, &bytes, &choices);
-        let preview = import::preview(desk, &parsed)?;
+        let parsed = intake::read(kind, &bytes, &choices);
+        let preview = intake::preview(desk, &parsed)?;
         *held(&beside.imported) = Some(Imported { bytes: given, kind, choices });
         Ok(preview)
     })
@@ -48,9 +48,9 @@ pub(crate) async fn import_apply(room: InRoom<'_>, steps: Channel<Step>) -> Resu
     let file = held(&room.imported).clone().ok_or_else(no_table)?;
     let teller = Teller::new(steps, room.begin("import"));
     let applied = room.write(move |writing| {
-        let parsed = import::read(file.kind, &file.bytes, &file.choices);
-        let mut tell = |now: import::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
-        let applied = import::apply(&mut writing.desk, &parsed, &mut tell)?;
+        let parsed = intake::read(file.kind, &file.bytes, &file.choices);
+        let mut tell = |now: intake::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
+        let applied = intake::apply(&mut writing.desk, &parsed, &mut tell)?;
         writing.recorder = office::Recorder::default();
         Ok(applied)
     });

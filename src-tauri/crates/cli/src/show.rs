@@ -3,9 +3,9 @@
 use crate::table::{Cell, Table, percent};
 use office::Money;
 use office::explain::Explanation;
-use office::job_page::JobPage;
-use office::loose_ends::LooseEnd;
-use office::month_end::MonthEnd;
+use office::job::page::JobPage;
+use office::month::end::MonthEnd;
+use office::month::loose_ends::LooseEnd;
 
 fn word<T: std::fmt::Display>(text: T) -> Cell {
     Cell::Word(text.to_string())

@@ -1,9 +1,9 @@
 //! Opening a figure: the rule it follows, its source, its steps and the facts behind it.
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::job_page::{JobPage, Source, SpendLine, job_page};
-use crate::month_end::{MonthEnd, month_end};
+use crate::job::page::{JobPage, Source, SpendLine, job_page};
+use crate::month::end::{MonthEnd, month_end};
+use desk::Desk;
+use desk::OfficeError;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -267,7 +267,7 @@ fn firm_facts(desk: &Desk, report: &MonthEnd, figure: &str) -> Result<Vec<FactLi
 }
 
 fn firm_steps(report: &MonthEnd, figure: &str) -> Vec<WorkingStep> {
-    let of_job = |job: &crate::month_end::JobMonth| {
+    let of_job = |job: &crate::month::end::JobMonth| {
         let json = serde_json::to_value(&job.result).unwrap_or_default();
         let value = figure_in(&json, figure).or_else(|| step_in(&json["walk"]["steps"], figure))?;
         Some(WorkingStep { label: format!("{} {}", job.result.number, job.result.title), value })
@@ -484,7 +484,7 @@ fn facts(page: &JobPage, word: &str, code: Option<&str>) -> Vec<FactLine> {
 fn change_facts(page: &JobPage, word: &str) -> Vec<FactLine> {
     let mut facts = Vec::new();
     let result = &page.figures.result;
-    if word == "changes" && result.stage == crate::result::Stage::Canceled {
+    if word == "changes" && result.stage == crate::job::result::Stage::Canceled {
         let own = page.changes.iter().flat_map(|change| &change.lines);
         let own: Money =
             own.filter(|line| line.approved && line.condition.is_none()).map(|line| line.price).sum();

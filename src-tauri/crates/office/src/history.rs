@@ -7,10 +7,10 @@ mod opened;
 pub use kick_outs::{KickOuts, RoofWithout};
 pub use opened::{OpenedRecord, RecordCondition, RecordRoof, Which, opened};
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::names::Names;
-use crate::standing::{ChangeState, ConditionStanding, Standing};
+use crate::job::snapshot::{ChangeState, ConditionStanding, Standing};
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
 use jiff::civil::Date;
 use ledger::words::{CountedIn, Damaged, JobStatusWord};
 use ledger::{Books, Id};

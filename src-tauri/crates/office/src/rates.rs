@@ -5,23 +5,22 @@
 
 mod checklist;
 mod loaded;
-mod newest;
 mod observed;
 mod words;
 
 pub use checklist::{UsualPoint, begin_checklist, usual_points};
+pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use loaded::{LoadedOn, loaded_on};
-pub use newest::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use observed::{Observed, Offered, observed};
 pub use words::{item_title, measure_word, steepness_title, topic_words};
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::names::Names;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
+use desk::rates::Dated;
 use jiff::civil::Date;
 use ledger::facts::{CheckPoint, Part, Standard};
 use ledger::{Books, Id};
-use newest::Dated;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{CostKind, Item, Measure, Origin, Qty, Rate, Steepness, Topic};

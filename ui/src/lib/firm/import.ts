@@ -2,7 +2,7 @@
 
 import type { Choices } from '../bindings/import/Choices';
 import type { Preview } from '../bindings/import/Preview';
-import type { Standing } from '../bindings/import/Standing';
+import type { RowOutcome } from '../bindings/import/RowOutcome';
 import type { StatusWord } from '../kit/status';
 
 /** More lines than these are counted, not listed. */
@@ -19,9 +19,9 @@ export function onLines(lines: readonly number[]): string {
 }
 
 /** What becomes of a row, as a status with its own mark. */
-export function standingWord(standing: Standing): { word: StatusWord; says: string } {
-  if (standing === 'new') return { word: 'done', says: 'new' };
-  if (standing === 'duplicate') return { word: 'drafted', says: 'there already' };
+export function outcomeWord(outcome: RowOutcome): { word: StatusWord; says: string } {
+  if (outcome === 'new') return { word: 'done', says: 'new' };
+  if (outcome === 'duplicate') return { word: 'drafted', says: 'there already' };
   return { word: 'loss', says: 'not yet' };
 }
 

@@ -4,7 +4,7 @@ use super::answer;
 use crate::progress;
 use crate::table::{Cell, Table, percent};
 use clap::Args;
-use office::import::{self, Choices, Kind, Parsed, Preview};
+use intake::{Choices, Kind, Parsed, Preview};
 use office::{Clock, Desk, OfficeError};
 use serde::de::DeserializeOwned;
 use std::path::PathBuf;
@@ -90,11 +90,11 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError
     if asked.preview {
         let desk = Desk::read(&asked.file, Clock::System)?;
         let parsed = read(&desk, kind, &bytes, &choices)?;
-        return answer(json, &import::preview(&desk, &parsed)?, show);
+        return answer(json, &intake::preview(&desk, &parsed)?, show);
     }
     let mut desk = Desk::open(&asked.file, Clock::System)?;
     let parsed = read(&desk, kind, &bytes, &choices)?;
-    let found = import::preview(&desk, &parsed)?;
+    let found = intake::preview(&desk, &parsed)?;
     if !found.ready {
         let shown = if json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
         return Err(OfficeError {
@@ -110,7 +110,7 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError
         });
     }
     let bar = progress::bar("Importing", 0);
-    let applied = import::apply(&mut desk, &parsed, &mut |progress: import::Progress| {
+    let applied = intake::apply(&mut desk, &parsed, &mut |progress: intake::Progress| {
         bar.set_length(progress.total);
         bar.set_position(progress.done);
         true
@@ -128,7 +128,7 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError
 
 /// Reads the file with what was chosen now, and else with what was chosen the last time for a file with this header.
 fn read(desk: &Desk, kind: Kind, bytes: &[u8], asked: &Choices) -> Result<Parsed, OfficeError> {
-    let Some(last) = import::recall(desk, kind, bytes)? else { return Ok(import::read(kind, bytes, asked)) };
+    let Some(last) = intake::recall(desk, kind, bytes)? else { return Ok(intake::read(kind, bytes, asked)) };
     let choices = Choices {
         separator: asked.separator.or(last.separator),
         mapping: asked.mapping.clone().or(last.mapping),
@@ -139,7 +139,7 @@ fn read(desk: &Desk, kind: Kind, bytes: &[u8], asked: &Choices) -> Result<Parsed
         make_missing: asked.make_missing,
         remembered: last.remembered,
     };
-    Ok(import::read(kind, bytes, &choices))
+    Ok(intake::read(kind, bytes, &choices))
 }
 
 fn show(found: &Preview) -> Vec<String> {

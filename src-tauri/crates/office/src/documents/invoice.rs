@@ -2,10 +2,10 @@
 
 use super::Document;
 use super::shared::{Heading, document};
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::names::Directory;
-use crate::standing::Standing;
+use crate::job::snapshot::Standing;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Directory;
 use ledger::facts::{Allocation, Invoice};
 use ledger::words::InvoiceFor;
 use ledger::{Fact, Id};

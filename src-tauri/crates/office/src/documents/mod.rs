@@ -21,10 +21,11 @@ pub use proposal::proposal;
 pub(crate) use proposal::proposal_on;
 pub use site_sheet::site_sheet;
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
 use crate::estimate::Estimate;
-use crate::names::Directory;
+use crate::paper_error::paper_error;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Directory;
 use ledger::words::Role;
 use serde::{Deserialize, Serialize};
 use std::path::Path;
@@ -45,7 +46,7 @@ impl Document {
     /// # Errors
     /// What the disk said; nothing is left half-written.
     pub fn save(&self, place: &Path) -> Result<(), OfficeError> {
-        Ok(paperwork::single::write(place, &self.bytes)?)
+        paperwork::single::write(place, &self.bytes).map_err(|error| paper_error(&error))
     }
 }
 
@@ -133,7 +134,7 @@ fn signed_proposal(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
             "Look at the paper that was signed.",
         )
     })?;
-    let (bytes, _) = crate::papers::paper(desk, &hash.to_string())?;
+    let (bytes, _) = desk::attachments::paper(desk, &hash.to_string())?;
     shared::document(&format!("{job} proposal as signed.pdf"), Ok(bytes))
 }
 

@@ -4,10 +4,11 @@ use super::Document;
 use super::change_order::rate;
 use super::shared::{document, firm};
 use super::words;
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::loose_ends::loose_ends;
-use crate::month_end::{FirmMonth, JobMonth, MonthEnd, Owed, firm_at, month_end};
+use crate::month::end::{FirmMonth, JobMonth, MonthEnd, Owed, month_end};
+use crate::month::loose_ends::loose_ends;
+use desk::Desk;
+use desk::OfficeError;
+use desk::settings::firm_at;
 use paperwork::papers::{
     AgeBucket, BillingLine, ForecastChange, JobRank, JobRow, JobWalk, LooseEnd, MonthEndPack, MonthFigure,
     RecoveryLine, Walk,

@@ -3,11 +3,11 @@
 use super::Document;
 use super::shared::{Heading, roof_picture};
 use super::words;
-use crate::desk::Desk;
-use crate::error::OfficeError;
 use crate::estimate::{self, Calculated, CalculatedChoice, Estimate};
-use crate::names::Directory;
 use crate::rates::item_title;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Directory;
 use jiff::civil::Date;
 use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::{

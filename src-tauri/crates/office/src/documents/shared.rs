@@ -2,9 +2,9 @@
 
 use super::Document;
 use super::words;
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::names::Names;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
 use ledger::facts::{Customer, Firm as FirmFact, Job};
 use ledger::{Digest, Id};
 use paperwork::PaperError;
@@ -28,7 +28,7 @@ impl Heading {
             return Err(OfficeError::not_found("There is no such job.", "Choose one of the list."));
         };
         let month = trade::Month::of(desk.clock.today());
-        let firm = firm(&crate::month_end::firm_at(books, month)?);
+        let firm = firm(&desk::settings::firm_at(books, month)?);
         let customer = names.customers.get(&job.customer).map(party).unwrap_or_default();
         Ok(Heading { firm, customer, names, job })
     }
@@ -103,7 +103,7 @@ pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> 
 /// A photo kept beside the ledger; `None` where its file is not there (a restored copy may lack it, and the paper then
 /// says less rather than nothing).
 pub(super) fn photo(desk: &Desk, hash: Digest, caption: &str) -> Option<Photo> {
-    let (bytes, media_type) = crate::papers::paper(desk, &hash.to_string()).ok()?;
+    let (bytes, media_type) = desk::attachments::paper(desk, &hash.to_string()).ok()?;
     let is_picture = media_type == "image/jpeg" || media_type == "image/png";
     is_picture.then(|| Photo {
         bytes,

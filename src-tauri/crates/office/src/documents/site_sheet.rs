@@ -3,11 +3,10 @@
 use super::Document;
 use super::shared::{Heading, roof_picture};
 use super::words;
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::estimate;
-use crate::names::Directory;
 use crate::rates::item_title;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Directory;
 use ledger::facts::{CheckPoint, Contract, JobStatus};
 use ledger::words::{CountedIn, Damaged, JobStatusWord};
 use ledger::{Held, Id};
@@ -80,7 +79,7 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         .iter()
         .find(|held| held.reversed_by.is_none() && held.fact.stage == JobStatusWord::Begun)
         .map(|held| held.fact.date);
-    let roof = estimate::measured_roof(desk.books(), id)?;
+    let roof = crate::job::roof::measured_roof(desk.books(), id)?;
     let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, Vec::new())));
     let has = |item: Item| contract.parts.iter().any(|part| part.item == item);
     let paper = SiteSheet {

@@ -1,12 +1,12 @@
 //! A choice taken: the roof and the contract become facts, together or not at all.
 
 use super::draft::{Acceptance, Choice, Estimate};
-use super::roof_fact;
 use super::view::{CalculatedChoice, PartLine};
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::names::{Directory, Names};
+use crate::job::roof;
 use crate::rates::item_title;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::{Directory, Names};
 use ledger::facts::{
     Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, ScheduledPayment,
     UnitPrice,
@@ -64,7 +64,7 @@ pub fn accept(
     let (proposal, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
     let contract = contract(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
-    let roof = roof_fact::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
+    let roof = roof::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
     let mut batch = Vec::new();
     if let Some(paper) = paper {
         let (_, paper_id) = desk.clock.tick();

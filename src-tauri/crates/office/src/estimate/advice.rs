@@ -1,8 +1,8 @@
 //! How many deck sheets to include in a price: what the firm's own finished jobs say of a roof like this one.
 
 use super::view::{AdviceJob, SheetAdvice};
-use crate::error::OfficeError;
-use crate::names::Names;
+use desk::OfficeError;
+use desk::names::Names;
 use jiff::civil::Date;
 use ledger::facts::{Condition, Contract, Job, JobStatus, Roof as RoofFact};
 use ledger::words::{CountedIn, Damaged, JobStatusWord};
@@ -152,7 +152,7 @@ fn squares(books: Books<'_>, names: &Names, job: Id) -> Result<Option<Qty>, Offi
         .collect();
     roofs.sort_by_key(|roof| roof.date);
     if let Some(roof) = roofs.last()
-        && let Ok(measured) = measure(&super::roof_fact::of_fact(roof).0)
+        && let Ok(measured) = measure(&crate::job::roof::of_fact(roof).0)
     {
         return Ok(Some(measured.squares));
     }

@@ -2,8 +2,8 @@
 
 use super::book::{DayBook, tax_paid};
 use super::draft::{Choice, ChosenPart, Estimate, PriceBy, TermPayment, TermPrice, Terms};
-use crate::damage::USUAL_SPACING;
-use crate::error::OfficeError;
+use crate::change::damage::USUAL_SPACING;
+use desk::OfficeError;
 use ledger::Books;
 use ledger::facts::Contract;
 use trade::roof::{House, Recipe, Roof};

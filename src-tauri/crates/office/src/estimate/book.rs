@@ -1,8 +1,8 @@
 //! The firm's rate book on a day, as an estimate needs it: what `rates` answers, with the lists that names come from.
 
-use crate::error::OfficeError;
-use crate::month_end::firm_at;
 use crate::rates::{LoadedOn, PriceOn, ProductionOn, RateBook, loaded_on};
+use desk::OfficeError;
+use desk::settings::firm_at;
 use jiff::civil::Date;
 use ledger::facts::{Bill, CostCode, Crew, Firm, Part, Vendor};
 use ledger::{Books, Id};

@@ -6,8 +6,8 @@ use super::sensitive::percent;
 use super::view::{
     BudgetLine, BudgetUnits, CalculatedChoice, ExtraLine, LaborLine, PartLine, Problem, Scheduled,
 };
-use crate::error::OfficeError;
-use crate::invoice::sales_tax;
+use crate::billing::invoice::sales_tax;
+use desk::OfficeError;
 use ledger::Id;
 use ledger::facts::{Crew, Part};
 use ledger::words::OverheadBy;

@@ -11,7 +11,6 @@ mod compare;
 mod costs;
 mod draft;
 mod roof_csv;
-pub(crate) mod roof_fact;
 mod sensitive;
 mod view;
 
@@ -23,14 +22,14 @@ pub use view::{
     LaborLine, MoreOf, PartLine, PricedDifference, Problem, Scheduled, Sensitive, SheetAdvice,
 };
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
-use crate::names::Directory;
+use crate::job::roof::measured_roof;
 use book::DayBook;
 use costs::{Ground, calculate_choice};
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Directory;
 use jiff::civil::Date;
-use ledger::facts::{Job, Roof as RoofFact};
-use ledger::{Books, Id};
+use ledger::facts::Job;
 use trade::Origin;
 use trade::roof::{Asked, Measured, Roof, Setting, measure};
 
@@ -50,14 +49,6 @@ pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
         }
         Ok(estimate)
     })
-}
-
-/// The newest roof of a job that stands, and where north is.
-pub(crate) fn measured_roof(books: Books<'_>, job: Id) -> Result<Option<(Roof, i64)>, OfficeError> {
-    let standing =
-        books.naming::<RoofFact>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
-    let newest = standing.max_by_key(|held| (held.fact.date, held.entry.id));
-    Ok(newest.map(|held| roof_fact::of_fact(&held.fact)))
 }
 
 /// Works an estimate out, as of today.

@@ -2,7 +2,7 @@
 
 use super::parts::Marks;
 use super::people::stands;
-use crate::error::OfficeError;
+use desk::OfficeError;
 use ledger::Books;
 use ledger::facts::Account;
 use ledger::words::JournalLine;

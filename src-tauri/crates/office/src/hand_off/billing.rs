@@ -3,7 +3,8 @@
 use super::facts::Facts;
 use super::people::source;
 use super::view::{View, signed};
-use crate::error::OfficeError;
+use crate::paper_error::AddRow;
+use desk::OfficeError;
 use ledger::booked::Booked;
 use ledger::facts::Invoice;
 use paperwork::{Cell, Column, Kind, Link, Table};
@@ -82,7 +83,7 @@ pub(super) fn invoices(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
             (!view.month.month.contains(invoice.date)).into(),
         ];
         row.extend(view.tail(booked)?);
-        table.push(row)?;
+        table.add(row)?;
     }
     Ok(table)
 }
@@ -113,7 +114,7 @@ pub(super) fn invoice_lines(view: &View<'_>, facts: &Facts) -> Result<Table, Off
     );
     for booked in &facts.invoices {
         for (index, line) in booked.fact.lines.iter().enumerate() {
-            table.push(vec![
+            table.add(vec![
                 Cell::text(source(&booked.entry)),
                 Cell::Integer(i64::try_from(index + 1).unwrap_or(i64::MAX)),
                 Cell::text(booked.fact.number.clone()),
@@ -160,7 +161,7 @@ pub(super) fn releases(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
             (!view.month.month.contains(release.date)).into(),
         ];
         row.extend(view.tail(booked)?);
-        table.push(row)?;
+        table.add(row)?;
     }
     Ok(table)
 }
@@ -197,7 +198,7 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
             (!view.month.month.contains(payment.date)).into(),
         ];
         row.extend(view.tail(booked)?);
-        table.push(row)?;
+        table.add(row)?;
     }
     Ok(table)
 }
@@ -244,7 +245,7 @@ pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, Offic
             (!view.month.month.contains(allocation.date)).into(),
         ];
         row.extend(view.tail(booked)?);
-        table.push(row)?;
+        table.add(row)?;
     }
     Ok(table)
 }

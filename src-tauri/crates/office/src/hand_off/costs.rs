@@ -3,7 +3,8 @@
 use super::facts::Facts;
 use super::people::source;
 use super::view::{View, Work, signed, signed_quantity};
-use crate::error::OfficeError;
+use crate::paper_error::AddRow;
+use desk::OfficeError;
 use ledger::booked::Booked;
 use ledger::facts::{Bill, DirectCost};
 use paperwork::{Cell, Column, Kind, Link, Table};
@@ -116,7 +117,7 @@ fn bill_rows(view: &View<'_>, booked: &Booked<Bill>, table: &mut Table) -> Resul
             (!view.month.month.contains(bill.date)).into(),
         ];
         row.extend(view.tail(booked)?);
-        table.push(row)?;
+        table.add(row)?;
     }
     Ok(())
 }
@@ -145,7 +146,7 @@ fn charge_row(view: &View<'_>, booked: &Booked<DirectCost>, table: &mut Table) -
         (!view.month.month.contains(charge.date)).into(),
     ];
     row.extend(view.tail(booked)?);
-    table.push(row)?;
+    table.add(row)?;
     Ok(())
 }
 
@@ -155,7 +156,7 @@ fn labor_row(view: &View<'_>, work: &Work, table: &mut Table) -> Result<(), Offi
     let date = work.time.as_ref().map_or(view.month.month.last_day(), |time| time.date);
     let hours = work.hours();
     let (reverses, reason) = work.reversal.clone().unwrap_or_default();
-    table.push(vec![
+    table.add(vec![
         number(table),
         source,
         date.into(),

@@ -1,7 +1,7 @@
 //! The facts that move money, as they were booked in the month.
 
 use super::parts::Window;
-use crate::error::OfficeError;
+use desk::OfficeError;
 use ledger::Books;
 use ledger::booked::Booked;
 use ledger::facts::{Allocation, Bill, DirectCost, Invoice, Payment, RetainageRelease, TimeEntry};

@@ -1,7 +1,8 @@
 //! Hours and pay, for payroll.
 
 use super::view::{View, Why, Work};
-use crate::error::OfficeError;
+use crate::paper_error::AddRow;
+use desk::OfficeError;
 use paperwork::{Cell, Column, Kind, Link, Table};
 
 const LINKS: &[Link] = &[Link { column: "job", table: "jobs", to: "job" }];
@@ -51,7 +52,7 @@ pub(super) fn table(view: &View<'_>, work: &[Work]) -> Result<Table, OfficeError
         let (source, fact) = one.source();
         let time = one.time.as_ref();
         let (reverses, reason) = one.reversal.clone().unwrap_or_default();
-        table.push(vec![
+        table.add(vec![
             Cell::Integer(i64::try_from(index + 1).unwrap_or(i64::MAX)),
             source,
             Cell::of(time.map(|time| people.names.person(time.person))),

@@ -5,7 +5,8 @@ use super::accounts::{cost_line, meaning};
 use super::facts::Facts;
 use super::people::source;
 use super::view::{View, Why, Work, id, signed};
-use crate::error::OfficeError;
+use crate::paper_error::AddRow;
+use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
 use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice};
@@ -216,7 +217,7 @@ impl Journal {
                     None => (Cell::Empty, Cell::Empty),
                 };
                 let is_debit = line.amount > Money::ZERO;
-                table.push(vec![
+                table.add(vec![
                     Cell::text(number.clone()),
                     Cell::Integer(i64::try_from(place + 1).unwrap_or(i64::MAX)),
                     entry.date.into(),
@@ -442,7 +443,7 @@ pub(super) fn accounts_table(view: &View<'_>) -> Result<Table, OfficeError> {
     );
     for account in JournalLine::ALL {
         let (title, what) = meaning(*account);
-        table.push(vec![
+        table.add(vec![
             account.as_str().into(),
             title.into(),
             Cell::of(view.accounts.own(*account)),

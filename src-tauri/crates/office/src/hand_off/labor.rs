@@ -4,7 +4,7 @@
 
 use super::context::{CostPlace, MonthFacts};
 use super::parts::{History, Window};
-use crate::error::OfficeError;
+use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{Fact, HandedLabor, TimeEntry};
 use ledger::kept::CostedTime;

@@ -9,6 +9,7 @@
 //! revenue, labor, tax, retainage and payments are those of the month-end report and of the stored totals.
 
 mod accounts;
+mod at_month_end;
 mod billing;
 mod context;
 mod costs;
@@ -21,16 +22,16 @@ mod page;
 mod parts;
 mod people;
 mod sets;
-mod standing;
 mod totals;
 mod view;
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
+use crate::paper_error::paper_error;
+use desk::Desk;
+use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::HandOff;
 use ledger::{Books, Digest};
-use paperwork::{Cell, PaperworkError, Table};
+use paperwork::{Cell, Table};
 use serde::Serialize;
 use std::path::{Path, PathBuf};
 use trade::{Money, Month};
@@ -209,7 +210,9 @@ pub fn hand_off(
     let mut go_on = |done: usize| {
         progress(Progress { stage: Stage::Writing, done: u64::try_from(done).unwrap_or(u64::MAX), total })
     };
-    let Some(staged) = plan.made.folder.stage(dir, &mut go_on)? else { return Err(stopped()) };
+    let Some(staged) = plan.made.folder.stage(dir, &mut go_on).map_err(|error| paper_error(&error))? else {
+        return Err(stopped());
+    };
     let already_there = staged.already_there();
     // Recorded first and named last: should the machine stop in between, the same part is simply written again.
     let hash = Digest(plan.made.folder.digest()).to_string();
@@ -218,7 +221,7 @@ pub fn hand_off(
         Some(fact) => desk.record(vec![fact.into()])?.first().map(ToString::to_string),
         None => None,
     };
-    let folder = staged.settle()?;
+    let folder = staged.settle().map_err(|error| paper_error(&error))?;
     Ok(HandOffDone {
         month,
         part: plan.number,
@@ -318,17 +321,5 @@ fn stopped() -> OfficeError {
         field: None,
         message: "Stopped as asked.".to_owned(),
         remedy: "Nothing was written and nothing recorded.".to_owned(),
-    }
-}
-
-impl From<PaperworkError> for OfficeError {
-    fn from(error: PaperworkError) -> OfficeError {
-        let code = match &error {
-            PaperworkError::Row { .. } | PaperworkError::Unreadable { .. } => "damaged",
-            PaperworkError::Occupied { .. } => "occupied",
-            PaperworkError::Io { .. } => "io",
-            PaperworkError::Paper(_) => "paper",
-        };
-        OfficeError { code, field: None, message: error.to_string(), remedy: String::new() }
     }
 }

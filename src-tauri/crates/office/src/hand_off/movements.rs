@@ -1,7 +1,7 @@
 //! What a month moves on each job beside its billing, so that revenue is what was earned.
 
-use crate::error::OfficeError;
-use crate::month_end::MonthEnd;
+use crate::month::end::MonthEnd;
+use desk::OfficeError;
 use ledger::Id;
 use ledger::facts::HandedJob;
 use std::collections::BTreeMap;

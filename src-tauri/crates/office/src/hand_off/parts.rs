@@ -1,6 +1,6 @@
 //! The parts in which a month was handed off, and the marks between them.
 
-use crate::error::OfficeError;
+use desk::OfficeError;
 use ledger::facts::{HandOff, HandedJob, HandedLabor, HandedThrough};
 use ledger::{Books, Entry, Held};
 use std::collections::BTreeMap;

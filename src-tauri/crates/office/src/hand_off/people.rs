@@ -2,8 +2,8 @@
 //! again.
 
 use super::parts::Marks;
-use crate::error::OfficeError;
-use crate::names::Names;
+use desk::OfficeError;
+use desk::names::Names;
 use ledger::facts::{CostCode, Crew, Customer, Fact, Firm, Job, Person, Vendor};
 use ledger::kind::FactRow;
 use ledger::{Books, Entry, Held, Id};

@@ -1,15 +1,15 @@
 //! The set of files that a part is.
 
+use super::at_month_end;
 use super::billing;
 use super::context::{MonthFacts, Part};
 use super::costs;
 use super::hours;
 use super::journal::{Journal, accounts_table};
 use super::page;
-use super::standing;
 use super::totals::{self, ControlTotal};
 use super::view::View;
-use crate::error::OfficeError;
+use desk::OfficeError;
 use ledger::Books;
 use paperwork::{Folder, Package, Table};
 use trade::Money;
@@ -51,14 +51,14 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         billing::payments(&view, &part.facts)?,
         billing::allocations(&view, &part.facts)?,
         hours::table(&view, &work)?,
-        standing::subcontractors(books, &view, month)?,
-        standing::job_results(&view)?,
-        standing::receivables(&view)?,
+        at_month_end::subcontractors(books, &view, month)?,
+        at_month_end::job_results(&view)?,
+        at_month_end::receivables(&view)?,
     ];
     let totals = totals::of(books, &view, journal)?;
     tables.push(totals::table(&totals)?);
     tables.push(accounts_table(&view)?);
-    tables.push(standing::jobs(&view)?);
+    tables.push(at_month_end::jobs(&view)?);
     let folder = folder(&view, &tables, &totals, &unnamed);
     Ok(Made { folder, tables, totals, entries, debits, unnamed })
 }

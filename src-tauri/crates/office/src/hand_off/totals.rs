@@ -7,7 +7,8 @@ use super::facts::Facts;
 use super::journal::Journal;
 use super::labor;
 use super::view::{View, signed, signed_quantity};
-use crate::error::OfficeError;
+use crate::paper_error::AddRow;
+use desk::OfficeError;
 use ledger::facts::HandedLabor;
 use ledger::words::JournalLine;
 use ledger::{Books, Id};
@@ -267,7 +268,7 @@ pub(super) fn table(totals: &[ControlTotal]) -> Result<Table, OfficeError> {
         columns,
     );
     for total in totals {
-        table.push(vec![
+        table.add(vec![
             total.name.into(),
             total.title.into(),
             total.unit.into(),

@@ -4,7 +4,7 @@ use super::accounts::Accounts;
 use super::context::{MonthFacts, Part};
 use super::labor;
 use super::people::{People, source};
-use crate::error::OfficeError;
+use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
 use ledger::facts::{Fact, HandedLabor, TimeEntry};

@@ -1,9 +1,9 @@
 //! What missing kick-outs cost on the firm's own record, beside what the pieces would cost.
 
 use super::{ConditionGroup, One, THIN_BELOW, group};
-use crate::error::OfficeError;
-use crate::estimate::measured_roof;
+use crate::job::roof::measured_roof;
 use crate::rates::RateBook;
+use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::Part;
 use ledger::words::Cause;

@@ -2,11 +2,11 @@
 
 use super::kick_outs::{KickOuts, kick_outs};
 use super::{By, ConditionGroup, Gathered, One, UnrecoveredReason, gather, group};
-use crate::desk::Desk;
-use crate::error::OfficeError;
 use crate::explain::WorkingStep;
-use crate::job_page::Source;
+use crate::job::page::Source;
 use crate::words;
+use desk::Desk;
+use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::Books;
 use rust_decimal::Decimal;

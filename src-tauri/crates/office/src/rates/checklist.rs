@@ -1,7 +1,7 @@
 //! The points that a firm's workmanship checklist may begin with.
 
-use crate::desk::Desk;
-use crate::error::OfficeError;
+use desk::Desk;
+use desk::OfficeError;
 use ledger::facts::CheckPoint;
 use trade::Item;
 

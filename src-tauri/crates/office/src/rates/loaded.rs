@@ -1,7 +1,7 @@
 //! What an hour of a crew costs the firm: pay, and what the firm pays on top of it.
 
-use super::newest::dated;
-use crate::error::OfficeError;
+use desk::OfficeError;
+use desk::rates::dated;
 use jiff::civil::Date;
 use ledger::facts::{BurdenRate, Crew, Firm, PayRate, Person};
 use ledger::words::BurdenOn;

@@ -1,8 +1,8 @@
 //! What finished jobs took, code by code: the firm's own record, to hold its production rates against.
 
 use super::words::{item_title, measure_word};
-use crate::error::OfficeError;
-use crate::names::Names;
+use desk::OfficeError;
+use desk::names::Names;
 use ledger::facts::{JobStatus, ProductionRate};
 use ledger::words::JobStatusWord;
 use ledger::{Books, Id};
@@ -102,7 +102,7 @@ pub fn observed(books: Books<'_>) -> Result<Vec<Observed>, OfficeError> {
 /// The jobs whose last step is that they are done.
 fn finished(books: Books<'_>) -> Result<BTreeSet<Id>, OfficeError> {
     let mut stages: BTreeMap<Id, JobStatusWord> = BTreeMap::new();
-    for step in super::newest::dated(books, |step: &JobStatus| step.date)? {
+    for step in desk::rates::dated(books, |step: &JobStatus| step.date)? {
         stages.insert(step.fact.job, step.fact.stage);
     }
     let done = stages.into_iter().filter(|(_, stage)| *stage == JobStatusWord::Finished);

@@ -1,0 +1,213 @@
+//! The desk: a ledger open on it, and somebody sitting at it.
+
+use crate::clock::Clock;
+use crate::error::OfficeError;
+use jiff::Timestamp;
+use ledger::facts::{Firm, Person, Reversal};
+use ledger::words::Role;
+use ledger::{Appended, Books, Fact, Id, Ledger, LedgerError, NewFact, Reader};
+use std::path::{Path, PathBuf};
+
+/// How the ledger on the desk is open.
+#[derive(Debug)]
+enum Open {
+    Writing(Box<Ledger>),
+    Reading(Box<Reader>),
+}
+
+/// A ledger on the desk.
+#[derive(Debug)]
+pub struct Desk {
+    open: Open,
+    /// The clock on the wall.
+    pub clock: Clock,
+    person: Option<Id>,
+}
+
+/// What is needed to make a new firm.
+#[derive(Clone, Debug)]
+pub struct NewFirm {
+    /// Its settings.
+    pub firm: Firm,
+    /// The owner's name.
+    pub owner: String,
+}
+
+impl Desk {
+    /// Makes a new firm's ledger with its owner, who then sits at the desk.
+    ///
+    /// # Errors
+    /// When something is already there, the place is unfit, or the firm's settings are refused; nothing is left then.
+    pub fn make(path: &Path, new: &NewFirm, mut clock: Clock) -> Result<Desk, OfficeError> {
+        let mut ledger = Ledger::create(path)?;
+        let (at, owner_id) = clock.tick();
+        let (_, firm_id) = clock.tick();
+        let owner = Person {
+            revises: None,
+            name: new.owner.clone(),
+            role: Role::Owner,
+            crew: None,
+            class: None,
+            left_on: None,
+        };
+        let batch = [
+            NewFact { id: owner_id, person: owner_id, fact: owner.into() },
+            NewFact { id: firm_id, person: owner_id, fact: new.firm.clone().into() },
+        ];
+        if let Err(refused) = ledger.append(&batch, at) {
+            drop(ledger);
+            for name in
+                [path.to_owned(), with(path, "-wal"), with(path, "-shm"), ledger::open::lock_path(path)]
+            {
+                let _ = std::fs::remove_file(name);
+            }
+            return Err(refused.into());
+        }
+        Ok(Desk { open: Open::Writing(Box::new(ledger)), clock, person: Some(owner_id) })
+    }
+
+    /// Opens a ledger for writing.
+    ///
+    /// # Errors
+    /// As [`Ledger::open`].
+    pub fn open(path: &Path, clock: Clock) -> Result<Desk, OfficeError> {
+        Ok(Desk { open: Open::Writing(Box::new(Ledger::open(path)?)), clock, person: None })
+    }
+
+    /// Opens a ledger for reading.
+    ///
+    /// # Errors
+    /// As [`Reader::open`].
+    pub fn read(path: &Path, clock: Clock) -> Result<Desk, OfficeError> {
+        Ok(Desk { open: Open::Reading(Box::new(Reader::open(path)?)), clock, person: None })
+    }
+
+    /// Opens a ledger for writing, or for reading when another window or program writes; the second value says why.
+    ///
+    /// # Errors
+    /// When it cannot even be read.
+    pub fn open_or_read(path: &Path, clock: Clock) -> Result<(Desk, Option<OfficeError>), OfficeError> {
+        match Ledger::open(path) {
+            Ok(ledger) => Ok((Desk { open: Open::Writing(Box::new(ledger)), clock, person: None }, None)),
+            Err(busy @ LedgerError::Busy { .. }) => Ok((Desk::read(path, clock)?, Some(busy.into()))),
+            Err(other) => Err(other.into()),
+        }
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn path(&self) -> PathBuf {
+        match &self.open {
+            Open::Writing(ledger) => ledger.path().to_owned(),
+            Open::Reading(reader) => reader.path().to_owned(),
+        }
+    }
+
+    /// Whether facts can be recorded here.
+    #[must_use]
+    pub fn writes(&self) -> bool {
+        matches!(self.open, Open::Writing(_))
+    }
+
+    /// The facts.
+    #[must_use]
+    pub fn books(&self) -> Books<'_> {
+        match &self.open {
+            Open::Writing(ledger) => ledger.reading(),
+            Open::Reading(reader) => reader.books(),
+        }
+    }
+
+    /// The ledger, for what only its writer may do.
+    ///
+    /// # Errors
+    /// When it is open for reading only.
+    pub fn ledger(&mut self) -> Result<&mut Ledger, OfficeError> {
+        match &mut self.open {
+            Open::Writing(ledger) => Ok(ledger),
+            Open::Reading(_) => Err(OfficeError {
+                code: "busy",
+                field: None,
+                message: "This ledger is open for reading only.".to_owned(),
+                remedy: "Close the other window or program that writes to it, and open it again.".to_owned(),
+            }),
+        }
+    }
+
+    /// Sits somebody down at the desk: what is recorded from now on is recorded by them.
+    pub fn sit(&mut self, person: Id) {
+        self.person = Some(person);
+    }
+
+    /// Who sits here; the first owner of the firm when nobody was named.
+    ///
+    /// # Errors
+    /// When the ledger has no owner.
+    pub fn person(&self) -> Result<Id, OfficeError> {
+        if let Some(person) = self.person {
+            return Ok(person);
+        }
+        let owner = self.books().all::<Person>()?.into_iter().find(|held| held.fact.role == Role::Owner);
+        owner
+            .map(|held| held.entry.id)
+            .ok_or_else(|| OfficeError::not_found("This ledger has no owner yet.", "Make the firm first."))
+    }
+
+    /// Records facts together: all or none. Answers with their ids.
+    ///
+    /// # Errors
+    /// The first that is refused.
+    pub fn record(&mut self, facts: Vec<Fact>) -> Result<Vec<Id>, OfficeError> {
+        self.record_with(facts, &mut |_| true)
+    }
+
+    /// As [`Desk::record`], telling how many are in; nothing is written when `go_on` answers no.
+    ///
+    /// # Errors
+    /// The first that is refused, or that it was stopped.
+    pub fn record_with(
+        &mut self,
+        facts: Vec<Fact>,
+        go_on: &mut dyn FnMut(usize) -> bool,
+    ) -> Result<Vec<Id>, OfficeError> {
+        let person = self.person()?;
+        let mut batch = Vec::with_capacity(facts.len());
+        let mut at = None;
+        for fact in facts {
+            let (moment, id) = self.clock.tick();
+            at.get_or_insert(moment);
+            batch.push(NewFact { id, person, fact });
+        }
+        self.append(&batch, at.unwrap_or_else(Timestamp::now), go_on)?;
+        Ok(batch.into_iter().map(|new| new.id).collect())
+    }
+
+    /// Records facts whose ids the caller made, so that a retry is recognized.
+    ///
+    /// # Errors
+    /// The first that is refused, or that it was stopped.
+    pub fn append(
+        &mut self,
+        batch: &[NewFact],
+        at: Timestamp,
+        go_on: &mut dyn FnMut(usize) -> bool,
+    ) -> Result<Vec<Appended>, OfficeError> {
+        Ok(self.ledger()?.append_with(batch, at, go_on)?)
+    }
+
+    /// Cancels a fact.
+    ///
+    /// # Errors
+    /// When it cannot be canceled, with the reason.
+    pub fn reverse(&mut self, id: Id, reason: &str) -> Result<Id, OfficeError> {
+        let reversal = Reversal { date: self.clock.today(), reverses: id, reason: reason.to_owned() };
+        let ids = self.record(vec![reversal.into()])?;
+        ids.first().copied().ok_or_else(|| OfficeError::not_found("Nothing was recorded.", ""))
+    }
+}
+
+fn with(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(suffix);
+    PathBuf::from(name)
+}

@@ -1,0 +1,229 @@
+//! What people call things: the current names behind ids, and the ids behind names.
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use ledger::facts::{
+    ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job, Part, Payment, Person,
+    PurchaseOrder, Vendor,
+};
+use ledger::{Books, Id};
+use std::collections::BTreeMap;
+
+/// The current version of every record that has a name.
+#[derive(Debug, Default)]
+pub struct Names {
+    /// Jobs.
+    pub jobs: BTreeMap<Id, Job>,
+    /// Customers.
+    pub customers: BTreeMap<Id, Customer>,
+    /// Vendors.
+    pub vendors: BTreeMap<Id, Vendor>,
+    /// People.
+    pub people: BTreeMap<Id, Person>,
+    /// Crews.
+    pub crews: BTreeMap<Id, Crew>,
+    /// Cost codes.
+    pub codes: BTreeMap<Id, CostCode>,
+}
+
+impl Names {
+    /// Reads them.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn read(books: Books<'_>) -> Result<Names, OfficeError> {
+        Ok(Names {
+            jobs: books.current(|job: &Job| job.revises)?,
+            customers: books.current(|customer: &Customer| customer.revises)?,
+            vendors: books.current(|vendor: &Vendor| vendor.revises)?,
+            people: books.current(|person: &Person| person.revises)?,
+            crews: books.current(|crew: &Crew| crew.revises)?,
+            codes: books.current(|code: &CostCode| code.revises)?,
+        })
+    }
+
+    /// Reads those that belong to some jobs, and the firm's own lists.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn of_jobs(books: Books<'_>, jobs: impl Iterator<Item = Id>) -> Result<Names, OfficeError> {
+        let mut names = Names {
+            people: books.current(|person: &Person| person.revises)?,
+            crews: books.current(|crew: &Crew| crew.revises)?,
+            codes: books.current(|code: &CostCode| code.revises)?,
+            ..Names::default()
+        };
+        for id in jobs {
+            let Some(job) = books.newest::<Job>(id)? else { continue };
+            if !names.customers.contains_key(&job.customer)
+                && let Some(customer) = books.newest::<Customer>(job.customer)?
+            {
+                names.customers.insert(job.customer, customer);
+            }
+            names.jobs.insert(id, job);
+        }
+        Ok(names)
+    }
+
+    /// A job by its number.
+    ///
+    /// # Errors
+    /// When there is none.
+    pub fn job(&self, number: &str) -> Result<Id, OfficeError> {
+        let found = self.jobs.iter().find(|(_, job)| job.number == number);
+        found.map(|(id, _)| *id).ok_or_else(|| {
+            OfficeError::not_found(
+                format!("There is no job {number}."),
+                "Check the number against the list of jobs.",
+            )
+        })
+    }
+
+    /// A code's short word.
+    #[must_use]
+    pub fn code(&self, id: Id) -> String {
+        self.codes.get(&id).map_or_else(|| id.to_string(), |code| code.code.clone())
+    }
+
+    /// A job's number.
+    #[must_use]
+    pub fn job_number(&self, id: Id) -> String {
+        self.jobs.get(&id).map_or_else(|| id.to_string(), |job| job.number.clone())
+    }
+
+    /// A person's name.
+    #[must_use]
+    pub fn person(&self, id: Id) -> String {
+        self.people.get(&id).map_or_else(|| id.to_string(), |person| person.name.clone())
+    }
+
+    /// A vendor's name.
+    #[must_use]
+    pub fn vendor(&self, id: Id) -> String {
+        self.vendors.get(&id).map_or_else(|| id.to_string(), |vendor| vendor.name.clone())
+    }
+
+    /// A customer's name.
+    #[must_use]
+    pub fn customer(&self, id: Id) -> String {
+        self.customers.get(&id).map_or_else(|| id.to_string(), |customer| customer.name.clone())
+    }
+
+    /// A crew's name.
+    #[must_use]
+    pub fn crew(&self, id: Id) -> String {
+        self.crews.get(&id).map_or_else(|| id.to_string(), |crew| crew.name.clone())
+    }
+}
+
+/// The person of this name.
+///
+/// # Errors
+/// When there is none, or more than one.
+pub fn person_named(desk: &Desk, name: &str) -> Result<Id, OfficeError> {
+    Directory::default().id(desk.books(), "person", "person", name)
+}
+
+/// Finds the ids behind names in the JSON of a fact, one table at a time and each only once.
+#[derive(Debug, Default)]
+pub struct Directory {
+    by_table: BTreeMap<&'static str, BTreeMap<String, Vec<Id>>>,
+}
+
+impl Directory {
+    fn fill(books: Books<'_>, table: &'static str) -> Result<BTreeMap<String, Vec<Id>>, OfficeError> {
+        let names = || Names::read(books);
+        let mut found: BTreeMap<String, Vec<Id>> = BTreeMap::new();
+        let mut add = |name: String, id: Id| found.entry(name).or_default().push(id);
+        match table {
+            "job" => names()?.jobs.into_iter().for_each(|(id, job)| add(job.number, id)),
+            "customer" => names()?.customers.into_iter().for_each(|(id, customer)| add(customer.name, id)),
+            "vendor" => names()?.vendors.into_iter().for_each(|(id, vendor)| add(vendor.name, id)),
+            "person" => names()?.people.into_iter().for_each(|(id, person)| add(person.name, id)),
+            "crew" => names()?.crews.into_iter().for_each(|(id, crew)| add(crew.name, id)),
+            "cost_code" => names()?.codes.into_iter().for_each(|(id, code)| add(code.code, id)),
+            "part" => {
+                let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+                parts.into_iter().for_each(|(id, part)| add(part.name, id));
+            }
+            "check_point" => {
+                let points: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
+                points.into_iter().for_each(|(id, point)| add(point.words, id));
+            }
+            // Numbers of conditions and change orders are a job's own: they are written “JOB NUMBER/NUMBER”.
+            "condition" => {
+                let names = names()?;
+                for held in books.all::<Condition>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                    add(format!("{}/{}", names.job_number(held.fact.job), held.fact.number), held.entry.id);
+                }
+            }
+            "change_order" => {
+                let names = names()?;
+                for held in books.all::<ChangeOrder>()?.into_iter().filter(|held| held.reversed_by.is_none())
+                {
+                    add(format!("{}/{}", names.job_number(held.fact.job), held.fact.number), held.entry.id);
+                }
+            }
+            "purchase_order" => {
+                for held in
+                    books.all::<PurchaseOrder>()?.into_iter().filter(|held| held.reversed_by.is_none())
+                {
+                    add(held.fact.number, held.entry.id);
+                }
+            }
+            "invoice" => {
+                for held in books.all::<Invoice>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                    add(held.fact.number, held.entry.id);
+                }
+            }
+            "payment" => {
+                for held in books.all::<Payment>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                    if let Some(reference) = held.fact.reference {
+                        add(reference, held.entry.id);
+                    }
+                }
+            }
+            _ => {}
+        }
+        Ok(found)
+    }
+
+    /// The id behind a name.
+    ///
+    /// # Errors
+    /// When nothing is called so, or several are.
+    pub fn id(
+        &mut self,
+        books: Books<'_>,
+        table: &'static str,
+        field: &str,
+        name: &str,
+    ) -> Result<Id, OfficeError> {
+        if let Ok(id) = Id::parse(name) {
+            return Ok(id);
+        }
+        let known = match self.by_table.entry(table) {
+            std::collections::btree_map::Entry::Occupied(known) => known.into_mut(),
+            std::collections::btree_map::Entry::Vacant(place) => place.insert(Directory::fill(books, table)?),
+        };
+        let thing = table.replace('_', " ");
+        match known.get(name).map(Vec::as_slice) {
+            Some([id]) => Ok(*id),
+            Some([_, ..]) => Err(OfficeError::refused(
+                field,
+                &format!("more than one {thing} is called “{name}”"),
+                "Name it by its id",
+            )),
+            _ => Err(OfficeError::refused(
+                field,
+                &format!("there is no {thing} “{name}”"),
+                "Record it first, or check the spelling",
+            )),
+        }
+    }
+
+    /// Notes a record just made, so that the next fact can name it.
+    pub fn forget(&mut self, table: &str) {
+        self.by_table.retain(|known, _| *known != table);
+    }
+}

@@ -1,0 +1,121 @@
+//! Who may sit at the desk, and what a face must know to seat them: people, the firm's name, who recorded a fact.
+
+use crate::clock::Clock;
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Names;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
+use ledger::Id;
+use ledger::facts::Firm;
+use ledger::words::Role;
+use serde::Serialize;
+
+/// Somebody who may sit at the desk.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Seat {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// What they do at the firm.
+    pub role: Role,
+}
+
+/// A job's name, without a figure: enough to choose it by.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct JobName {
+    /// Number.
+    pub number: String,
+    /// What is done.
+    pub title: String,
+    /// For whom.
+    pub customer: String,
+}
+
+/// Where a fact comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Recording {
+    /// Its kind.
+    pub kind: String,
+    /// Who recorded it.
+    pub person: Id,
+    /// The day, on the clock of this desk.
+    pub on: Date,
+}
+
+/// Everybody who has not left, the owners first.
+///
+/// # Errors
+/// When they cannot be read.
+pub fn seats(desk: &Desk) -> Result<Vec<Seat>, OfficeError> {
+    desk.books().together(|books| {
+        let people = books.current(|person: &ledger::facts::Person| person.revises)?;
+        let here = people.into_iter().filter(|(_, person)| person.left_on.is_none());
+        let mut seats: Vec<Seat> = here
+            .map(|(id, person)| Seat { id: id.to_string(), name: person.name, role: person.role })
+            .collect();
+        seats.sort_by(|left, right| {
+            (left.role != Role::Owner, &left.name).cmp(&(right.role != Role::Owner, &right.name))
+        });
+        Ok(seats)
+    })
+}
+
+/// The firm's name; absent while there is no firm in the file.
+///
+/// # Errors
+/// When it cannot be read.
+pub fn firm_name(desk: &Desk) -> Result<Option<String>, OfficeError> {
+    let mut firms: Vec<Firm> = desk.books().all::<Firm>()?.into_iter().map(|held| held.fact).collect();
+    firms.sort_by_key(|firm| firm.date);
+    Ok(firms.pop().map(|firm| firm.name))
+}
+
+/// Every job's number and name, the newest first.
+///
+/// # Errors
+/// When they cannot be read.
+pub fn job_names(desk: &Desk) -> Result<Vec<JobName>, OfficeError> {
+    desk.books().together(|books| {
+        let names = Names::read(books)?;
+        let mut jobs: Vec<JobName> = names
+            .jobs
+            .values()
+            .map(|job| JobName {
+                number: job.number.clone(),
+                title: job.title.clone(),
+                customer: names.customer(job.customer),
+            })
+            .collect();
+        jobs.sort_by(|left, right| right.number.cmp(&left.number));
+        Ok(jobs)
+    })
+}
+
+/// Where a fact comes from.
+///
+/// # Errors
+/// `not-found` when there is no such fact.
+pub fn recording(desk: &Desk, id: Id) -> Result<Recording, OfficeError> {
+    let held = desk.books().fact(id)?.ok_or_else(|| {
+        OfficeError::not_found("There is no such fact.", "Open the page again: it shows what is there now.")
+    })?;
+    Ok(Recording {
+        kind: held.entry.kind,
+        person: held.entry.person,
+        on: day_of(&held.entry.recorded_at, &desk.clock),
+    })
+}
+
+/// The day of a moment where this desk stands; a moment that cannot be read is no day of anyone's.
+fn day_of(recorded_at: &str, clock: &Clock) -> Date {
+    let zone = match clock {
+        Clock::System => ZonedDateTime::now().time_zone().clone(),
+        Clock::Fixed { .. } => TimeZone::UTC,
+    };
+    recorded_at.parse::<Timestamp>().map_or(Date::default(), |moment| moment.to_zoned_datetime(zone).date())
+}

@@ -1,0 +1,181 @@
+//! Recording a fact from JSON: the way in for scripts, scenarios and the sample firm.
+//!
+//! ```json
+//! {"kind": "time-entry", "date": "2026-10-05", "person": "Ada Quill", "job": "26-014", "code": "shingle", "hours":
+//! "8"}
+//! ```
+//! Wherever a fact names another, the other's name, number or id may stand: a job's, invoice's or order's number, a
+//! person's, vendor's or crew's name, a code's word; a condition or change order as `JOB/NUMBER`; a payment by its
+//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognized.
+
+use crate::desk::Desk;
+use crate::error::OfficeError;
+use crate::names::Directory;
+use ledger::facts::Person;
+use ledger::kind::{Field, kind_spec};
+use ledger::{Appended, Fact, Id, NewFact};
+use serde_json::{Map, Value};
+
+/// Turns JSON into facts, remembering the names it has looked up.
+#[derive(Debug, Default)]
+pub struct Recorder {
+    directory: Directory,
+}
+
+/// The shapes of all facts as a page may send them, as the text of a file of TypeScript: one interface with a field
+/// for each kind. Amounts, quantities, rates, dates, names and ids are strings.
+#[must_use]
+pub fn fact_shapes() -> String {
+    let fields = |fields: &[Field], indent: &str| -> String {
+        fields
+            .iter()
+            .map(|field| {
+                let optional = if field.optional { "?" } else { "" };
+                format!("{indent}{}{optional}: {};\n", field.name, field.shape)
+            })
+            .collect()
+    };
+    let kinds = ledger::facts::KINDS.iter().map(|spec| {
+        let lists = spec.list_names.iter().zip(&spec.list_fields);
+        let lists: String = lists
+            .map(|(name, line)| format!("    {name}?: {{\n{}    }}[];\n", fields(line, "      ")))
+            .collect();
+        format!("  '{}': {{\n{}{lists}  }};\n", spec.kind, fields(&spec.fields, "    "))
+    });
+    format!(
+        "/** What is recorded, by the word of its kind. */\nexport interface Facts {{\n{}}}\n",
+        kinds.collect::<String>()
+    )
+}
+
+/// What became of a recorded fact.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Recorded {
+    /// Its id.
+    pub id: Id,
+    /// Whether it was already there.
+    pub repeated: bool,
+}
+
+impl Recorder {
+    /// Reads one fact from JSON and turns names into ids.
+    ///
+    /// # Errors
+    /// The field, what was wrong and what to do.
+    pub fn read(&mut self, desk: &Desk, json: Value) -> Result<(Option<Id>, Fact), OfficeError> {
+        let Value::Object(mut object) = json else {
+            return Err(OfficeError::refused("fact", "it is not a JSON object", "Begin with {\"kind\": …}"));
+        };
+        let Some(Value::String(kind)) = object.remove("kind") else {
+            return Err(OfficeError::refused("kind", "it is missing", "Say what kind of fact this is"));
+        };
+        let Some(spec) = kind_spec(&kind) else {
+            let known: Vec<&str> = ledger::facts::KINDS.iter().map(|spec| spec.kind).collect();
+            let problem = format!("there is no kind of fact called “{kind}”");
+            return Err(OfficeError::refused("kind", &problem, format!("Use one of {}", known.join(", "))));
+        };
+        let id = match object.remove("id") {
+            None | Some(Value::Null) => None,
+            Some(Value::String(text)) => Some(
+                Id::parse(&text).map_err(|problem| OfficeError::refused("id", &problem, "Leave it out"))?,
+            ),
+            Some(_) => return Err(OfficeError::refused("id", "it is not text", "Leave it out")),
+        };
+        self.resolve(desk, spec.own.table, &mut object, "")?;
+        for list in &spec.lists {
+            for (name, value) in &mut object {
+                let Value::Array(lines) = value else { continue };
+                if !ledger::kind::is_list(&kind, name, list.table) {
+                    continue;
+                }
+                for (index, line) in lines.iter_mut().enumerate() {
+                    if let Value::Object(line) = line {
+                        self.resolve(desk, list.table, line, &format!("{name}[{index}]."))?;
+                    }
+                }
+            }
+        }
+        let fact = Fact::from_json(&kind, Value::Object(object)).map_err(|problem| {
+            let (field, rest) = problem.split_once(": ").unwrap_or((kind.as_str(), problem.as_str()));
+            OfficeError::refused(field, rest, "Correct it and try again")
+        })?;
+        Ok((id, fact))
+    }
+
+    fn resolve(
+        &mut self,
+        desk: &Desk,
+        table: &'static str,
+        object: &mut Map<String, Value>,
+        prefix: &str,
+    ) -> Result<(), OfficeError> {
+        for (column, points_at) in ledger::kind::links(table) {
+            if let Some(Value::String(name)) = object.get(column) {
+                let field = format!("{prefix}{column}");
+                let id = self.directory.id(desk.books(), points_at, &field, name)?;
+                object.insert(column.to_owned(), Value::String(id.to_string()));
+            }
+        }
+        Ok(())
+    }
+
+    /// Records several facts from JSON together: all or none. Where one must name another of the same batch, it names
+    /// it by an `id` that the caller made.
+    ///
+    /// # Errors
+    /// The first that is refused, with its field, what was wrong and what to do.
+    pub fn record_all(&mut self, desk: &mut Desk, batch: Vec<Value>) -> Result<Vec<Recorded>, OfficeError> {
+        let person = desk.person()?;
+        let mut facts = Vec::with_capacity(batch.len());
+        let mut at = None;
+        for json in batch {
+            let (given, fact) = self.read(desk, json)?;
+            let (moment, made) = desk.clock.tick();
+            at.get_or_insert(moment);
+            facts.push(NewFact { id: given.unwrap_or(made), person, fact });
+        }
+        let Some(at) = at else { return Ok(Vec::new()) };
+        let outcome = desk.append(&facts, at, &mut |_| true);
+        let outcomes = outcome.map_err(|refused| whose(desk, &facts, refused))?;
+        self.directory = Directory::default();
+        let recorded = facts.iter().zip(outcomes);
+        Ok(recorded
+            .map(|(new, outcome)| Recorded {
+                id: new.id,
+                repeated: matches!(outcome, Appended::AlreadyThere(_)),
+            })
+            .collect())
+    }
+
+    /// Records one fact from JSON.
+    ///
+    /// # Errors
+    /// The field, what was wrong and what to do.
+    pub fn record(&mut self, desk: &mut Desk, json: Value) -> Result<Recorded, OfficeError> {
+        let (given, fact) = self.read(desk, json)?;
+        let person = desk.person()?;
+        let (at, made) = desk.clock.tick();
+        let new = NewFact { id: given.unwrap_or(made), person, fact };
+        let kind = new.fact.kind();
+        let outcome = desk.append(std::slice::from_ref(&new), at, &mut |_| true)?;
+        let table = kind_spec(kind).map_or("", |spec| spec.own.table);
+        self.directory.forget(table);
+        if kind == "reversal" {
+            self.directory = Directory::default();
+        }
+        Ok(Recorded { id: new.id, repeated: matches!(outcome.first(), Some(Appended::AlreadyThere(_))) })
+    }
+}
+
+/// Where the hours of several people are recorded together and some are refused, whose they are comes first.
+fn whose(desk: &mut Desk, batch: &[NewFact], refused: OfficeError) -> OfficeError {
+    let at = desk.ledger().ok().and_then(|ledger| ledger.refused_at());
+    let Some(Fact::TimeEntry(time)) = at.and_then(|at| batch.get(at)).map(|new| &new.fact) else {
+        return refused;
+    };
+    if batch.len() < 2 {
+        return refused;
+    }
+    let Ok(Some(person)) = desk.books().newest::<Person>(time.person) else { return refused };
+    OfficeError { message: format!("{}: {}", person.name, refused.message), ..refused }
+}

@@ -1,0 +1,3 @@
+//! What the customer is sent for payment.
+
+pub mod invoice;

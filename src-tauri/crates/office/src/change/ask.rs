@@ -1,0 +1,309 @@
+//! Drawing up what is put before the homeowner: how it is priced, what is deducted, what it does to the end date, and
+//! what happens if it is left.
+
+use crate::change::allowance::further_price;
+use crate::change::damage::unit_price;
+use crate::job::snapshot::{ConditionStanding, Standing};
+use crate::words::{damage, plain};
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
+use desk::numbering::next_number;
+use desk::working_month::working_month;
+use ledger::facts::{ChangeLine, ChangeOrder};
+use ledger::words::{Cause, Damaged, Pricing};
+use ledger::{Fact, Id};
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+use trade::{CostKind, Money, Rate};
+
+/// Work that is deducted, and is credited.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct FallsAway {
+    /// What is deducted.
+    pub description: String,
+    /// What the homeowner is credited, typed above zero.
+    pub credit: Money,
+}
+
+/// How a condition is to be put before the homeowner.
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Asking {
+    /// How it is priced.
+    pub pricing: Pricing,
+    /// Lump sum: the price. Time and material: what it is expected to come to; the most where it is left out.
+    #[serde(default)]
+    pub price: Option<Money>,
+    /// Time and material: the markup, as a fraction.
+    #[serde(default)]
+    pub markup: Option<Rate>,
+    /// Time and material: the most that it may come to.
+    #[serde(default)]
+    pub not_to_exceed: Option<Money>,
+    /// What is deducted with it.
+    #[serde(default)]
+    pub falls_away: Vec<FallsAway>,
+    /// Days by which the end moves.
+    #[serde(default)]
+    #[cfg_attr(feature = "ts", ts(type = "number | null"))]
+    pub days: Option<i64>,
+    /// What happens if it is left.
+    #[serde(default)]
+    pub if_left: Option<String>,
+}
+
+/// How a condition would usually be put: at the contract's unit price where it has one, else by time and material,
+/// with the usual words of what happens if it is left.
+///
+/// # Errors
+/// When there is no such condition.
+pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
+    with_condition(desk, condition, |standing, found, _| {
+        let contract = standing.contract.as_ref().map(|held| &held.fact);
+        let one = unit_price(contract, found.condition.damaged, found.condition.counted_in);
+        Ok(Asking {
+            pricing: if one.is_some() { Pricing::UnitPrice } else { Pricing::TimeAndMaterial },
+            price: None,
+            markup: None,
+            not_to_exceed: None,
+            falls_away: Vec::new(),
+            days: None,
+            if_left: Some(if_left(found.condition.cause, found.condition.damaged)),
+        })
+    })
+}
+
+/// The change order for a condition, ready to be recorded and put before the homeowner.
+///
+/// # Errors
+/// Names the field: the condition of which nothing is beyond, a price that is missing, the most that is below the
+/// price.
+pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, OfficeError> {
+    with_condition(desk, condition, |standing, found, names| {
+        if !found.used.beyond.is_positive() {
+            return Err(OfficeError::refused(
+                "condition",
+                "the included sheets cover all of it",
+                "Repair it; the homeowner owes nothing more",
+            ));
+        }
+        if asking.days.is_some_and(|days| !(-365..=365).contains(&days)) {
+            return Err(OfficeError::refused("days", "it is over a year", "Type working days, such as 1"));
+        }
+        let code = names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
+        let Some(code) = code.map(|(id, _)| *id) else {
+            return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
+        };
+        let mut lines = vec![line_of(standing, found, code, asking)?];
+        for (index, away) in asking.falls_away.iter().enumerate() {
+            lines.push(deduct_line(standing, found, code, away, index)?);
+        }
+        let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
+        let side = found.condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+        let place = plain(found.condition.place.as_str());
+        Ok(ChangeOrder {
+            date: desk.clock.today(),
+            job: found.condition.job,
+            number: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+            title: format!("Condition {}: {place}{side}", found.condition.number),
+            pricing: asking.pricing,
+            markup: asking.markup.filter(|_| is_by_time),
+            not_to_exceed: asking.not_to_exceed.filter(|_| is_by_time),
+            days: asking.days,
+            if_left: asking
+                .if_left
+                .as_deref()
+                .map(str::trim)
+                .filter(|text| !text.is_empty())
+                .map(str::to_owned),
+            lines,
+        })
+    })
+}
+
+fn with_condition<T>(
+    desk: &Desk,
+    condition: Id,
+    work: impl FnOnce(&Standing, &ConditionStanding, &Names) -> Result<T, OfficeError>,
+) -> Result<T, OfficeError> {
+    desk.books().together(|books| {
+        let missing =
+            || OfficeError::not_found("There is no such condition.", "Choose one of the job's conditions.");
+        let Some(Fact::Condition(fact)) = books.fact(condition)?.map(|held| held.fact) else {
+            return Err(missing());
+        };
+        let calendar = books.calendar()?;
+        let standing = Standing::gather(books, &calendar, fact.job, working_month(desk, &calendar))?;
+        let found = standing.conditions.iter().find(|other| other.id == condition).ok_or_else(missing)?;
+        work(&standing, found, &Names::read(books)?)
+    })
+}
+
+/// The line that repairs the condition.
+fn line_of(
+    standing: &Standing,
+    found: &ConditionStanding,
+    code: Id,
+    asking: &Asking,
+) -> Result<ChangeLine, OfficeError> {
+    let condition = &found.condition;
+    let (price, cost) = match asking.pricing {
+        Pricing::UnitPrice => {
+            let contract = standing.contract.as_ref().map(|held| &held.fact);
+            let Some(one) = unit_price(contract, condition.damaged, condition.counted_in) else {
+                return Err(OfficeError::refused(
+                    "pricing",
+                    &format!(
+                        "the contract has no unit price for {} by the {}",
+                        condition.damaged, condition.counted_in
+                    ),
+                    "Ask at a lump sum or by time and material",
+                ));
+            };
+            let price = further_price(one, found.used.beyond)?;
+            (price, expected_cost(standing, price))
+        }
+        Pricing::LumpSum => {
+            let price = positive("price", asking.price, "Type the sum that the homeowner is asked for")?;
+            (price, expected_cost(standing, price))
+        }
+        Pricing::TimeAndMaterial => by_time(asking)?,
+    };
+    let side = condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
+    let what = damage(found.used.beyond, condition.damaged, condition.counted_in);
+    Ok(ChangeLine {
+        code,
+        cost_kind: CostKind::Other,
+        condition: Some(found.id),
+        description: format!("{what} at the {}{side}", plain(condition.place.as_str())),
+        quantity: Some(found.used.beyond),
+        unit: Some(condition.counted_in.to_string()),
+        price,
+        cost,
+        hours: None,
+    })
+}
+
+/// By time and material: what it is expected to come to, and the cost that this price is the markup on.
+fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
+    let Some(markup) = asking.markup else {
+        return Err(OfficeError::refused(
+            "markup",
+            "it is missing",
+            "Type the markup: for 20 % type 0.2, for none 0",
+        ));
+    };
+    if markup.is_negative() {
+        return Err(OfficeError::refused("markup", "it is below zero", "Type 0 or more"));
+    }
+    let expected = asking.price.or(asking.not_to_exceed);
+    let price =
+        positive("not_to_exceed", expected, "Type the most that it may come to, or what is expected")?;
+    if let Some(most) = asking.not_to_exceed
+        && price > most
+    {
+        return Err(OfficeError::refused(
+            "not_to_exceed",
+            &format!("{most} is below the {price} that is expected"),
+            "Raise the most, or lower what is expected",
+        ));
+    }
+    let cost = trade::cost_at_markup(price, markup)
+        .map_err(|error| OfficeError::refused("markup", &error.to_string(), "Type 0 or more"))?;
+    Ok((price, cost))
+}
+
+fn positive(field: &str, amount: Option<Money>, remedy: &str) -> Result<Money, OfficeError> {
+    match amount {
+        Some(amount) if amount.is_positive() => Ok(amount),
+        Some(amount) => Err(OfficeError::refused(field, &format!("{amount} is not above zero"), remedy)),
+        None => Err(OfficeError::refused(field, "it is missing", remedy)),
+    }
+}
+
+/// A line that credits work that is deducted, with the cost that is saved by it.
+fn deduct_line(
+    standing: &Standing,
+    found: &ConditionStanding,
+    code: Id,
+    away: &FallsAway,
+    index: usize,
+) -> Result<ChangeLine, OfficeError> {
+    let field = |name: &str| format!("falls_away[{index}].{name}");
+    if away.description.trim().is_empty() {
+        return Err(OfficeError::refused(field("description"), "it is empty", "Say what is deducted"));
+    }
+    let credit = positive(&field("credit"), Some(away.credit), "Type what the homeowner is credited")?;
+    Ok(ChangeLine {
+        code,
+        cost_kind: CostKind::Other,
+        condition: Some(found.id),
+        description: away.description.trim().to_owned(),
+        quantity: None,
+        unit: None,
+        price: -credit,
+        cost: -expected_cost(standing, credit),
+        hours: None,
+    })
+}
+
+/// What the work should cost, by the margin that the job was sold at.
+fn expected_cost(standing: &Standing, price: Money) -> Money {
+    let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
+    trade::cost_at_margin_sold(price, standing.money.price, sold)
+}
+
+/// What happens if damage is left, by its cause and by what it has got at. The usual words; they may be typed over.
+#[must_use]
+pub fn if_left(cause: Cause, damaged: Damaged) -> String {
+    let cause = match cause {
+        Cause::MissingKickOut => "Water still runs down behind the wall’s cladding where the eave ends.",
+        Cause::FailedFlashing => "Water still gets in at the flashing with every rain.",
+        Cause::IceDam => "Water that stands behind the next ice at the eave gets in at the same place.",
+        Cause::Condensation => "Damp air from the house keeps wetting the wood from below.",
+        Cause::Puncture => "Water gets in through the hole with every rain.",
+        Cause::OldLeak => "The wood stays weak where the old leak was, though the new roof is dry.",
+        Cause::Other => "What was found stays as it is under the new roof.",
+    };
+    let damaged = match damaged {
+        Damaged::DeckSheet | Damaged::DeckBoard => {
+            "Nails do not hold in rotted deck: shingles over it lift in wind, and a foot may go through."
+        }
+        Damaged::Rafter => {
+            "A rotted rafter carries less each year: the roof sags there, and snow may be too much."
+        }
+        Damaged::WallSheathing => "The rot goes on in the wall and reaches the framing and the rooms.",
+        Damaged::Framing => {
+            "Rotted framing carries less each year, and what is repaired above it moves again."
+        }
+        Damaged::Insulation => "Wet insulation keeps the wood around it wet and no longer keeps heat in.",
+    };
+    format!("{cause} {damaged}")
+}
+
+/// How a change order is priced, for the homeowner.
+#[must_use]
+pub(crate) fn pricing_in_words(order: &ChangeOrder) -> String {
+    match order.pricing {
+        Pricing::UnitPrice => "At the price of one that your contract names.".to_owned(),
+        Pricing::LumpSum => "Lump sum, whatever it takes.".to_owned(),
+        Pricing::TimeAndMaterial => {
+            let markup = order.markup.map_or(Decimal::ZERO, Rate::decimal) * Decimal::ONE_HUNDRED;
+            let most = order
+                .not_to_exceed
+                .map_or_else(String::new, |most| format!(", not to exceed {}", most.grouped()));
+            format!("By time and material: what it really costs and {} % on it{most}.", markup.normalize())
+        }
+    }
+}
+
+/// A change order drawn up for a condition at the contract's unit price, ready to be put to the homeowner.
+///
+/// # Errors
+/// When there is no such condition, nothing of it is beyond the included sheets, or the contract has no unit price
+/// for it.
+pub fn ask_for(desk: &Desk, condition: Id) -> Result<ChangeOrder, OfficeError> {
+    ask(desk, condition, &Asking { pricing: Pricing::UnitPrice, ..asking(desk, condition)? })
+}

@@ -1,0 +1,110 @@
+//! Keeping the file safe: verify, back up, restore.
+
+use crate::month::close::{Drift, drifts};
+use desk::OfficeError;
+use desk::{Clock, Desk};
+use ledger::verify::Verdict;
+use serde::Serialize;
+use std::path::Path;
+
+pub use ledger::progress::{Progress, Tell};
+
+/// What verify found.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Checked {
+    /// Whether everything is as it was written.
+    pub good: bool,
+    /// Entries read.
+    pub entries: u64,
+    /// Attachments read.
+    pub attachments: u64,
+    /// Entries a second, for the chain alone.
+    pub entries_a_second: u64,
+    /// What is wrong, in order; the first names the first bad entry.
+    pub problems: Vec<Wrong>,
+    /// Problems beyond those listed.
+    pub more: u64,
+}
+
+/// Something that is not as it was written.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Wrong {
+    /// Device letter and number of the entry, where one is meant.
+    pub entry: Option<String>,
+    /// Its kind.
+    pub kind: Option<String>,
+    /// When it was recorded.
+    pub recorded_at: Option<String>,
+    /// Where.
+    pub place: String,
+    /// What.
+    pub problem: String,
+}
+
+fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
+    let mut problems: Vec<Wrong> = verdict
+        .problems
+        .iter()
+        .map(|problem| Wrong {
+            entry: problem.entry.as_ref().map(|entry| format!("{}-{}", entry.device, entry.device_seq)),
+            kind: problem.entry.as_ref().map(|entry| entry.kind.clone()),
+            recorded_at: problem.entry.as_ref().map(|entry| entry.recorded_at.clone()),
+            place: problem.place.clone(),
+            problem: problem.problem.clone(),
+        })
+        .collect();
+    problems.extend(drifts.into_iter().map(|drift| Wrong {
+        entry: None,
+        kind: None,
+        recorded_at: None,
+        place: format!("closed month {}, job {}", drift.month, drift.job),
+        problem: format!(
+            "{} was frozen as {} and now comes out as {}",
+            drift.figure, drift.frozen, drift.now
+        ),
+    }));
+    Checked {
+        good: problems.is_empty(),
+        entries: verdict.entries,
+        attachments: verdict.attachments,
+        entries_a_second: verdict.entries_a_second(),
+        problems,
+        more: verdict.more,
+    }
+}
+
+/// Checks the whole file: chain, rows, links, stored totals, attachments, and the figures of closed months.
+///
+/// # Errors
+/// When the file cannot be opened at all, or the work was stopped. What is wrong inside it is in the answer.
+pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
+    let verdict = ledger::verify::verify(path, progress)?;
+    // A file whose rows cannot be trusted is not asked for its month ends.
+    let drifts = if verdict.is_good() {
+        let desk = Desk::read(path, Clock::System)?;
+        desk.books().together(|books| drifts(books))?
+    } else {
+        Vec::new()
+    };
+    Ok(checked(&verdict, drifts))
+}
+
+/// Copies a ledger with its attachments and verifies the copy. Nothing is ever overwritten.
+///
+/// # Errors
+/// When something is already there, the disk refuses, the copy does not verify, or the work was stopped.
+pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
+    let verdict = ledger::backup::back_up(from, to, progress)?;
+    Ok(checked(&verdict, Vec::new()))
+}
+
+/// Makes a ledger from a back-up, after verifying it. Nothing is ever overwritten.
+///
+/// # Errors
+/// As [`back_up`], and when the back-up is damaged.
+pub fn restore(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
+    let verdict = ledger::backup::restore(from, to, progress)?;
+    Ok(checked(&verdict, Vec::new()))
+}

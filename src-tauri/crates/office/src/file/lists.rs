@@ -1,0 +1,290 @@
+//! The firm's own lists, as its pages Rates and Firm show them.
+
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
+use jiff::civil::Date;
+use ledger::facts::{Account, BurdenRate, Firm, HandOff, MonthClosed, PayRate};
+use ledger::words::{BurdenOn, JournalLine, Role};
+use serde::Serialize;
+use trade::{Money, Month, Qty, Rate};
+
+/// A person.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct PersonRow {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Role.
+    pub role: Role,
+    /// Crew.
+    pub crew: Option<String>,
+    /// Workers' compensation class.
+    pub class: Option<String>,
+    /// Left on.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub left_on: Option<Date>,
+    /// Hourly pay now.
+    pub hourly: Option<Rate>,
+}
+
+/// A crew.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct CrewRow {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// People.
+    pub size: i64,
+    /// Hours in its day.
+    pub hours_a_day: Qty,
+}
+
+/// A cost code.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct CodeRow {
+    /// Id.
+    pub id: String,
+    /// Word.
+    pub code: String,
+    /// Title.
+    pub title: String,
+    /// Measured in.
+    pub unit: Option<String>,
+    /// Bought in.
+    pub bought_in: Option<String>,
+    /// Place in the list.
+    pub position: i64,
+}
+
+/// A vendor.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct PartyRow {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Whether the year's total is wanted for the subcontractors' return.
+    pub subcontractor: bool,
+}
+
+/// A customer.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct CustomerRow {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Address for post.
+    pub address: Option<String>,
+    /// Telephone.
+    pub phone: Option<String>,
+    /// E-mail.
+    pub email: Option<String>,
+}
+
+/// A burden rate.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct BurdenRow {
+    /// Id.
+    pub id: String,
+    /// From.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// Name.
+    pub name: String,
+    /// Calculated on.
+    pub calculated_on: BurdenOn,
+    /// Rate.
+    pub rate: Rate,
+    /// Wage base.
+    pub wage_base: Option<Money>,
+    /// Class.
+    pub class: Option<String>,
+}
+
+/// The firm's account name for a line of the journal.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct AccountRow {
+    /// The line.
+    pub line: JournalLine,
+    /// The firm's name for it; absent when none is given yet.
+    pub name: Option<String>,
+}
+
+/// An earlier hand-off.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct HandOffRow {
+    /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// The month.
+    pub month: Month,
+    /// Part.
+    pub part: i64,
+    /// Debits, equal to its credits.
+    pub debits: Money,
+}
+
+/// Everything on the pages Rates and Firm.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Lists {
+    /// The firm.
+    pub firm: Firm,
+    /// People.
+    pub people: Vec<PersonRow>,
+    /// Crews.
+    pub crews: Vec<CrewRow>,
+    /// Codes.
+    pub codes: Vec<CodeRow>,
+    /// Vendors.
+    pub vendors: Vec<PartyRow>,
+    /// Customers.
+    pub customers: Vec<CustomerRow>,
+    /// Burden rates, newest first.
+    pub burden: Vec<BurdenRow>,
+    /// Accounts, one row for each line of the journal.
+    pub accounts: Vec<AccountRow>,
+    /// Closed months, newest first.
+    pub closed: Vec<Month>,
+    /// Hand-offs, newest first.
+    pub hand_offs: Vec<HandOffRow>,
+    /// The first and last months in which anything is booked.
+    pub months: Option<(Month, Month)>,
+}
+
+/// The firm's lists.
+///
+/// # Errors
+/// When they cannot be read.
+pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
+    desk.books().together(|books| {
+        let names = Names::read(books)?;
+        let standing_pay = books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none());
+        let mut pay: Vec<PayRate> = standing_pay.map(|held| held.fact).collect();
+        pay.sort_by_key(|rate| rate.date);
+        let hourly = |person| pay.iter().rev().find(|rate| rate.person == person).map(|rate| rate.hourly);
+        let mut firms: Vec<Firm> = books.all::<Firm>()?.into_iter().map(|held| held.fact).collect();
+        firms.sort_by_key(|firm| firm.date);
+        let firm =
+            firms.pop().ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))?;
+        let mut burden: Vec<BurdenRow> = books
+            .all::<BurdenRate>()?
+            .into_iter()
+            .filter(|held| held.reversed_by.is_none())
+            .map(|held| BurdenRow {
+                id: held.entry.id.to_string(),
+                date: held.fact.date,
+                name: held.fact.name,
+                calculated_on: held.fact.calculated_on,
+                rate: held.fact.rate,
+                wage_base: held.fact.wage_base,
+                class: held.fact.class,
+            })
+            .collect();
+        burden.sort_by(|left, right| {
+            (right.date, &left.name, &left.class).cmp(&(left.date, &right.name, &right.class))
+        });
+        let named: Vec<Account> = books
+            .all::<Account>()?
+            .into_iter()
+            .filter(|held| held.reversed_by.is_none())
+            .map(|held| held.fact)
+            .collect();
+        let account = |line: JournalLine| AccountRow {
+            line,
+            name: named.iter().rev().find(|account| account.line == line).map(|account| account.name.clone()),
+        };
+        let mut codes: Vec<CodeRow> = names.codes.iter().map(|(id, code)| code_row(*id, code)).collect();
+        codes.sort_by_key(|code| code.position);
+        let mut closed: Vec<Month> =
+            books.all::<MonthClosed>()?.into_iter().map(|held| held.fact.month).collect();
+        closed.sort_unstable_by(|left, right| right.cmp(left));
+        let mut hand_offs: Vec<HandOffRow> =
+            books.all::<HandOff>()?.into_iter().map(|held| hand_off_row(&held.fact)).collect();
+        hand_offs.reverse();
+        Ok(Lists {
+            people: names
+                .people
+                .iter()
+                .map(|(id, person)| PersonRow {
+                    id: id.to_string(),
+                    name: person.name.clone(),
+                    role: person.role,
+                    crew: person.crew.map(|crew| names.crew(crew)),
+                    class: person.class.clone(),
+                    left_on: person.left_on,
+                    hourly: hourly(*id),
+                })
+                .collect(),
+            crews: names
+                .crews
+                .iter()
+                .map(|(id, crew)| CrewRow {
+                    id: id.to_string(),
+                    name: crew.name.clone(),
+                    size: crew.size,
+                    hours_a_day: crew.hours_a_day,
+                })
+                .collect(),
+            codes,
+            vendors: names
+                .vendors
+                .iter()
+                .map(|(id, vendor)| party(*id, &vendor.name, vendor.subcontractor))
+                .collect(),
+            customers: names.customers.iter().map(|(id, customer)| customer_row(*id, customer)).collect(),
+            burden,
+            accounts: JournalLine::ALL.iter().copied().map(account).collect(),
+            closed,
+            hand_offs,
+            months: books.months()?,
+            firm,
+        })
+    })
+}
+
+fn party(id: ledger::Id, name: &str, subcontractor: bool) -> PartyRow {
+    PartyRow { id: id.to_string(), name: name.to_owned(), subcontractor }
+}
+
+fn customer_row(id: ledger::Id, customer: &ledger::facts::Customer) -> CustomerRow {
+    CustomerRow {
+        id: id.to_string(),
+        name: customer.name.clone(),
+        address: customer.address.clone(),
+        phone: customer.phone.clone(),
+        email: customer.email.clone(),
+    }
+}
+
+fn code_row(id: ledger::Id, code: &ledger::facts::CostCode) -> CodeRow {
+    CodeRow {
+        id: id.to_string(),
+        code: code.code.clone(),
+        title: code.title.clone(),
+        unit: code.unit.clone(),
+        bought_in: code.bought_in.clone(),
+        position: code.position,
+    }
+}
+
+fn hand_off_row(hand_off: &HandOff) -> HandOffRow {
+    HandOffRow {
+        date: hand_off.date,
+        month: hand_off.month,
+        part: hand_off.part,
+        debits: hand_off.journal_debits,
+    }
+}

@@ -1,0 +1,5 @@
+//! The firm's file: its lists, its back-ups, and the made-up firm.
+
+pub mod keep;
+pub mod lists;
+pub mod sample;

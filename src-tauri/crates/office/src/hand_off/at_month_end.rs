@@ -1,0 +1,328 @@
+//! How things stand at the end of the month: jobs, their results, what customers owe, what subcontractors billed.
+
+use super::context::MonthFacts;
+use super::view::{View, id, signed};
+use crate::month::end::JobMonth;
+use crate::paper_error::AddRow;
+use desk::OfficeError;
+use jiff::civil::Date;
+use ledger::facts::Bill;
+use ledger::{Books, Id};
+use paperwork::{Cell, Column, Kind, Link, Table};
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{Age, CostKind, Money, Month};
+
+const JOB: &[Link] = &[Link { column: "job", table: "jobs", to: "job" }];
+
+fn parsed(id: &str) -> Result<Id, OfficeError> {
+    Id::parse(id).map_err(|problem| OfficeError::refused("id", &problem, ""))
+}
+
+/// Every job that any file of the part names.
+fn named(view: &View<'_>) -> Result<BTreeSet<Id>, OfficeError> {
+    let facts = &view.part.facts;
+    let mut jobs: BTreeSet<Id> =
+        facts.bills.iter().flat_map(|one| &one.fact.lines).map(|line| line.job).collect();
+    jobs.extend(facts.direct_costs.iter().map(|one| one.fact.job));
+    jobs.extend(facts.invoices.iter().map(|one| one.fact.job));
+    jobs.extend(view.part.labor.iter().map(|line| line.job));
+    jobs.extend(view.part.movements.iter().map(|line| line.job));
+    let mut invoices: BTreeSet<Id> = facts.releases.iter().map(|one| one.fact.invoice).collect();
+    invoices.extend(facts.allocations.iter().map(|one| one.fact.invoice));
+    for open in &view.month.report.owed.invoices {
+        invoices.insert(parsed(&open.id)?);
+    }
+    for invoice in invoices {
+        jobs.extend(view.people.job_of_invoice(invoice)?);
+    }
+    for job in &view.month.report.jobs {
+        jobs.insert(parsed(&job.result.id)?);
+    }
+    Ok(jobs)
+}
+
+/// The jobs that the other files name.
+pub(super) fn jobs(view: &View<'_>) -> Result<Table, OfficeError> {
+    let columns = vec![
+        Column::new("job", Kind::Text, "Job", "The job's number.").required(),
+        Column::new("title", Kind::Text, "Title", "What is done."),
+        Column::new("customer", Kind::Text, "Customer", "For whom."),
+        Column::new("site", Kind::Text, "Site", "Where."),
+        Column::new("job_id", Kind::Id, "Job's id", "The id of the job.").required(),
+    ];
+    let mut table = Table::new(
+        "jobs",
+        "Jobs",
+        "One row for each job that any of the files names.",
+        &["job"],
+        &[],
+        columns,
+    );
+    let mut rows: Vec<(String, Id)> =
+        named(view)?.into_iter().map(|job| (view.people.job(job), job)).collect();
+    rows.sort();
+    for (number, job) in rows {
+        let known = view.people.names.jobs.get(&job);
+        table.add(vec![
+            Cell::text(number),
+            Cell::of(known.map(|job| job.title.clone())),
+            Cell::text(view.people.customer_of(job)),
+            Cell::of(known.map(|job| job.site.clone())),
+            id(job),
+        ])?;
+    }
+    Ok(table)
+}
+
+type Figure = (Column, fn(&JobMonth) -> Cell);
+
+/// The figures of a job in the month-end report, in the order of the file.
+fn figures() -> Vec<Figure> {
+    fn money(name: &'static str, title: &'static str, what: &'static str) -> Column {
+        Column::new(name, Kind::Money, title, what).required()
+    }
+    fn share(name: &'static str, title: &'static str, what: &'static str) -> Column {
+        Column::new(name, Kind::Rate, title, what)
+    }
+    let hours = Column::new("hours", Kind::Quantity, "Hours", "Hours to date.").required();
+    vec![
+        (money("price", "Price", "Price in the contract."), |job| job.result.price.into()),
+        (money("changes", "Changes", "Approved changes of the customer's own."), |job| {
+            job.result.changes.into()
+        }),
+        (money("hidden_price", "Hidden conditions", "Approved for hidden conditions."), |job| {
+            job.result.hidden_price.into()
+        }),
+        (money("contract", "Contract", "Price and approved changes."), |job| job.result.contract.into()),
+        (money("cost", "Cost", "Cost to date."), |job| job.result.cost.into()),
+        (money("committed", "Committed", "Ordered and not yet received."), |job| job.result.committed.into()),
+        (money("forecast", "Forecast", "Forecast cost at completion."), |job| job.result.forecast.into()),
+        (money("uninstalled", "Uninstalled", "Material on site, not installed, at cost."), |job| {
+            job.result.uninstalled.into()
+        }),
+        (
+            share("complete", "Complete", "Percent complete as a share from 0 to 1, unrounded.").required(),
+            |job| job.result.complete.into(),
+        ),
+        (money("earned", "Earned", "Earned to date."), |job| job.result.earned.into()),
+        (money("billed", "Billed", "Billed to date, before tax."), |job| job.result.billed.into()),
+        (money("over_billed", "Over-billed", "Billed beyond what is earned."), |job| {
+            job.result.over_billed.into()
+        }),
+        (money("under_billed", "Under-billed", "Earned beyond what is billed."), |job| {
+            job.result.under_billed.into()
+        }),
+        (money("loss_provision", "Loss provision", "Loss foreseen beyond what is booked."), |job| {
+            job.result.loss_provision.into()
+        }),
+        (money("retainage_held", "Retainage held", "Held by the customer."), |job| {
+            job.result.retainage_held.into()
+        }),
+        (money("received", "Received", "Payments put to its invoices."), |job| job.result.received.into()),
+        (money("margin_sold", "Margin sold", "Price less contracted cost."), |job| {
+            job.result.margin_sold.into()
+        }),
+        (money("margin", "Margin", "Margin made; forecast while the job is open."), |job| {
+            job.result.margin.into()
+        }),
+        (share("margin_ratio", "Margin %", "That margin ÷ contract, unrounded: 0.35 is 35 %."), |job| {
+            Cell::of(job.result.margin_ratio)
+        }),
+        (hours, |job| job.result.hours.into()),
+        (share("crew_days", "Crew-days", "Crew-days to date, unrounded.").required(), |job| {
+            job.result.crew_days.into()
+        }),
+        (money("overhead", "Overhead", "Overhead absorbed to date."), |job| job.result.overhead.into()),
+        (
+            money(
+                "hidden_spent",
+                "Spent on hidden conditions",
+                "Spent on them beyond what the price covers.",
+            ),
+            |job| job.result.hidden.spent.into(),
+        ),
+        (money("hidden_billed", "Billed for hidden conditions", "Billed for them."), |job| {
+            job.result.hidden.billed.into()
+        }),
+        (money("unrecovered", "Unrecovered", "Spent on hidden conditions and never to be billed."), |job| {
+            job.result.hidden.unrecovered.into()
+        }),
+        (money("month_earned", "Earned in the month", "Earned in the month."), |job| job.month.earned.into()),
+        (money("month_cost", "Cost of the month", "Cost booked in the month."), |job| job.month.cost.into()),
+        (money("month_billed", "Billed in the month", "Billed in the month, before tax."), |job| {
+            job.month.billed.into()
+        }),
+        (
+            money(
+                "month_profit",
+                "Gross profit of the month",
+                "Earned less cost and the change in losses foreseen.",
+            ),
+            |job| job.month.profit.into(),
+        ),
+    ]
+}
+
+/// The month-end report's jobs.
+pub(super) fn job_results(view: &View<'_>) -> Result<Table, OfficeError> {
+    let figures = figures();
+    let mut columns = vec![
+        Column::new("job", Kind::Text, "Job", "The job's number.").required(),
+        Column::new("stage", Kind::Text, "Stage", "Where it is in its life.").required(),
+    ];
+    columns.extend(figures.iter().map(|(column, _)| column.clone()));
+    let mut table = Table::new(
+        "job_results",
+        "Job results",
+        "One row for each job of the month-end report, as the month stood when this part was made.",
+        &["job"],
+        JOB,
+        columns,
+    );
+    for job in &view.month.report.jobs {
+        let stage = serde_json::to_value(job.result.stage).ok();
+        let stage = stage.as_ref().and_then(|stage| stage.as_str()).unwrap_or_default();
+        let mut row = vec![Cell::text(view.people.job(parsed(&job.result.id)?)), stage.into()];
+        row.extend(figures.iter().map(|(_, figure)| figure(job)));
+        table.add(row)?;
+    }
+    Ok(table)
+}
+
+/// What customers owe.
+pub(super) fn receivables(view: &View<'_>) -> Result<Table, OfficeError> {
+    const AGES: &[&str] = &["current", "1-30", "31-60", "61-90", "over-90"];
+    let columns = vec![
+        Column::new("invoice_id", Kind::Id, "Invoice's id", "The id of the invoice.").required(),
+        Column::new("invoice", Kind::Text, "Invoice", "The invoice's number.").required(),
+        Column::new("job", Kind::Text, "Job", "The job's number.").required(),
+        Column::new("customer", Kind::Text, "Customer", "Who owes it."),
+        Column::new("due", Kind::Date, "Due", "The earliest day on which any of it was or is due.")
+            .required(),
+        Column::new(
+            "days_past_due",
+            Kind::Integer,
+            "Days past due",
+            "From that day to the month's end; below zero when not yet due.",
+        )
+        .required(),
+        Column::new("age", Kind::Text, "Age", "The age that this makes.").required().one_of(AGES),
+        Column::new("open", Kind::Money, "Open", "Due and not paid.").required(),
+        Column::new("retainage", Kind::Money, "Retainage", "Held and not yet due.").required(),
+    ];
+    let mut table = Table::new(
+        "receivables",
+        "Receivables",
+        "One row for each invoice with anything open or held at the month's end. Payments not yet put to one are \
+         not taken off.",
+        &["invoice_id"],
+        JOB,
+        columns,
+    );
+    for open in &view.month.report.owed.invoices {
+        let invoice = parsed(&open.id)?;
+        let job = view.people.job_of_invoice(invoice)?;
+        let age: Age = trade::age_bucket(open.days_past_due);
+        table.add(vec![
+            id(invoice),
+            Cell::text(open.number.clone()),
+            Cell::text(job.map(|job| view.people.job(job)).unwrap_or_default()),
+            Cell::text(job.map(|job| view.people.customer_of(job)).unwrap_or_default()),
+            open.due.parse::<Date>().map_or(Cell::Empty, Cell::Date),
+            Cell::Integer(i64::from(open.days_past_due)),
+            age.as_str().into(),
+            open.open.into(),
+            open.retainage.into(),
+        ])?;
+    }
+    Ok(table)
+}
+
+/// What one vendor billed in the year.
+#[derive(Default)]
+struct Billed {
+    bills: i64,
+    credits: i64,
+    year: Money,
+    subcontract: Money,
+    month: Money,
+}
+
+/// What subcontractors billed from January to the month's end. The ledger does not know what they were paid.
+pub(super) fn subcontractors(
+    books: Books<'_>,
+    view: &View<'_>,
+    month_facts: &MonthFacts,
+) -> Result<Table, OfficeError> {
+    let columns = vec![
+        Column::new("vendor_id", Kind::Id, "Vendor's id", "The id of the vendor.").required(),
+        Column::new("vendor", Kind::Text, "Vendor", "The subcontractor.").required(),
+        Column::new("year", Kind::Integer, "Year", "The calendar year, from January to the month's end.")
+            .required(),
+        Column::new("bills", Kind::Integer, "Bills", "Bills booked in the year, less those reversed.")
+            .required(),
+        Column::new("credits", Kind::Integer, "Credits", "Credits booked in the year, less those reversed.")
+            .required(),
+        Column::new("billed", Kind::Money, "Billed", "Billed in the year, with tax and less credits.")
+            .required(),
+        Column::new(
+            "subcontract",
+            Kind::Money,
+            "Subcontract",
+            "Of that, work; the rest is material and the like.",
+        )
+        .required(),
+        Column::new("month_billed", Kind::Money, "Billed in the month", "Of that, booked in the month.")
+            .required(),
+    ];
+    let mut table = Table::new(
+        "subcontractors",
+        "Subcontractors",
+        "One row for each subcontractor that billed anything in the calendar year, through the month's end. What they \
+         were paid is known to whoever pays them, not here.",
+        &["vendor_id"],
+        &[],
+        columns,
+    );
+    let month = month_facts.month;
+    let january = Month::of(jiff::civil::date(month.year(), 1, 1));
+    let mut billed: BTreeMap<Id, Billed> = BTreeMap::new();
+    for booked in books.booked_between::<Bill>(january, month)? {
+        let bill = &booked.fact;
+        let is_subcontractor =
+            view.people.names.vendors.get(&bill.vendor).is_some_and(|vendor| vendor.subcontractor);
+        if !is_subcontractor || !view.part.window.to.hold(&booked.entry) {
+            continue;
+        }
+        let sum = billed.entry(bill.vendor).or_default();
+        *if bill.credit { &mut sum.credits } else { &mut sum.bills } += booked.sign;
+        for line in &bill.lines {
+            let amount = signed(line.amount + line.tax, booked.sign);
+            sum.year += amount;
+            if line.cost_kind == CostKind::Subcontract {
+                sum.subcontract += amount;
+            }
+            if booked.month == month {
+                sum.month += amount;
+            }
+        }
+    }
+    let mut rows: Vec<(String, Id, Billed)> = billed
+        .into_iter()
+        .map(|(vendor, billed)| (view.people.names.vendor(vendor), vendor, billed))
+        .collect();
+    rows.sort_by(|left, right| (&left.0, left.1).cmp(&(&right.0, right.1)));
+    for (name, vendor, billed) in rows {
+        table.add(vec![
+            id(vendor),
+            Cell::text(name),
+            Cell::Integer(i64::from(month.year())),
+            Cell::Integer(billed.bills),
+            Cell::Integer(billed.credits),
+            billed.year.into(),
+            billed.subcontract.into(),
+            billed.month.into(),
+        ])?;
+    }
+    Ok(table)
+}

@@ -1,0 +1,471 @@
+//! A job on one page, in the order in which money moves: contract, changes, spend, billed, result.
+
+mod views;
+
+pub use views::*;
+
+use crate::job::snapshot::{ConditionStanding, Standing};
+use crate::month::end::job_month;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
+use desk::settings::firm_at;
+use jiff::civil::Date;
+use ledger::facts::{
+    Allocation, ChangeOrder, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment, PurchaseOrder,
+    Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
+};
+use ledger::words::Damaged;
+use ledger::{Books, Calendar, Held, Id};
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{CostKind, Money, Month, Qty};
+
+/// A job on one page, as it stands at the end of a month.
+///
+/// # Errors
+/// When there is no such job, or the facts cannot be read.
+pub fn job_page(desk: &Desk, number: &str, month: Month) -> Result<JobPage, OfficeError> {
+    desk.books().together(|books| {
+        let names = Names::read(books)?;
+        let id = names.job(number)?;
+        Gather { books, calendar: books.calendar()?, names: &names, job: id, month }.page()
+    })
+}
+
+struct Gather<'a> {
+    books: Books<'a>,
+    calendar: Calendar,
+    names: &'a Names,
+    job: Id,
+    month: Month,
+}
+
+impl Gather<'_> {
+    fn page(&self) -> Result<JobPage, OfficeError> {
+        let firm = firm_at(self.books, self.month)?;
+        let figures = job_month(self.books, &self.calendar, self.names, &firm, self.job, self.month, true)?;
+        let standing = Standing::gather(self.books, &self.calendar, self.job, self.month)?;
+        let job = self.names.jobs.get(&self.job);
+        let customer = job.and_then(|job| self.names.customers.get(&job.customer));
+        let (invoices, payments) = self.billed()?;
+        Ok(JobPage {
+            site: job.map(|job| job.site.clone()).unwrap_or_default(),
+            phone: customer.and_then(|customer| customer.phone.clone()),
+            roof_age_years: job.and_then(|job| job.roof_age_years),
+            roof_state: job.and_then(|job| job.roof_state.clone()),
+            steps: self.steps()?,
+            contract: self.contract(&standing),
+            conditions: self.conditions(&standing)?,
+            changes: self.changes(&standing)?,
+            spend: self.spend(&standing)?,
+            orders: self.orders()?,
+            units: self
+                .code_facts(|fact: &UnitsDone| (fact.date, fact.code, Some(fact.quantity), None, None))?,
+            forecasts: self.code_facts(|fact: &Forecast| {
+                (fact.date, fact.code, None, Some(fact.amount), fact.note.clone())
+            })?,
+            stored: self
+                .code_facts(|fact: &StoredMaterial| (fact.date, fact.code, None, Some(fact.amount), None))?,
+            invoices,
+            payments,
+            hours_contracted: standing.codes.values().map(|code| code.budget_hours).sum(),
+            hours: self.hours(firm.week_begins.civil())?,
+            figures,
+        })
+    }
+
+    fn contract(&self, standing: &Standing) -> Option<ContractView> {
+        let held = standing.contract.as_ref()?;
+        let contract = &held.fact;
+        let used =
+            standing.conditions.iter().filter(|condition| condition.condition.damaged == Damaged::DeckSheet);
+        Some(ContractView {
+            source: Source::of(&held.entry, self.names),
+            date: contract.date,
+            cancel_by: trade::cancel_by(contract.date),
+            price: contract.price,
+            included_sheets: contract.included_sheets,
+            included_feet: contract.included_feet,
+            sheets_used: used.map(|condition| condition.used.covered).sum(),
+            retainage: contract.retainage,
+            choice: contract.choice.as_ref().map(|letter| match &contract.choice_title {
+                Some(title) => format!("{letter}, {title}"),
+                None => letter.clone(),
+            }),
+            has_proposal: contract.proposal.is_some(),
+            note: contract.note.clone(),
+            lines: contract
+                .lines
+                .iter()
+                .map(|line| ContractLineView {
+                    code: self.names.code(line.code),
+                    cost_kind: line.cost_kind,
+                    description: line.description.clone(),
+                    amount: line.amount,
+                    quantity: line.quantity,
+                    unit: line.unit.clone(),
+                    hours: line.hours,
+                })
+                .collect(),
+            unit_prices: contract
+                .unit_prices
+                .iter()
+                .map(|unit| UnitPriceView {
+                    damaged: unit.damaged,
+                    counted_in: unit.counted_in,
+                    price: unit.price,
+                })
+                .collect(),
+            payments: contract
+                .payments
+                .iter()
+                .map(|payment| ScheduledView { title: payment.title.clone(), amount: payment.amount })
+                .collect(),
+        })
+    }
+
+    fn conditions(&self, standing: &Standing) -> Result<Vec<ConditionView>, OfficeError> {
+        standing.conditions.iter().map(|condition| self.find(condition)).collect()
+    }
+
+    fn find(&self, condition: &ConditionStanding) -> Result<ConditionView, OfficeError> {
+        let held = self.books.fact(condition.id)?;
+        let entry = held
+            .map(|held| held.entry)
+            .ok_or_else(|| OfficeError::not_found("A condition is missing.", "Run verify."))?;
+        Ok(ConditionView {
+            source: Source::of(&entry, self.names),
+            number: condition.condition.number.clone(),
+            date: condition.condition.date,
+            place: condition.condition.place,
+            side: condition.condition.side.clone(),
+            cause: condition.condition.cause,
+            damaged: condition.condition.damaged,
+            count: condition.condition.count,
+            counted_in: condition.condition.counted_in,
+            covered: condition.used.covered,
+            beyond: condition.used.beyond,
+            note: condition.condition.note.clone(),
+            photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
+            work: condition.work,
+            steps: self.repairs(condition.id)?,
+            spent: condition.spent,
+            approved: condition.approved,
+            billed: condition.billed,
+            unrecovered: condition.unrecovered,
+        })
+    }
+
+    fn steps(&self) -> Result<Vec<JobStatusView>, OfficeError> {
+        let held = self.standing::<JobStatus>(|fact| fact.date)?;
+        let view = |held: &Held<JobStatus>| JobStatusView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            stage: held.fact.stage,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn repairs(&self, condition: Id) -> Result<Vec<RepairView>, OfficeError> {
+        let held =
+            self.books
+                .standing::<Repair>(&self.calendar, "condition", condition, self.month, |fact| fact.date)?;
+        let view = |held: &Held<Repair>| RepairView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            stage: held.fact.stage,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn decisions(&self, change: Id) -> Result<Vec<DecisionView>, OfficeError> {
+        let held =
+            self.books
+                .standing::<Decision>(&self.calendar, "change_order", change, self.month, |fact| fact.date)?;
+        let view = |held: &Held<Decision>| DecisionView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            verdict: held.fact.verdict,
+            decided_by: held.fact.decided_by.clone(),
+            method: held.fact.method,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn changes(&self, standing: &Standing) -> Result<Vec<ChangeView>, OfficeError> {
+        let orders: BTreeMap<Id, Held<ChangeOrder>> = self
+            .standing::<ChangeOrder>(|fact| fact.date)?
+            .into_iter()
+            .map(|held| (held.entry.id, held))
+            .collect();
+        let number = |id: Option<Id>| {
+            id.and_then(|id| standing.conditions.iter().find(|condition| condition.id == id))
+                .map(|condition| condition.condition.number.clone())
+        };
+        let missing = || OfficeError::not_found("A change order is missing.", "Run verify.");
+        let view = |change: &crate::job::snapshot::ChangeStanding| -> Result<ChangeView, OfficeError> {
+            Ok(ChangeView {
+                source: Source::of(&orders.get(&change.id).ok_or_else(missing)?.entry, self.names),
+                decisions: self.decisions(change.id)?,
+                id: change.id.to_string(),
+                number: change.order.number.clone(),
+                date: change.order.date,
+                title: change.order.title.clone(),
+                pricing: change.order.pricing,
+                price: change.order.lines.iter().map(|line| line.price).sum(),
+                approved: change.approved_price(),
+                owed: change.owed(),
+                billed: change.invoiced,
+                state: change.state(),
+                contradicted: change.contradicted,
+                decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
+                method: change.decision.as_ref().map(|decision| decision.method),
+                decided_on: change.decision.as_ref().map(|decision| decision.date),
+                lines: change
+                    .order
+                    .lines
+                    .iter()
+                    .zip(&change.approved)
+                    .map(|(line, approved)| ChangeLineView {
+                        code: self.names.code(line.code),
+                        cost_kind: line.cost_kind,
+                        condition: number(line.condition),
+                        description: line.description.clone(),
+                        quantity: line.quantity,
+                        unit: line.unit.clone(),
+                        price: line.price,
+                        cost: line.cost,
+                        approved: *approved,
+                    })
+                    .collect(),
+            })
+        };
+        standing.changes.iter().map(view).collect()
+    }
+
+    fn spend(&self, standing: &Standing) -> Result<Vec<SpendLine>, OfficeError> {
+        let conditions: BTreeMap<Id, String> = standing
+            .conditions
+            .iter()
+            .map(|condition| (condition.id, condition.condition.number.clone()))
+            .collect();
+        let number = |id: Option<Id>| id.and_then(|id| conditions.get(&id).cloned());
+        let tax_is_cost = self.books.tax_is_cost()?;
+        let mut spend = Vec::new();
+        for held in self.books.bills_of(self.job)? {
+            let span = self.books.span(&self.calendar, &held, held.fact.date)?;
+            if !span.stands(self.month) {
+                continue;
+            }
+            for line in held.fact.lines.iter().filter(|line| line.job == self.job) {
+                let what = line.description.clone().unwrap_or_else(|| self.names.code(line.code));
+                spend.push(SpendLine {
+                    source: Some(Source::of(&held.entry, self.names)),
+                    date: Some(held.fact.date),
+                    month: span.from,
+                    code: self.names.code(line.code),
+                    cost_kind: line.cost_kind,
+                    who: self.names.vendor(held.fact.vendor),
+                    text: format!(
+                        "{} {}: {what}",
+                        if held.fact.credit { "credit" } else { "bill" },
+                        held.fact.reference
+                    ),
+                    quantity: line.quantity,
+                    unit: line.unit.clone(),
+                    amount: if tax_is_cost { line.amount + line.tax } else { line.amount },
+                    condition: number(line.condition),
+                });
+            }
+        }
+        for held in self.standing::<DirectCost>(|fact| fact.date)? {
+            spend.push(SpendLine {
+                source: Some(Source::of(&held.entry, self.names)),
+                date: Some(held.fact.date),
+                month: self.books.span(&self.calendar, &held, held.fact.date)?.from,
+                code: self.names.code(held.fact.code),
+                cost_kind: held.fact.cost_kind,
+                who: String::new(),
+                text: held.fact.description.clone(),
+                quantity: None,
+                unit: None,
+                amount: held.fact.amount,
+                condition: number(held.fact.condition),
+            });
+        }
+        self.labor(standing, &number, &mut spend)?;
+        spend.sort_by(|left, right| {
+            (left.date, left.source.as_ref().map(|source| &source.id))
+                .cmp(&(right.date, right.source.as_ref().map(|source| &source.id)))
+        });
+        Ok(spend)
+    }
+
+    /// Hours with what they cost. Where a closed month keeps other labor than its hours now come to, the difference
+    /// stands as a line of its own in the month in which it was caught up.
+    fn labor(
+        &self,
+        standing: &Standing,
+        number: &dyn Fn(Option<Id>) -> Option<String>,
+        spend: &mut Vec<SpendLine>,
+    ) -> Result<(), OfficeError> {
+        let hours = self.standing::<TimeEntry>(|fact| fact.date)?;
+        let weeks: BTreeSet<(Id, Date)> =
+            hours.iter().map(|held| (held.fact.person, held.fact.date)).collect();
+        let costed: BTreeMap<Id, Money> = self
+            .books
+            .costed_time(&weeks)?
+            .into_iter()
+            .map(|line| (line.id, line.straight + line.premium + line.burden))
+            .collect();
+        let mut worked_out: BTreeMap<Id, Money> = BTreeMap::new();
+        for held in &hours {
+            let amount = costed.get(&held.entry.id).copied().unwrap_or_default();
+            *worked_out.entry(held.fact.code).or_default() += amount;
+            spend.push(SpendLine {
+                source: Some(Source::of(&held.entry, self.names)),
+                date: Some(held.fact.date),
+                month: self.books.span(&self.calendar, held, held.fact.date)?.from,
+                code: self.names.code(held.fact.code),
+                cost_kind: CostKind::Labor,
+                who: self.names.person(held.fact.person),
+                text: "hours, with pay, overtime and burden".to_owned(),
+                quantity: Some(held.fact.hours),
+                unit: Some("hour".to_owned()),
+                amount,
+                condition: number(held.fact.condition),
+            });
+        }
+        for (code, totals) in &standing.codes {
+            let caught_up = totals.labor - worked_out.get(code).copied().unwrap_or_default();
+            if !caught_up.is_zero() {
+                spend.push(SpendLine {
+                    source: None,
+                    date: None,
+                    month: self.month,
+                    code: self.names.code(*code),
+                    cost_kind: CostKind::Labor,
+                    who: String::new(),
+                    text: "labor of weeks across a closed month, as booked".to_owned(),
+                    quantity: None,
+                    unit: None,
+                    amount: caught_up,
+                    condition: None,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    fn standing<T: ledger::kind::FactRow>(
+        &self,
+        date: impl Fn(&T) -> Date,
+    ) -> Result<Vec<Held<T>>, OfficeError> {
+        Ok(self.books.standing::<T>(&self.calendar, "job", self.job, self.month, date)?)
+    }
+
+    fn orders(&self) -> Result<Vec<OrderView>, OfficeError> {
+        let mut orders = Vec::new();
+        for held in self.standing::<PurchaseOrder>(|fact| fact.date)? {
+            let bills = self.books.standing::<ledger::facts::Bill>(
+                &self.calendar,
+                "purchase_order",
+                held.entry.id,
+                self.month,
+                |fact| fact.date,
+            )?;
+            let lines = bills.iter().flat_map(|bill| &bill.fact.lines);
+            orders.push(OrderView {
+                source: Source::of(&held.entry, self.names),
+                number: held.fact.number.clone(),
+                date: held.fact.date,
+                vendor: self.names.vendor(held.fact.vendor),
+                expected_on: held.fact.expected_on,
+                ordered: held.fact.lines.iter().map(|line| line.amount).sum(),
+                received: lines.filter(|line| line.job == self.job).map(|line| line.amount).sum(),
+            });
+        }
+        Ok(orders)
+    }
+
+    fn code_facts<T: ledger::kind::FactRow>(
+        &self,
+        parts: impl Fn(&T) -> (Date, Id, Option<Qty>, Option<Money>, Option<String>),
+    ) -> Result<Vec<CodeFact>, OfficeError> {
+        let held = self.standing::<T>(|fact| parts(fact).0)?;
+        let view = |held: &Held<T>| {
+            let (date, code, quantity, amount, note) = parts(&held.fact);
+            let source = Source::of(&held.entry, self.names);
+            CodeFact { source, date, code: self.names.code(code), quantity, amount, note }
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn billed(&self) -> Result<(Vec<InvoiceView>, Vec<PaymentView>), OfficeError> {
+        let (mut invoices, mut payments) = (Vec::new(), Vec::new());
+        for held in self.standing::<Invoice>(|fact| fact.date)? {
+            let id = held.entry.id;
+            let applied =
+                self.books
+                    .standing::<Allocation>(&self.calendar, "invoice", id, self.month, |fact| fact.date)?;
+            let released = self.books.standing::<RetainageRelease>(
+                &self.calendar,
+                "invoice",
+                id,
+                self.month,
+                |fact| fact.date,
+            )?;
+            for allocation in &applied {
+                let Some(ledger::Fact::Payment(payment)) =
+                    self.books.fact(allocation.fact.payment)?.map(|held| held.fact)
+                else {
+                    continue;
+                };
+                payments.push(self.payment(allocation, &payment, &held.fact.number));
+            }
+            let lines = held.fact.lines.iter();
+            invoices.push(InvoiceView {
+                source: Source::of(&held.entry, self.names),
+                number: held.fact.number.clone(),
+                date: held.fact.date,
+                due: held.fact.due,
+                purpose: held.fact.purpose,
+                net: held.fact.lines.iter().map(|line| line.amount).sum(),
+                tax: held.fact.tax,
+                retainage: held.fact.retainage,
+                released: released.iter().map(|held| held.fact.amount).sum(),
+                paid: applied.iter().map(|held| held.fact.amount).sum(),
+                lines: lines
+                    .map(|line| ScheduledView { title: line.description.clone(), amount: line.amount })
+                    .collect(),
+            });
+        }
+        payments.sort_by(|left, right| (left.date, &left.source.id).cmp(&(right.date, &right.source.id)));
+        Ok((invoices, payments))
+    }
+
+    fn payment(&self, allocation: &Held<Allocation>, payment: &Payment, invoice: &str) -> PaymentView {
+        PaymentView {
+            source: Source::of(&allocation.entry, self.names),
+            date: payment.date,
+            method: payment.method,
+            reference: payment.reference.clone(),
+            invoice: invoice.to_owned(),
+            amount: allocation.fact.amount,
+        }
+    }
+
+    fn hours(&self, first: jiff::civil::Weekday) -> Result<Vec<WeekHours>, OfficeError> {
+        let mut weeks: BTreeMap<Date, Qty> = BTreeMap::new();
+        for held in self.standing::<TimeEntry>(|fact| fact.date)? {
+            let sum = weeks.entry(trade::week_start(held.fact.date, first)).or_insert(Qty::ZERO);
+            *sum += held.fact.hours;
+        }
+        let mut to_date = Qty::ZERO;
+        let worked = weeks.into_iter().map(|(week, hours)| {
+            to_date += hours;
+            WeekHours { week, hours, to_date }
+        });
+        Ok(worked.collect())
+    }
+}

@@ -1,0 +1,501 @@
+//! How one job stands at the end of a month: everything known of it, gathered once, before any figure is shown.
+
+use desk::OfficeError;
+use jiff::civil::Date;
+use ledger::facts::{
+    ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, JobStatus, Repair, StoredMaterial,
+};
+use ledger::kept::approved_lines;
+use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals};
+use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
+use ledger::{Books, Calendar, Held, Id};
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{IncludedUse, Money, Month, Qty};
+
+/// The state of a change order, as words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+pub enum ChangeState {
+    /// Put to the homeowner, no decision yet.
+    Waiting,
+    /// All of it approved.
+    Approved,
+    /// Some lines approved, some declined.
+    PartlyApproved,
+    /// Declined.
+    Declined,
+    /// Taken back.
+    Withdrawn,
+}
+
+/// The state of the work on a condition, as words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+pub enum WorkState {
+    /// Nobody has begun.
+    NotBegun,
+    /// Begun, or done, beyond what the price covers and before a decision.
+    AtRisk,
+    /// Begun with the homeowner's yes, or within the included sheets.
+    Begun,
+    /// Repaired.
+    Done,
+}
+
+/// A change order with its decision.
+#[derive(Clone, Debug)]
+pub struct ChangeStanding {
+    /// Its id.
+    pub id: Id,
+    /// The fact.
+    pub order: ChangeOrder,
+    /// The decision that stands.
+    pub decision: Option<Decision>,
+    /// Whether decisions contradict each other from two devices.
+    pub contradicted: bool,
+    /// Which lines are approved.
+    pub approved: Vec<bool>,
+    /// Billed of it, before tax.
+    pub invoiced: Money,
+    /// Where it is by time and material and approved: what the work comes to so far.
+    pub accrued: Option<Accrued>,
+}
+
+/// What work by time and material comes to so far.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Accrued {
+    /// What its conditions cost beyond the included sheets.
+    pub cost: Money,
+    /// That cost with the markup on it.
+    pub marked_up: Money,
+    /// What the homeowner owes for it: marked up, held to the agreed most, with the lines whose price is fixed.
+    pub price: Money,
+    /// Whether the agreed most held it down.
+    pub capped: bool,
+    /// Beyond the agreed most: not billed.
+    pub given_away: Money,
+    /// Whether all of its conditions are repaired, so that nothing more is to come.
+    pub done: bool,
+}
+
+impl ChangeStanding {
+    /// Approved price, of the lines a condition picks.
+    fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
+        let lines = self.order.lines.iter().zip(&self.approved);
+        lines.filter(|(line, approved)| **approved && picks(line.condition)).map(|(line, _)| line.price).sum()
+    }
+
+    /// The price approved in all.
+    #[must_use]
+    pub fn approved_price(&self) -> Money {
+        self.price(|_| true)
+    }
+
+    /// What the homeowner owes for it in all. By time and material: what the work came to, once it is done; until then
+    /// what was expected, or what it has come to where that is more.
+    #[must_use]
+    pub fn owed(&self) -> Money {
+        match self.accrued {
+            None => self.approved_price(),
+            Some(accrued) if accrued.done => accrued.price,
+            Some(accrued) => accrued.price.max(self.approved_price()),
+        }
+    }
+
+    /// What is to be billed of it now; below zero, to be credited. By time and material only what is done is billed.
+    #[must_use]
+    pub fn to_bill(&self) -> Money {
+        self.accrued.map_or_else(|| self.approved_price(), |accrued| accrued.price) - self.invoiced
+    }
+
+    /// What a line of an invoice says of it.
+    #[must_use]
+    pub fn billed_as(&self) -> String {
+        let by = match self.order.pricing {
+            Pricing::TimeAndMaterial => " (time and material)",
+            Pricing::UnitPrice | Pricing::LumpSum => "",
+        };
+        format!("Change order {}: {}{by}", self.order.number, self.order.title)
+    }
+
+    /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts
+    /// once.
+    fn conditions(&self) -> BTreeSet<Id> {
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        lines.filter_map(|(line, _)| line.condition).collect()
+    }
+
+    /// What is credited for lines that fall away.
+    pub(crate) fn credits(&self) -> Money {
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        lines.map(|(line, _)| line.price.min(Money::ZERO)).sum()
+    }
+
+    /// What the conditions of its approved lines cost beyond the included sheets.
+    pub(crate) fn cost(&self, conditions: &[ConditionStanding]) -> Money {
+        let own = self.conditions();
+        conditions
+            .iter()
+            .filter(|condition| own.contains(&condition.id))
+            .map(|condition| condition.spent)
+            .sum()
+    }
+
+    fn accrue(&mut self, cost: Money, done: bool) {
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        let fixed: Money = lines
+            .filter(|(line, _)| line.condition.is_none() || line.price.is_negative())
+            .map(|(line, _)| line.price)
+            .sum();
+        let markup = self.order.markup.unwrap_or_default();
+        let priced = trade::time_and_material(cost, markup, self.order.not_to_exceed);
+        self.accrued = Some(Accrued {
+            cost,
+            marked_up: trade::price_at_markup(cost, markup),
+            price: priced.price + fixed,
+            capped: priced.capped,
+            given_away: priced.given_away,
+            done,
+        });
+    }
+
+    /// Its state.
+    #[must_use]
+    pub fn state(&self) -> ChangeState {
+        let some = self.approved.iter().any(|approved| *approved);
+        let all = self.approved.iter().all(|approved| *approved);
+        match self.decision.as_ref().map(|decision| decision.verdict) {
+            None => ChangeState::Waiting,
+            Some(Verdict::Withdrawn) => ChangeState::Withdrawn,
+            Some(_) if all => ChangeState::Approved,
+            Some(_) if some => ChangeState::PartlyApproved,
+            Some(_) => ChangeState::Declined,
+        }
+    }
+}
+
+/// A hidden condition with what it used, cost and brought.
+#[derive(Clone, Debug)]
+pub struct ConditionStanding {
+    /// Its id.
+    pub id: Id,
+    /// The fact.
+    pub condition: Condition,
+    /// How much of it the included sheets (or feet) cover, and how much is beyond.
+    pub used: IncludedUse,
+    /// Cost tied to it by code.
+    pub totals: BTreeMap<Id, ConditionTotals>,
+    /// Of that, what is beyond the included sheets.
+    pub beyond: BTreeMap<Id, ConditionTotals>,
+    /// The cost beyond.
+    pub spent: Money,
+    /// The price approved for it.
+    pub approved: Money,
+    /// Billed for it.
+    pub billed: Money,
+    /// Given away.
+    pub unrecovered: Money,
+    /// Whether a change order for it waits for its decision.
+    pub waiting: bool,
+    /// Whether any change order was ever made for it that was not withdrawn.
+    pub asked: bool,
+    /// The work on it.
+    pub work: WorkState,
+}
+
+/// A job at the end of a month.
+#[derive(Clone, Debug)]
+pub struct Standing {
+    /// The job.
+    pub job: Id,
+    /// The month.
+    pub month: Month,
+    /// Its contract, if it has one.
+    pub contract: Option<Held<Contract>>,
+    /// Price and money.
+    pub money: JobTotals,
+    /// Sums by code.
+    pub codes: BTreeMap<Id, CodeTotals>,
+    /// Labor by part.
+    pub labor: LaborTotals,
+    /// Hours by crew.
+    pub crews: Vec<(Option<Id>, Qty)>,
+    /// Work began on.
+    pub begun: Option<Date>,
+    /// Work ended on, finished or canceled.
+    pub ended: Option<(JobStatusWord, Date)>,
+    /// The owner's forecasts that stand, by code.
+    pub forecasts: BTreeMap<Id, Money>,
+    /// Material on site and not installed, by code.
+    pub stored: BTreeMap<Id, Money>,
+    /// Change orders.
+    pub changes: Vec<ChangeStanding>,
+    /// Hidden conditions, in the order in which they were found.
+    pub conditions: Vec<ConditionStanding>,
+}
+
+impl Standing {
+    /// Gathers a job.
+    ///
+    /// # Errors
+    /// When the facts cannot be read.
+    pub fn gather(
+        books: Books<'_>,
+        calendar: &Calendar,
+        job: Id,
+        month: Month,
+    ) -> Result<Standing, OfficeError> {
+        let mut forecasts = BTreeMap::new();
+        for held in books.standing::<Forecast>(calendar, "job", job, month, |fact| fact.date)? {
+            forecasts.insert(held.fact.code, held.fact.amount);
+        }
+        let mut codes = books.code_totals(job, month)?;
+        // A code that the owner foresees cost on counts before anything was contracted or spent on it.
+        for code in forecasts.keys() {
+            codes.entry(*code).or_default();
+        }
+        let mut stored = BTreeMap::new();
+        for held in books.standing::<StoredMaterial>(calendar, "job", job, month, |fact| fact.date)? {
+            stored.insert(held.fact.code, held.fact.amount);
+        }
+        let (mut begun, mut ended) = (None, None);
+        for held in books.standing::<JobStatus>(calendar, "job", job, month, |fact| fact.date)? {
+            match held.fact.stage {
+                JobStatusWord::Begun => begun = Some(held.fact.date),
+                stage => ended = Some((stage, held.fact.date)),
+            }
+        }
+        let mut standing = Standing {
+            job,
+            month,
+            contract: books.standing::<Contract>(calendar, "job", job, month, |fact| fact.date)?.pop(),
+            money: books.job_totals(job, month)?,
+            codes,
+            labor: books.job_labor(job, month)?,
+            crews: books.crew_hours(job, month)?,
+            begun,
+            ended,
+            forecasts,
+            stored,
+            changes: changes(books, calendar, job, month)?,
+            conditions: Vec::new(),
+        };
+        let mut found = conditions(books, calendar, &standing)?;
+        accrue(&mut standing, &found);
+        for (condition, stages) in &mut found {
+            settle_condition(condition, stages, &standing);
+        }
+        standing.conditions = found.into_iter().map(|(condition, _)| condition).collect();
+        Ok(standing)
+    }
+
+    /// Whether nothing more is to come.
+    #[must_use]
+    pub fn is_ended(&self) -> bool {
+        self.ended.is_some()
+    }
+}
+
+fn changes(
+    books: Books<'_>,
+    calendar: &Calendar,
+    job: Id,
+    month: Month,
+) -> Result<Vec<ChangeStanding>, OfficeError> {
+    let orders = books.standing::<ChangeOrder>(calendar, "job", job, month, |fact| fact.date)?;
+    if orders.is_empty() {
+        return Ok(Vec::new());
+    }
+    let mut invoiced: BTreeMap<Id, Money> = BTreeMap::new();
+    for bill in books.standing::<Invoice>(calendar, "job", job, month, |fact| fact.date)? {
+        for line in bill.fact.lines {
+            if let Some(order) = line.change_order {
+                *invoiced.entry(order).or_default() += line.amount;
+            }
+        }
+    }
+    let mut changes = Vec::with_capacity(orders.len());
+    for order in orders {
+        let decisions =
+            books.standing::<Decision>(calendar, "change_order", order.entry.id, month, |fact| fact.date)?;
+        let verdicts: Vec<(&str, Verdict)> =
+            decisions.iter().map(|held| (held.entry.device.as_str(), held.fact.verdict)).collect();
+        let contradicted = verdicts
+            .iter()
+            .any(|(device, verdict)| verdicts.iter().any(|(other, said)| other != device && said != verdict));
+        let decision = decisions.into_iter().next_back().map(|held| held.fact);
+        changes.push(ChangeStanding {
+            id: order.entry.id,
+            approved: approved_lines(order.fact.lines.len(), decision.as_ref()),
+            decision,
+            contradicted,
+            invoiced: invoiced.get(&order.entry.id).copied().unwrap_or_default(),
+            accrued: None,
+            order: order.fact,
+        });
+    }
+    Ok(changes)
+}
+
+/// The conditions with their cost and the stages of the work on them; what they brought is settled afterwards.
+fn conditions(
+    books: Books<'_>,
+    calendar: &Calendar,
+    standing: &Standing,
+) -> Result<Vec<(ConditionStanding, Vec<RepairStage>)>, OfficeError> {
+    let held =
+        books.standing::<Condition>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+    let contract = standing.contract.as_ref().map(|held| &held.fact);
+    let used = uses(contract, held.iter().map(|held| &held.fact));
+    let mut conditions = Vec::with_capacity(held.len());
+    for (held, used) in held.into_iter().zip(used) {
+        let id = held.entry.id;
+        let totals = books.condition_totals(id, standing.month)?;
+        let beyond: BTreeMap<Id, ConditionTotals> =
+            totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
+        let spent = beyond.values().map(spent).sum();
+        let steps = books.standing::<Repair>(calendar, "condition", id, standing.month, |fact| fact.date)?;
+        let condition = ConditionStanding {
+            id,
+            condition: held.fact,
+            used,
+            totals,
+            beyond,
+            spent,
+            approved: Money::ZERO,
+            billed: Money::ZERO,
+            unrecovered: Money::ZERO,
+            waiting: false,
+            asked: false,
+            work: WorkState::NotBegun,
+        };
+        conditions.push((condition, steps.iter().map(|step| step.fact.stage).collect()));
+    }
+    Ok(conditions)
+}
+
+/// Works out what approved changes by time and material come to, and moves the job's price by the difference from what
+/// was expected. A condition that two of them name counts for the first.
+fn accrue(standing: &mut Standing, conditions: &[(ConditionStanding, Vec<RepairStage>)]) {
+    let ended = standing.is_ended();
+    let mut taken: BTreeSet<Id> = BTreeSet::new();
+    for change in &mut standing.changes {
+        let own: BTreeSet<Id> = change.conditions().difference(&taken).copied().collect();
+        if change.order.pricing != Pricing::TimeAndMaterial || own.is_empty() {
+            continue;
+        }
+        let of_change = || conditions.iter().filter(|(condition, _)| own.contains(&condition.id));
+        let cost = of_change().map(|(condition, _)| condition.spent).sum();
+        let done = ended || of_change().all(|(_, stages)| stages.contains(&RepairStage::Done));
+        change.accrue(cost, done);
+        standing.money.hidden_price += change.owed() - change.approved_price();
+        taken.extend(own);
+    }
+}
+
+fn settle_condition(condition: &mut ConditionStanding, stages: &[RepairStage], standing: &Standing) {
+    let still_to_bill = settle_money(condition, &standing.changes);
+    let unasked_and_open = !condition.asked && !standing.is_ended();
+    condition.unrecovered = trade::unrecovered(
+        condition.spent,
+        condition.billed,
+        still_to_bill || condition.waiting || unasked_and_open,
+    );
+    condition.work = work_state(condition, stages);
+}
+
+/// The order of use: finds take from the included sheets (or feet of board) as they are found.
+fn uses<'a>(
+    contract: Option<&Contract>,
+    conditions: impl Iterator<Item = &'a Condition>,
+) -> Vec<IncludedUse> {
+    let conditions: Vec<&Condition> = conditions.collect();
+    let mut used = vec![IncludedUse { covered: Qty::ZERO, beyond: Qty::ZERO }; conditions.len()];
+    let included = [
+        (
+            Damaged::DeckSheet,
+            CountedIn::Sheet,
+            contract.map_or(Qty::ZERO, |contract| contract.included_sheets),
+        ),
+        (Damaged::DeckBoard, CountedIn::Foot, contract.map_or(Qty::ZERO, |contract| contract.included_feet)),
+    ];
+    for (condition, place) in conditions.iter().zip(&mut used) {
+        place.beyond = condition.count;
+    }
+    for (damaged, counted_in, amount) in included {
+        let of_kind: Vec<usize> = (0..conditions.len())
+            .filter(|index| {
+                conditions[*index].damaged == damaged && conditions[*index].counted_in == counted_in
+            })
+            .collect();
+        let counts: Vec<Qty> = of_kind.iter().map(|index| conditions[*index].count).collect();
+        for (index, taken) in of_kind.into_iter().zip(trade::use_included(amount, &counts)) {
+            used[index] = taken;
+        }
+    }
+    used
+}
+
+/// Everything a condition cost on a code.
+pub(crate) fn spent(totals: &ConditionTotals) -> Money {
+    totals.material + totals.labor + totals.subcontract + totals.rest
+}
+
+/// The part of a condition's cost beyond the included sheets, split by count.
+fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
+    let money = |cost: Money| trade::beyond_share(cost, used).beyond;
+    let quantity = |quantity: Qty| trade::beyond_quantity(quantity, used);
+    ConditionTotals {
+        material: money(totals.material),
+        labor: money(totals.labor),
+        subcontract: money(totals.subcontract),
+        rest: money(totals.rest),
+        counted: money(totals.counted),
+        quantity: quantity(totals.quantity),
+        hours: quantity(totals.hours),
+    }
+}
+
+/// What was approved and billed for a condition; decisions whether more of it is still to be billed. What is owed
+/// and billed of a change order is shared among its approved lines by their price.
+fn settle_money(condition: &mut ConditionStanding, changes: &[ChangeStanding]) -> bool {
+    let mut still_to_bill = false;
+    for change in changes
+        .iter()
+        .filter(|change| change.order.lines.iter().any(|line| line.condition == Some(condition.id)))
+    {
+        match change.state() {
+            ChangeState::Withdrawn => continue,
+            ChangeState::Waiting => condition.waiting = true,
+            _ => {}
+        }
+        condition.asked = true;
+        let mine = change.price(|line| line == Some(condition.id));
+        let whole = change.approved_price();
+        if mine.is_zero() {
+            continue;
+        }
+        let weights = [mine.decimal(), (whole - mine).decimal()];
+        let part = |of: Money| trade::split(of, &weights).ok().and_then(|parts| parts.first().copied());
+        condition.approved +=
+            if change.accrued.is_some() { part(change.owed()).unwrap_or(mine) } else { mine };
+        condition.billed += part(change.invoiced).unwrap_or(mine.min(change.invoiced));
+        still_to_bill |= change.invoiced < change.owed();
+    }
+    still_to_bill
+}
+
+fn work_state(condition: &ConditionStanding, steps: &[RepairStage]) -> WorkState {
+    let has_decision_or_is_covered = condition.used.beyond.is_zero() || !condition.approved.is_zero();
+    match (
+        steps.contains(&RepairStage::Done),
+        steps.contains(&RepairStage::Begun) || !condition.totals.is_empty(),
+    ) {
+        (false, false) => WorkState::NotBegun,
+        _ if !has_decision_or_is_covered => WorkState::AtRisk,
+        (true, _) => WorkState::Done,
+        (false, true) => WorkState::Begun,
+    }
+}

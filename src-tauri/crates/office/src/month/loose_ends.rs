@@ -1,0 +1,341 @@
+//! What must be settled before a month is closed, each with where it is settled.
+
+use crate::job::snapshot::{ChangeState, Standing, WorkState};
+use crate::words::{damage, plain};
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
+use jiff::ToSpan;
+use jiff::civil::Date;
+use ledger::facts::{Allocation, PayRate, Payment, PurchaseOrder, TimeEntry};
+use ledger::words::Role;
+use ledger::{Books, Calendar, Id};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+use trade::{Money, Month};
+
+/// What kind of loose end it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+pub enum LooseEndKind {
+    /// A hidden condition beyond the included sheets with no change order, or one that waits.
+    ConditionWithoutDecision,
+    /// Work on a hidden condition before the homeowner's decision.
+    WorkAtRisk,
+    /// A hidden condition on an ended job that nobody ever asked to be paid for.
+    ForgottenCondition,
+    /// Decisions to a change order that contradict each other.
+    ContradictingDecisions,
+    /// Approved and not billed on an ended job.
+    ApprovedNotBilled,
+    /// An ended job that is not billed in full.
+    EndedNotBilled,
+    /// Ordered, due by now, and no bill.
+    OrderWithoutBill,
+    /// A week in which a crew worked and one of its people has no hours.
+    WeekWithoutTimeEntries,
+    /// Hours of somebody who has no pay rate on that day.
+    HoursWithoutPay,
+    /// Money that came and is not applied to an invoice.
+    UnappliedPayment,
+}
+
+/// One loose end.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct LooseEnd {
+    /// Its kind.
+    pub kind: LooseEndKind,
+    /// The job's number, where it belongs to one.
+    pub job: Option<String>,
+    /// The fact to go to, where there is one.
+    pub fact: Option<String>,
+    /// What it is, in a sentence.
+    pub text: String,
+    /// What to do about it.
+    pub remedy: String,
+    /// The money in it, where there is any.
+    pub amount: Option<Money>,
+}
+
+/// The loose ends of a month.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn loose_ends(desk: &Desk, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
+    desk.books().together(|books| loose_ends_of(books, month))
+}
+
+pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
+    let calendar = books.calendar()?;
+    let names = Names::read(books)?;
+    let mut ends = Vec::new();
+    for job in books.live_jobs(&calendar, month)? {
+        let standing = Standing::gather(books, &calendar, job, month)?;
+        let number = names.job_number(job);
+        of_conditions(&standing, &number, &mut ends);
+        of_changes(&standing, &number, &mut ends);
+        of_billing(&standing, &number, &mut ends);
+        of_orders(books, &calendar, &standing, &names, &mut ends)?;
+    }
+    of_time(books, &names, month, &mut ends)?;
+    of_payments(books, &calendar, &names, month, &mut ends)?;
+    ends.sort_by(|left, right| {
+        (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
+    });
+    Ok(ends)
+}
+
+fn of_conditions(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+    for condition in standing.conditions.iter().filter(|condition| condition.used.beyond.is_positive()) {
+        let what = format!(
+            "Condition {} of job {job} ({} at the {})",
+            condition.condition.number,
+            damage(condition.condition.count, condition.condition.damaged, condition.condition.counted_in),
+            plain(condition.condition.place.as_str())
+        );
+        let end = |kind, text: String, remedy: &str, amount| LooseEnd {
+            kind,
+            job: Some(job.to_owned()),
+            fact: Some(condition.id.to_string()),
+            text,
+            remedy: remedy.to_owned(),
+            amount,
+        };
+        if condition.work == WorkState::AtRisk && !standing.is_ended() {
+            let text = format!("{what} is being repaired without the homeowner's decision.");
+            ends.push(end(
+                LooseEndKind::WorkAtRisk,
+                text,
+                "Get the decision before more is spent.",
+                Some(condition.spent),
+            ));
+        } else if standing.is_ended() && !condition.asked && condition.spent.is_positive() {
+            let text = format!("{what} was repaired and nobody asked to be paid for it.");
+            let remedy = "Put a change order to the homeowner, or accept the unrecovered cost by closing.";
+            ends.push(end(LooseEndKind::ForgottenCondition, text, remedy, Some(condition.unrecovered)));
+        } else if !standing.is_ended() && (!condition.asked || condition.waiting) {
+            let text = format!("{what} has no decision yet.");
+            ends.push(end(
+                LooseEndKind::ConditionWithoutDecision,
+                text,
+                "Make its change order, or get the decision.",
+                None,
+            ));
+        }
+    }
+}
+
+fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+    for change in &standing.changes {
+        let end = |kind, text: String, remedy: &str, amount| LooseEnd {
+            kind,
+            job: Some(job.to_owned()),
+            fact: Some(change.id.to_string()),
+            text,
+            remedy: remedy.to_owned(),
+            amount,
+        };
+        if change.contradicted {
+            let text = format!(
+                "Change order {} of job {job} has decisions that contradict each other.",
+                change.order.number
+            );
+            let remedy = "Ask the homeowner and record the decision that holds.";
+            ends.push(end(LooseEndKind::ContradictingDecisions, text, remedy, None));
+        }
+        let unbilled = change.owed() - change.invoiced;
+        if standing.is_ended() && unbilled.is_positive() && change.state() != ChangeState::Withdrawn {
+            let text = format!(
+                "Change order {} of job {job} is approved and {} of it is not billed.",
+                change.order.number, unbilled
+            );
+            ends.push(end(
+                LooseEndKind::ApprovedNotBilled,
+                text,
+                "Bill it on a final or change-order invoice.",
+                Some(unbilled),
+            ));
+        }
+    }
+}
+
+fn of_billing(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+    let money = &standing.money;
+    let unbilled = money.price + money.change_price + money.hidden_price - money.billed;
+    let finished = matches!(standing.ended, Some((ledger::words::JobStatusWord::Finished, _)));
+    if finished && unbilled.is_positive() {
+        ends.push(LooseEnd {
+            kind: LooseEndKind::EndedNotBilled,
+            job: Some(job.to_owned()),
+            fact: None,
+            text: format!("Job {job} is finished and {unbilled} of its contract is not billed."),
+            remedy: "Issue the final invoice.".to_owned(),
+            amount: Some(unbilled),
+        });
+    }
+}
+
+fn of_orders(
+    books: Books<'_>,
+    calendar: &Calendar,
+    standing: &Standing,
+    names: &Names,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let committed: Money = standing.codes.values().map(|code| code.committed).sum();
+    if committed.is_zero() {
+        return Ok(());
+    }
+    let last = standing.month.last_day();
+    let orders =
+        books.standing::<PurchaseOrder>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+    for order in orders.into_iter().filter(|order| order.fact.expected_on.is_some_and(|day| day <= last)) {
+        let bills = books.standing::<ledger::facts::Bill>(
+            calendar,
+            "purchase_order",
+            order.entry.id,
+            standing.month,
+            |fact| fact.date,
+        )?;
+        if !bills.is_empty() {
+            continue;
+        }
+        let amount: Money = order.fact.lines.iter().map(|line| line.amount).sum();
+        let number = names.job_number(standing.job);
+        ends.push(LooseEnd {
+            kind: LooseEndKind::OrderWithoutBill,
+            job: Some(number.clone()),
+            fact: Some(order.entry.id.to_string()),
+            text: format!(
+                "Order {} from {} for job {number} was due by the month's end and has no bill.",
+                order.fact.number,
+                names.vendor(order.fact.vendor)
+            ),
+            remedy: "Ask for the bill, or reverse the order if it will not come.".to_owned(),
+            amount: Some(amount),
+        });
+    }
+    Ok(())
+}
+
+/// Hours of a month by person and day, with the crew they worked with.
+fn hours_in(books: Books<'_>, month: Month) -> Result<BTreeMap<(Id, Date), Option<Id>>, OfficeError> {
+    let mut hours = BTreeMap::new();
+    for booked in books.booked_in::<TimeEntry>(month)? {
+        let key = (booked.fact.person, booked.fact.date);
+        if booked.sign > 0 {
+            hours.insert(key, booked.fact.crew);
+        } else {
+            hours.remove(&key);
+        }
+    }
+    Ok(hours)
+}
+
+fn of_time(
+    books: Books<'_>,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let hours = hours_in(books, month)?;
+    let week_begins = desk::settings::firm_at(books, month)?.week_begins;
+    let week_of = |day: Date| trade::week_start(day, week_begins.civil());
+    let mut crew_weeks: BTreeSet<(Id, Date)> = BTreeSet::new();
+    let mut person_weeks: BTreeSet<(Id, Date)> = BTreeSet::new();
+    for ((person, day), crew) in &hours {
+        let home = names.people.get(person).and_then(|person| person.crew);
+        person_weeks.insert((*person, week_of(*day)));
+        if let Some(crew) = crew.or(home) {
+            crew_weeks.insert((crew, week_of(*day)));
+        }
+    }
+    let mut paid: BTreeMap<Id, Date> = BTreeMap::new();
+    for rate in books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+        let from = paid.entry(rate.fact.person).or_insert(rate.fact.date);
+        *from = rate.fact.date.min(*from);
+    }
+    for (crew, week) in crew_weeks {
+        let inside =
+            month.contains(week) && week.checked_add(6.days()).is_ok_and(|last| month.contains(last));
+        if !inside {
+            continue;
+        }
+        for (id, person) in names.people.iter().filter(|(_, person)| person.crew == Some(crew)) {
+            // Nobody is missed before the week in which their pay began.
+            let hired = paid.get(id).is_some_and(|from| *from <= week);
+            let here = hired && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
+            if here && !person_weeks.contains(&(*id, week)) {
+                ends.push(LooseEnd {
+                    kind: LooseEndKind::WeekWithoutTimeEntries,
+                    job: None,
+                    fact: Some(id.to_string()),
+                    text: format!(
+                        "{} has no hours in the week of {week}, in which {} worked.",
+                        person.name,
+                        names.crew(crew)
+                    ),
+                    remedy: "Type the time card, or accept that there were none by closing.".to_owned(),
+                    amount: None,
+                });
+            }
+        }
+    }
+    let unpaid: BTreeSet<Id> = hours
+        .keys()
+        .filter(|(person, day)| paid.get(person).is_none_or(|from| day < from))
+        .map(|(person, _)| *person)
+        .collect();
+    for person in unpaid {
+        ends.push(LooseEnd {
+            kind: LooseEndKind::HoursWithoutPay,
+            job: None,
+            fact: Some(person.to_string()),
+            text: format!(
+                "{} has hours on days for which no pay rate is recorded; they cost nothing so far.",
+                names.person(person)
+            ),
+            remedy: "Record the pay rate from its day on.".to_owned(),
+            amount: None,
+        });
+    }
+    Ok(())
+}
+
+fn of_payments(
+    books: Books<'_>,
+    calendar: &Calendar,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let mut applied: BTreeMap<Id, Money> = BTreeMap::new();
+    for held in books.all::<Allocation>()? {
+        if books.span(calendar, &held, held.fact.date)?.stands(month) {
+            *applied.entry(held.fact.payment).or_default() += held.fact.amount;
+        }
+    }
+    for held in books.all::<Payment>()? {
+        if !books.span(calendar, &held, held.fact.date)?.stands(month) {
+            continue;
+        }
+        let left = held.fact.amount - applied.get(&held.entry.id).copied().unwrap_or_default();
+        if left.is_positive() {
+            ends.push(LooseEnd {
+                kind: LooseEndKind::UnappliedPayment,
+                job: None,
+                fact: Some(held.entry.id.to_string()),
+                text: format!(
+                    "{left} of the payment of {} from {} is not applied to an invoice.",
+                    held.fact.date,
+                    names.customer(held.fact.customer)
+                ),
+                remedy: "Apply it to an invoice.".to_owned(),
+                amount: Some(left),
+            });
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,5 @@
+//! The month end: what every job did, what is unfinished, and the close.
+
+pub mod close;
+pub mod end;
+pub mod loose_ends;

@@ -1,0 +1,386 @@
+//! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
+
+use crate::change::allowance::{further_price, price_of};
+use crate::job::snapshot::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::Names;
+use desk::numbering::next_number;
+use jiff::civil::Date;
+use ledger::Id;
+use ledger::facts::{TimeEntry, UnitPrice};
+use ledger::words::{CountedIn, Damaged, Place, Role};
+use serde::Serialize;
+use trade::{Money, Month, Qty};
+
+/// A price of one for the homeowner.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SitePrice {
+    /// Of what.
+    pub damaged: Damaged,
+    /// Counted in.
+    pub counted_in: CountedIn,
+    /// Price of one.
+    pub price: Money,
+}
+
+/// A condition as the crew sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteCondition {
+    /// Its id.
+    pub id: String,
+    /// Number.
+    pub number: String,
+    /// Where.
+    pub place: Place,
+    /// Which side.
+    pub side: Option<String>,
+    /// What.
+    pub damaged: Damaged,
+    /// How many.
+    pub count: Qty,
+    /// Counted in.
+    pub counted_in: CountedIn,
+    /// Covered by the price.
+    pub covered: Qty,
+    /// Beyond.
+    pub beyond: Qty,
+    /// The work on it.
+    pub work: WorkState,
+    /// Whether the homeowner was asked.
+    pub asked: bool,
+    /// What the homeowner pays for what is beyond, where the contract has a price for one.
+    pub price: Option<Money>,
+    /// Hashes of its photos.
+    pub photos: Vec<String>,
+}
+
+/// A change order as the crew sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteChange {
+    /// Its id.
+    pub id: String,
+    /// Number.
+    pub number: String,
+    /// What it is about.
+    pub title: String,
+    /// Price to the homeowner.
+    pub price: Money,
+    /// State.
+    pub state: ChangeState,
+    /// Who decided.
+    pub decided_by: Option<String>,
+    /// Whether two devices hold decisions that contradict each other.
+    pub contradicted: bool,
+    /// The conditions that it repairs, by id.
+    pub conditions: Vec<String>,
+}
+
+/// Hours typed today.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteHours {
+    /// The fact's id.
+    pub id: String,
+    /// Who.
+    pub person: String,
+    /// Code.
+    pub code: String,
+    /// Hours.
+    pub hours: Qty,
+}
+
+/// A job as the crew sees it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteJob {
+    /// Number.
+    pub number: String,
+    /// What is done.
+    pub title: String,
+    /// For whom.
+    pub customer: String,
+    /// Their telephone.
+    pub phone: Option<String>,
+    /// Where.
+    pub site: String,
+    /// The crew's name.
+    pub crew: Option<String>,
+    /// Whether work has begun.
+    pub begun: bool,
+    /// Sheets that the price covers, and how many are left.
+    pub included_sheets: Qty,
+    /// Sheets left.
+    pub sheets_left: Qty,
+    /// Feet of board that the price covers.
+    pub included_feet: Qty,
+    /// Feet left.
+    pub feet_left: Qty,
+    /// Unit prices to the homeowner.
+    pub prices: Vec<SitePrice>,
+    /// Conditions.
+    pub conditions: Vec<SiteCondition>,
+    /// Change orders.
+    pub changes: Vec<SiteChange>,
+    /// Hours typed for today.
+    pub hours: Vec<SiteHours>,
+    /// The next number for a condition.
+    pub next_condition: String,
+    /// The next number for a change order.
+    pub next_change: String,
+}
+
+/// Somebody who can be given hours.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SitePerson {
+    /// Id.
+    pub id: String,
+    /// Name.
+    pub name: String,
+    /// Crew.
+    pub crew: Option<String>,
+}
+
+/// A day on site.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteDay {
+    /// The day.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub today: Date,
+    /// Jobs at work or about to be.
+    pub jobs: Vec<SiteJob>,
+    /// People of the crews.
+    pub people: Vec<SitePerson>,
+    /// Codes: word and title.
+    pub codes: Vec<(String, String)>,
+    /// The usual cautions; local codes and licensed practice come first.
+    pub cautions: Vec<&'static str>,
+}
+
+/// The cautions that fit the work of a tear-off. Figures are those of the federal rules named; a state may ask more.
+const CAUTIONS: &[&str] = &[
+    "Falls: at 6 ft or more, tie off, rail or net (29 CFR 1926.501). Rotted deck does not hold: test before you step.",
+    "Loads: spread bundles along the ridge; do not stack on damaged deck.",
+    "Power lines: keep ladders and sheet metal well away from the service drop; ask the utility to cover it.",
+    "Lead: before 1978, assume paint has lead; more than 20 sq ft outside needs a certified renovator (40 CFR 745).",
+    "Asbestos: old shingles, felts and mastics may hold it. Stop and have it tested before you tear.",
+    "Heat: water, rest and shade; watch each other.",
+];
+
+/// The site view of a day.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
+    desk.books().together(|books| {
+        let calendar = books.calendar()?;
+        let names = Names::read(books)?;
+        // Facts dated today may be booked later when the month is closed already: look through the later of the two.
+        let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
+        let mut jobs = Vec::new();
+        for id in books.live_jobs(&calendar, month)? {
+            let standing = Standing::gather(books, &calendar, id, month)?;
+            if standing.is_ended() || standing.contract.is_none() {
+                continue;
+            }
+            let hours = books.standing::<TimeEntry>(&calendar, "job", id, month, |fact| fact.date)?;
+            let hours = hours.into_iter().filter(|held| held.fact.date == today).map(|held| SiteHours {
+                id: held.entry.id.to_string(),
+                person: names.person(held.fact.person),
+                code: names.code(held.fact.code),
+                hours: held.fact.hours,
+            });
+            jobs.push(site_job(&standing, &names, hours.collect()));
+        }
+        jobs.sort_by(|left: &SiteJob, right| (!left.begun, &left.number).cmp(&(!right.begun, &right.number)));
+        let people =
+            names.people.iter().filter(|(_, person)| person.role == Role::Crew && person.left_on.is_none());
+        let mut codes: Vec<_> = names.codes.values().collect();
+        codes.sort_by_key(|code| code.position);
+        Ok(SiteDay {
+            today,
+            jobs,
+            people: people
+                .map(|(id, person)| SitePerson {
+                    id: id.to_string(),
+                    name: person.name.clone(),
+                    crew: person.crew.map(|crew| names.crew(crew)),
+                })
+                .collect(),
+            codes: codes.into_iter().map(|code| (code.code.clone(), code.title.clone())).collect(),
+            cautions: CAUTIONS.to_vec(),
+        })
+    })
+}
+
+fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJob {
+    let job = names.jobs.get(&standing.job);
+    let customer = job.and_then(|job| names.customers.get(&job.customer));
+    let contract = standing.contract.as_ref().map(|held| &held.fact);
+    let used = |damaged: Damaged| -> Qty {
+        standing
+            .conditions
+            .iter()
+            .filter(|condition| condition.condition.damaged == damaged)
+            .map(|condition| condition.used.covered)
+            .sum()
+    };
+    let included_sheets = contract.map_or(Qty::ZERO, |contract| contract.included_sheets);
+    let included_feet = contract.map_or(Qty::ZERO, |contract| contract.included_feet);
+    let prices = contract.map(|contract| contract.unit_prices.as_slice()).unwrap_or_default();
+    SiteJob {
+        number: names.job_number(standing.job),
+        title: job.map(|job| job.title.clone()).unwrap_or_default(),
+        customer: customer.map(|customer| customer.name.clone()).unwrap_or_default(),
+        phone: customer.and_then(|customer| customer.phone.clone()),
+        site: job.map(|job| job.site.clone()).unwrap_or_default(),
+        crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
+        begun: standing.begun.is_some(),
+        included_sheets,
+        sheets_left: included_sheets - used(Damaged::DeckSheet),
+        included_feet,
+        feet_left: included_feet - used(Damaged::DeckBoard),
+        prices: prices
+            .iter()
+            .map(|unit| SitePrice { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
+            .collect(),
+        conditions: standing.conditions.iter().map(|condition| site_condition(condition, prices)).collect(),
+        changes: standing.changes.iter().map(site_change).collect(),
+        hours,
+        next_condition: next_number(
+            standing.conditions.iter().map(|condition| condition.condition.number.as_str()),
+        ),
+        next_change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+    }
+}
+
+fn site_condition(condition: &ConditionStanding, prices: &[UnitPrice]) -> SiteCondition {
+    SiteCondition {
+        id: condition.id.to_string(),
+        number: condition.condition.number.clone(),
+        place: condition.condition.place,
+        side: condition.condition.side.clone(),
+        damaged: condition.condition.damaged,
+        count: condition.condition.count,
+        counted_in: condition.condition.counted_in,
+        covered: condition.used.covered,
+        beyond: condition.used.beyond,
+        work: condition.work,
+        asked: condition.asked,
+        price: price_of(prices, condition.condition.damaged, condition.condition.counted_in)
+            .and_then(|one| further_price(one, condition.used.beyond).ok()),
+        photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
+    }
+}
+
+fn site_change(change: &ChangeStanding) -> SiteChange {
+    SiteChange {
+        id: change.id.to_string(),
+        number: change.order.number.clone(),
+        title: change.order.title.clone(),
+        price: change.order.lines.iter().map(|line| line.price).sum(),
+        state: change.state(),
+        decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
+        contradicted: change.contradicted,
+        conditions: {
+            let repairs: std::collections::BTreeSet<Id> =
+                change.order.lines.iter().filter_map(|line| line.condition).collect();
+            repairs.into_iter().map(|condition| condition.to_string()).collect()
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::change::allowance::further;
+    use crate::change::ask::ask_for;
+    use desk::Clock;
+    use desk::record::Recorder;
+    use serde_json::json;
+
+    fn sample() -> (tempfile::TempDir, Desk) {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        drop(crate::file::sample::write(&path, &mut |_, _| true).unwrap());
+        let desk = Desk::open(&path, Clock::System).unwrap();
+        (home, desk)
+    }
+
+    fn qty(text: &str) -> Qty {
+        Qty::parse(text).unwrap()
+    }
+
+    /// A job whose contract has a price for a further sheet.
+    fn priced(day: &SiteDay) -> SiteJob {
+        let has =
+            |price: &SitePrice| price.damaged == Damaged::DeckSheet && price.counted_in == CountedIn::Sheet;
+        day.jobs.iter().find(|job| job.prices.iter().any(has)).unwrap().clone()
+    }
+
+    #[test]
+    fn included_sheets_go_first_and_the_rest_is_at_the_unit_price() {
+        let (_home, desk) = sample();
+        let job = priced(&site_day(&desk, desk.clock.today()).unwrap());
+        let ask = |count| further(&desk, &job.number, Damaged::DeckSheet, CountedIn::Sheet, count);
+        let within = ask(job.sheets_left).unwrap();
+        assert_eq!((within.covered, within.beyond, within.price), (job.sheets_left, Qty::ZERO, None));
+        let beyond = ask(job.sheets_left + qty("2")).unwrap();
+        let one = beyond.one.unwrap();
+        assert_eq!((beyond.beyond, beyond.price), (qty("2"), Some(one + one)));
+        let unpriced = further(&desk, &job.number, Damaged::Rafter, CountedIn::Each, qty("3")).unwrap();
+        assert_eq!((unpriced.beyond, unpriced.price), (qty("3"), None));
+        assert_eq!(ask(qty("-1")).unwrap_err().field.as_deref(), Some("count"));
+    }
+
+    #[test]
+    fn a_change_order_names_the_finds_that_it_mends_and_its_decision_can_be_taken_back() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let job = priced(&site_day(&desk, today).unwrap());
+        let count = (job.sheets_left + qty("2")).to_string();
+        let mut recorder = Recorder::default();
+        let condition = recorder
+            .record(
+                &mut desk,
+                json!({
+                    "kind": "condition", "date": today.to_string(), "job": job.number, "number": job.next_condition,
+                    "place": "valley", "cause": "old-leak", "damaged": "deck-sheet", "counted_in": "sheet",
+                    "count": count,
+                }),
+            )
+            .unwrap()
+            .id;
+        let order = ask_for(&desk, condition).unwrap();
+        let change = desk.record(vec![order.into()]).unwrap()[0];
+        let now = |desk: &Desk| {
+            let day = site_day(desk, today).unwrap();
+            day.jobs.into_iter().find(|each| each.number == job.number).unwrap()
+        };
+        let asked = now(&desk).changes.into_iter().find(|each| each.id == change.to_string()).unwrap();
+        assert_eq!(asked.conditions, [condition.to_string()]);
+        recorder
+            .record(
+                &mut desk,
+                json!({
+                    "kind": "decision", "date": today.to_string(), "change_order": change.to_string(),
+                    "verdict": "withdrawn", "decided_by": "Ada", "method": "text",
+                }),
+            )
+            .unwrap();
+        let page = |desk: &Desk| {
+            let page = crate::job_page(desk, &job.number, Month::of(today)).unwrap();
+            page.changes.into_iter().find(|each| each.id == change.to_string()).unwrap()
+        };
+        let withdrawn = page(&desk);
+        assert_eq!((withdrawn.state, withdrawn.decisions.len()), (ChangeState::Withdrawn, 1));
+        desk.reverse(Id::parse(&withdrawn.decisions[0].source.id).unwrap(), "by mistake").unwrap();
+        let again = page(&desk);
+        assert_eq!((again.state, again.decisions.len()), (ChangeState::Waiting, 0));
+    }
+}

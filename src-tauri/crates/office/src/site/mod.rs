@@ -1,0 +1,3 @@
+//! What a crew sees on site, without cost or margin.
+
+pub mod day;
