@@ -34,12 +34,6 @@ impl Refusal {
         Self::new("window", message, "Close Tearoff and open it again.")
     }
 
-    /// Whoever sits at the desk may not do this.
-    pub(crate) fn not_allowed(what: &str, who: &str) -> Self {
-        let message = format!("{what} is for {who}. Nothing was changed.");
-        Self::new("not-allowed", message, format!("Let {who} sit down at the desk."))
-    }
-
     /// There is no firm's file on the desk.
     pub(crate) fn no_file() -> Self {
         Self::new(
@@ -52,6 +46,12 @@ impl Refusal {
     /// Nobody sits at the desk.
     pub(crate) fn no_seat() -> Self {
         Self::new("no-seat", "Nobody sits at the desk.", "Say who you are first.")
+    }
+
+    /// Somebody else has sat down, or another file lies there, since it was asked.
+    pub(crate) fn somebody_else() -> Self {
+        let message = "Somebody else has sat down since this was asked. Nothing was changed.";
+        Self::new("no-seat", message, "Ask for it again.")
     }
 
     /// A person closed the dialog without choosing.

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, mpsc};
 
-use office::{Clock, Desk, OfficeError, Recorder, Role, Seat};
+use office::{Act, Clock, Desk, OfficeError, Recorder, Role, Seat};
 use tauri::async_runtime::{channel, spawn_blocking};
 
 use crate::imported::Imported;
@@ -37,41 +37,10 @@ pub(crate) struct OpenFile {
     pub(crate) seat: Option<Seat>,
     /// Goes up with every file that is opened, so that a reader of an earlier one is not used for it.
     pub(crate) turn: u64,
+    /// Goes up with everybody who sits down.
+    sitting: u64,
     /// Which file it is to the system: a path can come to name another one.
     mark: Option<FileMark>,
-}
-
-/// Who may ask for something.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum For {
-    /// Cost, margin and closing.
-    Owner,
-    /// What the bookkeeper needs.
-    OwnerAndBooks,
-    /// What the roof needs.
-    OwnerAndCrew,
-    /// Whoever sits at the desk.
-    Anyone,
-}
-
-impl For {
-    fn admits(self, role: Role) -> bool {
-        match self {
-            For::Owner => role == Role::Owner,
-            For::OwnerAndBooks => matches!(role, Role::Owner | Role::Books),
-            For::OwnerAndCrew => matches!(role, Role::Owner | Role::Crew),
-            For::Anyone => true,
-        }
-    }
-
-    const fn words(self) -> &'static str {
-        match self {
-            For::Owner => "the owner",
-            For::OwnerAndBooks => "the owner and the bookkeeper",
-            For::OwnerAndCrew => "the owner and the crew",
-            For::Anyone => "everybody",
-        }
-    }
 }
 
 /// The room.
@@ -86,6 +55,8 @@ pub(crate) struct Room {
     pub(crate) previews: Mutex<Previews>,
     /// What went wrong while nobody was asking: the page is told with the next state of the desk.
     pub(crate) said: Mutex<Option<Refusal>>,
+    /// Held while a PIN is tried: one at a time, and nobody who does something else waits for it.
+    pub(crate) trying: Mutex<()>,
 }
 
 /// A lock whose holder panicked still guards whole values: each is set in one step.
@@ -113,6 +84,7 @@ impl Room {
             imported: Mutex::new(None),
             previews: Mutex::default(),
             said: Mutex::new(None),
+            trying: Mutex::new(()),
         })
     }
 
@@ -121,17 +93,31 @@ impl Room {
         held(&self.open).clone().ok_or_else(Refusal::no_file)
     }
 
-    /// Whoever sits at the desk, if they may have what they ask for.
-    pub(crate) fn admit(&self, whom: For, what: &str) -> Result<Seat, Refusal> {
-        let seat = self.file()?.seat.ok_or_else(Refusal::no_seat)?;
-        if whom.admits(seat.role) { Ok(seat) } else { Err(Refusal::not_allowed(what, whom.words())) }
+    /// Whoever sits at the desk, if the act is for them; nobody, where it is asked before anybody sits there.
+    pub(crate) fn admit(&self, act: Act) -> Result<OpenFile, Refusal> {
+        let file = self.file()?;
+        if act.needs_nobody() {
+            return Ok(file);
+        }
+        act.admit(file.seat.as_ref().ok_or_else(Refusal::no_seat)?.role)?;
+        Ok(file)
     }
 
-    /// Sits somebody down.
+    /// Sits somebody down. What was asked before is not answered to them.
     pub(crate) fn seat(&self, seat: Seat) {
         if let Some(file) = held(&self.open).as_mut() {
             file.seat = Some(seat);
+            file.sitting += 1;
         }
+    }
+
+    /// Whether the file still lies there, and whoever asked still sits there: both can change before the work begins.
+    fn still_so(&self, asked: &OpenFile) -> Result<(), Refusal> {
+        let now = self.file()?;
+        if (now.turn, now.sitting) != (asked.turn, asked.sitting) {
+            return Err(Refusal::somebody_else());
+        }
+        still_there(asked)
     }
 
     /// Does something on the writing thread, when everything asked before is done.
@@ -148,33 +134,38 @@ impl Room {
         heard.recv().await.unwrap_or_else(|| Err(Refusal::broken()))
     }
 
-    /// Records: does something with the writing desk, on its thread.
+    /// Records: does something with the writing desk, on its thread, for whoever may.
     pub(crate) async fn write<T: Send + 'static>(
-        &self,
+        self: &Arc<Self>,
+        act: Act,
         work: impl FnOnce(&mut Writing) -> Result<T, Refusal> + Send + 'static,
     ) -> Result<T, Refusal> {
-        let file = self.file()?;
+        let (file, room) = (self.admit(act)?, Arc::clone(self));
         if let Some(why) = &file.reading_because {
             return Err(why.clone());
         }
         self.at_the_desk(move |writing| {
-            still_there(&file)?;
+            room.still_so(&file)?;
             let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
             work(writing)
         })
         .await
     }
 
-    /// Reads: does something with a reading desk, beside the writing thread.
+    /// Reads: does something with a reading desk, beside the writing thread, for whoever may.
     pub(crate) async fn read<T: Send + 'static>(
         self: &Arc<Self>,
+        act: Act,
         work: impl FnOnce(&Desk) -> Result<T, Refusal> + Send + 'static,
     ) -> Result<T, Refusal> {
         let room = Arc::clone(self);
-        let file = self.file()?;
+        let file = self.admit(act)?;
         let done = spawn_blocking(move || {
-            still_there(&file)?;
-            let desk = room.reader(&file)?;
+            room.still_so(&file)?;
+            let mut desk = room.reader(&file)?;
+            if let Some(seat) = &file.seat {
+                desk.sit(crate::page_value::id(&seat.id)?);
+            }
             let answer = work(&desk);
             room.give_back(file.turn, desk);
             answer
@@ -244,11 +235,11 @@ impl Room {
         let path = desk.path();
         let seats = office::seats(&desk)?;
         let owner = seats.iter().find(|seat| seat.role == Role::Owner);
-        let alone = seats.len() == 1 && crate::pin::kept(&desk)?.is_none();
+        let alone = seats.len() == 1 && office::pin::stored(&desk)?.is_none();
         let seat = if sample || alone { owner.cloned() } else { None };
         let mut desk = desk;
         if let Some(seat) = &seat {
-            desk.sit(crate::commands::id(&seat.id)?);
+            desk.sit(crate::page_value::id(&seat.id)?);
         }
         let name = office::firm_name(&desk)?.unwrap_or_else(|| "A firm".to_owned());
         let file = OpenFile {
@@ -258,6 +249,7 @@ impl Room {
             sample,
             seat,
             turn: self.turns.fetch_add(1, Ordering::Relaxed),
+            sitting: 0,
             path: path.clone(),
         };
         *writing = Some(Writing { desk, recorder: Recorder::default() });
@@ -334,10 +326,10 @@ mod tests {
         let path = firm(home.path());
         let room = Room::new(Settings::default());
         block_on(room.put(&path, false)).unwrap();
-        assert!(block_on(room.read(|desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
+        assert!(block_on(room.read(Act::SeePeople, |desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
         let elsewhere = home.path().join("moved.tearoff");
         std::fs::rename(&path, &elsewhere).unwrap();
-        let write = || block_on(room.write(|_| Ok(())));
+        let write = || block_on(room.write(Act::SeePeople, |_| Ok(())));
         let gone = write().unwrap_err();
         assert_eq!(gone.code, "missing");
         assert!(
@@ -358,8 +350,8 @@ mod tests {
         block_on(room.put(&path, false)).unwrap();
         let file = room.file().unwrap();
         assert!(!file.writes && file.reading_because.is_some_and(|why| why.code == "busy"));
-        assert_eq!(block_on(room.write(|_| Ok(()))).unwrap_err().code, "busy");
-        assert!(block_on(room.read(|desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
+        assert_eq!(block_on(room.write(Act::SeePeople, |_| Ok(()))).unwrap_err().code, "busy");
+        assert!(block_on(room.read(Act::SeePeople, |desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
         drop(other);
     }
 
@@ -367,12 +359,12 @@ mod tests {
     fn an_empty_desk_and_an_empty_seat_are_told_apart_from_the_wrong_one() {
         let home = tempfile::tempdir().unwrap();
         let room = Room::new(Settings::default());
-        assert_eq!(room.admit(For::Anyone, "").unwrap_err().code, "no-file");
+        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, "no-file");
         block_on(room.put(&firm(home.path()), false)).unwrap();
-        assert_eq!(room.admit(For::Anyone, "").unwrap_err().code, "no-seat");
+        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, "no-seat");
         room.seat(Seat { id: office::Id::now().to_string(), name: "Ada".into(), role: Role::Crew });
-        assert!(room.admit(For::Anyone, "").is_ok() && room.admit(For::OwnerAndCrew, "").is_ok());
-        let refused = room.admit(For::OwnerAndBooks, "The hand-off").unwrap_err();
+        assert!(room.admit(Act::SeeJobNames).is_ok() && room.admit(Act::SeeSite).is_ok());
+        let refused = room.admit(Act::HandOff).unwrap_err();
         assert_eq!(refused.code, "not-allowed");
         assert_eq!(refused.message, "The hand-off is for the owner and the bookkeeper. Nothing was changed.");
     }

@@ -5,12 +5,11 @@ use office::{CountedIn, Damaged, Further, Money, Qty};
 
 use super::InRoom;
 use crate::refusal::Refusal;
-use crate::room::For;
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn to_bill(room: InRoom<'_>, job: String) -> Result<ToBill, Refusal> {
-    room.admit(For::OwnerAndBooks, "What is to be billed")?;
-    room.read(move |desk| Ok(invoice::to_bill(desk, &job)?)).await
+    room.read(Act::Bill, move |desk| Ok(invoice::to_bill(desk, &job)?)).await
 }
 
 #[tauri::command]
@@ -19,13 +18,12 @@ pub(crate) async fn calculate_invoice(
     job: String,
     draft: InvoiceDraft,
 ) -> Result<InvoiceCalculation, Refusal> {
-    room.admit(For::OwnerAndBooks, "What an invoice comes to")?;
-    room.read(move |desk| Ok(invoice::calculate(desk, &job, &draft)?)).await
+    room.read(Act::Bill, move |desk| Ok(invoice::calculate(desk, &job, &draft)?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn line_amounts(room: InRoom<'_>, lines: Vec<Priced>) -> Result<Vec<Money>, Refusal> {
-    room.admit(For::OwnerAndBooks, "What a bill comes to")?;
+    room.admit(Act::Bill)?;
     Ok(invoice::line_amounts(&lines))
 }
 
@@ -35,7 +33,7 @@ pub(crate) async fn spread_payment(
     amount: Money,
     open: Vec<OpenPart>,
 ) -> Result<Vec<Money>, Refusal> {
-    room.admit(For::OwnerAndBooks, "How a payment is applied to invoices")?;
+    room.admit(Act::Bill)?;
     Ok(invoice::spread(amount, &open))
 }
 
@@ -47,6 +45,6 @@ pub(crate) async fn further(
     counted_in: CountedIn,
     count: Qty,
 ) -> Result<Further, Refusal> {
-    room.admit(For::OwnerAndCrew, "What a further one costs the homeowner")?;
-    room.read(move |desk| Ok(office::further(desk, &job, damaged, counted_in, count)?)).await
+    room.read(Act::PriceFurther, move |desk| Ok(office::further(desk, &job, damaged, counted_in, count)?))
+        .await
 }

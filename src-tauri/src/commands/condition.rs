@@ -4,10 +4,11 @@
 use office::{Asking, Calculation, ChangeSheet, Damage, Settlement, SiteRoof};
 use serde_json::Value;
 
-use super::{InRoom, id};
+use super::InRoom;
+use crate::page_value::id;
 use crate::refusal::Refusal;
-use crate::room::For;
 use crate::views::Asked;
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn calculate_damage(
@@ -15,28 +16,24 @@ pub(crate) async fn calculate_damage(
     job: String,
     damage: Value,
 ) -> Result<Calculation, Refusal> {
-    room.admit(For::OwnerAndCrew, "Counting damage")?;
     let damage: Damage = read("damage", damage)?;
-    room.read(move |desk| Ok(office::calculate_damage(desk, &job, &damage)?)).await
+    room.read(Act::CountDamage, move |desk| Ok(office::calculate_damage(desk, &job, &damage)?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn site_roof(room: InRoom<'_>, job: String) -> Result<Option<SiteRoof>, Refusal> {
-    room.admit(For::OwnerAndCrew, "The roof of a job")?;
-    room.read(move |desk| Ok(office::site_roof(desk, &job)?)).await
+    room.read(Act::CountDamage, move |desk| Ok(office::site_roof(desk, &job)?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn asking(room: InRoom<'_>, condition: String) -> Result<Asking, Refusal> {
-    room.admit(For::OwnerAndCrew, "Asking the homeowner")?;
-    room.read(move |desk| Ok(office::asking(desk, id(&condition)?)?)).await
+    room.read(Act::AskHomeowner, move |desk| Ok(office::asking(desk, id(&condition)?)?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn draw_up(room: InRoom<'_>, condition: String, asking: Value) -> Result<Asked, Refusal> {
-    room.admit(For::OwnerAndCrew, "Asking the homeowner")?;
     let asking: Asking = read("asking", asking)?;
-    room.write(move |writing| {
+    room.write(Act::AskHomeowner, move |writing| {
         let order = office::ask(&writing.desk, id(&condition)?, &asking)?;
         super::record::put(writing, order)
     })
@@ -45,16 +42,14 @@ pub(crate) async fn draw_up(room: InRoom<'_>, condition: String, asking: Value) 
 
 #[tauri::command]
 pub(crate) async fn change_sheet(room: InRoom<'_>, change: String) -> Result<ChangeSheet, Refusal> {
-    room.admit(For::OwnerAndCrew, "A change order")?;
-    room.read(move |desk| Ok(office::change_sheet(desk, id(&change)?)?)).await
+    room.read(Act::AskHomeowner, move |desk| Ok(office::change_sheet(desk, id(&change)?)?)).await
 }
 
 /// Records the decision that holds where two contradict each other, and takes those back.
 #[tauri::command]
 pub(crate) async fn settle_decisions(room: InRoom<'_>, decision: Value) -> Result<String, Refusal> {
-    room.admit(For::OwnerAndCrew, "Settling what the homeowner said")?;
     let decision: office::Decision = read("decision", decision)?;
-    room.write(move |writing| {
+    room.write(Act::SettleDecisions, move |writing| {
         let settled = office::settle_decisions(&mut writing.desk, decision)?;
         writing.recorder = office::Recorder::default();
         Ok(settled.to_string())
@@ -64,8 +59,7 @@ pub(crate) async fn settle_decisions(room: InRoom<'_>, decision: Value) -> Resul
 
 #[tauri::command]
 pub(crate) async fn settle_change(room: InRoom<'_>, change: String) -> Result<Settlement, Refusal> {
-    room.admit(For::OwnerAndBooks, "What a change order comes to")?;
-    room.read(move |desk| Ok(office::settle(desk, id(&change)?)?)).await
+    room.read(Act::SettleChange, move |desk| Ok(office::settle(desk, id(&change)?)?)).await
 }
 
 /// A form of the page, refused in words where a value in it cannot be.

@@ -4,16 +4,18 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use office::NewFirm;
-use office::{Clock, Desk, Role, Seat};
+use office::{Act, Clock, Desk, Role, Seat};
 use serde_json::{Map, Value, json};
+use tauri::async_runtime::spawn_blocking;
 use tauri::{AppHandle, Manager};
 
-use super::{InRoom, id};
+use super::InRoom;
+use crate::back_up;
 use crate::dialog::{self, Ask};
+use crate::page_value::id;
 use crate::refusal::Refusal;
-use crate::room::{For, Room, Writing, held};
+use crate::room::{Room, held};
 use crate::views::{DeskState, FirmForm};
-use crate::{back_up, pin};
 
 /// The made-up firm's file in the folder of the program's own data.
 const SAMPLE: &str = "The made-up firm.tearoff";
@@ -51,7 +53,7 @@ pub(super) async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
             months,
             today,
             recent,
-            has_pin: pin::kept(desk)?.is_some(),
+            has_pin: office::pin::stored(desk)?.is_some(),
             back_up,
             back_up_folder: Some(folder.to_string_lossy().into_owned()),
             back_up_folder_chosen: held(&beside.settings).back_up_folder(&file.path).is_some(),
@@ -215,43 +217,54 @@ fn fresh_place(folder: &Path, path: &Path) -> Result<(), Refusal> {
 
 #[tauri::command]
 pub(crate) async fn people(room: InRoom<'_>) -> Result<Vec<Seat>, Refusal> {
-    room.read(|desk| Ok(office::seats(desk)?)).await
+    room.read(Act::SeePeople, |desk| Ok(office::seats(desk)?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -> Result<DeskState, Refusal> {
+    let wanted = room
+        .at_the_desk(move |writing| {
+            let writing = writing.as_ref().ok_or_else(Refusal::no_file)?;
+            let seats = office::seats(&writing.desk)?;
+            let seat = seats.into_iter().find(|seat| seat.id == person).ok_or_else(|| {
+                let message = "There is nobody of this name here.";
+                Refusal::of_field("person", message, "Choose one of the people.")
+            })?;
+            Ok((seat, office::pin::stored(&writing.desk)?))
+        })
+        .await?;
+    let (seat, hash) = wanted;
+    if let Some(hash) = hash.filter(|_| seat.role == Role::Owner) {
+        try_pin(&room, hash, pin, "pin").await?;
+    }
     let beside = Arc::clone(&room);
-    room.at_the_desk(move |writing| sit_down(&beside, writing, &person, pin.as_deref())).await?;
+    room.at_the_desk(move |writing| {
+        let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
+        writing.desk.sit(id(&seat.id)?);
+        beside.seat(seat);
+        Ok(())
+    })
+    .await?;
     state(&room).await
 }
 
-fn sit_down(
-    room: &Room,
-    writing: &mut Option<Writing>,
-    person: &str,
-    pin: Option<&str>,
+/// Tries a PIN where nobody waits for it but whoever typed it; the next try waits until this one is answered.
+async fn try_pin(
+    room: &Arc<Room>,
+    hash: String,
+    pin: Option<String>,
+    field: &'static str,
 ) -> Result<(), Refusal> {
-    let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
-    let seats = office::seats(&writing.desk)?;
-    let Some(seat) = seats.into_iter().find(|seat| seat.id == person) else {
-        return Err(Refusal::of_field(
-            "person",
-            "There is nobody of this name here.",
-            "Choose one of the people.",
-        ));
-    };
-    if seat.role == Role::Owner
-        && let Some(hash) = pin::kept(&writing.desk)?
-        && let Err(refusal) = pin::check(&hash, pin, "pin")
-    {
-        if pin.is_some() {
+    let room = Arc::clone(room);
+    let tried = spawn_blocking(move || {
+        let _one_at_a_time = held(&room.trying);
+        let outcome = office::pin::check(&hash, pin.as_deref(), field);
+        if outcome.is_err() && pin.is_some() {
             std::thread::sleep(WRONG_PIN);
         }
-        return Err(refusal);
-    }
-    writing.desk.sit(id(&seat.id)?);
-    room.seat(seat);
-    Ok(())
+        outcome
+    });
+    Ok(tried.await.map_err(|_| Refusal::broken())??)
 }
 
 #[tauri::command]
@@ -260,15 +273,13 @@ pub(crate) async fn set_pin(
     old: Option<String>,
     pin: Option<String>,
 ) -> Result<DeskState, Refusal> {
-    room.admit(For::Owner, "The PIN")?;
-    room.write(move |writing| {
-        let outcome = pin::set(&mut writing.desk, old.as_deref(), pin.as_deref());
-        if outcome.as_ref().is_err_and(|refusal| refusal.code == "pin") {
-            std::thread::sleep(WRONG_PIN);
-        }
-        outcome
-    })
-    .await?;
+    if let Some(hash) = room.read(Act::SetPin, |desk| Ok(office::pin::stored(desk)?)).await? {
+        try_pin(&room, hash, old, "old").await?;
+    }
+    let hash = spawn_blocking(move || pin.as_deref().map(office::pin::hash_of).transpose());
+    let hash = hash.await.map_err(|_| Refusal::broken())??;
+    room.write(Act::SetPin, move |writing| Ok(office::pin::store(&mut writing.desk, hash.as_deref())?))
+        .await?;
     state(&room).await
 }
 

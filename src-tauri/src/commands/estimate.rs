@@ -6,13 +6,12 @@ use office::{Acceptance, Accepted, Calculated, Estimate};
 
 use super::InRoom;
 use crate::refusal::Refusal;
-use crate::room::For;
 use crate::views::RoofRead;
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn begin_estimate(room: InRoom<'_>, job: String) -> Result<Estimate, Refusal> {
-    room.admit(For::Owner, "An estimate")?;
-    room.read(move |desk| Ok(office::begin(desk, &job)?)).await
+    room.read(Act::Estimate, move |desk| Ok(office::begin(desk, &job)?)).await
 }
 
 #[tauri::command]
@@ -21,8 +20,7 @@ pub(crate) async fn calculate_estimate(
     job: String,
     estimate: Estimate,
 ) -> Result<Calculated, Refusal> {
-    room.admit(For::Owner, "An estimate")?;
-    room.read(move |desk| Ok(office::calculate(desk, &job, &estimate)?)).await
+    room.read(Act::Estimate, move |desk| Ok(office::calculate(desk, &job, &estimate)?)).await
 }
 
 #[tauri::command]
@@ -32,8 +30,7 @@ pub(crate) async fn accept_estimate(
     estimate: Estimate,
     acceptance: Acceptance,
 ) -> Result<Accepted, Refusal> {
-    room.admit(For::Owner, "Accepting an estimate")?;
-    room.write(move |writing| {
+    room.write(Act::Estimate, move |writing| {
         let accepted = office::accept(&mut writing.desk, &job, &estimate, &acceptance)?;
         // The job has a contract and a roof now, by which later facts may name it.
         writing.recorder = office::Recorder::default();
@@ -45,7 +42,7 @@ pub(crate) async fn accept_estimate(
 /// Reads a roof's measures out of the text of a CSV. Nothing is recorded.
 #[tauri::command]
 pub(crate) async fn read_roof_csv(room: InRoom<'_>, text: String) -> Result<RoofRead, Refusal> {
-    room.admit(For::Owner, "An estimate")?;
+    room.admit(Act::Estimate)?;
     let (sections, problems) = roof_csv(&text);
     Ok(RoofRead { sections, problems })
 }

@@ -7,13 +7,15 @@ use tauri::ipc::Channel;
 use super::{InRoom, Teller, keep};
 use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;
-use crate::room::For;
 use crate::views::Step;
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn hand_off_preview(room: InRoom<'_>, month: String) -> Result<HandOffPreview, Refusal> {
-    room.admit(For::OwnerAndBooks, "The hand-off")?;
-    room.read(move |desk| Ok(office::hand_off::preview(desk, super::month(&month)?)?)).await
+    room.read(Act::HandOff, move |desk| {
+        Ok(office::hand_off::preview(desk, crate::page_value::month(&month)?)?)
+    })
+    .await
 }
 
 #[tauri::command]
@@ -23,12 +25,12 @@ pub(crate) async fn hand_off(
     month: String,
     steps: Channel<Step>,
 ) -> Result<HandOffDone, Refusal> {
-    room.admit(For::OwnerAndBooks, "The hand-off")?;
-    let month = super::month(&month)?;
+    room.admit(Act::HandOff)?;
+    let month = crate::page_value::month(&month)?;
     let folder =
         dialog::ask(&app, Ask::Folder { title: "Where the hand-off's folder shall be made" }).await?;
     let teller = Teller::new(steps, room.begin("hand_off"));
-    room.write(move |writing| {
+    room.write(Act::HandOff, move |writing| {
         let mut tell = |now: office::hand_off::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
         Ok(office::hand_off::hand_off(&mut writing.desk, month, &folder, &mut tell)?)
     })

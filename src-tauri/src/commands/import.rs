@@ -10,8 +10,9 @@ use super::{InRoom, Teller, keep};
 use crate::dialog::{self, Ask};
 use crate::imported::{Imported, MOST_BYTES};
 use crate::refusal::Refusal;
-use crate::room::{For, held};
+use crate::room::held;
 use crate::views::Step;
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn import_read(
@@ -20,7 +21,7 @@ pub(crate) async fn import_read(
     kind: Kind,
     choices: Option<Choices>,
 ) -> Result<Preview, Refusal> {
-    room.admit(For::OwnerAndBooks, "Importing")?;
+    room.admit(Act::Import)?;
     let bytes = match &choices {
         Some(_) => held(&room.imported).as_ref().map(|file| Arc::clone(&file.bytes)).ok_or_else(no_table)?,
         None => {
@@ -29,7 +30,7 @@ pub(crate) async fn import_read(
         }
     };
     let (given, beside) = (Arc::clone(&bytes), Arc::clone(&room));
-    room.read(move |desk| {
+    room.read(Act::Import, move |desk| {
         let choices = match choices {
             Some(choices) => choices,
             None => intake::recall(desk, kind, &bytes)?.unwrap_or_default(),
@@ -44,10 +45,10 @@ pub(crate) async fn import_read(
 
 #[tauri::command]
 pub(crate) async fn import_apply(room: InRoom<'_>, steps: Channel<Step>) -> Result<Applied, Refusal> {
-    room.admit(For::OwnerAndBooks, "Importing")?;
+    room.admit(Act::Import)?;
     let file = held(&room.imported).clone().ok_or_else(no_table)?;
     let teller = Teller::new(steps, room.begin("import"));
-    let applied = room.write(move |writing| {
+    let applied = room.write(Act::Import, move |writing| {
         let parsed = intake::read(file.kind, &file.bytes, &file.choices);
         let mut tell = |now: intake::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
         let applied = intake::apply(&mut writing.desk, &parsed, &mut tell)?;

@@ -11,12 +11,13 @@ use super::{InRoom, Teller};
 use crate::back_up;
 use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;
-use crate::room::{For, held};
+use crate::room::held;
 use crate::views::{DeskState, Step};
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn back_up(room: InRoom<'_>, steps: Channel<Step>) -> Result<Checked, Refusal> {
-    room.admit(For::OwnerAndBooks, "Backing up")?;
+    room.admit(Act::BackUp)?;
     let (file, teller) = (room.file()?, Teller::new(steps, room.begin("back_up")));
     let room = Arc::clone(&room);
     spawn_blocking(move || {
@@ -29,7 +30,7 @@ pub(crate) async fn back_up(room: InRoom<'_>, steps: Channel<Step>) -> Result<Ch
 
 #[tauri::command]
 pub(crate) async fn verify(room: InRoom<'_>, steps: Channel<Step>) -> Result<Checked, Refusal> {
-    room.admit(For::OwnerAndBooks, "Verifying the file")?;
+    room.admit(Act::Verify)?;
     let (file, teller) = (room.file()?, Teller::new(steps, room.begin("verify")));
     spawn_blocking(move || {
         let mut tell = |now: office::keep::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
@@ -47,7 +48,7 @@ pub(crate) async fn set_back_up_folder(
     room: InRoom<'_>,
     beside: bool,
 ) -> Result<DeskState, Refusal> {
-    room.admit(For::OwnerAndBooks, "Choosing where back-ups go")?;
+    room.admit(Act::BackUp)?;
     let file = room.file()?;
     let chosen = if beside { None } else { Some(dialog::ask(&app, Ask::BACK_UPS).await?) };
     if let Some(folder) = chosen.as_ref().filter(|folder| !folder.is_dir()) {

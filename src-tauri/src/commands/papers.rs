@@ -10,16 +10,20 @@ use tauri::async_runtime::spawn_blocking;
 use super::InRoom;
 use crate::photo;
 use crate::refusal::Refusal;
-use crate::room::{For, held};
+use crate::room::held;
 use crate::views::{Attached, PaperForm};
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn attach(room: InRoom<'_>, paper: PaperForm) -> Result<Attached, Refusal> {
-    room.admit(For::Anyone, "Keeping a photo")?;
+    room.admit(Act::KeepPhoto)?;
     // Reading a photo takes a while: neither the window nor the writing thread waits for it.
     let name = paper.name.clone();
     let (ready, original) = spawn_blocking(move || ready(&paper)).await.map_err(|_| Refusal::broken())??;
-    room.write(move |writing| keep(&mut writing.desk, &ready, original.as_ref(), name.as_deref())).await
+    room.write(Act::KeepPhoto, move |writing| {
+        keep(&mut writing.desk, &ready, original.as_ref(), name.as_deref())
+    })
+    .await
 }
 
 /// Keeps the picture as it is shown and, where asked, the file as it came.
@@ -65,12 +69,13 @@ fn ready(paper: &PaperForm) -> Result<(photo::Ready, Option<photo::Original>), R
 
 #[tauri::command]
 pub(crate) async fn attachment(room: InRoom<'_>, hash: String, preview: bool) -> Result<String, Refusal> {
-    room.admit(For::Anyone, "A photo")?;
+    room.admit(Act::SeeSitePhoto)?;
     if preview && let Some(small) = held(&room.previews).get(&hash) {
         return Ok(small);
     }
     let asked = hash.clone();
-    let (bytes, media_type) = room.read(move |desk| Ok(office::paper(desk, &asked)?)).await?;
+    let (bytes, media_type) =
+        room.read(Act::SeeSitePhoto, move |desk| Ok(office::paper(desk, &asked)?)).await?;
     // Not while reading: many photos wait for one another here, and would keep as many files open.
     let beside = Arc::clone(&room);
     let shown = spawn_blocking(move || {

@@ -6,7 +6,6 @@ use tauri::AppHandle;
 use super::InRoom;
 use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;
-use crate::room::For;
 use crate::views::SavedPaper;
 
 #[tauri::command]
@@ -15,12 +14,9 @@ pub(crate) async fn print_paper(
     room: InRoom<'_>,
     wanted: Wanted,
 ) -> Result<SavedPaper, Refusal> {
-    let seat = room.admit(For::Anyone, "Printing a paper")?;
-    if !wanted.is_for(seat.role) {
-        return Err(Refusal::not_allowed("This paper", "the owner"));
-    }
     // Printed before a place is asked for: what cannot be printed needs none.
-    let document: Document = room.read(move |desk: &Desk| Ok(office::print(desk, &wanted)?)).await?;
+    let document: Document =
+        room.read(wanted.act(), move |desk: &Desk| Ok(office::print(desk, &wanted)?)).await?;
     let place = dialog::ask(&app, Ask::Paper { name: document.name.clone() }).await?;
     let written = place.clone();
     tauri::async_runtime::spawn_blocking(move || document.save(&written))

@@ -1,31 +1,19 @@
 //! What the firm builds with and calculates with: parts and prices, production, what code and house ask, the checklist.
 
-use office::{Rates, Role};
+use office::Rates;
 
 use super::InRoom;
 use crate::refusal::Refusal;
-use crate::room::For;
+use office::Act;
 
 #[tauri::command]
 pub(crate) async fn rates(room: InRoom<'_>) -> Result<Rates, Refusal> {
-    let seat = room.admit(For::OwnerAndBooks, "The firm's rates")?;
-    room.read(move |desk| {
-        let whole = office::rates(desk, desk.clock.today())?;
-        Ok(if seat.role == Role::Owner { whole } else { without_pay(whole) })
-    })
-    .await
-}
-
-/// The rates without what an hour of a crew costs: it tells what its people earn.
-fn without_pay(mut rates: Rates) -> Rates {
-    rates.loaded.clear();
-    rates
+    room.read(Act::SeeRates, |desk| Ok(office::rates(desk, desk.clock.today())?)).await
 }
 
 #[tauri::command]
 pub(crate) async fn begin_standards(room: InRoom<'_>) -> Result<usize, Refusal> {
-    room.admit(For::Owner, "The firm's standards")?;
-    room.write(|writing| {
+    room.write(Act::BeginRates, |writing| {
         let today = writing.desk.clock.today();
         Ok(office::rates::begin_standards(&mut writing.desk, today)?)
     })
@@ -34,8 +22,7 @@ pub(crate) async fn begin_standards(room: InRoom<'_>) -> Result<usize, Refusal> 
 
 #[tauri::command]
 pub(crate) async fn begin_checklist(room: InRoom<'_>) -> Result<usize, Refusal> {
-    room.admit(For::Owner, "The firm's checklist")?;
-    room.write(|writing| {
+    room.write(Act::BeginRates, |writing| {
         let count = office::rates::begin_checklist(&mut writing.desk)?;
         // Points can be named by their words: what the recorder knew of them is out of date.
         writing.recorder = office::Recorder::default();

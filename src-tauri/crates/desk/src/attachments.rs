@@ -2,7 +2,9 @@
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
+use crate::policy::Act;
 use ledger::Id;
+use ledger::facts::Contract;
 use ledger::id::Digest;
 use serde::Serialize;
 
@@ -42,11 +44,15 @@ pub fn attach(
 /// The bytes of a paper and their media type.
 ///
 /// # Errors
-/// `not-found` when no fact names this hash; `damaged` when the file is gone or is not what it was.
+/// `not-allowed` when it is not for whoever asks; `not-found` when no fact names this hash; `damaged` when the file is gone or is not what it was.
 pub fn paper(desk: &Desk, hash: &str) -> Result<(Vec<u8>, String), OfficeError> {
     let hash = Digest::parse(hash)
         .map_err(|problem| OfficeError::refused("hash", &problem, "Open the page again"))?;
     let held = desk.books().attachment(hash)?.ok_or_else(nothing)?;
+    // What a customer signed holds the whole price.
+    let contracts = desk.books().all::<Contract>()?;
+    let signed = contracts.iter().any(|contract| contract.fact.proposal == Some(hash));
+    desk.check(if signed { Act::SeePaper } else { Act::SeeSitePhoto })?;
     Ok((ledger::attachment::read(&desk.path(), hash)?, held.fact.media_type))
 }
 

@@ -2,6 +2,7 @@
 
 use crate::clock::Clock;
 use crate::error::OfficeError;
+use crate::policy::Act;
 use jiff::Timestamp;
 use ledger::facts::{Firm, Person, Reversal};
 use ledger::words::Role;
@@ -151,6 +152,34 @@ impl Desk {
         owner
             .map(|held| held.entry.id)
             .ok_or_else(|| OfficeError::not_found("This ledger has no owner yet.", "Make the firm first."))
+    }
+
+    /// What whoever sits here does at the firm; the owner's work when nobody was named.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn role(&self) -> Result<Role, OfficeError> {
+        let Some(person) = self.person else { return Ok(Role::Owner) };
+        let found = self.books().newest::<Person>(person)?;
+        found
+            .map(|person| person.role)
+            .ok_or_else(|| OfficeError::not_found("Nobody of this id works here.", "Say who you are again."))
+    }
+
+    /// Refuses an act that is not for whoever sits here.
+    ///
+    /// # Errors
+    /// `not-allowed`, with whose it is.
+    pub fn check(&self, act: Act) -> Result<(), OfficeError> {
+        act.admit(self.role()?)
+    }
+
+    /// Whether an act is for whoever sits here.
+    ///
+    /// # Errors
+    /// When it cannot be read who they are.
+    pub fn may(&self, act: Act) -> Result<bool, OfficeError> {
+        Ok(act.admit(self.role()?).is_ok())
     }
 
     /// Records facts together: all or none. Answers with their ids.

@@ -11,6 +11,8 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::Directory;
+use crate::people::recording;
+use crate::policy::Act;
 use ledger::facts::Person;
 use ledger::kind::{Field, kind_spec};
 use ledger::{Appended, Fact, Id, NewFact};
@@ -130,6 +132,7 @@ impl Recorder {
         let mut at = None;
         for json in batch {
             let (given, fact) = self.read(desk, json)?;
+            check(desk, &fact)?;
             let (moment, made) = desk.clock.tick();
             at.get_or_insert(moment);
             facts.push(NewFact { id: given.unwrap_or(made), person, fact });
@@ -153,6 +156,7 @@ impl Recorder {
     /// The field, what was wrong and what to do.
     pub fn record(&mut self, desk: &mut Desk, json: Value) -> Result<Recorded, OfficeError> {
         let (given, fact) = self.read(desk, json)?;
+        check(desk, &fact)?;
         let person = desk.person()?;
         let (at, made) = desk.clock.tick();
         let new = NewFact { id: given.unwrap_or(made), person, fact };
@@ -165,6 +169,32 @@ impl Recorder {
         }
         Ok(Recorded { id: new.id, repeated: matches!(outcome.first(), Some(Appended::AlreadyThere(_))) })
     }
+}
+
+/// Refuses a fact that whoever sits here may not record, or may not take back.
+fn check(desk: &Desk, fact: &Fact) -> Result<(), OfficeError> {
+    match fact {
+        Fact::Reversal(reversal) => check_take_back(desk, reversal.reverses),
+        other => desk.check(Act::Record(other.kind())),
+    }
+}
+
+/// What is not there is left to the ledger to refuse.
+fn check_take_back(desk: &Desk, id: Id) -> Result<(), OfficeError> {
+    let Some(held) = desk.books().fact(id)? else { return Ok(()) };
+    let recording = recording(desk, id)?;
+    let own_of_today = recording.person == desk.person()? && recording.on == desk.clock.today();
+    desk.check(Act::TakeBack { kind: held.fact.kind(), own_of_today })
+}
+
+/// Takes a fact back, where whoever sits here may. Answers with the reversal.
+///
+/// # Errors
+/// When there is no such fact, it is not theirs to take back, or it cannot be taken back.
+pub fn take_back(desk: &mut Desk, id: Id, reason: &str) -> Result<Id, OfficeError> {
+    recording(desk, id)?;
+    check_take_back(desk, id)?;
+    desk.reverse(id, reason)
 }
 
 /// Where the hours of several people are recorded together and some are refused, whose they are comes first.

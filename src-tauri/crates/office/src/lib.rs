@@ -47,8 +47,9 @@ pub use desk::attachments::{Kept, attach, paper};
 pub use desk::drafts::{DraftView, delete_draft, drafts, save_draft};
 pub use desk::names::person_named;
 pub use desk::people::{JobName, Seat, firm_name, job_names, recording, seats};
-pub use desk::record::{Recorded, Recorder, fact_shapes};
-pub use desk::{Clock, Desk, NewFirm, OfficeError};
+pub use desk::pin;
+pub use desk::record::{Recorded, Recorder, fact_shapes, take_back};
+pub use desk::{Act, Clock, Desk, NewFirm, OfficeError};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
 pub use ledger::facts::{ChangeOrder, Decision};

@@ -14,10 +14,10 @@ pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
 pub use words::{item_title, measure_word, steepness_title, topic_words};
 
-use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::rates::Dated;
+use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::facts::{CheckPoint, Part, Standard};
 use ledger::{Books, Id};
@@ -221,6 +221,7 @@ pub struct Rates {
 /// # Errors
 /// When the facts cannot be read.
 pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
+    let sees_pay = desk.may(Act::SeePay)?;
     desk.books().together(|books| {
         let names = Names::read(books)?;
         let book = RateBook::read(books)?;
@@ -231,7 +232,7 @@ pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
             burden: row.burden,
             loaded: row.loaded,
         });
-        let loaded = loaded.collect();
+        let loaded = if sees_pay { loaded.collect() } else { Vec::new() };
         let item = |item: &Item| ItemRow {
             item: *item,
             title: item_title(*item).to_owned(),

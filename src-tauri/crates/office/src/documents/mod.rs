@@ -23,10 +23,9 @@ pub use site_sheet::site_sheet;
 
 use crate::estimate::Estimate;
 use crate::paper_error::paper_error;
-use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use ledger::words::Role;
+use desk::{Act, Desk};
 use serde::{Deserialize, Serialize};
 use std::path::Path;
 use trade::Month;
@@ -106,17 +105,18 @@ pub enum Wanted {
 }
 
 impl Wanted {
-    /// Whether somebody in this place may have it: cost and margin are the owner's, prices to the homeowner are not the
-    /// books' alone.
+    /// What whoever asks for it comes for: cost and margin are the owner's, the whole price is not the crew's.
     #[must_use]
-    pub fn is_for(&self, role: Role) -> bool {
+    pub fn act(&self) -> Act {
         match self {
-            Wanted::SiteSheet { .. } | Wanted::ChangeOrder { .. } | Wanted::Completion { .. } => true,
-            Wanted::Invoice { .. } => role != Role::Crew,
+            Wanted::SiteSheet { .. } | Wanted::ChangeOrder { .. } | Wanted::Completion { .. } => {
+                Act::PrintForSite
+            }
+            Wanted::Invoice { .. } => Act::PrintInvoice,
             Wanted::Proposal { .. }
             | Wanted::SignedProposal { .. }
             | Wanted::OrderList { .. }
-            | Wanted::MonthPack { .. } => role == Role::Owner,
+            | Wanted::MonthPack { .. } => Act::PrintForOwner,
         }
     }
 }
@@ -143,6 +143,7 @@ fn signed_proposal(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
 /// # Errors
 /// When what it is about is not there, or stands in its way.
 pub fn print(desk: &Desk, wanted: &Wanted) -> Result<Document, OfficeError> {
+    desk.check(wanted.act())?;
     match wanted {
         Wanted::Proposal { job, estimate, chosen } => proposal(desk, job, estimate, chosen.as_deref()),
         Wanted::SignedProposal { job } => signed_proposal(desk, job),

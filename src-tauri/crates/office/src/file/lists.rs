@@ -1,8 +1,8 @@
 //! The firm's own lists, as its pages Rates and Firm show them.
 
-use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
+use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::facts::{Account, BurdenRate, Firm, HandOff, MonthClosed, PayRate};
 use ledger::words::{BurdenOn, JournalLine, Role};
@@ -169,6 +169,7 @@ pub struct Lists {
 /// # Errors
 /// When they cannot be read.
 pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
+    let sees_pay = desk.may(Act::SeePay)?;
     desk.books().together(|books| {
         let names = Names::read(books)?;
         let standing_pay = books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none());
@@ -179,7 +180,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
         firms.sort_by_key(|firm| firm.date);
         let firm =
             firms.pop().ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))?;
-        let mut burden: Vec<BurdenRow> = books
+        let burden_of_all: Vec<BurdenRow> = books
             .all::<BurdenRate>()?
             .into_iter()
             .filter(|held| held.reversed_by.is_none())
@@ -193,6 +194,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                 class: held.fact.class,
             })
             .collect();
+        let mut burden = if sees_pay { burden_of_all } else { Vec::new() };
         burden.sort_by(|left, right| {
             (right.date, &left.name, &left.class).cmp(&(left.date, &right.name, &right.class))
         });
@@ -225,7 +227,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                     crew: person.crew.map(|crew| names.crew(crew)),
                     class: person.class.clone(),
                     left_on: person.left_on,
-                    hourly: hourly(*id),
+                    hourly: if sees_pay { hourly(*id) } else { None },
                 })
                 .collect(),
             crews: names

@@ -2,10 +2,10 @@
 
 use crate::job::result::{HiddenResult, JobResult, job_result};
 use crate::job::snapshot::Standing;
-use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::firm_at;
+use desk::{Act, Desk};
 use ledger::facts::{Firm, Invoice, RetainageRelease};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
@@ -179,7 +179,14 @@ pub struct MonthEnd {
 /// # Errors
 /// When the facts cannot be read.
 pub fn month_end(desk: &Desk, month: Month) -> Result<MonthEnd, OfficeError> {
-    desk.books().together(|books| month_end_of(books, month))
+    let whole = desk.books().together(|books| month_end_of(books, month))?;
+    Ok(if desk.may(Act::SeeMargin)? { whole } else { owed_only(whole) })
+}
+
+/// A month end without cost and margin: what is owed, and whether the month is closed.
+fn owed_only(whole: MonthEnd) -> MonthEnd {
+    let firm = FirmMonth { name: whole.firm.name, ..FirmMonth::default() };
+    MonthEnd { firm, jobs: Vec::new(), ..whole }
 }
 
 pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, OfficeError> {

@@ -3,13 +3,13 @@
 //! It keeps cost and margin out of sight of whoever borrows the desk. It encrypts nothing: somebody with the file and
 //! another program can read it.
 
+use crate::desk::Desk;
+use crate::error::OfficeError;
 use argon2::password_hash::{PasswordHash, PasswordHasher, PasswordVerifier, SaltString};
 use argon2::{Algorithm, Argon2, Params, Version};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD_NO_PAD;
-use office::{Desk, Id};
-
-use crate::refusal::Refusal;
+use ledger::Id;
 
 /// The setting that holds the hash; empty when there is no PIN.
 const SETTING: &str = "owner-pin";
@@ -18,43 +18,54 @@ const LEAST: usize = 4;
 const MOST: usize = 64;
 
 /// The hash in the file, if there is a PIN.
-pub(crate) fn kept(desk: &Desk) -> Result<Option<String>, Refusal> {
-    let setting =
-        desk.books().setting(SETTING).map_err(|error| Refusal::from(office::OfficeError::from(error)))?;
-    Ok(setting.filter(|hash| !hash.is_empty()))
+///
+/// # Errors
+/// When it cannot be read.
+pub fn stored(desk: &Desk) -> Result<Option<String>, OfficeError> {
+    Ok(desk.books().setting(SETTING)?.filter(|hash| !hash.is_empty()))
 }
 
-/// Sets the PIN, or takes it away. The old one is asked for where there is one.
-pub(crate) fn set(desk: &mut Desk, old: Option<&str>, pin: Option<&str>) -> Result<(), Refusal> {
-    if let Some(hash) = kept(desk)? {
-        check(&hash, old, "old")?;
-    }
-    let hash = pin.map(hash_of).transpose()?.unwrap_or_default();
-    let ledger = desk.ledger().map_err(Refusal::from)?;
-    ledger.set_setting(SETTING, &hash).map_err(|error| Refusal::from(office::OfficeError::from(error)))
+/// Keeps the hash of a new PIN, or takes the PIN away.
+///
+/// # Errors
+/// When the file cannot be written to.
+pub fn store(desk: &mut Desk, hash: Option<&str>) -> Result<(), OfficeError> {
+    Ok(desk.ledger()?.set_setting(SETTING, hash.unwrap_or_default())?)
 }
 
-/// Whether this is the PIN.
-pub(crate) fn check(hash: &str, pin: Option<&str>, field: &str) -> Result<(), Refusal> {
+/// Refuses what is not the PIN. It takes a while by design: never on a thread that others wait for.
+///
+/// # Errors
+/// `pin`, at the field it was typed in.
+pub fn check(hash: &str, pin: Option<&str>, field: &str) -> Result<(), OfficeError> {
+    let refused = |message: &str, remedy: &str| OfficeError {
+        code: "pin",
+        field: Some(field.to_owned()),
+        message: message.to_owned(),
+        remedy: remedy.to_owned(),
+    };
     let Some(pin) = pin.filter(|pin| !pin.is_empty()) else {
-        let refusal = Refusal::of_field(field, "The owner's PIN is asked for.", "Type the PIN.");
-        return Err(Refusal { code: "pin".to_owned(), ..refusal });
+        return Err(refused("The owner's PIN is asked for.", "Type the PIN."));
     };
     let parsed = PasswordHash::new(hash).map_err(|_| unreadable())?;
-    match hasher()?.verify_password(pin.as_bytes(), &parsed) {
-        Ok(()) => Ok(()),
-        Err(_) => {
-            let refusal = Refusal::of_field(field, "That is not the owner's PIN.", "Type it again.");
-            Err(Refusal { code: "pin".to_owned(), ..refusal })
-        }
-    }
+    hasher()?
+        .verify_password(pin.as_bytes(), &parsed)
+        .map_err(|_| refused("That is not the owner's PIN.", "Type it again."))
 }
 
-fn hash_of(pin: &str) -> Result<String, Refusal> {
+/// The hash of a new PIN. It takes a while, as [`check`] does.
+///
+/// # Errors
+/// When the PIN is too short or too long.
+pub fn hash_of(pin: &str) -> Result<String, OfficeError> {
     let length = pin.chars().count();
     if !(LEAST..=MOST).contains(&length) {
-        let message = format!("The PIN has {length} signs; {LEAST} to {MOST} are taken.");
-        return Err(Refusal::of_field("pin", message, "Type a longer one, such as six digits."));
+        return Err(OfficeError {
+            code: "refused",
+            field: Some("pin".to_owned()),
+            message: format!("The PIN has {length} signs; {LEAST} to {MOST} are taken."),
+            remedy: "Type a longer one, such as six digits.".to_owned(),
+        });
     }
     // A fresh id is random enough for a salt, which need only differ from one PIN to the next.
     let salt = STANDARD_NO_PAD.encode(Id::now().bytes());
@@ -64,17 +75,18 @@ fn hash_of(pin: &str) -> Result<String, Refusal> {
 }
 
 /// Argon2id with 19 MiB and two passes: the least that is advised for passwords, some tens of milliseconds here.
-fn hasher() -> Result<Argon2<'static>, Refusal> {
+fn hasher() -> Result<Argon2<'static>, OfficeError> {
     let params = Params::new(19 * 1024, 2, 1, None).map_err(|_| unreadable())?;
     Ok(Argon2::new(Algorithm::Argon2id, Version::V0x13, params))
 }
 
-fn unreadable() -> Refusal {
-    Refusal::new(
-        "pin",
-        "The PIN in the file could not be read.",
-        "Restore a back-up in which it still works.",
-    )
+fn unreadable() -> OfficeError {
+    OfficeError {
+        code: "pin",
+        field: None,
+        message: "The PIN in the file could not be read.".to_owned(),
+        remedy: "Restore a back-up in which it still works.".to_owned(),
+    }
 }
 
 #[cfg(test)]

@@ -1,7 +1,5 @@
 //! Recording several facts together.
 
-#![cfg(test)]
-
 use office::{Clock, Desk, Recorder};
 use serde_json::json;
 

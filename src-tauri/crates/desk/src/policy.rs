@@ -1,0 +1,337 @@
+//! Who may do or see what: one table of role and act, asked by every face.
+//!
+//! An act is what a person comes for. A face hands it over with what it asks, so that it cannot forget to; what an
+//! answer holds beyond the act (pay, margin) is left out where it is gathered, by the same table.
+
+use crate::error::OfficeError;
+use ledger::words::Role;
+
+/// What somebody at the desk comes for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Act {
+    /// Who works here: asked before anybody has said who they are.
+    SeePeople,
+    /// The numbers and names of jobs.
+    SeeJobNames,
+    /// Jobs with their cost.
+    SeeJobs,
+    /// The month end; without [`Act::SeeMargin`], what is owed.
+    SeeMonthEnd,
+    /// Cost and margin of what was asked for.
+    SeeMargin,
+    /// What anybody earns or an hour of them costs.
+    SeePay,
+    /// The history of hidden conditions.
+    SeeHistory,
+    /// What must be settled before a month is closed.
+    SeeLooseEnds,
+    /// Closing a month.
+    CloseMonth,
+    /// How a figure came about.
+    OpenFigure,
+    /// People, vendors, customers and codes.
+    SeeLists,
+    /// Jobs at work, without cost.
+    SeeSite,
+    /// How the work was done.
+    SeeWorkmanship,
+    /// Parts, prices, production and standards.
+    SeeRates,
+    /// The lists that a firm begins with.
+    BeginRates,
+    /// Invoices, bills and payments as they are typed.
+    Bill,
+    /// What more of a hidden condition costs the homeowner.
+    PriceFurther,
+    /// An estimate, and accepting it.
+    Estimate,
+    /// Counting damage.
+    CountDamage,
+    /// Drawing up what the homeowner is asked, and what they read.
+    AskHomeowner,
+    /// Saying which of two decisions holds.
+    SettleDecisions,
+    /// What a change order comes to.
+    SettleChange,
+    /// One's own forms being filled in.
+    KeepDrafts,
+    /// Keeping a photo.
+    KeepPhoto,
+    /// Looking at what the work on site is kept by: photos and signatures.
+    SeeSitePhoto,
+    /// Looking at any other file that a fact names, such as a signed proposal.
+    SeePaper,
+    /// Printing what the site or the homeowner is given there.
+    PrintForSite,
+    /// Printing an invoice.
+    PrintInvoice,
+    /// Printing what holds cost, margin or the whole price.
+    PrintForOwner,
+    /// Handing the month over.
+    HandOff,
+    /// Importing CSV.
+    Import,
+    /// Backing up, and where.
+    BackUp,
+    /// Verifying the file.
+    Verify,
+    /// The owner's PIN.
+    SetPin,
+    /// Recording and taking back; which kinds, the recorder asks for each.
+    RecordFacts,
+    /// Recording a fact of a kind.
+    Record(&'static str),
+    /// Taking a fact of a kind back.
+    TakeBack {
+        /// Its kind.
+        kind: &'static str,
+        /// Whether whoever asks recorded it, and today.
+        own_of_today: bool,
+    },
+}
+
+/// What the crew records on the roof.
+pub const OF_THE_CREW: &[&str] = &[
+    "condition",
+    "repair",
+    "decision",
+    "time-entry",
+    "units-done",
+    "job-status",
+    "work-check",
+    "inspection",
+    "installed",
+    "attachment",
+];
+
+/// What the bookkeeper records.
+pub const OF_THE_BOOKS: &[&str] = &[
+    "bill",
+    "invoice",
+    "payment",
+    "allocation",
+    "retainage-release",
+    "account",
+    "customer",
+    "vendor",
+    "attachment",
+];
+
+/// What is recorded by doing it, and never by itself: it would say that something was done which was not.
+pub const BY_DOING: &[&str] = &["month-closed", "hand-off", "device"];
+
+const OWNER: &[Role] = &[Role::Owner];
+const OWNER_AND_BOOKS: &[Role] = &[Role::Owner, Role::Books];
+const OWNER_AND_CREW: &[Role] = &[Role::Owner, Role::Crew];
+const EVERYBODY: &[Role] = &[Role::Owner, Role::Books, Role::Crew];
+
+impl Act {
+    /// Whether it is asked before anybody sits at the desk.
+    #[must_use]
+    pub fn needs_nobody(self) -> bool {
+        self == Act::SeePeople
+    }
+
+    /// Whose it is.
+    #[must_use]
+    pub fn roles(self) -> &'static [Role] {
+        match self {
+            Act::SeePeople
+            | Act::SeeJobNames
+            | Act::SeeWorkmanship
+            | Act::KeepDrafts
+            | Act::KeepPhoto
+            | Act::SeeSitePhoto
+            | Act::RecordFacts
+            | Act::PrintForSite => EVERYBODY,
+            Act::SeeMonthEnd
+            | Act::SeeLists
+            | Act::SeeRates
+            | Act::Bill
+            | Act::SettleChange
+            | Act::PrintInvoice
+            | Act::HandOff
+            | Act::Import
+            | Act::BackUp
+            | Act::Verify => OWNER_AND_BOOKS,
+            Act::SeeSite
+            | Act::PriceFurther
+            | Act::CountDamage
+            | Act::AskHomeowner
+            | Act::SettleDecisions => OWNER_AND_CREW,
+            Act::SeeJobs
+            | Act::SeeMargin
+            | Act::SeePay
+            | Act::SeeHistory
+            | Act::SeeLooseEnds
+            | Act::CloseMonth
+            | Act::OpenFigure
+            | Act::BeginRates
+            | Act::Estimate
+            | Act::SeePaper
+            | Act::PrintForOwner
+            | Act::SetPin => OWNER,
+            Act::Record(kind) => recorders(kind),
+            Act::TakeBack { kind, own_of_today } => match recorders(kind) {
+                [Role::Owner, Role::Crew] if !own_of_today => OWNER,
+                [Role::Owner, Role::Books, Role::Crew] if !own_of_today => OWNER_AND_BOOKS,
+                [] => OWNER,
+                roles => roles,
+            },
+        }
+    }
+
+    /// What it is, as the beginning of a sentence.
+    fn words(self) -> String {
+        let words = match self {
+            Act::SeePeople => "The list of people",
+            Act::SeeJobNames => "The list of jobs",
+            Act::SeeJobs => "The jobs with their cost",
+            Act::SeeMonthEnd => "The month end",
+            Act::SeeMargin => "Cost and margin",
+            Act::SeePay => "What anybody earns",
+            Act::SeeHistory => "The history of hidden conditions",
+            Act::SeeLooseEnds => "The list of loose ends",
+            Act::CloseMonth => "Closing a month",
+            Act::OpenFigure => "How a figure came about",
+            Act::SeeLists => "The firm's lists",
+            Act::SeeSite => "The site view",
+            Act::SeeWorkmanship => "How the work was done",
+            Act::SeeRates => "The firm's rates",
+            Act::BeginRates => "Setting up the firm's rates",
+            Act::Bill => "Invoices, bills and payments",
+            Act::PriceFurther => "What more of it costs the homeowner",
+            Act::Estimate => "An estimate",
+            Act::CountDamage => "Counting damage",
+            Act::AskHomeowner => "Asking the homeowner",
+            Act::SettleDecisions => "Settling what the homeowner said",
+            Act::SettleChange => "What a change order comes to",
+            Act::KeepDrafts => "Keeping a draft",
+            Act::KeepPhoto => "Keeping a photo",
+            Act::SeeSitePhoto => "A photo of the work",
+            Act::SeePaper => "This file",
+            Act::PrintForSite | Act::PrintInvoice | Act::PrintForOwner => "This paper",
+            Act::HandOff => "The hand-off",
+            Act::Import => "Importing",
+            Act::BackUp => "Backing up",
+            Act::Verify => "Verifying the file",
+            Act::SetPin => "The PIN",
+            Act::RecordFacts => "Recording",
+            Act::Record(kind) => return format!("Recording “{}”", kind.replace('-', " ")),
+            Act::TakeBack { own_of_today: true, .. } => "Taking this back",
+            Act::TakeBack { own_of_today: false, .. } => {
+                "Taking back what somebody else or another day recorded"
+            }
+        };
+        words.to_owned()
+    }
+
+    /// Refuses it to a role that it is not for.
+    ///
+    /// # Errors
+    /// `not-allowed`, with whose it is.
+    pub fn admit(self, role: Role) -> Result<(), OfficeError> {
+        let roles = self.roles();
+        if roles.contains(&role) {
+            return Ok(());
+        }
+        if let (Act::Record(kind), []) = (self, roles) {
+            return Err(not_allowed(
+                format!("A fact of the kind “{kind}” is not typed: it is recorded when the thing is done."),
+                "Do it on its own page.".to_owned(),
+            ));
+        }
+        let message = format!("{} is for {}. Nothing was changed.", self.words(), whose(roles, "and"));
+        Err(not_allowed(message, format!("Let {} sit down at the desk.", whose(roles, "or"))))
+    }
+}
+
+/// Who records a kind of fact.
+fn recorders(kind: &str) -> &'static [Role] {
+    if BY_DOING.contains(&kind) {
+        return &[];
+    }
+    match (OF_THE_BOOKS.contains(&kind), OF_THE_CREW.contains(&kind)) {
+        (true, true) => EVERYBODY,
+        (true, false) => OWNER_AND_BOOKS,
+        (false, true) => OWNER_AND_CREW,
+        (false, false) => OWNER,
+    }
+}
+
+fn whose(roles: &[Role], joined_by: &str) -> String {
+    match (roles.contains(&Role::Books), roles.contains(&Role::Crew)) {
+        (false, false) => "the owner".to_owned(),
+        (true, false) => format!("the owner {joined_by} the bookkeeper"),
+        (false, true) => format!("the owner {joined_by} the crew"),
+        (true, true) => "everybody".to_owned(),
+    }
+}
+
+fn not_allowed(message: String, remedy: String) -> OfficeError {
+    OfficeError { code: "not-allowed", field: None, message, remedy }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_records_what_is_theirs_and_nobody_types_a_close() {
+        for (role, may, may_not) in [
+            (Role::Owner, "contract", "month-closed"),
+            (Role::Crew, "condition", "bill"),
+            (Role::Crew, "time-entry", "change-order"),
+            (Role::Crew, "work-check", "warranty"),
+            (Role::Crew, "inspection", "check-point"),
+            (Role::Crew, "installed", "contract"),
+            (Role::Books, "payment", "forecast"),
+            (Role::Books, "bill", "pay-rate"),
+        ] {
+            assert_eq!(Act::Record(may).admit(role), Ok(()), "{role} {may}");
+            assert_eq!(Act::Record(may_not).admit(role).unwrap_err().code, "not-allowed", "{role} {may_not}");
+        }
+        for role in EVERYBODY {
+            for kind in BY_DOING {
+                assert!(Act::Record(kind).admit(*role).is_err(), "{role} {kind}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_kind_named_here_is_a_kind_of_fact() {
+        for kind in OF_THE_CREW.iter().chain(OF_THE_BOOKS).chain(BY_DOING) {
+            assert!(ledger::kind::kind_spec(kind).is_some(), "{kind} is no kind");
+        }
+    }
+
+    #[test]
+    fn a_crew_takes_back_its_own_of_today_and_the_books_what_they_record() {
+        let back = |kind, own_of_today| Act::TakeBack { kind, own_of_today };
+        assert_eq!(back("time-entry", true).admit(Role::Crew), Ok(()));
+        assert!(back("time-entry", false).admit(Role::Crew).is_err());
+        assert!(back("bill", true).admit(Role::Crew).is_err());
+        assert_eq!(back("bill", false).admit(Role::Books), Ok(()));
+        assert!(back("contract", true).admit(Role::Books).is_err());
+        assert_eq!(
+            back("month-closed", false).admit(Role::Owner),
+            Ok(()),
+            "the ledger has its own word there"
+        );
+    }
+
+    #[test]
+    fn a_refusal_says_whose_it_is() {
+        let refused = Act::HandOff.admit(Role::Crew).unwrap_err();
+        assert_eq!(refused.message, "The hand-off is for the owner and the bookkeeper. Nothing was changed.");
+        assert_eq!(refused.remedy, "Let the owner or the bookkeeper sit down at the desk.");
+    }
+
+    #[test]
+    fn cost_margin_and_pay_are_the_owners_alone() {
+        for act in [Act::SeeJobs, Act::SeeMargin, Act::SeePay, Act::Estimate, Act::OpenFigure, Act::SeePaper]
+        {
+            assert_eq!(act.roles(), OWNER, "{act:?}");
+        }
+    }
+}
