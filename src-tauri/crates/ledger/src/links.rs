@@ -28,7 +28,6 @@ static LINKS: LazyLock<Vec<Link>> = LazyLock::new(|| read_links().unwrap_or_defa
 fn read_links() -> rusqlite::Result<Vec<Link>> {
     let conn = Connection::open_in_memory()?;
     conn.execute_batch(include_str!("../../../../migrations/0001_facts.sql"))?;
-    conn.execute_batch(include_str!("../../../../migrations/0004_roof_and_work.sql"))?;
     let mut links = Vec::new();
     let tables = KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists));
     for table in tables.map(|spec| spec.table) {

@@ -19,7 +19,6 @@ static MIGRATIONS: &[M<'static>] = &[
     M::up(include_str!("../../../../migrations/0001_facts.sql")),
     M::up(include_str!("../../../../migrations/0002_totals.sql")),
     M::up(include_str!("../../../../migrations/0003_drafts.sql")),
-    M::up(include_str!("../../../../migrations/0004_roof_and_work.sql")),
 ];
 
 /// The file version that this program writes.
