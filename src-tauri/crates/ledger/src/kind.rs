@@ -60,6 +60,14 @@ pub struct KindSpec {
     pub list_names: &'static [&'static str],
 }
 
+impl KindSpec {
+    /// The list that says how far each device's facts were in, for a kind that writes down figures as they stood.
+    #[must_use]
+    pub fn marks(&self) -> Option<&TableSpec> {
+        self.lists.iter().find(|list| list.columns.iter().any(|column| column == "through_seq"))
+    }
+}
+
 /// A fact as stored values: one row of its own, and rows of lines for each list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Record {
@@ -280,13 +288,6 @@ pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value)
 #[must_use]
 pub fn kind_spec(kind: &str) -> Option<&'static KindSpec> {
     crate::facts::KINDS.iter().find(|spec| spec.kind == kind)
-}
-
-/// The columns of a table that name other facts, and the tables they name. `reverses` names any fact and is left out.
-pub fn links(table: &str) -> impl Iterator<Item = (&'static str, &'static str)> + '_ {
-    crate::links::of(table)
-        .filter(|link| link.points_at != "entry")
-        .map(|link| (link.column.as_str(), link.points_at.as_str()))
 }
 
 /// Whether a field of a kind's JSON is the list that stands in this table.

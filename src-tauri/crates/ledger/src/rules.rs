@@ -11,6 +11,7 @@ use crate::facts::{
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::read;
+use crate::schema::schema;
 use crate::shape;
 use crate::totals::LaborTotals;
 use crate::words::{CountedIn, InvoiceFor, JobStatusWord, RepairStage, Verdict};
@@ -752,7 +753,7 @@ fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
             "Record the fact that it canceled once more, as a new one",
         );
     }
-    if ["month-closed", "hand-off", "device", "firm"].contains(&target.kind.as_str()) {
+    if schema()?.for_good.contains(&target.kind) {
         return refuse(
             "reverses",
             format!("a fact of kind {} stands for good", target.kind),

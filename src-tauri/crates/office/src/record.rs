@@ -109,7 +109,7 @@ impl Recorder {
         object: &mut Map<String, Value>,
         prefix: &str,
     ) -> Result<(), OfficeError> {
-        for (column, points_at) in ledger::kind::links(table) {
+        for (column, points_at) in ledger::links::named_by(table)? {
             if let Some(Value::String(name)) = object.get(column) {
                 let field = format!("{prefix}{column}");
                 let id = self.directory.id(desk.books(), points_at, &field, name)?;
