@@ -5,9 +5,10 @@ use crate::column::Column;
 use crate::error::{LedgerError, damaged};
 use crate::facts::Reversal;
 use crate::id::Id;
-use crate::kept;
-use crate::kind::{FactRow, kind_spec};
+use crate::kind::FactRow;
+use crate::kinds::kind_spec;
 use crate::read::{self, Books, Entry};
+use crate::totals;
 use jiff::civil::Date;
 use std::ops::RangeInclusive;
 use trade::Month;
@@ -85,7 +86,7 @@ impl Books<'_> {
         for reversal in self.some::<Reversal>(condition, &[&T::KIND])? {
             let Some((target, record)) = read::record(self.conn, reversal.fact.reverses)? else { continue };
             let spec = kind_spec(T::KIND);
-            let Some(date) = spec.and_then(|spec| kept::date_of(spec, &record)) else { continue };
+            let Some(date) = spec.and_then(|spec| totals::date_of(spec, &record)) else { continue };
             let own = calendar.booked(date, &target.device, target.device_seq);
             let floor = calendar.floor(&reversal.entry.device, reversal.entry.device_seq);
             let month = floor.map_or(own, |floor| own.max(floor));

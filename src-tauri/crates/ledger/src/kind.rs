@@ -222,10 +222,10 @@ macro_rules! kinds {
         #[serde(untagged)]
         pub enum Fact { $( #[doc = concat!("See [`", stringify!($name), "`].")] $name($name) ),+ }
 
-        /// Every kind, in the order of the books.
-        pub static KINDS: std::sync::LazyLock<Vec<$crate::kind::KindSpec>> = std::sync::LazyLock::new(|| {
+        /// The description of every kind, in the order of the books.
+        pub(crate) fn specs() -> Vec<$crate::kind::KindSpec> {
             vec![$( <$name as $crate::kind::FactRow>::spec() ),+]
-        });
+        }
 
         impl Fact {
             /// The word of its kind.
@@ -281,19 +281,5 @@ pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value)
         let path = error.path().to_string();
         let problem = error.into_inner();
         if path == "." { problem.to_string() } else { format!("{path}: {problem}") }
-    })
-}
-
-/// The description of a kind by its word.
-#[must_use]
-pub fn kind_spec(kind: &str) -> Option<&'static KindSpec> {
-    crate::facts::KINDS.iter().find(|spec| spec.kind == kind)
-}
-
-/// Whether a field of a kind's JSON is the list that stands in this table.
-#[must_use]
-pub fn is_list(kind: &str, field: &str, table: &str) -> bool {
-    kind_spec(kind).is_some_and(|spec| {
-        spec.list_names.iter().zip(&spec.lists).any(|(name, list)| *name == field && list.table == table)
     })
 }

@@ -20,9 +20,10 @@ pub mod facts;
 #[cfg(test)]
 mod guards;
 pub mod id;
-pub mod kept;
 pub mod kind;
+pub mod kinds;
 pub mod links;
+mod new_fact;
 pub mod open;
 pub mod progress;
 pub mod read;
@@ -33,12 +34,13 @@ pub mod totals;
 pub mod verify;
 pub mod words;
 
-pub use append::{Appended, Ledger, NewFact};
+pub use append::{Appended, Ledger};
 pub use backup::{back_up, restore};
 pub use calendar::Calendar;
 pub use error::LedgerError;
 pub use facts::Fact;
 pub use id::{Digest, Id};
+pub use new_fact::NewFact;
 pub use progress::{Progress, Stage};
 pub use read::{Books, Entry, Held, Reader};
 pub use verify::{Verdict, verify};

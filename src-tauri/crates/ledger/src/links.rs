@@ -4,12 +4,12 @@
 //! A kind that only writes down figures as they stood (a close, a hand-off) may name what was reversed since, and
 //! nothing rests on what it names: a reversal of that is booked like any other.
 
-use crate::append::NewFact;
 use crate::column::Column;
 use crate::error::{LedgerError, refuse};
-use crate::facts::KINDS;
 use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
+use crate::kinds::{KINDS, kind_spec};
+use crate::new_fact::NewFact;
 use crate::schema::schema;
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -172,7 +172,7 @@ pub(crate) fn dependents(
     kind: &str,
     id: Id,
 ) -> Result<Option<(&'static str, i64)>, LedgerError> {
-    let Some(target) = crate::kind::kind_spec(kind) else { return Ok(None) };
+    let Some(target) = kind_spec(kind) else { return Ok(None) };
     for spec in KINDS.iter().filter(|spec| spec.kind != "reversal" && spec.marks().is_none()) {
         for table in std::iter::once(&spec.own).chain(&spec.lists) {
             let key = if table.table == spec.own.table { "id" } else { "fact" };

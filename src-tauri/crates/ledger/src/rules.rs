@@ -10,18 +10,19 @@ use crate::facts::{
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
+use crate::links;
+use crate::new_fact::NewFact;
 use crate::read;
 use crate::schema::schema;
 use crate::shape;
 use crate::totals::LaborTotals;
 use crate::words::{CountedIn, InvoiceFor, JobStatusWord, RepairStage, Verdict};
-use crate::{append::NewFact, links};
+use ask::{Check, cents, exists, not_negative, value};
 use rusqlite::{Connection, ToSql};
 use trade::{CostKind, Money, Qty};
 
+mod ask;
 mod roof;
-
-type Check = Result<(), LedgerError>;
 
 /// Everything that is checked of a fact before it is written.
 pub(crate) fn check(
@@ -80,29 +81,6 @@ pub(crate) fn check(
         ),
         _ => Ok(()),
     }
-}
-
-fn one<T: rusqlite::types::FromSql>(
-    conn: &Connection,
-    sql: &str,
-    with: &[&dyn ToSql],
-) -> Result<T, LedgerError> {
-    Ok(conn.prepare_cached(sql)?.query_row(with, |row| row.get(0))?)
-}
-
-fn exists(conn: &Connection, sql: &str, with: &[&dyn ToSql]) -> Result<bool, LedgerError> {
-    Ok(conn.prepare_cached(sql)?.exists(with)?)
-}
-
-fn cents(conn: &Connection, sql: &str, id: Id) -> Result<Money, LedgerError> {
-    one::<i64>(conn, sql, &[id.bytes()]).map(Money::from_minor)
-}
-
-fn not_negative(field: &str, amount: Money) -> Check {
-    if amount.is_negative() {
-        return refuse(field, format!("{amount} is below zero"), "Type an amount of zero or more");
-    }
-    Ok(())
 }
 
 fn not_labor(field: impl Into<String>, kind: CostKind) -> Check {
@@ -382,7 +360,7 @@ fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
     }
     let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time_entry t WHERE person = ?1 AND date = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)";
-    let others = Qty::from_e4(one(conn, sql, &[time.person.bytes(), &time.date.to_string()])?);
+    let others = Qty::from_e4(value(conn, sql, &[time.person.bytes(), &time.date.to_string()])?);
     let day = others + time.hours;
     if day > Qty::from_e4(240_000) {
         return refuse(
@@ -395,13 +373,13 @@ fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
 }
 
 fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
-    let unit: Option<String> = one(conn, "SELECT unit FROM cost_code WHERE id = ?1", &[code.bytes()])?;
+    let unit: Option<String> = value(conn, "SELECT unit FROM cost_code WHERE id = ?1", &[code.bytes()])?;
     if unit.is_none() {
         return refuse("code", "work on this code is not measured in units", "Choose a code that has a unit");
     }
     let sql = "SELECT coalesce(sum(quantity_e4), 0) FROM units_done u WHERE job = ?1 AND code = ?2
                AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = u.id)";
-    let done = Qty::from_e4(one(conn, sql, &[job.bytes(), code.bytes()])?) + quantity;
+    let done = Qty::from_e4(value(conn, sql, &[job.bytes(), code.bytes()])?) + quantity;
     if done < Qty::ZERO {
         return refuse(
             "quantity",
@@ -727,7 +705,7 @@ fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthCl
         }
         return Ok(());
     }
-    let earliest: Option<i32> = one(conn, "SELECT min(month) FROM total_job", &[])?;
+    let earliest: Option<i32> = value(conn, "SELECT min(month) FROM total_job", &[])?;
     if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
         return refuse(
             "month",

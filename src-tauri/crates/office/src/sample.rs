@@ -19,7 +19,7 @@ use crate::error::OfficeError;
 use crate::record::Recorder;
 use jiff::Timestamp;
 use jiff::civil::Date;
-use ledger::kind::kind_spec;
+use ledger::kinds::kind_spec;
 use ledger::links::named_by;
 use ledger::{Fact, NewFact};
 use serde_json::{Map, Value};
@@ -265,7 +265,7 @@ impl DayBook {
 
 /// Whether some fact can name the records of a table.
 fn is_named(table: &str) -> Result<bool, OfficeError> {
-    for spec in ledger::facts::KINDS.iter().flat_map(|spec| std::iter::once(&spec.own).chain(&spec.lists)) {
+    for spec in ledger::kinds::KINDS.iter().flat_map(|spec| std::iter::once(&spec.own).chain(&spec.lists)) {
         if named_by(spec.table)?.any(|(_, to)| to == table) {
             return Ok(true);
         }

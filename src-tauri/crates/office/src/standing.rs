@@ -5,7 +5,7 @@ use jiff::civil::Date;
 use ledger::facts::{
     ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, JobStatus, Repair, StoredMaterial,
 };
-use ledger::kept::approved_lines;
+use ledger::totals::approved_lines;
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals};
 use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::{Books, Calendar, Held, Id};

@@ -1,6 +1,6 @@
 //! What the books refuse of roofs, parts, rates, standards, patches and the checklist.
 
-use super::{Check, exists};
+use super::ask::{Check, exists};
 use crate::error::refuse;
 use crate::facts::{
     CheckPoint, Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,

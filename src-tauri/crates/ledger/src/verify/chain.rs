@@ -1,12 +1,12 @@
 //! The chain: every device's entries without a gap, each naming the hash before it, each with the hash that its rows
 //! give when they are encoded again. And the other way round: every row has its entry.
 
-use super::{BadEntry, Findings, files_beside::bad_entry};
+use super::finding::{BadEntry, Findings, bad_entry};
 use crate::encoding;
 use crate::error::LedgerError;
-use crate::facts::KINDS;
 use crate::id::{Digest, Id};
 use crate::kind::{KindSpec, TableSpec};
+use crate::kinds::KINDS;
 use crate::progress::{Progress, Stage, Tell};
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Row, Statement};

@@ -3,7 +3,7 @@
 use crate::sample::{
     JOB, TEAR, add, books, charge, close, full_books, id, month, place, problems, raw, unguarded,
 };
-use ledger::facts::KINDS;
+use ledger::kinds::KINDS;
 use ledger::{LedgerError, Stage, verify};
 use rusqlite::Connection;
 use rusqlite::types::Value;

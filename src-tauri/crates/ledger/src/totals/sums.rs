@@ -20,7 +20,7 @@ macro_rules! total_table {
     }) => {
         $(#[$meta])*
         pub(crate) mod $module {
-            use super::TotalTable;
+            use $crate::totals::sums::TotalTable;
             total_table!(@index 0_usize; $( $sum )+);
             pub(crate) static TABLE: TotalTable =
                 TotalTable { name: $name, ids: &[$( $id ),+], sums: &[$( $column ),+] };

@@ -3,13 +3,12 @@
 
 use super::effects::{Known, budget_column};
 use super::sums::{TotalTable, code, job};
-use crate::calendar::Calendar;
+use crate::calendar::{Calendar, Span};
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
 use crate::facts::{ChangeOrder, Decision, Fact, PurchaseOrder};
 use crate::id::Id;
 use crate::read::{Books, Held};
-use crate::totals::Span;
 use crate::words::Verdict;
 use jiff::civil::Date;
 use rusqlite::Connection;

@@ -1,10 +1,12 @@
 //! The stored totals as reports read them: sums through the end of a month.
 
-use crate::calendar::Calendar;
+use super::effects;
+use super::groups;
+use super::labor::{self, CostedTime, Rates};
+use crate::calendar::{Calendar, Span};
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
 use crate::id::Id;
-use crate::kept::{self, CostedTime, Rates};
 use crate::kind::FactRow;
 use crate::read::{Books, Held};
 use jiff::civil::Date;
@@ -169,23 +171,6 @@ impl CodeTotals {
     }
 }
 
-/// The months from which and until which a fact counts: it is booked in the first and its reversal in the second.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Span {
-    /// Booked in.
-    pub from: Month,
-    /// Its reversal is booked in.
-    pub until: Option<Month>,
-}
-
-impl Span {
-    /// Whether the fact stands at the end of a month.
-    #[must_use]
-    pub fn stands(&self, through: Month) -> bool {
-        self.from <= through && self.until.is_none_or(|until| through < until)
-    }
-}
-
 /// Labor by job, code and hidden condition.
 pub type BookedLabor = BTreeMap<(Id, Id, Option<Id>), LaborTotals>;
 
@@ -203,7 +188,7 @@ impl Books<'_> {
     /// # Errors
     /// When its reversal cannot be read.
     pub fn span<T>(&self, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
-        kept::span(self.conn, calendar, held, date)
+        groups::span(self.conn, calendar, held, date)
     }
 
     /// The facts of a kind that name this id in a column and stand at the end of a month, oldest first.
@@ -426,7 +411,7 @@ impl Books<'_> {
             weeks.iter().map(|(person, day)| (*person, rates.week_of(*day))).collect();
         let mut costed = Vec::new();
         for (person, week) in firsts {
-            costed.extend(kept::cost_week(self.conn, &calendar, &rates, person, week)?);
+            costed.extend(labor::cost_week(self.conn, &calendar, &rates, person, week)?);
         }
         Ok(costed)
     }
@@ -457,7 +442,7 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn tax_is_cost(&self) -> Result<bool, LedgerError> {
-        kept::tax_is_cost(self.conn)
+        effects::tax_is_cost(self.conn)
     }
 
     /// The end of each device's chain.
