@@ -16,9 +16,9 @@ pub struct Span {
 }
 
 impl Span {
-    /// Whether the fact stands at the end of a month.
+    /// Whether the fact is live at the end of a month: booked by then, and not reversed by then.
     #[must_use]
-    pub fn stands(&self, through: Month) -> bool {
+    pub fn is_live(&self, through: Month) -> bool {
         self.from <= through && self.until.is_none_or(|until| through < until)
     }
 }

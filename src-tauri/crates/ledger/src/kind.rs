@@ -2,7 +2,9 @@
 //! struct and stored values. A new kind is a struct here and a table in a migration; nothing else needs to know.
 
 use crate::column::Column;
+use crate::id::Id;
 use rusqlite::types::{Value, ValueRef};
+use std::marker::PhantomData;
 
 /// A table and its columns, in the order in which they are declared, stored and hashed.
 #[derive(Debug)]
@@ -94,6 +96,30 @@ pub trait Row: Sized {
     fn load(values: &[Value]) -> Result<Self, String>;
 }
 
+/// A column of a row, for questions that ask by it: `Contract::job` is the column in which a contract names its job.
+/// Each struct has one for each of its fields, of the field's own type.
+#[derive(Debug)]
+pub struct ColumnOf<R, V> {
+    field: &'static str,
+    of: PhantomData<fn() -> (R, V)>,
+}
+
+impl<R, V: Column> ColumnOf<R, V> {
+    pub(crate) const fn new(field: &'static str) -> ColumnOf<R, V> {
+        ColumnOf { field, of: PhantomData }
+    }
+
+    /// Its name in the table.
+    pub(crate) fn name(&self) -> String {
+        format!("{}{}", self.field, V::SUFFIX)
+    }
+}
+
+/// What a column holds that names another fact.
+pub trait NamesFact: Column {}
+impl NamesFact for Id {}
+impl NamesFact for Option<Id> {}
+
 /// A struct that is a fact: a row with its lists.
 pub trait FactRow: Row {
     /// The word of this kind.
@@ -151,6 +177,12 @@ macro_rules! row {
         pub struct $name {
             $( $(#[$field_meta])* pub $field: $type, )*
             $( $(#[$list_meta])* #[serde(default)] pub $list: Vec<$child>, )*
+        }
+
+        #[allow(non_upper_case_globals, missing_docs)]
+        impl $name {
+            $( pub const $field: $crate::kind::ColumnOf<$name, $type> =
+                $crate::kind::ColumnOf::new(stringify!($field)); )*
         }
 
         impl $crate::kind::Row for $name {

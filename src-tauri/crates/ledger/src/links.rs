@@ -9,6 +9,7 @@ use crate::error::{LedgerError, refuse};
 use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
 use crate::kinds::{KINDS, kind_spec};
+use crate::live::live;
 use crate::new_fact::NewFact;
 use crate::schema::schema;
 use rusqlite::Connection;
@@ -54,11 +55,8 @@ fn read_links() -> Result<Links, LedgerError> {
                 problem: format!("no fact knows its column {}", key.column),
             })?;
             let is_first = if has_versions(&key.points_at) { "t.revises IS NULL" } else { "1" };
-            let probe = format!(
-                "SELECT {is_first}, EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)
-                 FROM {} t WHERE t.id = ?1",
-                key.points_at
-            );
+            let probe =
+                format!("SELECT {is_first}, NOT {} FROM {} t WHERE t.id = ?1", live("t.id"), key.points_at);
             let (column, points_at) = (key.column.clone(), key.points_at.clone());
             places.push((place, Link { column, points_at, probe }));
         }
@@ -83,7 +81,7 @@ pub fn named_by(
     Ok(links.filter(|(_, points_at)| *points_at != "entry"))
 }
 
-/// What a batch has already found to be there and standing, by table. Forgotten at a reversal.
+/// What a batch has already found to be there and live, by table. Forgotten at a reversal.
 #[derive(Debug, Default)]
 pub(crate) struct Found {
     ids: HashSet<(&'static str, Id)>,
@@ -166,7 +164,7 @@ fn check_row(
     Ok(())
 }
 
-/// The first kind of fact that rests on this one and stands, and how many of that kind.
+/// The first kind of fact that rests on this one and is live, and how many of that kind.
 pub(crate) fn dependents(
     conn: &Connection,
     kind: &str,
@@ -181,9 +179,10 @@ pub(crate) fn dependents(
             {
                 let count: i64 = conn.query_row(
                     &format!(
-                        "SELECT count(DISTINCT t.{key}) FROM {} t WHERE t.{} = ?1
-                         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.{key})",
-                        table.table, link.column
+                        "SELECT count(DISTINCT t.{key}) FROM {} t WHERE t.{} = ?1 AND {}",
+                        table.table,
+                        link.column,
+                        live(&format!("t.{key}")),
                     ),
                     [id.bytes()],
                     |row| row.get(0),

@@ -1,4 +1,4 @@
-//! The kept tables as sums by key and month: gathered in memory during a batch, written once at its end.
+//! The tables of totals as sums by key and month: gathered in memory during a batch, written once at its end.
 
 use crate::error::LedgerError;
 use crate::id::Id;
@@ -6,7 +6,7 @@ use rusqlite::Connection;
 use std::collections::HashMap;
 use trade::Month;
 
-/// A kept table: its ids, and its sums in order.
+/// A table of totals: its ids, and its sums in order.
 #[derive(Debug)]
 pub(crate) struct TotalTable {
     pub(crate) name: &'static str,

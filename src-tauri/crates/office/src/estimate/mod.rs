@@ -40,7 +40,7 @@ use trade::roof::{Asked, Measured, Roof, Setting, measure};
 /// When there is no such job.
 pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
     let today = desk.clock.today();
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let book = DayBook::read(books, today)?;
         let mut estimate = begin::new_estimate(books, &book)?;
@@ -52,11 +52,9 @@ pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
     })
 }
 
-/// The newest roof of a job that stands, and where north is.
+/// The newest live roof of a job, and where north is.
 pub(crate) fn measured_roof(books: Books<'_>, job: Id) -> Result<Option<(Roof, i64)>, OfficeError> {
-    let standing =
-        books.naming::<RoofFact>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
-    let newest = standing.max_by_key(|held| (held.fact.date, held.entry.id));
+    let newest = books.by(RoofFact::job, job)?.into_iter().max_by_key(|held| (held.fact.date, held.entry.id));
     Ok(newest.map(|held| roof_fact::of_fact(&held.fact)))
 }
 
@@ -76,7 +74,7 @@ pub(crate) fn calculate_on(
     estimate: &Estimate,
     day: Date,
 ) -> Result<Calculated, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
         let book = DayBook::read(books, day)?;

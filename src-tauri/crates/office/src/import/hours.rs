@@ -44,10 +44,8 @@ impl Standing {
     /// What the ledger holds of a person on some days.
     fn read(planner: &Planner<'_>, person: Id, days: &BTreeSet<Date>) -> Result<Standing, OfficeError> {
         let mut standing = Standing::default();
-        let recorded = planner.books.naming::<TimeEntry>("person", person)?;
-        for held in
-            recorded.iter().filter(|held| held.reversed_by.is_none() && days.contains(&held.fact.date))
-        {
+        let recorded = planner.books.by(TimeEntry::person, person)?;
+        for held in recorded.iter().filter(|held| days.contains(&held.fact.date)) {
             let time = &held.fact;
             standing.add(time.date, time.job, time.code, time.hours, Stands::Recorded(held.entry.id));
         }
