@@ -2,7 +2,8 @@
 //! settings, and without hashes, checks, triggers or stored totals.
 
 use ledger::NewFact;
-use ledger::kind::{KindSpec, kind_spec};
+use ledger::kind::KindSpec;
+use ledger::kinds::kind_spec;
 use rusqlite::{Connection, params};
 use std::path::Path;
 

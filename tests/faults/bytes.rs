@@ -11,7 +11,7 @@ use std::path::Path;
 fn dump(path: &Path) -> Option<Vec<Vec<Value>>> {
     let conn = Connection::open(path).ok()?;
     let mut tables = vec!["entry".to_owned()];
-    for kind in ledger::facts::KINDS.iter() {
+    for kind in ledger::kinds::KINDS.iter() {
         tables.push(kind.own.table.to_owned());
         tables.extend(kind.lists.iter().map(|list| list.table.to_owned()));
     }

@@ -54,7 +54,7 @@ fn every_scenario_plays_as_it_says() {
 fn every_kind_of_fact_is_recorded_in_a_scenario() {
     let seen: BTreeSet<&str> = PLAYED.iter().flat_map(|played| &played.kinds).map(String::as_str).collect();
     let missing: Vec<&str> =
-        ledger::facts::KINDS.iter().map(|spec| spec.kind).filter(|kind| !seen.contains(kind)).collect();
+        ledger::kinds::KINDS.iter().map(|spec| spec.kind).filter(|kind| !seen.contains(kind)).collect();
     assert!(missing.is_empty(), "no scenario records: {}", missing.join(", "));
 }
 

@@ -30,7 +30,7 @@ pub struct DraftView {
 /// # Errors
 /// When they cannot be read.
 pub fn drafts(desk: &Desk, person: Id, kind: Option<&str>) -> Result<Vec<DraftView>, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
         let own = books.drafts(kind)?.into_iter().filter(|draft| draft.person == person);
         let mut drafts: Vec<DraftView> = own

@@ -153,31 +153,28 @@ impl Directory {
             // Numbers of conditions and change orders are a job's own: they are written “JOB NUMBER/NUMBER”.
             "condition" => {
                 let names = names()?;
-                for held in books.all::<Condition>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                for held in books.all::<Condition>()? {
                     add(format!("{}/{}", names.job_number(held.fact.job), held.fact.number), held.entry.id);
                 }
             }
             "change_order" => {
                 let names = names()?;
-                for held in books.all::<ChangeOrder>()?.into_iter().filter(|held| held.reversed_by.is_none())
-                {
+                for held in books.all::<ChangeOrder>()? {
                     add(format!("{}/{}", names.job_number(held.fact.job), held.fact.number), held.entry.id);
                 }
             }
             "purchase_order" => {
-                for held in
-                    books.all::<PurchaseOrder>()?.into_iter().filter(|held| held.reversed_by.is_none())
-                {
+                for held in books.all::<PurchaseOrder>()? {
                     add(held.fact.number, held.entry.id);
                 }
             }
             "invoice" => {
-                for held in books.all::<Invoice>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                for held in books.all::<Invoice>()? {
                     add(held.fact.number, held.entry.id);
                 }
             }
             "payment" => {
-                for held in books.all::<Payment>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+                for held in books.all::<Payment>()? {
                     if let Some(reference) = held.fact.reference {
                         add(reference, held.entry.id);
                     }

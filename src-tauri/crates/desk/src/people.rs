@@ -52,7 +52,7 @@ pub struct Recording {
 /// # Errors
 /// When they cannot be read.
 pub fn seats(desk: &Desk) -> Result<Vec<Seat>, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let people = books.current(|person: &ledger::facts::Person| person.revises)?;
         let here = people.into_iter().filter(|(_, person)| person.left_on.is_none());
         let mut seats: Vec<Seat> = here
@@ -80,7 +80,7 @@ pub fn firm_name(desk: &Desk) -> Result<Option<String>, OfficeError> {
 /// # Errors
 /// When they cannot be read.
 pub fn job_names(desk: &Desk) -> Result<Vec<JobName>, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
         let mut jobs: Vec<JobName> = names
             .jobs

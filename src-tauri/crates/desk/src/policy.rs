@@ -301,7 +301,7 @@ mod tests {
     #[test]
     fn every_kind_named_here_is_a_kind_of_fact() {
         for kind in OF_THE_CREW.iter().chain(OF_THE_BOOKS).chain(BY_DOING) {
-            assert!(ledger::kind::kind_spec(kind).is_some(), "{kind} is no kind");
+            assert!(ledger::kinds::kind_spec(kind).is_some(), "{kind} is no kind");
         }
     }
 

@@ -79,15 +79,15 @@ pub struct Dated<T> {
     pub fact: T,
 }
 
-/// Facts of a kind that stand, oldest first: by their day, then by when they were recorded.
+/// Live facts of a kind, oldest first: by their day, then by when they were recorded.
 ///
 /// # Errors
 /// When they cannot be read.
 pub fn dated<T: FactRow>(books: Books<'_>, day: impl Fn(&T) -> Date) -> Result<Vec<Dated<T>>, OfficeError> {
     let mut held = books.all::<T>()?;
-    held.retain(|held| held.reversed_by.is_none());
     held.sort_by(|left, right| {
-        let key = |held: &ledger::Held<T>| (day(&held.fact), held.entry.recorded_at.clone(), held.entry.id);
+        let key =
+            |held: &ledger::Entered<T>| (day(&held.fact), held.entry.recorded_at.clone(), held.entry.id);
         key(left).cmp(&key(right))
     });
     Ok(held.into_iter().map(|held| Dated { id: held.entry.id, fact: held.fact }).collect())

@@ -14,7 +14,8 @@ use crate::names::Directory;
 use crate::people::recording;
 use crate::policy::Act;
 use ledger::facts::Person;
-use ledger::kind::{Field, kind_spec};
+use ledger::kind::Field;
+use ledger::kinds::kind_spec;
 use ledger::{Appended, Fact, Id, NewFact};
 use serde_json::{Map, Value};
 
@@ -37,7 +38,7 @@ pub fn fact_shapes() -> String {
             })
             .collect()
     };
-    let kinds = ledger::facts::KINDS.iter().map(|spec| {
+    let kinds = ledger::kinds::KINDS.iter().map(|spec| {
         let lists = spec.list_names.iter().zip(&spec.list_fields);
         let lists: String = lists
             .map(|(name, line)| format!("    {name}?: {{\n{}    }}[];\n", fields(line, "      ")))
@@ -72,7 +73,7 @@ impl Recorder {
             return Err(OfficeError::refused("kind", "it is missing", "Say what kind of fact this is"));
         };
         let Some(spec) = kind_spec(&kind) else {
-            let known: Vec<&str> = ledger::facts::KINDS.iter().map(|spec| spec.kind).collect();
+            let known: Vec<&str> = ledger::kinds::KINDS.iter().map(|spec| spec.kind).collect();
             let problem = format!("there is no kind of fact called “{kind}”");
             return Err(OfficeError::refused("kind", &problem, format!("Use one of {}", known.join(", "))));
         };
@@ -87,7 +88,7 @@ impl Recorder {
         for list in &spec.lists {
             for (name, value) in &mut object {
                 let Value::Array(lines) = value else { continue };
-                if !ledger::kind::is_list(&kind, name, list.table) {
+                if !ledger::kinds::is_list(&kind, name, list.table) {
                     continue;
                 }
                 for (index, line) in lines.iter_mut().enumerate() {
@@ -111,7 +112,7 @@ impl Recorder {
         object: &mut Map<String, Value>,
         prefix: &str,
     ) -> Result<(), OfficeError> {
-        for (column, points_at) in ledger::kind::links(table) {
+        for (column, points_at) in ledger::links::named_by(table)? {
             if let Some(Value::String(name)) = object.get(column) {
                 let field = format!("{prefix}{column}");
                 let id = self.directory.id(desk.books(), points_at, &field, name)?;

@@ -42,7 +42,7 @@ pub fn apply(
     // The plan takes its ids from the desk's clock while it reads the desk's books.
     let mut clock = desk.clock.clone();
     let mut at: Option<Timestamp> = None;
-    let made = desk.books().together(|books| {
+    let made = desk.books().in_one_read(|books| {
         let mut ids = || {
             let (moment, id) = clock.tick();
             at.get_or_insert(moment);

@@ -8,7 +8,7 @@ use crate::rows::BillRow;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{Bill, BillLine};
-use ledger::{Held, Id};
+use ledger::{Entered, Id};
 use std::collections::{BTreeSet, HashMap};
 use trade::Money;
 
@@ -28,7 +28,7 @@ struct Group {
     is_whole: bool,
 }
 
-type Recorded = HashMap<(Id, String), Vec<Held<Bill>>>;
+type Recorded = HashMap<(Id, String), Vec<Entered<Bill>>>;
 
 pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[BillRow]) -> Result<(), OfficeError> {
     let mut bills: Vec<Group> = Vec::new();
@@ -86,9 +86,9 @@ fn recorded(planner: &Planner<'_>, rows: &[BillRow], bills: &[Group]) -> Result<
     }
     let mut recorded = Recorded::new();
     for (vendor, references) in wanted {
-        for held in planner.books.naming::<Bill>("vendor", vendor)? {
+        for held in planner.books.by(Bill::vendor, vendor)? {
             let reference = fold(&held.fact.reference);
-            if held.reversed_by.is_none() && references.contains(&reference) {
+            if references.contains(&reference) {
                 recorded.entry((vendor, reference)).or_default().push(held);
             }
         }
@@ -216,7 +216,7 @@ fn settle(
         lines,
     };
     let there = recorded.get(&(bill.vendor, fold(&first.reference))).map(Vec::as_slice).unwrap_or_default();
-    let is_same = |held: &&Held<Bill>| held.fact.date == bill.date && sum(&held.fact) == total;
+    let is_same = |held: &&Entered<Bill>| held.fact.date == bill.date && sum(&held.fact) == total;
     if let Some(held) = there.iter().find(is_same) {
         let split = if costs(&held.fact) == costs(&bill) {
             ""

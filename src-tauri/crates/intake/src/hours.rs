@@ -44,10 +44,8 @@ impl HoursSoFar {
     /// What the ledger holds of a person on some days.
     fn read(planner: &Planner<'_>, person: Id, days: &BTreeSet<Date>) -> Result<HoursSoFar, OfficeError> {
         let mut so_far = HoursSoFar::default();
-        let recorded = planner.books.naming::<TimeEntry>("person", person)?;
-        for held in
-            recorded.iter().filter(|held| held.reversed_by.is_none() && days.contains(&held.fact.date))
-        {
+        let recorded = planner.books.by(TimeEntry::person, person)?;
+        for held in recorded.iter().filter(|held| days.contains(&held.fact.date)) {
             let time = &held.fact;
             so_far.add(time.date, time.job, time.code, time.hours, Stands::Recorded(held.entry.id));
         }

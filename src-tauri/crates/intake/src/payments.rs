@@ -6,7 +6,7 @@ use crate::rows::PaymentRow;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{Allocation, Invoice, Payment, RetainageRelease};
-use ledger::{Books, Held, Id};
+use ledger::{Books, Entered, Id};
 use std::collections::{BTreeSet, HashMap};
 use trade::Money;
 
@@ -20,7 +20,7 @@ fn key(customer: Id, date: Date, amount: Money, reference: Option<&String>) -> K
 /// The invoices that a file may name, with what is open on those that it does name.
 #[derive(Default)]
 struct Invoices {
-    by_number: HashMap<String, Vec<Held<Invoice>>>,
+    by_number: HashMap<String, Vec<Entered<Invoice>>>,
     open: HashMap<Id, Money>,
 }
 
@@ -33,7 +33,7 @@ impl Invoices {
         if wanted.is_empty() {
             return Ok(invoices);
         }
-        for held in books.all::<Invoice>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+        for held in books.all::<Invoice>()? {
             let number = fold(&held.fact.number);
             if wanted.contains(&number) {
                 invoices.by_number.entry(number).or_default().push(held);
@@ -43,22 +43,19 @@ impl Invoices {
     }
 
     /// What is open on an invoice now: billed with tax, less held, released back in, less credit memos and payments.
-    fn open(&mut self, books: Books<'_>, invoice: &Held<Invoice>) -> Result<Money, OfficeError> {
+    fn open(&mut self, books: Books<'_>, invoice: &Entered<Invoice>) -> Result<Money, OfficeError> {
         let id = invoice.entry.id;
         if let Some(open) = self.open.get(&id) {
             return Ok(*open);
         }
         let billed =
             |invoice: &Invoice| invoice.lines.iter().map(|line| line.amount).sum::<Money>() + invoice.tax;
-        let released = books.naming::<RetainageRelease>("invoice", id)?;
-        let released: Money =
-            released.iter().filter(|held| held.reversed_by.is_none()).map(|held| held.fact.amount).sum();
-        let paid = books.naming::<Allocation>("invoice", id)?;
-        let paid: Money =
-            paid.iter().filter(|held| held.reversed_by.is_none()).map(|held| held.fact.amount).sum();
-        let credited = books.naming::<Invoice>("credits", id)?;
-        let credited: Money =
-            credited.iter().filter(|held| held.reversed_by.is_none()).map(|held| billed(&held.fact)).sum();
+        let released = books.by(RetainageRelease::invoice, id)?;
+        let released: Money = released.iter().map(|held| held.fact.amount).sum();
+        let paid = books.by(Allocation::invoice, id)?;
+        let paid: Money = paid.iter().map(|held| held.fact.amount).sum();
+        let credited = books.by(Invoice::credits, id)?;
+        let credited: Money = credited.iter().map(|held| billed(&held.fact)).sum();
         let open = billed(&invoice.fact) - invoice.fact.retainage + released - paid + credited;
         self.open.insert(id, open);
         Ok(open)
@@ -69,12 +66,10 @@ impl Invoices {
 fn recorded(planner: &Planner<'_>, customers: &BTreeSet<Id>) -> Result<HashMap<Key, Id>, OfficeError> {
     let mut recorded = HashMap::new();
     for customer in customers {
-        for held in planner.books.naming::<Payment>("customer", *customer)? {
-            if held.reversed_by.is_none() {
-                let payment = &held.fact;
-                let key = key(*customer, payment.date, payment.amount, payment.reference.as_ref());
-                recorded.insert(key, held.entry.id);
-            }
+        for held in planner.books.by(Payment::customer, *customer)? {
+            let payment = &held.fact;
+            let key = key(*customer, payment.date, payment.amount, payment.reference.as_ref());
+            recorded.insert(key, held.entry.id);
         }
     }
     Ok(recorded)

@@ -99,7 +99,7 @@ pub struct Preview {
 /// # Errors
 /// When the ledger cannot be read.
 pub fn preview(desk: &Desk, parsed: &Parsed) -> Result<Preview, OfficeError> {
-    let made = desk.books().together(|books| plan(books, parsed, &mut Id::now, &mut |_| true))?;
+    let made = desk.books().in_one_read(|books| plan(books, parsed, &mut Id::now, &mut |_| true))?;
     Ok(shown(parsed, made))
 }
 

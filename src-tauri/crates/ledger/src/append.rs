@@ -5,25 +5,16 @@ use crate::encoding::{self, Header};
 use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Fact, MonthClosed};
 use crate::id::{Digest, Id};
-use crate::kept::Kept;
-use crate::kind::{KindSpec, Record, kind_spec};
+use crate::kind::{KindSpec, Record};
+use crate::kinds::kind_spec;
+use crate::new_fact::NewFact;
 use crate::open::{self, WriterLock};
+use crate::totals::{self, Unwritten};
 use crate::{links, read, rules};
 use jiff::Timestamp;
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, TransactionBehavior, params};
 use std::path::{Path, PathBuf};
-
-/// A fact to be recorded.
-#[derive(Clone, Debug, PartialEq)]
-pub struct NewFact {
-    /// Made by the caller, so that a retried append is recognized.
-    pub id: Id,
-    /// Who records it.
-    pub person: Id,
-    /// The fact.
-    pub fact: Fact,
-}
 
 /// What became of a fact that was offered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,7 +40,7 @@ pub struct Ledger {
     pub(crate) device: String,
     end: ChainEnd,
     pub(crate) calendar: Calendar,
-    kept: Kept,
+    totals: Unwritten,
     refused_at: Option<usize>,
     _lock: WriterLock,
 }
@@ -85,8 +76,17 @@ impl Ledger {
         conn.authorizer(Some(authorize))?;
         let end = chain_end(&conn, &device)?;
         let calendar = Calendar::read(&conn)?;
-        let kept = Kept::default();
-        Ok(Ledger { conn, path: path.to_owned(), device, end, calendar, kept, refused_at: None, _lock: lock })
+        let totals = Unwritten::default();
+        Ok(Ledger {
+            conn,
+            path: path.to_owned(),
+            device,
+            end,
+            calendar,
+            totals,
+            refused_at: None,
+            _lock: lock,
+        })
     }
 
     /// The file.
@@ -141,7 +141,7 @@ impl Ledger {
         let outcome = self.write_batch(batch, at, go_on);
         if outcome.is_err() {
             (self.end, self.calendar) = before;
-            self.kept.forget();
+            self.totals.forget();
         }
         outcome
     }
@@ -172,8 +172,8 @@ impl Ledger {
             }
             if matches!(new.fact, Fact::MonthClosed(_)) {
                 // What is still owed to the stored totals belongs to the month that is about to close.
-                self.kept.settle(&tx, &self.calendar)?;
-                self.kept.flush(&tx)?;
+                self.totals.settle(&tx, &self.calendar)?;
+                self.totals.flush(&tx)?;
             }
             if matches!(new.fact, Fact::Reversal(_)) {
                 found.forget();
@@ -190,18 +190,18 @@ impl Ledger {
             };
             let hash = encoding::entry_hash(&header, &content);
             // Groups whose sums depend on several facts are looked at before and after.
-            self.kept.before(&tx, &self.calendar, new)?;
+            self.totals.before(&tx, &self.calendar, new)?;
             insert(&tx, spec, new.id, &header, hash, &record)?;
             self.end = ChainEnd { seq: header.device_seq, hash };
             if let Fact::MonthClosed(close) = &new.fact {
                 self.calendar.close(close.month, marks(close));
             }
             let booked_floor = self.calendar.floor(&header.device, header.device_seq);
-            self.kept.after(&tx, &self.calendar, new, booked_floor)?;
+            self.totals.after(&tx, &self.calendar, new, booked_floor)?;
             outcome.push(Appended::Written(header.device_seq));
         }
-        self.kept.settle(&tx, &self.calendar)?;
-        self.kept.flush(&tx)?;
+        self.totals.settle(&tx, &self.calendar)?;
+        self.totals.flush(&tx)?;
         commit(tx)?;
         Ok(outcome)
     }
@@ -212,7 +212,7 @@ impl Ledger {
     /// When the facts cannot be read, or `go_on` answers no.
     pub fn rebuild(&mut self, go_on: &mut dyn FnMut(u64) -> bool) -> Result<(), LedgerError> {
         let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
-        crate::kept::rebuild(&tx, go_on)?;
+        totals::rebuild(&tx, go_on)?;
         tx.commit()?;
         Ok(())
     }

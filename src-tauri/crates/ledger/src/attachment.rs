@@ -7,7 +7,7 @@ use crate::error::{LedgerError, io, refuse};
 use crate::facts::Attachment;
 use crate::id::Digest;
 use crate::open;
-use crate::read::{Books, Held};
+use crate::read::{Books, Entered, Which};
 use jiff::civil::Date;
 use std::fs::File;
 use std::io::Write;
@@ -147,7 +147,7 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn attachment(&self, hash: Digest) -> Result<Option<Held<Attachment>>, LedgerError> {
-        Ok(self.some::<Attachment>("WHERE f.hash = ?1", &[&hash.0.as_slice()])?.pop())
+    pub fn attachment(&self, hash: Digest) -> Result<Option<Entered<Attachment>>, LedgerError> {
+        Ok(self.select::<Attachment>(Which::All, "f.hash = ?1", &[&hash.0.as_slice()])?.pop())
     }
 }

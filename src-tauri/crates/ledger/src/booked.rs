@@ -5,9 +5,10 @@ use crate::column::Column;
 use crate::error::{LedgerError, damaged};
 use crate::facts::Reversal;
 use crate::id::Id;
-use crate::kept;
-use crate::kind::{FactRow, kind_spec};
-use crate::read::{self, Books, Entry};
+use crate::kind::FactRow;
+use crate::kinds::kind_spec;
+use crate::read::{self, Books, Entry, Which};
+use crate::totals;
 use jiff::civil::Date;
 use std::ops::RangeInclusive;
 use trade::Month;
@@ -58,14 +59,21 @@ impl Books<'_> {
             kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
         let Some(date_at) = date_at else { return Ok(Vec::new()) };
         let mut booked = Vec::new();
-        for held in self.some::<T>("WHERE f.date BETWEEN ?1 AND ?2", &[&from, &to])? {
-            let values = held.fact.store();
+        for entered in self.select::<T>(Which::All, "f.date BETWEEN ?1 AND ?2", &[&from, &to])? {
+            let values = entered.fact.store();
             let date = values.get(date_at).map(|value| Date::load(value.into())).transpose();
             let Some(date) = date.map_err(damaged("date"))? else { continue };
-            let month = calendar.booked(date, &held.entry.device, held.entry.device_seq);
+            let month = calendar.booked(date, &entered.entry.device, entered.entry.device_seq);
             if months.contains(&month) {
-                let id = held.entry.id;
-                booked.push(Booked { entry: held.entry, id, sign: 1, month, reason: None, fact: held.fact });
+                let id = entered.entry.id;
+                booked.push(Booked {
+                    entry: entered.entry,
+                    id,
+                    sign: 1,
+                    month,
+                    reason: None,
+                    fact: entered.fact,
+                });
             }
         }
         booked.extend(self.reversed_in::<T>(&calendar, &months)?);
@@ -81,11 +89,11 @@ impl Books<'_> {
         months: &RangeInclusive<Month>,
     ) -> Result<Vec<Booked<T>>, LedgerError> {
         let mut booked = Vec::new();
-        let condition = "WHERE (SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
-        for reversal in self.some::<Reversal>(condition, &[&T::KIND])? {
+        let condition = "(SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
+        for reversal in self.select::<Reversal>(Which::All, condition, &[&T::KIND])? {
             let Some((target, record)) = read::record(self.conn, reversal.fact.reverses)? else { continue };
             let spec = kind_spec(T::KIND);
-            let Some(date) = spec.and_then(|spec| kept::date_of(spec, &record)) else { continue };
+            let Some(date) = spec.and_then(|spec| totals::date_of(spec, &record)) else { continue };
             let own = calendar.booked(date, &target.device, target.device_seq);
             let floor = calendar.floor(&reversal.entry.device, reversal.entry.device_seq);
             let month = floor.map_or(own, |floor| own.max(floor));

@@ -6,6 +6,23 @@ use rusqlite::Connection;
 use std::collections::BTreeMap;
 use trade::Month;
 
+/// The months from which and until which a fact counts: it is booked in the first and its reversal in the second.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Span {
+    /// Booked in.
+    pub from: Month,
+    /// Its reversal is booked in.
+    pub until: Option<Month>,
+}
+
+impl Span {
+    /// Whether the fact is live at the end of a month: booked by then, and not reversed by then.
+    #[must_use]
+    pub fn is_live(&self, through: Month) -> bool {
+        self.from <= through && self.until.is_none_or(|until| through < until)
+    }
+}
+
 /// The closed months and how far each device's facts were in at each close.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Calendar {

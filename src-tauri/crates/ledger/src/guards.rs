@@ -1,12 +1,14 @@
 //! What the writing and the reading connection refuse and how they are set. These tests live inside the crate, since
 //! no caller can reach a connection.
 
-use crate::append::{Ledger, NewFact};
+use crate::append::Ledger;
 use crate::facts::Fact;
 use crate::id::Id;
 use crate::kind::TableSpec;
+use crate::kinds::KINDS;
+use crate::new_fact::NewFact;
+use crate::open;
 use crate::read::Reader;
-use crate::{facts::KINDS, open};
 use rusqlite::Connection;
 use serde_json::json;
 use std::path::PathBuf;

@@ -2,7 +2,9 @@
 //! struct and stored values. A new kind is a struct here and a table in a migration; nothing else needs to know.
 
 use crate::column::Column;
+use crate::id::Id;
 use rusqlite::types::{Value, ValueRef};
+use std::marker::PhantomData;
 
 /// A table and its columns, in the order in which they are declared, stored and hashed.
 #[derive(Debug)]
@@ -60,6 +62,14 @@ pub struct KindSpec {
     pub list_names: &'static [&'static str],
 }
 
+impl KindSpec {
+    /// The list that says how far each device's facts were in, for a kind that writes down figures as they stood.
+    #[must_use]
+    pub fn marks(&self) -> Option<&TableSpec> {
+        self.lists.iter().find(|list| list.columns.iter().any(|column| column == "through_seq"))
+    }
+}
+
 /// A fact as stored values: one row of its own, and rows of lines for each list.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Record {
@@ -85,6 +95,30 @@ pub trait Row: Sized {
     /// The column and what was found in it.
     fn load(values: &[Value]) -> Result<Self, String>;
 }
+
+/// A column of a row, for questions that ask by it: `Contract::job` is the column in which a contract names its job.
+/// Each struct has one for each of its fields, of the field's own type.
+#[derive(Debug)]
+pub struct ColumnOf<R, V> {
+    field: &'static str,
+    of: PhantomData<fn() -> (R, V)>,
+}
+
+impl<R, V: Column> ColumnOf<R, V> {
+    pub(crate) const fn new(field: &'static str) -> ColumnOf<R, V> {
+        ColumnOf { field, of: PhantomData }
+    }
+
+    /// Its name in the table.
+    pub(crate) fn name(&self) -> String {
+        format!("{}{}", self.field, V::SUFFIX)
+    }
+}
+
+/// What a column holds that names another fact.
+pub trait NamesFact: Column {}
+impl NamesFact for Id {}
+impl NamesFact for Option<Id> {}
 
 /// A struct that is a fact: a row with its lists.
 pub trait FactRow: Row {
@@ -143,6 +177,12 @@ macro_rules! row {
         pub struct $name {
             $( $(#[$field_meta])* pub $field: $type, )*
             $( $(#[$list_meta])* #[serde(default)] pub $list: Vec<$child>, )*
+        }
+
+        #[allow(non_upper_case_globals, missing_docs)]
+        impl $name {
+            $( pub const $field: $crate::kind::ColumnOf<$name, $type> =
+                $crate::kind::ColumnOf::new(stringify!($field)); )*
         }
 
         impl $crate::kind::Row for $name {
@@ -214,10 +254,10 @@ macro_rules! kinds {
         #[serde(untagged)]
         pub enum Fact { $( #[doc = concat!("See [`", stringify!($name), "`].")] $name($name) ),+ }
 
-        /// Every kind, in the order of the books.
-        pub static KINDS: std::sync::LazyLock<Vec<$crate::kind::KindSpec>> = std::sync::LazyLock::new(|| {
+        /// The description of every kind, in the order of the books.
+        pub(crate) fn specs() -> Vec<$crate::kind::KindSpec> {
             vec![$( <$name as $crate::kind::FactRow>::spec() ),+]
-        });
+        }
 
         impl Fact {
             /// The word of its kind.
@@ -273,26 +313,5 @@ pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value)
         let path = error.path().to_string();
         let problem = error.into_inner();
         if path == "." { problem.to_string() } else { format!("{path}: {problem}") }
-    })
-}
-
-/// The description of a kind by its word.
-#[must_use]
-pub fn kind_spec(kind: &str) -> Option<&'static KindSpec> {
-    crate::facts::KINDS.iter().find(|spec| spec.kind == kind)
-}
-
-/// The columns of a table that name other facts, and the tables they name. `reverses` names any fact and is left out.
-pub fn links(table: &str) -> impl Iterator<Item = (&'static str, &'static str)> + '_ {
-    crate::links::of(table)
-        .filter(|link| link.points_at != "entry")
-        .map(|link| (link.column.as_str(), link.points_at.as_str()))
-}
-
-/// Whether a field of a kind's JSON is the list that stands in this table.
-#[must_use]
-pub fn is_list(kind: &str, field: &str, table: &str) -> bool {
-    kind_spec(kind).is_some_and(|spec| {
-        spec.list_names.iter().zip(&spec.lists).any(|(name, list)| *name == field && list.table == table)
     })
 }

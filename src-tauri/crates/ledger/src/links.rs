@@ -1,12 +1,17 @@
 //! How facts name other facts. The file's own foreign keys are the one list of these links: what they say is read
 //! once and used to check references, to find what rests on a fact, and to turn names into ids.
+//!
+//! A kind that only writes down figures as they stood (a close, a hand-off) may name what was reversed since, and
+//! nothing rests on what it names: a reversal of that is booked like any other.
 
-use crate::append::NewFact;
 use crate::column::Column;
 use crate::error::{LedgerError, refuse};
-use crate::facts::KINDS;
 use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
+use crate::kinds::{KINDS, kind_spec};
+use crate::live::live;
+use crate::new_fact::NewFact;
+use crate::schema::schema;
 use rusqlite::Connection;
 use rusqlite::types::Value;
 use std::collections::{HashMap, HashSet};
@@ -14,69 +19,69 @@ use std::sync::LazyLock;
 
 /// Which table a column points at.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Link {
-    pub(crate) table: &'static str,
-    pub(crate) column: String,
-    pub(crate) points_at: String,
+struct Link {
+    column: String,
+    points_at: String,
     /// Asks of an id: is it there, is it a first version, was it reversed.
     probe: String,
 }
 
-/// Every link, read from the tables of an empty ledger in memory.
-static LINKS: LazyLock<Vec<Link>> = LazyLock::new(|| read_links().unwrap_or_default());
+/// Every link, and for each table the places of its linking columns, so that a check is a few look-ups.
+#[derive(Debug, Default)]
+struct Links {
+    by_table: HashMap<&'static str, Vec<(usize, Link)>>,
+}
 
-fn read_links() -> rusqlite::Result<Vec<Link>> {
-    let conn = Connection::open_in_memory()?;
-    conn.execute_batch(include_str!("../../../../migrations/0001_facts.sql"))?;
-    conn.execute_batch(include_str!("../../../../migrations/0004_roof_and_work.sql"))?;
-    let mut links = Vec::new();
-    let tables = KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists));
-    for table in tables.map(|spec| spec.table) {
-        let mut statement = conn.prepare(&format!("PRAGMA foreign_key_list({table})"))?;
-        let mut rows = statement.query([])?;
-        while let Some(row) = rows.next()? {
-            let (points_at, column): (String, String) = (row.get(2)?, row.get(3)?);
-            if column != "id" && column != "fact" {
-                links.push(Link { table, column, points_at, probe: String::new() });
-            }
+fn links() -> Result<&'static Links, LedgerError> {
+    static LINKS: LazyLock<Result<Links, String>> =
+        LazyLock::new(|| read_links().map_err(|error| error.to_string()));
+    LINKS.as_ref().map_err(|problem| LedgerError::Damaged {
+        place: "The ledger's tables".to_owned(),
+        problem: problem.clone(),
+    })
+}
+
+fn read_links() -> Result<Links, LedgerError> {
+    let keys = &schema()?.foreign_keys;
+    let has_versions =
+        |table: &str| keys.get(table).is_some_and(|keys| keys.iter().any(|key| key.column == "revises"));
+    let mut links = Links::default();
+    for spec in KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists)) {
+        let mut places = Vec::new();
+        for key in keys.get(spec.table).into_iter().flatten() {
+            let place = spec.columns.iter().position(|column| *column == key.column);
+            let place = place.ok_or_else(|| LedgerError::Damaged {
+                place: spec.table.to_owned(),
+                problem: format!("no fact knows its column {}", key.column),
+            })?;
+            let is_first = if has_versions(&key.points_at) { "t.revises IS NULL" } else { "1" };
+            let probe =
+                format!("SELECT {is_first}, NOT {} FROM {} t WHERE t.id = ?1", live("t.id"), key.points_at);
+            let (column, points_at) = (key.column.clone(), key.points_at.clone());
+            places.push((place, Link { column, points_at, probe }));
         }
-    }
-    let versioned: Vec<String> =
-        links.iter().filter(|link| link.column == "revises").map(|link| link.points_at.clone()).collect();
-    for link in &mut links {
-        let is_first = if versioned.contains(&link.points_at) { "t.revises IS NULL" } else { "1" };
-        link.probe = format!(
-            "SELECT {is_first}, EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id) FROM {} t WHERE t.id = ?1",
-            link.points_at
-        );
+        links.by_table.insert(spec.table, places);
     }
     Ok(links)
 }
 
 /// The links of one table.
-pub(crate) fn of(table: &str) -> impl Iterator<Item = &'static Link> + '_ {
-    LINKS.iter().filter(move |link| link.table == table)
+fn links_of(table: &str) -> Result<&'static [(usize, Link)], LedgerError> {
+    Ok(links()?.by_table.get(table).map(Vec::as_slice).unwrap_or_default())
 }
 
-fn position(spec: &TableSpec, column: &str) -> Option<usize> {
-    spec.columns.iter().position(|name| name == column)
+/// The columns of a table that name other facts, and the tables they name. `reverses` names any fact and is left out.
+///
+/// # Errors
+/// When the tables of an empty ledger cannot be made and read.
+pub fn named_by(
+    table: &str,
+) -> Result<impl Iterator<Item = (&'static str, &'static str)> + use<>, LedgerError> {
+    let links = links_of(table)?.iter().map(|(_, link)| (link.column.as_str(), link.points_at.as_str()));
+    Ok(links.filter(|(_, points_at)| *points_at != "entry"))
 }
 
-/// For each table, the places of its linking columns and what they point at, so that a check is a few look-ups.
-type Places = HashMap<&'static str, Vec<(usize, &'static Link)>>;
-
-static PLACES: LazyLock<Places> = LazyLock::new(|| {
-    let tables = KINDS.iter().flat_map(|kind| std::iter::once(&kind.own).chain(&kind.lists));
-    tables
-        .map(|spec| {
-            let places =
-                of(spec.table).filter_map(|link| Some((position(spec, &link.column)?, link))).collect();
-            (spec.table, places)
-        })
-        .collect()
-});
-
-/// What a batch has already found to be there and standing, by table. Forgotten at a reversal.
+/// What a batch has already found to be there and live, by table. Forgotten at a reversal.
 #[derive(Debug, Default)]
 pub(crate) struct Found {
     ids: HashSet<(&'static str, Id)>,
@@ -96,10 +101,11 @@ pub(crate) fn check(
     record: &Record,
     found: &mut Found,
 ) -> Result<(), LedgerError> {
-    check_row(conn, new, &spec.own, &record.own, "", found)?;
+    let freezes = spec.marks().is_some();
+    check_row(conn, new, freezes, &spec.own, &record.own, "", found)?;
     for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
         for (index, line) in lines.iter().enumerate() {
-            check_row(conn, new, list, line, &format!("{name}[{index}]."), found)?;
+            check_row(conn, new, freezes, list, line, &format!("{name}[{index}]."), found)?;
         }
     }
     Ok(())
@@ -108,13 +114,13 @@ pub(crate) fn check(
 fn check_row(
     conn: &Connection,
     new: &NewFact,
+    freezes: bool,
     spec: &TableSpec,
     values: &[Value],
     prefix: &str,
     found: &mut Found,
 ) -> Result<(), LedgerError> {
-    let Some(places) = PLACES.get(spec.table) else { return Ok(()) };
-    for (place, link) in places {
+    for (place, link) in links_of(spec.table)? {
         let Some(value @ Value::Blob(_)) = values.get(*place) else { continue };
         let Ok(id) = Id::load(value.into()) else { continue };
         // The owner's own record names nobody before them; a fact may point at itself only there.
@@ -145,7 +151,7 @@ fn check_row(
                     "Name its first version",
                 );
             }
-            Some((true, true)) if !freezes(new.fact.kind()) => {
+            Some((true, true)) if !freezes => {
                 return refuse(field(), format!("that {} was reversed", thing()), "Choose one that stands");
             }
             Some((true, reversed)) => {
@@ -158,28 +164,25 @@ fn check_row(
     Ok(())
 }
 
-/// Whether a kind only writes down figures as they stood. It may name what was reversed since, and nothing rests on
-/// what it names: a reversal of that is booked like any other.
-fn freezes(kind: &str) -> bool {
-    kind == "month-closed" || kind == "hand-off"
-}
-
-/// The first kind of fact that rests on this one and stands, and how many of that kind.
+/// The first kind of fact that rests on this one and is live, and how many of that kind.
 pub(crate) fn dependents(
     conn: &Connection,
     kind: &str,
     id: Id,
 ) -> Result<Option<(&'static str, i64)>, LedgerError> {
-    let Some(target) = crate::kind::kind_spec(kind) else { return Ok(None) };
-    for spec in KINDS.iter().filter(|spec| spec.kind != "reversal" && !freezes(spec.kind)) {
+    let Some(target) = kind_spec(kind) else { return Ok(None) };
+    for spec in KINDS.iter().filter(|spec| spec.kind != "reversal" && spec.marks().is_none()) {
         for table in std::iter::once(&spec.own).chain(&spec.lists) {
             let key = if table.table == spec.own.table { "id" } else { "fact" };
-            for link in of(table.table).filter(|link| link.points_at == target.own.table) {
+            for (_, link) in
+                links_of(table.table)?.iter().filter(|(_, link)| link.points_at == target.own.table)
+            {
                 let count: i64 = conn.query_row(
                     &format!(
-                        "SELECT count(DISTINCT t.{key}) FROM {} t WHERE t.{} = ?1
-                         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.{key})",
-                        table.table, link.column
+                        "SELECT count(DISTINCT t.{key}) FROM {} t WHERE t.{} = ?1 AND {}",
+                        table.table,
+                        link.column,
+                        live(&format!("t.{key}")),
                     ),
                     [id.bytes()],
                     |row| row.get(0),

@@ -2,9 +2,10 @@
 
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::Fact;
+use crate::facts::{Bill, Fact};
 use crate::id::{Digest, Id};
-use crate::kind::{FactRow, KindSpec, Record, TableSpec, kind_spec};
+use crate::kind::{ColumnOf, FactRow, KindSpec, NamesFact, Record, TableSpec};
+use crate::kinds::kind_spec;
 use crate::open;
 use rusqlite::types::Value;
 use rusqlite::{Connection, Row};
@@ -33,13 +34,22 @@ pub struct Entry {
 
 /// A fact with its entry, and whether it was reversed.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Held<T> {
+pub struct Entered<T> {
     /// Its entry.
     pub entry: Entry,
     /// The reversal, if it was reversed.
     pub reversed_by: Option<Id>,
     /// The fact.
     pub fact: T,
+}
+
+/// Which facts a question is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Which {
+    /// Those that were not reversed.
+    Live,
+    /// All, with what became of each in [`Entered::reversed_by`].
+    All,
 }
 
 pub(crate) const ENTRY_COLUMNS: &str =
@@ -158,7 +168,7 @@ impl<'a> Books<'a> {
     ///
     /// # Errors
     /// What the questions answer, or what SQLite says.
-    pub fn together<T, E: From<LedgerError>>(
+    pub fn in_one_read<T, E: From<LedgerError>>(
         &self,
         ask: impl FnOnce(Books<'a>) -> Result<T, E>,
     ) -> Result<T, E> {
@@ -175,58 +185,88 @@ impl<'a> Books<'a> {
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn fact(&self, id: Id) -> Result<Option<Held<Fact>>, LedgerError> {
+    pub fn fact(&self, id: Id) -> Result<Option<Entered<Fact>>, LedgerError> {
         let Some((entry, record)) = record(self.conn, id)? else { return Ok(None) };
         let place = format!("Entry {} {}", entry.device, entry.device_seq);
         let fact = Fact::from_record(&entry.kind, &record).map_err(damaged(place))?;
-        Ok(Some(Held { reversed_by: reversal_of(self.conn, id)?, entry, fact }))
+        Ok(Some(Entered { reversed_by: reversal_of(self.conn, id)?, entry, fact }))
     }
 
-    /// Every fact of a kind, in the order in which they were recorded on each device.
+    /// The live facts of a kind, in the order in which they were recorded on each device.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn all<T: FactRow>(&self) -> Result<Vec<Held<T>>, LedgerError> {
-        self.some("", &[])
+    pub fn all<T: FactRow>(&self) -> Result<Vec<Entered<T>>, LedgerError> {
+        self.select(Which::Live, "1", &[])
     }
 
-    /// The facts of a kind that name this id in a column.
+    /// Every fact of a kind, also those that were reversed.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn naming<T: FactRow>(&self, column: &'static str, id: Id) -> Result<Vec<Held<T>>, LedgerError> {
-        self.some(&format!("WHERE f.{column} = ?1"), &[&id.bytes().as_slice()])
+    pub fn all_with_reversed<T: FactRow>(&self) -> Result<Vec<Entered<T>>, LedgerError> {
+        self.select(Which::All, "1", &[])
     }
 
-    /// The bills with a line for this job.
+    /// The live facts that name this one in a column: `books.by(Contract::job, job)`.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn bills_of(&self, job: Id) -> Result<Vec<Held<crate::facts::Bill>>, LedgerError> {
-        self.some("WHERE f.id IN (SELECT fact FROM bill_line WHERE job = ?1)", &[&job.bytes().as_slice()])
+    pub fn by<T: FactRow, V: NamesFact>(
+        &self,
+        column: ColumnOf<T, V>,
+        id: Id,
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
+        self.select(Which::Live, &format!("f.{} = ?1", column.name()), &[&id.bytes().as_slice()])
+    }
+
+    /// Every fact that names this one in a column, also those that were reversed.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn by_with_reversed<T: FactRow, V: NamesFact>(
+        &self,
+        column: ColumnOf<T, V>,
+        id: Id,
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
+        self.select(Which::All, &format!("f.{} = ?1", column.name()), &[&id.bytes().as_slice()])
+    }
+
+    /// Every bill with a line for this job, also those that were reversed.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn bills_on_with_reversed(&self, job: Id) -> Result<Vec<Entered<Bill>>, LedgerError> {
+        let condition = "f.id IN (SELECT fact FROM bill_line WHERE job = ?1)";
+        self.select(Which::All, condition, &[&job.bytes().as_slice()])
     }
 
     /// The facts of a kind that a condition picks. The condition is SQL over `f` (the fact) and `e` (its entry).
-    pub(crate) fn some<T: FactRow>(
+    pub(crate) fn select<T: FactRow>(
         &self,
+        which: Which,
         condition: &str,
         parameters: &[&dyn rusqlite::ToSql],
-    ) -> Result<Vec<Held<T>>, LedgerError> {
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
         let spec = kind_spec(T::KIND).ok_or_else(|| LedgerError::Damaged {
             place: T::KIND.to_owned(),
             problem: "the kind is not known".to_owned(),
         })?;
         let columns =
             spec.own.columns.iter().map(|column| format!("f.{column}")).collect::<Vec<_>>().join(", ");
+        let live = match which {
+            Which::Live => " AND r.id IS NULL",
+            Which::All => "",
+        };
         // CROSS JOIN makes SQLite begin with the facts: left to itself it walks the whole spine in the order asked for.
         let sql = format!(
             "SELECT {ENTRY_COLUMNS}, r.id, {columns} FROM {} f CROSS JOIN entry e ON e.id = f.id
-             LEFT JOIN reversal r ON r.reverses = f.id {condition} ORDER BY e.device, e.device_seq",
+             LEFT JOIN reversal r ON r.reverses = f.id WHERE ({condition}){live} ORDER BY e.device, e.device_seq",
             spec.own.table
         );
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(parameters)?;
-        let mut held = Vec::new();
+        let mut found = Vec::new();
         while let Some(row) = rows.next()? {
             let entry = entry(row, 0)?;
             let reversed_by = Option::<Id>::load(row.get_ref(8)?).map_err(damaged("reversal.id"))?;
@@ -239,8 +279,8 @@ impl<'a> Books<'a> {
             let place = format!("Entry {} {}", entry.device, entry.device_seq);
             let mut fact = T::load(&own).map_err(damaged(place.clone()))?;
             fact.load_lists(&lists).map_err(damaged(place))?;
-            held.push(Held { entry, reversed_by, fact });
+            found.push(Entered { entry, reversed_by, fact });
         }
-        Ok(held)
+        Ok(found)
     }
 }

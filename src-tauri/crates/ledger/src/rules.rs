@@ -10,17 +10,20 @@ use crate::facts::{
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
+use crate::links;
+use crate::live::{any_live, live, live_sum};
+use crate::new_fact::NewFact;
 use crate::read;
+use crate::schema::schema;
 use crate::shape;
 use crate::totals::LaborTotals;
 use crate::words::{CountedIn, InvoiceFor, JobStatusWord, RepairStage, Verdict};
-use crate::{append::NewFact, links};
+use ask::{Check, cents, exists, not_negative, value};
 use rusqlite::{Connection, ToSql};
 use trade::{CostKind, Money, Qty};
 
+mod ask;
 mod roof;
-
-type Check = Result<(), LedgerError>;
 
 /// Everything that is checked of a fact before it is written.
 pub(crate) fn check(
@@ -79,29 +82,6 @@ pub(crate) fn check(
         ),
         _ => Ok(()),
     }
-}
-
-fn one<T: rusqlite::types::FromSql>(
-    conn: &Connection,
-    sql: &str,
-    with: &[&dyn ToSql],
-) -> Result<T, LedgerError> {
-    Ok(conn.prepare_cached(sql)?.query_row(with, |row| row.get(0))?)
-}
-
-fn exists(conn: &Connection, sql: &str, with: &[&dyn ToSql]) -> Result<bool, LedgerError> {
-    Ok(conn.prepare_cached(sql)?.exists(with)?)
-}
-
-fn cents(conn: &Connection, sql: &str, id: Id) -> Result<Money, LedgerError> {
-    one::<i64>(conn, sql, &[id.bytes()]).map(Money::from_minor)
-}
-
-fn not_negative(field: &str, amount: Money) -> Check {
-    if amount.is_negative() {
-        return refuse(field, format!("{amount} is below zero"), "Type an amount of zero or more");
-    }
-    Ok(())
 }
 
 fn not_labor(field: impl Into<String>, kind: CostKind) -> Check {
@@ -185,9 +165,7 @@ fn check_code(conn: &Connection, code: &CostCode) -> Check {
         }
         return Ok(());
     }
-    let taken = "SELECT 1 FROM cost_code c WHERE code = ?1 AND revises IS NULL
-                 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)";
-    if exists(conn, taken, &[&code.code])? {
+    if any_live(conn, "cost_code", "code = ?1 AND revises IS NULL", &[&code.code])? {
         return refuse(
             "code",
             format!("“{}” is already a code", code.code),
@@ -198,10 +176,13 @@ fn check_code(conn: &Connection, code: &CostCode) -> Check {
 }
 
 fn check_job(conn: &Connection, job: &Job) -> Check {
-    let sql = "SELECT 1 FROM job j WHERE j.number = ?1 AND j.revises IS NULL AND j.id IS NOT ?2
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = j.id)";
     let first = job.revises.map(|id| *id.bytes());
-    if exists(conn, sql, &[&job.number, &first])? {
+    if any_live(
+        conn,
+        "job",
+        "f.number = ?1 AND f.revises IS NULL AND f.id IS NOT ?2",
+        &[&job.number, &first],
+    )? {
         return refuse(
             "number",
             format!("job {} already exists", job.number),
@@ -212,10 +193,8 @@ fn check_job(conn: &Connection, job: &Job) -> Check {
 }
 
 fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStatusWord, String)>, LedgerError> {
-    let mut statement = conn.prepare_cached(
-        "SELECT stage, date FROM job_status s WHERE job = ?1
-         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)",
-    )?;
+    let sql = format!("SELECT stage, date FROM job_status s WHERE job = ?1 AND {}", live("s.id"));
+    let mut statement = conn.prepare_cached(&sql)?;
     let mut rows = statement.query([job.bytes()])?;
     let mut stages = Vec::new();
     while let Some(row) = rows.next()? {
@@ -273,9 +252,7 @@ fn check_line(field: &str, kind: CostKind, hours: Option<Qty>, amount: Money) ->
 
 fn check_contract(conn: &Connection, contract: &Contract) -> Check {
     not_negative("price", contract.price)?;
-    let sql = "SELECT 1 FROM contract p WHERE job = ?1
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
-    if exists(conn, sql, &[contract.job.bytes()])? {
+    if any_live(conn, "contract", "job = ?1", &[contract.job.bytes()])? {
         return refuse(
             "job",
             "this job already has its contract",
@@ -313,9 +290,7 @@ fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
         not_labor(format!("lines[{index}].cost_kind"), line.cost_kind)?;
         not_negative(&format!("lines[{index}].amount"), line.amount)?;
     }
-    let sql = "SELECT 1 FROM purchase_order p WHERE number = ?1
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
-    if exists(conn, sql, &[&order.number])? {
+    if any_live(conn, "purchase_order", "number = ?1", &[&order.number])? {
         return refuse(
             "number",
             format!("order {} already exists", order.number),
@@ -379,9 +354,13 @@ fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
             "Type the hours worked",
         );
     }
-    let sql = "SELECT coalesce(sum(hours_e4), 0) FROM time_entry t WHERE person = ?1 AND date = ?2
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)";
-    let others = Qty::from_e4(one(conn, sql, &[time.person.bytes(), &time.date.to_string()])?);
+    let others = Qty::from_e4(live_sum(
+        conn,
+        "time_entry",
+        "hours_e4",
+        "person = ?1 AND date = ?2",
+        &[time.person.bytes(), &time.date.to_string()],
+    )?);
     let day = others + time.hours;
     if day > Qty::from_e4(240_000) {
         return refuse(
@@ -394,13 +373,17 @@ fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
 }
 
 fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
-    let unit: Option<String> = one(conn, "SELECT unit FROM cost_code WHERE id = ?1", &[code.bytes()])?;
+    let unit: Option<String> = value(conn, "SELECT unit FROM cost_code WHERE id = ?1", &[code.bytes()])?;
     if unit.is_none() {
         return refuse("code", "work on this code is not measured in units", "Choose a code that has a unit");
     }
-    let sql = "SELECT coalesce(sum(quantity_e4), 0) FROM units_done u WHERE job = ?1 AND code = ?2
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = u.id)";
-    let done = Qty::from_e4(one(conn, sql, &[job.bytes(), code.bytes()])?) + quantity;
+    let done = Qty::from_e4(live_sum(
+        conn,
+        "units_done",
+        "quantity_e4",
+        "job = ?1 AND code = ?2",
+        &[job.bytes(), code.bytes()],
+    )?) + quantity;
     if done < Qty::ZERO {
         return refuse(
             "quantity",
@@ -424,9 +407,7 @@ fn check_condition(conn: &Connection, condition: &Condition) -> Check {
             "Count it in feet, square feet or pieces",
         );
     }
-    let sql = "SELECT 1 FROM condition f WHERE job = ?1 AND number = ?2
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = f.id)";
-    if exists(conn, sql, &[condition.job.bytes(), &condition.number])? {
+    if any_live(conn, "condition", "job = ?1 AND number = ?2", &[condition.job.bytes(), &condition.number])? {
         return refuse(
             "number",
             format!("{} is already a condition of this job", condition.number),
@@ -437,10 +418,8 @@ fn check_condition(conn: &Connection, condition: &Condition) -> Check {
 }
 
 fn check_repair(conn: &Connection, step: &Repair) -> Check {
-    let sql = "SELECT 1 FROM repair s WHERE condition = ?1 AND (stage = ?2 OR stage = ?3)
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)";
     let with: &[&dyn ToSql] = &[step.condition.bytes(), &step.stage.as_str(), &RepairStage::Done.as_str()];
-    if exists(conn, sql, with)? {
+    if any_live(conn, "repair", "condition = ?1 AND (stage = ?2 OR stage = ?3)", with)? {
         return refuse(
             "stage",
             "this step of the condition is already recorded",
@@ -469,18 +448,14 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
             "Raise it or lower the lines",
         );
     }
-    let sql = "SELECT 1 FROM change_order c WHERE job = ?1 AND number = ?2
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)";
-    if exists(conn, sql, &[order.job.bytes(), &order.number])? {
+    if any_live(conn, "change_order", "job = ?1 AND number = ?2", &[order.job.bytes(), &order.number])? {
         return refuse(
             "number",
             format!("{} is already a change order of this job", order.number),
             "Take the next number",
         );
     }
-    let contracted = "SELECT 1 FROM contract p WHERE job = ?1
-                    AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
-    if !exists(conn, contracted, &[order.job.bytes()])? {
+    if !any_live(conn, "contract", "job = ?1", &[order.job.bytes()])? {
         return refuse("job", "this job has no contract to change yet", "Record its contract first");
     }
     Ok(())
@@ -574,9 +549,7 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     if is_credit && !invoice.retainage.is_zero() {
         return refuse("retainage", "a credit memo holds no retainage", "Leave it out");
     }
-    let sql = "SELECT 1 FROM invoice i WHERE number = ?1
-               AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = i.id)";
-    if exists(conn, sql, &[&invoice.number])? {
+    if any_live(conn, "invoice", "number = ?1", &[&invoice.number])? {
         return refuse(
             "number",
             format!("invoice {} already exists", invoice.number),
@@ -599,12 +572,13 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
 
 fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
     let held = cents(conn, "SELECT retainage_cents FROM invoice WHERE id = ?1", release.invoice)?;
-    let released = cents(
+    let released = Money::from_minor(live_sum(
         conn,
-        "SELECT coalesce(sum(amount_cents), 0) FROM retainage_release f WHERE invoice = ?1
-         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = f.id)",
-        release.invoice,
-    )?;
+        "retainage_release",
+        "amount_cents",
+        "invoice = ?1",
+        &[release.invoice.bytes()],
+    )?);
     let left = held - released;
     if release.amount <= Money::ZERO || release.amount > left {
         return refuse(
@@ -618,12 +592,13 @@ fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
 
 fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
     let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", allocation.payment)?;
-    let applied = cents(
+    let applied = Money::from_minor(live_sum(
         conn,
-        "SELECT coalesce(sum(amount_cents), 0) FROM allocation a WHERE payment = ?1
-         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)",
-        allocation.payment,
-    )?;
+        "allocation",
+        "amount_cents",
+        "payment = ?1",
+        &[allocation.payment.bytes()],
+    )?);
     let left = paid - applied;
     if allocation.amount <= Money::ZERO || allocation.amount > left {
         return refuse(
@@ -650,18 +625,20 @@ fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
 
 /// What is due now on an invoice: billed with tax, less held, released back in, less credit memos and payments.
 fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
-    let sql = "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
-                      + i.tax_cents - i.retainage_cents
-               + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id
-                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = s.id)), 0)
-               - coalesce((SELECT sum(a.amount_cents) FROM allocation a WHERE a.invoice = i.id
-                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = a.id)), 0)
-               + coalesce((SELECT sum(c.tax_cents
-                             + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
-                     FROM invoice c WHERE c.job = i.job AND c.credits = i.id
-                     AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = c.id)), 0)
-               FROM invoice i WHERE i.id = ?1";
-    cents(conn, sql, invoice)
+    let sql = format!(
+        "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
+                + i.tax_cents - i.retainage_cents
+         + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id AND {}), 0)
+         - coalesce((SELECT sum(a.amount_cents) FROM allocation a WHERE a.invoice = i.id AND {}), 0)
+         + coalesce((SELECT sum(c.tax_cents
+                       + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
+               FROM invoice c WHERE c.job = i.job AND c.credits = i.id AND {}), 0)
+         FROM invoice i WHERE i.id = ?1",
+        live("s.id"),
+        live("a.id"),
+        live("c.id"),
+    );
+    cents(conn, &sql, invoice)
 }
 
 /// What a close freezes must be what the books say at this moment, or the stored totals could not be worked out again.
@@ -726,7 +703,7 @@ fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthCl
         }
         return Ok(());
     }
-    let earliest: Option<i32> = one(conn, "SELECT min(month) FROM total_job", &[])?;
+    let earliest: Option<i32> = value(conn, "SELECT min(month) FROM total_job", &[])?;
     if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
         return refuse(
             "month",
@@ -752,7 +729,7 @@ fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
             "Record the fact that it canceled once more, as a new one",
         );
     }
-    if ["month-closed", "hand-off", "device", "firm"].contains(&target.kind.as_str()) {
+    if schema()?.for_good.contains(&target.kind) {
         return refuse(
             "reverses",
             format!("a fact of kind {} stands for good", target.kind),

@@ -7,54 +7,19 @@
 mod chain;
 mod file;
 mod files_beside;
+mod finding;
 mod totals;
+
+pub use finding::{BadEntry, Problem};
 
 use crate::error::LedgerError;
 use crate::open;
 use crate::progress::{Progress, Stage, Tell};
+use finding::Findings;
 use rusqlite::Connection;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::{Duration, Instant};
-
-/// Which entry is bad.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct BadEntry {
-    /// The device's letter.
-    pub device: String,
-    /// Its number there.
-    pub device_seq: i64,
-    /// The kind of fact.
-    pub kind: String,
-    /// When it was recorded, UTC.
-    pub recorded_at: String,
-}
-
-impl std::fmt::Display for BadEntry {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "Entry {} {} ({}, recorded {})", self.device, self.device_seq, self.kind, self.recorded_at)
-    }
-}
-
-/// One thing that is wrong.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Problem {
-    /// The entry it is about, where it is about one.
-    pub entry: Option<BadEntry>,
-    /// The table, or the part of the file.
-    pub place: String,
-    /// What is wrong.
-    pub problem: String,
-}
-
-impl std::fmt::Display for Problem {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match &self.entry {
-            Some(entry) => write!(f, "{entry}: {}.", self.problem),
-            None => write!(f, "{}: {}.", self.place, self.problem),
-        }
-    }
-}
 
 /// What verify found.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -93,38 +58,6 @@ impl Verdict {
     pub fn entries_a_second(&self) -> u64 {
         let micros = self.took.as_micros().max(1);
         u64::try_from(u128::from(self.entries) * 1_000_000 / micros).unwrap_or(u64::MAX)
-    }
-}
-
-/// Problems listed of one part; beyond these they are counted only.
-const MOST_LISTED: usize = 100;
-
-/// Problems as they are found.
-#[derive(Debug, Default)]
-struct Findings {
-    problems: Vec<Problem>,
-    more: u64,
-}
-
-impl Findings {
-    fn add(&mut self, entry: Option<BadEntry>, place: impl Into<String>, problem: impl Into<String>) {
-        if self.problems.len() < MOST_LISTED {
-            self.problems.push(Problem { entry, place: place.into(), problem: problem.into() });
-        } else {
-            self.more += 1;
-        }
-    }
-
-    /// Takes damage as a finding and lets any other failure stop the work.
-    fn take<T>(&mut self, place: &str, outcome: Result<T, LedgerError>) -> Result<Option<T>, LedgerError> {
-        match outcome {
-            Ok(value) => Ok(Some(value)),
-            Err(LedgerError::Damaged { place: at, problem }) => {
-                self.add(None, place, format!("it cannot be read ({at}: {problem})"));
-                Ok(None)
-            }
-            Err(other) => Err(other),
-        }
     }
 }
 

@@ -142,7 +142,7 @@ pub fn condition_history(
     year: Option<i16>,
     through: Month,
 ) -> Result<ConditionHistory, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let Gathered { names: _, years, roofs, all } = gather(books, year, through)?;
         let of_all = group(String::new(), all.iter());
         Ok(ConditionHistory {

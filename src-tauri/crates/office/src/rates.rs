@@ -222,7 +222,7 @@ pub struct Rates {
 /// When the facts cannot be read.
 pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
     let sees_pay = desk.may(Act::SeePay)?;
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
         let book = RateBook::read(books)?;
         let loaded = loaded_on(books, on)?.into_iter().map(|row| LoadedRow {

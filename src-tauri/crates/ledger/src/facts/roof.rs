@@ -6,7 +6,7 @@ use jiff::civil::Date;
 use trade::{CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, Steepness, Topic};
 
 fact! {
-    /// A part as the firm buys it: which item of a roof it decisions, and how it is packaged.
+    /// A part as the firm buys it: which item of a roof it is bought for, and how it is packaged.
     Part as "part" in "part" {
         /// The first version, when this is a later one.
         revises: Option<Id>,
@@ -14,7 +14,7 @@ fact! {
         name: String,
         /// What it is.
         title: String,
-        /// The item of a roof that it decisions.
+        /// The item of a roof that it is bought for.
         item: Item,
         /// The code it is charged to.
         code: Id,

@@ -1,10 +1,11 @@
 //! What the books refuse of roofs, parts, rates, standards, patches and the checklist.
 
-use super::{Check, exists};
+use super::ask::{Check, exists};
 use crate::error::refuse;
 use crate::facts::{
     CheckPoint, Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,
 };
+use crate::live::any_live;
 use rusqlite::Connection;
 use trade::{CostKind, Money, Origin, Qty, Topic};
 
@@ -30,9 +31,7 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
         }
         return Ok(());
     }
-    let taken = "SELECT 1 FROM part p WHERE name = ?1 AND revises IS NULL
-                 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
-    if exists(conn, taken, &[&part.name])? {
+    if any_live(conn, "part", "name = ?1 AND revises IS NULL", &[&part.name])? {
         return refuse(
             "name",
             format!("“{}” is already a part", part.name),
@@ -177,10 +176,13 @@ fn check_sections(roof: &Roof) -> Check {
 }
 
 pub(super) fn check_point(conn: &Connection, point: &CheckPoint) -> Check {
-    let taken = "SELECT 1 FROM check_point p WHERE words = ?1 AND revises IS NULL AND id IS NOT ?2
-                 AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = p.id)";
     let first = point.revises.map(|id| *id.bytes());
-    if exists(conn, taken, &[&point.words, &first])? {
+    if any_live(
+        conn,
+        "check_point",
+        "words = ?1 AND revises IS NULL AND id IS NOT ?2",
+        &[&point.words, &first],
+    )? {
         return refuse("words", "this is already on the checklist", "Word it otherwise, or leave it");
     }
     Ok(())

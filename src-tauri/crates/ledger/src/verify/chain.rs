@@ -1,12 +1,12 @@
 //! The chain: every device's entries without a gap, each naming the hash before it, each with the hash that its rows
 //! give when they are encoded again. And the other way round: every row has its entry.
 
-use super::{BadEntry, Findings, files_beside::bad_entry};
+use super::finding::{BadEntry, Findings, bad_entry};
 use crate::encoding;
 use crate::error::LedgerError;
-use crate::facts::KINDS;
 use crate::id::{Digest, Id};
 use crate::kind::{KindSpec, TableSpec};
+use crate::kinds::KINDS;
 use crate::progress::{Progress, Stage, Tell};
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Row, Statement};
@@ -350,7 +350,7 @@ fn beyond_the_end(
     ends: &[(String, i64)],
     findings: &mut Findings,
 ) -> Result<(), LedgerError> {
-    for (table, what) in [("month_closed_device", "the close"), ("hand_off_device", "the hand-off")] {
+    for table in KINDS.iter().filter_map(|spec| spec.marks()).map(|list| list.table) {
         let sql = format!(
             "SELECT e.device, e.device_seq, e.kind, e.recorded_at, d.device, d.through_seq
              FROM {table} d JOIN entry e ON e.id = d.fact ORDER BY e.device, e.device_seq, d.line"
@@ -362,7 +362,7 @@ fn beyond_the_end(
             let end = ends.iter().find(|(other, _)| *other == device).map_or(0, |(_, end)| *end);
             if through > end {
                 let problem = format!(
-                    "{what} names entries through {device} {through}, but they now end at {device} {end}: \
+                    "it names entries through {device} {through}, but they now end at {device} {end}: \
                      the rest is lost"
                 );
                 findings.add(Some(bad_entry(row)?), table, problem);

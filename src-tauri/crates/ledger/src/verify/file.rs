@@ -1,6 +1,6 @@
 //! The file as SQLite sees it, its references, and its own guards.
 
-use super::Findings;
+use super::finding::Findings;
 use crate::error::LedgerError;
 use crate::open;
 use rusqlite::Connection;

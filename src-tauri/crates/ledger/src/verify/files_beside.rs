@@ -1,6 +1,6 @@
 //! The attachments: every file that a fact names is beside the ledger, whole and unchanged.
 
-use super::{BadEntry, Findings};
+use super::finding::{Findings, bad_entry};
 use crate::attachment;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
@@ -81,9 +81,4 @@ fn named(conn: &Connection, table: &str, sql: &str, findings: &mut Findings) -> 
         findings.add(Some(bad_entry(row)?), table, problem);
     }
     Ok(())
-}
-
-/// The entry in the first four columns of a row.
-pub(super) fn bad_entry(row: &rusqlite::Row<'_>) -> Result<BadEntry, LedgerError> {
-    Ok(BadEntry { device: row.get(0)?, device_seq: row.get(1)?, kind: row.get(2)?, recorded_at: row.get(3)? })
 }

@@ -1,9 +1,9 @@
 //! The stored totals against the facts. They are worked out anew in scratch tables of the same names, which SQLite
 //! finds before those of the file; then the two are compared row by row.
 
-use super::Findings;
+use super::finding::Findings;
 use crate::error::LedgerError;
-use crate::kept;
+use crate::totals as stored;
 use rusqlite::Connection;
 use rusqlite::types::Value;
 
@@ -45,7 +45,7 @@ fn compare(
         let scratch = table.declaration.replacen("CREATE TABLE ", "CREATE TEMP TABLE ", 1);
         tx.execute(&scratch, [])?;
     }
-    kept::rebuild(&tx, go_on)?;
+    stored::rebuild(&tx, go_on)?;
     for table in &tables {
         differences(&tx, table, findings)?;
     }

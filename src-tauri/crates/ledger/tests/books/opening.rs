@@ -164,7 +164,7 @@ fn questions_asked_together_see_one_state() {
     let reader = Reader::open(&at.path).expect("a reader");
     let (before, after) = reader
         .books()
-        .together(|books| {
+        .in_one_read(|books| {
             let before = books.device_ends()?;
             add(&mut ledger, charge(100, "2026-03-05", JOB, "5.00"));
             Ok::<_, LedgerError>((before, books.device_ends()?))

@@ -1,8 +1,8 @@
 //! The file against the kinds: what Rust declares and what SQLite holds are the same tables.
 
 use crate::sample::{full_books, one_of_each, place, raw, unguarded};
-use ledger::facts::KINDS;
 use ledger::kind::TableSpec;
+use ledger::kinds::KINDS;
 use rusqlite::Connection;
 
 fn columns(conn: &Connection, table: &str) -> Vec<(String, String)> {

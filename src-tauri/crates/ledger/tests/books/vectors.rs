@@ -8,7 +8,7 @@ use crate::sample::moment;
 use ledger::append::stamp;
 use ledger::encoding::{Header, content, entry_hash};
 use ledger::facts::Fact;
-use ledger::kind::kind_spec;
+use ledger::kinds::kind_spec;
 use ledger::{Digest, Id};
 use serde_json::{Value, json};
 

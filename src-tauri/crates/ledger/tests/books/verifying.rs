@@ -3,7 +3,7 @@
 use crate::sample::{
     JOB, TEAR, add, books, charge, close, full_books, id, month, place, problems, raw, unguarded,
 };
-use ledger::facts::KINDS;
+use ledger::kinds::KINDS;
 use ledger::{LedgerError, Stage, verify};
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -225,7 +225,7 @@ fn entries_lost_from_the_end_are_missed_by_the_close_that_named_them() {
         )
         .expect("the end of A's chain lost");
     let found = first_bad(&at.path).expect("a bad entry");
-    let expected = "the close names entries through A 21, but they now end at A 18: the rest is lost";
+    let expected = "it names entries through A 21, but they now end at A 18: the rest is lost";
     assert!(found.starts_with("Entry B 1 (month-closed,") && found.contains(expected), "{found}");
 }
 

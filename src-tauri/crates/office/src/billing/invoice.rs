@@ -72,7 +72,7 @@ pub struct InvoiceCalculation {
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<InvoiceCalculation, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
         let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
@@ -88,8 +88,8 @@ pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<Invoice
 }
 
 fn newest_firm(books: Books<'_>) -> Result<Firm, OfficeError> {
-    let standing = books.all::<Firm>()?.into_iter().filter(|held| held.reversed_by.is_none());
-    let newest = standing.map(|held| held.fact).max_by_key(|firm| firm.date);
+    let firms = books.all::<Firm>()?.into_iter();
+    let newest = firms.map(|held| held.fact).max_by_key(|firm| firm.date);
     newest.ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))
 }
 
@@ -221,7 +221,7 @@ pub struct ToBill {
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn open_conditions(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeError> {
-    desk.books().together(|books| open_on(desk, books, Names::read(books)?.job(job)?))
+    desk.books().in_one_read(|books| open_on(desk, books, Names::read(books)?.job(job)?))
 }
 
 /// What a fact just recorded passed over: for a final invoice what stands open on its job, for any other nothing.
@@ -229,7 +229,7 @@ pub fn open_conditions(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeErro
 /// # Errors
 /// When the facts cannot be read.
 pub fn passed_over(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
-    desk.books().together(|books| match books.fact(fact)?.map(|held| held.fact) {
+    desk.books().in_one_read(|books| match books.fact(fact)?.map(|held| held.fact) {
         Some(ledger::Fact::Invoice(invoice)) if invoice.purpose == InvoiceFor::Final => {
             open_on(desk, books, invoice.job)
         }
@@ -291,17 +291,21 @@ fn still_open(standing: &Standing) -> Vec<String> {
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
         let month = working_month(desk, &calendar);
         let standing = Standing::gather(books, &calendar, id, month)?;
-        let bills = books.standing::<Invoice>(&calendar, "job", id, month, |fact| fact.date)?;
+        let bills = books.live_at(&calendar, Invoice::job, id, month, |fact| fact.date)?;
         let scheduled = |purpose| matches!(purpose, InvoiceFor::Deposit | InvoiceFor::Progress);
         let already = bills.iter().filter(|held| scheduled(held.fact.purpose)).count();
         let next = NextNumbers {
-            invoice: next_number(books.all::<Invoice>()?.iter().map(|held| held.fact.number.as_str())),
-            order: next_number(books.all::<PurchaseOrder>()?.iter().map(|held| held.fact.number.as_str())),
+            invoice: next_number(
+                books.all_with_reversed::<Invoice>()?.iter().map(|held| held.fact.number.as_str()),
+            ),
+            order: next_number(
+                books.all_with_reversed::<PurchaseOrder>()?.iter().map(|held| held.fact.number.as_str()),
+            ),
             change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
             condition: next_number(
                 standing.conditions.iter().map(|condition| condition.condition.number.as_str()),

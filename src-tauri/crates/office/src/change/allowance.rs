@@ -50,7 +50,7 @@ pub fn further(
     if count.is_negative() {
         return Err(OfficeError::refused("count", "it is below zero", "Count what is there"));
     }
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
         let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;

@@ -128,7 +128,7 @@ fn with_condition<T>(
     condition: Id,
     work: impl FnOnce(&Standing, &ConditionStanding, &Names) -> Result<T, OfficeError>,
 ) -> Result<T, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let missing =
             || OfficeError::not_found("There is no such condition.", "Choose one of the job's conditions.");
         let Some(Fact::Condition(fact)) = books.fact(condition)?.map(|held| held.fact) else {

@@ -12,7 +12,7 @@ use ledger::{Fact, Id};
 /// # Errors
 /// When there is no such change order, its decisions do not contradict each other, or the decision itself is refused.
 pub fn settle_decisions(desk: &mut Desk, decision: Decision) -> Result<Id, OfficeError> {
-    let before = desk.books().together(|books| {
+    let before = desk.books().in_one_read(|books| {
         let Some(Fact::ChangeOrder(_)) = books.fact(decision.change_order)?.map(|held| held.fact) else {
             return Err(OfficeError::not_found(
                 "There is no such change order.",
@@ -21,9 +21,8 @@ pub fn settle_decisions(desk: &mut Desk, decision: Decision) -> Result<Id, Offic
         };
         let calendar = books.calendar()?;
         let month = working_month(desk, &calendar);
-        Ok(books.standing::<Decision>(&calendar, "change_order", decision.change_order, month, |fact| {
-            fact.date
-        })?)
+        Ok(books
+            .live_at(&calendar, Decision::change_order, decision.change_order, month, |fact| fact.date)?)
     })?;
     let contradict = before.iter().any(|one| {
         before

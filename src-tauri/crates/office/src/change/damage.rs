@@ -110,7 +110,7 @@ pub struct SiteRoof {
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn site_roof(desk: &Desk, job: &str) -> Result<Option<SiteRoof>, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let measured = measured_roof(books, id)?;
         Ok(measured.map(|(roof, north_deg)| SiteRoof {
@@ -127,7 +127,7 @@ pub fn site_roof(desk: &Desk, job: &str) -> Result<Option<SiteRoof>, OfficeError
 /// # Errors
 /// Names the field that cannot be: a patch, the rafters, the saw's cut, the count; or says that there is no such job.
 pub fn calculate_damage(desk: &Desk, job: &str, damage: &Damage) -> Result<Calculation, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let spacing = match damage.rafter_spacing {
             Some(spacing) => spacing,

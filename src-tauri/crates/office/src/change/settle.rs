@@ -55,7 +55,7 @@ pub struct Settlement {
 /// # Errors
 /// When there is no such change order, or none of it is approved.
 pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let missing = || {
             OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.")
         };

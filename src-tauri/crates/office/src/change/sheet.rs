@@ -10,7 +10,7 @@ use desk::working_month::working_month;
 use jiff::civil::Date;
 use ledger::facts::{ConditionMark, Decision, Repair};
 use ledger::words::{Cause, CountedIn, Damaged, DecidedBy, MarkKind, Place, Pricing, Verdict};
-use ledger::{Books, Fact, Held, Id};
+use ledger::{Books, Entered, Fact, Id};
 use serde::Serialize;
 use trade::{Money, Qty};
 
@@ -179,7 +179,7 @@ pub struct ChangeSheet {
 /// # Errors
 /// When there is no such change order, or the facts cannot be read.
 pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let missing = || {
             OfficeError::not_found("There is no such change order.", "Choose one of the job's change orders.")
         };
@@ -191,16 +191,14 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
         let standing = Standing::gather(books, &calendar, order.job, month)?;
         let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
         let names = Names::read(books)?;
-        let decisions =
-            books.standing::<Decision>(&calendar, "change_order", change, month, |fact| fact.date)?;
+        let decisions = books.live_at(&calendar, Decision::change_order, change, month, |fact| fact.date)?;
         let mut conditions = Vec::new();
         for condition in standing
             .conditions
             .iter()
             .filter(|condition| stands.order.lines.iter().any(|l| l.condition == Some(condition.id)))
         {
-            let steps =
-                books.standing::<Repair>(&calendar, "condition", condition.id, month, |fact| fact.date)?;
+            let steps = books.live_at(&calendar, Repair::condition, condition.id, month, |fact| fact.date)?;
             conditions.push(sheet_condition(books, condition, &steps));
         }
         let job = names.jobs.get(&order.job);
@@ -242,7 +240,7 @@ fn sheet_lines(stands: &ChangeStanding) -> Vec<SheetLine> {
         .collect()
 }
 
-fn sheet_condition(books: Books<'_>, found: &ConditionStanding, steps: &[Held<Repair>]) -> SheetCondition {
+fn sheet_condition(books: Books<'_>, found: &ConditionStanding, steps: &[Entered<Repair>]) -> SheetCondition {
     let condition = &found.condition;
     SheetCondition {
         id: found.id.to_string(),
@@ -280,7 +278,7 @@ fn sheet_mark(mark: &ConditionMark) -> SheetMark {
     }
 }
 
-fn sheet_decision(held: &Held<Decision>, names: &Names) -> SheetDecision {
+fn sheet_decision(held: &Entered<Decision>, names: &Names) -> SheetDecision {
     let decision = &held.fact;
     let declined = decision.lines.iter().filter(|line| line.verdict == Verdict::Declined);
     SheetDecision {

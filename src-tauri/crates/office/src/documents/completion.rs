@@ -35,11 +35,9 @@ pub fn completion_packet(desk: &Desk, job: &str, listing_open: bool) -> Result<D
             "Look at them and record how they stand, or have the packet list what is open",
         ));
     }
-    let steps = desk.books().naming::<JobStatus>("job", id)?.into_iter();
-    let finished = steps
-        .filter(|held| held.reversed_by.is_none() && held.fact.stage == JobStatusWord::Finished)
-        .map(|held| held.fact.date)
-        .max();
+    let steps = desk.books().by(JobStatus::job, id)?.into_iter();
+    let finished =
+        steps.filter(|held| held.fact.stage == JobStatusWord::Finished).map(|held| held.fact.date).max();
     let paper = CompletionPacket {
         firm: heading.firm.clone(),
         customer: heading.customer.clone(),
@@ -127,12 +125,8 @@ fn repaired(desk: &Desk, job: Id) -> Result<Vec<Repaired>, OfficeError> {
     let standing_job = Standing::gather(books, &books.calendar()?, job, Month::of(desk.clock.today()))?;
     let mut repaired = Vec::new();
     for condition in &standing_job.conditions {
-        let steps = books.naming::<Repair>("condition", condition.id)?;
-        let done = steps
-            .iter()
-            .filter(|held| held.reversed_by.is_none())
-            .find(|held| held.fact.stage == RepairStage::Done)
-            .map(|held| &held.fact);
+        let steps = books.by(Repair::condition, condition.id)?;
+        let done = steps.iter().find(|held| held.fact.stage == RepairStage::Done).map(|held| &held.fact);
         if done.is_none() && condition.work != WorkState::Done {
             continue;
         }

@@ -92,10 +92,7 @@ fn tax(bill: &Invoice, subtotal: Money) -> Option<InvoiceTax> {
 
 fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
     let mut payments = Vec::new();
-    for held in desk.books().naming::<Allocation>("invoice", invoice)? {
-        if held.reversed_by.is_some() {
-            continue;
-        }
+    for held in desk.books().by(Allocation::invoice, invoice)? {
         let how = match desk.books().fact(held.fact.payment)?.map(|held| held.fact) {
             Some(Fact::Payment(paid)) => Some(paid),
             _ => None,

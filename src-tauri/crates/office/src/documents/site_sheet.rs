@@ -9,7 +9,7 @@ use desk::OfficeError;
 use desk::names::Directory;
 use ledger::facts::{CheckPoint, Contract, JobStatus};
 use ledger::words::{CountedIn, Damaged, JobStatusWord};
-use ledger::{Held, Id};
+use ledger::{Entered, Id};
 use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
 };
@@ -57,11 +57,10 @@ const CAUTIONS: [&str; 6] = [
     "Lead: paint before 1978 may hold it; follow 40 CFR 745 where it is disturbed.",
 ];
 
-/// The contract of a job that stands.
-pub(super) fn contract_of(desk: &Desk, job: Id) -> Result<Held<Contract>, OfficeError> {
-    let standing =
-        desk.books().naming::<Contract>("job", job)?.into_iter().find(|held| held.reversed_by.is_none());
-    standing.ok_or_else(|| {
+/// The live contract of a job.
+pub(super) fn contract_of(desk: &Desk, job: Id) -> Result<Entered<Contract>, OfficeError> {
+    let live = desk.books().by(Contract::job, job)?.into_iter().next();
+    live.ok_or_else(|| {
         OfficeError::not_found("This job has no contract yet.", "Accept a choice of its estimate first.")
     })
 }
@@ -74,11 +73,8 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
     let contract = contract_of(desk, id)?.fact;
-    let steps = desk.books().naming::<JobStatus>("job", id)?;
-    let begun = steps
-        .iter()
-        .find(|held| held.reversed_by.is_none() && held.fact.stage == JobStatusWord::Begun)
-        .map(|held| held.fact.date);
+    let steps = desk.books().by(JobStatus::job, id)?;
+    let begun = steps.iter().find(|held| held.fact.stage == JobStatusWord::Begun).map(|held| held.fact.date);
     let roof = crate::job::roof::measured_roof(desk.books(), id)?;
     let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, Vec::new())));
     let has = |item: Item| contract.parts.iter().any(|part| part.item == item);

@@ -115,13 +115,13 @@ fn likeness(age: Option<i64>, state: Option<&str>) -> String {
 fn finished(books: Books<'_>, names: &Names, not: Id, day: Date) -> Result<Vec<Finished>, OfficeError> {
     let mut done = BTreeSet::new();
     for step in books.all::<JobStatus>()? {
-        let counts = step.reversed_by.is_none() && step.fact.date <= day;
+        let counts = step.fact.date <= day;
         if counts && step.fact.stage == JobStatusWord::Finished && step.fact.job != not {
             done.insert(step.fact.job);
         }
     }
     let mut sheets: BTreeMap<Id, Qty> = BTreeMap::new();
-    for condition in books.all::<Condition>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+    for condition in books.all::<Condition>()? {
         let is_sheet =
             condition.fact.damaged == Damaged::DeckSheet && condition.fact.counted_in == CountedIn::Sheet;
         if is_sheet && condition.fact.date <= day {
@@ -144,20 +144,14 @@ fn finished(books: Books<'_>, names: &Names, not: Id, day: Date) -> Result<Vec<F
 
 /// A job's squares: measured, or else the most that its contract holds of a code measured in squares.
 fn squares(books: Books<'_>, names: &Names, job: Id) -> Result<Option<Qty>, OfficeError> {
-    let mut roofs: Vec<RoofFact> = books
-        .naming::<RoofFact>("job", job)?
-        .into_iter()
-        .filter(|held| held.reversed_by.is_none())
-        .map(|held| held.fact)
-        .collect();
+    let mut roofs: Vec<RoofFact> = books.by(RoofFact::job, job)?.into_iter().map(|held| held.fact).collect();
     roofs.sort_by_key(|roof| roof.date);
     if let Some(roof) = roofs.last()
         && let Ok(measured) = measure(&crate::job::roof::of_fact(roof).0)
     {
         return Ok(Some(measured.squares));
     }
-    let contracts =
-        books.naming::<Contract>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
+    let contracts = books.by(Contract::job, job)?.into_iter();
     let is_square = |code: Id| {
         names
             .codes

@@ -68,14 +68,9 @@ fn choice(book: &DayBook, letter: &str, title: &str, standard: Origin) -> Choice
     }
 }
 
-/// The terms of the last contract that stands; without one, half on signing and half at the end.
+/// The terms of the last live contract; without one, half on signing and half at the end.
 fn terms(books: Books<'_>) -> Result<Terms, OfficeError> {
-    let mut contracts: Vec<Contract> = books
-        .all::<Contract>()?
-        .into_iter()
-        .filter(|held| held.reversed_by.is_none())
-        .map(|held| held.fact)
-        .collect();
+    let mut contracts: Vec<Contract> = books.all::<Contract>()?.into_iter().map(|held| held.fact).collect();
     contracts.sort_by_key(|contract| contract.date);
     let last = contracts.pop();
     let unit_prices = last.iter().flat_map(|contract| &contract.unit_prices).map(|unit| TermPrice {

@@ -84,7 +84,7 @@ impl DayBook {
 /// estimate begins.
 pub(super) fn tax_paid(books: Books<'_>) -> Result<Rate, OfficeError> {
     let (mut bought, mut tax) = (Money::ZERO, Money::ZERO);
-    for held in books.all::<Bill>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+    for held in books.all::<Bill>()? {
         for line in held.fact.lines.iter().filter(|line| line.cost_kind == CostKind::Material) {
             bought += line.amount;
             tax += line.tax;

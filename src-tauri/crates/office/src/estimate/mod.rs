@@ -39,7 +39,7 @@ use trade::roof::{Asked, Measured, Roof, Setting, measure};
 /// When there is no such job.
 pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
     let today = desk.clock.today();
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let book = DayBook::read(books, today)?;
         let mut estimate = begin::new_estimate(books, &book)?;
@@ -67,7 +67,7 @@ pub(crate) fn calculate_on(
     estimate: &Estimate,
     day: Date,
 ) -> Result<Calculated, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
         let book = DayBook::read(books, day)?;

@@ -84,7 +84,7 @@ pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
     // A file whose rows cannot be trusted is not asked for its month ends.
     let drifts = if verdict.is_good() {
         let desk = Desk::read(path, Clock::System)?;
-        desk.books().together(|books| drifts(books))?
+        desk.books().in_one_read(|books| drifts(books))?
     } else {
         Vec::new()
     };

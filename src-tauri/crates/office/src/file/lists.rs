@@ -170,10 +170,9 @@ pub struct Lists {
 /// When they cannot be read.
 pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
     let sees_pay = desk.may(Act::SeePay)?;
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
-        let standing_pay = books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none());
-        let mut pay: Vec<PayRate> = standing_pay.map(|held| held.fact).collect();
+        let mut pay: Vec<PayRate> = books.all::<PayRate>()?.into_iter().map(|held| held.fact).collect();
         pay.sort_by_key(|rate| rate.date);
         let hourly = |person| pay.iter().rev().find(|rate| rate.person == person).map(|rate| rate.hourly);
         let mut firms: Vec<Firm> = books.all::<Firm>()?.into_iter().map(|held| held.fact).collect();
@@ -183,7 +182,6 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
         let burden_of_all: Vec<BurdenRow> = books
             .all::<BurdenRate>()?
             .into_iter()
-            .filter(|held| held.reversed_by.is_none())
             .map(|held| BurdenRow {
                 id: held.entry.id.to_string(),
                 date: held.fact.date,
@@ -198,12 +196,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
         burden.sort_by(|left, right| {
             (right.date, &left.name, &left.class).cmp(&(left.date, &right.name, &right.class))
         });
-        let named: Vec<Account> = books
-            .all::<Account>()?
-            .into_iter()
-            .filter(|held| held.reversed_by.is_none())
-            .map(|held| held.fact)
-            .collect();
+        let named: Vec<Account> = books.all::<Account>()?.into_iter().map(|held| held.fact).collect();
         let account = |line: JournalLine| AccountRow {
             line,
             name: named.iter().rev().find(|account| account.line == line).map(|account| account.name.clone()),

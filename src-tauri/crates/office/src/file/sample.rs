@@ -19,7 +19,8 @@ use desk::record::Recorder;
 use desk::{Clock, Desk, NewFirm};
 use jiff::Timestamp;
 use jiff::civil::Date;
-use ledger::kind::{kind_spec, links};
+use ledger::kinds::kind_spec;
+use ledger::links::named_by;
 use ledger::{Fact, NewFact};
 use serde_json::{Map, Value};
 use std::collections::BTreeSet;
@@ -207,7 +208,7 @@ impl DayBook {
     }
 
     fn fact(&mut self, desk: &mut Desk, json: Value) -> Result<(), OfficeError> {
-        if self.names_waiting(&json) {
+        if self.names_waiting(&json)? {
             self.write_down(desk)?;
         }
         let person = desk.person()?;
@@ -222,22 +223,28 @@ impl DayBook {
     }
 
     /// Whether a fact names something that is still waiting to be written.
-    fn names_waiting(&self, json: &Value) -> bool {
-        let Value::Object(object) = json else { return false };
+    fn names_waiting(&self, json: &Value) -> Result<bool, OfficeError> {
+        let Value::Object(object) = json else { return Ok(false) };
         let kind = object.get("kind").and_then(Value::as_str).unwrap_or_default();
-        let Some(spec) = kind_spec(kind) else { return false };
+        let Some(spec) = kind_spec(kind) else { return Ok(false) };
         if kind == "reversal" {
-            return true;
+            return Ok(true);
         }
-        let names = |table: &str, row: &Map<String, Value>| {
-            links(table).any(|(column, to)| row.contains_key(column) && self.tables.contains(to))
+        let names = |table: &str, row: &Map<String, Value>| -> Result<bool, OfficeError> {
+            Ok(named_by(table)?.any(|(column, to)| row.contains_key(column) && self.tables.contains(to)))
         };
-        let mut lists = spec.list_names.iter().zip(&spec.lists);
-        names(spec.own.table, object)
-            || lists.any(|(name, list)| {
-                let rows = object.get(*name).and_then(Value::as_array).into_iter().flatten();
-                rows.filter_map(Value::as_object).any(|row| names(list.table, row))
-            })
+        if names(spec.own.table, object)? {
+            return Ok(true);
+        }
+        for (name, list) in spec.list_names.iter().zip(&spec.lists) {
+            let rows = object.get(*name).and_then(Value::as_array).into_iter().flatten();
+            for row in rows.filter_map(Value::as_object) {
+                if names(list.table, row)? {
+                    return Ok(true);
+                }
+            }
+        }
+        Ok(false)
     }
 
     fn write_down(&mut self, desk: &mut Desk) -> Result<(), OfficeError> {
@@ -245,8 +252,11 @@ impl DayBook {
         let waiting = std::mem::take(&mut self.waiting);
         desk.append(&waiting, at, &mut |_| true)?;
         // The names just made must be found by what follows, and a reversal may have freed one.
-        if self.tables.iter().any(|table| *table == "reversal" || is_named(table)) {
-            self.recorder = Recorder::default();
+        for table in &self.tables {
+            if *table == "reversal" || is_named(table)? {
+                self.recorder = Recorder::default();
+                break;
+            }
         }
         self.tables.clear();
         Ok(())
@@ -254,11 +264,13 @@ impl DayBook {
 }
 
 /// Whether some fact can name the records of a table.
-fn is_named(table: &str) -> bool {
-    ledger::facts::KINDS
-        .iter()
-        .flat_map(|spec| std::iter::once(&spec.own).chain(&spec.lists))
-        .any(|spec| links(spec.table).any(|(_, to)| to == table))
+fn is_named(table: &str) -> Result<bool, OfficeError> {
+    for spec in ledger::kinds::KINDS.iter().flat_map(|spec| std::iter::once(&spec.own).chain(&spec.lists)) {
+        if named_by(spec.table)?.any(|(_, to)| to == table) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
 }
 
 fn day_of(line: &Value, field: &str) -> Result<Date, OfficeError> {

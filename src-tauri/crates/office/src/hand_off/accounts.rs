@@ -78,7 +78,7 @@ impl Accounts {
     /// The names as they were at some marks; the newest for each line.
     pub(super) fn at(books: Books<'_>, marks: &Marks) -> Result<Accounts, OfficeError> {
         let mut named = Vec::new();
-        for held in books.all::<Account>()? {
+        for held in books.all_with_reversed::<Account>()? {
             if stands(books, &held, marks)? {
                 named.push(held);
             }

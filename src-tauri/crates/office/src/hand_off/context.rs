@@ -8,7 +8,7 @@ use crate::month::end::{MonthEnd, month_end_of};
 use desk::OfficeError;
 use ledger::facts::{HandOff, HandedJob, HandedLabor};
 use ledger::totals::LaborTotals;
-use ledger::{Books, Held, Id};
+use ledger::{Books, Entered, Id};
 use std::collections::BTreeMap;
 use trade::Month;
 
@@ -85,7 +85,7 @@ impl MonthFacts {
     }
 
     /// The last part once more, as it was.
-    pub(super) fn again(&self, history: &History, last: &Held<HandOff>) -> Part {
+    pub(super) fn again(&self, history: &History, last: &Entered<HandOff>) -> Part {
         let before = history.count().saturating_sub(1);
         let window = Window { from: history.marks(before), to: history.marks(before + 1) };
         Part {

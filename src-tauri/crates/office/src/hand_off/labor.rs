@@ -7,7 +7,7 @@ use super::parts::{History, Window};
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{Fact, HandedLabor, TimeEntry};
-use ledger::kept::CostedTime;
+use ledger::totals::CostedTime;
 use ledger::totals::LaborTotals;
 use ledger::{Books, Id};
 use std::collections::{BTreeMap, BTreeSet};

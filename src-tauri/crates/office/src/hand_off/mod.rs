@@ -172,7 +172,7 @@ struct Plan {
 /// # Errors
 /// When nothing is booked in the month, or the facts cannot be read.
 pub fn preview(desk: &Desk, month: Month) -> Result<HandOffPreview, OfficeError> {
-    let plan = desk.books().together(|books| plan(books, month, desk.clock.today()))?;
+    let plan = desk.books().in_one_read(|books| plan(books, month, desk.clock.today()))?;
     Ok(HandOffPreview {
         month,
         part: plan.number,
@@ -204,7 +204,7 @@ pub fn hand_off(
         return Err(stopped());
     }
     let today = desk.clock.today();
-    let plan = desk.books().together(|books| plan(books, month, today))?;
+    let plan = desk.books().in_one_read(|books| plan(books, month, today))?;
     totals::must_tie(month, &plan.made.totals)?;
     let total = u64::try_from(plan.made.folder.files.len()).unwrap_or(u64::MAX);
     let mut go_on = |done: usize| {

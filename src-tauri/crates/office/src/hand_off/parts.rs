@@ -2,7 +2,7 @@
 
 use desk::OfficeError;
 use ledger::facts::{HandOff, HandedJob, HandedLabor, HandedThrough};
-use ledger::{Books, Entry, Held};
+use ledger::{Books, Entered, Entry};
 use std::collections::BTreeMap;
 use trade::Month;
 
@@ -65,9 +65,9 @@ impl Window {
 #[derive(Debug)]
 pub(super) struct History {
     /// The month's, in the order of their parts.
-    month: Vec<Held<HandOff>>,
+    month: Vec<Entered<HandOff>>,
     /// Other months'.
-    others: Vec<Held<HandOff>>,
+    others: Vec<Entered<HandOff>>,
 }
 
 impl History {
@@ -75,19 +75,20 @@ impl History {
         let (mut of_month, others): (Vec<_>, Vec<_>) =
             books.all::<HandOff>()?.into_iter().partition(|held| held.fact.month == month);
         of_month.sort_by(|left, right| {
-            let key = |held: &Held<HandOff>| (held.fact.part, held.entry.recorded_at.clone(), held.entry.id);
+            let key =
+                |held: &Entered<HandOff>| (held.fact.part, held.entry.recorded_at.clone(), held.entry.id);
             key(left).cmp(&key(right))
         });
         Ok(History { month: of_month, others })
     }
 
     /// The month's parts.
-    pub(super) fn parts(&self) -> impl Iterator<Item = &Held<HandOff>> {
+    pub(super) fn parts(&self) -> impl Iterator<Item = &Entered<HandOff>> {
         self.month.iter()
     }
 
     /// The last of them.
-    pub(super) fn last(&self) -> Option<&Held<HandOff>> {
+    pub(super) fn last(&self) -> Option<&Entered<HandOff>> {
         self.month.last()
     }
 

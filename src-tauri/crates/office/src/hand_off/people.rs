@@ -6,12 +6,12 @@ use desk::OfficeError;
 use desk::names::Names;
 use ledger::facts::{CostCode, Crew, Customer, Fact, Firm, Job, Person, Vendor};
 use ledger::kind::FactRow;
-use ledger::{Books, Entry, Held, Id};
+use ledger::{Books, Entered, Entry, Id};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Whether a fact was in at some marks and was not reversed by then.
-pub(super) fn stands<T>(books: Books<'_>, held: &Held<T>, marks: &Marks) -> Result<bool, OfficeError> {
+pub(super) fn stands<T>(books: Books<'_>, held: &Entered<T>, marks: &Marks) -> Result<bool, OfficeError> {
     if !marks.hold(&held.entry) {
         return Ok(false);
     }
@@ -25,13 +25,13 @@ fn current<T: FactRow>(
     marks: &Marks,
     revises: impl Fn(&T) -> Option<Id>,
 ) -> Result<BTreeMap<Id, T>, OfficeError> {
-    let mut newest: BTreeMap<Id, Held<T>> = BTreeMap::new();
-    for held in books.all::<T>()? {
+    let mut newest: BTreeMap<Id, Entered<T>> = BTreeMap::new();
+    for held in books.all_with_reversed::<T>()? {
         if !stands(books, &held, marks)? {
             continue;
         }
         let first = revises(&held.fact).unwrap_or(held.entry.id);
-        let age = |held: &Held<T>| (held.entry.recorded_at.clone(), held.entry.id);
+        let age = |held: &Entered<T>| (held.entry.recorded_at.clone(), held.entry.id);
         if newest.get(&first).is_none_or(|known| age(known) < age(&held)) {
             newest.insert(first, held);
         }
@@ -62,7 +62,7 @@ impl<'a> People<'a> {
             crews: current(books, marks, |crew: &Crew| crew.revises)?,
             codes: current(books, marks, |code: &CostCode| code.revises)?,
         };
-        let mut firms: Vec<Held<Firm>> =
+        let mut firms: Vec<Entered<Firm>> =
             books.all::<Firm>()?.into_iter().filter(|held| marks.hold(&held.entry)).collect();
         firms
             .sort_by(|left, right| (left.fact.date, &left.entry.id).cmp(&(right.fact.date, &right.entry.id)));

@@ -144,7 +144,7 @@ pub fn opened(
             format!("Use one of {}.", known.join(", ")),
         ));
     };
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let gathered = gather(books, year, through)?;
         let inside = |one: &&One| which.by.key(one) == which.key;
         let group = group(which.key.clone(), gathered.all.iter().filter(inside));

@@ -15,8 +15,9 @@ use ledger::facts::{
     Allocation, ChangeOrder, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment, PurchaseOrder,
     Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
 };
+use ledger::kind::{ColumnOf, FactRow};
 use ledger::words::Damaged;
-use ledger::{Books, Calendar, Held, Id};
+use ledger::{Books, Calendar, Entered, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Money, Month, Qty};
 
@@ -25,7 +26,7 @@ use trade::{CostKind, Money, Month, Qty};
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn job_page(desk: &Desk, number: &str, month: Month) -> Result<JobPage, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
         let id = names.job(number)?;
         Gather { books, calendar: books.calendar()?, names: &names, job: id, month }.page()
@@ -60,12 +61,13 @@ impl Gather<'_> {
             spend: self.spend(&standing)?,
             orders: self.orders()?,
             units: self
-                .code_facts(|fact: &UnitsDone| (fact.date, fact.code, Some(fact.quantity), None, None))?,
-            forecasts: self.code_facts(|fact: &Forecast| {
+                .code_facts(UnitsDone::job, |fact| (fact.date, fact.code, Some(fact.quantity), None, None))?,
+            forecasts: self.code_facts(Forecast::job, |fact| {
                 (fact.date, fact.code, None, Some(fact.amount), fact.note.clone())
             })?,
-            stored: self
-                .code_facts(|fact: &StoredMaterial| (fact.date, fact.code, None, Some(fact.amount), None))?,
+            stored: self.code_facts(StoredMaterial::job, |fact| {
+                (fact.date, fact.code, None, Some(fact.amount), None)
+            })?,
             invoices,
             payments,
             hours_contracted: standing.codes.values().map(|code| code.budget_hours).sum(),
@@ -157,8 +159,8 @@ impl Gather<'_> {
     }
 
     fn steps(&self) -> Result<Vec<JobStatusView>, OfficeError> {
-        let held = self.standing::<JobStatus>(|fact| fact.date)?;
-        let view = |held: &Held<JobStatus>| JobStatusView {
+        let held = self.live(JobStatus::job, |fact| fact.date)?;
+        let view = |held: &Entered<JobStatus>| JobStatusView {
             source: Source::of(&held.entry, self.names),
             date: held.fact.date,
             stage: held.fact.stage,
@@ -168,9 +170,8 @@ impl Gather<'_> {
 
     fn repairs(&self, condition: Id) -> Result<Vec<RepairView>, OfficeError> {
         let held =
-            self.books
-                .standing::<Repair>(&self.calendar, "condition", condition, self.month, |fact| fact.date)?;
-        let view = |held: &Held<Repair>| RepairView {
+            self.books.live_at(&self.calendar, Repair::condition, condition, self.month, |fact| fact.date)?;
+        let view = |held: &Entered<Repair>| RepairView {
             source: Source::of(&held.entry, self.names),
             date: held.fact.date,
             stage: held.fact.stage,
@@ -181,8 +182,8 @@ impl Gather<'_> {
     fn decisions(&self, change: Id) -> Result<Vec<DecisionView>, OfficeError> {
         let held =
             self.books
-                .standing::<Decision>(&self.calendar, "change_order", change, self.month, |fact| fact.date)?;
-        let view = |held: &Held<Decision>| DecisionView {
+                .live_at(&self.calendar, Decision::change_order, change, self.month, |fact| fact.date)?;
+        let view = |held: &Entered<Decision>| DecisionView {
             source: Source::of(&held.entry, self.names),
             date: held.fact.date,
             verdict: held.fact.verdict,
@@ -193,8 +194,8 @@ impl Gather<'_> {
     }
 
     fn changes(&self, standing: &Standing) -> Result<Vec<ChangeView>, OfficeError> {
-        let orders: BTreeMap<Id, Held<ChangeOrder>> = self
-            .standing::<ChangeOrder>(|fact| fact.date)?
+        let orders: BTreeMap<Id, Entered<ChangeOrder>> = self
+            .live(ChangeOrder::job, |fact| fact.date)?
             .into_iter()
             .map(|held| (held.entry.id, held))
             .collect();
@@ -252,9 +253,9 @@ impl Gather<'_> {
         let number = |id: Option<Id>| id.and_then(|id| conditions.get(&id).cloned());
         let tax_is_cost = self.books.tax_is_cost()?;
         let mut spend = Vec::new();
-        for held in self.books.bills_of(self.job)? {
+        for held in self.books.bills_on_with_reversed(self.job)? {
             let span = self.books.span(&self.calendar, &held, held.fact.date)?;
-            if !span.stands(self.month) {
+            if !span.is_live(self.month) {
                 continue;
             }
             for line in held.fact.lines.iter().filter(|line| line.job == self.job) {
@@ -278,7 +279,7 @@ impl Gather<'_> {
                 });
             }
         }
-        for held in self.standing::<DirectCost>(|fact| fact.date)? {
+        for held in self.live(DirectCost::job, |fact| fact.date)? {
             spend.push(SpendLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
@@ -309,7 +310,7 @@ impl Gather<'_> {
         number: &dyn Fn(Option<Id>) -> Option<String>,
         spend: &mut Vec<SpendLine>,
     ) -> Result<(), OfficeError> {
-        let hours = self.standing::<TimeEntry>(|fact| fact.date)?;
+        let hours = self.live(TimeEntry::job, |fact| fact.date)?;
         let weeks: BTreeSet<(Id, Date)> =
             hours.iter().map(|held| (held.fact.person, held.fact.date)).collect();
         let costed: BTreeMap<Id, Money> = self
@@ -357,19 +358,21 @@ impl Gather<'_> {
         Ok(())
     }
 
-    fn standing<T: ledger::kind::FactRow>(
+    /// The facts of a kind about the job that are live at the end of the month.
+    fn live<T: FactRow>(
         &self,
+        job: ColumnOf<T, Id>,
         date: impl Fn(&T) -> Date,
-    ) -> Result<Vec<Held<T>>, OfficeError> {
-        Ok(self.books.standing::<T>(&self.calendar, "job", self.job, self.month, date)?)
+    ) -> Result<Vec<Entered<T>>, OfficeError> {
+        Ok(self.books.live_at(&self.calendar, job, self.job, self.month, date)?)
     }
 
     fn orders(&self) -> Result<Vec<OrderView>, OfficeError> {
         let mut orders = Vec::new();
-        for held in self.standing::<PurchaseOrder>(|fact| fact.date)? {
-            let bills = self.books.standing::<ledger::facts::Bill>(
+        for held in self.live(PurchaseOrder::job, |fact| fact.date)? {
+            let bills = self.books.live_at(
                 &self.calendar,
-                "purchase_order",
+                ledger::facts::Bill::purchase_order,
                 held.entry.id,
                 self.month,
                 |fact| fact.date,
@@ -388,12 +391,13 @@ impl Gather<'_> {
         Ok(orders)
     }
 
-    fn code_facts<T: ledger::kind::FactRow>(
+    fn code_facts<T: FactRow>(
         &self,
+        job: ColumnOf<T, Id>,
         parts: impl Fn(&T) -> (Date, Id, Option<Qty>, Option<Money>, Option<String>),
     ) -> Result<Vec<CodeFact>, OfficeError> {
-        let held = self.standing::<T>(|fact| parts(fact).0)?;
-        let view = |held: &Held<T>| {
+        let held = self.live(job, |fact| parts(fact).0)?;
+        let view = |held: &Entered<T>| {
             let (date, code, quantity, amount, note) = parts(&held.fact);
             let source = Source::of(&held.entry, self.names);
             CodeFact { source, date, code: self.names.code(code), quantity, amount, note }
@@ -403,18 +407,13 @@ impl Gather<'_> {
 
     fn billed(&self) -> Result<(Vec<InvoiceView>, Vec<PaymentView>), OfficeError> {
         let (mut invoices, mut payments) = (Vec::new(), Vec::new());
-        for held in self.standing::<Invoice>(|fact| fact.date)? {
+        for held in self.live(Invoice::job, |fact| fact.date)? {
             let id = held.entry.id;
             let applied =
+                self.books.live_at(&self.calendar, Allocation::invoice, id, self.month, |fact| fact.date)?;
+            let released =
                 self.books
-                    .standing::<Allocation>(&self.calendar, "invoice", id, self.month, |fact| fact.date)?;
-            let released = self.books.standing::<RetainageRelease>(
-                &self.calendar,
-                "invoice",
-                id,
-                self.month,
-                |fact| fact.date,
-            )?;
+                    .live_at(&self.calendar, RetainageRelease::invoice, id, self.month, |fact| fact.date)?;
             for allocation in &applied {
                 let Some(ledger::Fact::Payment(payment)) =
                     self.books.fact(allocation.fact.payment)?.map(|held| held.fact)
@@ -444,7 +443,7 @@ impl Gather<'_> {
         Ok((invoices, payments))
     }
 
-    fn payment(&self, allocation: &Held<Allocation>, payment: &Payment, invoice: &str) -> PaymentView {
+    fn payment(&self, allocation: &Entered<Allocation>, payment: &Payment, invoice: &str) -> PaymentView {
         PaymentView {
             source: Source::of(&allocation.entry, self.names),
             date: payment.date,
@@ -457,7 +456,7 @@ impl Gather<'_> {
 
     fn hours(&self, first: jiff::civil::Weekday) -> Result<Vec<WeekHours>, OfficeError> {
         let mut weeks: BTreeMap<Date, Qty> = BTreeMap::new();
-        for held in self.standing::<TimeEntry>(|fact| fact.date)? {
+        for held in self.live(TimeEntry::job, |fact| fact.date)? {
             let sum = weeks.entry(trade::week_start(held.fact.date, first)).or_insert(Qty::ZERO);
             *sum += held.fact.hours;
         }

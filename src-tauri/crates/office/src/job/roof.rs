@@ -122,10 +122,8 @@ pub(crate) fn of_fact(fact: &RoofFact) -> (Roof, i64) {
     (roof, fact.north_deg)
 }
 
-/// The newest roof of a job that stands, and where north is.
+/// The newest live roof of a job, and where north is.
 pub(crate) fn measured_roof(books: Books<'_>, job: Id) -> Result<Option<(Roof, i64)>, OfficeError> {
-    let standing =
-        books.naming::<RoofFact>("job", job)?.into_iter().filter(|held| held.reversed_by.is_none());
-    let newest = standing.max_by_key(|held| (held.fact.date, held.entry.id));
+    let newest = books.by(RoofFact::job, job)?.into_iter().max_by_key(|held| (held.fact.date, held.entry.id));
     Ok(newest.map(|held| of_fact(&held.fact)))
 }

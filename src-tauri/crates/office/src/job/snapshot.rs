@@ -5,10 +5,10 @@ use jiff::civil::Date;
 use ledger::facts::{
     ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, JobStatus, Repair, StoredMaterial,
 };
-use ledger::kept::approved_lines;
+use ledger::totals::approved_lines;
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals};
 use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
-use ledger::{Books, Calendar, Held, Id};
+use ledger::{Books, Calendar, Entered, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
 
@@ -213,7 +213,7 @@ pub struct Standing {
     /// The month.
     pub month: Month,
     /// Its contract, if it has one.
-    pub contract: Option<Held<Contract>>,
+    pub contract: Option<Entered<Contract>>,
     /// Price and money.
     pub money: JobTotals,
     /// Sums by code.
@@ -248,7 +248,7 @@ impl Standing {
         month: Month,
     ) -> Result<Standing, OfficeError> {
         let mut forecasts = BTreeMap::new();
-        for held in books.standing::<Forecast>(calendar, "job", job, month, |fact| fact.date)? {
+        for held in books.live_at(calendar, Forecast::job, job, month, |fact| fact.date)? {
             forecasts.insert(held.fact.code, held.fact.amount);
         }
         let mut codes = books.code_totals(job, month)?;
@@ -257,11 +257,11 @@ impl Standing {
             codes.entry(*code).or_default();
         }
         let mut stored = BTreeMap::new();
-        for held in books.standing::<StoredMaterial>(calendar, "job", job, month, |fact| fact.date)? {
+        for held in books.live_at(calendar, StoredMaterial::job, job, month, |fact| fact.date)? {
             stored.insert(held.fact.code, held.fact.amount);
         }
         let (mut begun, mut ended) = (None, None);
-        for held in books.standing::<JobStatus>(calendar, "job", job, month, |fact| fact.date)? {
+        for held in books.live_at(calendar, JobStatus::job, job, month, |fact| fact.date)? {
             match held.fact.stage {
                 JobStatusWord::Begun => begun = Some(held.fact.date),
                 stage => ended = Some((stage, held.fact.date)),
@@ -270,7 +270,7 @@ impl Standing {
         let mut standing = Standing {
             job,
             month,
-            contract: books.standing::<Contract>(calendar, "job", job, month, |fact| fact.date)?.pop(),
+            contract: books.live_at(calendar, Contract::job, job, month, |fact| fact.date)?.pop(),
             money: books.job_totals(job, month)?,
             codes,
             labor: books.job_labor(job, month)?,
@@ -304,12 +304,12 @@ fn changes(
     job: Id,
     month: Month,
 ) -> Result<Vec<ChangeStanding>, OfficeError> {
-    let orders = books.standing::<ChangeOrder>(calendar, "job", job, month, |fact| fact.date)?;
+    let orders = books.live_at(calendar, ChangeOrder::job, job, month, |fact| fact.date)?;
     if orders.is_empty() {
         return Ok(Vec::new());
     }
     let mut invoiced: BTreeMap<Id, Money> = BTreeMap::new();
-    for bill in books.standing::<Invoice>(calendar, "job", job, month, |fact| fact.date)? {
+    for bill in books.live_at(calendar, Invoice::job, job, month, |fact| fact.date)? {
         for line in bill.fact.lines {
             if let Some(order) = line.change_order {
                 *invoiced.entry(order).or_default() += line.amount;
@@ -319,7 +319,7 @@ fn changes(
     let mut changes = Vec::with_capacity(orders.len());
     for order in orders {
         let decisions =
-            books.standing::<Decision>(calendar, "change_order", order.entry.id, month, |fact| fact.date)?;
+            books.live_at(calendar, Decision::change_order, order.entry.id, month, |fact| fact.date)?;
         let verdicts: Vec<(&str, Verdict)> =
             decisions.iter().map(|held| (held.entry.device.as_str(), held.fact.verdict)).collect();
         let contradicted = verdicts
@@ -345,8 +345,7 @@ fn conditions(
     calendar: &Calendar,
     standing: &Standing,
 ) -> Result<Vec<(ConditionStanding, Vec<RepairStage>)>, OfficeError> {
-    let held =
-        books.standing::<Condition>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+    let held = books.live_at(calendar, Condition::job, standing.job, standing.month, |fact| fact.date)?;
     let contract = standing.contract.as_ref().map(|held| &held.fact);
     let used = uses(contract, held.iter().map(|held| &held.fact));
     let mut conditions = Vec::with_capacity(held.len());
@@ -356,7 +355,7 @@ fn conditions(
         let beyond: BTreeMap<Id, ConditionTotals> =
             totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
         let spent = beyond.values().map(spent).sum();
-        let steps = books.standing::<Repair>(calendar, "condition", id, standing.month, |fact| fact.date)?;
+        let steps = books.live_at(calendar, Repair::condition, id, standing.month, |fact| fact.date)?;
         let condition = ConditionStanding {
             id,
             condition: held.fact,

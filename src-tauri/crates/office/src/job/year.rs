@@ -75,7 +75,7 @@ pub struct Year {
 /// # Errors
 /// When the facts cannot be read.
 pub fn year(desk: &Desk, year: Option<i16>, month: Month) -> Result<Year, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let calendar = books.calendar()?;
         let names = Names::read(books)?;
         let firm = firm_at(books, month)?;

@@ -179,7 +179,7 @@ pub struct MonthEnd {
 /// # Errors
 /// When the facts cannot be read.
 pub fn month_end(desk: &Desk, month: Month) -> Result<MonthEnd, OfficeError> {
-    let whole = desk.books().together(|books| month_end_of(books, month))?;
+    let whole = desk.books().in_one_read(|books| month_end_of(books, month))?;
     Ok(if desk.may(Act::SeeMargin)? { whole } else { owed_only(whole) })
 }
 
@@ -191,7 +191,7 @@ fn owed_only(whole: MonthEnd) -> MonthEnd {
 
 pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, OfficeError> {
     let calendar = books.calendar()?;
-    let live = books.live_jobs(&calendar, month)?;
+    let live = books.jobs_at_work(&calendar, month)?;
     let touched = books.touched_jobs(month)?;
     let names = Names::of_jobs(books, live.iter().copied())?;
     let firm = firm_at(books, month)?;
@@ -400,8 +400,7 @@ fn released(
     invoice: Id,
     month: Month,
 ) -> Result<Vec<OpenItem>, OfficeError> {
-    let releases =
-        books.standing::<RetainageRelease>(calendar, "invoice", invoice, month, |fact| fact.date)?;
+    let releases = books.live_at(calendar, RetainageRelease::invoice, invoice, month, |fact| fact.date)?;
     let mut due: Vec<OpenItem> =
         releases.into_iter().map(|held| OpenItem { due: held.fact.due, open: held.fact.amount }).collect();
     due.sort_by_key(|item| item.due);

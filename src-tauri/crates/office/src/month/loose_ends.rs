@@ -64,14 +64,14 @@ pub struct LooseEnd {
 /// # Errors
 /// When the facts cannot be read.
 pub fn loose_ends(desk: &Desk, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
-    desk.books().together(|books| loose_ends_of(books, month))
+    desk.books().in_one_read(|books| loose_ends_of(books, month))
 }
 
 pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
     let calendar = books.calendar()?;
     let names = Names::read(books)?;
     let mut ends = Vec::new();
-    for job in books.live_jobs(&calendar, month)? {
+    for job in books.jobs_at_work(&calendar, month)? {
         let standing = Standing::gather(books, &calendar, job, month)?;
         let number = names.job_number(job);
         of_conditions(&standing, &number, &mut ends);
@@ -190,11 +190,11 @@ fn of_orders(
     }
     let last = standing.month.last_day();
     let orders =
-        books.standing::<PurchaseOrder>(calendar, "job", standing.job, standing.month, |fact| fact.date)?;
+        books.live_at(calendar, PurchaseOrder::job, standing.job, standing.month, |fact| fact.date)?;
     for order in orders.into_iter().filter(|order| order.fact.expected_on.is_some_and(|day| day <= last)) {
-        let bills = books.standing::<ledger::facts::Bill>(
+        let bills = books.live_at(
             calendar,
-            "purchase_order",
+            ledger::facts::Bill::purchase_order,
             order.entry.id,
             standing.month,
             |fact| fact.date,
@@ -253,7 +253,7 @@ fn of_time(
         }
     }
     let mut paid: BTreeMap<Id, Date> = BTreeMap::new();
-    for rate in books.all::<PayRate>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+    for rate in books.all::<PayRate>()? {
         let from = paid.entry(rate.fact.person).or_insert(rate.fact.date);
         *from = rate.fact.date.min(*from);
     }
@@ -312,13 +312,13 @@ fn of_payments(
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {
     let mut applied: BTreeMap<Id, Money> = BTreeMap::new();
-    for held in books.all::<Allocation>()? {
-        if books.span(calendar, &held, held.fact.date)?.stands(month) {
+    for held in books.all_with_reversed::<Allocation>()? {
+        if books.span(calendar, &held, held.fact.date)?.is_live(month) {
             *applied.entry(held.fact.payment).or_default() += held.fact.amount;
         }
     }
-    for held in books.all::<Payment>()? {
-        if !books.span(calendar, &held, held.fact.date)?.stands(month) {
+    for held in books.all_with_reversed::<Payment>()? {
+        if !books.span(calendar, &held, held.fact.date)?.is_live(month) {
             continue;
         }
         let left = held.fact.amount - applied.get(&held.entry.id).copied().unwrap_or_default();

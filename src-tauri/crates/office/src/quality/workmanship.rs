@@ -12,9 +12,8 @@ use jiff::civil::Date;
 use ledger::facts::{
     CheckPoint, Contract, Inspection as InspectionFact, Installed, Part, Warranty as WarrantyFact, WorkCheck,
 };
-use ledger::kind::FactRow;
 use ledger::words::{CheckState, Place};
-use ledger::{Books, Held, Id};
+use ledger::{Books, Entered, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{Item, Qty};
@@ -196,7 +195,7 @@ pub struct Workmanship {
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn workmanship(desk: &Desk, job: &str) -> Result<Workmanship, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
         let id = names.job(job)?;
         of_job(books, &names, id)
@@ -204,14 +203,14 @@ pub fn workmanship(desk: &Desk, job: &str) -> Result<Workmanship, OfficeError> {
 }
 
 pub(crate) fn of_job(books: Books<'_>, names: &Names, job: Id) -> Result<Workmanship, OfficeError> {
-    let contract = standing::<Contract>(books, job)?.into_iter().next().map(|held| held.fact);
+    let contract = books.by(Contract::job, job)?.into_iter().next().map(|held| held.fact);
     let points = points(books, names, job, contract.as_ref())?;
-    let installed = standing::<Installed>(books, job)?;
+    let installed = books.by(Installed::job, job)?;
     let mut to_install = to_install(books, contract.as_ref())?;
     let built_in: BTreeSet<(Item, &str)> =
         installed.iter().map(|held| (held.fact.item, held.fact.description.as_str())).collect();
     to_install.retain(|part| !built_in.contains(&(part.item, part.description.as_str())));
-    let warranty = newest_warranty(standing::<WarrantyFact>(books, job)?);
+    let warranty = newest_warranty(books.by(WarrantyFact::job, job)?);
     let waits = points.iter().filter(|point| point.blocks && !point.settled);
     Ok(Workmanship {
         job: names.job_number(job),
@@ -235,23 +234,17 @@ pub(crate) fn of_job(books: Books<'_>, names: &Names, job: Id) -> Result<Workman
     })
 }
 
-/// The facts of a kind about a job that were not reversed.
-fn standing<T: FactRow>(books: Books<'_>, job: Id) -> Result<Vec<Held<T>>, OfficeError> {
-    let named = books.naming::<T>("job", job)?;
-    Ok(named.into_iter().filter(|held| held.reversed_by.is_none()).collect())
-}
-
 /// By their date; of one day, in the order in which they were recorded, on whichever device.
-fn in_order<T>(mut held: Vec<Held<T>>, date: impl Fn(&T) -> Date) -> Vec<Held<T>> {
+fn in_order<T>(mut held: Vec<Entered<T>>, date: impl Fn(&T) -> Date) -> Vec<Entered<T>> {
     held.sort_by(|left, right| age(left, date(&left.fact)).cmp(&age(right, date(&right.fact))));
     held
 }
 
-fn age<T>(held: &Held<T>, date: Date) -> (Date, &str, i64) {
+fn age<T>(held: &Entered<T>, date: Date) -> (Date, &str, i64) {
     (date, &held.entry.recorded_at, held.entry.device_seq)
 }
 
-fn newest_warranty(held: Vec<Held<WarrantyFact>>) -> Option<Held<WarrantyFact>> {
+fn newest_warranty(held: Vec<Entered<WarrantyFact>>) -> Option<Entered<WarrantyFact>> {
     in_order(held, |warranty| warranty.date).pop()
 }
 
@@ -264,8 +257,8 @@ fn points(
     job: Id,
     contract: Option<&Contract>,
 ) -> Result<Vec<JobPoint>, OfficeError> {
-    let mut checks: BTreeMap<Id, Held<WorkCheck>> = BTreeMap::new();
-    for held in in_order(standing::<WorkCheck>(books, job)?, |check| check.date) {
+    let mut checks: BTreeMap<Id, Entered<WorkCheck>> = BTreeMap::new();
+    for held in in_order(books.by(WorkCheck::job, job)?, |check| check.date) {
         checks.insert(held.fact.point, held);
     }
     let items: BTreeSet<Item> =
@@ -301,7 +294,7 @@ fn points(
 }
 
 fn inspections(books: Books<'_>, names: &Names, job: Id) -> Result<Vec<JobInspection>, OfficeError> {
-    let held = in_order(standing::<InspectionFact>(books, job)?, |inspection| inspection.date);
+    let held = in_order(books.by(InspectionFact::job, job)?, |inspection| inspection.date);
     Ok(held
         .into_iter()
         .map(|held| JobInspection {
@@ -316,8 +309,8 @@ fn inspections(books: Books<'_>, names: &Names, job: Id) -> Result<Vec<JobInspec
         .collect())
 }
 
-fn built(held: Held<Installed>, names: &Names) -> JobInstalled {
-    let Held { entry, fact, .. } = held;
+fn built(held: Entered<Installed>, names: &Names) -> JobInstalled {
+    let Entered { entry, fact, .. } = held;
     let place = fact.place.map(|place| headed(place.as_str()));
     let words: Vec<String> = place.into_iter().chain(fact.side.clone()).collect();
     JobInstalled {
@@ -359,7 +352,7 @@ fn to_install(books: Books<'_>, contract: Option<&Contract>) -> Result<Vec<ToIns
 
 fn warranty_before(books: Books<'_>, names: &Names, job: Id) -> Result<Option<WarrantyBefore>, OfficeError> {
     let others = books.all::<WarrantyFact>()?.into_iter();
-    let others = others.filter(|held| held.reversed_by.is_none() && held.fact.job != job).collect();
+    let others = others.filter(|held| held.fact.job != job).collect();
     Ok(newest_warranty(others).map(|held| WarrantyBefore {
         job: names.job_number(held.fact.job),
         years: held.fact.years,

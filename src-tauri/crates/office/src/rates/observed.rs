@@ -73,7 +73,7 @@ pub fn observed(books: Books<'_>) -> Result<Vec<Observed>, OfficeError> {
         }
     }
     let mut items: BTreeMap<Id, BTreeSet<Item>> = BTreeMap::new();
-    for rate in books.all::<ProductionRate>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+    for rate in books.all::<ProductionRate>()? {
         items.entry(rate.fact.code).or_default().insert(rate.fact.item);
     }
     let mut codes: Vec<_> = names.codes.iter().collect();

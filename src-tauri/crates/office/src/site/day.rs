@@ -177,18 +177,18 @@ const CAUTIONS: &[&str] = &[
 /// # Errors
 /// When the facts cannot be read.
 pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
-    desk.books().together(|books| {
+    desk.books().in_one_read(|books| {
         let calendar = books.calendar()?;
         let names = Names::read(books)?;
         // Facts dated today may be booked later when the month is closed already: look through the later of the two.
         let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
         let mut jobs = Vec::new();
-        for id in books.live_jobs(&calendar, month)? {
+        for id in books.jobs_at_work(&calendar, month)? {
             let standing = Standing::gather(books, &calendar, id, month)?;
             if standing.is_ended() || standing.contract.is_none() {
                 continue;
             }
-            let hours = books.standing::<TimeEntry>(&calendar, "job", id, month, |fact| fact.date)?;
+            let hours = books.live_at(&calendar, TimeEntry::job, id, month, |fact| fact.date)?;
             let hours = hours.into_iter().filter(|held| held.fact.date == today).map(|held| SiteHours {
                 id: held.entry.id.to_string(),
                 person: names.person(held.fact.person),

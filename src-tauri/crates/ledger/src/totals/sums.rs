@@ -1,4 +1,4 @@
-//! The kept tables as sums by key and month: gathered in memory during a batch, written once at its end.
+//! The tables of totals as sums by key and month: gathered in memory during a batch, written once at its end.
 
 use crate::error::LedgerError;
 use crate::id::Id;
@@ -6,7 +6,7 @@ use rusqlite::Connection;
 use std::collections::HashMap;
 use trade::Month;
 
-/// A kept table: its ids, and its sums in order.
+/// A table of totals: its ids, and its sums in order.
 #[derive(Debug)]
 pub(crate) struct TotalTable {
     pub(crate) name: &'static str,
@@ -20,7 +20,7 @@ macro_rules! total_table {
     }) => {
         $(#[$meta])*
         pub(crate) mod $module {
-            use super::TotalTable;
+            use $crate::totals::sums::TotalTable;
             total_table!(@index 0_usize; $( $sum )+);
             pub(crate) static TABLE: TotalTable =
                 TotalTable { name: $name, ids: &[$( $id ),+], sums: &[$( $column ),+] };

@@ -1,12 +1,15 @@
 //! The stored totals as reports read them: sums through the end of a month.
 
-use crate::calendar::Calendar;
+use super::effects;
+use super::groups;
+use super::labor::{self, CostedTime, Rates};
+use crate::calendar::{Calendar, Span};
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
+use crate::facts::JobStatus;
 use crate::id::Id;
-use crate::kept::{self, CostedTime, Rates};
-use crate::kind::FactRow;
-use crate::read::{Books, Held};
+use crate::kind::{ColumnOf, FactRow, NamesFact};
+use crate::read::{Books, Entered, Which};
 use jiff::civil::Date;
 use rusqlite::params;
 use std::collections::{BTreeMap, BTreeSet};
@@ -169,23 +172,6 @@ impl CodeTotals {
     }
 }
 
-/// The months from which and until which a fact counts: it is booked in the first and its reversal in the second.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Span {
-    /// Booked in.
-    pub from: Month,
-    /// Its reversal is booked in.
-    pub until: Option<Month>,
-}
-
-impl Span {
-    /// Whether the fact stands at the end of a month.
-    #[must_use]
-    pub fn stands(&self, through: Month) -> bool {
-        self.from <= through && self.until.is_none_or(|until| through < until)
-    }
-}
-
 /// Labor by job, code and hidden condition.
 pub type BookedLabor = BTreeMap<(Id, Id, Option<Id>), LaborTotals>;
 
@@ -202,30 +188,37 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When its reversal cannot be read.
-    pub fn span<T>(&self, calendar: &Calendar, held: &Held<T>, date: Date) -> Result<Span, LedgerError> {
-        kept::span(self.conn, calendar, held, date)
+    pub fn span<T>(
+        &self,
+        calendar: &Calendar,
+        entered: &Entered<T>,
+        date: Date,
+    ) -> Result<Span, LedgerError> {
+        groups::span(self.conn, calendar, entered, date)
     }
 
-    /// The facts of a kind that name this id in a column and stand at the end of a month, oldest first.
+    /// The facts of a kind that name this id in a column and are live at the end of a month, oldest first.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn standing<T: FactRow>(
+    pub fn live_at<T: FactRow, V: NamesFact>(
         &self,
         calendar: &Calendar,
-        column: &'static str,
+        column: ColumnOf<T, V>,
         id: Id,
         through: Month,
         date: impl Fn(&T) -> Date,
-    ) -> Result<Vec<Held<T>>, LedgerError> {
-        let mut standing = Vec::new();
-        for held in self.naming::<T>(column, id)? {
-            if self.span(calendar, &held, date(&held.fact))?.stands(through) {
-                standing.push(held);
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
+        let mut live = Vec::new();
+        for entered in self.by_with_reversed(column, id)? {
+            if self.span(calendar, &entered, date(&entered.fact))?.is_live(through) {
+                live.push(entered);
             }
         }
-        standing.sort_by_cached_key(|held| (date(&held.fact), held.entry.recorded_at.clone(), held.entry.id));
-        Ok(standing)
+        live.sort_by_cached_key(|entered| {
+            (date(&entered.fact), entered.entry.recorded_at.clone(), entered.entry.id)
+        });
+        Ok(live)
     }
 
     /// The current version of every record of a kind that has versions, by the id of its first version.
@@ -237,13 +230,13 @@ impl Books<'_> {
         revises: impl Fn(&T) -> Option<Id>,
     ) -> Result<BTreeMap<Id, T>, LedgerError> {
         let mut newest: BTreeMap<Id, (String, Id, T)> = BTreeMap::new();
-        for held in self.all::<T>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
-            let first = revises(&held.fact).unwrap_or(held.entry.id);
-            let is_newer = newest.get(&first).is_none_or(|(at, id, _)| {
-                (at.as_str(), *id) < (held.entry.recorded_at.as_str(), held.entry.id)
-            });
+        for Entered { entry, fact, .. } in self.all::<T>()? {
+            let first = revises(&fact).unwrap_or(entry.id);
+            let is_newer = newest
+                .get(&first)
+                .is_none_or(|(at, id, _)| (at.as_str(), *id) < (entry.recorded_at.as_str(), entry.id));
             if is_newer {
-                newest.insert(first, (held.entry.recorded_at, held.entry.id, held.fact));
+                newest.insert(first, (entry.recorded_at, entry.id, fact));
             }
         }
         Ok(newest.into_iter().map(|(first, (_, _, fact))| (first, fact)).collect())
@@ -254,12 +247,12 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn newest<T: FactRow>(&self, first: Id) -> Result<Option<T>, LedgerError> {
-        let versions = self.some::<T>("WHERE f.id = ?1 OR f.revises = ?1", &[&first.bytes().as_slice()])?;
-        let standing = versions.into_iter().filter(|held| held.reversed_by.is_none());
-        let newest = standing.max_by(|left, right| {
+        let versions =
+            self.select::<T>(Which::Live, "f.id = ?1 OR f.revises = ?1", &[&first.bytes().as_slice()])?;
+        let newest = versions.into_iter().max_by(|left, right| {
             (&left.entry.recorded_at, left.entry.id).cmp(&(&right.entry.recorded_at, right.entry.id))
         });
-        Ok(newest.map(|held| held.fact))
+        Ok(newest.map(|entered| entered.fact))
     }
 
     /// The jobs that have anything booked in a month: a fact, or labor of a closed month's week that came out
@@ -278,17 +271,17 @@ impl Books<'_> {
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn live_jobs(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
-        let mut live = self.touched_jobs(month)?;
+    pub fn jobs_at_work(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
+        let mut at_work = self.touched_jobs(month)?;
         let mut ended = BTreeSet::new();
-        for step in self.some::<crate::facts::JobStatus>("WHERE f.stage != 'begun'", &[])? {
-            if self.span(calendar, &step, step.fact.date)?.stands(month.prev()) {
+        for step in self.select::<JobStatus>(Which::All, "f.stage != 'begun'", &[])? {
+            if self.span(calendar, &step, step.fact.date)?.is_live(month.prev()) {
                 ended.insert(step.fact.job);
             }
         }
         let mut begun = self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month < ?1")?;
-        live.extend(ids(&mut begun, params![month.key()])?.difference(&ended));
-        Ok(live)
+        at_work.extend(ids(&mut begun, params![month.key()])?.difference(&ended));
+        Ok(at_work)
     }
 
     /// Sums of a job by code through a month.
@@ -426,7 +419,7 @@ impl Books<'_> {
             weeks.iter().map(|(person, day)| (*person, rates.week_of(*day))).collect();
         let mut costed = Vec::new();
         for (person, week) in firsts {
-            costed.extend(kept::cost_week(self.conn, &calendar, &rates, person, week)?);
+            costed.extend(labor::cost_week(self.conn, &calendar, &rates, person, week)?);
         }
         Ok(costed)
     }
@@ -457,7 +450,7 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn tax_is_cost(&self) -> Result<bool, LedgerError> {
-        kept::tax_is_cost(self.conn)
+        effects::tax_is_cost(self.conn)
     }
 
     /// The end of each device's chain.

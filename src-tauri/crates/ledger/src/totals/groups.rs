@@ -3,13 +3,13 @@
 
 use super::effects::{Known, budget_column};
 use super::sums::{TotalTable, code, job};
-use crate::calendar::Calendar;
+use crate::calendar::{Calendar, Span};
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{ChangeOrder, Decision, Fact, PurchaseOrder};
+use crate::facts::{Bill, ChangeOrder, Decision, Fact, PurchaseOrder};
 use crate::id::Id;
-use crate::read::{Books, Held};
-use crate::totals::Span;
+use crate::kind::FactRow;
+use crate::read::{Books, Entered, Which};
 use crate::words::Verdict;
 use jiff::civil::Date;
 use rusqlite::Connection;
@@ -23,7 +23,7 @@ pub(crate) enum Group {
     Change(Id),
 }
 
-/// A sum in a kept table: table, ids, month, column.
+/// A sum in a table of totals: table, ids, month, column.
 pub(crate) type Place = (usize, [Option<Id>; 2], Month, usize);
 
 /// What a group adds, by place.
@@ -53,11 +53,11 @@ pub(crate) fn reversal_month(calendar: &Calendar, target: Month, device: &str, s
 pub(crate) fn span<T>(
     conn: &Connection,
     calendar: &Calendar,
-    held: &Held<T>,
+    entered: &Entered<T>,
     date: Date,
 ) -> Result<Span, LedgerError> {
-    let from = calendar.booked(date, &held.entry.device, held.entry.device_seq);
-    let until = match held.reversed_by {
+    let from = calendar.booked(date, &entered.entry.device, entered.entry.device_seq);
+    let until = match entered.reversed_by {
         None => None,
         Some(reversal) => {
             let entry = crate::read::entry_of(conn, reversal)?.ok_or_else(|| LedgerError::Damaged {
@@ -74,7 +74,7 @@ fn turns_of(span: Span) -> impl Iterator<Item = Month> {
     [Some(span.from), span.until].into_iter().flatten()
 }
 
-/// What a group adds to the kept sums as the facts stand now.
+/// What a group adds to the totals as the facts stand now.
 pub(crate) fn share(
     conn: &Connection,
     calendar: &Calendar,
@@ -87,15 +87,15 @@ pub(crate) fn share(
     }
 }
 
-/// How a group stands at the end of one month: table, ids, column.
-type Standing = BTreeMap<(usize, [Option<Id>; 2], usize), i64>;
+/// What a group comes to at the end of one month: table, ids, column.
+type GroupState = BTreeMap<(usize, [Option<Id>; 2], usize), i64>;
 
-/// Turns “how it stands at the end of each month” into what each month adds.
-fn steps(turns: &BTreeSet<Month>, standing: impl Fn(Month) -> Standing) -> Share {
+/// Turns what a group comes to at the end of each month into what each month adds.
+fn steps(turns: &BTreeSet<Month>, state: impl Fn(Month) -> GroupState) -> Share {
     let mut share = Share::new();
-    let mut before = Standing::new();
+    let mut before = GroupState::new();
     for month in turns {
-        let now = standing(*month);
+        let now = state(*month);
         for (place, sum) in &now {
             *share.entry((place.0, place.1, *month, place.2)).or_insert(0) += sum;
         }
@@ -108,14 +108,14 @@ fn steps(turns: &BTreeSet<Month>, standing: impl Fn(Month) -> Standing) -> Share
     share
 }
 
-fn one<T: crate::kind::FactRow>(conn: &Connection, id: Id) -> Result<Option<Held<T>>, LedgerError> {
-    Ok(Books::over(conn).some::<T>("WHERE f.id = ?1", &[&id.bytes().as_slice()])?.pop())
+fn fact_of<T: FactRow>(conn: &Connection, id: Id) -> Result<Option<Entered<T>>, LedgerError> {
+    Ok(Books::over(conn).select::<T>(Which::All, "f.id = ?1", &[&id.bytes().as_slice()])?.pop())
 }
 
 /// Committed on an order, by code: ordered less received before tax, never below zero; nothing once a bill says
 /// that the order is complete.
 fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, LedgerError> {
-    let Some(order) = one::<PurchaseOrder>(conn, id)? else { return Ok(Share::new()) };
+    let Some(order) = fact_of::<PurchaseOrder>(conn, id)? else { return Ok(Share::new()) };
     let whole = span(conn, calendar, &order, order.fact.date)?;
     let mut ordered: BTreeMap<Id, Money> = BTreeMap::new();
     for line in &order.fact.lines {
@@ -123,19 +123,18 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
     }
     let mut bills = Vec::new();
     let mut turns: BTreeSet<Month> = turns_of(whole).collect();
-    let found = Books::over(conn)
-        .some::<crate::facts::Bill>("WHERE f.purchase_order = ?1", &[&id.bytes().as_slice()])?;
+    let found = Books::over(conn).by_with_reversed(Bill::purchase_order, id)?;
     for bill in found {
         let span = span(conn, calendar, &bill, bill.fact.date)?;
         turns.extend(turns_of(span));
         bills.push((span, bill.fact));
     }
     Ok(steps(&turns, |month| {
-        let mut standing = Standing::new();
+        let mut state = GroupState::new();
         let here: Vec<_> =
-            bills.iter().filter(|(span, _)| span.stands(month)).map(|(_, bill)| bill).collect();
-        if !whole.stands(month) || here.iter().any(|bill| bill.completes_order) {
-            return standing;
+            bills.iter().filter(|(span, _)| span.is_live(month)).map(|(_, bill)| bill).collect();
+        if !whole.is_live(month) || here.iter().any(|bill| bill.completes_order) {
+            return state;
         }
         for (code_id, amount) in &ordered {
             let received: Money = here
@@ -146,11 +145,10 @@ fn order_share(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Share, 
                 .sum();
             let open = *amount - received;
             if open > Money::ZERO {
-                standing
-                    .insert((CODE, [Some(order.fact.job), Some(*code_id)], code::COMMITTED), open.minor());
+                state.insert((CODE, [Some(order.fact.job), Some(*code_id)], code::COMMITTED), open.minor());
             }
         }
-        standing
+        state
     }))
 }
 
@@ -175,8 +173,8 @@ fn change_share(
     known: &mut Known,
     id: Id,
 ) -> Result<Share, LedgerError> {
-    let Some(order) = one::<ChangeOrder>(conn, id)? else { return Ok(Share::new()) };
-    let found = Books::over(conn).some::<Decision>("WHERE f.change_order = ?1", &[&id.bytes().as_slice()])?;
+    let Some(order) = fact_of::<ChangeOrder>(conn, id)? else { return Ok(Share::new()) };
+    let found = Books::over(conn).by_with_reversed(Decision::change_order, id)?;
     let mut decisions = Vec::new();
     let mut turns = BTreeSet::new();
     for decision in found {
@@ -197,20 +195,20 @@ fn change_share(
         );
     }
     Ok(steps(&turns, |month| {
-        // The newest decision stands: by its day, then by when it was recorded.
-        let standing = decisions
+        // The newest decision counts: by its day, then by when it was recorded.
+        let newest = decisions
             .iter()
-            .filter(|(span, _, _)| span.stands(month))
+            .filter(|(span, _, _)| span.is_live(month))
             .max_by(|left, right| left.1.cmp(&right.1))
             .map(|(_, _, decision)| decision);
-        change_standing(&order.fact, &counted, &approved_lines(order.fact.lines.len(), standing))
+        change_state(&order.fact, &counted, &approved_lines(order.fact.lines.len(), newest))
     }))
 }
 
-fn change_standing(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> Standing {
-    let mut standing = Standing::new();
+fn change_state(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> GroupState {
+    let mut state = GroupState::new();
     let mut add = |table: usize, ids: [Option<Id>; 2], column: usize, by: i64| {
-        *standing.entry((table, ids, column)).or_insert(0) += by;
+        *state.entry((table, ids, column)).or_insert(0) += by;
     };
     for (index, line) in
         order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true))
@@ -232,7 +230,7 @@ fn change_standing(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> 
             add(CODE, at, code::BUDGET_QUANTITY, quantity.e4());
         }
     }
-    standing
+    state
 }
 
 /// Every group there is, for a rebuild.

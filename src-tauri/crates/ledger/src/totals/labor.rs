@@ -1,5 +1,5 @@
-//! Labor cost, worked out week by week and person by person from hours, pay and burden, and kept by job, code, find
-//! and month. A closed month keeps the labor it was closed with; what changes later is booked in the open month.
+//! Labor cost, worked out week by week and person by person from hours, pay and burden, and stored by job, code,
+//! condition and month. A closed month keeps the labor it was closed with; what changes later is booked in the open month.
 
 use super::sums::{Sums, booked, code, condition};
 use crate::calendar::Calendar;
@@ -7,7 +7,8 @@ use crate::column::Column;
 use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Bonus, BurdenRate, Fact, Firm, MonthClosed, PayRate, Person, TimeEntry};
 use crate::id::Id;
-use crate::read::{Books, Held};
+use crate::live::live;
+use crate::read::{Books, Entered};
 use crate::words::{BurdenOn, PremiumTo};
 use jiff::civil::{Date, Weekday};
 use jiff::{Span, ToSpan};
@@ -28,10 +29,6 @@ pub(crate) struct Rates {
     class: HashMap<Id, Option<String>>,
 }
 
-fn standing<T>(held: Vec<Held<T>>) -> impl Iterator<Item = T> {
-    held.into_iter().filter(|held| held.reversed_by.is_none()).map(|held| held.fact)
-}
-
 /// The newest of dated values at a day; among those of one day, the one recorded last.
 fn at<T>(dated: &[(Date, T)], day: Date) -> Option<&T> {
     dated.iter().rev().find(|(from, _)| *from <= day).map(|(_, value)| value)
@@ -42,15 +39,15 @@ impl Rates {
     pub(crate) fn read(conn: &Connection) -> Result<Rates, LedgerError> {
         let books = Books::over(conn);
         let mut rates = Rates::default();
-        for firm in standing(books.all::<Firm>()?) {
+        for Entered { fact: firm, .. } in books.all::<Firm>()? {
             rates.firms.push((firm.date, firm));
         }
         rates.firms.sort_by_key(|(date, _)| *date);
-        for pay in standing(books.all::<PayRate>()?) {
+        for Entered { fact: pay, .. } in books.all::<PayRate>()? {
             rates.pay.entry(pay.person).or_default().push((pay.date, pay.hourly));
         }
         rates.pay.values_mut().for_each(|pay| pay.sort_by_key(|(date, _)| *date));
-        for burden in standing(books.all::<BurdenRate>()?) {
+        for Entered { fact: burden, .. } in books.all::<BurdenRate>()? {
             rates
                 .burden
                 .entry((burden.name.clone(), burden.class.clone()))
@@ -58,10 +55,10 @@ impl Rates {
                 .push((burden.date, burden));
         }
         rates.burden.values_mut().for_each(|burden| burden.sort_by_key(|(date, _)| *date));
-        for bonus in standing(books.all::<Bonus>()?) {
+        for Entered { fact: bonus, .. } in books.all::<Bonus>()? {
             rates.bonus.entry(bonus.person).or_default().push((bonus.date, bonus.amount));
         }
-        for person in books.all::<Person>()?.into_iter().filter(|held| held.reversed_by.is_none()) {
+        for person in books.all::<Person>()? {
             rates.class.insert(person.fact.revises.unwrap_or(person.entry.id), person.fact.class);
         }
         Ok(rates)
@@ -157,12 +154,13 @@ fn hours(
     from: Date,
     to: Date,
 ) -> Result<Vec<(Id, TimeEntry, Month)>, LedgerError> {
-    let mut statement = conn.prepare_cached(
+    let sql = format!(
         "SELECT t.id, t.date, t.job, t.code, t.hours_e4, t.crew, t.caused_overtime, t.condition, e.device, e.device_seq
          FROM time_entry t CROSS JOIN entry e ON e.id = t.id
-         WHERE t.person = ?1 AND t.date BETWEEN ?2 AND ?3
-         AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)",
-    )?;
+         WHERE t.person = ?1 AND t.date BETWEEN ?2 AND ?3 AND {}",
+        live("t.id")
+    );
+    let mut statement = conn.prepare_cached(&sql)?;
     let mut rows = statement.query(params![person.bytes(), from.to_string(), to.to_string()])?;
     let mut hours = Vec::new();
     while let Some(row) = rows.next()? {
@@ -319,7 +317,7 @@ impl Stale {
     }
 }
 
-/// The weeks of a person that have hours or kept labor, from a day on, in a year if one is given.
+/// The weeks of a person that have hours or stored labor, from a day on, in a year if one is given.
 fn weeks_from(
     conn: &Connection,
     rates: &Rates,
@@ -363,7 +361,7 @@ fn total_week(conn: &Connection, person: Id, week: Date) -> Result<BTreeMap<Cell
 }
 
 fn cell(row: &rusqlite::Row<'_>, first: usize) -> Result<Cell, LedgerError> {
-    let bad = |problem| LedgerError::Damaged { place: "kept labor".to_owned(), problem };
+    let bad = |problem| LedgerError::Damaged { place: "stored labor".to_owned(), problem };
     Ok((
         Id::load(row.get_ref(first)?).map_err(bad)?,
         Id::load(row.get_ref(first + 1)?).map_err(bad)?,
@@ -446,7 +444,7 @@ fn drop_old_weeks(
     Ok(())
 }
 
-/// Works a week out and writes it over what was kept.
+/// Works a week out and writes it over what was stored.
 fn rewrite_week(
     conn: &Connection,
     calendar: &Calendar,

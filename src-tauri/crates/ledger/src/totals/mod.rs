@@ -4,26 +4,26 @@
 mod effects;
 mod groups;
 mod labor;
+mod report;
 mod sums;
 
-pub(crate) use effects::tax_is_cost;
 pub use groups::approved_lines;
-pub(crate) use groups::span;
 pub use labor::CostedTime;
-pub(crate) use labor::{Rates, cost_week};
+pub use report::{BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals};
 
-use crate::append::NewFact;
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::LedgerError;
 use crate::facts::Fact;
 use crate::id::Id;
-use crate::kind::{KindSpec, Record, kind_spec};
+use crate::kind::{KindSpec, Record};
+use crate::kinds::kind_spec;
+use crate::new_fact::NewFact;
 use crate::read::{self, Entry};
 use effects::{Effect, Known};
 use groups::{GROUP_TABLES, Group, Share};
 use jiff::civil::Date;
-use labor::Stale;
+use labor::{Rates, Stale};
 use rusqlite::Connection;
 use std::collections::BTreeMap;
 use sums::Sums;
@@ -31,7 +31,7 @@ use trade::Month;
 
 /// What a batch has done to the stored totals and not yet written.
 #[derive(Debug, Default)]
-pub(crate) struct Kept {
+pub(crate) struct Unwritten {
     sums: Sums,
     known: Known,
     groups: BTreeMap<Group, Share>,
@@ -71,10 +71,10 @@ fn see_entry(conn: &Connection, calendar: &Calendar, entry: Entry) -> Result<See
     Ok(Seen { id: entry.id, fact, month, entry })
 }
 
-impl Kept {
+impl Unwritten {
     /// Forgets an unwritten batch.
     pub(crate) fn forget(&mut self) {
-        *self = Kept::default();
+        *self = Unwritten::default();
     }
 
     /// Looks at the groups that a fact is about to change.
@@ -192,7 +192,7 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
     }
     conn.execute("DELETE FROM total_labor", [])?;
     let calendar = Calendar::read(conn)?;
-    let mut kept = Kept::default();
+    let mut totals = Unwritten::default();
     // Sums do not depend on the order of the facts, so they are read as they lie in the file.
     let mut statement = conn.prepare(&format!("SELECT {} FROM entry e ORDER BY e.n", read::ENTRY_COLUMNS))?;
     let mut rows = statement.query([])?;
@@ -204,23 +204,23 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
             if let Some(month) = target.month {
                 let month =
                     groups::reversal_month(&calendar, month, &seen.entry.device, seen.entry.device_seq);
-                kept.apply(conn, target.id, &target.fact, month, -1)?;
+                totals.apply(conn, target.id, &target.fact, month, -1)?;
             }
         } else if let Some(month) = seen.month {
-            kept.apply(conn, seen.id, &seen.fact, month, 1)?;
+            totals.apply(conn, seen.id, &seen.fact, month, 1)?;
         }
         done += 1;
         if done.is_multiple_of(1000) && !go_on(done) {
             return Err(LedgerError::Stopped);
         }
-        if kept.sums.len() > FLUSH_AT {
-            kept.flush(conn)?;
+        if totals.sums.len() > FLUSH_AT {
+            totals.flush(conn)?;
         }
     }
     for group in groups::all(conn)? {
-        let share = groups::share(conn, &calendar, &mut kept.known, group)?;
-        add_share(&mut kept.sums, &share, 1);
+        let share = groups::share(conn, &calendar, &mut totals.known, group)?;
+        add_share(&mut totals.sums, &share, 1);
     }
-    labor::rebuild(conn, &calendar, &mut kept.sums, &mut || go_on(done))?;
-    kept.flush(conn)
+    labor::rebuild(conn, &calendar, &mut totals.sums, &mut || go_on(done))?;
+    totals.flush(conn)
 }

@@ -1,4 +1,4 @@
-//! What a single fact adds to the kept sums, whatever other facts there are. Reversed, it adds the exact negative.
+//! What a single fact adds to the totals, whatever other facts there are. Reversed, it adds the exact negative.
 
 use super::sums::{Sums, code, condition, crew, invoice, job};
 use crate::column::Column;
