@@ -10,6 +10,7 @@ mod edging;
 mod extra;
 mod field;
 pub mod flashing;
+mod given;
 mod haul;
 pub mod line;
 pub mod measure;
