@@ -13,6 +13,7 @@ mod manifest;
 mod modules;
 mod names;
 mod reach;
+mod rounding;
 mod size;
 mod source;
 mod tree;

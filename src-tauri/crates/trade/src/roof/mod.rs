@@ -35,7 +35,7 @@ pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
 pub use plane::{hip_factor, slope_factor};
 pub use problem::{RoofFault, RoofProblem};
-pub use production::{Spread, hours, spread, steepness};
+pub use production::{Planned, Spread, hours, hours_in_measure, in_measure, plan, spread, steepness};
 pub use recipe::{Recipe, VentChoice, Waste};
 pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
 pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, usual};
