@@ -15,6 +15,7 @@
 mod firm;
 mod raw;
 mod roofs;
+mod times;
 #[cfg(feature = "window")]
 mod window;
 
@@ -34,7 +35,8 @@ mod hand;
 
 use firm::{BigFirm, Size};
 use std::path::PathBuf;
-use std::time::{Duration, Instant};
+use std::time::Instant;
+use times::{median, ratio};
 
 fn main() {
     let mut size = Size { jobs: 4000, facts_a_job: 250 };
@@ -76,15 +78,6 @@ fn main() {
         measure_window(&folder, &big, size.jobs);
     }
     let _ = std::fs::remove_dir_all(&folder);
-}
-
-fn median(mut times: Vec<Duration>) -> Duration {
-    times.sort_unstable();
-    times[times.len() / 2]
-}
-
-fn ratio(ours: Duration, reference: Duration) -> f64 {
-    reference.as_secs_f64() / ours.as_secs_f64()
 }
 
 /// One fact a transaction, each on the disk before the next: what a person at the desk waits for.
@@ -136,7 +129,7 @@ fn measure_window(folder: &std::path::Path, big: &std::path::Path, jobs: u32) {
         println!("The window was not measured: it is not built or can't be driven here.");
         return;
     };
-    if let Err(error) = programs.measure(folder, big, jobs) {
+    if let Err(error) = window::measure(&programs, folder, big, jobs) {
         println!("The window was not measured to the end: {error}");
     }
 }

@@ -1,7 +1,7 @@
 //! The takeoff of 500 roofs, against reading the same roofs from JSON: what a page has to wait for at a keystroke,
 //! held against what handing the roof over costs by itself.
 
-use super::{median, ratio};
+use crate::times::{median, ratio};
 use std::time::Instant;
 use trade::roof::{Asked, Corner, House, Recipe, Roof, Section, measure, takeoff, usual};
 use trade::{CutUp, DeckKind, EdgeKind, Origin, Qty};

@@ -1,8 +1,8 @@
 //! From the condition to the money, as the program does it: damage is calculated, the change order drawn up,
 //! contradicting decisions settled, and what is to be billed worked out.
 
-use crate::play::{Outcome, Stage, holds, met};
 use crate::script::Expect;
+use crate::stage::{Outcome, Played, Stage, holds, met};
 use ledger::Id;
 use office::{Asking, Clock, Damage, Desk, OfficeError};
 use serde_json::Value;
@@ -105,11 +105,7 @@ pub(crate) fn device(path: &Path, letter: &str, clock: Clock) -> Result<Desk, St
 }
 
 /// Whether what was asked for fared as it should; answers with what may be called something.
-pub(crate) fn fared(
-    led: Led,
-    expect: &Expect,
-    played: &mut crate::play::Played,
-) -> Result<Option<Id>, String> {
+pub(crate) fn fared(led: Led, expect: &Expect, played: &mut Played) -> Result<Option<Id>, String> {
     let id = led.as_ref().ok().copied().flatten();
     met(led.map(|_| false), expect, played).map(|()| id)
 }

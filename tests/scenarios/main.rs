@@ -8,16 +8,13 @@ mod lookup;
 mod play;
 mod refusals;
 mod script;
+mod stage;
 
-use play::Played;
+use script::folder;
+use stage::Played;
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::LazyLock;
-
-/// Where the scenarios lie.
-fn folder() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
-}
 
 /// Every scenario, played once for all tests of this file.
 static PLAYED: LazyLock<Vec<Played>> =
@@ -73,7 +70,7 @@ fn a_scenario_that_is_wrong_is_told_with_file_and_line() {
         std::fs::write(&file, text).unwrap();
         play::play(&file).failures
     };
-    let firm = std::fs::read_to_string(self::folder().join("firm.part")).unwrap();
+    let firm = std::fs::read_to_string(script::folder().join("firm.part")).unwrap();
     let lines = firm.lines().count();
     let at = |line: usize| format!("wrong.scenario:{}: ", lines + line);
 

@@ -1,7 +1,7 @@
 //! Reading a scenario: lines of text into steps, each with the file and line it stands on.
 
 use serde_json::Value;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Where a step stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -101,9 +101,14 @@ pub(crate) fn read(path: &Path) -> Read {
     Ok(steps)
 }
 
+/// Where the scenarios lie.
+pub(crate) fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
+}
+
 /// The file's name with the folder it lies in, as far as that says anything.
 pub(crate) fn name_of(path: &Path) -> String {
-    let home = crate::folder();
+    let home = folder();
     let short = path.strip_prefix(&home).ok().or_else(|| path.file_name().map(Path::new)).unwrap_or(path);
     short.display().to_string()
 }
@@ -135,7 +140,7 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
     let step = match word {
         "include" => {
             let beside = path.parent().map(|folder| folder.join(rest)).filter(|file| file.exists());
-            steps.extend(read(&beside.unwrap_or_else(|| crate::folder().join(rest)))?);
+            steps.extend(read(&beside.unwrap_or_else(|| folder().join(rest)))?);
             return Ok(());
         }
         "expect" => return expect(rest, steps),

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use crate::checkout::{fires, kept};
 use crate::tree::{Finding, Tree};
-use crate::{fires, kept};
 
 /// What may lie at the top of the checkout.
 const TOP: &[&str] = &[
@@ -191,13 +191,14 @@ fn a_crlf_is_found_outside_a_csv() {
 #[test]
 fn a_gap_a_stray_and_a_late_migration_are_found() {
     let open = "src-tauri/crates/ledger/src/open.rs";
+    let step = |call: &str| format!("const _: M = {call};\n");
     let takes = |names: &[&str]| -> String {
-        names.iter().map(|name| format!("M::up(include_str!(\"../migrations/{name}\"));\n")).collect()
+        names.iter().map(|name| step(&format!("M::up(include_str!(\"../migrations/{name}\"))"))).collect()
     };
     let both = takes(&["0001_a.sql", "0002_b.sql"]);
     let rule = |files: &[(&str, &str)]| fires(migrations_in_order, files);
     assert!(rule(&[("migrations/0001_a.sql", ""), ("migrations/0002_b.sql", ""), (open, &both)]).is_empty());
-    let read_only = format!("{both}read(include_str!(\"../migrations/0001_a.sql\"));\n");
+    let read_only = format!("{both}{}", step("read(include_str!(\"../migrations/0001_a.sql\"))"));
     assert!(
         rule(&[("migrations/0001_a.sql", ""), ("migrations/0002_b.sql", ""), (open, &read_only)]).is_empty()
     );

@@ -5,28 +5,16 @@
 
 #![cfg(test)]
 
+mod checkout;
+mod circles;
 mod code;
 mod files;
 mod manifest;
+mod modules;
+mod names;
 mod reach;
+mod rounding;
 mod size;
 mod source;
 mod tree;
 mod walls;
-
-use std::sync::LazyLock;
-
-use tree::{Finding, Tree};
-
-static CHECKOUT: LazyLock<Tree> = LazyLock::new(Tree::of_checkout);
-
-/// The checkout keeps the rule; if not, every place that breaks it is listed.
-fn kept(rule: fn(&Tree) -> Vec<Finding>) {
-    let found: Vec<String> = rule(&CHECKOUT).iter().map(ToString::to_string).collect();
-    assert!(found.is_empty(), "{} to put right:\n{}", found.len(), found.join("\n"));
-}
-
-/// The places, as `path:line`, at which the rule fires on invented files.
-fn fires(rule: fn(&Tree) -> Vec<Finding>, files: &[(&str, &str)]) -> Vec<String> {
-    rule(&Tree::of(files)).iter().map(|finding| format!("{}:{}", finding.path, finding.line)).collect()
-}

@@ -66,8 +66,13 @@ impl Manifest {
         lines.into_iter().position(|line| line.starts_with(word)).map_or(1, |index| index + 1)
     }
 
+    /// The files that cargo compiles first, of every package in the tree. Some of them may not be there.
+    pub(crate) fn all_roots(tree: &Tree) -> Vec<String> {
+        Self::all(tree).iter().flat_map(|manifest| manifest.roots(&tree.paths)).collect()
+    }
+
     /// The files that cargo compiles first: those that the manifest names and those that cargo looks for by itself.
-    pub(crate) fn roots(&self, paths: &[String]) -> Vec<String> {
+    fn roots(&self, paths: &[String]) -> Vec<String> {
         let folder = self.path.trim_end_matches("Cargo.toml");
         let mut found: Vec<String> =
             ["src/lib.rs", "src/main.rs", "build.rs"].iter().map(|root| format!("{folder}{root}")).collect();

@@ -1,8 +1,7 @@
 //! How long a line, a function and a file may get before a reader loses the thread.
 
-use crate::source::{item_end, word, words};
+use crate::checkout::{fires, kept};
 use crate::tree::{Finding, Tree};
-use crate::{fires, kept};
 
 /// Characters in a line.
 const LINE: usize = 120;
@@ -39,16 +38,14 @@ fn no_long_line(tree: &Tree) -> Vec<Finding> {
 fn no_long_function(tree: &Tree) -> Vec<Finding> {
     let mut found = Vec::new();
     for (path, source) in &tree.sources {
-        for (at, _) in words(&source.code).filter(|(_, word)| *word == "fn") {
-            let name = word(source.code[at + 2..].trim_start());
-            let Some(end) = item_end(&source.code, at).filter(|_| !name.is_empty()) else { continue };
-            let line = source.line_at(at);
-            let length = source.line_at(end) - line + 1;
+        for function in &source.functions {
+            let length = function.last - function.first + 1;
             if length > FUNCTION {
                 let says = format!(
-                    "`{name}` has {length} lines, {FUNCTION} at most. Give its parts names of their own."
+                    "`{}` has {length} lines, {FUNCTION} at most. Give its parts names of their own.",
+                    function.name
                 );
-                found.push(Finding::new(path, line, says));
+                found.push(Finding::new(path, function.first, says));
             }
         }
     }
@@ -100,6 +97,6 @@ fn a_long_function_is_found() {
 
 #[test]
 fn a_long_file_is_found() {
-    let of_lines = |lines: usize| "x\n".repeat(lines);
+    let of_lines = |lines: usize| "use x;\n".repeat(lines);
     assert_eq!(fires(no_long_file, &[("a.rs", &of_lines(801)), ("b.rs", &of_lines(800))]), ["a.rs:801"]);
 }

@@ -1,4 +1,9 @@
-//! A Rust file taken apart just far enough: code without comments and string contents, the strings, the test lines.
+//! A Rust file as the parser sees it: code without comments and string contents, the strings, the functions, the test
+//! lines, and what it names of other files.
+
+use proc_macro2::{Delimiter, Span, TokenStream, TokenTree};
+
+use crate::names::Names;
 
 /// A string literal of the file.
 #[derive(Debug, PartialEq, Eq)]
@@ -11,26 +16,46 @@ pub(crate) struct Literal {
     pub(crate) text: String,
 }
 
+/// A function with a body, or the signature of one without.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) struct Function {
+    /// Its name.
+    pub(crate) name: String,
+    /// The line of its `fn`, from 1.
+    pub(crate) first: usize,
+    /// The line of its closing brace.
+    pub(crate) last: usize,
+}
+
 /// A Rust file.
 pub(crate) struct Source {
     /// The file with every byte of a comment or a string's contents made a blank. Line ends stay where they are.
     pub(crate) code: String,
     /// The string literals, in order.
     pub(crate) literals: Vec<Literal>,
+    /// The functions, those inside a macro's braces included.
+    pub(crate) functions: Vec<Function>,
+    /// The modules, imports and paths.
+    pub(crate) names: Names,
     test: Vec<bool>,
 }
 
 impl Source {
-    /// Takes a file apart. `all_test` says that the whole of it belongs to a test.
-    pub(crate) fn parse(text: &str, all_test: bool) -> Self {
-        let (code, literals) = Mask::of(text);
-        let lines = code.lines().count();
-        let mut source = Self { code, literals, test: vec![all_test; lines] };
-        for (from, to) in test_items(&source.code) {
-            let (first, last) = (source.line_at(from), source.line_at(to));
-            source.test.iter_mut().take(last).skip(first - 1).for_each(|test| *test = true);
-        }
-        source
+    /// Takes a file apart. `all_test` says that the whole of it belongs to a test; what is no Rust says why.
+    pub(crate) fn parse(text: &str, all_test: bool) -> Result<Self, syn::Error> {
+        let tokens: TokenStream = text.parse()?;
+        let blanks = text.bytes().map(|byte| if byte == b'\n' { b'\n' } else { b' ' }).collect();
+        let mut walk = Walk {
+            text,
+            code: blanks,
+            literals: Vec::new(),
+            functions: Vec::new(),
+            test: vec![all_test; text.lines().count()],
+        };
+        walk.tokens(tokens.clone());
+        let names = Names::of(&syn::parse2(tokens)?);
+        let code = String::from_utf8(walk.code).expect("only whole tokens are copied");
+        Ok(Self { code, literals: walk.literals, functions: walk.functions, names, test: walk.test })
     }
 
     /// The lines of code, from 1.
@@ -47,275 +72,166 @@ impl Source {
     pub(crate) fn all_is_test(&mut self) {
         self.test.fill(true);
     }
-
-    /// The line of a byte, from 1.
-    pub(crate) fn line_at(&self, at: usize) -> usize {
-        self.code.as_bytes()[..at].iter().filter(|&&byte| byte == b'\n').count() + 1
-    }
-}
-
-/// The word at the start of `code`: an identifier or keyword, empty if none is there.
-pub(crate) fn word(code: &str) -> &str {
-    let end = code.find(|letter: char| !is_word(letter)).unwrap_or(code.len());
-    &code[..end]
 }
 
 /// The words of a line with the byte at which each begins.
 pub(crate) fn words(code: &str) -> impl Iterator<Item = (usize, &str)> {
+    let is_word = |letter: char| letter.is_alphanumeric() || letter == '_';
     let starts =
-        code.char_indices().filter(|&(at, letter)| is_word(letter) && !code[..at].ends_with(is_word));
-    starts.map(|(at, _)| (at, word(&code[at..])))
+        code.char_indices().filter(move |&(at, letter)| is_word(letter) && !code[..at].ends_with(is_word));
+    starts.map(move |(at, _)| {
+        let end = code[at..].find(|letter: char| !is_word(letter)).map_or(code.len(), |end| at + end);
+        (at, &code[at..end])
+    })
 }
 
-fn is_word(letter: char) -> bool {
-    letter.is_alphanumeric() || letter == '_'
-}
-
-/// Where an item that begins at `from` ends: at its closing brace, or at the semicolon of one without a body.
-pub(crate) fn item_end(code: &str, from: usize) -> Option<usize> {
-    let mut depth = 0_usize;
-    for (at, letter) in code[from..].char_indices() {
-        match letter {
-            '(' | '[' => depth += 1,
-            ')' | ']' => depth = depth.saturating_sub(1),
-            ';' if depth == 0 => return Some(from + at),
-            '{' if depth == 0 => return closing(code, from + at),
-            _ => {}
-        }
-    }
-    None
-}
-
-/// The brace or bracket that closes the one at `open`.
-fn closing(code: &str, open: usize) -> Option<usize> {
-    let mut depth = 0_usize;
-    for (at, letter) in code[open..].char_indices() {
-        match letter {
-            '{' | '[' | '(' => depth += 1,
-            '}' | ']' | ')' => {
-                depth = depth.saturating_sub(1);
-                if depth == 0 {
-                    return Some(open + at);
-                }
-            }
-            _ => {}
-        }
-    }
-    None
-}
-
-/// First and last byte of every item that only a test build has.
-fn test_items(code: &str) -> Vec<(usize, usize)> {
-    if code.contains("#![cfg(test)]") {
-        return vec![(0, code.len())];
-    }
-    let mut items = Vec::new();
-    for mark in ["#[cfg(test)]", "#[test]", "#[rstest]"] {
-        for (from, _) in code.match_indices(mark) {
-            let mut item = from + mark.len();
-            // Other attributes may stand between the mark and its item.
-            while let Some(start) = code[item..].find(|letter: char| !letter.is_whitespace()) {
-                item += start;
-                if !code[item..].starts_with("#[") {
-                    break;
-                }
-                item = closing(code, item + 1).map_or(code.len(), |end| end + 1);
-            }
-            items.push((from, item_end(code, item).unwrap_or(code.len())));
-        }
-    }
-    items
-}
-
-/// Walks a file once, copying code and blanking the rest.
-struct Mask<'a> {
+/// Walks the tokens of a file once and copies them to where they stand.
+struct Walk<'a> {
     text: &'a str,
-    at: usize,
     code: Vec<u8>,
     literals: Vec<Literal>,
+    functions: Vec<Function>,
+    test: Vec<bool>,
 }
 
-impl<'a> Mask<'a> {
-    fn of(text: &'a str) -> (String, Vec<Literal>) {
-        let mut mask = Self { text, at: 0, code: Vec::with_capacity(text.len()), literals: Vec::new() };
-        while mask.at < text.len() {
-            mask.step();
-        }
-        (String::from_utf8(mask.code).expect("only whole characters are blanked"), mask.literals)
-    }
-
-    fn rest(&self) -> &'a str {
-        &self.text[self.at..]
-    }
-
-    fn copy(&mut self, bytes: usize) {
-        self.code.extend_from_slice(&self.text.as_bytes()[self.at..self.at + bytes]);
-        self.at += bytes;
-    }
-
-    fn blank(&mut self, bytes: usize) {
-        let blanked = self.text.as_bytes()[self.at..self.at + bytes].iter();
-        self.code.extend(blanked.map(|&byte| if byte == b'\n' { b'\n' } else { b' ' }));
-        self.at += bytes;
-    }
-
-    fn step(&mut self) {
-        let rest = self.rest();
-        let first = rest.chars().next().expect("the walk ends before the file does");
-        if rest.starts_with("//") {
-            self.blank(rest.find('\n').unwrap_or(rest.len()));
-        } else if rest.starts_with("/*") {
-            self.blank(block_comment(rest));
-        } else if first == '"' {
-            self.string();
-        } else if first == '\'' {
-            self.letter_or_lifetime();
-        } else if is_word(first) {
-            self.word_or_string();
-        } else {
-            self.copy(first.len_utf8());
-        }
-    }
-
-    /// A word, or one of the prefixes of a string: `b""`, `c""`, `r""`, `r#""#`, `br#""#`.
-    fn word_or_string(&mut self) {
-        let word = word(self.rest());
-        self.copy(word.len());
-        let hashes = self.rest().bytes().take_while(|&byte| byte == b'#').count();
-        if matches!(word, "r" | "br" | "cr") && self.rest()[hashes..].starts_with('"') {
-            self.copy(hashes);
-            self.raw_string(hashes);
-        }
-    }
-
-    fn string(&mut self) {
-        let rest = self.rest();
-        let mut end = rest.len();
-        let mut escaped = false;
-        for (at, letter) in rest.char_indices().skip(1) {
-            match letter {
-                _ if escaped => escaped = false,
-                '\\' => escaped = true,
-                '"' => {
-                    end = at;
-                    break;
+impl Walk<'_> {
+    fn tokens(&mut self, tokens: TokenStream) {
+        let trees: Vec<TokenTree> = tokens.into_iter().collect();
+        for (index, tree) in trees.iter().enumerate() {
+            let written = &self.text[tree.span().byte_range()];
+            // A comment of documentation arrives as an attribute, each token of which spans the whole comment.
+            if written.starts_with("//") || written.starts_with("/*") {
+                continue;
+            }
+            match tree {
+                TokenTree::Group(group) => {
+                    self.copy(group.span_open());
+                    self.tokens(group.stream());
+                    self.copy(group.span_close());
                 }
-                _ => {}
+                TokenTree::Literal(literal) => self.literal(literal.span()),
+                TokenTree::Ident(word) => {
+                    if let (true, Some(TokenTree::Ident(name))) = (*word == "fn", trees.get(index + 1)) {
+                        let first = word.span().start().line;
+                        let function =
+                            Function { name: name.to_string(), first, last: last_line(&trees[index..]) };
+                        self.functions.push(function);
+                    }
+                    self.copy(word.span());
+                }
+                TokenTree::Punct(_) => {
+                    if written == "#" {
+                        self.attribute(&trees[index..]);
+                    }
+                    self.copy(tree.span());
+                }
             }
         }
-        self.keep(end);
     }
 
-    fn raw_string(&mut self, hashes: usize) {
-        let closing = format!("\"{}", "#".repeat(hashes));
-        let rest = self.rest();
-        let end = rest[1..].find(&closing).map_or(rest.len(), |at| at + 1);
-        self.keep(end);
-        self.copy(hashes.min(self.rest().len()));
+    fn copy(&mut self, span: Span) {
+        self.code[span.byte_range()].copy_from_slice(&self.text.as_bytes()[span.byte_range()]);
     }
 
-    /// Keeps the literal that ends at `end`, counted from its opening quote, and blanks its contents.
-    fn keep(&mut self, end: usize) {
-        let text = self.rest()[1.min(end)..end].to_owned();
-        let line = self.code.iter().filter(|&&byte| byte == b'\n').count() + 1;
-        self.literals.push(Literal { at: self.at, line, text });
-        self.copy(1);
-        self.blank(end - 1);
-        if !self.rest().is_empty() {
-            self.copy(1);
+    /// Keeps a string apart and leaves its contents blank, and those of a letter; a number is copied.
+    fn literal(&mut self, span: Span) {
+        let range = span.byte_range();
+        let written = &self.text[range.clone()];
+        if written.starts_with('\'') || written.starts_with("b'") {
+            return;
+        }
+        let Some(quote) = written.find('"') else { return self.copy(span) };
+        let end = written.rfind('"').unwrap_or(quote);
+        let text = written[quote + 1..end].to_owned();
+        self.literals.push(Literal { at: range.start + quote, line: span.start().line, text });
+        for kept in [range.start..range.start + quote + 1, range.start + end..range.end] {
+            self.code[kept.clone()].copy_from_slice(&self.text.as_bytes()[kept]);
         }
     }
 
-    fn letter_or_lifetime(&mut self) {
-        let mut letters = self.rest().char_indices().skip(1);
-        let second = letters.next();
-        let third = letters.next();
-        match (second, third) {
-            (Some((_, '\\')), Some((escaped, _))) => {
-                let after =
-                    self.rest()[escaped + 1..].find('\'').map_or(self.rest().len(), |at| escaped + 1 + at);
-                self.blank((after + 1).min(self.rest().len()));
-            }
-            (Some(_), Some((at, '\''))) => self.blank(at + 1),
-            _ => self.copy(1),
+    /// Marks the lines of an item that only a test build has, its attribute included.
+    fn attribute(&mut self, trees: &[TokenTree]) {
+        let whole_file = matches!(trees.get(1), Some(TokenTree::Punct(mark)) if mark.as_char() == '!');
+        let Some(TokenTree::Group(group)) = trees.get(1 + usize::from(whole_file)) else { return };
+        let written: String = self.text[group.span().byte_range()].split_whitespace().collect();
+        if whole_file && written == "[cfg(test)]" {
+            self.test.fill(true);
+        } else if matches!(written.as_str(), "[cfg(test)]" | "[test]" | "[rstest]") {
+            let first = trees[0].span().start().line;
+            self.test.iter_mut().take(last_line(trees)).skip(first - 1).for_each(|test| *test = true);
         }
     }
 }
 
-/// How long the block comment at the start of `rest` is; they nest.
-fn block_comment(rest: &str) -> usize {
-    let mut depth = 0_usize;
-    let mut at = 0;
-    while at < rest.len() {
-        if rest[at..].starts_with("/*") {
-            depth += 1;
-            at += 2;
-        } else if rest[at..].starts_with("*/") {
-            depth -= 1;
-            at += 2;
-            if depth == 0 {
-                return at;
-            }
-        } else {
-            at += rest[at..].chars().next().map_or(1, char::len_utf8);
-        }
-    }
-    rest.len()
+/// The line on which an item ends: at its braces, or at the semicolon of one without.
+fn last_line(trees: &[TokenTree]) -> usize {
+    let end = trees.iter().find(|tree| match tree {
+        TokenTree::Group(group) => group.delimiter() == Delimiter::Brace,
+        TokenTree::Punct(mark) => mark.as_char() == ';',
+        _ => false,
+    });
+    end.or(trees.last()).map_or(1, |tree| tree.span().end().line)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn code(text: &str) -> String {
-        Source::parse(text, false).code
+    fn parse(text: &str) -> Source {
+        Source::parse(text, false).unwrap_or_else(|error| panic!("{text}: {error}"))
     }
 
     fn strings(text: &str) -> Vec<String> {
-        Source::parse(text, false).literals.into_iter().map(|literal| literal.text).collect()
+        parse(text).literals.into_iter().map(|literal| literal.text).collect()
     }
 
     #[test]
     fn comments_are_blank_and_lines_stay_where_they_are() {
-        assert_eq!(code("a // b\nc"), "a     \nc");
-        assert_eq!(code("a /* b /* c */\nd */ e"), "a             \n     e");
-        assert_eq!(code("// — é\nx"), format!("{}\nx", " ".repeat("// — é".len())));
+        assert_eq!(parse("use a; // b\nuse c;").code, "use a;     \nuse c;");
+        assert_eq!(parse("use a; /* b /* c */\nd */ use e;").code, "use a;             \n     use e;");
+        let documented = "/// — é\n#[doc = \"x\"]\nmod a;\n";
+        let blank = " ".repeat("/// — é".len());
+        assert_eq!(parse(documented).code, format!("{blank}\n#[doc = \" \"]\nmod a;\n"));
     }
 
     #[test]
     fn strings_of_every_kind_are_kept_apart() {
-        assert_eq!(strings(r#"f("a\"b", b"c", '"', "d")"#), ["a\\\"b", "c", "d"]);
-        assert_eq!(strings("f(r#\"say \"no\"\"#, br\"x\\\", 1)"), ["say \"no\"", "x\\"]);
-        assert_eq!(code("f(\"a // b\") // c"), "f(\"      \")     ");
-        assert_eq!(strings("let r#type = for_r; \"x\""), ["x"]);
-    }
-
-    #[test]
-    fn a_lifetime_is_not_the_start_of_a_letter() {
-        assert_eq!(strings("fn f<'a>(x: &'a str) -> char { '\\'' } \"y\""), ["y"]);
-        assert_eq!(code("x('{', 'a, '\\u{7b}')"), "x(   , 'a,         )");
+        assert_eq!(strings(r#"m! { "a\"b", b"c", '"', "d", b'"' }"#), ["a\\\"b", "c", "d"]);
+        assert_eq!(strings("m! { r#\"say \"no\"\"#, br\"x\\\", 1 }"), ["say \"no\"", "x\\"]);
+        assert_eq!(parse("m! { \"a // b\", 1.5 } // c").code, "m! { \"      \", 1.5 }     ");
+        let literal = &parse("\nm! { r\"é\" }").literals[0];
+        assert_eq!((literal.at, literal.line), (7, 2));
     }
 
     #[test]
     fn only_what_a_test_build_alone_has_is_test() {
         let text = "fn a() {\n}\n#[cfg(test)]\n#[allow(dead_code)]\nmod tests {\n  fn b() {}\n}\nfn c() {}\n";
-        let source = Source::parse(text, false);
+        let source = parse(text);
         let shipped: Vec<usize> = (1..=8).filter(|&line| !source.is_test(line)).collect();
         assert_eq!(shipped, [1, 2, 8]);
-        assert!((1..=8).all(|line| Source::parse(text, true).is_test(line)));
-        assert!(Source::parse("#![cfg(test)]\nfn a() {}\n", false).is_test(2));
+        let whole = Source::parse(text, true).map(|source| (1..=8).all(|line| source.is_test(line)));
+        assert!(matches!(whole, Ok(true)));
+        assert!(parse("#![cfg(test)]\nfn a() {}\n").is_test(2));
     }
 
     #[test]
-    fn an_item_ends_at_its_brace_or_its_semicolon() {
-        let text = "fn a(x: [u8; 2]) { if x { y } }\nmod b;";
-        assert_eq!(item_end(text, 0), Some(30));
-        assert_eq!(item_end(text, 32), Some(37));
+    fn a_function_ends_at_its_brace_inside_a_macro_too() {
+        let text = "type F = fn(u8);\nfn a(x: [u8; 2]) {\n    if x { y }\n}\nm! {\n    fn b() {\n    }\n}\n";
+        let found = parse(text).functions;
+        let lines: Vec<_> =
+            found.iter().map(|found| (found.name.as_str(), found.first, found.last)).collect();
+        assert_eq!(lines, [("a", 2, 4), ("b", 6, 7)]);
     }
 
     #[test]
     fn words_are_whole() {
         let found: Vec<(usize, &str)> = words("a_b::c(f64x)").collect();
         assert_eq!(found, [(0, "a_b"), (5, "c"), (7, "f64x")]);
+    }
+
+    #[test]
+    fn what_is_no_rust_is_said() {
+        assert!(Source::parse("fn f( {", false).is_err());
+        assert!(Source::parse("x y z", false).is_err());
     }
 }

@@ -5,7 +5,7 @@ use std::fmt;
 use std::path::Path;
 use std::process::Command;
 
-use crate::reach;
+use crate::modules::test_only;
 use crate::source::Source;
 
 /// One place that breaks a rule.
@@ -77,8 +77,8 @@ impl Tree {
     fn with(paths: Vec<String>, texts: BTreeMap<String, String>) -> Self {
         let rust = texts.iter().filter(|(path, _)| path.ends_with(".rs"));
         let mut sources: BTreeMap<String, Source> =
-            rust.map(|(path, text)| (path.clone(), Source::parse(text, is_under_tests(path)))).collect();
-        for path in reach::test_only(&sources) {
+            rust.map(|(path, text)| (path.clone(), parse(path, text))).collect();
+        for path in test_only(&sources) {
             if let Some(source) = sources.get_mut(&path) {
                 source.all_is_test();
             }
@@ -99,6 +99,15 @@ impl Tree {
     }
 }
 
+fn parse(path: &str, text: &str) -> Source {
+    Source::parse(text, is_under_tests(path)).unwrap_or_else(|error| {
+        panic!(
+            "{path}:{}: {error}. Put it right first; no rule can be looked for.",
+            error.span().start().line
+        )
+    })
+}
+
 fn is_under_tests(path: &str) -> bool {
     path.starts_with("tests/") || path.contains("/tests/") || path.contains("/benches/")
 }
@@ -106,14 +115,6 @@ fn is_under_tests(path: &str) -> bool {
 #[test]
 fn a_finding_reads_as_path_line_and_advice() {
     assert_eq!(Finding::new("a/b.rs", 7, "Do this.").to_string(), "a/b.rs:7: Do this.");
-}
-
-#[test]
-fn the_checkout_is_really_read() {
-    let tree = &crate::CHECKOUT;
-    assert!(tree.sources.contains_key("tests/tidy/tree.rs"));
-    assert!(tree.shipped().any(|(path, _, _)| path.starts_with("src-tauri/crates/trade/")));
-    assert!(tree.lines().any(|(path, _, _, test)| path == "tests/tidy/tree.rs" && test));
 }
 
 #[test]

@@ -1,9 +1,9 @@
 //! The walls of the house: which crate may know which, and what only one of them may touch.
 
+use crate::checkout::{fires, kept};
 use crate::manifest::Manifest;
 use crate::source::words;
 use crate::tree::{Finding, Tree};
-use crate::{fires, kept};
 
 /// Each crate, and those of ours that it may depend on. A face knows the desk and what is done at it, and nothing
 /// behind them.

@@ -4,7 +4,7 @@ use serde_json::json;
 
 use crate::desk::{Desk, Wish};
 use crate::driver::{Outcome, Page, key};
-use crate::focused;
+use crate::looks::focused;
 use crate::owner::known_vendor;
 
 /// Goes on by Tab until what has the focus begins with these words.

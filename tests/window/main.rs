@@ -12,6 +12,7 @@ mod driver;
 mod estimate;
 mod hand;
 mod keyboard;
+mod looks;
 mod owner;
 mod screens;
 mod trouble;
@@ -21,13 +22,8 @@ use std::fs;
 
 use desk::{Desk, Wish, checkout, program_without_screen};
 use driver::{Outcome, key, wait_for};
+use looks::{SETTLED, focused};
 use serde_json::{Value, json};
-
-/// A contract that is kept once nothing on the page is moving or changing color any more: what is judged in the middle
-/// of a change of theme is neither theme. What moves without end is not waited for.
-pub(crate) const SETTLED: &str = "Promise.all(document.getAnimations().filter((each) => \
-     Number.isFinite(each.effect?.getComputedTiming().endTime) && each.playState === 'running').map((each) => \
-     each.finished.catch(() => null)))";
 
 const PLACES: [(&str, &str); 5] =
     [("Jobs", "j"), ("Month end", "m"), ("Hand-off", "h"), ("Rates", "r"), ("Firm", "f")];
@@ -180,10 +176,4 @@ fn without_a_screen_it_says_so_in_a_sentence() -> Outcome<()> {
          display, the command line does the same work: `tearoff --help`."
     );
     Ok(())
-}
-
-/// The words of what has the focus.
-pub(crate) fn focused(desk: &Desk) -> Outcome<String> {
-    let text = desk.page.run("done(document.activeElement.textContent.trim())")?;
-    Ok(text.as_str().unwrap_or_default().to_owned())
 }

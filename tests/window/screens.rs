@@ -4,11 +4,11 @@ use std::fs;
 
 use serde_json::{Value, json};
 
-use crate::SETTLED;
 use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout};
 use crate::driver::{Outcome, Page, key};
 use crate::estimate::{draw, new_job, open_estimate};
+use crate::looks::SETTLED;
 use crate::owner::job_under_way;
 
 /// A tablet held upright, a small laptop, a desk.

@@ -8,8 +8,8 @@ use serde_json::Value;
 use crate::desk::{Desk, Wish, text_of};
 use crate::driver::{Outcome, Page, key};
 use crate::firm::{self, BigFirm};
-use crate::window::Programs;
 use crate::window::keys::{sit_down, to_list};
+use crate::window::programs::Programs;
 use crate::window::stroke::{Times, milliseconds, stroke};
 
 /// A frame that came this late was missed: the screen draws one each 16.7 ms.

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish, text_of};
 use crate::driver::{Outcome, Page, key, wait_for};
-use crate::window::Programs;
+use crate::window::programs::Programs;
 use crate::window::start::memory_kb;
 use crate::window::stroke::{Stroke, Times, stroke};
 

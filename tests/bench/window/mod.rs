@@ -3,35 +3,24 @@
 
 mod jobs;
 mod keys;
+mod programs;
 mod start;
 mod stroke;
 
 use std::env;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::Command;
+
+pub(crate) use programs::Programs;
 
 use crate::driver::Outcome;
 
-/// The two programs that are held against each other.
-pub(crate) struct Programs {
-    desktop: PathBuf,
-    empty: PathBuf,
-}
-
-impl Programs {
-    /// Where `cargo xtask bench` says they are; nothing when it could not build them here.
-    pub(crate) fn named() -> Option<Programs> {
-        let named = |name: &str| env::var_os(name).map(PathBuf::from);
-        Some(Programs { desktop: named("TEAROFF_DESKTOP")?, empty: named("TEAROFF_EMPTY_WINDOW")? })
-    }
-
-    /// Prints all there is to say of the window.
-    pub(crate) fn measure(&self, folder: &Path, big: &Path, jobs: u32) -> Outcome<()> {
-        photos_in()?;
-        start::measure(folder, self)?;
-        keys::measure(big, self)?;
-        jobs::measure(folder, jobs, self)
-    }
+/// Prints all there is to say of the window.
+pub(crate) fn measure(programs: &Programs, folder: &Path, big: &Path, jobs: u32) -> Outcome<()> {
+    photos_in()?;
+    start::measure(folder, programs)?;
+    keys::measure(big, programs)?;
+    jobs::measure(folder, jobs, programs)
 }
 
 /// Prints how long thirty large photos take to be taken in, where what measures it is built.

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
 use crate::desk::{Desk, Wish, parent_of};
 use crate::driver::{Outcome, wait_for};
-use crate::window::Programs;
+use crate::window::programs::Programs;
 use crate::window::stroke::{RECORDER, Times, stroke};
 
 /// As many starts of each as are timed; one more of each goes before them, to bring the programs into memory.

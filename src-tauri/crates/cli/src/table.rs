@@ -22,8 +22,7 @@ impl Cell {
 
 /// A share as a percentage with one decimal, or a dash.
 pub(crate) fn percent(share: Option<office::Decimal>) -> Cell {
-    let shown = share.map(|share| (share * office::Decimal::ONE_HUNDRED).round_dp(1));
-    Cell::Figure(shown.map_or_else(|| "–".to_owned(), |shown| format!("{shown:.1} %").replace('-', "−")))
+    Cell::Figure(share.map_or_else(|| "–".to_owned(), office::percent_to_tenth))
 }
 
 /// A table with a heading.

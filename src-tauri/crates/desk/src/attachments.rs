@@ -44,7 +44,8 @@ pub fn attach(
 /// The bytes of a paper and their media type.
 ///
 /// # Errors
-/// `not-allowed` when it is not for whoever asks; `not-found` when no fact names this hash; `damaged` when the file is gone or is not what it was.
+/// `not-allowed` when it is not for whoever asks; `not-found` when no fact names this hash; `damaged` when the file is
+/// gone or is not what it was.
 pub fn paper(desk: &Desk, hash: &str) -> Result<(Vec<u8>, String), OfficeError> {
     let hash = Digest::parse(hash)
         .map_err(|problem| OfficeError::refused("hash", &problem, "Open the page again"))?;

@@ -16,10 +16,6 @@ use trade::Rate;
 /// A change by more than this share is pointed out: a misplaced decimal looks like it (company rule).
 const STARTLING: Rate = Rate::from_e6(500_000);
 
-fn share(old: Rate, new: Rate) -> Option<Rate> {
-    (new.decimal() - old.decimal()).checked_div(old.decimal()).map(Rate::rounded)
-}
-
 pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[PriceListRow]) -> Result<(), OfficeError> {
     let book = RateBook::read(planner.books)?;
     let parts = planner.books.current(|part: &Part| part.revises)?;
@@ -56,7 +52,7 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[PriceListRow]) -> Result<(
             package: part.package.clone(),
             old: known.map(|known| known.price),
             new: row.price,
-            change: known.and_then(|known| share(known.price, row.price)),
+            change: known.and_then(|known| trade::price_change(known.price, row.price)),
             since: row.date,
         };
         note_startling(planner, &change);

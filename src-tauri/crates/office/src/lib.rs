@@ -56,4 +56,5 @@ pub use ledger::facts::{ChangeOrder, Decision};
 pub use ledger::words::{CountedIn, Damaged, Role};
 pub use rust_decimal::Decimal;
 pub use trade::roof::Section;
+pub use trade::shown::percent_to_tenth;
 pub use trade::{CostKind, Money, Month, Qty, Rate};

@@ -32,5 +32,5 @@ pub(crate) fn damage(count: Qty, damaged: Damaged, counted_in: CountedIn) -> Str
 
 /// A quantity with no more decimals than a person wants to read.
 pub(crate) fn shown(quantity: Qty) -> Qty {
-    Qty::rounded(quantity.decimal().round_dp(2))
+    trade::shown::two_places(quantity)
 }

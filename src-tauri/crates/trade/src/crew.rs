@@ -12,6 +12,22 @@ pub fn crew_days(hours: Qty, size: u32, hours_a_day: Qty) -> Decimal {
     if hours_a_crew_day > Decimal::ZERO { hours.decimal() / hours_a_crew_day } else { Decimal::ZERO }
 }
 
+/// The hours of a whole crew's day: its people × the hours of its day. A crew of less than nobody works none.
+#[must_use]
+pub fn crew_hours(people: i64, hours_a_day: Qty) -> Qty {
+    Qty::rounded(Decimal::from(people.max(0)) * hours_a_day.decimal())
+}
+
+/// Days in a usual week.
+const DAYS: Decimal = Decimal::from_parts(5, 0, 0, false, 0);
+
+/// The hours of one person's usual week, as an hour's cost is planned from it: five of the crew's days, but no more
+/// than are worked without overtime (company rule).
+#[must_use]
+pub fn usual_week(hours_a_day: Qty, without_overtime: Qty) -> Qty {
+    Qty::rounded(hours_a_day.decimal() * DAYS).min(without_overtime)
+}
+
 /// What a day of one crew earned: margin ÷ crew-days, rounded once. `None` where no crew worked
 /// (company rule).
 #[must_use]

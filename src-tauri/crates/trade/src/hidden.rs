@@ -79,6 +79,29 @@ pub fn unrecovered(spent: Money, billed: Money, will_be_billed: bool) -> Money {
     if will_be_billed { Money::ZERO } else { (spent - billed).max(Money::ZERO) }
 }
 
+/// What hidden conditions will have cost: what is spent once the job has ended; until then the larger of that and the
+/// cost that is approved for them (company rule).
+#[must_use]
+pub fn forecast_of_conditions(spent: Money, approved_cost: Money, ended: bool) -> Money {
+    if ended { spent } else { spent.max(approved_cost) }
+}
+
+/// What is owed for a change by time and material: what the work came to, once it is done; until then what was
+/// expected, or what it has come to where that is more (company rule).
+#[must_use]
+pub fn owed_so_far(come_to: Money, expected: Money, done: bool) -> Money {
+    if done { come_to } else { come_to.max(expected) }
+}
+
+/// A condition's part of what is owed or billed of a change order, by its approved price: `own` of `whole`. The parts
+/// of all conditions and the rest sum to the amount. `None` where the two prices pull in different ways, so that no
+/// part of the amount follows from them (company rule).
+#[must_use]
+pub fn part_of_change(amount: Money, own: Money, whole: Money) -> Option<Money> {
+    let weights = [own.decimal(), (whole - own).decimal()];
+    split(amount, &weights).ok().and_then(|parts| parts.first().copied())
+}
+
 /// What a change order by time and material comes to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Priced {

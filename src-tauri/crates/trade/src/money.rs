@@ -247,6 +247,12 @@ impl Money {
         self.0
     }
 
+    /// The same amount as the price of one thing; exact, since a rate has more places.
+    #[must_use]
+    pub fn as_rate(self) -> Rate {
+        Rate::of(self.0)
+    }
+
     /// The size without the sign.
     #[must_use]
     pub fn abs(self) -> Money {
@@ -317,6 +323,24 @@ impl Qty {
     #[must_use]
     pub const fn from_e4(units: i64) -> Qty {
         Qty(fixed(units, 4))
+    }
+
+    /// So many whole ones.
+    #[must_use]
+    pub fn whole(number: i64) -> Qty {
+        Qty::of(Decimal::from(number))
+    }
+
+    /// The same number as a rate; exact, since a rate has more places.
+    #[must_use]
+    pub fn as_rate(self) -> Rate {
+        Rate::of(self.0)
+    }
+
+    /// The size without the sign.
+    #[must_use]
+    pub fn abs(self) -> Qty {
+        Qty::of(self.0.abs())
     }
 
     /// The quantity in whole ten-thousandths.

@@ -222,6 +222,23 @@ pub(crate) fn check_sheet(spacing: Qty, sheet: SheetSize) -> Result<(), PatchErr
     Ok(())
 }
 
+/// Square inches in a square foot.
+const SQIN_A_SQFT: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
+
+/// The area of some patches in square feet, rounded up to whole ones once for all of them (company rule).
+///
+/// # Errors
+/// Names the size that is not above zero, or over 100 ft.
+pub fn area_sqft(patches: &[Patch]) -> Result<Qty, PatchError> {
+    let mut sqin = Decimal::ZERO;
+    for (index, patch) in patches.iter().enumerate() {
+        size(&format!("patches[{index}].along_eave"), patch.along_eave)?;
+        size(&format!("patches[{index}].up_slope"), patch.up_slope)?;
+        sqin += patch.along_eave.decimal() * patch.up_slope.decimal();
+    }
+    Ok(Qty::rounded((sqin / SQIN_A_SQFT).round_dp_with_strategy(0, RoundingStrategy::AwayFromZero)))
+}
+
 /// Refuses a size that is not above zero or not believed.
 pub(crate) fn size(field: &str, value: Qty) -> Result<(), PatchError> {
     if !value.is_positive() {

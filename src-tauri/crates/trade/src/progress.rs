@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use crate::money::Money;
+use crate::money::{Money, Qty};
 
 /// What a job's progress is worked out from. All amounts are the job's whole life so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,4 +76,16 @@ fn done_of_whole(job: &ProgressInput) -> (Decimal, Decimal) {
     }
     let done = (job.cost_to_date - job.uninstalled).max(Money::ZERO).min(whole);
     (done.decimal(), whole.decimal())
+}
+
+/// How much of what was bought is built in, where part of it still lies on site: the quantity goes by cost, since what
+/// is on site is counted in dollars (company rule). `used` and `bought_for` are at cost; where nothing was paid, all of
+/// it is built in.
+#[must_use]
+pub fn quantity_used(bought: Qty, used: Money, bought_for: Money) -> Qty {
+    if used == bought_for {
+        return bought;
+    }
+    let part = (bought.decimal() * used.decimal()).checked_div(bought_for.decimal());
+    part.map_or(bought, Qty::rounded)
 }

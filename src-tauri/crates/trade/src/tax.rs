@@ -33,6 +33,13 @@ fn tax_on(amount: Money, rate: Rate) -> Money {
     Money::rounded((amount.decimal() * rate.decimal()).trunc_with_scale(3))
 }
 
+/// The sales tax that is foreseen on a purchase at `rate`, rounded once to the cent, half up. What a vendor then really
+/// charges stands on the bill, and that counts (company rule).
+#[must_use]
+pub fn tax_foreseen(amount: Money, rate: Rate) -> Money {
+    Money::rounded(amount.decimal() * rate.decimal())
+}
+
 /// The rate behind taxes that were already rounded, bill by bill: tax ÷ base to four places (company rule: a rate has
 /// few decimals, and more of them would only show the rounding of the bills). Zero where there is no base.
 #[must_use]

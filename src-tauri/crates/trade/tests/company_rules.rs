@@ -1,10 +1,12 @@
 //! Company rules on amounts: the cost behind a price, parts of a quantity, a rate behind rounded taxes, a schedule as
-//! shares, and a code's forecast spread over its cells.
+//! shares, a code's forecast spread over its cells, and what is owed for a change while it is at work.
 #![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
 use trade::{
-    CostKind, IncludedUse, Money, PriceError, Qty, Rate, WalkCode, beyond_quantity, cost_at_margin_sold,
-    cost_at_markup, payment_shares, price_at_markup, rate_behind, spread_forecast,
+    CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
+    beyond_quantity, cost_at_margin_sold, cost_at_markup, crew_hours, forecast_of_conditions, owed_so_far,
+    part_of_change, payment_shares, price_at_markup, quantity_used, rate_behind, spread_forecast,
+    tax_foreseen, usual_week,
 };
 
 fn m(text: &str) -> Money {
@@ -88,4 +90,70 @@ fn a_forecast_is_spread_by_what_is_left_and_keeps_its_sum() {
     let mut spent = [cell(CostKind::Material, "100", "200"), cell(CostKind::Labor, "100", "100")];
     spread_forecast(&mut spent, m("400.01"));
     assert_eq!(spent.iter().map(|cell| cell.forecast).sum::<Money>(), m("400.01"), "nothing left to go by");
+}
+
+/// Of 30 sheets for 900.00, 300.00 still lie on site: 20 are built in.
+#[test]
+fn what_is_built_in_goes_by_what_it_cost() {
+    assert_eq!(quantity_used(q("30"), m("600"), m("900")), q("20"));
+    assert_eq!(quantity_used(q("30"), m("900"), m("900")), q("30"), "nothing on site");
+    assert_eq!(quantity_used(q("31"), m("0"), m("0")), q("31"), "nothing paid");
+    assert_eq!(quantity_used(q("10"), m("200"), m("300")), q("6.6667"));
+}
+
+/// Five days of 8 h are 40 h; of 10 h they are 50, and 40 where overtime begins there.
+#[test]
+fn a_usual_week_has_five_days_and_no_overtime() {
+    assert_eq!(usual_week(q("8"), q("40")), q("40"));
+    assert_eq!(usual_week(q("10"), q("40")), q("40"));
+    assert_eq!(usual_week(q("7.25"), q("40")), q("36.25"));
+    assert_eq!(crew_hours(4, q("8.5")), q("34"));
+    assert_eq!(crew_hours(-1, q("8")), Qty::ZERO);
+}
+
+/// 8.25 % of 1,234.50 is 101.84625 → 101.85.
+#[test]
+fn tax_on_a_purchase_is_rounded_once() {
+    assert_eq!(tax_foreseen(m("1234.50"), r("0.0825")), m("101.85"));
+    assert_eq!(tax_foreseen(m("1234.50"), Rate::ZERO), Money::ZERO);
+}
+
+#[test]
+fn hidden_conditions_will_cost_what_is_spent_or_approved_whichever_is_more() {
+    assert_eq!(forecast_of_conditions(m("300"), m("400"), false), m("400"));
+    assert_eq!(forecast_of_conditions(m("500"), m("400"), false), m("500"));
+    assert_eq!(forecast_of_conditions(m("300"), m("400"), true), m("300"));
+}
+
+/// Approved at 400, come to 392 so far: 400 are owed until the work is done, then 392.
+#[test]
+fn work_by_time_and_material_is_owed_as_expected_until_it_is_done() {
+    assert_eq!(owed_so_far(m("392"), m("400"), false), m("400"));
+    assert_eq!(owed_so_far(m("430"), m("400"), false), m("430"));
+    assert_eq!(owed_so_far(m("392"), m("400"), true), m("392"));
+}
+
+/// 100.00 billed of an order of 300, of which 100 are one condition's: a third.
+#[test]
+fn a_condition_has_its_part_of_what_is_billed_by_its_price() {
+    assert_eq!(part_of_change(m("100"), m("100"), m("300")), Some(m("33.33")));
+    assert_eq!(part_of_change(m("100"), m("300"), m("300")), Some(m("100.00")));
+    assert_eq!(part_of_change(m("100"), m("180"), m("80")), None, "with a deduct of 100 on the same order");
+}
+
+fn patch(along_eave: &str, up_slope: &str) -> Patch {
+    Patch { along_eave: q(along_eave), up_slope: q(up_slope), from_rafter: None }
+}
+
+/// Three patches of 8 × 12 in are two thirds of a square foot each, and two together: no third one by rounding.
+#[test]
+fn the_area_of_patches_is_rounded_up_once() {
+    let small = [patch("8", "12"), patch("8", "12"), patch("8", "12")];
+    assert_eq!(area_sqft(&small), Ok(q("2")));
+    assert_eq!(area_sqft(&[patch("32", "48"), patch("1", "1")]), Ok(q("11")));
+    assert_eq!(area_sqft(&[]), Ok(Qty::ZERO));
+    let too_large = PatchError::TooLarge { field: "patches[1].up_slope".to_owned(), value: q("1201") };
+    assert_eq!(area_sqft(&[patch("8", "12"), patch("8", "1201")]), Err(too_large));
+    let none = PatchError::NotPositive { field: "patches[0].along_eave".to_owned(), value: Qty::ZERO };
+    assert_eq!(area_sqft(&[patch("0", "12")]), Err(none));
 }

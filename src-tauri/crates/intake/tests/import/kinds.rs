@@ -1,6 +1,6 @@
 //! Each kind: what becomes of its rows, and that the same file twice adds nothing.
 
-use crate::{Shop, clean, customer, money, qty};
+use crate::shop::{Shop, clean, customer, money, qty};
 use intake::{About, Choices, Kind, OtherHours, RepeatedLines, RowOutcome, Stage};
 use ledger::facts::{
     Allocation, Bill, ClosedThrough, Customer, Job, MonthClosed, Payment, Reversal, TimeEntry,

@@ -1,6 +1,6 @@
 //! A file of many lines comes in whole, quickly, and once. 100,000 lines with TEAROFF_SOAK set, 5,000 without.
 
-use crate::{Shop, code, money, person, qty};
+use crate::shop::{Shop, code, money, person, qty};
 use intake::{Choices, Kind};
 use ledger::Fact;
 use ledger::facts::{Bill, TimeEntry};

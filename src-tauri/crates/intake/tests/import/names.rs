@@ -1,6 +1,6 @@
 //! Names in a file: found, not found, near others, or made.
 
-use crate::{Shop, customer};
+use crate::shop::{Shop, customer};
 use intake::{Choices, Kind, RowOutcome};
 use ledger::facts::{Bill, Payment, Vendor};
 

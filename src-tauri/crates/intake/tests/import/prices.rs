@@ -1,6 +1,6 @@
 //! A supplier's price list: what it changes, what it leaves, what it cannot say.
 
-use super::{Shop, qty};
+use crate::shop::{Shop, qty};
 use intake::{Choices, Kind};
 use ledger::facts::{Part, PartPrice};
 use trade::{CostKind, Item, Rate};

@@ -1,6 +1,6 @@
 //! From cells to rows: columns, dates, numbers, and what is asked.
 
-use crate::{bills, clean, hours, money, notes, qty, read, says};
+use crate::shop::{bills, clean, hours, money, notes, qty, read, says};
 use intake::{About, Choices, DateOrder, Kind, Mapping, NumberStyle, Rows, read as read_with};
 
 const HOURS: &str = "Date,Person,Job,Code,Hours\n";

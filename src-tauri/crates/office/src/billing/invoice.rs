@@ -14,7 +14,6 @@ use jiff::civil::Date;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
 use ledger::words::{InvoiceFor, JobStatusWord, TaxRounding};
 use ledger::{Books, Id};
-use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use trade::{Money, Qty, Rate, TaxBy};
 
@@ -161,7 +160,7 @@ fn held(draft: &InvoiceDraft, net: Money, share: Rate) -> (Money, String) {
 }
 
 fn percent(rate: Rate) -> String {
-    format!("{} %", (rate.decimal() * Decimal::ONE_HUNDRED).normalize())
+    format!("{} %", trade::shown::percent(rate.decimal()))
 }
 
 /// The numbers that come next, as proposals.

@@ -13,7 +13,6 @@ use desk::working_month::working_month;
 use ledger::facts::{ChangeLine, ChangeOrder};
 use ledger::words::{Cause, Damaged, Pricing};
 use ledger::{Fact, Id};
-use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use trade::{CostKind, Money, Rate};
 
@@ -290,11 +289,11 @@ pub(crate) fn pricing_in_words(order: &ChangeOrder) -> String {
         Pricing::UnitPrice => "At the price of one that your contract names.".to_owned(),
         Pricing::LumpSum => "Lump sum, whatever it takes.".to_owned(),
         Pricing::TimeAndMaterial => {
-            let markup = order.markup.map_or(Decimal::ZERO, Rate::decimal) * Decimal::ONE_HUNDRED;
+            let markup = trade::shown::percent(order.markup.unwrap_or_default().decimal());
             let most = order
                 .not_to_exceed
                 .map_or_else(String::new, |most| format!(", not to exceed {}", most.grouped()));
-            format!("By time and material: what it really costs and {} % on it{most}.", markup.normalize())
+            format!("By time and material: what it really costs and {markup} % on it{most}.")
         }
     }
 }

@@ -13,9 +13,8 @@ use desk::working_month::working_month;
 use ledger::facts::Contract;
 use ledger::words::{CountedIn, Damaged};
 use ledger::{Books, Id};
-use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Deserialize, Serialize};
-use trade::patch::{GrowReason, Grown, Patch, PatchError, SheetSize, feet_of_board};
+use trade::patch::{GrowReason, Grown, Patch, PatchError, SheetSize, area_sqft, feet_of_board};
 use trade::roof::Roof;
 use trade::{CutList, Money, Qty, USUAL_KERF, count_sheets};
 
@@ -223,23 +222,17 @@ fn patches(calculation: &mut Calculation, damage: &Damage, spacing: Qty) -> Resu
     Ok(())
 }
 
-/// The area of some patches, rounded up to whole square feet once for all of them (company rule).
 fn square_feet(patches: &[Patch]) -> Result<Qty, OfficeError> {
-    let mut area = Decimal::ZERO;
-    for (index, patch) in patches.iter().enumerate() {
-        for (field, size) in [("along_eave", patch.along_eave), ("up_slope", patch.up_slope)] {
-            // 100 ft, as where patches are grown.
-            if !size.is_positive() || size > Qty::from_e4(12_000_000) {
-                return Err(OfficeError::refused(
-                    format!("patches[{index}].{field}"),
-                    &format!("{size} in is no length of damage"),
-                    "Measure it again, in inches up to 100 ft",
-                ));
-            }
+    area_sqft(patches).map_err(|error| match error {
+        PatchError::NotPositive { field, value } | PatchError::TooLarge { field, value } => {
+            OfficeError::refused(
+                field,
+                &format!("{value} in is no length of damage"),
+                "Measure it again, in inches up to 100 ft",
+            )
         }
-        area += patch.along_eave.decimal() * patch.up_slope.decimal() / Decimal::from(144);
-    }
-    Ok(Qty::rounded(area.round_dp_with_strategy(0, RoundingStrategy::AwayFromZero)))
+        other => no(&other),
+    })
 }
 
 fn sheets_in_words(list: &CutList, patches: usize, spacing: Qty) -> String {

@@ -113,7 +113,7 @@ pub(super) fn photos(desk: &Desk, condition: &Condition) -> Vec<Photo> {
 }
 
 fn mark(mark: &ConditionMark) -> Option<Mark> {
-    let share = |value: Qty| Rate::rounded(value.decimal());
+    let share = Qty::as_rate;
     let (x, y) = (share(mark.x), share(mark.y));
     let to = mark.to_x.zip(mark.to_y).map(|(x, y)| (share(x), share(y)));
     match mark.kind {
@@ -122,7 +122,7 @@ fn mark(mark: &ConditionMark) -> Option<Mark> {
             Some(Mark::Arrow { from_x: x, from_y: y, to_x, to_y })
         }
         MarkKind::Ring => {
-            let across = to.map(|(to_x, _)| Rate::rounded((to_x.decimal() - x.decimal()).abs()));
+            let across = mark.to_x.zip(mark.to_y).map(|(to_x, _)| (to_x - mark.x).abs().as_rate());
             Some(Mark::Ring { x, y, radius: across.filter(|r| r.is_positive()).unwrap_or(USUAL_RING) })
         }
         MarkKind::Note => Some(Mark::Note { x, y, text: mark.words.clone()? }),
@@ -182,7 +182,7 @@ fn price_line(line: &ledger::facts::ChangeLine) -> PriceLine {
         what: line.description.clone(),
         quantity,
         unit: line.unit.clone().unwrap_or_default(),
-        price: Rate::rounded(line.price.decimal() / quantity.decimal()),
+        price: trade::price_behind(line.price, quantity),
         amount: line.price,
     }
 }
@@ -275,5 +275,5 @@ pub(super) fn decided(desk: &Desk, change: &ChangeStanding, decision: &DecisionF
 
 /// A share as a rate to the millionth.
 pub(super) fn rate(share: Option<Decimal>) -> Option<Rate> {
-    share.map(Rate::rounded)
+    share.map(trade::shown::share)
 }

@@ -13,7 +13,7 @@ use paperwork::papers::{
     ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained,
 };
 use rust_decimal::Decimal;
-use trade::{Money, Month, Rate};
+use trade::{Money, Month};
 
 /// The paper of an invoice, named by its id or number, with what was paid of it until today.
 ///
@@ -53,7 +53,7 @@ pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError
         tax: tax(&bill, subtotal),
         total,
         retained: (!bill.retainage.is_zero())
-            .then(|| Retained { rate: share(bill.retainage, subtotal), amount: bill.retainage }),
+            .then(|| Retained { rate: trade::share_of(bill.retainage, subtotal), amount: bill.retainage }),
         payments,
         balance: total - bill.retainage - paid,
         how_to_pay: format!(
@@ -73,10 +73,6 @@ fn kind(purpose: InvoiceFor) -> InvoiceKind {
         InvoiceFor::Final => InvoiceKind::Final,
         InvoiceFor::Credit => InvoiceKind::Credit,
     }
-}
-
-fn share(part: Money, whole: Money) -> Rate {
-    if whole.is_zero() { Rate::ZERO } else { Rate::rounded(part.decimal() / whole.decimal()) }
 }
 
 /// The tax as the invoice has it, on its taxable lines; the rate shown is what the two come to.

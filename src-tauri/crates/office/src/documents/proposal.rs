@@ -15,7 +15,7 @@ use paperwork::papers::{
 };
 use rust_decimal::Decimal;
 use trade::roof::{Asked, compare, figure, title};
-use trade::{Item, Origin, Qty, Rate};
+use trade::{Item, Origin, Qty};
 
 /// Business days within which a sale at home may be canceled (16 CFR 429.1).
 const DAYS_TO_CANCEL: u8 = 3;
@@ -203,7 +203,7 @@ fn unit_prices(estimate: &Estimate, calculated: &Calculated) -> Vec<UnitPrice> {
     let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
         condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
         unit: words::plain(unit.counted_in.as_str()),
-        price: Rate::rounded(unit.price.decimal()),
+        price: unit.price.as_rate(),
         included: match (unit.damaged, unit.counted_in) {
             (Damaged::DeckSheet, CountedIn::Sheet) => least(|choice| choice.included_sheets),
             (Damaged::DeckBoard, CountedIn::Foot) => least(|choice| choice.included_feet),

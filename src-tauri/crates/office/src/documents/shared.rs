@@ -1,7 +1,6 @@
 //! What several papers have in common: the firm, the customer, the roof's picture, photos.
 
 use super::Document;
-use super::words;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -90,7 +89,7 @@ pub(super) fn roof_picture(roof: &Roof, measured: &Measured, pins: Vec<Pin>) -> 
             kind: edge.kind.to_string(),
             from: (from.x_in, down(from.y_in)),
             to: (to.x_in, down(to.y_in)),
-            length_words: words::feet(edge.length_ft),
+            length_words: trade::shown::feet_and_inches(edge.length_ft),
         })
     });
     RoofPicture {

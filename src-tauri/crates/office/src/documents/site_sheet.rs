@@ -15,7 +15,7 @@ use paperwork::papers::{
 };
 use std::collections::BTreeMap;
 use trade::roof::measure;
-use trade::{Item, Qty, Rate};
+use trade::{Item, Qty};
 
 /// The order of work on a roof (common practice, no source): each step with the item that it is for, if it is for one.
 const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
@@ -165,7 +165,7 @@ pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
     let priced = contract.unit_prices.iter().map(|unit| UnitPrice {
         condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
         unit: words::plain(unit.counted_in.as_str()),
-        price: Rate::rounded(unit.price.decimal()),
+        price: unit.price.as_rate(),
         included: match (unit.damaged, unit.counted_in) {
             (Damaged::DeckSheet, CountedIn::Sheet) => contract.included_sheets,
             (Damaged::DeckBoard, CountedIn::Foot) => contract.included_feet,

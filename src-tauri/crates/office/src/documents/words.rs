@@ -136,14 +136,6 @@ pub(super) fn place(edge: Option<EdgeKind>, feature: Option<FeatureKind>) -> &'s
     }
 }
 
-/// A length in feet as it is read off a tape: 24 ft 6 in.
-pub(super) fn feet(length: Qty) -> String {
-    let inches = (length.decimal() * rust_decimal::Decimal::from(12)).round();
-    let twelve = rust_decimal::Decimal::from(12);
-    let (feet, rest) = ((inches / twelve).floor(), inches % twelve);
-    if rest.is_zero() { format!("{feet} ft") } else { format!("{feet} ft {rest} in") }
-}
-
 /// A day as the papers write it.
 pub(super) fn day(date: Date) -> String {
     date.strftime("%B %-d, %Y").to_string()

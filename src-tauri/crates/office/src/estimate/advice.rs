@@ -64,7 +64,7 @@ pub(super) fn advice(
     let from_others = if others.is_empty() { Ok(prior) } else { update(prior, &past(&like)) };
     let Ok(posterior) = from_others else { return Ok(advice) };
     let Ok(next) = next_job(posterior, measured.squares) else { return Ok(advice) };
-    let shown = |value: Decimal| value.round_dp(3).normalize().to_string();
+    let shown = |value: Decimal| trade::shown::three_places(value).to_string();
     advice.steps = vec![
         WorkStep {
             words: format!(

@@ -2,7 +2,6 @@
 
 use super::book::DayBook;
 use super::draft::{Choice, Estimate, PriceBy};
-use super::sensitive::percent;
 use super::view::{
     BudgetLine, BudgetUnits, CalculatedChoice, ExtraLine, LaborLine, PartLine, Problem, Scheduled,
 };
@@ -14,7 +13,8 @@ use ledger::words::OverheadBy;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use trade::price::{PutOn, offer_price};
-use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, steepness};
+use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, in_measure, steepness};
+use trade::shown::percent;
 use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness};
 
 /// What the calculation of a choice rests on.
@@ -144,7 +144,7 @@ impl Ground<'_> {
         line.amount = trade::line_amount(priced.price, line.packages);
         if self.tax_is_cost && part.cost_kind == CostKind::Material {
             let tax = self.estimate.terms.material_tax;
-            line.tax = Money::rounded(line.amount.decimal() * tax.decimal());
+            line.tax = trade::tax_foreseen(line.amount, tax);
         }
         line.cost = line.amount + line.tax;
         line
@@ -211,35 +211,20 @@ impl Ground<'_> {
     ) -> Option<(String, Qty, Vec<WorkStep>)> {
         let stories = self.estimate.roof.house.stories;
         let in_planes = matches!(item, Item::TearOff | Item::Underlayment | Item::Shingles);
-        let mut shares: BTreeMap<Steepness, Decimal> = BTreeMap::new();
+        let mut areas: BTreeMap<Steepness, Qty> = BTreeMap::new();
         if in_planes {
             for section in self.measured.sections.iter().filter(|section| laid(&section.name)) {
-                *shares.entry(steepness(section.slope)).or_default() += section.area_sqft.decimal();
+                *areas.entry(steepness(section.slope)).or_default() += section.area_sqft;
             }
         } else {
             let largest = self.measured.sections.iter().max_by_key(|section| section.area_sqft)?;
-            shares.insert(steepness(largest.slope), Decimal::ONE);
+            areas.insert(steepness(largest.slope), largest.area_sqft);
         }
-        let whole: Decimal = shares.values().sum();
-        let (mut hours, mut code, mut steps) = (Decimal::ZERO, None, Vec::new());
-        for (steepness, share) in shares {
-            let rate = self.book.production(item, steepness, stories)?;
-            let quantity = net.decimal() * share / whole;
-            hours += quantity * rate.hours.decimal();
-            code.get_or_insert(rate.code);
-            steps.push(WorkStep {
-                words: format!(
-                    "{} × {} hours each, {steepness}",
-                    Qty::rounded(quantity.round_dp(2)),
-                    rate.hours
-                ),
-                figure: format!("{} h", Qty::rounded((quantity * rate.hours.decimal()).round_dp(2))),
-            });
-        }
-        // Hours are planned to the hundredth, as they are typed.
-        let hours = Qty::rounded(hours.round_dp(2));
-        let code = self.book.codes.get(&code?)?.code.clone();
-        Some((code, hours, steps))
+        let production = |steepness| self.book.production(item, steepness, stories);
+        let planned = trade::roof::plan(net, &areas, |steepness| Some(production(steepness)?.hours))?;
+        let code = production(*areas.keys().next()?)?.code;
+        let code = self.book.codes.get(&code)?.code.clone();
+        Some((code, planned.hours, planned.steps))
     }
 }
 
@@ -422,19 +407,16 @@ fn units(ground: &Ground<'_>, labor: &[LaborLine]) -> Vec<BudgetUnits> {
 /// A quantity in the unit of a code, where the two measure the same thing. The firm's words for a square, a foot and a
 /// piece are read in one and in many.
 pub(super) fn in_unit(quantity: Qty, measure: Measure, unit: &str) -> Option<Qty> {
-    let unit = unit.trim_end_matches('s');
-    match (measure, unit) {
-        (Measure::Square, "square")
-        | (Measure::SquareFoot, "square foot" | "sq ft" | "square-foot")
-        | (Measure::Foot, "foot" | "ft" | "feet")
-        | (Measure::Each, "each" | "piece")
-        | (Measure::Ton, "ton")
-        | (Measure::Day, "day") => Some(quantity),
-        (Measure::SquareFoot, "square") => {
-            Some(Qty::rounded((quantity.decimal() / Decimal::ONE_HUNDRED).round_dp(2)))
-        }
-        _ => None,
-    }
+    let unit = match unit.trim_end_matches('s') {
+        "square" => Measure::Square,
+        "square foot" | "sq ft" | "square-foot" => Measure::SquareFoot,
+        "foot" | "ft" | "feet" => Measure::Foot,
+        "each" | "piece" => Measure::Each,
+        "ton" => Measure::Ton,
+        "day" => Measure::Day,
+        _ => return None,
+    };
+    in_measure(quantity, measure, unit)
 }
 
 fn crew_days(crew: Option<&Crew>, hours: Qty) -> Decimal {
@@ -464,8 +446,12 @@ pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money,
         WorkStep { words: "overhead".to_owned(), figure: overhead.to_string() },
     ];
     let (put_on, words) = match by {
-        PriceBy::Margin(margin) => (PutOn::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin))),
-        PriceBy::Markup(markup) => (PutOn::Markup(markup), format!("and {} % markup", percent(markup))),
+        PriceBy::Margin(margin) => {
+            (PutOn::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin.decimal())))
+        }
+        PriceBy::Markup(markup) => {
+            (PutOn::Markup(markup), format!("and {} % markup", percent(markup.decimal())))
+        }
         PriceBy::Price(price) => {
             steps.push(WorkStep { words: "price as set".to_owned(), figure: price.to_string() });
             return Ok((price, steps));
@@ -485,10 +471,9 @@ fn payments(estimate: &Estimate, price: Money, problems: &mut Vec<Problem>) -> V
     }
     let whole: Decimal = shares.iter().sum();
     if whole != Decimal::ONE {
-        let percent = (whole * Decimal::ONE_HUNDRED).normalize();
         problems.push(problem(
             "payments",
-            &format!("The shares come to {percent} %, not 100 %. Make them whole."),
+            &format!("The shares come to {} %, not 100 %. Make them whole.", percent(whole)),
         ));
     }
     match trade::split(price, &shares) {

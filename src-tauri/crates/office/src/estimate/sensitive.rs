@@ -2,10 +2,9 @@
 
 use super::costs::Ground;
 use super::view::{CalculatedChoice, Sensitive};
-use rust_decimal::Decimal;
 use trade::price::{AtStake, sensitivity};
 use trade::roof::{WorkStep, counted};
-use trade::{Item, Money, Qty, Rate};
+use trade::{Item, Money, Qty};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
 pub(super) fn cases(ground: &Ground<'_>, choice: &CalculatedChoice) -> Vec<Sensitive> {
@@ -38,10 +37,11 @@ fn step(words: String, figure: Money) -> WorkStep {
 fn deck_sheet(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
     let one = Qty::from_e4(10_000);
     let on_offer = ground.book.part_for(Item::DeckSheet);
-    let Some((part, priced)) = on_offer.and_then(|(id, part)| Some((part, ground.book.price(id)?))) else {
-        return (Money::ZERO, Vec::new());
-    };
-    let sheet = Money::rounded(priced.price.decimal() / part.covers.decimal());
+    let priced = on_offer.and_then(|(id, part)| {
+        let price = ground.book.price(id)?.price;
+        Some((part, trade::cost_of_one(price, part.covers)?))
+    });
+    let Some((part, sheet)) = priced else { return (Money::ZERO, Vec::new()) };
     let mut steps = vec![step(format!("a sheet, {}", part.title), sheet)];
     let hours = ground.hours_of(Item::DeckSheet, one);
     let work = hours.zip(ground.book.loaded_hour(ground.crew)).map(|(hours, (loaded, _))| {
@@ -58,13 +58,8 @@ fn crew_day(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
     let Some((crew, (loaded, _))) = crew.zip(ground.book.loaded_hour(ground.crew)) else {
         return (Money::ZERO, Vec::new());
     };
-    let hours = Qty::rounded(crew.hours_a_day.decimal() * Decimal::from(crew.size));
+    let hours = trade::crew_hours(crew.size, crew.hours_a_day);
     let cost = trade::line_amount(loaded, hours);
     let people = if crew.size == 1 { "one person".to_owned() } else { format!("{} people", crew.size) };
     (cost, vec![step(format!("{people} × {} hours at {loaded}", crew.hours_a_day), cost)])
-}
-
-/// What a rate is, as a percentage with its own decimals.
-pub(super) fn percent(share: Rate) -> Decimal {
-    (share.decimal() * Decimal::ONE_HUNDRED).normalize()
 }

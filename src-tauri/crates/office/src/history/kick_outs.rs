@@ -8,10 +8,9 @@ use jiff::civil::Date;
 use ledger::facts::Part;
 use ledger::words::Cause;
 use ledger::{Books, Id};
-use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
-use trade::{Item, Money, Rate};
+use trade::{Item, Money, Qty, Rate};
 
 /// What missing kick-outs cost on the roofs that the firm tore off, beside what the pieces would cost. A record of
 /// what was, not a forecast: nobody knows how many roofs without one stayed sound.
@@ -74,9 +73,8 @@ pub(super) fn kick_outs(
         pieces,
         measured: without.iter().filter(|roof| roof.wall_ends.is_some()).count(),
         price_each,
-        pieces_cost: price_each.map(|each| Money::rounded(each.decimal() * Decimal::from(pieces))),
-        spent_a_job: (found.jobs > 0)
-            .then(|| Money::rounded(found.spent.decimal() / Decimal::from(found.jobs))),
+        pieces_cost: price_each.map(|each| trade::line_amount(each, Qty::whole(pieces))),
+        spent_a_job: trade::mean_amount(found.spent, found.jobs),
         thin: found.jobs < THIN_BELOW,
         without,
         found,
@@ -94,9 +92,7 @@ fn price_each(books: Books<'_>, on: Date) -> Result<Option<Rate>, OfficeError> {
     let rates = RateBook::read(books)?;
     let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
     let on_offer = parts.iter().filter(|(_, part)| part.item == Item::KickOut && !part.retired);
-    let each = on_offer.filter_map(|(id, part)| {
-        let price = rates.price(*id, on)?.price;
-        Some(Rate::rounded(price.decimal() / part.covers.decimal()))
-    });
+    let each =
+        on_offer.filter_map(|(id, part)| trade::price_of_one(rates.price(*id, on)?.price, part.covers));
     Ok(each.min())
 }

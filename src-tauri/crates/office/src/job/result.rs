@@ -213,7 +213,7 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     let ended = standing.is_ended();
     let hidden = hidden(standing);
     let hidden_budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
-    let hidden_forecast = if ended { hidden.spent } else { hidden.spent.max(hidden_budget) };
+    let hidden_forecast = trade::forecast_of_conditions(hidden.spent, hidden_budget, ended);
     let money = &standing.money;
     let changes = money.change_price + cancellation(standing);
     let contract = money.price + changes + money.hidden_price;
@@ -438,11 +438,7 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
     let counted_on_site = base.stored.min(totals.counted.max(Money::ZERO));
     let counted_in = totals.counted - counted_on_site;
     let other_in = totals.material - totals.counted - (base.stored - counted_on_site);
-    let quantity_in = if counted_on_site.is_zero() {
-        totals.quantity
-    } else {
-        Qty::rounded(totals.quantity.decimal() * counted_in.decimal() / totals.counted.decimal())
-    };
+    let quantity_in = trade::quantity_used(totals.quantity, counted_in, totals.counted);
     let mut counted = cell(CostKind::Material, totals.budget_counted, counted_in);
     // Without a contracted quantity there is nothing to hold the bought one against.
     if !totals.budget_quantity.is_zero() {

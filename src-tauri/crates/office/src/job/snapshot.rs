@@ -99,8 +99,7 @@ impl ChangeStanding {
     pub fn owed(&self) -> Money {
         match self.accrued {
             None => self.approved_price(),
-            Some(accrued) if accrued.done => accrued.price,
-            Some(accrued) => accrued.price.max(self.approved_price()),
+            Some(accrued) => trade::owed_so_far(accrued.price, self.approved_price(), accrued.done),
         }
     }
 
@@ -476,8 +475,7 @@ fn settle_money(condition: &mut ConditionStanding, changes: &[ChangeStanding]) -
         if mine.is_zero() {
             continue;
         }
-        let weights = [mine.decimal(), (whole - mine).decimal()];
-        let part = |of: Money| trade::split(of, &weights).ok().and_then(|parts| parts.first().copied());
+        let part = |of: Money| trade::part_of_change(of, mine, whole);
         condition.approved +=
             if change.accrued.is_some() { part(change.owed()).unwrap_or(mine) } else { mine };
         condition.billed += part(change.invoiced).unwrap_or(mine.min(change.invoiced));

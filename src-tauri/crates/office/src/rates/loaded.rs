@@ -6,12 +6,8 @@ use jiff::civil::Date;
 use ledger::facts::{BurdenRate, Crew, Firm, PayRate, Person};
 use ledger::words::BurdenOn;
 use ledger::{Books, Id};
-use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use trade::{BurdenBasis, BurdenPart, Money, Qty, Rate, week_burden};
-
-/// Days in a usual week.
-const DAYS: i64 = 5;
 
 /// An hour of a crew, on the average of its people.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +29,7 @@ pub struct LoadedOn {
 #[derive(Default)]
 struct Sum {
     people: usize,
-    hours: Decimal,
+    hours: Qty,
     pay: Money,
     burden: Money,
 }
@@ -41,13 +37,13 @@ struct Sum {
 impl Sum {
     fn add(&mut self, hours: Qty, pay: Money, burden: Money) {
         self.people += 1;
-        self.hours += hours.decimal();
+        self.hours += hours;
         self.pay += pay;
         self.burden += burden;
     }
 
     fn row(&self, crew: Option<Id>, hours_a_day: Qty) -> Option<LoadedOn> {
-        let hourly = |amount: Money| amount.decimal().checked_div(self.hours).map(Rate::rounded);
+        let hourly = |amount: Money| trade::hourly(amount, self.hours);
         Some(LoadedOn {
             crew,
             people: self.people,
@@ -81,7 +77,7 @@ pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeEr
     let mut rows = Vec::new();
     for (id, crew) in &crews {
         let mut sum = Sum::default();
-        let week = Qty::rounded(crew.hours_a_day.decimal() * Decimal::from(DAYS)).min(no_overtime);
+        let week = trade::usual_week(crew.hours_a_day, no_overtime);
         let members = people
             .iter()
             .filter(|(_, person)| person.crew == Some(*id) && person.left_on.is_none_or(|day| day > date));

@@ -6,7 +6,6 @@ use desk::names::Names;
 use ledger::facts::{JobStatus, ProductionRate};
 use ledger::words::JobStatusWord;
 use ledger::{Books, Id};
-use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::roof::spread;
@@ -110,12 +109,7 @@ fn finished(books: Books<'_>) -> Result<BTreeSet<Id>, OfficeError> {
 }
 
 fn offer(item: Item, unit: &str, rate: Rate) -> Option<Offered> {
-    let hours = match (unit_measure(unit)?, item.measure()) {
-        (same, wanted) if same == wanted => rate,
-        (Measure::Square, Measure::SquareFoot) => Rate::rounded(rate.decimal() / Decimal::ONE_HUNDRED),
-        (Measure::SquareFoot, Measure::Square) => Rate::rounded(rate.decimal() * Decimal::ONE_HUNDRED),
-        _ => return None,
-    };
+    let hours = trade::roof::hours_in_measure(rate, unit_measure(unit)?, item.measure())?;
     Some(Offered {
         item,
         item_title: item_title(item).to_owned(),

@@ -62,7 +62,8 @@ fn a_signed_proposal_is_not_for_the_crew_and_a_photo_of_the_work_is() {
     let job = json!({ "kind": "job", "number": "26-900", "title": "Re-roof", "customer": "Hester Vane",
         "site": "14 Millrace Lane", "date": "2026-11-03" });
     recorder.record(&mut desk, job).unwrap();
-    let lines = json!([{ "code": "tear", "cost_kind": "labor", "description": "Tear off", "amount": "600.00", "hours": "16" }]);
+    let lines = json!([{ "code": "tear", "cost_kind": "labor", "description": "Tear off", "amount": "600.00",
+        "hours": "16" }]);
     let contract = json!({ "kind": "contract", "date": "2026-11-03", "job": "26-900", "price": "1000.00",
         "included_sheets": "0", "proposal": signed.hash, "lines": lines });
     recorder.record(&mut desk, contract).unwrap();

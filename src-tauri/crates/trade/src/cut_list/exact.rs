@@ -5,7 +5,7 @@
 //! the sets that fit a sheet are combined. Branches that are beaten or do not fit are cut off at once, and the work
 //! is counted in comparisons, so that it ends at the same place on every machine.
 
-use super::{Block, Layout, Spot};
+use crate::cut_list::layout::{Block, Layout, Spot};
 
 /// The most pieces that are tried in every way.
 pub(super) const MOST_BLOCKS: usize = 9;

@@ -7,10 +7,12 @@
 //! The same pieces give the same list, in whatever order they come: nothing here is random or timed.
 
 mod exact;
+mod layout;
 mod quick;
 
 use serde::{Deserialize, Serialize};
 
+use crate::cut_list::layout::{Block, Layout, Spot};
 use crate::money::Qty;
 use crate::patch::{Grown, Patch, PatchError, Piece, SheetSize, check_sheet, grow_named, size};
 
@@ -158,35 +160,6 @@ pub fn cut_list(wanted: &[Wanted], sheet: SheetSize, kerf: Qty) -> Result<CutLis
     });
     Ok(CutList { bought: sheets.len(), sheets, area_bound, proven_least })
 }
-
-/// A piece or a sheet with a kerf added each way, in ten-thousandths of an inch.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Block {
-    w: i64,
-    h: i64,
-}
-
-impl Block {
-    fn area(self) -> i128 {
-        i128::from(self.w) * i128::from(self.h)
-    }
-
-    /// Whether two can come from one sheet: side by side or one above the other.
-    fn shares(self, other: Block, bed: Block) -> bool {
-        self.w + other.w <= bed.w || self.h + other.h <= bed.h
-    }
-}
-
-/// A block where it lies on its sheet.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Spot {
-    block: usize,
-    x: i64,
-    y: i64,
-}
-
-/// What is cut from one sheet.
-type Layout = Vec<Spot>;
 
 /// Lays the blocks, and says whether the number of sheets is shown to be the least.
 fn lay(blocks: &[Block], bed: Block) -> (Vec<Layout>, bool) {

@@ -3,7 +3,7 @@
 
 use std::cmp::Reverse;
 
-use super::{Block, Layout, Spot};
+use crate::cut_list::layout::{Block, Layout, Spot};
 
 /// A free rectangle of a sheet.
 #[derive(Debug, Clone, Copy)]

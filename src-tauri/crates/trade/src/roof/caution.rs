@@ -2,9 +2,9 @@
 
 use rust_decimal::Decimal;
 
+use crate::roof::given::{Given, short};
 use crate::roof::line::{Caution, Takeoff};
 use crate::roof::recipe::whole;
-use crate::roof::takeoff::{Given, short};
 use crate::roof::words::FeatureKind;
 
 pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {

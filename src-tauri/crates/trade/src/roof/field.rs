@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
+use crate::roof::given::{Given, step, up};
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::takeoff::{Given, step, up};
 use crate::roof::words::{Item, Topic};
 
 /// Shingles cover the roof's area, but for sections too flat for them, which are never shingled (IRC R905.2.2); what a

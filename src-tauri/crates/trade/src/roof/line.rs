@@ -7,6 +7,7 @@ use thiserror::Error;
 use crate::money::{Qty, Rate};
 use crate::roof::measured::{WorkStep, counted};
 use crate::roof::words::{EdgeKind, FeatureKind, Item, Measure};
+use crate::shown::percent;
 use crate::word::words;
 
 /// So much of an item in one place, before waste and packages.
@@ -219,7 +220,7 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
     let gross = Qty::rounded(exact);
     let mut steps = vec![
         WorkStep::new(together(of_item.len()), net, unit),
-        WorkStep::new(format!("with {} % waste", percent(waste)), gross, unit),
+        WorkStep::new(format!("with {} % waste", percent(waste.decimal())), gross, unit),
         WorkStep::new(
             format!("÷ {covers} {} a package, rounded up", counted(covers.decimal(), unit)),
             Qty::rounded(packages),
@@ -236,10 +237,6 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
 
 fn together(lines: usize) -> String {
     if lines == 1 { "net".to_owned() } else { format!("net, {lines} lines together") }
-}
-
-fn percent(share: Rate) -> Decimal {
-    (share.decimal() * Decimal::ONE_HUNDRED).normalize()
 }
 
 /// The measure as it stands behind a figure.

@@ -1,15 +1,80 @@
 //! Production: how long work takes, and what finished jobs say about it.
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 use crate::money::{Qty, Rate};
-use crate::roof::words::Steepness;
+use crate::roof::measured::WorkStep;
+use crate::roof::words::{Measure, Steepness};
 
 /// Hours for so much of an item, at so many hours for one measure of it.
 #[must_use]
 pub fn hours(quantity: Qty, hours_each: Rate) -> Qty {
     Qty::rounded(quantity.decimal() * hours_each.decimal())
+}
+
+/// The hours of one piece of work, planned.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Planned {
+    /// Hours to the hundredth, as they are typed.
+    pub hours: Qty,
+    /// How they were found, a step for each steepness.
+    pub steps: Vec<WorkStep>,
+}
+
+/// The hours of work on `quantity`, which lies on slopes of several steepnesses by the areas given: each takes its
+/// share at its own rate, and the sum is rounded once, to the hundredth (company rule; half of one goes to the even
+/// one). `None` where a steepness has no rate, or where there is no area.
+#[must_use]
+pub fn plan(
+    quantity: Qty,
+    areas: &BTreeMap<Steepness, Qty>,
+    rate: impl Fn(Steepness) -> Option<Rate>,
+) -> Option<Planned> {
+    let whole: Qty = areas.values().sum();
+    let (mut hours, mut steps) = (Decimal::ZERO, Vec::new());
+    for (steepness, area) in areas {
+        let each = rate(*steepness)?;
+        let part = (quantity.decimal() * area.decimal()).checked_div(whole.decimal())?;
+        let of_part = part * each.decimal();
+        hours += of_part;
+        steps.push(WorkStep {
+            words: format!("{} × {each} hours each, {steepness}", Qty::rounded(part.round_dp(2))),
+            figure: format!("{} h", Qty::rounded(of_part.round_dp(2))),
+        });
+    }
+    (!steps.is_empty()).then(|| Planned { hours: Qty::rounded(hours.round_dp(2)), steps })
+}
+
+/// A quantity in another measure of the same thing: 100 sq ft are a square (common practice), shown to the hundredth of
+/// a square. `None` where the two don't measure the same thing.
+#[must_use]
+pub fn in_measure(quantity: Qty, from: Measure, to: Measure) -> Option<Qty> {
+    match (from, to) {
+        (same, wanted) if same == wanted => Some(quantity),
+        (Measure::SquareFoot, Measure::Square) => {
+            Some(Qty::rounded((quantity.decimal() / Decimal::ONE_HUNDRED).round_dp(2)))
+        }
+        _ => None,
+    }
+}
+
+/// Hours for one measure, told for another measure of the same thing: 2 hours a square are 0.02 a square foot. `None`
+/// where the two don't measure the same thing.
+#[must_use]
+pub fn hours_in_measure(hours_each: Rate, from: Measure, to: Measure) -> Option<Rate> {
+    match (from, to) {
+        (same, wanted) if same == wanted => Some(hours_each),
+        (Measure::Square, Measure::SquareFoot) => {
+            Some(Rate::rounded(hours_each.decimal() / Decimal::ONE_HUNDRED))
+        }
+        (Measure::SquareFoot, Measure::Square) => {
+            Some(Rate::rounded(hours_each.decimal() * Decimal::ONE_HUNDRED))
+        }
+        _ => None,
+    }
 }
 
 /// How steep a slope is for those who work on it: under 4 in 12 low, under 8 walkable, under 12 steep, else very steep

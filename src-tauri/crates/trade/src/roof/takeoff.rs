@@ -1,27 +1,15 @@
 //! From measures to parts: every line of ARITHMETIC's table of the roof, in the order of work.
 
-use rust_decimal::{Decimal, RoundingStrategy};
+use rust_decimal::Decimal;
 
-use crate::money::Qty;
-use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
-use crate::roof::measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
+use crate::roof::given::Given;
+use crate::roof::line::{Takeoff, Warning, WarningCode};
+use crate::roof::measured::Measured;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
 use crate::roof::standard::Asked;
-use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic};
+use crate::roof::words::{Item, Topic};
 use crate::roof::{barrier, caution, edging, extra, field, flashing, haul, underlayment, vent};
-
-pub(crate) const TWELVE: Decimal = Decimal::from_parts(12, 0, 0, false, 0);
-
-/// All that a takeoff looks at.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Given<'a> {
-    pub(crate) measured: &'a Measured,
-    pub(crate) house: &'a House,
-    pub(crate) features: &'a [Feature],
-    pub(crate) asked: &'a Asked,
-    pub(crate) recipe: &'a Recipe,
-}
 
 /// What the roof asks for, before waste and packages, with what is doubtful and where the work can hurt.
 ///
@@ -84,115 +72,4 @@ fn slopes(given: &Given<'_>, out: &mut Takeoff) {
             remedy: "Price a covering made for low slopes as an item of its own, or check the slope.".to_owned(),
         });
     }
-}
-
-impl<'a> Given<'a> {
-    /// Every edge of a kind that counts towards the total, with its section.
-    pub(crate) fn edges(
-        &self,
-        kind: EdgeKind,
-    ) -> impl Iterator<Item = (&'a MeasuredSection, &'a MeasuredEdge)> + use<'a> {
-        let sections = self.measured.sections.iter();
-        sections.flat_map(move |section| {
-            let edges = section.edges.iter();
-            edges
-                .filter(move |edge| edge.kind == kind && edge.counted_ft.is_positive())
-                .map(move |edge| (section, edge))
-        })
-    }
-
-    /// How many features of a kind there are.
-    pub(crate) fn count(&self, kind: FeatureKind) -> i64 {
-        self.features.iter().filter(|feature| feature.kind == kind).map(|feature| feature.count).sum()
-    }
-}
-
-impl Line {
-    /// A line in the field; [`Line::at`] and [`Line::of`] give it a place.
-    pub(crate) fn new(item: Item, net: Decimal, steps: Vec<WorkStep>, rule: impl Into<String>) -> Line {
-        Line {
-            item,
-            place: None,
-            feature: None,
-            net: Qty::rounded(net),
-            measure: item.measure(),
-            least_packages: None,
-            steps,
-            rule: rule.into(),
-        }
-    }
-
-    pub(crate) fn at(mut self, place: EdgeKind) -> Line {
-        self.place = Some(place);
-        self
-    }
-
-    pub(crate) fn of(mut self, feature: FeatureKind) -> Line {
-        self.feature = Some(feature);
-        self
-    }
-}
-
-impl Takeoff {
-    /// Takes a line in where it asks for anything.
-    pub(crate) fn add(&mut self, line: Line) {
-        if line.net.is_positive() {
-            self.lines.push(line);
-        }
-    }
-
-    pub(crate) fn warn(&mut self, code: WarningCode, words: impl Into<String>, remedy: impl Into<String>) {
-        self.warnings.push(Warning { code, section: None, words: words.into(), remedy: remedy.into() });
-    }
-}
-
-/// A step whose figure was worked out.
-pub(crate) fn step(words: impl Into<String>, figure: Decimal, unit: &'static str) -> WorkStep {
-    WorkStep::new(words, Qty::rounded(figure), unit)
-}
-
-/// A figure inside a sentence, to two decimals at the most.
-pub(crate) fn short(value: Decimal) -> Decimal {
-    value.round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero).normalize()
-}
-
-/// Up to the next whole one.
-pub(crate) fn up(value: Decimal) -> Decimal {
-    value.round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity)
-}
-
-/// How many pieces of `each_in` reach along so many feet, rounded up once.
-///
-/// Feet are kept to four places, which moves a length of whole inches by up to 0.0006 in: 65 in is 5.4167 ft, and that
-/// is 65.0004 in. So the length is read to the hundredth of an inch, finer than any tape, before the one rounding up;
-/// what the fourth place added never asks for a piece more (company rule).
-pub(crate) fn pieces_along(length_ft: Decimal, each_in: Decimal) -> Decimal {
-    if each_in <= Decimal::ZERO {
-        return Decimal::ZERO;
-    }
-    up(short(length_ft * TWELVE) / each_in)
-}
-
-/// By how much more material than length is needed where pieces of `piece` lap by `lap`, both in one unit. A lap as
-/// long as the piece would never get on; it is taken for a slip and left out.
-pub(crate) fn lapped(piece: Decimal, lap: Decimal) -> Decimal {
-    if lap > Decimal::ZERO && lap < piece { piece / (piece - lap) } else { Decimal::ONE }
-}
-
-/// One line for all edges of a kind, as long as they are, where pieces lap.
-pub(crate) fn running(
-    given: &Given<'_>,
-    item: Item,
-    kind: EdgeKind,
-    piece_ft: Qty,
-    lap_in: Qty,
-    rule: &str,
-) -> Line {
-    let feet = given.measured.length_ft(kind).decimal();
-    let more = lapped(piece_ft.decimal(), lap_in.decimal() / TWELVE);
-    let mut steps = vec![step(format!("all {kind} edges together"), feet, "ft")];
-    if more > Decimal::ONE {
-        steps.push(step(format!("{piece_ft} ft pieces that lap by {lap_in} in"), feet * more, "ft"));
-    }
-    Line::new(item, feet * more, steps, rule).at(kind)
 }

@@ -2,8 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use crate::roof::given::{Given, lapped, short, step};
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::takeoff::{Given, lapped, short, step};
 use crate::roof::words::{Item, Topic};
 
 /// Area less membrane (unless it runs on over that), with the laps between rows; two layers where the slope is

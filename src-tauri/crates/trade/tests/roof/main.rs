@@ -9,3 +9,4 @@ mod refusals;
 mod standards;
 mod takeoffs;
 mod wording;
+mod work;

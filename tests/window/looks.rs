@@ -1,0 +1,16 @@
+//! What is looked for on any page: that it stands still, and what has the focus.
+
+use crate::desk::Desk;
+use crate::driver::Outcome;
+
+/// A contract that is kept once nothing on the page is moving or changing color any more: what is judged in the middle
+/// of a change of theme is neither theme. What moves without end is not waited for.
+pub(crate) const SETTLED: &str = "Promise.all(document.getAnimations().filter((each) => \
+     Number.isFinite(each.effect?.getComputedTiming().endTime) && each.playState === 'running').map((each) => \
+     each.finished.catch(() => null)))";
+
+/// The words of what has the focus.
+pub(crate) fn focused(desk: &Desk) -> Outcome<String> {
+    let text = desk.page.run("done(document.activeElement.textContent.trim())")?;
+    Ok(text.as_str().unwrap_or_default().to_owned())
+}
