@@ -10,7 +10,7 @@ pub(crate) struct Failure {
     #[serde(flatten)]
     pub(crate) error: OfficeError,
     #[serde(flatten)]
-    pub(crate) unsettled: Option<Unsettled>,
+    pub(crate) unsettled: Option<Box<Unsettled>>,
 }
 
 impl From<OfficeError> for Failure {

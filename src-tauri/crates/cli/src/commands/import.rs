@@ -160,7 +160,7 @@ fn not_ready(asked: &Import, found: Preview, json: bool) -> Failure {
         problems: found.problems,
         questions: found.questions,
     };
-    Failure { error, unsettled: Some(unsettled) }
+    Failure { error, unsettled: Some(Box::new(unsettled)) }
 }
 
 /// Reads the file with what was chosen now, and else with what was chosen the last time for a file with this header.
