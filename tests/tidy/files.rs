@@ -211,7 +211,8 @@ fn a_place_of_one_machine_is_found() {
 
 #[test]
 fn a_link_to_nothing_is_found() {
-    let text = "![a](ui/a.png) [b](B.md#c) [d](#e)\n<img src=\"ui/f.png\" width=\"4\">\n[g](https://example.invalid/)\n";
+    let text = "![a](ui/a.png) [b](B.md#c) [d](#e)\n\
+        <img src=\"ui/f.png\" width=\"4\">\n[g](https://example.invalid/)\n";
     let files = [("README.md", text), ("ui/a.png", ""), ("tests/a.md", "[x](y)")];
     assert_eq!(fires(links_lead_somewhere, &files), ["README.md:1", "README.md:2"]);
 }

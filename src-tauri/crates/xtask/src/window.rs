@@ -25,8 +25,8 @@ enum Build {
     Ships,
 }
 
-/// Drives the window through the cases of `tests/window`, on the build that the other tests have made already: the same
-/// program with the same page inside, only not optimized. What ships takes as long to build as all the rest of the
+/// Drives the window through the cases of `tests/window`, on the build that the other tests have made already: the
+/// same program with the same page inside, only not optimized. What ships takes as long to build as all the rest of the
 /// tests; [`check_as_shipped`] drives that.
 ///
 /// The tests find the program in `TEAROFF_DESKTOP` and the driver in `TEAROFF_DRIVER`; they start a display of their
@@ -157,9 +157,9 @@ mod tests {
 
     #[test]
     fn a_test_is_found_where_cargo_says_it_put_it() {
-        let listed = r#"{"reason": "compiler-artifact", "target": {"name": "window", "kind": ["bin"]}, "executable": "a"}
-            {"reason": "compiler-artifact", "target": {"name": "tidy", "kind": ["test"]}, "executable": "b"}
-            {"reason": "compiler-artifact", "target": {"name": "window", "kind": ["test"]}, "executable": "c"}
+        let listed = r#"{"reason": "built", "target": {"name": "window", "kind": ["bin"]}, "executable": "a"}
+            {"reason": "built", "target": {"name": "tidy", "kind": ["test"]}, "executable": "b"}
+            {"reason": "built", "target": {"name": "window", "kind": ["test"]}, "executable": "c"}
             {"reason": "build-finished", "success": true}"#;
         assert_eq!(built_test(listed, "window"), Some(PathBuf::from("c")));
         assert_eq!(built_test(listed, "papers"), None);
