@@ -7,6 +7,11 @@
 
 #![cfg_attr(not(debug_assertions), windows_subsystem = "windows")]
 
+#[cfg(not(any(debug_assertions, feature = "page-inside")))]
+compile_error!(
+    "What is built to be used has its page inside and shows no other address: leave `page-inside` on."
+);
+
 mod back_up;
 #[cfg(test)]
 mod bindings;

@@ -4,9 +4,12 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+mod examples;
+
 use serde_json::Value;
+use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 use tempfile::TempDir;
 
@@ -18,6 +21,18 @@ fn program() -> PathBuf {
 fn run_in(folder: &Path, words: &[&str]) -> Output {
     let log = folder.join("log");
     Command::new(program()).args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log).output().unwrap()
+}
+
+/// Runs a command with this on its standard input.
+fn piped_in(folder: &Path, words: &[&str], input: &str) -> String {
+    let log = folder.join("log");
+    let mut command = Command::new(program());
+    command.args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log);
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success(), "{words:?}");
+    text(&output)
 }
 
 fn text(output: &Output) -> String {
@@ -211,6 +226,76 @@ fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
     let error = bad(folder.path(), &["record", "firm.tearoff", &wrong], 3);
     assert_eq!(error["field"], "customer");
     assert!(error["message"].as_str().unwrap().starts_with("Line 1: "), "{error}");
+}
+
+#[test]
+fn a_new_firm_is_made_with_what_the_window_begins_with_and_can_be_worked_in() {
+    let folder = TempDir::new().unwrap();
+    let words = ["new", "own.tearoff", "--name", "Quill Roofing", "--town", "Ashby", "--state", "WI"];
+    let named = [&words[..], &["--owner", " Ruth Quill "]].concat();
+    let made = json(folder.path(), &[&named[..], &["--from", "2026-03-01"]].concat());
+    assert_eq!((&made["firm"], &made["owner"]), (&"Quill Roofing".into(), &"Ruth Quill".into()));
+    assert_eq!(made["from"], "2026-03-01");
+    let person = r#"{"kind": "person", "name": "Nell Abara", "role": "books"}"#;
+    good(folder.path(), &["record", "own.tearoff", person, "--person", "Ruth Quill"]);
+    good(folder.path(), &["verify", "own.tearoff"]);
+    assert_eq!(bad(folder.path(), &named, 3)["code"], "exists");
+}
+
+#[test]
+fn a_new_firm_with_a_wrong_setting_leaves_no_file() {
+    let folder = TempDir::new().unwrap();
+    let words = ["new", "own.tearoff", "--name", "Quill Roofing", "--town", "Ashby", "--owner", "Ruth Quill"];
+    let refused = |more: &[&str]| bad(folder.path(), &[&words[..], more].concat(), 3)["field"].clone();
+    assert_eq!(refused(&["--state", "Wis"]), "state");
+    assert_eq!(refused(&["--state", " "]), "state");
+    assert_eq!(refused(&["--state", "WI", "--week-begins", "noday"]), "week_begins");
+    assert_eq!(refused(&["--state", "WI", "--overtime-over-week", "0"]), "overtime_over_week");
+    assert_eq!(run_in(folder.path(), &words).status.code(), Some(2));
+    assert!(!folder.path().join("own.tearoff").exists());
+}
+
+#[test]
+fn an_estimate_takes_its_draft_from_a_file_or_from_standard_input() {
+    let folder = firm();
+    let words = ["estimate", "firm.tearoff", "26-024"];
+    let draft = good(folder.path(), &words);
+    std::fs::write(folder.path().join("draft.json"), &draft).unwrap();
+    let of_file = good(folder.path(), &[&words[..], &["--draft", "draft.json"]].concat());
+    let piped = piped_in(folder.path(), &[&words[..], &["--draft", "-"]].concat(), &draft);
+    assert_eq!(of_file, piped);
+    std::fs::write(folder.path().join("draft.json"), draft.replacen("\"roof\"", "\"house\"", 1)).unwrap();
+    let error = bad(folder.path(), &[&words[..], &["--draft", "draft.json"]].concat(), 3);
+    assert_eq!(error["field"], "draft");
+    assert_eq!(bad(folder.path(), &[&words[..], &["--draft", "none.json"]].concat(), 1)["code"], "io");
+    // A choice can be accepted only of a draft.
+    assert_eq!(run_in(folder.path(), &[&words[..], &["--accept", "A"]].concat()).status.code(), Some(2));
+    assert!(good(folder.path(), &["estimate", "--help"]).contains("- for standard input"));
+}
+
+#[test]
+fn a_refused_import_names_the_line_and_the_reason_in_json() {
+    let folder = firm();
+    let csv = "Date,Person,Job,Code,Hours\n2026-11-02,Petra Lundgate,26-013,tear,2\n\
+        2026-11-02,Petra Lundgat,26-013,tear,2\n2026-11-02,Petra Lundgate,26-013,tear,two\n";
+    std::fs::write(folder.path().join("hours.csv"), csv).unwrap();
+    let words = ["import", "firm.tearoff", "hours", "hours.csv"];
+    let error = bad(folder.path(), &words, 3);
+    assert_eq!((&error["code"], &error["problem_count"]), (&"refused".into(), &2.into()), "{error}");
+    for (line, column, near) in [(3, "Person", "Petra Lundgate"), (4, "Hours", "")] {
+        let problems = error["problems"].as_array().unwrap();
+        let problem = problems.iter().find(|problem| problem["lines"] == serde_json::json!([line])).unwrap();
+        assert_eq!(problem["column"], column, "{error}");
+        assert_eq!(problem["near"][0].as_str().unwrap_or_default(), near, "{error}");
+        assert!(problem["message"].as_str().is_some_and(|message| message.len() > 10), "{error}");
+        assert!(problem["remedy"].as_str().is_some_and(|remedy| remedy.len() > 10), "{error}");
+    }
+    let ordered = "Date,Person,Job,Code,Hours\n3/4/2026,Petra Lundgate,26-013,tear,2\n";
+    std::fs::write(folder.path().join("hours.csv"), ordered).unwrap();
+    let question = bad(folder.path(), &words, 3)["questions"][0].clone();
+    assert_eq!((&question["about"], &question["lines"][0]), (&"date_order".into(), &2.into()), "{question}");
+    // The shape is written where a person looks for it.
+    assert!(good(folder.path(), &["import", "--help"]).contains("\"problem_count\""));
 }
 
 #[test]

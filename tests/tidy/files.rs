@@ -85,6 +85,27 @@ fn has_path(line: &str, folder: &str) -> bool {
     })
 }
 
+/// What a document at the top points to by a relative path is there: a picture, another document.
+fn links_lead_somewhere(tree: &Tree) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (path, text) in tree.texts.iter().filter(|(path, _)| path.ends_with(".md") && !path.contains('/')) {
+        for (index, line) in text.lines().enumerate() {
+            let links = ["](", "src=\""].into_iter().flat_map(|mark| line.split(mark).skip(1));
+            for link in links.filter_map(|rest| rest.split([')', '"', '#']).next()) {
+                let elsewhere = link.is_empty() || link.contains("://");
+                if !elsewhere && !tree.paths.iter().any(|path| path == link) {
+                    found.push(Finding::new(
+                        path,
+                        index + 1,
+                        format!("There is no `{link}`. Correct the link."),
+                    ));
+                }
+            }
+        }
+    }
+    found
+}
+
 /// Lines end in LF alone. A CSV may be there to show that CRLF is read.
 fn no_crlf(tree: &Tree) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -153,6 +174,11 @@ fn no_file_names_a_place_of_one_machine() {
 }
 
 #[test]
+fn every_link_of_the_documents_leads_somewhere() {
+    kept(links_lead_somewhere);
+}
+
+#[test]
 fn lines_end_in_lf_alone() {
     kept(no_crlf);
 }
@@ -181,6 +207,14 @@ fn a_place_of_one_machine_is_found() {
     let text = format!("{fine}{}\n", places.join("\n"));
     let files = [("a.md", text.as_str()), ("Cargo.lock", text.as_str())];
     assert_eq!(fires(no_place_of_one_machine, &files), ["a.md:7", "a.md:8", "a.md:9"]);
+}
+
+#[test]
+fn a_link_to_nothing_is_found() {
+    let text = "![a](ui/a.png) [b](B.md#c) [d](#e)\n\
+        <img src=\"ui/f.png\" width=\"4\">\n[g](https://example.invalid/)\n";
+    let files = [("README.md", text), ("ui/a.png", ""), ("tests/a.md", "[x](y)")];
+    assert_eq!(fires(links_lead_somewhere, &files), ["README.md:1", "README.md:2"]);
 }
 
 #[test]

@@ -1,8 +1,8 @@
-//! The window as it ships, driven as a person would: on a screen of its own, through the system's own driver.
+//! The window, driven as a person would: on a screen of its own, through the system's own driver.
 //!
-//! Run with `cargo xtask test --only window`, which builds the program and installs the driver first. By hand: build
-//! `tearoff-desktop` for release, then `cargo test -p acceptance --features window --test window` with
-//! `TEAROFF_DRIVER` naming the driver if it is not on the path.
+//! Run with `cargo xtask test --only window`, which builds program and cases and installs the driver first; with
+//! `--as-shipped` the cases drive the release build. By hand: `TEAROFF_DESKTOP` names the program (the release build
+//! when it is not set), `TEAROFF_DRIVER` the driver if it is not on the path.
 
 mod books;
 mod condition;

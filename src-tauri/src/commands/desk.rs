@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use office::NewFirm;
-use office::{Act, Clock, Desk, Role, Seat};
-use serde_json::{Map, Value, json};
+use jiff::civil::Date;
+use office::{Act, Clock, Desk, NewFirm, Role, Seat};
+use serde_json::Value;
 use tauri::async_runtime::spawn_blocking;
 use tauri::{AppHandle, Manager};
 
@@ -118,7 +118,7 @@ pub(crate) async fn make_firm(
 ) -> Result<DeskState, Refusal> {
     // Asked for a place only once the form can be taken.
     let name = file_name(&firm.name);
-    let firm = new_firm(firm, &Clock::System.today().to_string())?;
+    let firm = new_firm(firm, Clock::System.today())?;
     let path = dialog::ask(&app, Ask::Save { title: "Where the firm's file shall lie", name }).await?;
     let path = if path.extension().is_none() { path.with_extension("tearoff") } else { path };
     leave(&room).await?;
@@ -139,31 +139,13 @@ fn file_name(firm: &str) -> String {
     format!("{}.tearoff", if plain.is_empty() { "Firm" } else { plain })
 }
 
-/// The form as a fact. What it leaves out is what a small contractor in a state without daily overtime has.
-fn new_firm(form: FirmForm, today: &str) -> Result<NewFirm, Refusal> {
-    let owner = form.owner.trim().to_owned();
-    if owner.is_empty() {
-        return Err(Refusal::of_field("owner", "The owner's name is empty.", "Type the owner's name."));
-    }
-    let usual = json!({
-        "currency": "USD", "week_begins": "monday", "overtime_over_week": "40", "overtime_over_day": null,
-        "premium_to": "hours", "sales_tax": "0", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
-        "overhead_by": "labor-hours", "overhead_rate": "0",
-    });
-    let mut fields: Map<String, Value> = usual.as_object().cloned().unwrap_or_default();
-    fields.extend(form.settings);
+/// The form as the office takes it.
+fn new_firm(form: FirmForm, today: Date) -> Result<NewFirm, Refusal> {
+    let mut said = form.settings;
     for (name, value) in [("name", form.name), ("town", form.town), ("state", form.state)] {
-        fields.insert(name.to_owned(), Value::String(value.trim().to_owned()));
+        said.insert(name.to_owned(), Value::String(value));
     }
-    fields.insert("date".to_owned(), Value::String(today.to_owned()));
-    let firm = serde_json::from_value(Value::Object(fields)).map_err(|error| {
-        Refusal::new(
-            "refused",
-            format!("The firm's settings could not be read: {error}."),
-            "Correct them and try again.",
-        )
-    })?;
-    Ok(NewFirm { firm, owner })
+    Ok(NewFirm::usual(&form.owner, said, today)?)
 }
 
 #[tauri::command]
@@ -286,6 +268,8 @@ pub(crate) async fn set_pin(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use jiff::civil::date;
+    use serde_json::Map;
 
     fn form() -> FirmForm {
         FirmForm {
@@ -300,19 +284,28 @@ mod tests {
     #[test]
     fn a_form_with_four_fields_makes_a_firm() {
         let home = tempfile::tempdir().unwrap();
-        let firm = new_firm(form(), "2026-11-25").unwrap();
+        let firm = new_firm(form(), date(2026, 11, 25)).unwrap();
         let desk = Desk::make(&home.path().join("firm.tearoff"), &firm, Clock::System).unwrap();
         assert_eq!(office::firm_name(&desk).unwrap().as_deref(), Some("Quill / Roofing"));
         assert_eq!(file_name(&firm.firm.name), "Quill  Roofing.tearoff");
+        assert_eq!(firm.firm.date, date(2026, 1, 1));
+    }
+
+    #[test]
+    fn the_day_that_the_form_asks_for_is_the_day_of_the_settings() {
+        let mut form = form();
+        form.settings.insert("date".into(), "2026-03-01".into());
+        assert_eq!(new_firm(form, date(2026, 11, 25)).unwrap().firm.date, date(2026, 3, 1));
     }
 
     #[test]
     fn a_setting_that_is_no_setting_is_refused_in_words() {
+        let today = date(2026, 11, 25);
         let mut form = form();
-        form.settings.insert("week_begins".into(), json!("noday"));
-        let refusal = new_firm(form, "2026-11-25").unwrap_err();
+        form.settings.insert("week_begins".into(), "noday".into());
+        let refusal = new_firm(form, today).unwrap_err();
         assert!(refusal.message.contains("noday"), "{}", refusal.message);
         let nobody = FirmForm { owner: " ".into(), ..self::form() };
-        assert_eq!(new_firm(nobody, "2026-11-25").unwrap_err().field.as_deref(), Some("owner"));
+        assert_eq!(new_firm(nobody, today).unwrap_err().field.as_deref(), Some("owner"));
     }
 }

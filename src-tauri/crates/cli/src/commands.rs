@@ -8,13 +8,25 @@ use serde::Serialize;
 use std::io::{BufRead, Read};
 use std::path::{Path, PathBuf};
 
+mod estimate;
+mod failure;
 mod files;
 mod import;
+mod new;
 mod paper;
+
+pub(crate) use failure::Failure;
+
+const HELP: &str = "\
+With --json a failure is {\"error\": {\"code\", \"field\", \"message\", \"remedy\"}} on standard output. The shapes \
+named in each command's help are written out as TypeScript types, with what each field means, in ui/src/lib/bindings.
+
+Exit codes: 0 done; 1 the machine failed; 2 words not understood; 3 refused, not found, already there, or loose ends \
+left; 4 not a file for this program; 5 another program writes; 6 damaged; 7 stopped.";
 
 /// Job costing and change orders for a roofing contractor, on one file of your own.
 #[derive(Debug, Parser)]
-#[command(name = "tearoff", version, max_term_width = 110)]
+#[command(name = "tearoff", version, max_term_width = 120, after_help = HELP)]
 pub(crate) struct Line {
     /// Answer in JSON; amounts, quantities and rates are strings, dates yyyy-mm-dd, months yyyy-mm.
     #[arg(long, global = true)]
@@ -35,12 +47,16 @@ pub(crate) struct AtMonth {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Make a new firm's file.
+    New(new::New),
     /// Write the made-up firm to a new file.
+    #[command(after_help = "With --json: {\"file\", \"first_month\", \"last_month\"}.")]
     Sample {
         /// The file to make.
         file: PathBuf,
     },
     /// Show the month end: every job at work, the firm, what is owed.
+    #[command(after_help = "With --json: `MonthEnd`, and `Explanation` with --explain.")]
     MonthEnd {
         #[command(flatten)]
         at: AtMonth,
@@ -49,6 +65,7 @@ enum Command {
         explain: Option<String>,
     },
     /// Show one job on one page.
+    #[command(after_help = "With --json: `JobPage`, and `Explanation` with --explain.")]
     Job {
         /// The ledger file.
         file: PathBuf,
@@ -62,11 +79,15 @@ enum Command {
         explain: Option<String>,
     },
     /// List what must be settled before a month is closed.
+    #[command(after_help = "With --json: a list of `LooseEnd`.")]
     LooseEnds {
         #[command(flatten)]
         at: AtMonth,
     },
     /// Close a month: its figures never change again.
+    #[command(
+        after_help = "With --json: `Closed`. With loose ends that are not accepted it ends with code 3."
+    )]
     Close {
         #[command(flatten)]
         at: AtMonth,
@@ -78,6 +99,7 @@ enum Command {
         accept_loose_ends: bool,
     },
     /// Write the month's files for the bookkeeper.
+    #[command(after_help = "With --json: `HandOffDone`, and `HandOffPreview` with --preview.")]
     HandOff {
         #[command(flatten)]
         at: AtMonth,
@@ -91,6 +113,7 @@ enum Command {
     /// Read a CSV of customers, jobs, bills, hours, payments or prices.
     Import(import::Import),
     /// Record facts from JSON: one on each line of standard input, or one given here.
+    #[command(after_help = "With --json: a list of {\"id\", \"repeated\", \"cautions\"}.")]
     Record {
         /// The ledger file.
         file: PathBuf,
@@ -101,15 +124,17 @@ enum Command {
         person: Option<String>,
     },
     /// Begin, calculate or accept the estimate of a job.
-    Estimate(paper::Estimate),
+    Estimate(estimate::Estimate),
     /// Print a paper as a PDF.
     Paper(paper::Paper),
     /// Check the whole file: chain, totals, links, attachments, closed months.
+    #[command(after_help = "With --json: `Checked`.")]
     Verify {
         /// The ledger file.
         file: PathBuf,
     },
     /// Copy the ledger and its attachments, and verify the copy.
+    #[command(after_help = "With --json: `Checked`.")]
     BackUp {
         /// The ledger file.
         file: PathBuf,
@@ -117,6 +142,7 @@ enum Command {
         to: PathBuf,
     },
     /// Make a ledger from a back-up, after verifying it.
+    #[command(after_help = "With --json: `Checked`.")]
     Restore {
         /// The back-up.
         from: PathBuf,
@@ -145,12 +171,12 @@ pub(crate) fn answer<T: Serialize>(
 }
 
 /// Runs a command and gives the lines to be printed.
-pub(crate) fn run(line: &Line) -> Result<Vec<String>, OfficeError> {
+pub(crate) fn run(line: &Line) -> Result<Vec<String>, Failure> {
     let began = std::time::Instant::now();
     let outcome = dispatch(line);
     let name = format!("{:?}", line.command);
     let name = name.split([' ', '(', '{']).next().unwrap_or_default().to_owned();
-    let code = outcome.as_ref().err().map_or("ok", |error| error.code);
+    let code = outcome.as_ref().err().map_or("ok", |failure| failure.error.code);
     tracing::info!(
         command = name,
         code,
@@ -160,9 +186,10 @@ pub(crate) fn run(line: &Line) -> Result<Vec<String>, OfficeError> {
     outcome
 }
 
-fn dispatch(line: &Line) -> Result<Vec<String>, OfficeError> {
+fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
     let json = line.json;
-    match &line.command {
+    let lines = match &line.command {
+        Command::New(new) => new::run(new, json),
         Command::Sample { file } => files::sample(file, json),
         Command::MonthEnd { at, explain } => {
             let desk = Desk::read(&at.file, Clock::System)?;
@@ -188,15 +215,16 @@ fn dispatch(line: &Line) -> Result<Vec<String>, OfficeError> {
             answer(json, &office::loose_ends(&desk, month)?, |ends| show::loose_ends(ends))
         }
         Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, json),
-        Command::Import(import) => import::run(import, json),
-        Command::Estimate(estimate) => paper::estimate(estimate, json),
+        Command::Import(import) => return import::run(import, json),
+        Command::Estimate(estimate) => estimate::run(estimate, json),
         Command::Paper(paper) => paper::print(paper, json),
         Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, json),
         Command::Record { file, fact, person } => record(file, fact.as_deref(), person.as_deref(), json),
         Command::Verify { file } => files::verify(file, json),
         Command::BackUp { file, to } => files::back_up(file, to, json),
         Command::Restore { from, to } => files::restore(from, to, json),
-    }
+    };
+    Ok(lines?)
 }
 
 /// The month asked for, or the last one in which anything is booked.

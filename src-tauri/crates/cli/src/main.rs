@@ -17,9 +17,9 @@ fn main() -> ExitCode {
     let _log = log::begin();
     match commands::run(&line) {
         Ok(lines) => say(&lines),
-        Err(error) => {
-            complain(&error, line.json);
-            ExitCode::from(exit_code(error.code))
+        Err(failure) => {
+            complain(&failure, line.json);
+            ExitCode::from(exit_code(failure.error.code))
         }
     }
 }
@@ -49,10 +49,10 @@ fn say(lines: &[String]) -> ExitCode {
 }
 
 #[expect(clippy::print_stderr, clippy::print_stdout, reason = "failures go to the terminal")]
-fn complain(error: &office::OfficeError, json: bool) {
+fn complain(failure: &commands::Failure, json: bool) {
     if json {
-        println!("{}", serde_json::json!({ "error": error }));
+        println!("{}", serde_json::json!({ "error": failure }));
     } else {
-        eprintln!("{error}");
+        eprintln!("{}", failure.error);
     }
 }

@@ -4,9 +4,11 @@ use crate::clock::Clock;
 use crate::error::OfficeError;
 use crate::policy::Act;
 use jiff::Timestamp;
+use jiff::civil::Date;
 use ledger::facts::{Firm, Person, Reversal};
 use ledger::words::Role;
 use ledger::{Appended, Books, Fact, Id, Ledger, LedgerError, NewFact, Reader};
+use serde_json::{Map, Value, json};
 use std::path::{Path, PathBuf};
 
 /// How the ledger on the desk is open.
@@ -32,6 +34,45 @@ pub struct NewFirm {
     pub firm: Firm,
     /// The owner's name.
     pub owner: String,
+}
+
+impl NewFirm {
+    /// A new firm from what a person said of it: the owner's name, and settings by the names that the fact `firm` has.
+    /// What is left out is what a small contractor in a state without daily overtime has, from the first of this year.
+    ///
+    /// # Errors
+    /// When the owner, name, town or state is empty, or a setting cannot be read.
+    pub fn usual(owner: &str, said: Map<String, Value>, today: Date) -> Result<NewFirm, OfficeError> {
+        let mut fields = usual_settings(today.first_of_year());
+        fields.extend(said);
+        for value in fields.values_mut() {
+            if let Value::String(text) = value {
+                *text = text.trim().to_owned();
+            }
+        }
+        let owner = owner.trim();
+        let given =
+            |field: &str| fields.get(field).and_then(Value::as_str).is_some_and(|text| !text.is_empty());
+        let needed = [("owner", !owner.is_empty())].into_iter();
+        let mut needed = needed.chain(["name", "town", "state"].map(|field| (field, given(field))));
+        if let Some((field, _)) = needed.find(|(_, there)| !there) {
+            return Err(OfficeError::refused(field, "it is empty", "Type it"));
+        }
+        let firm = serde_path_to_error::deserialize(Value::Object(fields)).map_err(|error| {
+            let field = error.path().to_string();
+            OfficeError::refused(field, &error.into_inner().to_string(), "Correct it and try again")
+        })?;
+        Ok(NewFirm { firm, owner: owner.to_owned() })
+    }
+}
+
+fn usual_settings(from: Date) -> Map<String, Value> {
+    let usual = json!({
+        "date": from.to_string(), "currency": "USD", "week_begins": "monday", "overtime_over_week": "40",
+        "premium_to": "hours", "sales_tax": "0", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
+        "overhead_by": "labor-hours", "overhead_rate": "0",
+    });
+    usual.as_object().cloned().unwrap_or_default()
 }
 
 impl Desk {

@@ -148,7 +148,7 @@ mod tests {
         }
 
         #[test]
-        fn records_come_back(typed in prop::collection::vec(prop::collection::vec("(?s).{0,6}", 1..5), 0..6)) {
+        fn records_return_as_written(typed in prop::collection::vec(prop::collection::vec("(?s).{0,6}", 1..5), 0..6)) {
             // A file begins with its headings: a byte order mark as its very first character would be taken for one.
             let mut records = vec![vec!["heading".to_owned()]];
             records.extend(typed);

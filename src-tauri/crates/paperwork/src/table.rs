@@ -458,7 +458,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn any_table_comes_back(rows in prop::collection::vec(any_row(), 0..8)) {
+        fn any_table_comes_back_as_it_was_written(rows in prop::collection::vec(any_row(), 0..8)) {
             let mut table = every_kind();
             for row in &rows {
                 table.push(row.clone()).unwrap();

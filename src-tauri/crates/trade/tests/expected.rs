@@ -32,7 +32,7 @@ fn near(found: Decimal, expected: &str, within: &str) {
 /// *Bayes Rules!* ch. 5, read: Gamma(10, 2) with 6, 2, 2, 1 is Gamma(21, 6). The next unit's mean 3.5 and chances are
 /// computed from it; scipy agrees.
 #[test]
-fn the_books_example() {
+fn a_record_of_jobs_gives_the_published_mean_and_chances() {
     let jobs = ["6", "2", "2", "1"].map(|count| job(count, "1"));
     let after = update(prior("10", "2"), &jobs).unwrap();
     assert_eq!(after, prior("21", "6"));

@@ -92,7 +92,7 @@ fn price_of_hours(rate: &str, hours: &str) -> Money {
 
 /// Company rule, computed: 96 hours of a crew of four at eight hours a day are three crew-days.
 #[test]
-fn margin_by_the_crew_day() {
+fn margin_per_crew_day_is_the_margin_over_the_days_a_crew_worked() {
     let days = crew_days(q("96"), 4, q("8"));
     assert_eq!(days, d("3"));
     assert_eq!(margin_per_crew_day(m("2500"), days), Some(m("833.33")));
@@ -359,7 +359,7 @@ fn a_finds_cost_is_split_as_its_count(
 
 /// Company rules.
 #[test]
-fn recovery_and_unrecovered() {
+fn recovery_is_billed_over_spent_and_what_can_still_be_billed_is_not_lost() {
     assert_eq!(recovery(m("300"), m("400")), Some(d("0.75")));
     assert_eq!(recovery(m("300"), Money::ZERO), None);
     assert_eq!(unrecovered(m("400"), m("300"), false), m("100"));

@@ -137,7 +137,7 @@ fn ages_by_days_past_due(#[case] days: i32, #[case] age: Age) {
 }
 
 #[test]
-fn open_amounts_by_age() {
+fn an_open_amount_ages_by_the_days_since_it_was_due() {
     let as_of = date(2026, 10, 31);
     let item = |due, open| OpenItem { due, open: m(open) };
     let table = aging(

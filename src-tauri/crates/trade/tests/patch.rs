@@ -46,7 +46,7 @@ fn a_patch_grows_to_its_rafters(
 }
 
 #[test]
-fn it_says_why_it_grew() {
+fn a_patch_that_grew_says_why() {
     let why = |along, up, from| grow(patch(along, up, from), q("24"), SHEET).unwrap().why;
     assert_eq!(why("48", "20", Some("0")), []);
     assert_eq!(why("40", "20.5", Some("0")), [GrowReason::ToRafters, GrowReason::WholeInch]);

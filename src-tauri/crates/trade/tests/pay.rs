@@ -46,7 +46,7 @@ fn forty_six_hours(rate: &str) -> Vec<WorkLine> {
 
 /// 29 CFR 778.110(a), read: 12 an hour for 46 hours is 552 and 36 more.
 #[test]
-fn one_rate_with_overtime() {
+fn overtime_at_one_rate_adds_half_of_it_for_each_hour_over_forty() {
     let pay = week_pay(&forty_six_hours("12"), Money::ZERO, &RULE, PremiumSpread::ByHours).unwrap();
     assert_eq!(pay.straight.iter().sum::<Money>(), m("552.00"));
     assert_eq!(pay.premium_total, m("36.00"));

@@ -2,7 +2,7 @@
 
 use std::ffi::{OsStr, OsString};
 use std::path::Path;
-use std::process::{Command, ExitStatus, Stdio};
+use std::process::{Child, Command, ExitStatus, Stdio};
 
 use crate::trouble::Trouble;
 
@@ -52,6 +52,31 @@ impl Call {
         if status.success() { Ok(()) } else { Err(Trouble::Refused { call: self.said, how: ending(status) }) }
     }
 
+    /// Starts it with this terminal's own output and goes on at once.
+    pub(crate) fn start(mut self) -> Result<Running, Trouble> {
+        println!("  $ {} &", self.said);
+        let child = self.command.stdin(Stdio::null()).spawn();
+        let child = child.map_err(|source| Trouble::NotStarted { call: self.said.clone(), source })?;
+        Ok(Running { child, said: self.said })
+    }
+
+    /// Runs it and keeps what it writes, to be shown when it has ended: for what runs beside something else.
+    pub(crate) fn run_aside(mut self) -> (String, Result<(), Trouble>) {
+        let mut wrote = format!("  $ {}\n", self.said);
+        let output = match self.command.stdin(Stdio::null()).output() {
+            Ok(output) => output,
+            Err(source) => return (wrote, Err(Trouble::NotStarted { call: self.said, source })),
+        };
+        wrote.push_str(&String::from_utf8_lossy(&output.stdout));
+        wrote.push_str(&String::from_utf8_lossy(&output.stderr));
+        let outcome = if output.status.success() {
+            Ok(())
+        } else {
+            Err(Trouble::Refused { call: self.said, how: ending(output.status) })
+        };
+        (wrote, outcome)
+    }
+
     /// Runs it quietly and gives back what it wrote; what it wrote to standard error is quoted in the trouble.
     pub(crate) fn read(mut self) -> Result<String, Trouble> {
         let output = self.command.stdin(Stdio::null()).output();
@@ -69,6 +94,29 @@ impl Call {
     pub(crate) fn works(mut self) -> bool {
         let quiet = self.command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
         quiet.status().is_ok_and(|status| status.success())
+    }
+}
+
+/// A program that runs beside the chore. It ends with what holds it, at the latest.
+pub(crate) struct Running {
+    child: Child,
+    said: String,
+}
+
+impl Running {
+    /// Whether it has ended by itself, and how.
+    pub(crate) fn ended(&mut self) -> Option<Result<(), Trouble>> {
+        let status = self.child.try_wait().ok().flatten()?;
+        let refused = || Trouble::Refused { call: self.said.clone(), how: ending(status) };
+        Some(if status.success() { Ok(()) } else { Err(refused()) })
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        // One that has ended already can't be stopped, which is what was wanted.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
     }
 }
 
@@ -103,6 +151,25 @@ mod tests {
     fn trouble_names_the_call_its_ending_and_what_it_wrote() {
         let said = Call::new("ls").arg("no-such-folder").read().unwrap_err().to_string();
         assert!(said.starts_with("`ls no-such-folder` ended with code 2; it wrote:"), "{said}");
+    }
+
+    #[test]
+    fn what_runs_aside_is_told_with_its_call_when_it_has_ended() {
+        let (wrote, outcome) = Call::new("echo").arg("ridge").run_aside();
+        assert_eq!(wrote, "  $ echo ridge\nridge\n");
+        assert!(outcome.is_ok());
+        let (wrote, outcome) = Call::new("ls").arg("no-such-folder").run_aside();
+        assert!(wrote.contains("no-such-folder"), "{wrote}");
+        assert!(outcome.unwrap_err().to_string().contains("ended with code 2"));
+    }
+
+    #[test]
+    fn a_program_that_was_started_ends_with_its_holder() {
+        let mut running = Call::new("sleep").arg("600").start().unwrap();
+        assert!(running.ended().is_none());
+        let id = running.child.id().to_string();
+        drop(running);
+        assert!(!Call::new("kill").args(["-0", id.as_str()]).works());
     }
 
     #[test]

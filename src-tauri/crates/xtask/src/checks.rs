@@ -1,7 +1,7 @@
 //! The checks that cargo does: format, lints, tests, documentation.
 
 use crate::checkout::Checkout;
-use crate::step::Outcome;
+use crate::outcome::Outcome;
 use crate::trouble::Trouble;
 use crate::{page, python};
 
@@ -19,14 +19,29 @@ pub(crate) fn clippy(checkout: &Checkout) -> Result<Outcome, Trouble> {
     Ok(Outcome::Passed)
 }
 
-/// Every test of the workspace but the window's, which needs a release build and a display of its own.
+/// Builds the whole workspace as the tests use it, programs and tests in one call.
+///
+/// One call on purpose: cargo chooses the features of the packages below by what is asked for, so that asking for the
+/// programs apart from the tests builds the typesetter twice.
+pub(crate) fn build_all(checkout: &Checkout) -> Result<(), Trouble> {
+    page::ready(checkout)?;
+    checkout.cargo().args(["build", "--workspace", "--all-targets"]).run()
+}
+
+/// The tests that take seconds: those within the crates, and what can be read off the source.
+pub(crate) fn quick_tests(checkout: &Checkout) -> Result<(), Trouble> {
+    page::ready(checkout)?;
+    let tests = ["test", "--workspace", "--quiet", "--lib", "--bins", "--test", "tidy"];
+    checkout.cargo().args(tests).run()
+}
+
+/// Every test of the workspace but the window's, which needs a display of its own.
 ///
 /// The tests find Python in `TEAROFF_PYTHON` and the command line in `TEAROFF_PROGRAM`.
 pub(crate) fn tests(checkout: &Checkout) -> Result<Outcome, Trouble> {
-    page::ready(checkout)?;
     let python = python::ready(checkout)?;
     // The acceptance tests start the program itself, and cargo builds another crate's program only when asked to.
-    checkout.cargo().args(["build", "--package", "tearoff"]).run()?;
+    build_all(checkout)?;
     let program = checkout.built("debug", "tearoff");
     // All of them, even after a failure: one round should name everything there is to put right.
     let tests = checkout.cargo().args(["test", "--workspace", "--no-fail-fast"]);

@@ -3,10 +3,10 @@
 //! This reads what the packages say of themselves and installs nothing, so that it can be part of every test run.
 //! `cargo xtask deny` looks at the license texts as well.
 
-use std::collections::BTreeSet;
+use spdx::{Expression, Licensee, ParseMode};
 
 use crate::checkout::{Checkout, read};
-use crate::step::Outcome;
+use crate::outcome::Outcome;
 use crate::trouble::Trouble;
 
 /// Compares every package that cargo or the page's lock file names with the list.
@@ -72,8 +72,12 @@ fn text<'a>(package: &'a serde_json::Value, field: &str) -> &'a str {
     package.get(field).and_then(serde_json::Value::as_str).unwrap_or("?")
 }
 
+/// What an expression may look like: as the SPDX specification has it, and with `/` for OR, as some packages still
+/// write it.
+const READ_AS: ParseMode = ParseMode { allow_slash_as_or_operator: true, ..ParseMode::STRICT };
+
 /// The licenses that we said yes to.
-struct Allowed(BTreeSet<String>);
+struct Allowed(Vec<Licensee>);
 
 impl Allowed {
     /// Reads `licenses.allow` of `.deny.toml`.
@@ -84,7 +88,12 @@ impl Allowed {
         let list =
             table.get("licenses").and_then(|licenses| licenses.get("allow")).and_then(toml::Value::as_array);
         let list = list.ok_or_else(|| Trouble::said(".deny.toml has no list `allow` under [licenses]."))?;
-        Ok(Self(list.iter().filter_map(toml::Value::as_str).map(str::to_owned).collect()))
+        let names = list.iter().filter_map(toml::Value::as_str);
+        let license = |name: &str| {
+            Licensee::parse(name)
+                .map_err(|_| Trouble::said(format!(".deny.toml allows {name:?}, which SPDX does not know.")))
+        };
+        names.map(license).collect::<Result<_, _>>().map(Self)
     }
 
     /// Why a package may not be used; nothing if it may.
@@ -99,64 +108,11 @@ impl Allowed {
         }
     }
 
-    /// Whether an SPDX license expression (SPDX specification, annex on license expressions) can be met with the
-    /// licenses on the list. The old way of writing OR as `/` is read too. Nothing if it is no such expression.
+    /// Whether a license expression can be met with the licenses on the list. Nothing if it is no such expression.
     fn covers(&self, expression: &str) -> Option<bool> {
-        let spaced = expression.replace('(', " ( ").replace(')', " ) ").replace('/', " OR ");
-        let words: Vec<&str> = spaced.split_whitespace().collect();
-        let mut rest = words.as_slice();
-        let met = self.any(&mut rest)?;
-        rest.is_empty().then_some(met)
+        let expression = Expression::parse_mode(expression, READ_AS).ok()?;
+        Some(expression.evaluate(|asked| self.0.iter().any(|allowed| allowed.satisfies(asked))))
     }
-
-    fn any(&self, words: &mut &[&str]) -> Option<bool> {
-        let mut met = self.every(words)?;
-        while take(words, "OR") {
-            met |= self.every(words)?;
-        }
-        Some(met)
-    }
-
-    fn every(&self, words: &mut &[&str]) -> Option<bool> {
-        let mut met = self.one(words)?;
-        while take(words, "AND") {
-            met &= self.one(words)?;
-        }
-        Some(met)
-    }
-
-    fn one(&self, words: &mut &[&str]) -> Option<bool> {
-        if take(words, "(") {
-            let met = self.any(words)?;
-            return take(words, ")").then_some(met);
-        }
-        let license = name(words)?;
-        if take(words, "WITH") {
-            // A license with an exception is another license: the list has to name the two together.
-            let exception = name(words)?;
-            return Some(self.0.contains(&format!("{license} WITH {exception}")));
-        }
-        Some(self.0.contains(license))
-    }
-}
-
-fn take(words: &mut &[&str], wanted: &str) -> bool {
-    match words.split_first() {
-        Some((word, rest)) if *word == wanted => {
-            *words = rest;
-            true
-        }
-        _ => false,
-    }
-}
-
-fn name<'a>(words: &mut &[&'a str]) -> Option<&'a str> {
-    let (word, rest) = words.split_first()?;
-    if matches!(*word, "AND" | "OR" | "WITH" | "(" | ")") {
-        return None;
-    }
-    *words = rest;
-    Some(word)
 }
 
 #[cfg(test)]
@@ -218,6 +174,12 @@ mod tests {
     fn a_package_without_a_license_is_not_dropped() {
         let wrote = r#"{"packages": [{"name": "nails", "version": "1.0.0", "license": null}]}"#;
         assert_eq!(of_cargo(wrote).unwrap(), [Package { name: "nails 1.0.0".to_owned(), license: None }]);
+    }
+
+    #[test]
+    fn a_word_on_the_list_that_is_no_license_is_trouble() {
+        let said = Allowed::parse("[licenses]\nallow = [\"MTI\"]").err().unwrap().to_string();
+        assert!(said.contains("\"MTI\", which SPDX does not know"), "{said}");
     }
 
     #[test]

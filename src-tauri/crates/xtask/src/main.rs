@@ -1,20 +1,24 @@
-//! The chores of the checkout: `cargo xtask test | run | bindings | pictures | bench | soak | deny | docs`.
+//! The chores of the checkout; `cargo xtask help` lists them.
 //!
 //! It starts other programs and says what they did. It must never hold a rule of the trade, read a firm's file, or
-//! change anything outside the checkout but for the system packages that `machine` installs and names.
+//! change anything outside the checkout but for the system packages that `setup` names and installs.
 
 #![expect(clippy::print_stdout, reason = "a chore speaks to the person at the terminal")]
 
+mod before;
 mod call;
 mod checkout;
 mod checks;
+mod dev;
 mod license;
 mod long;
 mod machine;
+mod outcome;
 mod page;
 mod python;
 mod sample;
 mod step;
+mod told;
 mod trouble;
 mod window;
 
@@ -26,10 +30,19 @@ use trouble::Trouble;
 const USAGE: &str = "\
 cargo xtask CHORE
 
+For everybody
+  run                  the made-up firm: in the window, or as its month end where there is no display
   test                 every check, in order; stops at the first that fails
   test --list          names the steps
   test --only STEP     only that step (may be given more than once)
-  run                  the made-up firm: in the window, or as its month end where there is no display
+  test --as-shipped    the window's cases drive the release build, which takes some ten minutes more
+
+While you work
+  setup                says what this machine lacks, then installs it; --check only says it
+  dev                  the window on the made-up firm, made anew whenever a file of page or program changes
+  check                what to run before a commit: format, lints, the page's types, the quick tests
+
+Now and then
   bindings             the page's types, written from the program's
   pictures             the pictures of every screen in ui/pictures, taken from the window
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
@@ -58,6 +71,12 @@ fn chore(words: &[String]) -> Result<(), Trouble> {
     let checkout = Checkout::find()?;
     match name.as_str() {
         "test" => step::test(&checkout, rest),
+        "setup" => match rest {
+            [word] if word == "--check" => machine::set_up(&checkout, true),
+            _ => no_more(rest).and_then(|()| machine::set_up(&checkout, false)),
+        },
+        "dev" => no_more(rest).and_then(|()| dev::dev(&checkout)),
+        "check" => no_more(rest).and_then(|()| before::check(&checkout)),
         "run" => no_more(rest).and_then(|()| sample::run(&checkout)),
         "bindings" => no_more(rest).and_then(|()| window::bindings(&checkout)),
         "pictures" => no_more(rest).and_then(|()| window::pictures(&checkout)),

@@ -1,10 +1,12 @@
 //! The page inside the window: its packages, its checks, its build.
 
 use std::fs;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpStream};
+use std::time::Duration;
 
-use crate::call::Call;
+use crate::call::{Call, Running};
 use crate::checkout::{Checkout, done_for, read};
-use crate::step::Outcome;
+use crate::outcome::Outcome;
 use crate::trouble::Trouble;
 
 /// Types, components and the build, in this order.
@@ -38,8 +40,46 @@ fn is_here(checkout: &Checkout) -> bool {
     checkout.top.join("ui/package.json").is_file()
 }
 
+/// What a person is told of the page before a commit: format and types. It runs beside something else, so what it
+/// writes is kept until it has ended.
+pub(crate) fn check_aside(checkout: &Checkout) -> (String, Result<(), Trouble>) {
+    match packages(checkout) {
+        Ok(()) => npm(checkout).args(["run", "--silent", "check"]).run_aside(),
+        Err(trouble) => (String::new(), Err(trouble)),
+    }
+}
+
+/// Where the page is served while it is being written: on this machine alone.
+pub(crate) const SERVED_AT: SocketAddr = SocketAddr::new(IpAddr::V4(Ipv4Addr::LOCALHOST), 5178);
+
+/// Serves the page as it is being written; it changes in the window as soon as a file of it does.
+pub(crate) fn serve(checkout: &Checkout) -> Result<Running, Trouble> {
+    packages(checkout)?;
+    let ui = checkout.top.join("ui");
+    let port = SERVED_AT.port().to_string();
+    // Called by Node itself: npm would leave the server running when it is stopped.
+    let server = Call::new("node").dir(&ui).arg("node_modules/vite/bin/vite.js");
+    let at = ["--host", "127.0.0.1", "--port", port.as_str(), "--strictPort", "--clearScreen", "false"];
+    let mut running = server.args(at).start()?;
+    for _ in 0..SERVER_WAITS {
+        if let Some(ended) = running.ended() {
+            ended?;
+            return Err(Trouble::said("The page's server ended by itself."));
+        }
+        if TcpStream::connect_timeout(&SERVED_AT, SERVER_WAIT).is_ok() {
+            return Ok(running);
+        }
+        std::thread::sleep(SERVER_WAIT);
+    }
+    Err(Trouble::said(format!("The page's server does not answer at {SERVED_AT}.")))
+}
+
+/// How often, and how long each time, the page's server is waited for.
+const SERVER_WAITS: u32 = 150;
+const SERVER_WAIT: Duration = Duration::from_millis(200);
+
 /// Installs exactly what the lock file names, unless that was done for this very lock file.
-fn packages(checkout: &Checkout) -> Result<(), Trouble> {
+pub(crate) fn packages(checkout: &Checkout) -> Result<(), Trouble> {
     let lock = read(&checkout.top.join("ui/package-lock.json"))?;
     let stamp = checkout.top.join("ui/node_modules/.lock-installed");
     if done_for(&stamp, &lock) {

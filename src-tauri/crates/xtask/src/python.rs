@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use crate::call::Call;
 use crate::checkout::{Checkout, done_for, read};
-use crate::step::Outcome;
+use crate::outcome::Outcome;
 use crate::trouble::Trouble;
 
 /// Makes the environment, or finds that it is made.

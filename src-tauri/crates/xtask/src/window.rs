@@ -8,26 +8,37 @@ use std::path::{Path, PathBuf};
 
 use crate::call::Call;
 use crate::checkout::Checkout;
+use crate::outcome::Outcome;
 use crate::page;
-use crate::step::Outcome;
 use crate::trouble::Trouble;
 
 /// What stands between a test and the system's own driver of web views. Its words change between versions.
 const DRIVER: &str = "tauri-driver";
 const DRIVER_VERSION: &str = "2.1.0";
 
-/// Drives the window as it ships through the cases of `tests/window`.
+/// Which build of the window the cases drive.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Build {
+    /// The one that the other tests have built already: the same program and page, not optimized.
+    Tests,
+    /// The one that ships.
+    Ships,
+}
+
+/// Drives the window through the cases of `tests/window`, on the build that the other tests have made already: the
+/// same program with the same page inside, only not optimized. What ships takes as long to build as all the rest of the
+/// tests; [`check_as_shipped`] drives that.
 ///
 /// The tests find the program in `TEAROFF_DESKTOP` and the driver in `TEAROFF_DRIVER`; they start a display of their
 /// own, so that no variable of this machine's screen changes what they see.
 pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
-    if !checkout.has_desktop()? {
-        return Ok(Outcome::skipped("the window is not a member of the workspace"));
-    }
-    if !checkout.top.join("tests/window/main.rs").is_file() {
-        return Ok(Outcome::skipped("tests/window has no cases"));
-    }
-    drive(checkout, &[], None)?;
+    drive(checkout, Build::Tests, &[], None)?;
+    Ok(Outcome::Passed)
+}
+
+/// Drives the window as it ships: before a release.
+pub(crate) fn check_as_shipped(checkout: &Checkout) -> Result<Outcome, Trouble> {
+    drive(checkout, Build::Ships, &[], None)?;
     Ok(Outcome::Passed)
 }
 
@@ -36,22 +47,46 @@ pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
 pub(crate) fn pictures(checkout: &Checkout) -> Result<(), Trouble> {
     let folder = checkout.top.join("ui/pictures");
     fs::create_dir_all(&folder).map_err(Trouble::file(&folder, "made"))?;
-    drive(checkout, &["every_screen"], Some(&folder))
+    drive(checkout, Build::Ships, &["every_screen"], Some(&folder))
 }
 
 /// Builds the program and its driver, and runs the cases whose names hold one of the words; all of them if none is
 /// given.
-fn drive(checkout: &Checkout, words: &[&str], pictures: Option<&Path>) -> Result<(), Trouble> {
-    let desktop = build(checkout)?;
+fn drive(checkout: &Checkout, which: Build, words: &[&str], pictures: Option<&Path>) -> Result<(), Trouble> {
+    // The page as it is now: the program has it inside.
+    page::build(checkout)?;
+    let cases = cases(checkout)?;
+    let desktop = match which {
+        Build::Tests => checkout.built("debug", "tearoff-desktop"),
+        Build::Ships => build(checkout)?,
+    };
     let driver = driver(checkout)?;
-    // The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display.
-    let cases = ["test", "--package", "acceptance", "--features", "window", "--test", "window", "--"];
-    let mut cases = checkout.cargo().args(cases).args(words);
+    let mut cases = Call::new(cases).dir(&checkout.top.join("tests")).args(words);
     cases = cases.env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver);
     if let Some(folder) = pictures {
         cases = cases.env("TEAROFF_PICTURES", folder);
     }
     cases.run()
+}
+
+/// Builds the cases, and with them the program that they drive, and gives the cases' own program.
+///
+/// The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display. All is built in
+/// one call, as [`checks::build_all`] says why; then cargo is asked where it put them.
+fn cases(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+    let build = ["build", "--workspace", "--all-targets", "--features", "acceptance/window"];
+    checkout.cargo().args(build).run()?;
+    let listed = checkout.cargo().args(build).args(["--quiet", "--message-format", "json"]).read()?;
+    built_test(&listed, "window")
+        .ok_or_else(|| Trouble::said("Cargo does not say where it put the window's cases."))
+}
+
+/// Where cargo put a test, from the JSON lines that it writes of what it built.
+fn built_test(listed: &str, name: &str) -> Option<PathBuf> {
+    let lines = listed.lines().filter_map(|line| serde_json::from_str::<serde_json::Value>(line).ok());
+    let is_it =
+        |line: &serde_json::Value| line["target"]["name"] == name && line["target"]["kind"][0] == "test";
+    lines.into_iter().find(is_it)?["executable"].as_str().map(PathBuf::from)
 }
 
 /// Programs that drive a window where nobody sits: the display, and the web view's own driver.
@@ -119,6 +154,16 @@ fn driver(checkout: &Checkout) -> Result<PathBuf, Trouble> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_test_is_found_where_cargo_says_it_put_it() {
+        let listed = r#"{"reason": "built", "target": {"name": "window", "kind": ["bin"]}, "executable": "a"}
+            {"reason": "built", "target": {"name": "tidy", "kind": ["test"]}, "executable": "b"}
+            {"reason": "built", "target": {"name": "window", "kind": ["test"]}, "executable": "c"}
+            {"reason": "build-finished", "success": true}"#;
+        assert_eq!(built_test(listed, "window"), Some(PathBuf::from("c")));
+        assert_eq!(built_test(listed, "papers"), None);
+    }
 
     #[test]
     fn a_program_is_found_in_any_of_the_folders_and_a_folder_is_no_program() {

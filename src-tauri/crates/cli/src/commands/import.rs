@@ -1,16 +1,33 @@
 //! Importing a CSV: preview first, and record only when nothing is left to ask.
 
-use super::answer;
+use super::{Failure, answer};
 use crate::progress;
 use crate::table::{Cell, Table, percent};
 use clap::Args;
-use intake::{Choices, Kind, Parsed, Preview};
+use intake::{Choices, Kind, Parsed, Preview, Problem, Question};
 use office::{Clock, Desk, OfficeError};
+use serde::Serialize;
 use serde::de::DeserializeOwned;
 use std::path::PathBuf;
 
+const HELP: &str = "\
+Nothing is recorded unless every line can be: with a problem or an open question the import is refused (exit code 3), \
+and the file can be corrected and imported again. Lines that are already there are passed over.
+
+With --json: `Preview` with --preview, `Applied` when it is imported. A refusal is
+
+  {\"error\": {\"code\": \"refused\", \"field\": null, \"message\", \"remedy\", \"problem_count\",
+    \"problems\": [{\"lines\": [3, 7], \"column\", \"message\", \"remedy\", \"near\": []}],
+    \"questions\": [{\"about\", \"field\", \"column\", \"message\", \"lines\",
+      \"answers\": [{\"word\", \"meaning\"}]}]}}
+
+`lines` counts the header as 1 and is empty for what concerns the whole file; `problems` holds the first 200 of \
+`problem_count`; a question about \
+`date_order` is answered with --date-order, and so on, one about the `mapping` with --column.";
+
 /// What to import and how to read what the file does not say.
 #[derive(Debug, Args)]
+#[command(after_help = HELP)]
 pub(crate) struct Import {
     /// The ledger file.
     file: PathBuf,
@@ -42,6 +59,14 @@ pub(crate) struct Import {
     /// Make vendors that the ledger does not know.
     #[arg(long)]
     make_missing: bool,
+}
+
+/// What keeps a file from being imported, as it stands beside the error in JSON.
+#[derive(Debug, Serialize)]
+pub(crate) struct Unsettled {
+    problem_count: usize,
+    problems: Vec<Problem>,
+    questions: Vec<Question>,
 }
 
 /// Reads one of a list of words by the list's own names.
@@ -81,7 +106,7 @@ fn choices(asked: &Import) -> Result<Choices, OfficeError> {
     Ok(choices)
 }
 
-pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, Failure> {
     let kind: Kind = word("kind", Some(&asked.kind))?
         .ok_or_else(|| OfficeError::refused("kind", "it is missing", "Say what the CSV holds"))?;
     let bytes = std::fs::read(&asked.csv)
@@ -90,24 +115,13 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError
     if asked.preview {
         let desk = Desk::read(&asked.file, Clock::System)?;
         let parsed = read(&desk, kind, &bytes, &choices)?;
-        return answer(json, &intake::preview(&desk, &parsed)?, show);
+        return Ok(answer(json, &intake::preview(&desk, &parsed)?, show)?);
     }
     let mut desk = Desk::open(&asked.file, Clock::System)?;
     let parsed = read(&desk, kind, &bytes, &choices)?;
     let found = intake::preview(&desk, &parsed)?;
     if !found.ready {
-        let shown = if json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
-        return Err(OfficeError {
-            code: "refused",
-            field: None,
-            message: format!(
-                "{} was not imported: {} problem(s), {} question(s).{shown}",
-                asked.csv.display(),
-                found.problem_count,
-                found.questions.len()
-            ),
-            remedy: "Correct the file or answer with the options named, and import it again.".to_owned(),
-        });
+        return Err(not_ready(asked, found, json));
     }
     let bar = progress::bar("Importing", 0);
     let applied = intake::apply(&mut desk, &parsed, &mut |progress: intake::Progress| {
@@ -116,14 +130,37 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, OfficeError
         true
     })?;
     bar.finish_and_clear();
-    answer(json, &applied, |applied| {
+    let lines = answer(json, &applied, |applied| {
         let mut lines = vec![format!(
             "{} facts recorded from {} lines; {} were already there.",
             applied.facts, applied.rows, applied.duplicates
         )];
         lines.extend(applied.makes.iter().map(|made| format!("made: {made}")));
         lines
-    })
+    });
+    Ok(lines?)
+}
+
+/// The refusal of a file with problems or open questions, which name their lines.
+fn not_ready(asked: &Import, found: Preview, json: bool) -> Failure {
+    let shown = if json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
+    let error = OfficeError {
+        code: "refused",
+        field: None,
+        message: format!(
+            "{} was not imported: {} problem(s), {} question(s).{shown}",
+            asked.csv.display(),
+            found.problem_count,
+            found.questions.len()
+        ),
+        remedy: "Correct the file or answer with the options named, and import it again.".to_owned(),
+    };
+    let unsettled = Unsettled {
+        problem_count: found.problem_count,
+        problems: found.problems,
+        questions: found.questions,
+    };
+    Failure { error, unsettled: Some(Box::new(unsettled)) }
 }
 
 /// Reads the file with what was chosen now, and else with what was chosen the last time for a file with this header.

@@ -1,11 +1,10 @@
-//! Printing papers, and working out an estimate.
+//! Printing papers.
 
-use super::answer;
+use super::{answer, estimate};
 use clap::{Args, ValueEnum};
-use office::estimate::Estimate as Draft;
-use office::{Acceptance, Clock, Desk, Month, OfficeError, Wanted};
+use office::{Clock, Desk, Month, OfficeError, Wanted};
 use serde::Serialize;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// The papers there are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -41,8 +40,9 @@ pub(crate) struct Paper {
     /// The folder to write into, or the PDF's own name.
     #[arg(long)]
     to: PathBuf,
-    /// The estimate of a proposal, as JSON; the one that the program would begin with when left out.
-    #[arg(long)]
+    /// The estimate of a proposal, as JSON, from a file or from standard input (-); the one that `estimate` begins
+    /// with when left out.
+    #[arg(long, value_name = "FILE|-")]
     draft: Option<PathBuf>,
     /// Put prices on an order list.
     #[arg(long)]
@@ -73,7 +73,7 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
     Ok(match paper.kind {
         Kind::Proposal => {
             let estimate = match &paper.draft {
-                Some(draft) => read(draft)?,
+                Some(draft) => estimate::read(draft)?,
                 None => office::begin(desk, &about)?,
             };
             Wanted::Proposal { job: about, estimate: Box::new(estimate), chosen: None }
@@ -90,62 +90,5 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
             })?;
             Wanted::MonthPack { month }
         }
-    })
-}
-
-/// A job's estimate: begun, calculated, or taken.
-#[derive(Debug, Args)]
-pub(crate) struct Estimate {
-    /// The ledger file.
-    file: PathBuf,
-    /// The job's number.
-    job: String,
-    /// The estimate as JSON, to be calculated; without it, the one to begin with is shown.
-    draft: Option<PathBuf>,
-    /// Accept this choice of it.
-    #[arg(long, value_name = "LETTER", requires = "draft")]
-    accept: Option<String>,
-}
-
-/// Begins, calculates or accepts.
-pub(crate) fn estimate(asked: &Estimate, json: bool) -> Result<Vec<String>, OfficeError> {
-    let Some(draft) = &asked.draft else {
-        let desk = Desk::read(&asked.file, Clock::System)?;
-        // There is no shorter text of an estimate than itself.
-        return answer(true, &office::begin(&desk, &asked.job)?, |_| Vec::new());
-    };
-    let draft = read(draft)?;
-    if let Some(letter) = &asked.accept {
-        let mut desk = Desk::open(&asked.file, Clock::System)?;
-        let date = desk.clock.today();
-        let taken = Acceptance { letter: letter.clone(), date, note: None, proposal: None };
-        let accepted = office::accept(&mut desk, &asked.job, &draft, &taken)?;
-        return answer(json, &accepted, |accepted| vec![accepted.contract.clone()]);
-    }
-    let desk = Desk::read(&asked.file, Clock::System)?;
-    answer(json, &office::calculate(&desk, &asked.job, &draft)?, |calculated| {
-        let mut lines: Vec<String> =
-            calculated.problems.iter().map(|problem| problem.words.clone()).collect();
-        for choice in &calculated.choices {
-            lines.push(format!(
-                "{} {}: cost {}, overhead {}, price {}, margin {}",
-                choice.letter, choice.title, choice.cost, choice.overhead, choice.price, choice.margin
-            ));
-            lines.extend(
-                choice.problems.iter().map(|problem| format!("  {}: {}", problem.field, problem.words)),
-            );
-            lines.extend(
-                choice.warnings.iter().map(|warning| format!("  {} {}", warning.words, warning.remedy)),
-            );
-        }
-        lines
-    })
-}
-
-fn read(draft: &Path) -> Result<Draft, OfficeError> {
-    let text = std::fs::read_to_string(draft)
-        .map_err(|error| OfficeError::io(format!("{} could not be read", draft.display()), &error))?;
-    serde_json::from_str(&text).map_err(|error| {
-        OfficeError::refused("draft", &error.to_string(), "Begin with what `tearoff estimate FILE JOB` shows")
     })
 }

@@ -400,8 +400,8 @@ fn how_a_file_was_read_is_remembered_for_the_next_with_its_header() {
     let recalled = intake::recall(&shop.desk, Kind::Hours, next.as_bytes()).unwrap().unwrap();
     assert!(recalled.remembered);
     let parsed = clean(Kind::Hours, next, &recalled);
-    assert_eq!(crate::hours(&parsed)[0].date.to_string(), "2026-04-05");
-    assert!(crate::notes(&parsed).contains("as the last time a file with these headers came in"));
+    assert_eq!(crate::shop::hours(&parsed)[0].date.to_string(), "2026-04-05");
+    assert!(crate::shop::notes(&parsed).contains("as the last time a file with these headers came in"));
     assert_eq!(intake::recall(&shop.desk, Kind::Payments, next.as_bytes()).unwrap(), None);
     assert_eq!(intake::recall(&shop.desk, Kind::Hours, b"Tag,Wer\n").unwrap(), None);
     let preview = intake::preview(&shop.desk, &parsed).unwrap();

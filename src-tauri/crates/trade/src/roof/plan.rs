@@ -236,7 +236,7 @@ mod tests {
     }
 
     #[test]
-    fn what_triangles_have_in_common() {
+    fn triangles_share_the_area_that_lies_in_both() {
         let a = [spot(0, 0), spot(10, 0), spot(0, 10)];
         assert_eq!(twice_area(&common(a, a)), Decimal::from(100));
         let beside = [spot(0, 0), spot(0, 10), spot(-10, 0)];

@@ -91,7 +91,7 @@ fn an_l_shaped_roof_with_a_valley_and_a_wall() {
 /// By hand: a hip between 6 in 12 in front and 12 in 12 at the end. Both rise 6 ft where the front has run 12 ft and
 /// the end 6 ft, so the hip runs 6 across and 12 up: √(6² + 12² + 6²) = √216 = 14.6969 ft.
 #[test]
-fn a_hip_between_unequal_slopes() {
+fn a_hip_between_unequal_slopes_runs_where_both_rise_alike() {
     let unequal = roof(vec![
         section("front", "6", &[(0, 0, Eave), (40, 0, Hip), (34, 12, Ridge), (0, 12, Rake)]),
         section("end", "12", &[(40, 0, Eave), (40, 24, Hip), (34, 12, Hip)]),

@@ -15,7 +15,7 @@ fn r(text: &str) -> Rate {
 }
 
 #[test]
-fn hours_by_production_rate() {
+fn hours_are_the_measure_times_the_production_rate() {
     assert_eq!(hours(q("12.5"), r("1.6")), q("20"));
 }
 
@@ -25,13 +25,13 @@ fn hours_by_production_rate() {
 #[case("7.9", Steepness::Walkable)]
 #[case("8", Steepness::Steep)]
 #[case("12", Steepness::VerySteep)]
-fn steepness_by_slope(#[case] slope: &str, #[case] wanted: Steepness) {
+fn each_slope_belongs_to_one_steepness(#[case] slope: &str, #[case] wanted: Steepness) {
     assert_eq!(steepness(q(slope)), wanted);
 }
 
 /// By hand: rates 1, 2, 3, 4, 10 of one unit each: quartiles at the 2nd, 3rd and 4th. Of 1, 2, 3, 4: at 1¾, 2½, 3¼.
 #[test]
-fn the_spread_of_finished_jobs() {
+fn the_spread_of_finished_jobs_is_their_quartiles() {
     let each = |rates: &[&str]| spread(&rates.iter().map(|rate| (q(rate), q("1"))).collect::<Vec<_>>());
     let five = each(&["10", "3", "1", "4", "2"]).unwrap();
     assert_eq!(
@@ -66,7 +66,7 @@ fn an_offer_sums_exactly() {
 /// By hand: price 20,000, cost 14,000: margin 6,000, 30 %. Two sheets at 95: 190 less. A crew day at 1,400. Shingles of
 /// 3,000.10 dearer by 5 %: 150.005, to the cent 150.01.
 #[test]
-fn setbacks_and_what_they_leave() {
+fn each_setback_is_taken_from_the_margin() {
     let stake = AtStake { sheet_cost: m("95"), crew_day_cost: m("1400"), shingle_cost: m("3000.10") };
     let all = sensitivity(m("20000"), m("14000"), &stake);
     let left: Vec<_> = all.iter().map(|s| (s.setback, s.added, s.margin)).collect();

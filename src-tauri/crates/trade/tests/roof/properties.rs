@@ -78,7 +78,7 @@ proptest! {
 
     /// The same roof typed: areas as measured, shared lengths once, wall ends as noted.
     #[test]
-    fn typed_measures_as_drawn(roof in any_roof()) {
+    fn a_roof_typed_as_it_was_drawn_measures_the_same(roof in any_roof()) {
         let drawn = measure(&roof).unwrap();
         let mut by_hand = roof.clone();
         for (section, measured) in by_hand.sections.iter_mut().zip(&drawn.sections) {

@@ -21,34 +21,34 @@ fn alone(slope: &str, corners: &[(i64, i64, EdgeKind)]) -> Roof {
 }
 
 #[test]
-fn nothing_drawn() {
+fn a_roof_with_nothing_drawn_is_refused() {
     refused(&roof(vec![]), &["There is no section", "Draw one"]);
 }
 
 #[test]
-fn fewer_than_three_corners() {
+fn a_section_of_fewer_than_three_corners_is_refused() {
     refused(&alone("6", &[(0, 0, Eave), (10, 0, Rake)]), &["Section \"front\"", "2 corners", "at least 3"]);
 }
 
 #[test]
-fn an_outline_that_crosses_itself() {
+fn an_outline_that_crosses_itself_is_refused() {
     let bow = [(0, 0, Eave), (10, 10, Rake), (10, 0, Rake), (0, 10, Rake)];
     refused(&alone("6", &bow), &["edge 1", "crosses or touches edge 3"]);
 }
 
 #[test]
-fn an_edge_without_length() {
+fn an_edge_without_length_is_refused() {
     let twice = [(0, 0, Eave), (10, 0, Rake), (10, 0, Rake), (10, 10, Ridge), (0, 10, Rake)];
     refused(&alone("6", &twice), &["edge 2", "no length"]);
 }
 
 #[test]
-fn a_corner_off_the_sheet() {
+fn a_corner_off_the_sheet_is_refused() {
     refused(&alone("6", &[(0, 0, Eave), (20_000, 0, Rake), (0, 10, Rake)]), &["edge 2", "extra digits"]);
 }
 
 #[test]
-fn no_level_edge() {
+fn a_section_with_no_level_edge_is_refused() {
     refused(
         &alone("6", &[(0, 0, Rake), (10, 3, Rake), (5, 10, Rake)]),
         &["No edge is level", "Name its eave"],
@@ -56,19 +56,19 @@ fn no_level_edge() {
 }
 
 #[test]
-fn only_transitions() {
+fn a_section_between_transitions_alone_is_refused() {
     let band = [(0, 0, Transition), (10, 0, Rake), (10, 5, Transition), (0, 5, Rake)];
     refused(&alone("6", &band), &["only level edges are transitions"]);
 }
 
 #[test]
-fn level_edges_that_are_not_parallel() {
+fn level_edges_that_are_not_parallel_are_refused() {
     let skew = [(0, 0, Eave), (20, 0, Rake), (20, 10, Ridge), (0, 8, Rake)];
     refused(&alone("6", &skew), &["edge 3", "ridge is level", "out of line", "by 24 in"]);
 }
 
 #[test]
-fn an_eave_above_the_ridge() {
+fn an_eave_above_the_ridge_is_refused() {
     // The longer edge is the eave, so it is the short one that cannot be.
     let up = [(0, 0, Eave), (20, 0, Rake), (18, 10, Eave), (2, 10, Rake)];
     refused(&alone("6", &up), &["edge 3", "eave lies above", "the low edge"]);
@@ -79,13 +79,13 @@ fn an_eave_above_the_ridge() {
 }
 
 #[test]
-fn a_rake_that_is_level() {
+fn a_rake_that_is_level_is_refused() {
     let flat = [(0, 0, Eave), (20, 0, Rake), (20, 10, Rake), (0, 10, Rake)];
     refused(&alone("6", &flat), &["edge 3", "rake runs level", "eave or ridge"]);
 }
 
 #[test]
-fn a_hip_and_a_valley_that_are_level() {
+fn a_hip_and_a_valley_that_are_level_are_refused() {
     for (kind, better) in [(Hip, "Call it ridge"), (Valley, "Call it transition")] {
         let flat = [(0, 0, Eave), (20, 0, Rake), (20, 10, kind), (0, 10, Rake)];
         refused(&alone("6", &flat), &["edge 3", "runs level", better]);
@@ -99,7 +99,7 @@ fn a_wall_that_is_level_is_a_headwall() {
 }
 
 #[test]
-fn slopes_that_no_roof_has() {
+fn slopes_that_no_roof_has_are_refused() {
     for slope in ["0", "-3", "24.0001"] {
         refused(&gable(20, 20, slope), &["Section \"back\"", slope, "above 0 and up to 24"]);
     }
@@ -107,7 +107,7 @@ fn slopes_that_no_roof_has() {
 }
 
 #[test]
-fn sections_over_one_another() {
+fn sections_that_lie_over_one_another_are_refused() {
     let mut over = gable(40, 28, "6");
     over.sections[1].outline[0].y_in = inches(10);
     over.sections[1].outline[1].y_in = inches(10);
@@ -118,7 +118,7 @@ fn sections_over_one_another() {
 }
 
 #[test]
-fn a_hip_whose_planes_do_not_meet() {
+fn a_hip_whose_planes_do_not_meet_is_refused() {
     let mut steep = hip(40, 28, "6");
     steep.sections[1].slope = q("7");
     // Over a run of 14 ft the end rises 14 in more than the front does.
@@ -126,7 +126,7 @@ fn a_hip_whose_planes_do_not_meet() {
 }
 
 #[test]
-fn planes_that_meet_line_by_line_but_not_round_about() {
+fn planes_that_meet_line_by_line_but_not_round_about_are_refused() {
     // Two levels of one slope side by side, drawn with one ridge: each pair meets, the ring of them does not.
     let ring = roof(vec![
         section("a", "6", &[(0, 0, Eave), (20, 0, Rake), (20, 10, Ridge), (0, 10, Rake)]),
@@ -139,21 +139,21 @@ fn planes_that_meet_line_by_line_but_not_round_about() {
 }
 
 #[test]
-fn a_hip_of_one_section_alone() {
+fn a_hip_of_one_section_alone_is_refused() {
     let mut half = hip(40, 28, "6");
     half.sections.remove(1);
     refused(&half, &["Section \"front\", edge 2", "A hip belongs to two sections", "237.6 in"]);
 }
 
 #[test]
-fn a_line_of_two_names() {
+fn a_line_of_two_names_is_refused() {
     let mut named = hip(40, 28, "6");
     named.sections[1].outline[2].edge = Valley;
     refused(&named, &["named hip here and valley in section \"right\""]);
 }
 
 #[test]
-fn a_hip_called_a_valley() {
+fn a_hip_called_a_valley_is_refused() {
     let mut called = hip(40, 28, "6");
     called.sections[0].outline[1].edge = Valley;
     called.sections[1].outline[2].edge = Valley;
@@ -161,7 +161,7 @@ fn a_hip_called_a_valley() {
 }
 
 #[test]
-fn names_and_figures() {
+fn names_that_repeat_and_sizes_that_cannot_be_are_refused() {
     let mut names = gable(20, 20, "6");
     names.sections[1].name = "front".to_owned();
     refused(&names, &["Section \"front\"", "same name"]);

@@ -166,7 +166,7 @@ fn the_l_built_to_the_house_standard() {
 }
 
 #[test]
-fn valleys_by_each_method() {
+fn each_way_of_building_a_valley_asks_its_own_metal_and_membrane() {
     let built = |valley, origin| of(&ell("6"), origin, &Recipe { valley, ..Recipe::usual() });
     let closed = built(ValleyMethod::ClosedCut, Origin::Company);
     is(&closed, Item::Barrier, Some(Valley), "72");
@@ -275,7 +275,7 @@ fn the_deck_has_what_the_price_covers() {
 }
 
 #[test]
-fn further_parts() {
+fn insulation_gutters_masonry_and_machines_are_counted_where_asked_for() {
     let recipe = Recipe {
         insulation_depth_in: Some(q("14")),
         gutters: true,

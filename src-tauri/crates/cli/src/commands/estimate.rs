@@ -1,0 +1,85 @@
+//! Working out an estimate: begun, calculated, or accepted.
+
+use super::answer;
+use clap::Args;
+use office::estimate::Estimate as Draft;
+use office::{Acceptance, Clock, Desk, OfficeError};
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+const HELP: &str = "\
+An estimate is worked out from a draft, which is one JSON object. Begin with the one that this command shows, change \
+it, and hand it back:
+
+  tearoff estimate FILE JOB > draft.json
+  tearoff estimate FILE JOB --draft draft.json
+  tearoff estimate FILE JOB --draft - < draft.json
+  tearoff estimate FILE JOB --draft draft.json --accept B
+
+With --json: `Estimate` without a draft, `Calculated` with one, `Accepted` with --accept.";
+
+/// A job's estimate.
+#[derive(Debug, Args)]
+#[command(after_help = HELP)]
+pub(crate) struct Estimate {
+    /// The ledger file.
+    file: PathBuf,
+    /// The job's number.
+    job: String,
+    /// The draft to calculate, as JSON: a file, or - for standard input. Without it, the draft to begin with is shown.
+    #[arg(long, value_name = "FILE|-")]
+    draft: Option<PathBuf>,
+    /// Accept this choice of the draft: the contract, its budgets and its roof are recorded.
+    #[arg(long, value_name = "LETTER", requires = "draft")]
+    accept: Option<String>,
+}
+
+/// Begins, calculates or accepts.
+pub(super) fn run(asked: &Estimate, json: bool) -> Result<Vec<String>, OfficeError> {
+    let Some(draft) = &asked.draft else {
+        let desk = Desk::read(&asked.file, Clock::System)?;
+        // There is no shorter text of an estimate than itself.
+        return answer(true, &office::begin(&desk, &asked.job)?, |_| Vec::new());
+    };
+    let draft = read(draft)?;
+    if let Some(letter) = &asked.accept {
+        let mut desk = Desk::open(&asked.file, Clock::System)?;
+        let date = desk.clock.today();
+        let taken = Acceptance { letter: letter.clone(), date, note: None, proposal: None };
+        let accepted = office::accept(&mut desk, &asked.job, &draft, &taken)?;
+        return answer(json, &accepted, |accepted| vec![accepted.contract.clone()]);
+    }
+    let desk = Desk::read(&asked.file, Clock::System)?;
+    answer(json, &office::calculate(&desk, &asked.job, &draft)?, |calculated| {
+        let mut lines: Vec<String> =
+            calculated.problems.iter().map(|problem| problem.words.clone()).collect();
+        for choice in &calculated.choices {
+            lines.push(format!(
+                "{} {}: cost {}, overhead {}, price {}, margin {}",
+                choice.letter, choice.title, choice.cost, choice.overhead, choice.price, choice.margin
+            ));
+            lines.extend(
+                choice.problems.iter().map(|problem| format!("  {}: {}", problem.field, problem.words)),
+            );
+            lines.extend(
+                choice.warnings.iter().map(|warning| format!("  {} {}", warning.words, warning.remedy)),
+            );
+        }
+        lines
+    })
+}
+
+/// Reads a draft from a file, or from standard input where the file is called `-`.
+pub(super) fn read(draft: &Path) -> Result<Draft, OfficeError> {
+    let (name, text) = if draft.as_os_str() == "-" {
+        let mut text = String::new();
+        let read = std::io::stdin().lock().read_to_string(&mut text).map(|_| text);
+        ("Standard input".to_owned(), read)
+    } else {
+        (draft.display().to_string(), std::fs::read_to_string(draft))
+    };
+    let text = text.map_err(|error| OfficeError::io(format!("{name} could not be read"), &error))?;
+    serde_json::from_str(&text).map_err(|error| {
+        OfficeError::refused("draft", &error.to_string(), "Begin with what `tearoff estimate FILE JOB` shows")
+    })
+}
