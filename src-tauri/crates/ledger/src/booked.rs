@@ -77,9 +77,7 @@ impl Books<'_> {
             }
         }
         booked.extend(self.reversed_in::<T>(&calendar, &months)?);
-        booked.sort_by(|left, right| {
-            (&left.entry.device, left.entry.device_seq).cmp(&(&right.entry.device, right.entry.device_seq))
-        });
+        booked.sort_by(|left, right| left.entry.order().cmp(&right.entry.order()));
         Ok(booked)
     }
 

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 use ledger::facts::{Firm, Person, Reversal};
 use ledger::words::Role;
-use ledger::{Appended, Books, Fact, Id, Ledger, LedgerError, NewFact, Reader};
+use ledger::{Appended, Books, Fact, Id, Ledger, LedgerError, NewFact, Reader, Salts};
 use std::path::{Path, PathBuf};
 
 /// Where the time and new ids come from.
@@ -53,6 +53,15 @@ impl Clock {
         }
     }
 
+    /// Where the salts of sealed parts come from: with a fixed clock they too are the same every time.
+    #[must_use]
+    pub fn salts(&self) -> Salts {
+        match self {
+            Clock::System => Salts::Random,
+            Clock::Fixed { .. } => Salts::OfId,
+        }
+    }
+
     /// Today, where the firm is.
     #[must_use]
     pub fn today(&self) -> Date {
@@ -95,6 +104,7 @@ impl Desk {
     /// When something is already there, the place is unfit, or the firm's settings are refused; nothing is left then.
     pub fn make(path: &Path, new: &NewFirm, mut clock: Clock) -> Result<Desk, OfficeError> {
         let mut ledger = Ledger::create(path)?;
+        ledger.salt_from(clock.salts());
         let (at, owner_id) = clock.tick();
         let (_, firm_id) = clock.tick();
         let owner = Person {
@@ -247,7 +257,10 @@ impl Desk {
         at: Timestamp,
         go_on: &mut dyn FnMut(usize) -> bool,
     ) -> Result<Vec<Appended>, OfficeError> {
-        Ok(self.ledger()?.append_with(batch, at, go_on)?)
+        let salts = self.clock.salts();
+        let ledger = self.ledger()?;
+        ledger.salt_from(salts);
+        Ok(ledger.append_with(batch, at, go_on)?)
     }
 
     /// Cancels a fact.

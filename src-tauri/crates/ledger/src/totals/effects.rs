@@ -58,7 +58,7 @@ pub(crate) fn tax_is_cost(conn: &Connection) -> Result<bool, LedgerError> {
     let decision = conn
         .prepare_cached(
             "SELECT f.material_tax_is_cost FROM firm f CROSS JOIN entry e ON e.id = f.id
-             ORDER BY e.recorded_at, e.device, e.device_seq LIMIT 1",
+             ORDER BY e.recorded_at, length(e.device), e.device, e.device_seq LIMIT 1",
         )?
         .query_row([], |row| row.get::<_, bool>(0));
     match decision {
