@@ -35,7 +35,8 @@ impl Raw {
             let record = new.fact.record();
             self.seq += 1;
             tx.prepare_cached(
-                "INSERT INTO entry (id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash)
+                "INSERT INTO entry
+                     (id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash)
                  VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
             )
             .unwrap()

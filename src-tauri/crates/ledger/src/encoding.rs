@@ -17,13 +17,14 @@
 //! int     = 8 bytes, big-endian, two's complement
 //! text    = u32 big-endian length, then UTF-8 ; blob = u32 big-endian length, then the bytes
 //! ```
-//! `01` at the very beginning is [`VERSION`], `4F` and `53` are the letters O and S. A text that begins a field or list
-//! can never be empty, so its first length byte is told from the closing `00` by a lead byte `01`. NULLs and empty lists
-//! are left out: a later migration may add a nullable column or a list without changing the hash of any earlier fact.
+//! `01` at the very beginning is [`VERSION`], `4F` and `53` are the letters O and S. A text that begins a field or
+//! list can never be empty, so its first length byte is told from the closing `00` by a lead byte `01`. NULLs and empty
+//! lists are left out: a later migration may add a nullable column or a list without changing the hash of any earlier
+//! fact.
 //!
-//! The salt is random and stands in the entry, so that nobody who has the digest alone can try out likely prices. A kind
-//! with no sealed column has no sealed part: no salt, and in the hash a blob of no bytes. A kind that has one always has
-//! a sealed part, also when all its sealed columns are NULL, since that too is nobody's business.
+//! The salt is random and stands in the entry, so that nobody who has the digest alone can try out likely prices. A
+//! kind with no sealed column has no sealed part: no salt, and in the hash a blob of no bytes. A kind that has one
+//! always has a sealed part, also when all its sealed columns are NULL, since that too is nobody's business.
 
 use crate::id::{Digest, Id};
 use crate::kind::{KindSpec, Record, TableSpec};

@@ -127,6 +127,14 @@ pub struct ColumnOf<R, V> {
     of: PhantomData<fn() -> (R, V)>,
 }
 
+impl<R, V> Clone for ColumnOf<R, V> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<R, V> Copy for ColumnOf<R, V> {}
+
 impl<R, V: Column> ColumnOf<R, V> {
     pub(crate) const fn new(field: &'static str) -> ColumnOf<R, V> {
         ColumnOf { field, of: PhantomData }

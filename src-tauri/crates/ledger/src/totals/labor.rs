@@ -1,5 +1,6 @@
 //! Labor cost, worked out week by week and person by person from hours, pay and burden, and stored by job, code,
-//! condition and month. A closed month keeps the labor it was closed with; what changes later is booked in the open month.
+//! condition and month. A closed month keeps the labor it was closed with; what changes later is booked in the open
+//! month.
 
 use super::sums::{Sums, booked, code, condition};
 use crate::calendar::Calendar;

@@ -378,7 +378,8 @@ impl<'c> KindReader<'c> {
     }
 }
 
-/// The values of a row from a place on, borrowed from it. A column that the row lacks reads as NULL, and its digest fails.
+/// The values of a row from a place on, borrowed from it. A column that the row lacks reads as NULL, and its digest
+/// fails.
 fn values<'r>(row: &'r Row<'_>, first: usize, spec: &TableSpec) -> impl Iterator<Item = ValueRef<'r>> {
     (first..first + spec.columns.len()).map(|place| row.get_ref(place).unwrap_or(ValueRef::Null))
 }
