@@ -246,15 +246,15 @@ impl<'a> Books<'a> {
     /// # Errors
     /// When they cannot be read.
     pub fn bills_on_with_reversed(&self, job: Id) -> Result<Vec<Entered<Bill>>, LedgerError> {
-        let condition = "f.id IN (SELECT fact FROM bill_line WHERE job = ?1)";
-        self.select(Which::All, condition, &[&job.bytes().as_slice()])
+        let wanted = "f.id IN (SELECT fact FROM bill_line WHERE job = ?1)";
+        self.select(Which::All, wanted, &[&job.bytes().as_slice()])
     }
 
-    /// The facts of a kind that a condition picks. The condition is SQL over `f` (the fact) and `e` (its entry).
+    /// The facts of a kind that are wanted; what is wanted is SQL over `f` (the fact) and `e` (its entry).
     pub(crate) fn select<T: FactRow>(
         &self,
         which: Which,
-        condition: &str,
+        wanted: &str,
         parameters: &[&dyn rusqlite::ToSql],
     ) -> Result<Vec<Entered<T>>, LedgerError> {
         let spec = kind_spec(T::KIND).ok_or_else(|| LedgerError::Damaged {
@@ -270,7 +270,7 @@ impl<'a> Books<'a> {
         // CROSS JOIN makes SQLite begin with the facts: left to itself it walks the whole spine in the order asked for.
         let sql = format!(
             "SELECT {ENTRY_COLUMNS}, r.id, {columns} FROM {} f CROSS JOIN entry e ON e.id = f.id
-             LEFT JOIN reversal r ON r.reverses = f.id WHERE ({condition}){live} ORDER BY {}",
+             LEFT JOIN reversal r ON r.reverses = f.id WHERE ({wanted}){live} ORDER BY {}",
             spec.own.table,
             device::IN_ORDER
         );

@@ -486,7 +486,7 @@ fn check_decision(conn: &Connection, decision: &Decision) -> Check {
             );
         }
         if decision.lines[..index].iter().any(|other| other.change_line == line.change_line) {
-            return refuse(field, "this line is decided twice", "Decision each line once");
+            return refuse(field, "this line is decided twice", "Decide each line once");
         }
     }
     if decision.verdict == Verdict::Withdrawn && !decision.lines.is_empty() {
