@@ -2,18 +2,24 @@
 -- program's own authorizer. Money stands in cents, quantities in ten-thousandths (_e4), rates in millionths (_e6),
 -- dates as yyyy-mm-dd, months as yyyymm, ids as 16 bytes (UUIDv7).
 
--- The spine: one row for every fact, chained by hash on each device.
+-- The spine: one row for every fact, chained by hash on each device. Each fact has an open part, which a crew may see,
+-- and where it has costs, pay or the contract's price, a sealed one with a salt; the hash is made of their digests. A
+-- copy for the site holds the digest of a sealed part and neither its salt nor its values: that is why a sealed column
+-- may be NULL where its row also has open ones.
 CREATE TABLE entry (
     n INTEGER PRIMARY KEY,
     id BLOB NOT NULL UNIQUE CHECK (length(id) = 16),
-    device TEXT NOT NULL CHECK (device GLOB '[A-Z]'),
+    device TEXT NOT NULL CHECK (length(device) > 0 AND device NOT GLOB '*[^A-Z]*'),
     device_seq INTEGER NOT NULL CHECK (device_seq > 0),
     recorded_at TEXT NOT NULL CHECK (length(recorded_at) = 24 AND recorded_at LIKE '%Z'),
     person BLOB NOT NULL REFERENCES person(id) DEFERRABLE INITIALLY DEFERRED,
     kind TEXT NOT NULL,
     prev_hash BLOB NOT NULL CHECK (length(prev_hash) = 32),
+    open BLOB NOT NULL CHECK (length(open) = 32),
+    sealed BLOB CHECK (length(sealed) = 32),
+    salt BLOB CHECK (length(salt) = 32),
     hash BLOB NOT NULL CHECK (length(hash) = 32),
-    UNIQUE (device, device_seq)
+    UNIQUE (device, device_seq), CHECK (salt IS NULL OR sealed IS NOT NULL)
 ) STRICT;
 
 -- The firm and its settings. The newest one counts for what is worked out from then on.
@@ -27,14 +33,14 @@ CREATE TABLE firm (
     week_begins TEXT NOT NULL CHECK (week_begins IN (
         'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'
     )),
-    overtime_over_week_e4 INTEGER NOT NULL,
+    overtime_over_week_e4 INTEGER,
     overtime_over_day_e4 INTEGER,
-    premium_to TEXT NOT NULL CHECK (premium_to IN ('hours', 'cause')),
+    premium_to TEXT CHECK (premium_to IN ('hours', 'cause')),
     sales_tax_e6 INTEGER NOT NULL,
     sales_tax_rounding TEXT NOT NULL CHECK (sales_tax_rounding IN ('invoice', 'item')),
-    material_tax_is_cost INTEGER NOT NULL CHECK (material_tax_is_cost IN (0, 1)),
-    overhead_by TEXT NOT NULL CHECK (overhead_by IN ('labor-hours', 'labor-cost', 'crew-days')),
-    overhead_rate_e6 INTEGER NOT NULL
+    material_tax_is_cost INTEGER CHECK (material_tax_is_cost IN (0, 1)),
+    overhead_by TEXT CHECK (overhead_by IN ('labor-hours', 'labor-cost', 'crew-days')),
+    overhead_rate_e6 INTEGER
 ) STRICT, WITHOUT ROWID;
 
 -- A device that writes to the ledger; its letter stands in numbers for people.
@@ -43,7 +49,7 @@ CREATE TABLE device (
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     letter TEXT NOT NULL CHECK (length(letter) > 0),
     name TEXT NOT NULL CHECK (length(name) > 0),
-    UNIQUE (letter), CHECK (letter GLOB '[A-Z]')
+    UNIQUE (letter), CHECK (letter NOT GLOB '*[^A-Z]*')
 ) STRICT, WITHOUT ROWID;
 
 -- A crew: its size and day are what a crew-day is.
@@ -164,10 +170,10 @@ CREATE TABLE contract (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
-    price_cents INTEGER NOT NULL,
+    price_cents INTEGER,
     included_sheets_e4 INTEGER NOT NULL,
     included_feet_e4 INTEGER NOT NULL,
-    retainage_e6 INTEGER NOT NULL,
+    retainage_e6 INTEGER,
     note TEXT CHECK (length(note) > 0),
     choice TEXT CHECK (length(choice) > 0),
     choice_title TEXT CHECK (length(choice_title) > 0),
@@ -238,7 +244,7 @@ CREATE TABLE contract_part (
     net_e4 INTEGER NOT NULL,
     waste_e6 INTEGER NOT NULL,
     packages_e4 INTEGER NOT NULL,
-    cost_cents INTEGER NOT NULL,
+    cost_cents INTEGER,
     working TEXT CHECK (length(working) > 0),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
@@ -482,7 +488,7 @@ CREATE TABLE change_order_line (
     quantity_e4 INTEGER,
     unit TEXT CHECK (length(unit) > 0),
     price_cents INTEGER NOT NULL,
-    cost_cents INTEGER NOT NULL,
+    cost_cents INTEGER,
     hours_e4 INTEGER,
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
@@ -908,7 +914,7 @@ CREATE TABLE reversal (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     reverses BLOB NOT NULL REFERENCES entry(id) CHECK (length(reverses) = 16),
-    reason TEXT NOT NULL CHECK (length(reason) > 0),
+    reason TEXT CHECK (length(reason) > 0),
     UNIQUE (reverses)
 ) STRICT, WITHOUT ROWID;
 

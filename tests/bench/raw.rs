@@ -35,8 +35,9 @@ impl Raw {
             let record = new.fact.record();
             self.seq += 1;
             tx.prepare_cached(
-                "INSERT INTO entry (id, device, device_seq, recorded_at, person, kind, prev_hash, hash)
-                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+                "INSERT INTO entry
+                     (id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
             )
             .unwrap()
             .execute(params![
@@ -46,6 +47,9 @@ impl Raw {
                 "2026-10-01T13:00:00.000Z",
                 new.person.bytes(),
                 spec.kind,
+                [0_u8; 32],
+                [0_u8; 32],
+                [0_u8; 32],
                 [0_u8; 32],
                 [0_u8; 32]
             ])

@@ -23,9 +23,10 @@ fn dump(path: &Path) -> Option<Vec<Vec<Value>>> {
     for table in tables {
         // The spine's own row numbers are no part of what was recorded, so it is read in the order of the chain.
         let (columns, order) = match table.as_str() {
-            "entry" => {
-                ("id, device, device_seq, recorded_at, person, kind, prev_hash, hash", "device, device_seq")
-            }
+            "entry" => (
+                "id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash",
+                "device, device_seq",
+            ),
             _ => ("*", "1, 2"),
         };
         let mut statement = conn.prepare(&format!("SELECT {columns} FROM {table} ORDER BY {order}")).ok()?;

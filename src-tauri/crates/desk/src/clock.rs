@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
-use ledger::Id;
+use ledger::{Id, Salts};
 
 /// Where the time and new ids come from.
 #[derive(Clone, Debug)]
@@ -46,6 +46,15 @@ impl Clock {
                 *made += 1;
                 (moment, Id::made_of(u64::try_from(moment.as_millisecond()).unwrap_or(0), *made))
             }
+        }
+    }
+
+    /// Where the salts of sealed parts come from: with a fixed clock they too are the same every time.
+    #[must_use]
+    pub fn salts(&self) -> Salts {
+        match self {
+            Clock::System => Salts::Random,
+            Clock::Fixed { .. } => Salts::OfId,
         }
     }
 

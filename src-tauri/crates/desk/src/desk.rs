@@ -82,6 +82,7 @@ impl Desk {
     /// When something is already there, the place is unfit, or the firm's settings are refused; nothing is left then.
     pub fn make(path: &Path, new: &NewFirm, mut clock: Clock) -> Result<Desk, OfficeError> {
         let mut ledger = Ledger::create(path)?;
+        ledger.salt_from(clock.salts());
         let (at, owner_id) = clock.tick();
         let (_, firm_id) = clock.tick();
         let owner = Person {
@@ -262,7 +263,10 @@ impl Desk {
         at: Timestamp,
         go_on: &mut dyn FnMut(usize) -> bool,
     ) -> Result<Vec<Appended>, OfficeError> {
-        Ok(self.ledger()?.append_with(batch, at, go_on)?)
+        let salts = self.clock.salts();
+        let ledger = self.ledger()?;
+        ledger.salt_from(salts);
+        Ok(ledger.append_with(batch, at, go_on)?)
     }
 
     /// Cancels a fact.

@@ -1,14 +1,15 @@
 //! Writing facts: a batch is one transaction, checked before it is written and chained by hash.
 
 use crate::calendar::Calendar;
-use crate::encoding::{self, Header};
+use crate::encoding::{self, Content, Header};
 use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Fact, MonthClosed};
-use crate::id::{Digest, Id};
+use crate::id::Digest;
 use crate::kind::{KindSpec, Record};
 use crate::kinds::kind_spec;
 use crate::new_fact::NewFact;
 use crate::open::{self, WriterLock};
+use crate::salt::{Salt, Salts};
 use crate::totals::{self, Unwritten};
 use crate::{links, read, rules};
 use jiff::Timestamp;
@@ -42,6 +43,7 @@ pub struct Ledger {
     pub(crate) calendar: Calendar,
     totals: Unwritten,
     refused_at: Option<usize>,
+    salts: Salts,
     _lock: WriterLock,
 }
 
@@ -85,6 +87,7 @@ impl Ledger {
             calendar,
             totals,
             refused_at: None,
+            salts: Salts::default(),
             _lock: lock,
         })
     }
@@ -105,6 +108,11 @@ impl Ledger {
     #[must_use]
     pub fn refused_at(&self) -> Option<usize> {
         self.refused_at
+    }
+
+    /// Says where the salts of what is written from now on come from: without this, from the system.
+    pub fn salt_from(&mut self, salts: Salts) {
+        self.salts = salts;
     }
 
     /// The connection, for reading.
@@ -165,8 +173,8 @@ impl Ledger {
                 return refuse("kind", format!("there is no kind “{}”", new.fact.kind()), "Use a known kind");
             };
             let record = new.fact.record();
-            let content = encoding::content(spec, new.id, &record);
-            if let Some(seq) = already_there(&tx, new, &content)? {
+            let content = Content::of(spec, &record);
+            if let Some(seq) = already_there(&tx, new, spec, &content)? {
                 outcome.push(Appended::AlreadyThere(seq));
                 continue;
             }
@@ -186,13 +194,14 @@ impl Ledger {
                 device_seq: self.end.seq + 1,
                 recorded_at: recorded_at.clone(),
                 person: new.person,
+                id: new.id,
                 prev_hash: self.end.hash,
             };
-            let hash = encoding::entry_hash(&header, &content);
+            let digests = self.digests(&header, spec, &content)?;
             // Groups whose sums depend on several facts are looked at before and after.
             self.totals.before(&tx, &self.calendar, new)?;
-            insert(&tx, spec, new.id, &header, hash, &record)?;
-            self.end = ChainEnd { seq: header.device_seq, hash };
+            insert(&tx, spec, &header, &digests, &record)?;
+            self.end = ChainEnd { seq: header.device_seq, hash: digests.hash };
             if let Fact::MonthClosed(close) = &new.fact {
                 self.calendar.close(close.month, marks(close));
             }
@@ -206,6 +215,14 @@ impl Ledger {
         Ok(outcome)
     }
 
+    fn digests(&self, header: &Header, spec: &KindSpec, content: &Content) -> Result<Digests, LedgerError> {
+        let open = content.open_digest();
+        let salt = if spec.has_sealed() { Some(self.salts.of(header.id)?) } else { None };
+        let sealed = salt.map(|salt| (content.sealed_digest(salt), salt));
+        let hash = encoding::entry_hash(header, spec.kind, open, sealed.map(|(digest, _)| digest));
+        Ok(Digests { open, sealed, hash })
+    }
+
     /// Throws the stored totals away and works them out again from the facts.
     ///
     /// # Errors
@@ -216,6 +233,13 @@ impl Ledger {
         tx.commit()?;
         Ok(())
     }
+}
+
+/// What an entry holds of its fact: the digests of its parts, the salt of the sealed one, and the hash over all.
+struct Digests {
+    open: Digest,
+    sealed: Option<(Digest, Salt)>,
+    hash: Digest,
 }
 
 /// References to people are checked here and not before, since a batch may begin with the owner's own record.
@@ -254,12 +278,18 @@ fn chain_end(conn: &Connection, device: &str) -> Result<ChainEnd, LedgerError> {
     Ok(ChainEnd { seq: row.get(0)?, hash })
 }
 
-/// The number under which an id already stands, when its content is the same; an alarm when it is not.
-fn already_there(conn: &Connection, new: &NewFact, content: &[u8]) -> Result<Option<i64>, LedgerError> {
+/// The number under which an id already stands, when its content is the same; an alarm when it is not. The salt is no
+/// part of the content: the same fact offered twice is the same.
+fn already_there(
+    conn: &Connection,
+    new: &NewFact,
+    spec: &KindSpec,
+    content: &Content,
+) -> Result<Option<i64>, LedgerError> {
     let id = new.id;
     let Some((entry, record)) = read::record(conn, id)? else { return Ok(None) };
-    let spec = kind_spec(&entry.kind).ok_or_else(|| LedgerError::Alarm { id })?;
-    if entry.person == new.person && encoding::content(spec, id, &record) == content {
+    let same_kind = entry.kind == spec.kind;
+    if entry.person == new.person && same_kind && Content::of(spec, &record) == *content {
         Ok(Some(entry.device_seq))
     } else {
         Err(LedgerError::Alarm { id })
@@ -269,27 +299,29 @@ fn already_there(conn: &Connection, new: &NewFact, content: &[u8]) -> Result<Opt
 fn insert(
     conn: &Connection,
     spec: &KindSpec,
-    id: Id,
     header: &Header,
-    hash: Digest,
+    digests: &Digests,
     record: &Record,
 ) -> Result<(), LedgerError> {
     conn.prepare_cached(
-        "INSERT INTO entry (id, device, device_seq, recorded_at, person, kind, prev_hash, hash)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+        "INSERT INTO entry (id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
     )?
     .execute(params![
-        id.bytes(),
+        header.id.bytes(),
         header.device,
         header.device_seq,
         header.recorded_at,
         header.person.bytes(),
         spec.kind,
         header.prev_hash.0,
-        hash.0,
+        digests.open.0,
+        digests.sealed.map(|(digest, _)| digest.0),
+        digests.sealed.map(|(_, salt)| salt.0),
+        digests.hash.0,
     ])?;
     let mut own = conn.prepare_cached(&spec.own.insert)?;
-    own.raw_bind_parameter(1, id.bytes())?;
+    own.raw_bind_parameter(1, header.id.bytes())?;
     for (index, value) in record.own.iter().enumerate() {
         own.raw_bind_parameter(index + 2, value)?;
     }
@@ -300,7 +332,7 @@ fn insert(
         }
         let mut statement = conn.prepare_cached(&list.insert)?;
         for (line, values) in lines.iter().enumerate() {
-            statement.raw_bind_parameter(1, id.bytes())?;
+            statement.raw_bind_parameter(1, header.id.bytes())?;
             statement.raw_bind_parameter(2, i64::try_from(line + 1).unwrap_or(i64::MAX))?;
             for (index, value) in values.iter().enumerate() {
                 statement.raw_bind_parameter(index + 3, value)?;

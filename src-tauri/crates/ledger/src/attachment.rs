@@ -72,7 +72,7 @@ fn check_media_type(text: &str) -> Result<(), LedgerError> {
     }
 }
 
-/// Writes bytes under their hash: first under another name, so that no one ever conditions half a file under its own.
+/// Writes bytes under their hash: first under another name, so that no one ever finds half a file under its own.
 pub(crate) fn write(folder: &Path, hash: Digest, bytes: &[u8]) -> Result<(), LedgerError> {
     let path = file_of(folder, hash);
     let shelf = path.parent().unwrap_or(folder).to_owned();

@@ -77,9 +77,7 @@ impl Books<'_> {
             }
         }
         booked.extend(self.reversed_in::<T>(&calendar, &months)?);
-        booked.sort_by(|left, right| {
-            (&left.entry.device, left.entry.device_seq).cmp(&(&right.entry.device, right.entry.device_seq))
-        });
+        booked.sort_by(|left, right| left.entry.order().cmp(&right.entry.order()));
         Ok(booked)
     }
 
@@ -89,8 +87,8 @@ impl Books<'_> {
         months: &RangeInclusive<Month>,
     ) -> Result<Vec<Booked<T>>, LedgerError> {
         let mut booked = Vec::new();
-        let condition = "(SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
-        for reversal in self.select::<Reversal>(Which::All, condition, &[&T::KIND])? {
+        let wanted = "(SELECT t.kind FROM entry t WHERE t.id = f.reverses) = ?1";
+        for reversal in self.select::<Reversal>(Which::All, wanted, &[&T::KIND])? {
             let Some((target, record)) = read::record(self.conn, reversal.fact.reverses)? else { continue };
             let spec = kind_spec(T::KIND);
             let Some(date) = spec.and_then(|spec| totals::date_of(spec, &record)) else { continue };

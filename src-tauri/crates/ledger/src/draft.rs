@@ -4,17 +4,29 @@
 
 use crate::append::{Ledger, stamp};
 use crate::column::Column;
+use crate::device;
 use crate::error::{LedgerError, damaged, refuse};
 use crate::id::Id;
 use crate::read::Books;
 use jiff::Timestamp;
-use rusqlite::{OptionalExtension, Row, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 
 /// The setting that says when the last good back-up was made.
 pub const LAST_GOOD_BACK_UP: &str = "last-good-back-up";
 
 /// The setting that says which device this copy is.
 pub const DEVICE: &str = "device";
+
+/// The setting that says what kind of copy this file is: [`SITE`] for one that holds open parts only.
+pub const COPY: &str = "copy";
+
+/// The value of [`COPY`] in a copy for the site.
+pub const SITE: &str = "site";
+
+/// Whether a file says of itself that sealed parts are withheld from it.
+pub(crate) fn is_site_copy(conn: &Connection) -> Result<bool, LedgerError> {
+    Ok(conn.prepare_cached("SELECT 1 FROM setting WHERE name = ?1 AND value = ?2")?.exists([COPY, SITE])?)
+}
 
 /// A form being filled in.
 #[derive(Clone, Debug, PartialEq)]
@@ -108,15 +120,18 @@ impl Ledger {
         Ok(())
     }
 
-    /// Changes a setting of this copy of the file. The device's letter takes effect when the file is next opened.
+    /// Changes a setting of this copy of the file. The device's letters take effect when the file is next opened.
     ///
     /// # Errors
-    /// When the name is empty, the device's letter is not one capital letter, or the disk refuses.
+    /// When the name is empty, the device's letters are not capitals, or the disk refuses.
     pub fn set_setting(&mut self, name: &str, value: &str) -> Result<(), LedgerError> {
         not_empty("name", name, "Name the setting")?;
-        let one_capital = value.len() == 1 && value.bytes().all(|byte| byte.is_ascii_uppercase());
-        if name == DEVICE && !one_capital {
-            return refuse("value", format!("“{value}” is not one capital letter"), "Use A to Z");
+        if name == DEVICE && !device::are_letters(value) {
+            return refuse(
+                "value",
+                format!("“{value}” is not a device's letters"),
+                "Use A to Z, then AA and on",
+            );
         }
         self.conn
             .prepare_cached(

@@ -13,6 +13,8 @@ pub struct TableSpec {
     pub table: &'static str,
     /// The columns that hold the fact, without `id`, or `fact` and `line` for a list.
     pub columns: Vec<String>,
+    /// For each column, whether a crew may see it; what may not be seen is sealed.
+    pub open: Vec<bool>,
     /// The statement that writes a row.
     pub insert: String,
     /// The statement that reads a row by its fact's id.
@@ -20,7 +22,8 @@ pub struct TableSpec {
 }
 
 impl TableSpec {
-    fn new(table: &'static str, columns: Vec<String>, is_list: bool) -> TableSpec {
+    fn new<R: Row>(is_list: bool) -> TableSpec {
+        let (table, columns, open) = (R::TABLE, R::columns(), R::open());
         let names = columns.join(", ");
         let keys = if is_list { "fact, line" } else { "id" };
         let marks = vec!["?"; columns.len() + if is_list { 2 } else { 1 }].join(", ");
@@ -30,7 +33,19 @@ impl TableSpec {
             format!("SELECT {names} FROM {table} WHERE id = ?")
         };
         let insert = format!("INSERT INTO {table} ({keys}, {names}) VALUES ({marks})");
-        TableSpec { table, columns, insert, select }
+        TableSpec { table, columns, open, insert, select }
+    }
+
+    /// Whether it has a column that a crew may see.
+    #[must_use]
+    pub fn has_open(&self) -> bool {
+        self.open.contains(&true)
+    }
+
+    /// Whether it has a column that is sealed.
+    #[must_use]
+    pub fn has_sealed(&self) -> bool {
+        self.open.contains(&false)
     }
 }
 
@@ -63,6 +78,12 @@ pub struct KindSpec {
 }
 
 impl KindSpec {
+    /// Whether any column of the kind, or of its lists, is sealed.
+    #[must_use]
+    pub fn has_sealed(&self) -> bool {
+        self.own.has_sealed() || self.lists.iter().any(TableSpec::has_sealed)
+    }
+
     /// The list that says how far each device's facts were in, for a kind that writes down figures as they stood.
     #[must_use]
     pub fn marks(&self) -> Option<&TableSpec> {
@@ -85,6 +106,8 @@ pub trait Row: Sized {
     const TABLE: &'static str;
     /// The columns, in order.
     fn columns() -> Vec<String>;
+    /// For each column, whether a crew may see it.
+    fn open() -> Vec<bool>;
     /// The fields of its JSON, in the same order.
     fn fields() -> Vec<Field>;
     /// The values, in the same order.
@@ -103,6 +126,14 @@ pub struct ColumnOf<R, V> {
     field: &'static str,
     of: PhantomData<fn() -> (R, V)>,
 }
+
+impl<R, V> Clone for ColumnOf<R, V> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<R, V> Copy for ColumnOf<R, V> {}
 
 impl<R, V: Column> ColumnOf<R, V> {
     pub(crate) const fn new(field: &'static str) -> ColumnOf<R, V> {
@@ -144,7 +175,7 @@ pub trait FactRow: Row {
             fields: Self::fields(),
             list_fields: Self::list_fields(),
             kind: Self::KIND,
-            own: TableSpec::new(Self::TABLE, Self::columns(), false),
+            own: TableSpec::new::<Self>(false),
             lists: Self::list_specs(),
             list_names: Self::list_names(),
         }
@@ -158,7 +189,7 @@ pub(crate) fn field<T: Column>(name: &'static str) -> Field {
 
 /// The table of a list of lines.
 pub(crate) fn list_spec<T: Row>() -> TableSpec {
-    TableSpec::new(T::TABLE, T::columns(), true)
+    TableSpec::new::<T>(true)
 }
 
 /// One value out of a row, with the column named when it is not what it should be.
@@ -167,9 +198,12 @@ pub(crate) fn take<T: Column>(table: &str, column: &str, value: Option<&Value>) 
     T::load(ValueRef::from(value)).map_err(|problem| format!("{table}.{column}: {problem}"))
 }
 
+/// A struct that is a row. A field is sealed unless it says `=> open`: what is forgotten is never shown to a crew.
 macro_rules! row {
+    (@is_open open) => { true };
+    (@is_open) => { false };
     ($(#[$meta:meta])* $name:ident in $table:literal {
-        $( $(#[$field_meta:meta])* $field:ident : $type:ty ),* $(,)?
+        $( $(#[$field_meta:meta])* $field:ident : $type:ty $(=> $part:ident)? ),* $(,)?
     } lists { $( $(#[$list_meta:meta])* $list:ident : $child:ty ),* $(,)? }) => {
         $(#[$meta])*
         #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
@@ -189,6 +223,9 @@ macro_rules! row {
             const TABLE: &'static str = $table;
             fn columns() -> Vec<String> {
                 vec![$( format!("{}{}", stringify!($field), <$type as $crate::column::Column>::SUFFIX) ),*]
+            }
+            fn open() -> Vec<bool> {
+                vec![$( $crate::kind::row!(@is_open $($part)?) ),*]
             }
             fn fields() -> Vec<$crate::kind::Field> {
                 vec![$( $crate::kind::field::<$type>(stringify!($field)) ),*]

@@ -8,26 +8,25 @@ pub(crate) fn live(id: &str) -> String {
     format!("NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = {id})")
 }
 
-/// Whether a table has a live fact of which a condition is true. The condition is SQL over `f`.
+/// Whether a table has a live fact that is wanted; what is wanted is SQL over `f`.
 pub(crate) fn any_live(
     conn: &Connection,
     table: &str,
-    condition: &str,
+    wanted: &str,
     with: &[&dyn ToSql],
 ) -> Result<bool, LedgerError> {
-    let sql = format!("SELECT 1 FROM {table} f WHERE {condition} AND {}", live("f.id"));
+    let sql = format!("SELECT 1 FROM {table} f WHERE {wanted} AND {}", live("f.id"));
     Ok(conn.prepare_cached(&sql)?.exists(with)?)
 }
 
-/// The sum of a column over the live facts of which a condition is true; zero when there are none.
+/// The sum of a column over the live facts that are wanted; zero when there are none.
 pub(crate) fn live_sum(
     conn: &Connection,
     table: &str,
     column: &str,
-    condition: &str,
+    wanted: &str,
     with: &[&dyn ToSql],
 ) -> Result<i64, LedgerError> {
-    let sql =
-        format!("SELECT coalesce(sum({column}), 0) FROM {table} f WHERE {condition} AND {}", live("f.id"));
+    let sql = format!("SELECT coalesce(sum({column}), 0) FROM {table} f WHERE {wanted} AND {}", live("f.id"));
     Ok(conn.prepare_cached(&sql)?.query_row(with, |row| row.get(0))?)
 }

@@ -1,6 +1,7 @@
 //! Reading facts back: one at a time by id, or all of a kind.
 
 use crate::column::Column;
+use crate::device;
 use crate::error::{LedgerError, damaged};
 use crate::facts::{Bill, Fact};
 use crate::id::{Digest, Id};
@@ -16,7 +17,7 @@ use std::path::{Path, PathBuf};
 pub struct Entry {
     /// The fact.
     pub id: Id,
-    /// The device's letter.
+    /// The device's letters.
     pub device: String,
     /// Its number there.
     pub device_seq: i64,
@@ -30,6 +31,14 @@ pub struct Entry {
     pub prev_hash: Digest,
     /// Its own hash.
     pub hash: Digest,
+}
+
+impl Entry {
+    /// What entries are ordered by: their device, then their number on it.
+    #[must_use]
+    pub fn order(&self) -> (usize, &str, i64) {
+        device::order(&self.device, self.device_seq)
+    }
 }
 
 /// A fact with its entry, and whether it was reversed.
@@ -237,15 +246,15 @@ impl<'a> Books<'a> {
     /// # Errors
     /// When they cannot be read.
     pub fn bills_on_with_reversed(&self, job: Id) -> Result<Vec<Entered<Bill>>, LedgerError> {
-        let condition = "f.id IN (SELECT fact FROM bill_line WHERE job = ?1)";
-        self.select(Which::All, condition, &[&job.bytes().as_slice()])
+        let wanted = "f.id IN (SELECT fact FROM bill_line WHERE job = ?1)";
+        self.select(Which::All, wanted, &[&job.bytes().as_slice()])
     }
 
-    /// The facts of a kind that a condition picks. The condition is SQL over `f` (the fact) and `e` (its entry).
+    /// The facts of a kind that are wanted; what is wanted is SQL over `f` (the fact) and `e` (its entry).
     pub(crate) fn select<T: FactRow>(
         &self,
         which: Which,
-        condition: &str,
+        wanted: &str,
         parameters: &[&dyn rusqlite::ToSql],
     ) -> Result<Vec<Entered<T>>, LedgerError> {
         let spec = kind_spec(T::KIND).ok_or_else(|| LedgerError::Damaged {
@@ -261,8 +270,9 @@ impl<'a> Books<'a> {
         // CROSS JOIN makes SQLite begin with the facts: left to itself it walks the whole spine in the order asked for.
         let sql = format!(
             "SELECT {ENTRY_COLUMNS}, r.id, {columns} FROM {} f CROSS JOIN entry e ON e.id = f.id
-             LEFT JOIN reversal r ON r.reverses = f.id WHERE ({condition}){live} ORDER BY e.device, e.device_seq",
-            spec.own.table
+             LEFT JOIN reversal r ON r.reverses = f.id WHERE ({wanted}){live} ORDER BY {}",
+            spec.own.table,
+            device::IN_ORDER
         );
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(parameters)?;

@@ -2,6 +2,7 @@
 
 use crate::calendar::Calendar;
 use crate::column::Column;
+use crate::device;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
     Allocation, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm,
@@ -136,9 +137,9 @@ fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
 }
 
 fn check_device(conn: &Connection, device: &Device) -> Check {
-    let one_capital = device.letter.len() == 1 && device.letter.bytes().all(|byte| byte.is_ascii_uppercase());
-    if !one_capital {
-        return refuse("letter", format!("“{}” is not one capital letter", device.letter), "Use A to Z");
+    if !device::are_letters(&device.letter) {
+        let problem = format!("“{}” is not a device's letters", device.letter);
+        return refuse("letter", problem, "Use A to Z, then AA and on");
     }
     if exists(conn, "SELECT 1 FROM device WHERE letter = ?1", &[&device.letter])? {
         return refuse(
@@ -485,7 +486,7 @@ fn check_decision(conn: &Connection, decision: &Decision) -> Check {
             );
         }
         if decision.lines[..index].iter().any(|other| other.change_line == line.change_line) {
-            return refuse(field, "this line is decided twice", "Decision each line once");
+            return refuse(field, "this line is decided twice", "Decide each line once");
         }
     }
     if decision.verdict == Verdict::Withdrawn && !decision.lines.is_empty() {
@@ -646,7 +647,7 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
     let books = read::Books::over(conn);
     let mut marks: Vec<(String, i64)> =
         close.devices.iter().map(|mark| (mark.device.clone(), mark.through_seq)).collect();
-    marks.sort_unstable();
+    marks.sort_by(|left, right| device::order(&left.0, left.1).cmp(&device::order(&right.0, right.1)));
     let ends = books.device_ends()?;
     if marks != ends {
         let ends: Vec<String> = ends.iter().map(|(device, seq)| format!("{device} {seq}")).collect();

@@ -10,74 +10,74 @@ row! {
     /// A photo of a condition.
     ConditionPhoto in "condition_photo" {
         /// Hash of the attachment.
-        photo: Digest,
+        photo: Digest => open,
         /// Hash of the picture as it was taken, before place and device were stripped from it.
-        original: Option<Digest>,
+        original: Option<Digest> => open,
     } lists {}
 }
 row! {
     /// An area of damage, as seen.
     ConditionPatch in "condition_patch" {
         /// Inches along the eave.
-        along_eave_in: Qty,
+        along_eave_in: Qty => open,
         /// Inches up the slope.
-        up_slope_in: Qty,
+        up_slope_in: Qty => open,
         /// Inches from its near edge to a rafter's center, where it was measured.
-        from_rafter_in: Option<Qty>,
+        from_rafter_in: Option<Qty> => open,
     } lists {}
 }
 row! {
     /// Something drawn on a photo of a condition; places are fractions of the picture's width and height.
     ConditionMark in "condition_mark" {
         /// The photo, from 1.
-        photo: i64,
+        photo: i64 => open,
         /// What is drawn.
-        kind: MarkKind,
+        kind: MarkKind => open,
         /// From the left.
-        x: Qty,
+        x: Qty => open,
         /// From the top.
-        y: Qty,
+        y: Qty => open,
         /// An arrow's head, or a ring's edge, from the left.
-        to_x: Option<Qty>,
+        to_x: Option<Qty> => open,
         /// The same from the top.
-        to_y: Option<Qty>,
+        to_y: Option<Qty> => open,
         /// What is written.
-        words: Option<String>,
+        words: Option<String> => open,
     } lists {}
 }
 fact! {
     /// A hidden condition found at the tear-off.
     Condition as "condition" in "condition" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// The number for people.
-        number: String,
+        number: String => open,
         /// Where on the roof.
-        place: Place,
+        place: Place => open,
         /// Which side.
-        side: Option<String>,
+        side: Option<String> => open,
         /// Why.
-        cause: Cause,
+        cause: Cause => open,
         /// What.
-        damaged: Damaged,
+        damaged: Damaged => open,
         /// Counted in.
-        counted_in: CountedIn,
+        counted_in: CountedIn => open,
         /// How many.
-        count: Qty,
+        count: Qty => open,
         /// Why the count differs from the calculated one.
-        count_reason: Option<String>,
+        count_reason: Option<String> => open,
         /// Note.
-        note: Option<String>,
+        note: Option<String> => open,
         /// Moisture read in the wood, in percent.
-        moisture: Option<Qty>,
+        moisture: Option<Qty> => open,
         /// How many were calculated from the patches, where the crew's own count differs.
-        calculated: Option<Qty>,
+        calculated: Option<Qty> => open,
         /// Where on the roof's picture: inches to the right.
-        x_in: Option<Qty>,
+        x_in: Option<Qty> => open,
         /// Where on the roof's picture: inches up the sheet.
-        y_in: Option<Qty>,
+        y_in: Option<Qty> => open,
     } with {
         /// Photos.
         photos: ConditionPhoto,
@@ -91,22 +91,22 @@ row! {
     /// A photo taken at a step of the work.
     RepairPhoto in "repair_photo" {
         /// Hash of the attachment.
-        photo: Digest,
+        photo: Digest => open,
         /// Hash of the picture as it was taken.
-        original: Option<Digest>,
+        original: Option<Digest> => open,
     } lists {}
 }
 fact! {
     /// Work on a condition begun or done.
     Repair as "repair" in "repair" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The condition.
-        condition: Id,
+        condition: Id => open,
         /// The step.
-        stage: RepairStage,
+        stage: RepairStage => open,
         /// Note.
-        note: Option<String>,
+        note: Option<String> => open,
     } with {
         /// Photos: what it looks like repaired.
         photos: RepairPhoto,
@@ -116,19 +116,19 @@ row! {
     /// A line of a change order.
     ChangeLine in "change_order_line" {
         /// Code.
-        code: Id,
+        code: Id => open,
         /// Kind of cost.
-        cost_kind: CostKind,
+        cost_kind: CostKind => open,
         /// The condition it repairs; absent for a change of the customer's own.
-        condition: Option<Id>,
+        condition: Option<Id> => open,
         /// What.
-        description: String,
+        description: String => open,
         /// How many.
-        quantity: Option<Qty>,
+        quantity: Option<Qty> => open,
         /// Unit.
-        unit: Option<String>,
+        unit: Option<String> => open,
         /// Price to the customer; negative for a deduct.
-        price: Money,
+        price: Money => open,
         /// What it should cost the firm.
         cost: Money,
         /// Hours in that cost.
@@ -139,23 +139,23 @@ fact! {
     /// A change order put to the homeowner.
     ChangeOrder as "change-order" in "change_order" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// The number for people.
-        number: String,
+        number: String => open,
         /// What it is about.
-        title: String,
+        title: String => open,
         /// How it is priced.
-        pricing: Pricing,
+        pricing: Pricing => open,
         /// Markup on time and material, as a fraction.
         markup: Option<Rate>,
         /// The most it may come to.
-        not_to_exceed: Option<Money>,
+        not_to_exceed: Option<Money> => open,
         /// Days by which the end moves.
-        days: Option<i64>,
+        days: Option<i64> => open,
         /// What happens if it is left as it is.
-        if_left: Option<String>,
+        if_left: Option<String> => open,
     } with {
         /// Its lines.
         lines: ChangeLine,
@@ -165,31 +165,31 @@ row! {
     /// A decision to one line, where lines were decided apart.
     DecisionLine in "decision_line" {
         /// Line of the change order, from 1.
-        change_line: i64,
+        change_line: i64 => open,
         /// What was said of it.
-        verdict: Verdict,
+        verdict: Verdict => open,
     } lists {}
 }
 fact! {
     /// The decision to a change order.
     Decision as "decision" in "decision" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The change order.
-        change_order: Id,
+        change_order: Id => open,
         /// What was said.
-        verdict: Verdict,
+        verdict: Verdict => open,
         /// By whom.
-        decided_by: String,
+        decided_by: String => open,
         /// How it came.
-        method: DecidedBy,
+        method: DecidedBy => open,
         /// Hash of the signature's picture.
-        signature: Option<Digest>,
+        signature: Option<Digest> => open,
         /// Whether the caution was given with a decline.
         #[serde(default)]
-        caution_given: bool,
+        caution_given: bool => open,
         /// Note.
-        note: Option<String>,
+        note: Option<String> => open,
     } with {
         /// Lines decided apart from the whole.
         lines: DecisionLine,

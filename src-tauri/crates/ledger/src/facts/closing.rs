@@ -9,9 +9,9 @@ row! {
     /// How far each device's facts were in when a month was closed.
     ClosedThrough in "month_closed_device" {
         /// The device.
-        device: String,
+        device: String => open,
         /// Its last entry that the month took in.
-        through_seq: i64,
+        through_seq: i64 => open,
     } lists {}
 }
 row! {
@@ -54,9 +54,9 @@ fact! {
     /// A month closed: its figures never change again.
     MonthClosed as "month-closed" in "month_closed" {
         /// When it was closed.
-        date: Date,
+        date: Date => open,
         /// The month.
-        month: Month,
+        month: Month => open,
     } with {
         /// Marks.
         devices: ClosedThrough,
@@ -134,13 +134,13 @@ fact! {
     /// A file beside the ledger.
     Attachment as "attachment" in "attachment" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// Its hash, which is also its name on disk.
-        hash: Digest,
+        hash: Digest => open,
         /// Media type.
-        media_type: String,
+        media_type: String => open,
         /// Size.
-        bytes: i64,
+        bytes: i64 => open,
         /// The name it came with.
         name: Option<String>,
     }
@@ -149,9 +149,9 @@ fact! {
     /// Cancels another fact to the cent.
     Reversal as "reversal" in "reversal" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The fact.
-        reverses: Id,
+        reverses: Id => open,
         /// Why.
         reason: String,
     }

@@ -113,22 +113,22 @@ fact! {
     /// Hours of one person on one day, job and code.
     TimeEntry as "time-entry" in "time_entry" {
         /// Day.
-        date: Date,
+        date: Date => open,
         /// Who.
-        person: Id,
+        person: Id => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// Code.
-        code: Id,
+        code: Id => open,
         /// Hours.
-        hours: Qty,
+        hours: Qty => open,
         /// The crew they worked with.
-        crew: Option<Id>,
+        crew: Option<Id> => open,
         /// Whether these hours made the overtime.
         #[serde(default)]
-        caused_overtime: bool,
+        caused_overtime: bool => open,
         /// The hidden condition they were for.
-        condition: Option<Id>,
+        condition: Option<Id> => open,
     }
 }
 fact! {
@@ -148,13 +148,13 @@ fact! {
     /// Work done on a measured code.
     UnitsDone as "units-done" in "units_done" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// Code.
-        code: Id,
+        code: Id => open,
         /// In the code's unit, since the last entry.
-        quantity: Qty,
+        quantity: Qty => open,
     }
 }
 fact! {

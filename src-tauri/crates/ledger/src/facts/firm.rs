@@ -12,17 +12,17 @@ fact! {
     Firm as "firm" in "firm" {
         /// From this day.
         #[cfg_attr(feature = "ts", ts(as = "String"))]
-        date: Date,
+        date: Date => open,
         /// The firm's name.
-        name: String,
+        name: String => open,
         /// Town.
-        town: String,
+        town: String => open,
         /// Two-letter state.
-        state: String,
+        state: String => open,
         /// ISO 4217 code of the books' currency.
-        currency: String,
+        currency: String => open,
         /// First day of the work week.
-        week_begins: WeekDay,
+        week_begins: WeekDay => open,
         /// Weekly hours beyond which overtime is due.
         overtime_over_week: Qty,
         /// Daily hours beyond which overtime is due, where state law asks.
@@ -30,9 +30,9 @@ fact! {
         /// Where the overtime premium goes.
         premium_to: PremiumTo,
         /// Sales tax on what is billed, as a fraction; 0 where the firm is the consumer of its materials.
-        sales_tax: Rate,
+        sales_tax: Rate => open,
         /// How sales tax is rounded.
-        sales_tax_rounding: TaxRounding,
+        sales_tax_rounding: TaxRounding => open,
         /// Whether the tax paid on materials is part of a job's cost.
         material_tax_is_cost: bool,
         /// What overhead is spread by.
@@ -45,56 +45,56 @@ fact! {
     /// A device that writes to the ledger; its letter stands in numbers for people.
     Device as "device" in "device" {
         /// From this day.
-        date: Date,
-        /// One capital letter.
-        letter: String,
+        date: Date => open,
+        /// Capital letters: A to Z, then AA and on.
+        letter: String => open,
         /// What people call it.
-        name: String,
+        name: String => open,
     }
 }
 fact! {
     /// A crew: its size and day are what a crew-day is.
     Crew as "crew" in "crew" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// Name.
-        name: String,
+        name: String => open,
         /// People.
-        size: i64,
+        size: i64 => open,
         /// Hours in its usual day.
-        hours_a_day: Qty,
+        hours_a_day: Qty => open,
     }
 }
 fact! {
     /// A person of the firm.
     Person as "person" in "person" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// Name.
-        name: String,
+        name: String => open,
         /// What they do.
-        role: Role,
+        role: Role => open,
         /// The crew they usually work with.
-        crew: Option<Id>,
+        crew: Option<Id> => open,
         /// Workers' compensation class.
         class: Option<String>,
         /// Left the firm on this day.
-        left_on: Option<Date>,
+        left_on: Option<Date> => open,
     }
 }
 fact! {
     /// A homeowner.
     Customer as "customer" in "customer" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// Name.
-        name: String,
+        name: String => open,
         /// Address for post.
-        address: Option<String>,
+        address: Option<String> => open,
         /// Telephone.
-        phone: Option<String>,
+        phone: Option<String> => open,
         /// E-mail.
-        email: Option<String>,
+        email: Option<String> => open,
     }
 }
 fact! {
@@ -113,17 +113,17 @@ fact! {
     /// A cost code of the firm's own list.
     CostCode as "cost-code" in "cost_code" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// The short word.
-        code: String,
+        code: String => open,
         /// What it covers.
-        title: String,
+        title: String => open,
         /// The unit in which work on it is measured, if it is: squares, feet.
-        unit: Option<String>,
+        unit: Option<String> => open,
         /// The unit in which its material is bought and counted, if it is: sheets, rolls, bundles.
-        bought_in: Option<String>,
+        bought_in: Option<String> => open,
         /// Place in the list.
-        position: i64,
+        position: i64 => open,
     }
 }
 fact! {

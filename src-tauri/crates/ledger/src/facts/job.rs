@@ -10,34 +10,34 @@ fact! {
     /// A job.
     Job as "job" in "job" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// From this day.
-        date: Date,
+        date: Date => open,
         /// The firm's number for it.
-        number: String,
+        number: String => open,
         /// What is done.
-        title: String,
+        title: String => open,
         /// For whom.
-        customer: Id,
+        customer: Id => open,
         /// Where.
-        site: String,
+        site: String => open,
         /// The crew that is to do it.
-        crew: Option<Id>,
+        crew: Option<Id> => open,
         /// Age of the old roof.
-        roof_age_years: Option<i64>,
+        roof_age_years: Option<i64> => open,
         /// State of the old roof in a word.
-        roof_state: Option<String>,
+        roof_state: Option<String> => open,
     }
 }
 fact! {
     /// A step in a job's life.
     JobStatus as "job-status" in "job_status" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// The step.
-        stage: JobStatusWord,
+        stage: JobStatusWord => open,
     }
 }
 row! {
@@ -63,20 +63,20 @@ row! {
     /// How much work the contract holds for a measured code.
     ContractUnits in "contract_units" {
         /// Code.
-        code: Id,
+        code: Id => open,
         /// In the code's unit.
-        quantity: Qty,
+        quantity: Qty => open,
     } lists {}
 }
 row! {
     /// What a further sheet (or foot) costs the homeowner.
     UnitPrice in "contract_unit_price" {
         /// Of what.
-        damaged: Damaged,
+        damaged: Damaged => open,
         /// Counted in.
-        counted_in: CountedIn,
+        counted_in: CountedIn => open,
         /// Price of one.
-        price: Money,
+        price: Money => open,
     } lists {}
 }
 row! {
@@ -92,17 +92,17 @@ row! {
     /// A part of the roof system as contracted: what is bought for it, for the order list and the site sheet.
     ContractPart in "contract_part" {
         /// The item of a roof.
-        item: Item,
+        item: Item => open,
         /// The firm's part; absent where nothing is bought.
-        part: Option<Id>,
+        part: Option<Id> => open,
         /// What and where.
-        description: String,
+        description: String => open,
         /// How much, in the item's measure, before waste.
-        net: Qty,
+        net: Qty => open,
         /// Waste, as a fraction.
-        waste: Rate,
+        waste: Rate => open,
         /// Whole packages to buy.
-        packages: Qty,
+        packages: Qty => open,
         /// What they cost the firm.
         cost: Money,
         /// The same as it is told: how it was calculated.
@@ -113,41 +113,41 @@ row! {
     /// How much of an item lies at one place of the roof, for the site sheet.
     ContractPlace in "contract_place" {
         /// The item of a roof.
-        item: Item,
+        item: Item => open,
         /// The kind of edge; absent in the field and at features.
-        edge: Option<EdgeKind>,
+        edge: Option<EdgeKind> => open,
         /// The kind of feature.
-        feature: Option<FeatureKind>,
+        feature: Option<FeatureKind> => open,
         /// How much, in the item's measure, before waste.
-        net: Qty,
+        net: Qty => open,
     } lists {}
 }
 fact! {
     /// The contract: cost by code, price, included sheets, unit prices, payment schedule.
     Contract as "contract" in "contract" {
         /// Signed on.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// Price, before sales tax.
         price: Money,
         /// Deck sheets that the price covers.
         #[serde(default)]
-        included_sheets: Qty,
+        included_sheets: Qty => open,
         /// Feet of board that the price covers.
         #[serde(default)]
-        included_feet: Qty,
+        included_feet: Qty => open,
         /// Retainage: the fraction of each invoice that is held until the end.
         #[serde(default)]
         retainage: Rate,
         /// Note.
         note: Option<String>,
         /// The letter of the choice that was taken, where there were several.
-        choice: Option<String>,
+        choice: Option<String> => open,
         /// Its title.
-        choice_title: Option<String>,
+        choice_title: Option<String> => open,
         /// The roof as measured then.
-        roof: Option<Id>,
+        roof: Option<Id> => open,
         /// Hash of the proposal as it was signed.
         proposal: Option<Digest>,
     } with {

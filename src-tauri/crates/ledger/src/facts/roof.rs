@@ -9,26 +9,26 @@ fact! {
     /// A part as the firm buys it: which item of a roof it is bought for, and how it is packaged.
     Part as "part" in "part" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// A short word of the firm's own.
-        name: String,
+        name: String => open,
         /// What it is.
-        title: String,
+        title: String => open,
         /// The item of a roof that it is bought for.
-        item: Item,
+        item: Item => open,
         /// The code it is charged to.
-        code: Id,
+        code: Id => open,
         /// Kind of cost.
-        cost_kind: CostKind,
+        cost_kind: CostKind => open,
         /// What it is bought in: bundle, roll, piece.
-        package: String,
+        package: String => open,
         /// How much of the item one package covers, in the item's measure.
-        covers: Qty,
+        covers: Qty => open,
         /// Net free area in square inches of a vent, each piece or each foot.
-        free_area_sqin: Option<Qty>,
+        free_area_sqin: Option<Qty> => open,
         /// No longer offered.
         #[serde(default)]
-        retired: bool,
+        retired: bool => open,
     }
 }
 fact! {
@@ -65,104 +65,104 @@ fact! {
     /// What the code or the company standard asks of a topic, from a day on.
     Standard as "standard" in "standard" {
         /// From this day.
-        date: Date,
+        date: Date => open,
         /// The topic.
-        topic: Topic,
+        topic: Topic => open,
         /// Who asks.
-        origin: Origin,
+        origin: Origin => open,
         /// How much.
-        value: Qty,
+        value: Qty => open,
         /// Where it is written.
-        source: Option<String>,
+        source: Option<String> => open,
     }
 }
 row! {
     /// A section of the roof: one plane.
     RoofSection in "roof_section" {
         /// Name.
-        name: String,
+        name: String => open,
         /// Rise in 12.
-        slope: Qty,
+        slope: Qty => open,
         /// Its area on the slope, where it was measured by hand and not drawn.
-        area_sqft: Option<Qty>,
+        area_sqft: Option<Qty> => open,
     } lists {}
 }
 row! {
     /// A corner of a drawn section, seen from above.
     RoofCorner in "roof_corner" {
         /// The section, from 1.
-        section: i64,
+        section: i64 => open,
         /// Inches to the right.
-        x_in: Qty,
+        x_in: Qty => open,
         /// Inches up the sheet.
-        y_in: Qty,
+        y_in: Qty => open,
         /// The edge from this corner to the next.
-        edge: EdgeKind,
+        edge: EdgeKind => open,
     } lists {}
 }
 row! {
     /// An edge of a section measured by hand.
     RoofEdge in "roof_edge" {
         /// The section, from 1.
-        section: i64,
+        section: i64 => open,
         /// What it is.
-        kind: EdgeKind,
+        kind: EdgeKind => open,
         /// Its true length in feet.
-        length_ft: Qty,
+        length_ft: Qty => open,
     } lists {}
 }
 row! {
     /// Something that comes through the roof or stands at it.
     RoofFeature in "roof_feature" {
         /// What.
-        kind: FeatureKind,
+        kind: FeatureKind => open,
         /// The section, from 1.
-        section: Option<i64>,
+        section: Option<i64> => open,
         /// Inches to the right.
-        x_in: Option<Qty>,
+        x_in: Option<Qty> => open,
         /// Inches up the sheet.
-        y_in: Option<Qty>,
+        y_in: Option<Qty> => open,
         /// Width in inches.
-        width_in: Option<Qty>,
+        width_in: Option<Qty> => open,
         /// Length up the slope in inches.
-        length_in: Option<Qty>,
+        length_in: Option<Qty> => open,
         /// How many alike.
-        count: i64,
+        count: i64 => open,
         /// Net free area of a vent that stays, in square inches each.
-        free_area_sqin: Option<Qty>,
+        free_area_sqin: Option<Qty> => open,
         /// What kind of vent stays.
-        vent: Option<Item>,
+        vent: Option<Item> => open,
     } lists {}
 }
 fact! {
     /// A job's roof as measured. The newest one counts.
     Roof as "roof" in "roof" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// Stories.
-        stories: i64,
+        stories: i64 => open,
         /// What the deck is made of.
-        deck: DeckKind,
+        deck: DeckKind => open,
         /// Inches from rafter to rafter.
-        rafter_spacing_in: Qty,
+        rafter_spacing_in: Qty => open,
         /// Inches from the wall's face to the eave, level.
-        overhang_in: Qty,
+        overhang_in: Qty => open,
         /// Inches through the exterior wall.
-        wall_thickness_in: Qty,
+        wall_thickness_in: Qty => open,
         /// Layers to tear off.
-        layers: i64,
+        layers: i64 => open,
         /// Attic floor under the roof.
-        attic_floor_sqft: Qty,
+        attic_floor_sqft: Qty => open,
         /// Whether intake and exhaust are balanced as the code's exception asks.
-        balanced_vents: bool,
+        balanced_vents: bool => open,
         /// How cut-up it is.
-        cut_up: CutUp,
+        cut_up: CutUp => open,
         /// Built before 1978: paint may hold lead.
-        built_before_1978: bool,
+        built_before_1978: bool => open,
         /// Degrees clockwise from the top of the sheet to north.
-        north_deg: i64,
+        north_deg: i64 => open,
     } with {
         /// Its planes.
         sections: RoofSection,

@@ -10,45 +10,45 @@ fact! {
     /// A point of the firm's workmanship checklist.
     CheckPoint as "check-point" in "check_point" {
         /// The first version, when this is a later one.
-        revises: Option<Id>,
+        revises: Option<Id> => open,
         /// The part of the roof it belongs to; absent for the job as a whole.
-        item: Option<Item>,
+        item: Option<Item> => open,
         /// What is looked at.
-        words: String,
+        words: String => open,
         /// Whether the completion packet waits for it.
         #[serde(default)]
-        blocks: bool,
+        blocks: bool => open,
         /// Place in the list.
-        position: i64,
+        position: i64 => open,
         /// No longer asked.
         #[serde(default)]
-        retired: bool,
+        retired: bool => open,
     }
 }
 row! {
     /// A photo of a checked point.
     CheckPhoto in "work_check_photo" {
         /// Hash of the attachment.
-        photo: Digest,
+        photo: Digest => open,
         /// Hash of the picture as it was taken.
-        original: Option<Digest>,
+        original: Option<Digest> => open,
     } lists {}
 }
 fact! {
     /// A point of the checklist looked at on a job. The newest one counts.
     WorkCheck as "work-check" in "work_check" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// The point.
-        point: Id,
+        point: Id => open,
         /// How it stands.
-        state: CheckState,
+        state: CheckState => open,
         /// Who looked.
-        person: Id,
+        person: Id => open,
         /// Note.
-        note: Option<String>,
+        note: Option<String> => open,
     } with {
         /// Photos.
         photos: CheckPhoto,
@@ -58,26 +58,26 @@ row! {
     /// A photo of an inspection.
     InspectionPhoto in "inspection_photo" {
         /// Hash of the attachment.
-        photo: Digest,
+        photo: Digest => open,
         /// Hash of the picture as it was taken.
-        original: Option<Digest>,
+        original: Option<Digest> => open,
     } lists {}
 }
 fact! {
     /// An inspection by the building office, or the firm's own at the end.
     Inspection as "inspection" in "inspection" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// What was inspected.
-        title: String,
+        title: String => open,
         /// By whom.
-        inspector: String,
+        inspector: String => open,
         /// Whether it passed.
-        passed: bool,
+        passed: bool => open,
         /// Note.
-        note: Option<String>,
+        note: Option<String> => open,
     } with {
         /// Photos.
         photos: InspectionPhoto,
@@ -87,39 +87,39 @@ fact! {
     /// A part built in, with its place and lot.
     Installed as "installed" in "installed" {
         /// When.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// The item of a roof.
-        item: Item,
+        item: Item => open,
         /// What it is, as the package says.
-        description: String,
+        description: String => open,
         /// Where on the roof; absent for all of it.
-        place: Option<Place>,
+        place: Option<Place> => open,
         /// Which side.
-        side: Option<String>,
+        side: Option<String> => open,
         /// Lot or batch on the package.
-        lot: Option<String>,
+        lot: Option<String> => open,
         /// How many packages.
-        quantity: Option<Qty>,
+        quantity: Option<Qty> => open,
         /// Hash of a photo.
-        photo: Option<Digest>,
+        photo: Option<Digest> => open,
     }
 }
 fact! {
     /// What the firm warrants on a job. The newest one counts.
     Warranty as "warranty" in "warranty" {
         /// When it was given.
-        date: Date,
+        date: Date => open,
         /// The job.
-        job: Id,
+        job: Id => open,
         /// From this day.
-        begins: Date,
+        begins: Date => open,
         /// Years of workmanship.
-        years: i64,
+        years: i64 => open,
         /// The terms, as the firm words them.
-        terms: String,
+        terms: String => open,
         /// How to care for the roof.
-        care: Option<String>,
+        care: Option<String> => open,
     }
 }

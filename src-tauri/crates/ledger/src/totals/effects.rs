@@ -46,23 +46,23 @@ impl Known {
         if let Some(known) = self.tax_is_cost {
             return Ok(known);
         }
-        let decision = tax_is_cost(conn)?;
-        self.tax_is_cost = Some(decision);
-        Ok(decision)
+        let answer = tax_is_cost(conn)?;
+        self.tax_is_cost = Some(answer);
+        Ok(answer)
     }
 }
 
 /// Whether the tax paid on materials is part of cost. The firm is asked once, when its books are made: changing it
 /// later would change what closed months cost, so the first setting stands.
 pub(crate) fn tax_is_cost(conn: &Connection) -> Result<bool, LedgerError> {
-    let decision = conn
+    let answer = conn
         .prepare_cached(
             "SELECT f.material_tax_is_cost FROM firm f CROSS JOIN entry e ON e.id = f.id
-             ORDER BY e.recorded_at, e.device, e.device_seq LIMIT 1",
+             ORDER BY e.recorded_at, length(e.device), e.device, e.device_seq LIMIT 1",
         )?
         .query_row([], |row| row.get::<_, bool>(0));
-    match decision {
-        Ok(decision) => Ok(decision),
+    match answer {
+        Ok(answer) => Ok(answer),
         Err(rusqlite::Error::QueryReturnedNoRows) => Ok(true),
         Err(error) => Err(error.into()),
     }

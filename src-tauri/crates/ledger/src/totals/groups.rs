@@ -1,4 +1,4 @@
-//! Sums that depend on several facts together: what is still committed on an order, and what an decided change
+//! Sums that depend on several facts together: what is still committed on an order, and what a decided change
 //! order adds. A group is looked at before and after a batch, and the difference is what the batch did.
 
 use super::effects::{Known, budget_column};

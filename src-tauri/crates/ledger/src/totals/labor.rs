@@ -180,7 +180,7 @@ fn hours(
         };
         let (device, seq): (String, i64) = (cell(row, 8)?, cell(row, 9)?);
         let month = calendar.booked(time.date, &device, seq);
-        hours.push(((time.date, device, seq), (cell(row, 0)?, time, month)));
+        hours.push(((time.date, device.len(), device, seq), (cell(row, 0)?, time, month)));
     }
     hours.sort_by(|left, right| left.0.cmp(&right.0));
     Ok(hours.into_iter().map(|(_, hours)| hours).collect())

@@ -458,9 +458,9 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn device_ends(&self) -> Result<Vec<(String, i64)>, LedgerError> {
-        let mut statement = self
-            .conn
-            .prepare_cached("SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY device")?;
+        let mut statement = self.conn.prepare_cached(
+            "SELECT device, max(device_seq) FROM entry GROUP BY device ORDER BY length(device), device",
+        )?;
         let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }

@@ -2,13 +2,16 @@
 //! give when they are encoded again. And the other way round: every row has its entry.
 
 use super::finding::{BadEntry, Findings, bad_entry};
-use crate::encoding;
+use crate::device;
+use crate::draft;
+use crate::encoding::{self, Content, Hashed};
 use crate::error::LedgerError;
 use crate::id::{Digest, Id};
 use crate::kind::{KindSpec, TableSpec};
 use crate::kinds::KINDS;
 use crate::progress::{Progress, Stage, Tell};
-use rusqlite::types::ValueRef;
+use crate::salt::Salt;
+use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Connection, Row, Statement};
 use std::collections::HashMap;
 
@@ -18,6 +21,7 @@ const TELL_EVERY: u64 = 2000;
 /// What was read.
 pub(super) struct ReadThrough {
     pub(super) entries: u64,
+    pub(super) withheld: u64,
     pub(super) ends: Vec<(String, i64)>,
 }
 
@@ -28,7 +32,8 @@ pub(super) fn check(
 ) -> Result<ReadThrough, LedgerError> {
     let mut kinds: Vec<KindReader<'_>> =
         KINDS.iter().map(|spec| KindReader::new(conn, spec)).collect::<Result<_, _>>()?;
-    let mut walk = Walk { at: None, entries: 0, ends: Vec::new(), unread: false };
+    let is_site_copy = draft::is_site_copy(conn)?;
+    let mut walk = Walk { at: None, entries: 0, withheld: 0, ends: Vec::new(), unread: false, is_site_copy };
     let read = walk.all(conn, &mut kinds, findings, progress);
     if findings.take("entry", read)?.is_none() {
         walk.unread = true;
@@ -40,7 +45,7 @@ pub(super) fn check(
     }
     let marks = beyond_the_end(conn, &walk.ends, findings);
     findings.take("month_closed_device", marks)?;
-    Ok(ReadThrough { entries: walk.entries, ends: walk.ends })
+    Ok(ReadThrough { entries: walk.entries, withheld: walk.withheld, ends: walk.ends })
 }
 
 /// An entry's columns as they stand, borrowed from its row.
@@ -52,6 +57,11 @@ struct Raw<'r> {
     person: &'r [u8],
     kind: &'r str,
     prev_hash: [u8; 32],
+    open: [u8; 32],
+    /// Nothing for a fact that has no sealed part.
+    sealed: Option<[u8; 32]>,
+    /// Nothing where the sealed part is withheld.
+    salt: Option<Salt>,
     hash: [u8; 32],
 }
 
@@ -70,7 +80,8 @@ impl<'r> Raw<'r> {
         let seq = if let ValueRef::Integer(seq) = row.get_ref(2)? { Some(seq) } else { None };
         let (id, device, recorded_at) = (row.get_ref(0)?, row.get_ref(1)?, row.get_ref(3)?);
         let (person, kind) = (row.get_ref(4)?, row.get_ref(5)?);
-        let (prev_hash, hash) = (row.get_ref(6)?, row.get_ref(7)?);
+        let (prev_hash, open, sealed) = (row.get_ref(6)?, row.get_ref(7)?, row.get_ref(8)?);
+        let (salt, hash) = (row.get_ref(9)?, row.get_ref(10)?);
         Ok((|| {
             Some(Raw {
                 id: fixed(id)?,
@@ -80,9 +91,33 @@ impl<'r> Raw<'r> {
                 person: blob(person)?,
                 kind: text(kind)?,
                 prev_hash: fixed(prev_hash)?,
+                open: fixed(open)?,
+                sealed: if sealed == ValueRef::Null { None } else { Some(fixed(sealed)?) },
+                salt: if salt == ValueRef::Null { None } else { Some(Salt(fixed(salt)?)) },
                 hash: fixed(hash)?,
             })
         })())
+    }
+
+    /// Whether the entry has the hash that its own columns give.
+    fn is_chained(&self, lead: &mut Vec<u8>) -> bool {
+        let hashed = Hashed {
+            device: self.device,
+            device_seq: self.device_seq,
+            recorded_at: self.recorded_at,
+            person: self.person,
+            kind: self.kind,
+            id: &self.id,
+            prev_hash: &self.prev_hash,
+            open: &self.open,
+            sealed: self.sealed.as_ref().map_or(&[], |sealed| sealed),
+        };
+        encoding::hash_of(&hashed, lead).0 == self.hash
+    }
+
+    /// Whether the digest of the sealed part is there and the part itself is not.
+    fn is_withheld(&self) -> bool {
+        self.sealed.is_some() && self.salt.is_none()
     }
 
     fn bad(&self) -> BadEntry {
@@ -105,7 +140,9 @@ struct At {
 struct Walk {
     at: Option<At>,
     entries: u64,
+    withheld: u64,
     ends: Vec<(String, i64)>,
+    is_site_copy: bool,
     /// Whether some entries could not be read, so that rows without an entry are not news.
     unread: bool,
 }
@@ -122,30 +159,36 @@ impl Walk {
             kinds.iter().enumerate().map(|(place, kind)| (kind.spec.kind, place)).collect();
         let total: i64 = conn.query_row("SELECT count(*) FROM entry", [], |row| row.get(0))?;
         let total = u64::try_from(total).unwrap_or(0);
+        let mut room = Room::default();
+        let mut devices =
+            conn.prepare("SELECT DISTINCT device FROM entry ORDER BY length(device), device")?;
+        let devices = devices.query_map([], |row| row.get(0))?.collect::<Result<Vec<Value>, _>>()?;
         let mut statement = conn.prepare(
-            "SELECT id, device, device_seq, recorded_at, person, kind, prev_hash, hash
-             FROM entry ORDER BY device, device_seq",
+            "SELECT id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash
+             FROM entry WHERE device = ?1 ORDER BY device_seq",
         )?;
-        let mut rows = statement.query([])?;
-        let (mut lead, mut content) = (Vec::with_capacity(256), Vec::with_capacity(4096));
-        while let Some(row) = rows.next()? {
-            if self.entries.is_multiple_of(TELL_EVERY)
-                && !progress(Progress { stage: Stage::Chain, done: self.entries, total })
-            {
-                return Err(LedgerError::Stopped);
+        for device in devices {
+            let mut rows = statement.query([device])?;
+            while let Some(row) = rows.next()? {
+                if self.entries.is_multiple_of(TELL_EVERY)
+                    && !progress(Progress { stage: Stage::Chain, done: self.entries, total })
+                {
+                    return Err(LedgerError::Stopped);
+                }
+                self.entries += 1;
+                let Some(raw) = Raw::read(row)? else {
+                    self.unread = true;
+                    findings.add(None, "entry", self.after("an entry has a column that cannot be read"));
+                    continue;
+                };
+                self.follows(&raw, findings);
+                self.withheld += u64::from(raw.is_withheld());
+                let kind = by_word.get(raw.kind).and_then(|place| kinds.get_mut(*place));
+                if let Some(problem) = self.problem_of(&raw, kind, &mut room)? {
+                    findings.add(Some(raw.bad()), "entry", problem);
+                }
+                self.step(&raw);
             }
-            self.entries += 1;
-            let Some(raw) = Raw::read(row)? else {
-                self.unread = true;
-                findings.add(None, "entry", self.after("an entry has a column that cannot be read"));
-                continue;
-            };
-            self.follows(&raw, findings);
-            let kind = by_word.get(raw.kind).and_then(|place| kinds.get_mut(*place));
-            if let Some(problem) = problem_of(&raw, kind, &mut lead, &mut content)? {
-                findings.add(Some(raw.bad()), "entry", problem);
-            }
-            self.step(&raw);
         }
         Ok(())
     }
@@ -192,43 +235,57 @@ impl Walk {
             _ => self.ends.push((raw.device.to_owned(), raw.device_seq)),
         }
     }
+
+    /// What is wrong with one entry by itself, if anything.
+    fn problem_of(
+        &self,
+        raw: &Raw<'_>,
+        kind: Option<&mut KindReader<'_>>,
+        room: &mut Room,
+    ) -> Result<Option<String>, LedgerError> {
+        let Some(kind) = kind else {
+            return Ok(Some(format!("“{}” is not a kind of fact that this program knows", raw.kind)));
+        };
+        let table = kind.spec.own.table;
+        room.content.clear();
+        let lines_in_order = match kind.encode(&raw.id, &mut room.content) {
+            Ok(found) => found,
+            Err(LedgerError::Damaged { problem, .. }) => {
+                return Ok(Some(format!("its row in {table} cannot be read ({problem})")));
+            }
+            Err(other) => return Err(other),
+        };
+        let Some(lines_in_order) = lines_in_order else {
+            // A copy for the site may hold an entry without its fact.
+            let may_lack = self.is_site_copy && raw.is_withheld() && raw.is_chained(&mut room.lead);
+            return Ok((!may_lack).then(|| format!("its row in {table} is missing")));
+        };
+        let content = &room.content;
+        let sealed_is_right = match (raw.sealed, raw.salt) {
+            (None, None) => content.seals_nothing(),
+            (Some(sealed), Some(salt)) => content.sealed_digest(salt).0 == sealed,
+            // What is withheld is not there at all.
+            (Some(_), None) => content.seals_nothing(),
+            (None, Some(_)) => false,
+        };
+        let is_right = sealed_is_right && content.open_digest().0 == raw.open;
+        if !is_right || !raw.is_chained(&mut room.lead) {
+            let problem = "what stands there now is not what was recorded: its hash does not match";
+            return Ok(Some(problem.to_owned()));
+        }
+        if raw.is_withheld() && !self.is_site_copy {
+            let problem = "its sealed part is missing, and this is not a copy for the site";
+            return Ok(Some(problem.to_owned()));
+        }
+        Ok((!lines_in_order).then(|| "its lines are not numbered 1, 2, 3 and so on".to_owned()))
+    }
 }
 
-/// What is wrong with one entry by itself, if anything.
-fn problem_of(
-    raw: &Raw<'_>,
-    kind: Option<&mut KindReader<'_>>,
-    lead: &mut Vec<u8>,
-    content: &mut Vec<u8>,
-) -> Result<Option<String>, LedgerError> {
-    let Some(kind) = kind else {
-        return Ok(Some(format!("“{}” is not a kind of fact that this program knows", raw.kind)));
-    };
-    content.clear();
-    encoding::put_bytes(content, raw.kind.as_bytes());
-    encoding::put_bytes(content, &raw.id);
-    let lines_in_order = match kind.encode(&raw.id, content) {
-        Ok(Some(in_order)) => in_order,
-        Ok(None) => return Ok(Some(format!("its row in {} is missing", kind.spec.own.table))),
-        Err(LedgerError::Damaged { problem, .. }) => {
-            return Ok(Some(format!("its row in {} cannot be read ({problem})", kind.spec.own.table)));
-        }
-        Err(other) => return Err(other),
-    };
-    lead.clear();
-    encoding::put_lead(lead, raw.device, raw.device_seq, raw.recorded_at, raw.person, &raw.prev_hash);
-    let mut hasher = blake3::Hasher::new();
-    hasher.update(lead);
-    hasher.update(content);
-    if hasher.finalize().as_bytes() != &raw.hash {
-        return Ok(Some(
-            "what stands there now is not what was recorded: its hash does not match".to_owned(),
-        ));
-    }
-    if !lines_in_order {
-        return Ok(Some("its lines are not numbered 1, 2, 3 and so on".to_owned()));
-    }
-    Ok(None)
+/// Room to encode one entry in, used again for the next.
+#[derive(Default)]
+struct Room {
+    lead: Vec<u8>,
+    content: Content,
 }
 
 /// The statements that read one kind, and what was read through them.
@@ -254,38 +311,25 @@ impl<'c> KindReader<'c> {
     }
 
     /// Encodes a fact from its rows. Nothing when its row is missing; else whether its lines are numbered from 1.
-    fn encode(&mut self, id: &[u8; 16], out: &mut Vec<u8>) -> Result<Option<bool>, LedgerError> {
+    fn encode(&mut self, id: &[u8; 16], out: &mut Content) -> Result<Option<bool>, LedgerError> {
         let mut rows = self.own.query([id])?;
         let Some(row) = rows.next()? else { return Ok(None) };
-        for (place, column) in self.spec.own.columns.iter().enumerate() {
-            encoding::put_field(out, column, row.get_ref(place)?);
-        }
-        encoding::put_end(out);
+        out.put_row(&self.spec.own, values(row, 0, &self.spec.own));
         self.facts += 1;
         let mut in_order = true;
         for (table, statement, read) in &mut self.lists {
             let mut rows = statement.query([id])?;
-            let start = out.len();
-            encoding::put_list_head(out, table.table, 0);
-            let head_end = out.len();
+            let start = out.begin_list(table);
             let mut lines = 0_i64;
             while let Some(row) = rows.next()? {
                 lines += 1;
                 in_order &= row.get_ref(0)? == ValueRef::Integer(lines);
-                for (place, column) in table.columns.iter().enumerate() {
-                    encoding::put_field(out, column, row.get_ref(place + 1)?);
-                }
-                encoding::put_end(out);
+                out.put_line(table, values(row, 1, table));
             }
-            if lines == 0 {
-                out.truncate(start);
-            } else {
-                // The head ends in the number of lines, which is known only now.
-                out[head_end - 8..head_end].copy_from_slice(&lines.to_be_bytes());
-                *read += lines;
-            }
+            out.end_list(table, &start, lines);
+            *read += lines;
         }
-        encoding::put_end(out);
+        out.end();
         Ok(Some(in_order))
     }
 
@@ -334,6 +378,12 @@ impl<'c> KindReader<'c> {
     }
 }
 
+/// The values of a row from a place on, borrowed from it. A column that the row lacks reads as NULL, and its digest
+/// fails.
+fn values<'r>(row: &'r Row<'_>, first: usize, spec: &TableSpec) -> impl Iterator<Item = ValueRef<'r>> {
+    (first..first + spec.columns.len()).map(|place| row.get_ref(place).unwrap_or(ValueRef::Null))
+}
+
 fn count(conn: &Connection, table: &str) -> Result<i64, LedgerError> {
     Ok(conn.query_row(&format!("SELECT count(*) FROM main.{table}"), [], |row| row.get(0))?)
 }
@@ -353,7 +403,8 @@ fn beyond_the_end(
     for table in KINDS.iter().filter_map(|spec| spec.marks()).map(|list| list.table) {
         let sql = format!(
             "SELECT e.device, e.device_seq, e.kind, e.recorded_at, d.device, d.through_seq
-             FROM {table} d JOIN entry e ON e.id = d.fact ORDER BY e.device, e.device_seq, d.line"
+             FROM {table} d JOIN entry e ON e.id = d.fact ORDER BY {}, d.line",
+            device::IN_ORDER
         );
         let mut statement = conn.prepare(&sql)?;
         let mut rows = statement.query([])?;

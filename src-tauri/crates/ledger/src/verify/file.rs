@@ -61,7 +61,7 @@ fn pages(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> 
         if line != "ok" {
             // One row may hold a whole list, a finding a line.
             for finding in line.lines().filter(|finding| !finding.starts_with("***")) {
-                findings.add(None, "The file", format!("SQLite conditions: {finding}"));
+                findings.add(None, "The file", format!("SQLite finds: {finding}"));
             }
         }
     }

@@ -16,13 +16,13 @@ const NAMED: &[(&str, &str)] = &[
         "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.photo
          FROM condition_photo n JOIN entry e ON e.id = n.fact
          WHERE NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.photo)
-         ORDER BY e.device, e.device_seq, n.line",
+         ORDER BY length(e.device), e.device, e.device_seq, n.line",
     ),
     (
         "decision",
         "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.signature FROM decision n JOIN entry e ON e.id = n.id
          WHERE n.signature IS NOT NULL AND NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.signature)
-         ORDER BY e.device, e.device_seq",
+         ORDER BY length(e.device), e.device, e.device_seq",
     ),
 ];
 
@@ -51,7 +51,7 @@ fn files(
     let total = u64::try_from(total).unwrap_or(0);
     let mut statement = conn.prepare(
         "SELECT e.device, e.device_seq, e.kind, e.recorded_at, a.hash, a.bytes, a.name
-         FROM attachment a JOIN entry e ON e.id = a.id ORDER BY e.device, e.device_seq",
+         FROM attachment a JOIN entry e ON e.id = a.id ORDER BY length(e.device), e.device, e.device_seq",
     )?;
     let mut rows = statement.query([])?;
     let mut done = 0;

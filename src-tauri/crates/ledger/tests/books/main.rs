@@ -8,6 +8,7 @@ mod backups;
 mod closes;
 mod drafts;
 mod opening;
+mod parts;
 mod randomly;
 mod sample;
 mod schema;

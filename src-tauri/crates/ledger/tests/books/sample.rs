@@ -517,7 +517,7 @@ pub(crate) fn unguarded(path: &Path) -> Connection {
     conn
 }
 
-/// Verifies and decisions the problems.
+/// Verifies and tells the problems.
 pub(crate) fn problems(path: &Path) -> Vec<String> {
     let verdict = ledger::verify(path, &mut |_| true).expect("a verdict");
     verdict.problems.iter().map(ToString::to_string).collect()

@@ -28,7 +28,7 @@ fn altered(value: &Value, kind: &str, may_be_null: bool) -> Vec<Value> {
         }
         Value::Null if kind == "INTEGER" => vec![Value::Integer(0)],
         Value::Null if kind == "TEXT" => vec![Value::Text("x".to_owned())],
-        Value::Null => vec![Value::Blob(vec![7; 16])],
+        Value::Null => vec![Value::Blob(vec![7; 32])],
         Value::Real(_) => panic!("no column of ours holds a REAL"),
     };
     if may_be_null && *value != Value::Null {
