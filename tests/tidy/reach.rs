@@ -1,10 +1,11 @@
 //! No dead file: what no module names is compiled by nobody, and rots unseen.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::checkout::{fires, kept};
 use crate::manifest::Manifest;
 use crate::modules::modules;
+use crate::source::words;
 use crate::tree::{Finding, Tree};
 
 /// Every Rust file is a crate's root or named by a `mod` that leads to it from one.
@@ -24,6 +25,36 @@ fn no_dead_file(tree: &Tree) -> Vec<Finding> {
         .collect()
 }
 
+/// Rules that stay though nothing asks for them yet. DEVELOPERS.md says what will.
+const WAITING: &[&str] = &["overhead_rate", "sales_for_profit", "units_for_profit"];
+
+/// A rule of the trade that only its tests call is a figure that nobody sees.
+fn every_rule_has_a_user(tree: &Tree) -> Vec<Finding> {
+    let mut used: BTreeMap<&str, usize> = BTreeMap::new();
+    // Where names are passed on, they are not used.
+    let passes_on = |path: &str| path.ends_with("/lib.rs") || path.ends_with("/mod.rs");
+    for (_, _, code) in tree.shipped().filter(|(path, _, code)| !(passes_on(path) && !code.contains('('))) {
+        for (_, word) in words(code) {
+            *used.entry(word).or_default() += 1;
+        }
+    }
+    let mut found = Vec::new();
+    let rules = tree.sources.iter().filter(|(path, _)| path.starts_with("src-tauri/crates/trade/src/"));
+    for (path, source) in rules {
+        // An operator is asked for by its sign, so that only what is public by its own word is looked at.
+        let lines: Vec<&str> = source.code.lines().collect();
+        let public = |line: usize| !source.is_test(line) && lines[line - 1].trim_start().starts_with("pub ");
+        let shipped = source.functions.iter().filter(|function| public(function.first));
+        let unused = shipped.filter(|function| used.get(function.name.as_str()) == Some(&1));
+        found.extend(unused.filter(|function| !WAITING.contains(&function.name.as_str())).map(|function| {
+            let says =
+                format!("Nothing that is shipped asks `{}`. Give it a user, or take it out.", function.name);
+            Finding::new(path, function.first, says)
+        }));
+    }
+    found
+}
+
 /// A crate says first of all what it is for.
 fn roots_say_what_they_are_for(tree: &Tree) -> Vec<Finding> {
     let silent = Manifest::all_roots(tree).into_iter().filter(|root| {
@@ -39,6 +70,23 @@ fn roots_say_what_they_are_for(tree: &Tree) -> Vec<Finding> {
 #[test]
 fn no_file_is_dead() {
     kept(no_dead_file);
+}
+
+#[test]
+fn no_rule_of_the_trade_is_called_by_its_tests_alone() {
+    kept(every_rule_has_a_user);
+}
+
+#[test]
+fn a_rule_without_a_user_is_found() {
+    let rules = "pub fn used() {}\npub fn unused() {}\n#[test]\nfn t() { unused() }\n";
+    let files = [
+        ("src-tauri/crates/trade/src/lib.rs", "mod a;\npub use a::{unused, used};\n"),
+        ("src-tauri/crates/trade/src/a.rs", rules),
+        ("src-tauri/crates/office/src/b.rs", "fn f() { trade::used() }\nfn g() {}\n"),
+        ("src-tauri/crates/trade/tests/c.rs", "fn f() { trade::unused() }\n"),
+    ];
+    assert_eq!(fires(every_rule_has_a_user, &files), ["src-tauri/crates/trade/src/a.rs:2"]);
 }
 
 #[test]

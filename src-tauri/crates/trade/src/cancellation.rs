@@ -3,11 +3,6 @@
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday, date};
 
-use crate::money::Money;
-
-/// The least price at which a sale made at the buyer's home can be canceled (16 CFR 429.0(a)).
-pub const LEAST_SALE_AT_HOME: Money = Money::from_minor(2_500);
-
 /// A holiday's name, and its name on the weekday on which it is kept when it falls on a weekend.
 struct Holiday {
     name: &'static str,

@@ -110,12 +110,6 @@ impl Currency {
     pub const fn code(self) -> &'static str {
         self.0
     }
-
-    /// How many minor digits amounts have: always two.
-    #[must_use]
-    pub const fn minor_digits(self) -> u32 {
-        2
-    }
 }
 
 impl fmt::Display for Currency {

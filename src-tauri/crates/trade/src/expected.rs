@@ -216,12 +216,6 @@ impl NextJob {
         });
         Ok(enough.unwrap_or(self.chances.len()))
     }
-
-    /// The chance that `included` sheets are enough, unrounded.
-    #[must_use]
-    pub fn chance_within(&self, included: usize) -> Decimal {
-        self.chances.iter().take(included.saturating_add(1)).sum()
-    }
 }
 
 /// What the record of like jobs holds.

@@ -129,26 +129,3 @@ pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>
         _ => Priced { price: full, capped: false, given_away: Money::ZERO },
     }
 }
-
-/// What the homeowner is credited for work that is deducted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Deduct {
-    /// The change of the price: zero or below.
-    pub price: Money,
-    /// The change of the forecast cost: zero or below.
-    pub cost: Money,
-    /// What the job's margin gains or loses by it: price − cost.
-    pub margin: Money,
-}
-
-/// Prices a deduct: the cost that is saved, credited with its markup.
-///
-/// The firm's rule for deducts is its markup here: the one that it sold at gives the whole price of the work back, and
-/// zero gives back the cost and keeps what was sold for running the job (common practice, no source). A saving of less
-/// than nothing is no deduct and gives nothing.
-#[must_use]
-pub fn deduct(cost_saved: Money, markup: Rate) -> Deduct {
-    let cost = -cost_saved.max(Money::ZERO);
-    let price = price_at_markup(cost, markup).min(Money::ZERO);
-    Deduct { price, cost, margin: price - cost }
-}

@@ -85,23 +85,19 @@ pub struct WorkLine {
     pub caused_overtime: bool,
 }
 
+/// The hours a week above which overtime begins under federal law, which knows no overtime by the day (29 U.S.C.
+/// 207(a)(1)).
+pub const FEDERAL_WEEK: Qty = Qty::from_e4(400_000);
+
 /// When overtime begins.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct OvertimeRule {
-    /// Hours a week above which overtime begins; 40 under federal law.
+    /// Hours a week above which overtime begins; [`FEDERAL_WEEK`] where nothing else is set.
     pub weekly_over: Qty,
     /// Hours a day above which it begins, where the firm's state has such a rule.
     pub daily_over: Option<Qty>,
     /// The weekday on which the firm's work week begins.
     pub first_weekday: Weekday,
-}
-
-impl OvertimeRule {
-    /// The federal rule: over 40 hours a week, and none by the day (29 U.S.C. 207(a)(1)).
-    #[must_use]
-    pub const fn federal(first_weekday: Weekday) -> OvertimeRule {
-        OvertimeRule { weekly_over: Qty::from_e4(400_000), daily_over: None, first_weekday }
-    }
 }
 
 /// Which lines of work carry the week's overtime premium.
@@ -239,55 +235,6 @@ fn check_lines(lines: &[WorkLine], rule: &OvertimeRule) -> Result<(), LaborError
         Some((date, hours)) => Err(LaborError::MoreThanADay { date, hours }),
         None => Ok(()),
     }
-}
-
-/// Pay by salary or by the piece for one week.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct FlatWeek {
-    /// Pay an hour over the whole week.
-    pub regular_rate: Decimal,
-    /// Half the regular rate for each hour over the threshold, rounded once.
-    pub premium: Money,
-    /// Pay and premium together.
-    pub total: Money,
-}
-
-/// A fixed salary for hours that change from week to week (29 CFR 778.114): the salary already pays every
-/// hour once, so hours over the threshold earn half the week's regular rate more.
-///
-/// The regular rate is rounded to the cent **first**, because the published results are: 44 hours on a salary
-/// of 600 pay 627.28, where the unrounded rate gives 627.27.
-#[must_use]
-pub fn fluctuating_week(salary: Money, hours: Qty, weekly_over: Qty) -> FlatWeek {
-    let regular_rate = Money::rounded(or_zero(salary.decimal(), hours.decimal())).decimal();
-    let over = (hours - weekly_over).max(Qty::ZERO);
-    let premium = Money::rounded(regular_rate * over.decimal() / Decimal::TWO);
-    FlatWeek { regular_rate, premium, total: salary + premium }
-}
-
-/// Pay by the piece (29 CFR 778.111): the week's earnings pay every hour once, so hours over the threshold
-/// earn half of earnings ÷ hours more. The rate is not rounded on the way.
-#[must_use]
-pub fn piece_week(earnings: Money, hours: Qty, weekly_over: Qty) -> FlatWeek {
-    let over = (hours - weekly_over).max(Qty::ZERO);
-    let premium = or_zero(earnings.decimal() * over.decimal(), Decimal::TWO * hours.decimal());
-    let premium = Money::rounded(premium);
-    let regular_rate = or_zero(earnings.decimal(), hours.decimal());
-    FlatWeek { regular_rate, premium, total: earnings + premium }
-}
-
-/// The regular rate of a salary that is meant for a fixed number of hours, unrounded (29 CFR 778.113(a)).
-/// Without hours there is no rate, so `None`.
-#[must_use]
-pub fn salary_rate(salary: Money, hours: Qty) -> Option<Decimal> {
-    hours.is_positive().then(|| salary.decimal() / hours.decimal())
-}
-
-/// The rate for an hour of overtime where the hour itself is not yet paid: one and a half times the regular
-/// rate (29 U.S.C. 207(a)(1)), unrounded.
-#[must_use]
-pub fn overtime_rate(regular_rate: Decimal) -> Decimal {
-    regular_rate + regular_rate / Decimal::TWO
 }
 
 fn or_zero(over: Decimal, under: Decimal) -> Decimal {

@@ -16,7 +16,6 @@ pub mod cancellation;
 pub mod crew;
 pub mod currency;
 pub mod cut_list;
-pub mod earned_value;
 pub mod expected;
 pub mod forecast;
 pub mod hidden;
@@ -44,37 +43,30 @@ pub use cancellation::{cancel_by, federal_holidays, is_business_day};
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
-pub use earned_value::{cost_performance, estimate_at_completion, to_complete};
 pub use expected::{
     AgeBand, ExpectedError, NextJob, PastJob, Prior, Record, RecordStrength, age_band, next_job, prior_from,
     update,
 };
 pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
 pub use hidden::{
-    CostOfCondition, Deduct, IncludedUse, Priced, beyond_quantity, beyond_share, deduct,
-    forecast_of_conditions, owed_so_far, part_of_change, recovery, time_and_material, unrecovered,
-    use_included,
+    CostOfCondition, IncludedUse, Priced, beyond_quantity, beyond_share, forecast_of_conditions, owed_so_far,
+    part_of_change, recovery, time_and_material, unrecovered, use_included,
 };
 pub use kind::{CostKind, CostKindError};
-pub use labor::{
-    FlatWeek, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, fluctuating_week, overtime_rate,
-    piece_week, salary_rate, week_pay,
-};
+pub use labor::{FEDERAL_WEEK, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
 pub use overhead::{OverheadBase, absorbed, overhead_rate};
 pub use patch::{
-    BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, area_sqft, feet_of_board, grow,
+    BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, area_sqft, feet_of_board,
 };
 pub use price::{
     AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
-    margin, margin_from_markup, markup, markup_from_margin, offer_price, payment_shares, price_at_margin,
-    price_at_markup, sensitivity,
+    margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup, sensitivity,
 };
 pub use progress::{Progress, ProgressInput, progress, quantity_used};
 pub use receivable::{
-    Age, AgeTable, AllowanceRates, OpenItem, age_bucket, aging, allowance, apply_oldest_first, days_past_due,
-    retainage,
+    Age, AgeTable, OpenItem, age_bucket, aging, apply_oldest_first, days_past_due, retainage,
 };
 pub use roof::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
@@ -82,7 +74,7 @@ pub use roof::{
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax, tax_foreseen};
 pub use unit::{cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of};
-pub use variance::{LaborVariance, MaterialVariance, labor_variance, material_variance};
+pub use variance::two_way;
 pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, spread_forecast, walk};
 pub use week::week_start;
 pub use word::WordError;

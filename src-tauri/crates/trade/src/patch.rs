@@ -156,15 +156,12 @@ pub enum PatchError {
 /// - What is longer than a sheet is joined over rafters only; full lengths first, but no piece of a single space
 ///   is left. What is higher than a sheet is laid in rows, full rows first.
 ///
+/// `name` is what the patch is called in messages. Without a sheet it is not divided into pieces; whether a sheet can
+/// be used at all is for `check_sheet` to say.
+///
 /// # Errors
-/// Names the field that is zero, below zero, over 100 ft, or that no sheet can serve.
-pub fn grow(patch: Patch, rafter_spacing: Qty, sheet: SheetSize) -> Result<Grown, PatchError> {
-    check_sheet(rafter_spacing, sheet)?;
-    grow_named("", patch, rafter_spacing, Some(sheet))
-}
-
-/// As [`grow`], for the patch called `name` in messages. Without a sheet it is not divided into pieces.
-pub(crate) fn grow_named(
+/// Names the field that is zero, below zero, or over 100 ft.
+pub(crate) fn grow(
     name: &str,
     patch: Patch,
     spacing: Qty,
@@ -315,7 +312,7 @@ pub fn feet_of_board(patches: &[Patch], rafter_spacing: Qty, board_width: Qty) -
     size("board_width", board_width)?;
     let mut runs = Vec::new();
     for (index, &patch) in patches.iter().enumerate() {
-        let grown = grow_named(&format!("patches[{index}]."), patch, rafter_spacing, None)?;
+        let grown = grow(&format!("patches[{index}]."), patch, rafter_spacing, None)?;
         let rows = ceil_div(patch.up_slope.e4(), board_width.e4());
         let length = grown.along_eave.decimal() / Decimal::from(12);
         let feet_a_row = Qty::rounded(length.round_dp_with_strategy(0, RoundingStrategy::AwayFromZero));

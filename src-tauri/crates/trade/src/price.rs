@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::money::{Money, Rate};
+use crate::shown::percent;
 use crate::word::words;
 
 /// Why a price could not be worked out.
@@ -52,7 +53,7 @@ pub fn price_at_markup(cost: Money, markup: Rate) -> Money {
 pub fn cost_at_markup(price: Money, markup: Rate) -> Result<Money, PriceError> {
     let price_of_one = Decimal::ONE + markup.decimal();
     if price_of_one <= Decimal::ZERO {
-        return Err(PriceError::MarkupTooLow { percent: percent(markup) });
+        return Err(PriceError::MarkupTooLow { percent: percent(markup.decimal()) });
     }
     Ok(Money::rounded(price.decimal() / price_of_one))
 }
@@ -82,27 +83,6 @@ pub fn payment_shares(price: Money, payments: &[Money]) -> Vec<Rate> {
         Rate::rounded(share)
     };
     payments.iter().enumerate().map(share_of).collect()
-}
-
-/// The markup on cost that gives `margin` of the price: margin ÷ (1 − margin), unrounded.
-///
-/// # Errors
-/// If the margin is 100 % or more.
-pub fn markup_from_margin(margin: Rate) -> Result<Decimal, PriceError> {
-    let kept = cost_share(margin)?;
-    Ok(margin.decimal() / kept)
-}
-
-/// The margin of the price that a markup on cost gives: markup ÷ (1 + markup), unrounded.
-///
-/// # Errors
-/// If the markup is −100 % or less: there is then no price to have a margin of.
-pub fn margin_from_markup(markup: Rate) -> Result<Decimal, PriceError> {
-    let price_of_one = Decimal::ONE + markup.decimal();
-    if price_of_one <= Decimal::ZERO {
-        return Err(PriceError::MarkupTooLow { percent: percent(markup) });
-    }
-    Ok(markup.decimal() / price_of_one)
 }
 
 /// What is left of the price, as a share of it, unrounded. A job without a price has no margin, so `None`.
@@ -261,11 +241,7 @@ const FIVE_PERCENT: Decimal = Decimal::from_parts(5, 0, 0, false, 2);
 
 fn cost_share(margin: Rate) -> Result<Decimal, PriceError> {
     if margin.decimal() >= Decimal::ONE {
-        return Err(PriceError::MarginTooHigh { percent: percent(margin) });
+        return Err(PriceError::MarginTooHigh { percent: percent(margin.decimal()) });
     }
     Ok(Decimal::ONE - margin.decimal())
-}
-
-fn percent(share: Rate) -> Decimal {
-    (share.decimal() * Decimal::ONE_HUNDRED).normalize()
 }

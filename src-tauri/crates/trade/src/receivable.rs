@@ -113,19 +113,6 @@ pub fn aging(items: &[OpenItem], as_of: Date) -> AgeTable {
     table
 }
 
-/// A share of each age that may not come in, in the order of [`Age::ALL`].
-pub type AllowanceRates = [Rate; 5];
-
-/// What may not come in: each age's open amount times its rate, each rounded once (OpenStax vol. 1, read).
-/// An age with more credits than invoices adds nothing.
-#[must_use]
-pub fn allowance(table: &AgeTable, rates: &AllowanceRates) -> Money {
-    let of_age = |(age, rate): (&Age, &Rate)| {
-        Money::rounded(table.get(*age).max(Money::ZERO).decimal() * rate.decimal())
-    };
-    Age::ALL.iter().zip(rates).map(of_age).sum()
-}
-
 /// Applies a payment to open invoices, the oldest due date first, earlier in the list where dates are equal.
 ///
 /// Gives what goes to each invoice, in the order of the list, and what is left over. The two sum to `amount`;

@@ -55,15 +55,8 @@ pub struct WalkCode {
 }
 
 impl WalkCode {
-    /// How much of the code's work is done, 0 to 1, unrounded: all where it is finished; by units where it is
-    /// measured; else actual ÷ forecast (company rule).
-    #[must_use]
-    pub fn done_share(&self) -> Decimal {
-        let (done, whole) = self.done_of_whole();
-        done / whole
-    }
-
-    /// The same as a fraction, 0 ≤ done ≤ whole and whole > 0, so that division can come last.
+    /// How much of the code's work is done: all where it is finished; by units where it is measured; else actual ÷
+    /// forecast (company rule). It is a fraction, 0 ≤ done ≤ whole and whole > 0, so that division can come last.
     fn done_of_whole(&self) -> (Decimal, Decimal) {
         let (done, whole) = match self.units_contracted {
             _ if self.finished => (Decimal::ONE, Decimal::ONE),

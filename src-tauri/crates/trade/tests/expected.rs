@@ -4,6 +4,7 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;
+use trade::expected::NextJob;
 use trade::{
     AgeBand, ExpectedError, PastJob, Prior, Qty, Rate, Record, RecordStrength, age_band, next_job,
     prior_from, update,
@@ -47,7 +48,12 @@ fn a_record_of_jobs_gives_the_published_mean_and_chances() {
     // .039275 + .117825 + .185154 + .202788 + .173818 = .71886, under 0.8; P(5) = .124156 takes it over.
     assert_eq!(next.covers(Rate::parse("0.8").unwrap()).unwrap(), 5);
     assert_eq!(next.covers(Rate::parse("0.7").unwrap()).unwrap(), 4);
-    near(next.chance_within(4), "0.71886", "0.000001");
+    near(within(&next, 4), "0.71886", "0.000001");
+}
+
+/// The chance that so many sheets are enough.
+fn within(next: &NextJob, included: usize) -> Decimal {
+    next.chances.iter().take(included + 1).sum()
 }
 
 /// With shape 1 the chances are plain: p = rate ÷ (rate + squares) and each is q times the one before.
@@ -158,9 +164,9 @@ proptest! {
         prop_assert!((mean - next.mean).abs() < Decimal::new(1, 9), "{} {}", mean, next.mean);
         let covers = |percent: i64| next.covers(Rate::from_e6(percent * 10_000)).unwrap();
         prop_assert!(covers(50) <= covers(80) && covers(80) <= covers(95));
-        prop_assert!(next.chance_within(covers(80)) >= Decimal::new(8, 1));
+        prop_assert!(within(&next, covers(80)) >= Decimal::new(8, 1));
         let fewer = covers(80).checked_sub(1);
-        prop_assert!(fewer.is_none_or(|fewer| next.chance_within(fewer) < Decimal::new(8, 1)));
+        prop_assert!(fewer.is_none_or(|fewer| within(&next, fewer) < Decimal::new(8, 1)));
     }
 
     /// Any record gives a prior that can be used.

@@ -1,8 +1,8 @@
-//! Pricing hidden conditions by time and material, and deducts. Every figure is worked in its comment.
+//! Pricing hidden conditions by time and material. Every figure is worked in its comment.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
 use proptest::prelude::*;
-use trade::{Money, Rate, deduct, time_and_material};
+use trade::{Money, Rate, time_and_material};
 
 fn m(text: &str) -> Money {
     Money::parse(text).unwrap()
@@ -27,18 +27,6 @@ fn time_and_material_is_marked_up_and_capped() {
     assert_eq!((back.price, back.capped), (m("-12.00"), false));
     let back = time_and_material(m("-10"), r("0.2"), Some(m("-20")));
     assert_eq!((back.price, back.capped, back.given_away), (m("-12.00"), false, Money::ZERO));
-}
-
-/// 300 saved and sold at a markup of 25 %: 375 back, margin −75. At no markup 300 back, margin as it was.
-#[test]
-fn a_deduct_gives_back_what_the_firm_chose() {
-    let whole = deduct(m("300"), r("0.25"));
-    assert_eq!((whole.price, whole.cost, whole.margin), (m("-375.00"), m("-300"), m("-75.00")));
-    let cost_only = deduct(m("300"), Rate::ZERO);
-    assert_eq!((cost_only.price, cost_only.margin), (m("-300"), Money::ZERO));
-    let none = deduct(m("-40"), r("0.25"));
-    assert_eq!((none.price, none.cost), (Money::ZERO, Money::ZERO));
-    assert_eq!(deduct(m("300"), r("-2")).price, Money::ZERO);
 }
 
 proptest! {

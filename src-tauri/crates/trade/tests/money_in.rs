@@ -5,8 +5,8 @@ use jiff::civil::{Date, date};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
-    Age, AgeTable, Money, OpenItem, Progress, ProgressInput, Rate, TaxBy, age_bucket, aging, allowance,
-    apply_oldest_first, cancel_by, federal_holidays, is_business_day, progress, retainage, sales_tax,
+    Age, Money, OpenItem, Progress, ProgressInput, Rate, TaxBy, age_bucket, aging, apply_oldest_first,
+    cancel_by, federal_holidays, is_business_day, progress, retainage, sales_tax,
 };
 
 fn m(text: &str) -> Money {
@@ -155,19 +155,6 @@ fn an_open_amount_ages_by_the_days_since_it_was_due() {
     assert_eq!(by_age, ["93", "20", "3", "0.40", "0.05"].map(m));
     // 30 September and 2 August lie 31 and 90 days back; the credit falls due later, so it is current.
     assert_eq!(table.total(), m("116.45"));
-}
-
-/// OpenStax vol. 1, read: 10, 20 and 30 % of 145,740, 102,100 and 77,010.
-#[test]
-fn what_may_not_come_in() {
-    let mut table = AgeTable::default();
-    table.add(Age::D1To30, m("145740"));
-    table.add(Age::D31To60, m("102100"));
-    table.add(Age::D61To90, m("77010"));
-    let rates = [Rate::ZERO, r("0.1"), r("0.2"), r("0.3"), r("0.5")];
-    assert_eq!(allowance(&table, &rates), m("58097.00"));
-    table.add(Age::Over90, m("-1000"));
-    assert_eq!(allowance(&table, &rates), m("58097.00"), "a credit is no reason to expect more");
 }
 
 /// FAR 32.103 for the rule, read; computed: 10 % of bills of 10,000 and 8,000.

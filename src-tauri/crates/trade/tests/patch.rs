@@ -4,7 +4,7 @@
 
 use proptest::prelude::*;
 use rstest::rstest;
-use trade::{GrowReason, Patch, PatchError, Qty, SheetSize, feet_of_board, grow};
+use trade::{GrowReason, Grown, Patch, PatchError, Qty, SheetSize, USUAL_KERF, count_sheets, feet_of_board};
 
 const SHEET: SheetSize = SheetSize::FOUR_BY_EIGHT;
 
@@ -14,6 +14,10 @@ fn q(text: &str) -> Qty {
 
 fn patch(along: &str, up: &str, from: Option<&str>) -> Patch {
     Patch { along_eave: q(along), up_slope: q(up), from_rafter: from.map(q) }
+}
+
+fn grow(patch: Patch, spacing: Qty, sheet: SheetSize) -> Result<Grown, PatchError> {
+    Ok(count_sheets(&[patch], spacing, sheet, USUAL_KERF)?.grown.remove(0))
 }
 
 /// Spaces = ⌈(offset + length) ÷ spacing⌉, at least 2; without an offset ⌈length ÷ spacing⌉ + 1.

@@ -5,8 +5,8 @@ use jiff::civil::{Weekday, date};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
-    BurdenBasis, BurdenPart, LaborError, Money, OvertimeRule, PremiumSpread, Qty, Rate, WorkLine,
-    fluctuating_week, loaded_week, overtime_rate, piece_week, salary_rate, week_burden, week_pay,
+    BurdenBasis, BurdenPart, FEDERAL_WEEK, LaborError, Money, OvertimeRule, PremiumSpread, Qty, Rate,
+    WorkLine, loaded_week, week_burden, week_pay,
 };
 
 fn m(text: &str) -> Money {
@@ -30,7 +30,8 @@ fn line(day: i8, hours: &str, rate: &str) -> WorkLine {
     WorkLine { date: date(2026, 10, 4 + day), hours: q(hours), rate: r(rate), caused_overtime: false }
 }
 
-const RULE: OvertimeRule = OvertimeRule::federal(Weekday::Monday);
+const RULE: OvertimeRule =
+    OvertimeRule { weekly_over: FEDERAL_WEEK, daily_over: None, first_weekday: Weekday::Monday };
 
 /// 46 hours at one rate, over six days.
 fn forty_six_hours(rate: &str) -> Vec<WorkLine> {
@@ -73,33 +74,6 @@ fn two_rates_are_paid_at_their_average() {
     assert_eq!(pay.regular_rate, d("14"));
     assert_eq!(pay.premium_total, m("56.00"));
     assert_eq!(pay.total, m("728.00"));
-}
-
-/// 29 CFR 778.113(a), read: 182.70 for 35 hours.
-#[test]
-fn a_salary_for_fixed_hours_has_a_rate() {
-    let rate = salary_rate(m("182.70"), q("35")).unwrap();
-    assert_eq!((rate, overtime_rate(rate)), (d("5.22"), d("7.83")));
-    assert_eq!(salary_rate(m("182.70"), Qty::ZERO), None);
-}
-
-/// 29 CFR 778.114: a salary of 600 for hours that change; the results for 37.5, 48 and 50 hours read in its text of
-/// 2015; that for 44 worked out by the same rule, with the rate rounded to the cent first.
-#[rstest]
-#[case("37.5", "600.00")]
-#[case("44", "627.28")]
-#[case("50", "660.00")]
-#[case("48", "650.00")]
-fn a_salary_for_changing_hours(#[case] hours: &str, #[case] pay: &str) {
-    assert_eq!(fluctuating_week(m("600"), q(hours), q("40")).total, m(pay));
-}
-
-/// By the rule of 29 CFR 778.111(a), worked out: 50 hours, 491 by the piece and 32 for waiting, rate 10.46, 52.30 more.
-#[test]
-fn piece_work_earns_half_its_rate_more() {
-    let week = piece_week(m("491") + m("32"), q("50"), q("40"));
-    assert_eq!((week.regular_rate, week.premium, week.total), (d("10.46"), m("52.30"), m("575.30")));
-    assert_eq!(piece_week(m("100"), Qty::ZERO, q("40")).total, m("100.00"));
 }
 
 /// Company rule: the larger of the week's excess and the days' excesses, never both.

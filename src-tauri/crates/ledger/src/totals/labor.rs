@@ -15,7 +15,7 @@ use jiff::civil::{Date, Weekday};
 use jiff::{Span, ToSpan};
 use rusqlite::{Connection, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
-use trade::{BurdenBasis, BurdenPart, Money, Month, OvertimeRule, PremiumSpread, Qty, Rate, WorkLine};
+use trade::{BurdenBasis, BurdenPart, Money, Month, OvertimeRule, PremiumSpread, Rate, WorkLine};
 
 /// Values by the day from which each counts.
 type Dated<T> = Vec<(Date, T)>;
@@ -77,7 +77,7 @@ impl Rates {
     fn rule(&self, day: Date) -> (OvertimeRule, PremiumSpread) {
         let firm = at(&self.firms, day).or_else(|| self.firms.first().map(|(_, firm)| firm));
         let rule = OvertimeRule {
-            weekly_over: firm.map_or(Qty::from_e4(400_000), |firm| firm.overtime_over_week),
+            weekly_over: firm.map_or(trade::FEDERAL_WEEK, |firm| firm.overtime_over_week),
             daily_over: firm.and_then(|firm| firm.overtime_over_day),
             first_weekday: self.first_weekday(),
         };

@@ -67,7 +67,7 @@ pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeEr
     let crews = books.current(|crew: &Crew| crew.revises)?;
     let people = books.current(|person: &Person| person.revises)?;
     let firms = dated(books, |firm: &Firm| firm.date)?;
-    let no_overtime = firms.last().map_or(Qty::from_e4(400_000), |firm| firm.fact.overtime_over_week);
+    let no_overtime = firms.last().map_or(trade::FEDERAL_WEEK, |firm| firm.fact.overtime_over_week);
     let mut hourly: BTreeMap<Id, Rate> = BTreeMap::new();
     for pay in dated(books, |pay: &PayRate| pay.date)?.into_iter().filter(|pay| pay.fact.date <= date) {
         hourly.insert(pay.fact.person, pay.fact.hourly);

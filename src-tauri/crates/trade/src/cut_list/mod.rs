@@ -14,7 +14,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::cut_list::layout::{Block, Layout, Spot};
 use crate::money::Qty;
-use crate::patch::{Grown, Patch, PatchError, Piece, SheetSize, check_sheet, grow_named, size};
+use crate::patch::{Grown, Patch, PatchError, Piece, SheetSize, check_sheet, grow, size};
 
 /// The width of a saw's cut where the firm has set no other: ⅛ in (common practice, no source).
 pub const USUAL_KERF: Qty = Qty::from_e4(1250);
@@ -89,7 +89,7 @@ pub struct Count {
 /// Counts the deck sheets for some patches: each grown to its rafters, all cut from as few sheets as found.
 ///
 /// # Errors
-/// As [`crate::patch::grow`] and [`cut_list`], naming the field.
+/// Names the field that is zero, below zero, over 100 ft, or that no sheet can serve; else as [`cut_list`].
 pub fn count_sheets(
     patches: &[Patch],
     rafter_spacing: Qty,
@@ -100,7 +100,7 @@ pub fn count_sheets(
     let mut grown = Vec::new();
     let mut wanted = Vec::new();
     for (index, &patch) in patches.iter().enumerate() {
-        let one = grow_named(&format!("patches[{index}]."), patch, rafter_spacing, Some(sheet))?;
+        let one = grow(&format!("patches[{index}]."), patch, rafter_spacing, Some(sheet))?;
         let pieces = one.pieces.iter().enumerate();
         wanted.extend(pieces.map(|(piece, &size)| Wanted { patch: index, piece, size }));
         grown.push(one);

@@ -38,12 +38,6 @@ pub fn slope_factor(slope: Qty) -> Decimal {
     root(HUNDRED_FORTY_FOUR + slope.decimal() * slope.decimal()) / TWELVE
 }
 
-/// True length of a hip or valley over the common run, for equal slopes on a square corner: √(2 + (rise ÷ 12)²).
-#[must_use]
-pub fn hip_factor(slope: Qty) -> Decimal {
-    root(Decimal::TWO * HUNDRED_FORTY_FOUR + slope.decimal() * slope.decimal()) / TWELVE
-}
-
 /// Whether an edge of this kind is level.
 pub(crate) const fn is_level(kind: EdgeKind) -> bool {
     matches!(kind, EdgeKind::Eave | EdgeKind::Ridge | EdgeKind::Headwall | EdgeKind::Transition)

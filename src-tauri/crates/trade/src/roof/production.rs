@@ -9,12 +9,6 @@ use crate::money::{Qty, Rate};
 use crate::roof::measured::WorkStep;
 use crate::roof::words::{Measure, Steepness};
 
-/// Hours for so much of an item, at so many hours for one measure of it.
-#[must_use]
-pub fn hours(quantity: Qty, hours_each: Rate) -> Qty {
-    Qty::rounded(quantity.decimal() * hours_each.decimal())
-}
-
 /// The hours of one piece of work, planned.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Planned {

@@ -2,7 +2,7 @@
 
 use rstest::rstest;
 use rust_decimal::Decimal;
-use trade::roof::{hip_factor, measure, slope_factor};
+use trade::roof::{measure, slope_factor};
 use trade::{EdgeKind, FeatureKind, Qty};
 
 use crate::plans::{
@@ -26,7 +26,9 @@ fn near(found: Decimal, wanted: &str, by: &str) {
 #[case("12", "1.414", "1.732")]
 fn factors_are_those_that_the_trade_prints(#[case] slope: &str, #[case] common: &str, #[case] hips: &str) {
     near(slope_factor(q(slope)), common, "0.0015");
-    near(hip_factor(q(slope)), hips, "0.0015");
+    // Four hips over a run of 12 ft each.
+    let measured = measure(&hip(40, 24, slope)).unwrap();
+    near(measured.hip_ft.decimal() / Decimal::from(48), hips, "0.0015");
 }
 
 /// US Navy Builder manual, NAVEDTRA 14044 ch. 2 (read): 7 in rise, 16 ft span, common rafter 111⅛ in.

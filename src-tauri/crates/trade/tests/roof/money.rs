@@ -1,7 +1,7 @@
 //! Hours, the spread of what work took, the price of an offer, and what setbacks do to it.
 
 use rstest::rstest;
-use trade::roof::{hours, spread, steepness};
+use trade::roof::{spread, steepness};
 use trade::{AtStake, Money, PutOn, Rate, Setback, Steepness, offer_price, sensitivity};
 
 use crate::plans::q;
@@ -12,11 +12,6 @@ fn m(text: &str) -> Money {
 
 fn r(text: &str) -> Rate {
     Rate::parse(text).unwrap()
-}
-
-#[test]
-fn hours_are_the_measure_times_the_production_rate() {
-    assert_eq!(hours(q("12.5"), r("1.6")), q("20"));
 }
 
 #[rstest]
