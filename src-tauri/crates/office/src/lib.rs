@@ -49,7 +49,7 @@ pub use documents::{Document, Wanted, print};
 pub use drafts::{DraftView, delete_draft, drafts, save_draft};
 pub use error::OfficeError;
 pub use estimate::{Acceptance, Accepted, Calculated, Estimate, accept, begin, calculate};
-pub use explain::{Explanation, explain_firm, explain_job, figures};
+pub use explain::{Explanation, Figure, MeasuredIn, Openings, explain_firm, explain_job, figure_words};
 pub use history::{ConditionHistory, OpenedRecord, Which, condition_history, opened};
 pub use invoice::{open_conditions, passed_over};
 pub use job_page::{JobPage, job_page};

@@ -36,6 +36,7 @@ pub mod variance;
 pub mod walk;
 pub mod week;
 pub mod word;
+pub mod working;
 
 pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, week_burden};
 pub use cancellation::{cancel_by, federal_holidays, is_business_day};
@@ -79,6 +80,9 @@ pub use roof::{
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax};
 pub use variance::{LaborVariance, MaterialVariance, labor_variance, material_variance};
-pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, spread_forecast, walk};
+pub use walk::{
+    Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,
+};
 pub use week::week_start;
 pub use word::WordError;
+pub use working::{Join, Rounding, join_terms};
