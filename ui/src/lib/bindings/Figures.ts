@@ -47,7 +47,7 @@ export const FIGURES: Readonly<
   'still-to-come': {"label":"Still to come","measure":"money","rule":"A step of the margin walk: what the forecast expects of work not yet done, against its contracted cost.","source":"company rule"},
   'month-earned': {"label":"Earned in the month","measure":"money","rule":"Earned by the month's end, less earned by the end of the month before.","source":"common practice"},
   'month-cost': {"label":"Cost of the month","measure":"money","rule":"Cost by the month's end, less cost by the end of the month before.","source":"common practice"},
-  'month-profit': {"label":"Gross profit of the month","measure":"money","rule":"Earned less cost, less the change in losses foreseen.","source":"common practice"},
+  'month-profit': {"label":"Gross profit","measure":"money","rule":"Earned less cost, less the change in losses foreseen.","source":"common practice"},
   'month-billed': {"label":"Billed in the month","measure":"money","rule":"Billed by the month's end, less billed by the end of the month before.","source":"common practice"},
   'month-over-billed': {"label":"Change in over-billed","measure":"money","rule":"Over-billed at the month's end, less over-billed at the end of the month before.","source":"common practice"},
   'month-under-billed': {"label":"Change in under-billed","measure":"money","rule":"Under-billed at the month's end, less under-billed at the end of the month before.","source":"common practice"},

@@ -164,7 +164,7 @@ figures! {
         "Earned by the month's end, less earned by the end of the month before.";
     MonthCost = "month-cost", Money, "Cost of the month", COMMON:
         "Cost by the month's end, less cost by the end of the month before.";
-    MonthProfit = "month-profit", Money, "Gross profit of the month", COMMON:
+    MonthProfit = "month-profit", Money, "Gross profit", COMMON:
         "Earned less cost, less the change in losses foreseen.";
     MonthBilled = "month-billed", Money, "Billed in the month", COMMON:
         "Billed by the month's end, less billed by the end of the month before.";
