@@ -86,7 +86,8 @@ pub(crate) fn agrees(found: &str, said: &str) -> bool {
 #[test]
 fn figures_are_found_by_their_path() {
     let json = serde_json::json!({
-        "firm": {"earned": "5.00", "walk": [{"step": "margin-on-changes", "amount": "-1.00"}], "hidden": {"recovery": null}},
+        "firm": {"earned": "5.00", "walk": [{"step": "margin-on-changes", "amount": "-1.00"}],
+            "hidden": {"recovery": null}},
         "jobs": [{"number": "26.001", "closed": true, "codes": [{"code": "tear", "cost": "3.00"}]}],
     });
     let found = |path: &str| find(&json, &spelled_out(path));

@@ -287,7 +287,7 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
             match walk.iter_mut().find(|known| known.step == step.step) {
                 Some(known) => known.amount += step.amount,
                 None => {
-                    walk.push(StepSum { step: step.step, title: step.title.clone(), amount: step.amount })
+                    walk.push(StepSum { step: step.step, title: step.title.clone(), amount: step.amount });
                 }
             }
         }

@@ -83,8 +83,8 @@ macro_rules! figures {
 figures! {
     Price = "price", Money, "Price", COMMON: "The price in the contract, before sales tax.";
     Changes = "changes", Money, "Changes", COMMON:
-        "Approved changes of the customer's own, at their price. Once a job is canceled, what was billed is all that it \
-         will bring; the difference stands here.";
+        "Approved changes of the customer's own, at their price. Once a job is canceled, what was billed is all that \
+         it will bring; the difference stands here.";
     HiddenPrice = "hidden-price", Money, "Approved for hidden conditions", COMMON:
         "Approved change orders for hidden conditions, at their price; by time and material, at what the work came to.";
     Contract = "contract", Money, "Contract", COMMON: "Price and every approved change.";
@@ -98,7 +98,8 @@ figures! {
          the larger of spent and committed, and budget. Hidden conditions beyond the included sheets apart: the larger \
          of spent and approved cost.";
     Uninstalled = "uninstalled", Money, "Uninstalled material", REVENUE:
-        "Material counted on site and not installed, at cost, never more than was spent. Nothing once the job has ended.";
+        "Material counted on site and not installed, at cost, never more than was spent. Nothing once the job has \
+         ended.";
     Complete = "complete", Share, "Percent complete", REVENUE:
         "(Cost − uninstalled) ÷ (forecast − uninstalled), never rounded and never above 1.";
     Earned = "earned", Money, "Earned", REVENUE:
@@ -140,8 +141,8 @@ figures! {
     MaterialPrice = "material-price", Money, StepKind::MaterialPrice.title(), VARIANCES:
         "A step of the margin walk: what the material used would have cost at the contracted price, less what it cost.";
     MaterialQuantity = "material-quantity", Money, StepKind::MaterialQuantity.title(), VARIANCES:
-        "A step of the margin walk: the contracted cost of the work really done, less what the material used would have \
-         cost at the contracted price.";
+        "A step of the margin walk: the contracted cost of the work really done, less what the material used would \
+         have cost at the contracted price.";
     MaterialUnsplit = "material-unsplit", Money, StepKind::MaterialUnsplit.title(), VARIANCES:
         "A step of the margin walk: material without counted quantities, the contracted cost of the work really done \
          less what it cost.";

@@ -166,8 +166,8 @@ impl Working {
             Join::Quotient => joined(" ÷ "),
             Join::Proportion => {
                 let mut signs = ["", " × ", " ÷ "].into_iter();
-                let mut part = |term: &Term| format!("{}{}", signs.next().unwrap_or_default(), named(term));
-                self.terms.iter().map(|term| part(term)).collect()
+                let part = |term: &Term| format!("{}{}", signs.next().unwrap_or_default(), named(term));
+                self.terms.iter().map(part).collect()
             }
             Join::Larger => format!("the larger of {}", joined(" and ")),
             Join::Smaller => format!("the smaller of {}", joined(" and ")),
