@@ -1,1 +1,3 @@
 //! Acceptance tests of Tearoff: scenarios, faults, the hand-off and the window.
+
+pub mod proof;

@@ -79,6 +79,7 @@ fn write_all(folder: &Path) {
         intake::Applied,
     );
     fs::write(folder.join("Facts.ts"), office::fact_shapes()).unwrap();
+    fs::write(folder.join("Figures.ts"), office::figure_words()).unwrap();
 }
 
 fn read_all(folder: &Path, under: &Path, found: &mut Files) {

@@ -120,36 +120,53 @@ fn the_month_end_sums_over_its_jobs_and_its_walk_arrives() {
     assert!(shown.contains("From the margin sold to the margin made"), "{shown}");
 }
 
+/// The facts behind a working, those of its terms' workings included.
+fn facts_of(working: &Value) -> Vec<&Value> {
+    let terms = working["terms"].as_array().unwrap().iter();
+    terms
+        .flat_map(|term| match term["behind"]["is"].as_str().unwrap() {
+            "facts" => term["behind"]["facts"].as_array().unwrap().iter().collect(),
+            "working" => facts_of(&term["behind"]["working"]),
+            _ => Vec::new(),
+        })
+        .collect()
+}
+
 #[test]
-fn every_figure_of_every_job_opens_and_sums_of_facts_come_to_it() {
+fn every_figure_opens_and_sums_of_facts_come_to_it() {
     let folder = firm();
-    let report = json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10"]);
-    let first = report["jobs"].as_array().unwrap().iter().find(|job| job["number"] == "26-013").unwrap();
-    let mut words: Vec<String> = office::figures().iter().map(ToString::to_string).collect();
-    words.extend(
-        first["walk"]["steps"]
-            .as_array()
-            .unwrap()
-            .iter()
-            .map(|step| step["step"].as_str().unwrap().to_owned()),
-    );
-    for word in &words {
+    for figure in office::Figure::ALL {
+        let word = figure.as_str();
         let open = json(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", word]);
+        assert_eq!((&open["figure"], &open["label"]), (&word.into(), &figure.label().into()));
         assert!(open["rule"].as_str().unwrap().len() > 10, "{word}");
         assert!(!open["source"].as_str().unwrap().is_empty(), "{word}");
         // Figures that are plain sums of facts must be just that.
-        if ["price", "cost", "billed", "received", "changes", "hidden-price"].contains(&word.as_str()) {
-            let sum: i64 = open["facts"].as_array().unwrap().iter().map(|fact| cents(&fact["amount"])).sum();
+        if ["price", "cost", "billed", "received", "changes", "hidden-price"].contains(&word) {
+            let facts = facts_of(&open["working"]);
+            let sum: i64 = facts.into_iter().map(|fact| cents(&fact["amount"])).sum();
             assert_eq!(sum, cents(&open["value"]), "{word}");
         }
     }
     for word in ["contract", "cost", "earned", "margin", "unrecovered", "recovery", "labor-hours"] {
         let open =
             json(folder.path(), &["month-end", "firm.tearoff", "--month", "2026-10", "--explain", word]);
-        assert!(!open["steps"].as_array().unwrap().is_empty(), "{word}");
+        assert!(!open["working"]["terms"].as_array().unwrap().is_empty(), "{word}");
     }
-    let error = bad(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", "luck"], 3);
-    assert!(error["remedy"].as_str().unwrap().contains("margin-sold"));
+    let shown = good(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", "cost/deck"]);
+    assert!(shown.contains("Cost, deck of 26-013"), "{shown}");
+}
+
+#[test]
+fn a_figure_that_is_not_there_is_refused_with_those_that_are() {
+    let folder = firm();
+    let remedy = |line: &[&str]| bad(folder.path(), line, 3)["remedy"].as_str().unwrap().to_owned();
+    assert!(remedy(&["job", "firm.tearoff", "26-013", "--explain", "luck"]).contains("margin-sold"));
+    assert!(remedy(&["job", "firm.tearoff", "26-013", "--explain", "earned/deck"]).contains("forecast"));
+    assert!(remedy(&["job", "firm.tearoff", "26-013", "--explain", "cost/luck"]).contains("deck"));
+    let firm = ["month-end", "firm.tearoff", "--month", "2026-10", "--explain"];
+    assert!(remedy(&[&firm[..], &["complete"]].concat()).contains("earned"));
+    assert!(remedy(&[&firm[..], &["luck"]].concat()).contains("earned"));
 }
 
 #[test]

@@ -86,12 +86,13 @@ pub(crate) fn agrees(found: &str, said: &str) -> bool {
 #[test]
 fn figures_are_found_by_their_path() {
     let json = serde_json::json!({
-        "firm": {"earned": "5.00", "walk": [{"step": "changes", "amount": "-1.00"}], "hidden": {"recovery": null}},
+        "firm": {"earned": "5.00", "walk": [{"step": "margin-on-changes", "amount": "-1.00"}],
+            "hidden": {"recovery": null}},
         "jobs": [{"number": "26.001", "closed": true, "codes": [{"code": "tear", "cost": "3.00"}]}],
     });
     let found = |path: &str| find(&json, &spelled_out(path));
     assert_eq!(found("firm earned").as_deref(), Ok("5.00"));
-    assert_eq!(found("firm step changes").as_deref(), Ok("-1.00"));
+    assert_eq!(found("firm step margin-on-changes").as_deref(), Ok("-1.00"));
     assert_eq!(found("firm step other").as_deref(), Ok("absent"));
     assert_eq!(found("firm.hidden.recovery").as_deref(), Ok("absent"));
     assert_eq!(found("job 26.001 closed").as_deref(), Ok("true"));

@@ -320,9 +320,22 @@ impl Stage {
     }
 
     fn sound(&mut self, spot: &Spot, played: &mut Played) {
-        let outcome = self.rebuild(played).and_then(|()| self.step(&Step::ClosedMonthsStand, played));
+        let outcome = self
+            .rebuild(played)
+            .and_then(|()| self.step(&Step::ClosedMonthsStand, played))
+            .and_then(|()| self.figures_open());
         if let Err(problem) = outcome {
             played.failures.push(format!("{spot}: at the end, {problem}"));
+        }
+    }
+
+    /// Every figure comes of its working and its facts.
+    fn figures_open(&mut self) -> Outcome {
+        let Some(desk) = &self.desk else { return Ok(()) };
+        let proof = acceptance::proof::prove(desk).map_err(|error| error.to_string())?;
+        match proof.faults.as_slice() {
+            [] => Ok(()),
+            faults => Err(format!("{} figures do not open true:\n  {}", faults.len(), faults.join("\n  "))),
         }
     }
 }

@@ -1,11 +1,11 @@
 //! Answers of the office as text for a terminal.
 
 use crate::table::{Cell, Table, percent};
-use office::Money;
-use office::explain::Explanation;
+use office::explain::{Behind, Explanation, FactLine, MeasuredIn, Working, shown};
 use office::job::page::JobPage;
-use office::month::end::MonthEnd;
+use office::month::end::{FirmMonth, MonthEnd};
 use office::month::loose_ends::LooseEnd;
+use office::{Figure, Money};
 
 fn word<T: std::fmt::Display>(text: T) -> Cell {
     Cell::Word(text.to_string())
@@ -53,6 +53,30 @@ fn jobs(report: &MonthEnd) -> Vec<String> {
     table.lines()
 }
 
+/// What the report says of the firm, to date and of the month.
+const FIRM: [Figure; 13] = [
+    Figure::Contract,
+    Figure::Cost,
+    Figure::Committed,
+    Figure::Forecast,
+    Figure::Earned,
+    Figure::Billed,
+    Figure::OverBilled,
+    Figure::UnderBilled,
+    Figure::LossProvision,
+    Figure::MarginSold,
+    Figure::Margin,
+    Figure::Overhead,
+    Figure::MarginAfterOverhead,
+];
+const MONTH: [Figure; 5] =
+    [Figure::MonthEarned, Figure::MonthCost, Figure::MonthProfit, Figure::MonthBilled, Figure::MonthOverhead];
+
+fn of_firm(figure: Figure, firm: &FirmMonth) -> Option<String> {
+    let value = figure.of_firm(firm)??;
+    Some(format!("  {:<34}{:>16}", figure.label(), shown(figure.measure(), value)))
+}
+
 /// The month-end report.
 pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     let firm = &report.firm;
@@ -62,41 +86,17 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     lines.push(String::new());
     let pair = |label: &str, amount: Money| format!("  {label:<34}{:>16}", amount.grouped());
     lines.push(format!("The firm, {} jobs", firm.jobs));
-    for (label, amount) in [
-        ("Contracts", firm.contract),
-        ("Cost to date", firm.cost),
-        ("Committed", firm.committed),
-        ("Forecast", firm.forecast),
-        ("Earned to date", firm.earned),
-        ("Billed to date", firm.billed),
-        ("Over-billed", firm.over_billed),
-        ("Under-billed", firm.under_billed),
-        ("Losses provided for", firm.loss_provision),
-        ("Margin sold", firm.margin_sold),
-        ("Margin made or forecast", firm.margin),
-        ("Overhead absorbed", firm.overhead),
-        ("Margin after overhead", firm.margin_after_overhead),
-    ] {
-        lines.push(pair(label, amount));
-    }
+    lines.extend(FIRM.into_iter().filter_map(|figure| of_firm(figure, firm)));
     lines.push(String::new());
     lines.push(format!("In {}", report.month));
-    for (label, amount) in [
-        ("Earned", firm.month.earned),
-        ("Cost", firm.month.cost),
-        ("Gross profit", firm.month.profit),
-        ("Billed", firm.month.billed),
-        ("Overhead absorbed", firm.month.overhead),
-    ] {
-        lines.push(pair(label, amount));
-    }
+    lines.extend(MONTH.into_iter().filter_map(|figure| of_firm(figure, firm)));
     lines.push(String::new());
     lines.push("From the margin sold to the margin made".to_owned());
-    lines.push(pair("Margin sold", firm.margin_sold));
+    lines.extend(of_firm(Figure::MarginSold, firm));
     for step in firm.walk.iter().filter(|step| !step.amount.is_zero()) {
         lines.push(pair(&format!("  {}", step.title), step.amount));
     }
-    lines.push(pair("Margin made or forecast", firm.margin));
+    lines.extend(of_firm(Figure::Margin, firm));
     lines.push(String::new());
     let recovery = match percent(firm.hidden.recovery) {
         Cell::Word(text) | Cell::Figure(text) => text,
@@ -222,11 +222,11 @@ pub(crate) fn job(page: &JobPage) -> Vec<String> {
     }
     lines.push(String::new());
     lines.push("Result".to_owned());
-    lines.push(format!("  {:<34}{:>16}", "Margin sold", r.walk.sold.grouped()));
+    lines.push(format!("  {:<34}{:>16}", Figure::MarginSold.label(), r.walk.sold.grouped()));
     for step in r.walk.steps.iter().filter(|step| !step.amount.is_zero()) {
         lines.push(format!("  {:<34}{:>16}", step.title, step.amount.grouped()));
     }
-    lines.push(format!("  {:<34}{:>16}", "Margin made or forecast", r.walk.made.grouped()));
+    lines.push(format!("  {:<34}{:>16}", Figure::Margin.label(), r.walk.made.grouped()));
     lines
 }
 
@@ -240,25 +240,49 @@ pub(crate) fn loose_ends(ends: &[LooseEnd]) -> Vec<String> {
 
 /// A figure, opened.
 pub(crate) fn explanation(open: &Explanation) -> Vec<String> {
+    let value = open.value.map_or_else(|| "none".to_owned(), |value| shown(open.measure, value));
     let mut lines = vec![
-        format!("{} of {} in {}: {}", open.figure, open.of, open.month, open.value),
+        format!("{} of {} in {}: {value}", open.label, open.of, open.month),
         format!("Rule: {}", open.rule),
         format!("Source: {}", open.source),
+        format!("Working: {}", open.sentence),
     ];
-    for step in &open.steps {
-        lines.push(format!("  {:<44}{:>16}", step.label, step.value));
-    }
-    if !open.facts.is_empty() {
-        lines.push("Facts".to_owned());
-    }
-    for fact in &open.facts {
-        lines.push(format!(
-            "  {:<11}{:<8}{:>14}  {}",
-            fact.date.map(|date| date.to_string()).unwrap_or_default(),
-            fact.source.as_ref().map(|source| source.entry.clone()).unwrap_or_default(),
-            fact.amount.map(Money::grouped).unwrap_or_default(),
-            fact.text
-        ));
-    }
+    behind(&open.working, 1, &mut lines);
     lines
+}
+
+/// A working, term by term, each with what stands behind it further in.
+fn behind(working: &Working, depth: usize, lines: &mut Vec<String>) {
+    let indent = "  ".repeat(depth);
+    for term in &working.terms {
+        let label = if term.minus { format!("less {}", term.label) } else { term.label.clone() };
+        let width = 56_usize.saturating_sub(indent.len());
+        let value = shown(term.measure, term.value);
+        match &term.behind {
+            Behind::Figure { opens } => {
+                let code = opens.code.as_ref().map(|code| format!("/{code}")).unwrap_or_default();
+                lines.push(format!("{indent}{label:<width$}{value:>18}  ({}{code})", opens.figure));
+            }
+            Behind::Rule => lines.push(format!("{indent}{label:<width$}{value:>18}  (by the rule)")),
+            Behind::Facts { facts } => {
+                lines.push(format!("{indent}{label:<width$}{value:>18}"));
+                lines.extend(facts.iter().map(|line| format!("{indent}  {}", fact(term.measure, line))));
+            }
+            Behind::Working { working: inner } => {
+                lines.push(format!("{indent}{label:<width$}{value:>18}"));
+                lines.push(format!("{indent}  {}", inner.sentence()));
+                behind(inner, depth + 1, lines);
+            }
+        }
+    }
+}
+
+fn fact(measure: MeasuredIn, fact: &FactLine) -> String {
+    format!(
+        "{:<11}{:<8}{:>18}  {}",
+        fact.date.map(|date| date.to_string()).unwrap_or_default(),
+        fact.source.as_ref().map(|source| source.entry.clone()).unwrap_or_default(),
+        shown(measure, fact.amount),
+        fact.text
+    )
 }

@@ -5,7 +5,7 @@ mod kick_outs;
 mod opened;
 
 pub use kick_outs::{KickOuts, RoofWithout};
-pub use opened::{OpenedRecord, RecordCondition, RecordRoof, Which, opened};
+pub use opened::{HistoryFigure, OpenedRecord, RecordCondition, RecordRoof, Which, opened};
 
 use crate::job::snapshot::{ChangeState, ConditionStanding, Standing};
 use desk::Desk;

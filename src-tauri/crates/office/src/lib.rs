@@ -30,7 +30,7 @@ pub use change::settle::{Settlement, settle};
 pub use change::sheet::{ChangeSheet, change_sheet};
 pub use documents::{Document, Wanted, print};
 pub use estimate::{Acceptance, Accepted, Calculated, Estimate, accept, begin, calculate};
-pub use explain::{Explanation, explain_firm, explain_job, figures};
+pub use explain::{Explanation, Figure, MeasuredIn, Openings, explain_firm, explain_job, figure_words};
 pub use file::lists::{Lists, lists};
 pub use file::{keep, sample};
 pub use history::{ConditionHistory, OpenedRecord, Which, condition_history, opened};

@@ -37,6 +37,7 @@ pub mod variance;
 pub mod walk;
 pub mod week;
 pub mod word;
+pub mod working;
 
 pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, week_burden};
 pub use cancellation::{cancel_by, federal_holidays, is_business_day};
@@ -75,6 +76,9 @@ pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax, tax_foreseen};
 pub use unit::{cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of};
 pub use variance::two_way;
-pub use walk::{Step, StepKind, Walk, WalkCode, WalkError, WalkInput, spread_forecast, walk};
+pub use walk::{
+    Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,
+};
 pub use week::week_start;
 pub use word::WordError;
+pub use working::{Join, Rounding, join_terms};

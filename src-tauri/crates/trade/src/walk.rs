@@ -57,7 +57,8 @@ pub struct WalkCode {
 impl WalkCode {
     /// How much of the code's work is done: all where it is finished; by units where it is measured; else actual ÷
     /// forecast (company rule). It is a fraction, 0 ≤ done ≤ whole and whole > 0, so that division can come last.
-    fn done_of_whole(&self) -> (Decimal, Decimal) {
+    #[must_use]
+    pub fn done_of_whole(&self) -> (Decimal, Decimal) {
         let (done, whole) = match self.units_contracted {
             _ if self.finished => (Decimal::ONE, Decimal::ONE),
             Some(units) if units.is_positive() => (self.units_done.decimal(), units.decimal()),
@@ -78,7 +79,8 @@ impl WalkCode {
     }
 
     /// What the quantity or hours used would have cost at the contracted price.
-    fn used_at_standard(&self, used: Qty, contracted: Qty) -> Money {
+    #[must_use]
+    pub fn used_at_standard(&self, used: Qty, contracted: Qty) -> Money {
         Money::rounded(self.contracted.decimal() * used.decimal() / contracted.decimal())
     }
 
@@ -137,8 +139,10 @@ pub struct WalkInput {
 
 /// A cause for which the margin moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum StepKind {
     /// Approved changes: their price less their contracted cost.
+    #[cfg_attr(feature = "ts", ts(rename = "margin-on-changes"))]
     Changes,
     /// Material bought dearer or cheaper than contracted.
     MaterialPrice,
@@ -161,7 +165,7 @@ pub enum StepKind {
 }
 
 words!(StepKind, "step of the margin walk", {
-    Changes => "changes",
+    Changes => "margin-on-changes",
     MaterialPrice => "material-price",
     MaterialQuantity => "material-quantity",
     MaterialUnsplit => "material-unsplit",
@@ -178,7 +182,7 @@ impl StepKind {
     #[must_use]
     pub const fn title(self) -> &'static str {
         match self {
-            StepKind::Changes => "Approved changes",
+            StepKind::Changes => "Margin on changes",
             StepKind::MaterialPrice => "Price of materials",
             StepKind::MaterialQuantity => "Amount of materials",
             StepKind::MaterialUnsplit => "Materials, not counted",
@@ -275,17 +279,22 @@ fn apart_from_codes(job: &WalkInput, kind: StepKind) -> Money {
 /// by what was spent (company rule). The sum is the code's forecast to the cent.
 pub fn spread_forecast(cells: &mut [WalkCode], forecast: Money) {
     let actual: Money = cells.iter().map(|cell| cell.actual).sum();
+    if let Ok(parts) = crate::split::split(forecast - actual, &forecast_weights(cells)) {
+        for (cell, part) in cells.iter_mut().zip(parts) {
+            cell.forecast = cell.actual + part;
+        }
+    }
+}
+
+/// What [`spread_forecast`] shares by: one weight a cell.
+#[must_use]
+pub fn forecast_weights(cells: &[WalkCode]) -> Vec<Decimal> {
     let left = |cell: &WalkCode| (cell.contracted - cell.actual).max(Money::ZERO).decimal();
     let candidates: [Vec<Decimal>; 3] = [
         cells.iter().map(left).collect(),
         cells.iter().map(|cell| cell.contracted.max(Money::ZERO).decimal()).collect(),
         cells.iter().map(|cell| cell.actual.max(Money::ZERO).decimal()).collect(),
     ];
-    let weights = candidates.iter().find(|weights| weights.iter().any(|weight| !weight.is_zero()));
     let even = vec![Decimal::ONE; cells.len()];
-    if let Ok(parts) = crate::split::split(forecast - actual, weights.unwrap_or(&even)) {
-        for (cell, part) in cells.iter_mut().zip(parts) {
-            cell.forecast = cell.actual + part;
-        }
-    }
+    candidates.into_iter().find(|weights| weights.iter().any(|weight| !weight.is_zero())).unwrap_or(even)
 }

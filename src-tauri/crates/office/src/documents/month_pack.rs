@@ -4,6 +4,7 @@ use super::Document;
 use super::change_order::rate;
 use super::shared::{document, firm};
 use super::words;
+use crate::explain::Figure;
 use crate::month::end::{FirmMonth, JobMonth, MonthEnd, Owed, month_end};
 use crate::month::loose_ends::loose_ends;
 use desk::Desk;
@@ -52,10 +53,22 @@ fn named(job: &JobMonth) -> String {
     format!("{} {}", job.result.number, job.result.customer)
 }
 
+/// What a month brings, under the name that is read beside a month and a year alike.
+const MONTH: [(Figure, Figure); 5] = [
+    (Figure::Earned, Figure::MonthEarned),
+    (Figure::Cost, Figure::MonthCost),
+    (Figure::MonthProfit, Figure::MonthProfit),
+    (Figure::Billed, Figure::MonthBilled),
+    (Figure::Overhead, Figure::MonthOverhead),
+];
+
 /// What the month brought, and the year until its end.
 fn figures(desk: &Desk, report: &MonthEnd) -> Result<Vec<MonthFigure>, OfficeError> {
     let of = |firm: &FirmMonth| {
-        [firm.month.earned, firm.month.cost, firm.month.profit, firm.month.billed, firm.month.overhead]
+        MONTH.map(|(_, figure)| {
+            let value = figure.of_firm(firm).flatten().unwrap_or_default();
+            Money::exact(value).unwrap_or_default()
+        })
     };
     let mut year = [Money::ZERO; 5];
     let mut month = Month::of(report.month.first_day());
@@ -69,9 +82,10 @@ fn figures(desk: &Desk, report: &MonthEnd) -> Result<Vec<MonthFigure>, OfficeErr
         }
         month = month.prev();
     }
-    let labels = ["Earned", "Cost", "Margin made", "Billed", "Overhead absorbed"];
-    let figures = labels.into_iter().zip(of(&report.firm)).zip(year);
-    Ok(figures.map(|((label, month), year)| MonthFigure { label: label.to_owned(), month, year }).collect())
+    let figures = MONTH.into_iter().zip(of(&report.firm)).zip(year);
+    Ok(figures
+        .map(|(((name, _), month), year)| MonthFigure { label: name.label().to_owned(), month, year })
+        .collect())
 }
 
 fn rank(job: &JobMonth) -> JobRank {
@@ -86,10 +100,10 @@ fn rank(job: &JobMonth) -> JobRank {
 
 fn firm_walk(firm: &FirmMonth) -> Walk {
     Walk {
-        from_label: "Margin sold".to_owned(),
+        from_label: Figure::MarginSold.label().to_owned(),
         from: firm.margin_sold,
         steps: firm.walk.iter().map(|step| (step.title.clone(), step.amount)).collect(),
-        to_label: "Margin made".to_owned(),
+        to_label: Figure::Margin.label().to_owned(),
         to: firm.margin,
     }
 }
@@ -105,7 +119,7 @@ fn job_walk(job: &JobMonth) -> Option<JobWalk> {
         return None;
     };
     let walk = Walk {
-        from_label: "Margin sold".to_owned(),
+        from_label: Figure::MarginSold.label().to_owned(),
         from: result.margin_sold,
         steps: result
             .walk
@@ -114,7 +128,7 @@ fn job_walk(job: &JobMonth) -> Option<JobWalk> {
             .filter(|step| !step.amount.is_zero())
             .map(|step| (step.title.clone(), step.amount))
             .collect(),
-        to_label: "Margin made".to_owned(),
+        to_label: Figure::Margin.label().to_owned(),
         to: result.margin,
     };
     Some(JobWalk { job: named(job), why, walk })
@@ -153,7 +167,7 @@ fn aging(owed: &Owed) -> Vec<AgeBucket> {
         ("31 to 60 days", owed.days_31_to_60),
         ("61 to 90 days", owed.days_61_to_90),
         ("Over 90 days", owed.over_90),
-        ("Retainage", owed.retainage),
+        (Figure::RetainageHeld.label(), owed.retainage),
     ];
     buckets.into_iter().map(|(label, amount)| AgeBucket { label: label.to_owned(), amount }).collect()
 }
@@ -166,8 +180,8 @@ fn changes(before: &MonthEnd, now: &MonthEnd) -> Vec<ForecastChange> {
     for job in &now.jobs {
         let Some(earlier) = earlier.get(job.result.number.as_str()) else { continue };
         let pairs = [
-            ("Contract", earlier.result.contract, job.result.contract),
-            ("Forecast cost", earlier.result.forecast, job.result.forecast),
+            (Figure::Contract.label(), earlier.result.contract, job.result.contract),
+            (Figure::Forecast.label(), earlier.result.forecast, job.result.forecast),
         ];
         for (what, before, after) in pairs.into_iter().filter(|(_, before, after)| before != after) {
             changes.push(ForecastChange { job: named(job), what: what.to_owned(), before, after });

@@ -2,6 +2,7 @@
 
 use super::context::MonthFacts;
 use super::view::{View, id, signed};
+use crate::explain::{Figure, MeasuredIn};
 use crate::month::end::JobMonth;
 use crate::paper_error::AddRow;
 use desk::OfficeError;
@@ -10,7 +11,7 @@ use ledger::facts::Bill;
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use std::collections::{BTreeMap, BTreeSet};
-use trade::{Age, CostKind, Money, Month};
+use trade::{Age, CostKind, Money, Month, Qty};
 
 const JOB: &[Link] = &[Link { column: "job", table: "jobs", to: "job" }];
 
@@ -74,103 +75,68 @@ pub(super) fn jobs(view: &View<'_>) -> Result<Table, OfficeError> {
     Ok(table)
 }
 
-type Figure = (Column, fn(&JobMonth) -> Cell);
+/// The figures of a job in the month-end report with the heads of their columns, in the order of the file.
+const FIGURES: [(&str, Figure); 29] = [
+    ("price", Figure::Price),
+    ("changes", Figure::Changes),
+    ("hidden_price", Figure::HiddenPrice),
+    ("contract", Figure::Contract),
+    ("cost", Figure::Cost),
+    ("committed", Figure::Committed),
+    ("forecast", Figure::Forecast),
+    ("uninstalled", Figure::Uninstalled),
+    ("complete", Figure::Complete),
+    ("earned", Figure::Earned),
+    ("billed", Figure::Billed),
+    ("over_billed", Figure::OverBilled),
+    ("under_billed", Figure::UnderBilled),
+    ("loss_provision", Figure::LossProvision),
+    ("retainage_held", Figure::RetainageHeld),
+    ("received", Figure::Received),
+    ("margin_sold", Figure::MarginSold),
+    ("margin", Figure::Margin),
+    ("margin_ratio", Figure::MarginRatio),
+    ("hours", Figure::Hours),
+    ("crew_days", Figure::CrewDays),
+    ("overhead", Figure::Overhead),
+    ("hidden_spent", Figure::HiddenSpent),
+    ("hidden_billed", Figure::HiddenBilled),
+    ("unrecovered", Figure::Unrecovered),
+    ("month_earned", Figure::MonthEarned),
+    ("month_cost", Figure::MonthCost),
+    ("month_billed", Figure::MonthBilled),
+    ("month_profit", Figure::MonthProfit),
+];
 
-/// The figures of a job in the month-end report, in the order of the file.
-fn figures() -> Vec<Figure> {
-    fn money(name: &'static str, title: &'static str, what: &'static str) -> Column {
-        Column::new(name, Kind::Money, title, what).required()
+/// A figure's column: its label and rule are those that it opens with.
+fn column(name: &'static str, figure: Figure) -> Column {
+    let kind = match figure.measure() {
+        MeasuredIn::Money => Kind::Money,
+        MeasuredIn::Hours | MeasuredIn::Count => Kind::Quantity,
+        MeasuredIn::CrewDays | MeasuredIn::Share => Kind::Rate,
+    };
+    let column = Column::new(name, kind, figure.label(), figure.rule());
+    // A job without a contract has no margin to divide.
+    if figure == Figure::MarginRatio { column } else { column.required() }
+}
+
+/// A figure's value in its column.
+fn cell(figure: Figure, job: &JobMonth) -> Cell {
+    let Some(value) = figure.of_job(job) else { return Cell::Empty };
+    match figure.measure() {
+        MeasuredIn::Money => Money::exact(value).map_or(Cell::Empty, Cell::from),
+        MeasuredIn::Hours | MeasuredIn::Count => Qty::exact(value).map_or(Cell::Empty, Cell::from),
+        MeasuredIn::CrewDays | MeasuredIn::Share => value.into(),
     }
-    fn share(name: &'static str, title: &'static str, what: &'static str) -> Column {
-        Column::new(name, Kind::Rate, title, what)
-    }
-    let hours = Column::new("hours", Kind::Quantity, "Hours", "Hours to date.").required();
-    vec![
-        (money("price", "Price", "Price in the contract."), |job| job.result.price.into()),
-        (money("changes", "Changes", "Approved changes of the customer's own."), |job| {
-            job.result.changes.into()
-        }),
-        (money("hidden_price", "Hidden conditions", "Approved for hidden conditions."), |job| {
-            job.result.hidden_price.into()
-        }),
-        (money("contract", "Contract", "Price and approved changes."), |job| job.result.contract.into()),
-        (money("cost", "Cost", "Cost to date."), |job| job.result.cost.into()),
-        (money("committed", "Committed", "Ordered and not yet received."), |job| job.result.committed.into()),
-        (money("forecast", "Forecast", "Forecast cost at completion."), |job| job.result.forecast.into()),
-        (money("uninstalled", "Uninstalled", "Material on site, not installed, at cost."), |job| {
-            job.result.uninstalled.into()
-        }),
-        (
-            share("complete", "Complete", "Percent complete as a share from 0 to 1, unrounded.").required(),
-            |job| job.result.complete.into(),
-        ),
-        (money("earned", "Earned", "Earned to date."), |job| job.result.earned.into()),
-        (money("billed", "Billed", "Billed to date, before tax."), |job| job.result.billed.into()),
-        (money("over_billed", "Over-billed", "Billed beyond what is earned."), |job| {
-            job.result.over_billed.into()
-        }),
-        (money("under_billed", "Under-billed", "Earned beyond what is billed."), |job| {
-            job.result.under_billed.into()
-        }),
-        (money("loss_provision", "Loss provision", "Loss foreseen beyond what is booked."), |job| {
-            job.result.loss_provision.into()
-        }),
-        (money("retainage_held", "Retainage held", "Held by the customer."), |job| {
-            job.result.retainage_held.into()
-        }),
-        (money("received", "Received", "Payments put to its invoices."), |job| job.result.received.into()),
-        (money("margin_sold", "Margin sold", "Price less contracted cost."), |job| {
-            job.result.margin_sold.into()
-        }),
-        (money("margin", "Margin", "Margin made; forecast while the job is open."), |job| {
-            job.result.margin.into()
-        }),
-        (share("margin_ratio", "Margin %", "That margin ÷ contract, unrounded: 0.35 is 35 %."), |job| {
-            Cell::of(job.result.margin_ratio)
-        }),
-        (hours, |job| job.result.hours.into()),
-        (share("crew_days", "Crew-days", "Crew-days to date, unrounded.").required(), |job| {
-            job.result.crew_days.into()
-        }),
-        (money("overhead", "Overhead", "Overhead absorbed to date."), |job| job.result.overhead.into()),
-        (
-            money(
-                "hidden_spent",
-                "Spent on hidden conditions",
-                "Spent on them beyond what the price covers.",
-            ),
-            |job| job.result.hidden.spent.into(),
-        ),
-        (money("hidden_billed", "Billed for hidden conditions", "Billed for them."), |job| {
-            job.result.hidden.billed.into()
-        }),
-        (money("unrecovered", "Unrecovered", "Spent on hidden conditions and never to be billed."), |job| {
-            job.result.hidden.unrecovered.into()
-        }),
-        (money("month_earned", "Earned in the month", "Earned in the month."), |job| job.month.earned.into()),
-        (money("month_cost", "Cost of the month", "Cost booked in the month."), |job| job.month.cost.into()),
-        (money("month_billed", "Billed in the month", "Billed in the month, before tax."), |job| {
-            job.month.billed.into()
-        }),
-        (
-            money(
-                "month_profit",
-                "Gross profit of the month",
-                "Earned less cost and the change in losses foreseen.",
-            ),
-            |job| job.month.profit.into(),
-        ),
-    ]
 }
 
 /// The month-end report's jobs.
 pub(super) fn job_results(view: &View<'_>) -> Result<Table, OfficeError> {
-    let figures = figures();
     let mut columns = vec![
         Column::new("job", Kind::Text, "Job", "The job's number.").required(),
         Column::new("stage", Kind::Text, "Stage", "Where it is in its life.").required(),
     ];
-    columns.extend(figures.iter().map(|(column, _)| column.clone()));
+    columns.extend(FIGURES.into_iter().map(|(name, figure)| column(name, figure)));
     let mut table = Table::new(
         "job_results",
         "Job results",
@@ -183,7 +149,7 @@ pub(super) fn job_results(view: &View<'_>) -> Result<Table, OfficeError> {
         let stage = serde_json::to_value(job.result.stage).ok();
         let stage = stage.as_ref().and_then(|stage| stage.as_str()).unwrap_or_default();
         let mut row = vec![Cell::text(view.people.job(parsed(&job.result.id)?)), stage.into()];
-        row.extend(figures.iter().map(|(_, figure)| figure(job)));
+        row.extend(FIGURES.into_iter().map(|(_, figure)| cell(figure, job)));
         table.add(row)?;
     }
     Ok(table)
@@ -325,4 +291,16 @@ pub(super) fn subcontractors(
         ])?;
     }
     Ok(table)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_column_has_the_word_of_its_figure() {
+        for (name, figure) in FIGURES {
+            assert_eq!(name, figure.as_str().replace('-', "_"));
+        }
+    }
 }

@@ -2,16 +2,17 @@
 
 use super::kick_outs::{KickOuts, kick_outs};
 use super::{By, ConditionGroup, Gathered, One, UnrecoveredReason, gather, group};
-use crate::explain::WorkingStep;
+use crate::explain::{FactLine, MeasuredIn, Term, Working, tidy};
 use crate::job::page::Source;
 use crate::words;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::Books;
+use ledger::words::{CountedIn, Damaged};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
-use trade::{Money, Month};
+use trade::{Money, Month, Rate, Rounding};
 
 /// Which figure of the record.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
@@ -21,24 +22,31 @@ pub struct Which {
     pub by: By,
     /// Which group of these, as its key says; empty for all.
     pub key: String,
-    /// The figure's word, such as `spent`.
-    pub figure: String,
+    /// Which figure.
+    pub figure: HistoryFigure,
 }
 
 /// A figure of the record, opened.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct OpenedRecord {
-    /// The figure's word.
-    pub figure: String,
-    /// Its value as text; “none” where there is none.
-    pub value: String,
+    /// Which figure.
+    pub figure: HistoryFigure,
+    /// What it is called.
+    pub label: String,
+    /// What it is measured in.
+    pub measure: MeasuredIn,
+    /// Its value; absent where there is none.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub value: Option<Decimal>,
     /// The rule, in a sentence.
     pub rule: String,
     /// Where the rule comes from.
     pub source: String,
+    /// The working in a sentence, written from it.
+    pub sentence: String,
     /// The working.
-    pub steps: Vec<WorkingStep>,
+    pub working: Working,
     /// The conditions together: their sums are those of the list.
     pub group: ConditionGroup,
     /// The conditions, those that make most of the figure first.
@@ -93,77 +101,121 @@ pub struct RecordRoof {
     pub how: String,
 }
 
-const HOUSE: &str = "company rule";
+const COMPANY: &str = "company rule";
 const COMMON: &str = "common practice";
 
-/// Every figure that opens: its word, its rule and where the rule comes from.
-const RULES: &[(&str, &str, &str)] = &[
-    ("roofs", "Jobs on which work began, without those that were canceled.", COMMON),
-    ("conditions", "Hidden conditions as the crews logged them, each counted once.", COMMON),
-    ("jobs", "Jobs with at least one of these conditions.", COMMON),
-    ("sheets", "Deck sheets counted on these conditions, whether the price included them or not.", COMMON),
-    (
-        "spent",
+/// A figure is one row of this table; a row without one of its parts does not compile.
+macro_rules! figures {
+    ($( $figure:ident = $label:literal, $measure:ident, $source:ident: $rule:literal; )+) => {
+        /// A figure of the history of hidden conditions that can be opened.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+        #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+        #[serde(rename_all = "kebab-case")]
+        pub enum HistoryFigure {
+            $( #[doc = $rule] $figure, )+
+        }
+
+        impl HistoryFigure {
+            /// What people call it.
+            #[must_use]
+            pub const fn label(self) -> &'static str {
+                match self { $( HistoryFigure::$figure => $label, )+ }
+            }
+
+            /// What it is measured in.
+            #[must_use]
+            pub const fn measure(self) -> MeasuredIn {
+                match self { $( HistoryFigure::$figure => MeasuredIn::$measure, )+ }
+            }
+
+            /// What it is, in a sentence.
+            #[must_use]
+            pub const fn rule(self) -> &'static str {
+                match self { $( HistoryFigure::$figure => $rule, )+ }
+            }
+
+            /// Where the rule comes from.
+            #[must_use]
+            pub const fn source(self) -> &'static str {
+                match self { $( HistoryFigure::$figure => $source, )+ }
+            }
+        }
+    };
+}
+
+figures! {
+    Roofs = "Roofs opened", Count, COMMON: "Jobs on which work began, without those that were canceled.";
+    Conditions = "Hidden conditions", Count, COMMON:
+        "Hidden conditions as the crews logged them, each counted once.";
+    Jobs = "Jobs with hidden conditions", Count, COMMON: "Jobs with at least one of these conditions.";
+    Sheets = "Deck sheets", Count, COMMON:
+        "Deck sheets counted on these conditions, whether the price included them or not.";
+    Spent = "Spent on hidden conditions", Money, COMPANY:
         "Bills, direct costs and hours tied to a condition, for what lies beyond the sheets or feet that the price \
-         includes.",
-        HOUSE,
-    ),
-    ("billed", "A condition's share of what was invoiced on its change orders, before sales tax.", HOUSE),
-    ("recovery", "Billed ÷ spent beyond the included sheets, never rounded but when shown.", HOUSE),
-    (
-        "unrecovered",
+         includes.";
+    Billed = "Billed for hidden conditions", Money, COMPANY:
+        "A condition's share of what was invoiced on its change orders, before sales tax.";
+    Recovery = "Recovery", Share, COMPANY:
+        "Billed ÷ spent beyond the included sheets, never rounded but when shown.";
+    Unrecovered = "Unrecovered cost", Money, COMPANY:
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero: a condition \
-         that paid for itself does not make up for one that was given away.",
-        HOUSE,
-    ),
-    ("spent-a-job", "Spent on these conditions ÷ the jobs that had them, rounded once.", HOUSE),
-    ("price-each", "The lowest price today of a kick-out on offer, ÷ the pieces in its package.", HOUSE),
-    (
-        "pieces",
-        "A kick-out at every wall end of the roofs where one was missing; one where the roof was not measured.",
-        HOUSE,
-    ),
-    ("pieces-cost", "Those kick-outs at today’s price: the pieces alone, without setting them.", HOUSE),
-];
+         that paid for itself does not make up for one that was given away.";
+    SpentAJob = "Spent a job", Money, COMPANY:
+        "Spent on these conditions ÷ the jobs that had them, rounded once.";
+    PriceEach = "Price of a kick-out", Money, COMPANY:
+        "The lowest price today of a kick-out on offer, ÷ the pieces in its package.";
+    Pieces = "Kick-outs", Count, COMPANY:
+        "A kick-out at every wall end of the roofs where one was missing; one where the roof was not measured.";
+    PiecesCost = "Kick-outs at today’s price", Money, COMPANY:
+        "Those kick-outs at today’s price: the pieces alone, without setting them.";
+}
 
 /// Opens a figure of the record of a year, or of all years, as it stands at the end of a month.
 ///
 /// # Errors
-/// When there is no such figure, or the facts cannot be read.
+/// When the facts cannot be read.
 pub fn opened(
     desk: &Desk,
     year: Option<i16>,
     through: Month,
     which: &Which,
 ) -> Result<OpenedRecord, OfficeError> {
-    let word = which.figure.as_str();
-    let Some((_, rule, source)) = RULES.iter().find(|(figure, ..)| *figure == word) else {
-        let known: Vec<&str> = RULES.iter().map(|(figure, ..)| *figure).collect();
-        return Err(OfficeError::not_found(
-            format!("The record has no figure “{word}”."),
-            format!("Use one of {}.", known.join(", ")),
-        ));
-    };
+    let figure = which.figure;
     desk.books().in_one_read(|books| {
         let gathered = gather(books, year, through)?;
         let inside = |one: &&One| which.by.key(one) == which.key;
         let group = group(which.key.clone(), gathered.all.iter().filter(inside));
         let kick_outs = kick_outs(books, desk.clock.today(), &gathered.all, gathered.roofs.len())?;
-        let made_of_roofs = matches!(word, "roofs" | "pieces" | "pieces-cost" | "price-each");
+        let made_of_roofs = matches!(
+            figure,
+            HistoryFigure::Roofs
+                | HistoryFigure::Pieces
+                | HistoryFigure::PiecesCost
+                | HistoryFigure::PriceEach
+        );
         let mut ones: Vec<&One> = gathered.all.iter().filter(inside).filter(|_| !made_of_roofs).collect();
         ones.sort_by_key(|one| {
-            let share = if word == "unrecovered" { one.condition.unrecovered } else { one.condition.spent };
+            let by_loss = figure == HistoryFigure::Unrecovered;
+            let share = if by_loss { one.condition.unrecovered } else { one.condition.spent };
             (std::cmp::Reverse(share), one.condition.condition.date, one.condition.id)
         });
-        let conditions = ones.iter().map(|one| find(books, &gathered, one)).collect::<Result<_, _>>()?;
+        let conditions: Vec<RecordCondition> =
+            ones.iter().map(|one| find(books, &gathered, one)).collect::<Result<_, _>>()?;
+        let roofs = roofs(figure, &gathered, &kick_outs);
+        let working = Behind { ones: &ones, conditions: &conditions, roofs: &roofs, kick_outs: &kick_outs };
+        let working = working.of(figure);
+        let measure = figure.measure();
         Ok(OpenedRecord {
-            figure: word.to_owned(),
-            value: value(word, &gathered, &group, &kick_outs),
-            rule: (*rule).to_owned(),
-            source: (*source).to_owned(),
-            steps: steps(word, &group, &kick_outs),
+            figure,
+            label: figure.label().to_owned(),
+            measure,
+            value: value(figure, &gathered, &group, &kick_outs).map(|value| tidy(measure, value)),
+            rule: figure.rule().to_owned(),
+            source: figure.source().to_owned(),
+            sentence: working.sentence(),
+            working,
             conditions,
-            roofs: roofs(word, &gathered, &kick_outs),
+            roofs,
             group,
         })
     })
@@ -193,61 +245,139 @@ fn find(books: Books<'_>, gathered: &Gathered, one: &One) -> Result<RecordCondit
     })
 }
 
-fn or_none<T: ToString>(value: Option<T>) -> String {
-    value.map_or_else(|| "none".to_owned(), |value| value.to_string())
-}
-
-fn value(word: &str, gathered: &Gathered, group: &ConditionGroup, kick_outs: &KickOuts) -> String {
-    match word {
-        "roofs" => gathered.roofs.len().to_string(),
-        "conditions" => group.conditions.to_string(),
-        "jobs" => group.jobs.to_string(),
-        "sheets" => group.sheets.to_string(),
-        "spent" => group.spent.to_string(),
-        "billed" => group.billed.to_string(),
-        "recovery" => or_none(group.recovery.map(|share| share.normalize())),
-        "unrecovered" => group.unrecovered.to_string(),
-        "spent-a-job" => or_none(kick_outs.spent_a_job),
-        "price-each" => or_none(kick_outs.price_each),
-        "pieces" => kick_outs.pieces.to_string(),
-        _ => or_none(kick_outs.pieces_cost),
+fn value(
+    figure: HistoryFigure,
+    gathered: &Gathered,
+    group: &ConditionGroup,
+    kick_outs: &KickOuts,
+) -> Option<Decimal> {
+    match figure {
+        HistoryFigure::Roofs => Some(Decimal::from(gathered.roofs.len())),
+        HistoryFigure::Conditions => Some(Decimal::from(group.conditions)),
+        HistoryFigure::Jobs => Some(Decimal::from(group.jobs)),
+        HistoryFigure::Sheets => Some(group.sheets.decimal()),
+        HistoryFigure::Spent => Some(group.spent.decimal()),
+        HistoryFigure::Billed => Some(group.billed.decimal()),
+        HistoryFigure::Recovery => group.recovery,
+        HistoryFigure::Unrecovered => Some(group.unrecovered.decimal()),
+        HistoryFigure::SpentAJob => kick_outs.spent_a_job.map(Money::decimal),
+        HistoryFigure::PriceEach => kick_outs.price_each.map(Rate::decimal),
+        HistoryFigure::Pieces => Some(Decimal::from(kick_outs.pieces)),
+        HistoryFigure::PiecesCost => kick_outs.pieces_cost.map(Money::decimal),
     }
 }
 
-fn steps(word: &str, group: &ConditionGroup, kick_outs: &KickOuts) -> Vec<WorkingStep> {
-    let step = |label: &str, value: String| WorkingStep { label: label.to_owned(), value };
-    let spent = step("spent beyond the included sheets", group.spent.to_string());
-    match word {
-        "recovery" => vec![
-            step("billed", group.billed.to_string()),
-            spent,
-            step("recovery", or_none(group.recovery.map(|share: Decimal| share.normalize()))),
-        ],
-        // Where some of it may still be billed, or one condition paid for more than itself, the three do not sum.
-        "unrecovered" => vec![
-            spent,
-            step("billed", group.billed.to_string()),
-            step(
-                "still to be billed, less what was billed beyond a condition’s cost",
-                (group.spent - group.billed - group.unrecovered).to_string(),
-            ),
-        ],
-        "spent-a-job" => vec![spent, step("jobs", group.jobs.to_string())],
-        "pieces-cost" => vec![
-            step("pieces", kick_outs.pieces.to_string()),
-            step("price of one", or_none(kick_outs.price_each)),
-        ],
-        _ => Vec::new(),
+/// What stands behind a figure of the history.
+struct Behind<'a> {
+    ones: &'a [&'a One],
+    conditions: &'a [RecordCondition],
+    roofs: &'a [RecordRoof],
+    kick_outs: &'a KickOuts,
+}
+
+impl Behind<'_> {
+    /// How the figure comes about.
+    fn of(&self, figure: HistoryFigure) -> Working {
+        match figure {
+            HistoryFigure::Roofs | HistoryFigure::Pieces => Working::sum(vec![self.pieces(figure.label())]),
+            HistoryFigure::Conditions => {
+                Working::sum(vec![self.term("conditions", MeasuredIn::Count, |_, _| Some(Decimal::ONE))])
+            }
+            HistoryFigure::Jobs => Working::sum(vec![self.jobs()]),
+            HistoryFigure::Sheets => {
+                Working::sum(vec![self.term("deck sheets", MeasuredIn::Count, |one, _| {
+                    let condition = &one.condition.condition;
+                    let counts =
+                        condition.damaged == Damaged::DeckSheet && condition.counted_in == CountedIn::Sheet;
+                    counts.then(|| condition.count.decimal())
+                })])
+            }
+            HistoryFigure::Spent => Working::sum(vec![self.spent()]),
+            HistoryFigure::Billed => Working::sum(vec![self.billed()]),
+            HistoryFigure::Recovery => {
+                let spent = self.spent();
+                let zero = Term::rule("nothing", MeasuredIn::Money, Decimal::ZERO);
+                let spent = if spent.value.is_sign_negative() { zero } else { spent };
+                Working::quotient(vec![self.billed(), spent])
+            }
+            HistoryFigure::Unrecovered => {
+                let lost = |_: &One, condition: &RecordCondition| Some(condition.unrecovered.decimal());
+                Working::sum(vec![self.term("unrecovered", MeasuredIn::Money, lost)])
+            }
+            HistoryFigure::SpentAJob => {
+                Working::quotient(vec![self.spent(), self.jobs()]).rounded(Rounding::Cent)
+            }
+            HistoryFigure::PriceEach => Working::sum(vec![self.price_each()]),
+            HistoryFigure::PiecesCost => {
+                Working::product(vec![self.pieces("kick-outs"), self.price_each()]).rounded(Rounding::Cent)
+            }
+        }
+    }
+
+    fn term(
+        &self,
+        label: &str,
+        measure: MeasuredIn,
+        adds: impl Fn(&One, &RecordCondition) -> Option<Decimal>,
+    ) -> Term {
+        let both = self.ones.iter().zip(self.conditions);
+        let facts = both.filter_map(|(one, condition)| {
+            Some(FactLine {
+                source: Some(condition.source.clone()),
+                date: Some(condition.date),
+                text: format!("job {}, condition {}", condition.job, condition.number),
+                amount: adds(one, condition)?,
+            })
+        });
+        Term::facts(label, measure, facts.collect())
+    }
+
+    fn spent(&self) -> Term {
+        self.term("spent", MeasuredIn::Money, |_, condition| Some(condition.spent.decimal()))
+    }
+
+    fn billed(&self) -> Term {
+        self.term("billed", MeasuredIn::Money, |_, condition| Some(condition.billed.decimal()))
+    }
+
+    /// The jobs, each by its first condition.
+    fn jobs(&self) -> Term {
+        let first =
+            |one: &One| self.ones.iter().find(|other| other.job == one.job).map(|one| one.condition.id);
+        self.term("jobs", MeasuredIn::Count, |one, _| {
+            (first(one) == Some(one.condition.id)).then_some(Decimal::ONE)
+        })
+    }
+
+    fn pieces(&self, label: &str) -> Term {
+        let facts = self.roofs.iter().map(|roof| FactLine {
+            source: None,
+            date: roof.begun,
+            text: format!("job {} {}", roof.job, roof.title),
+            amount: Decimal::from(roof.counted),
+        });
+        Term::facts(label, MeasuredIn::Count, facts.collect())
+    }
+
+    /// The price is read from the firm's list of today, which is no fact of the history.
+    fn price_each(&self) -> Term {
+        let facts = self.kick_outs.price_each.map(|price| FactLine {
+            source: None,
+            date: None,
+            text: "the lowest price on the firm’s list".to_owned(),
+            amount: price.decimal(),
+        });
+        Term::facts("price of one", MeasuredIn::Money, facts.into_iter().collect())
     }
 }
 
-fn roofs(word: &str, gathered: &Gathered, kick_outs: &KickOuts) -> Vec<RecordRoof> {
+fn roofs(figure: HistoryFigure, gathered: &Gathered, kick_outs: &KickOuts) -> Vec<RecordRoof> {
     let title = |number: &str| {
         let job = gathered.names.jobs.values().find(|job| job.number == number);
         job.map(|job| job.title.clone()).unwrap_or_default()
     };
-    match word {
-        "roofs" => gathered
+    match figure {
+        HistoryFigure::Roofs => gathered
             .roofs
             .iter()
             .map(|roof| {
@@ -256,7 +386,7 @@ fn roofs(word: &str, gathered: &Gathered, kick_outs: &KickOuts) -> Vec<RecordRoo
                 RecordRoof { job, title, begun: Some(roof.begun), counted: 1, how: String::new() }
             })
             .collect(),
-        "pieces" | "pieces-cost" => kick_outs
+        HistoryFigure::Pieces | HistoryFigure::PiecesCost => kick_outs
             .without
             .iter()
             .map(|roof| RecordRoof {

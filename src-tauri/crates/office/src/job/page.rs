@@ -12,8 +12,8 @@ use desk::names::Names;
 use desk::settings::firm_at;
 use jiff::civil::Date;
 use ledger::facts::{
-    Allocation, ChangeOrder, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment, PurchaseOrder,
-    Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
+    Allocation, ChangeOrder, CostCode, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment,
+    PurchaseOrder, Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
 };
 use ledger::kind::{ColumnOf, FactRow};
 use ledger::words::Damaged;
@@ -26,11 +26,56 @@ use trade::{CostKind, Money, Month, Qty};
 /// # Errors
 /// When there is no such job, or the facts cannot be read.
 pub fn job_page(desk: &Desk, number: &str, month: Month) -> Result<JobPage, OfficeError> {
-    desk.books().in_one_read(|books| {
-        let names = Names::read(books)?;
-        let id = names.job(number)?;
-        Gather { books, calendar: books.calendar()?, names: &names, job: id, month }.page()
-    })
+    desk.books().in_one_read(|books| job_page_of(books, number, month))
+}
+
+pub(crate) fn job_page_of(books: Books<'_>, number: &str, month: Month) -> Result<JobPage, OfficeError> {
+    let names = Names::read(books)?;
+    let id = names.job(number)?;
+    Gather { books, calendar: books.calendar()?, names: &names, job: id, month }.page()
+}
+
+/// A line of spend with the ids behind its words.
+pub(crate) struct Spent {
+    pub(crate) line: SpendLine,
+    pub(crate) code: Id,
+    pub(crate) condition: Option<Id>,
+    /// Where it counts in the unit that its code's material is bought in: how much, below zero for what went back.
+    pub(crate) counted: Option<Qty>,
+}
+
+/// Everything spent on a job by the end of a month, oldest first, with the ids behind its words.
+///
+/// # Errors
+/// When it cannot be read.
+pub(crate) fn spent(
+    books: Books<'_>,
+    calendar: Calendar,
+    names: &Names,
+    standing: &Standing,
+) -> Result<Vec<Spent>, OfficeError> {
+    Gather { books, calendar, names, job: standing.job, month: standing.month }.spent(standing)
+}
+
+/// The unit in which each code's material is bought: it is said once, with the code.
+pub(crate) fn bought_in(books: Books<'_>) -> Result<BTreeMap<Id, Option<String>>, OfficeError> {
+    let codes = books.all::<CostCode>()?.into_iter();
+    Ok(codes.map(|held| (held.entry.id, held.fact.bought_in)).collect())
+}
+
+/// Labor as it is booked, by code and condition.
+fn booked_labor(standing: &Standing) -> BTreeMap<(Id, Option<Id>), Money> {
+    let mut booked: BTreeMap<(Id, Option<Id>), Money> = BTreeMap::new();
+    for (code, totals) in &standing.codes {
+        *booked.entry((*code, None)).or_default() += totals.labor;
+    }
+    for condition in &standing.conditions {
+        for (code, totals) in &condition.totals {
+            *booked.entry((*code, Some(condition.id))).or_default() += totals.labor;
+            *booked.entry((*code, None)).or_default() -= totals.labor;
+        }
+    }
+    booked
 }
 
 struct Gather<'a> {
@@ -58,7 +103,7 @@ impl Gather<'_> {
             contract: self.contract(&standing),
             conditions: self.conditions(&standing)?,
             changes: self.changes(&standing)?,
-            spend: self.spend(&standing)?,
+            spend: self.spent(&standing)?.into_iter().map(|spent| spent.line).collect(),
             orders: self.orders()?,
             units: self
                 .code_facts(UnitsDone::job, |fact| (fact.date, fact.code, Some(fact.quantity), None, None))?,
@@ -244,43 +289,16 @@ impl Gather<'_> {
         standing.changes.iter().map(view).collect()
     }
 
-    fn spend(&self, standing: &Standing) -> Result<Vec<SpendLine>, OfficeError> {
+    fn spent(&self, standing: &Standing) -> Result<Vec<Spent>, OfficeError> {
         let conditions: BTreeMap<Id, String> = standing
             .conditions
             .iter()
             .map(|condition| (condition.id, condition.condition.number.clone()))
             .collect();
         let number = |id: Option<Id>| id.and_then(|id| conditions.get(&id).cloned());
-        let tax_is_cost = self.books.tax_is_cost()?;
-        let mut spend = Vec::new();
-        for held in self.books.bills_on_with_reversed(self.job)? {
-            let span = self.books.span(&self.calendar, &held, held.fact.date)?;
-            if !span.is_live(self.month) {
-                continue;
-            }
-            for line in held.fact.lines.iter().filter(|line| line.job == self.job) {
-                let what = line.description.clone().unwrap_or_else(|| self.names.code(line.code));
-                spend.push(SpendLine {
-                    source: Some(Source::of(&held.entry, self.names)),
-                    date: Some(held.fact.date),
-                    month: span.from,
-                    code: self.names.code(line.code),
-                    cost_kind: line.cost_kind,
-                    who: self.names.vendor(held.fact.vendor),
-                    text: format!(
-                        "{} {}: {what}",
-                        if held.fact.credit { "credit" } else { "bill" },
-                        held.fact.reference
-                    ),
-                    quantity: line.quantity,
-                    unit: line.unit.clone(),
-                    amount: if tax_is_cost { line.amount + line.tax } else { line.amount },
-                    condition: number(line.condition),
-                });
-            }
-        }
+        let mut spent = self.billed_to_us(&number)?;
         for held in self.live(DirectCost::job, |fact| fact.date)? {
-            spend.push(SpendLine {
+            let line = SpendLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, &held, held.fact.date)?.from,
@@ -292,14 +310,63 @@ impl Gather<'_> {
                 unit: None,
                 amount: held.fact.amount,
                 condition: number(held.fact.condition),
-            });
+            };
+            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None });
         }
-        self.labor(standing, &number, &mut spend)?;
-        spend.sort_by(|left, right| {
-            (left.date, left.source.as_ref().map(|source| &source.id))
-                .cmp(&(right.date, right.source.as_ref().map(|source| &source.id)))
+        self.labor(standing, &number, &mut spent)?;
+        spent.sort_by(|left, right| {
+            (left.line.date, left.line.source.as_ref().map(|source| &source.id))
+                .cmp(&(right.line.date, right.line.source.as_ref().map(|source| &source.id)))
         });
-        Ok(spend)
+        Ok(spent)
+    }
+
+    /// The lines of vendors' bills and credits for the job.
+    fn billed_to_us(&self, number: &dyn Fn(Option<Id>) -> Option<String>) -> Result<Vec<Spent>, OfficeError> {
+        let tax_is_cost = self.books.tax_is_cost()?;
+        let bought_in = bought_in(self.books)?;
+        let mut spent = Vec::new();
+        for held in self.books.bills_on_with_reversed(self.job)? {
+            let span = self.books.span(&self.calendar, &held, held.fact.date)?;
+            if !span.is_live(self.month) {
+                continue;
+            }
+            let credit = held.fact.credit;
+            for line in held.fact.lines.iter().filter(|line| line.job == self.job) {
+                let what = line.description.clone().unwrap_or_else(|| self.names.code(line.code));
+                let counts = line.cost_kind == CostKind::Material
+                    && line.unit.is_some()
+                    && bought_in.get(&line.code) == Some(&line.unit);
+                let counted = line.quantity.filter(|_| counts);
+                spent.push(Spent {
+                    line: SpendLine {
+                        source: Some(Source::of(&held.entry, self.names)),
+                        date: Some(held.fact.date),
+                        month: span.from,
+                        code: self.names.code(line.code),
+                        cost_kind: line.cost_kind,
+                        who: self.names.vendor(held.fact.vendor),
+                        text: format!(
+                            "{} {}: {what}",
+                            if credit { "credit" } else { "bill" },
+                            held.fact.reference
+                        ),
+                        quantity: line.quantity,
+                        unit: line.unit.clone(),
+                        amount: if tax_is_cost { line.amount + line.tax } else { line.amount },
+                        condition: number(line.condition),
+                    },
+                    code: line.code,
+                    condition: line.condition,
+                    counted: counted.map(
+                        |quantity| {
+                            if credit && quantity.is_positive() { -quantity } else { quantity }
+                        },
+                    ),
+                });
+            }
+        }
+        Ok(spent)
     }
 
     /// Hours with what they cost. Where a closed month keeps other labor than its hours now come to, the difference
@@ -308,7 +375,7 @@ impl Gather<'_> {
         &self,
         standing: &Standing,
         number: &dyn Fn(Option<Id>) -> Option<String>,
-        spend: &mut Vec<SpendLine>,
+        spent: &mut Vec<Spent>,
     ) -> Result<(), OfficeError> {
         let hours = self.live(TimeEntry::job, |fact| fact.date)?;
         let weeks: BTreeSet<(Id, Date)> =
@@ -319,11 +386,11 @@ impl Gather<'_> {
             .into_iter()
             .map(|line| (line.id, line.straight + line.premium + line.burden))
             .collect();
-        let mut worked_out: BTreeMap<Id, Money> = BTreeMap::new();
+        let mut worked_out: BTreeMap<(Id, Option<Id>), Money> = BTreeMap::new();
         for held in &hours {
             let amount = costed.get(&held.entry.id).copied().unwrap_or_default();
-            *worked_out.entry(held.fact.code).or_default() += amount;
-            spend.push(SpendLine {
+            *worked_out.entry((held.fact.code, held.fact.condition)).or_default() += amount;
+            let line = SpendLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, held, held.fact.date)?.from,
@@ -335,25 +402,28 @@ impl Gather<'_> {
                 unit: Some("hour".to_owned()),
                 amount,
                 condition: number(held.fact.condition),
-            });
+            };
+            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None });
         }
-        for (code, totals) in &standing.codes {
-            let caught_up = totals.labor - worked_out.get(code).copied().unwrap_or_default();
-            if !caught_up.is_zero() {
-                spend.push(SpendLine {
-                    source: None,
-                    date: None,
-                    month: self.month,
-                    code: self.names.code(*code),
-                    cost_kind: CostKind::Labor,
-                    who: String::new(),
-                    text: "labor of weeks across a closed month, as booked".to_owned(),
-                    quantity: None,
-                    unit: None,
-                    amount: caught_up,
-                    condition: None,
-                });
+        for ((code, condition), booked) in booked_labor(standing) {
+            let caught_up = booked - worked_out.get(&(code, condition)).copied().unwrap_or_default();
+            if caught_up.is_zero() {
+                continue;
             }
+            let line = SpendLine {
+                source: None,
+                date: None,
+                month: self.month,
+                code: self.names.code(code),
+                cost_kind: CostKind::Labor,
+                who: String::new(),
+                text: "labor of weeks across a closed month, as booked".to_owned(),
+                quantity: None,
+                unit: None,
+                amount: caught_up,
+                condition: number(condition),
+            };
+            spent.push(Spent { line, code, condition, counted: None });
         }
         Ok(())
     }

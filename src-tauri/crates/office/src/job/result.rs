@@ -11,7 +11,8 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{
-    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, ProgressInput, Qty, Walk, WalkCode, WalkInput,
+    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, ProgressInput, Qty, StepKind, Walk, WalkCode,
+    WalkInput,
 };
 
 /// Where a job is in its life.
@@ -84,8 +85,8 @@ pub struct HiddenResult {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct StepResult {
-    /// The step's word.
-    pub step: String,
+    /// Which step.
+    pub step: StepKind,
     /// The step in plain words.
     pub title: String,
     /// What it added to the margin; negative took from it.
@@ -195,13 +196,13 @@ pub struct JobResult {
 }
 
 /// A code with its hidden-condition cost taken out.
-struct Base {
-    id: Id,
-    totals: CodeTotals,
+pub(crate) struct Base {
+    pub(crate) id: Id,
+    pub(crate) totals: CodeTotals,
     /// Of its material, what is on site and not installed.
-    stored: Money,
-    forecast: Money,
-    rule: ForecastRule,
+    pub(crate) stored: Money,
+    pub(crate) forecast: Money,
+    pub(crate) rule: ForecastRule,
 }
 
 /// Works out a job.
@@ -212,8 +213,7 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     let bases = bases(standing);
     let ended = standing.is_ended();
     let hidden = hidden(standing);
-    let hidden_budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
-    let hidden_forecast = trade::forecast_of_conditions(hidden.spent, hidden_budget, ended);
+    let hidden_forecast = hidden_forecast(standing, hidden.spent);
     let money = &standing.money;
     let changes = money.change_price + cancellation(standing);
     let contract = money.price + changes + money.hidden_price;
@@ -308,12 +308,18 @@ fn stage(standing: &Standing) -> Stage {
     }
 }
 
-fn overhead_base(by: OverheadBy) -> OverheadBase {
+pub(crate) fn overhead_base(by: OverheadBy) -> OverheadBase {
     match by {
         OverheadBy::LaborHours => OverheadBase::LaborHours,
         OverheadBy::LaborCost => OverheadBase::LaborCost,
         OverheadBy::CrewDays => OverheadBase::CrewDays,
     }
+}
+
+/// What hidden conditions will have cost beyond the included sheets.
+pub(crate) fn hidden_forecast(standing: &Standing, spent: Money) -> Money {
+    let budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
+    if standing.is_ended() { spent } else { spent.max(budget) }
 }
 
 fn hidden(standing: &Standing) -> HiddenResult {
@@ -342,7 +348,7 @@ fn crew_days(standing: &Standing, names: &Names) -> Decimal {
 }
 
 /// Takes the hidden conditions beyond the included sheets out of each code and forecasts what is left.
-fn bases(standing: &Standing) -> Vec<Base> {
+pub(crate) fn bases(standing: &Standing) -> Vec<Base> {
     let mut beyond: BTreeMap<Id, ConditionTotals> = BTreeMap::new();
     for condition in &standing.conditions {
         for (code, totals) in &condition.beyond {
@@ -419,7 +425,7 @@ fn code_results(standing: &Standing, names: &Names, bases: &[Base]) -> Vec<CodeR
 
 /// A code's cells for the walk: counted material, other material, labor, subcontract, the rest. What is stacked on
 /// site is not yet work done: it is left to what is still to come.
-fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
+pub(crate) fn cells(base: &Base, name: &str, ended: bool) -> [WalkCode; 5] {
     let totals = &base.totals;
     let cell = |kind: CostKind, contracted: Money, actual: Money| WalkCode {
         code: name.to_owned(),
@@ -448,7 +454,7 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
     let mut labor = cell(CostKind::Labor, totals.budget_labor, totals.labor);
     labor.contracted_hours = totals.budget_hours;
     labor.actual_hours = totals.hours;
-    let mut cells = vec![
+    let mut cells = [
         counted,
         cell(CostKind::Material, totals.budget_material - totals.budget_counted, other_in),
         labor,
@@ -456,7 +462,6 @@ fn cells(base: &Base, name: &str, ended: bool) -> Vec<WalkCode> {
         cell(CostKind::Other, totals.budget_rest, totals.rest()),
     ];
     trade::spread_forecast(&mut cells, base.forecast);
-    cells.retain(|cell| !(cell.contracted.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
     cells
 }
 
@@ -467,6 +472,7 @@ fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecas
     let cost_sold = cost - change_cost;
     let mut codes: Vec<WalkCode> =
         bases.iter().flat_map(|base| cells(base, &names.code(base.id), ended)).collect();
+    codes.retain(|cell| !(cell.contracted.is_zero() && cell.actual.is_zero() && cell.forecast.is_zero()));
     if stage(standing) == Stage::Canceled {
         // What was contracted and will not be done is no saving: the cancellation took it out with its price.
         for code in &mut codes {
@@ -499,12 +505,7 @@ fn walk_result(walk: Walk) -> WalkResult {
                     None => codes.push(CodeAmount { code, amount }),
                 }
             }
-            StepResult {
-                step: step.kind.to_string(),
-                title: step.kind.title().to_owned(),
-                amount: step.amount,
-                codes,
-            }
+            StepResult { step: step.kind, title: step.kind.title().to_owned(), amount: step.amount, codes }
         })
         .collect();
     WalkResult { sold: walk.sold, steps, made: walk.made }

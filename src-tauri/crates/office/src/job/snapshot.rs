@@ -82,7 +82,7 @@ pub struct Accrued {
 
 impl ChangeStanding {
     /// Approved price, of the lines a condition picks.
-    fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
+    pub(crate) fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
         let lines = self.order.lines.iter().zip(&self.approved);
         lines.filter(|(line, approved)| **approved && picks(line.condition)).map(|(line, _)| line.price).sum()
     }
@@ -121,7 +121,7 @@ impl ChangeStanding {
 
     /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts
     /// once.
-    fn conditions(&self) -> BTreeSet<Id> {
+    pub(crate) fn conditions(&self) -> BTreeSet<Id> {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.filter_map(|(line, _)| line.condition).collect()
     }
@@ -196,6 +196,8 @@ pub struct ConditionStanding {
     pub billed: Money,
     /// Given away.
     pub unrecovered: Money,
+    /// Whether more of it may still be billed, so that nothing counts as unrecovered yet.
+    pub still_to_bill: bool,
     /// Whether a change order for it waits for its decision.
     pub waiting: bool,
     /// Whether any change order was ever made for it that was not withdrawn.
@@ -365,6 +367,7 @@ fn conditions(
             approved: Money::ZERO,
             billed: Money::ZERO,
             unrecovered: Money::ZERO,
+            still_to_bill: false,
             waiting: false,
             asked: false,
             work: WorkState::NotBegun,
@@ -394,13 +397,10 @@ fn accrue(standing: &mut Standing, conditions: &[(ConditionStanding, Vec<RepairS
 }
 
 fn settle_condition(condition: &mut ConditionStanding, stages: &[RepairStage], standing: &Standing) {
-    let still_to_bill = settle_money(condition, &standing.changes);
+    let owed_more = settle_money(condition, &standing.changes);
     let unasked_and_open = !condition.asked && !standing.is_ended();
-    condition.unrecovered = trade::unrecovered(
-        condition.spent,
-        condition.billed,
-        still_to_bill || condition.waiting || unasked_and_open,
-    );
+    condition.still_to_bill = owed_more || condition.waiting || unasked_and_open;
+    condition.unrecovered = trade::unrecovered(condition.spent, condition.billed, condition.still_to_bill);
     condition.work = work_state(condition, stages);
 }
 

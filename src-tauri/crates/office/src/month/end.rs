@@ -10,7 +10,7 @@ use ledger::facts::{Firm, Invoice, RetainageRelease};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use trade::{AgeTable, Money, Month, OpenItem, Qty};
+use trade::{AgeTable, Money, Month, OpenItem, Qty, StepKind};
 
 /// What a month added to a job.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -106,8 +106,8 @@ pub struct FirmMonth {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct StepSum {
-    /// The step's word.
-    pub step: String,
+    /// Which step.
+    pub step: StepKind,
     /// In plain words.
     pub title: String,
     /// The sum.
@@ -283,11 +283,9 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
         for step in &result.walk.steps {
             match walk.iter_mut().find(|known| known.step == step.step) {
                 Some(known) => known.amount += step.amount,
-                None => walk.push(StepSum {
-                    step: step.step.clone(),
-                    title: step.title.clone(),
-                    amount: step.amount,
-                }),
+                None => {
+                    walk.push(StepSum { step: step.step, title: step.title.clone(), amount: step.amount });
+                }
             }
         }
     }

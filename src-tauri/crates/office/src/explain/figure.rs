@@ -1,0 +1,458 @@
+//! Every figure that opens: its word, label, measure, rule and source, written once for window, papers, CSV and command
+//! line.
+
+use crate::job::result::{CodeResult, JobResult};
+use crate::month::end::{FirmMonth, JobMonth};
+use desk::OfficeError;
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+use trade::{Money, Qty, StepKind};
+
+/// What a figure is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[serde(rename_all = "kebab-case")]
+pub enum MeasuredIn {
+    /// Money.
+    Money,
+    /// Hours.
+    Hours,
+    /// Crew-days.
+    CrewDays,
+    /// A share of one, shown in percent.
+    Share,
+    /// A count or quantity of something.
+    Count,
+}
+
+const COMPANY: &str = "company rule";
+const COMMON: &str = "common practice";
+const REVENUE: &str = "ASC 606-10-55-187 ff., Example 19";
+const LOSS: &str = "ASC 605-35-25-45 ff.";
+const OVERTIME: &str = "29 CFR 778 for overtime; the spread over jobs is a company rule";
+const VARIANCES: &str = "standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)";
+
+/// A figure is one row of this table; a row without one of its parts does not compile.
+macro_rules! figures {
+    ($( $figure:ident = $word:literal, $measure:ident, $label:expr, $source:ident: $rule:literal; )+) => {
+        /// A figure of a job or of the firm that can be opened.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+        #[serde(rename_all = "kebab-case")]
+        pub enum Figure {
+            $( #[doc = $rule] $figure, )+
+        }
+
+        impl Figure {
+            /// Every figure, in the order in which they are listed.
+            pub const ALL: &'static [Figure] = &[$( Figure::$figure ),+];
+
+            /// Its word, as it is typed and stands in JSON.
+            #[must_use]
+            pub const fn as_str(self) -> &'static str {
+                match self { $( Figure::$figure => $word, )+ }
+            }
+
+            /// What people call it.
+            #[must_use]
+            pub const fn label(self) -> &'static str {
+                match self { $( Figure::$figure => $label, )+ }
+            }
+
+            /// What it is measured in.
+            #[must_use]
+            pub const fn measure(self) -> MeasuredIn {
+                match self { $( Figure::$figure => MeasuredIn::$measure, )+ }
+            }
+
+            /// What it is, in a sentence.
+            #[must_use]
+            pub const fn rule(self) -> &'static str {
+                match self { $( Figure::$figure => $rule, )+ }
+            }
+
+            /// Where the rule comes from.
+            #[must_use]
+            pub const fn source(self) -> &'static str {
+                match self { $( Figure::$figure => $source, )+ }
+            }
+        }
+    };
+}
+
+figures! {
+    Price = "price", Money, "Price", COMMON: "The price in the contract, before sales tax.";
+    Changes = "changes", Money, "Changes", COMMON:
+        "Approved changes of the customer's own, at their price. Once a job is canceled, what was billed is all that \
+         it will bring; the difference stands here.";
+    HiddenPrice = "hidden-price", Money, "Approved for hidden conditions", COMMON:
+        "Approved change orders for hidden conditions, at their price; by time and material, at what the work came to.";
+    Contract = "contract", Money, "Contract", COMMON: "Price and every approved change.";
+    Cost = "cost", Money, "Cost", OVERTIME:
+        "Bills with their tax where the firm bears it, direct costs, and hours with pay, overtime and burden. Of one \
+         code, without hidden conditions beyond the included sheets.";
+    Committed = "committed", Money, "Committed cost", COMPANY:
+        "Ordered less received before tax, code by code, never below zero; nothing once an order is complete.";
+    Forecast = "forecast", Money, "Forecast cost", COMPANY:
+        "By code: spent and committed when the job has ended; the owner's own forecast; the pace of measured work; or \
+         the larger of spent and committed, and budget. Hidden conditions beyond the included sheets apart: the larger \
+         of spent and approved cost.";
+    Uninstalled = "uninstalled", Money, "Uninstalled material", REVENUE:
+        "Material counted on site and not installed, at cost, never more than was spent. Nothing once the job has \
+         ended.";
+    Complete = "complete", Share, "Percent complete", REVENUE:
+        "(Cost − uninstalled) ÷ (forecast − uninstalled), never rounded and never above 1.";
+    Earned = "earned", Money, "Earned", REVENUE:
+        "(Contract − uninstalled) × percent complete + uninstalled, rounded once.";
+    Billed = "billed", Money, "Billed", COMMON: "Invoices less credit memos, before sales tax.";
+    OverBilled = "over-billed", Money, "Over-billed", COMMON:
+        "Billed less earned, where that is above zero; never netted across jobs.";
+    UnderBilled = "under-billed", Money, "Under-billed", COMMON:
+        "Earned less billed, where that is above zero; never netted across jobs.";
+    LossProvision = "loss-provision", Money, "Loss provision", LOSS:
+        "Where the forecast is above the contract, the whole loss less what is already booked.";
+    RetainageHeld = "retainage-held", Money, "Retainage held", COMMON: "Entered on invoices less released.";
+    Received = "received", Money, "Received", COMMON: "Payments applied to this job's invoices.";
+    MarginSold = "margin-sold", Money, "Margin sold", COMMON: "Price less the cost in the contract.";
+    MarginSoldRatio = "margin-sold-ratio", Share, "Margin % sold", COMMON:
+        "Margin sold ÷ price, never rounded but when shown.";
+    Margin = "margin", Money, "Margin", COMMON: "Contract less forecast; the margin made once the job has ended.";
+    MarginRatio = "margin-ratio", Share, "Margin %", COMMON: "Margin ÷ contract, never rounded but when shown.";
+    Hours = "hours", Hours, "Hours", COMMON:
+        "Hours worked. Of one code, without hidden conditions beyond the included sheets.";
+    HoursContracted = "hours-contracted", Hours, "Hours contracted", COMMON:
+        "Hours in the contract and in approved changes of the customer's own.";
+    CrewDays = "crew-days", CrewDays, "Crew-days", COMPANY:
+        "Crew hours ÷ (crew size × hours in its day), crew by crew.";
+    MarginPerCrewDay = "margin-per-crew-day", Money, "Margin per crew-day", COMPANY:
+        "Margin made ÷ crew-days; for an open job, what is earned less what it cost so far.";
+    Overhead = "overhead", Money, "Overhead", COMMON: "The firm's overhead rate on its chosen base.";
+    MarginAfterOverhead = "margin-after-overhead", Money, "Margin after overhead", COMMON:
+        "Margin less the overhead that the job bears.";
+    HiddenSpent = "hidden-spent", Money, "Spent on hidden conditions", COMPANY:
+        "Cost tied to conditions, less the share of the included sheets by count.";
+    HiddenBilled = "hidden-billed", Money, "Billed for hidden conditions", COMPANY:
+        "Billed of change orders, by the price of their lines for conditions.";
+    Recovery = "recovery", Share, "Recovery", COMPANY: "Billed ÷ spent on hidden conditions.";
+    Unrecovered = "unrecovered", Money, "Unrecovered cost", COMPANY:
+        "Spent less billed, condition by condition, where nothing more will be billed. Never below zero.";
+    MarginOnChanges = "margin-on-changes", Money, StepKind::Changes.title(), COMMON:
+        "A step of the margin walk: approved changes of the customer's own, their price less their contracted cost.";
+    MaterialPrice = "material-price", Money, StepKind::MaterialPrice.title(), VARIANCES:
+        "A step of the margin walk: what the material used would have cost at the contracted price, less what it cost.";
+    MaterialQuantity = "material-quantity", Money, StepKind::MaterialQuantity.title(), VARIANCES:
+        "A step of the margin walk: the contracted cost of the work really done, less what the material used would \
+         have cost at the contracted price.";
+    MaterialUnsplit = "material-unsplit", Money, StepKind::MaterialUnsplit.title(), VARIANCES:
+        "A step of the margin walk: material without counted quantities, the contracted cost of the work really done \
+         less what it cost.";
+    LaborRate = "labor-rate", Money, StepKind::LaborRate.title(), VARIANCES:
+        "A step of the margin walk: what the hours worked would have cost at the contracted pay, less what they cost.";
+    LaborHours = "labor-hours", Money, StepKind::LaborHours.title(), VARIANCES:
+        "A step of the margin walk: the contracted cost of the work really done, less what the hours worked would have \
+         cost at the contracted pay.";
+    Subcontract = "subcontract", Money, StepKind::Subcontract.title(), VARIANCES:
+        "A step of the margin walk: work of other firms, the contracted cost of what is really done less what it cost.";
+    EquipmentAndOther = "equipment-and-other", Money, StepKind::EquipmentAndOther.title(), VARIANCES:
+        "A step of the margin walk: equipment, disposal, permits and the rest, the contracted cost of what is really \
+         done less what it cost.";
+    HiddenConditions = "hidden-conditions", Money, StepKind::HiddenConditions.title(), COMPANY:
+        "A step of the margin walk: approved for hidden conditions, less what they cost or are expected to cost beyond \
+         the included sheets.";
+    StillToCome = "still-to-come", Money, StepKind::StillToCome.title(), COMPANY:
+        "A step of the margin walk: what the forecast expects of work not yet done, against its contracted cost.";
+    MonthEarned = "month-earned", Money, "Earned in the month", COMMON:
+        "Earned by the month's end, less earned by the end of the month before.";
+    MonthCost = "month-cost", Money, "Cost of the month", COMMON:
+        "Cost by the month's end, less cost by the end of the month before.";
+    MonthProfit = "month-profit", Money, "Gross profit", COMMON:
+        "Earned less cost, less the change in losses foreseen.";
+    MonthBilled = "month-billed", Money, "Billed in the month", COMMON:
+        "Billed by the month's end, less billed by the end of the month before.";
+    MonthOverBilled = "month-over-billed", Money, "Change in over-billed", COMMON:
+        "Over-billed at the month's end, less over-billed at the end of the month before.";
+    MonthUnderBilled = "month-under-billed", Money, "Change in under-billed", COMMON:
+        "Under-billed at the month's end, less under-billed at the end of the month before.";
+    MonthLossProvision = "month-loss-provision", Money, "Change in loss provision", COMMON:
+        "Loss provision at the month's end, less the one at the end of the month before.";
+    MonthOverhead = "month-overhead", Money, "Overhead of the month", COMMON:
+        "Overhead by the month's end, less overhead by the end of the month before.";
+}
+
+impl std::fmt::Display for Figure {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.pad(self.as_str())
+    }
+}
+
+fn list(figures: impl Iterator<Item = Figure>) -> String {
+    figures.map(Figure::as_str).collect::<Vec<_>>().join(", ")
+}
+
+impl Figure {
+    /// Reads what is typed: a figure's word, or one with a code as in `cost/deck`.
+    ///
+    /// # Errors
+    /// When there is no such figure, or it is not worked out by code; the remedy lists those that are.
+    pub fn parse(text: &str) -> Result<(Figure, Option<String>), OfficeError> {
+        let (word, code) = text.split_once('/').map_or((text, None), |(word, code)| (word, Some(code)));
+        let Some(figure) = Figure::ALL.iter().copied().find(|figure| figure.as_str() == word.trim()) else {
+            return Err(OfficeError::not_found(
+                format!("There is no figure “{word}”."),
+                format!("Use one of {}; with a code as in cost/deck.", list(Figure::ALL.iter().copied())),
+            ));
+        };
+        if code.is_some() && !figure.is_by_code() {
+            return Err(OfficeError::not_found(
+                format!("“{figure}” is not worked out by code."),
+                format!(
+                    "Leave the code out, or use one of {}.",
+                    list(Figure::ALL.iter().copied().filter(|figure| figure.is_by_code()))
+                ),
+            ));
+        }
+        Ok((figure, code.map(|code| code.trim().to_owned())))
+    }
+
+    /// The step of the margin walk that it is.
+    #[must_use]
+    pub const fn step(self) -> Option<StepKind> {
+        match self {
+            Figure::MarginOnChanges => Some(StepKind::Changes),
+            Figure::MaterialPrice => Some(StepKind::MaterialPrice),
+            Figure::MaterialQuantity => Some(StepKind::MaterialQuantity),
+            Figure::MaterialUnsplit => Some(StepKind::MaterialUnsplit),
+            Figure::LaborRate => Some(StepKind::LaborRate),
+            Figure::LaborHours => Some(StepKind::LaborHours),
+            Figure::Subcontract => Some(StepKind::Subcontract),
+            Figure::EquipmentAndOther => Some(StepKind::EquipmentAndOther),
+            Figure::HiddenConditions => Some(StepKind::HiddenConditions),
+            Figure::StillToCome => Some(StepKind::StillToCome),
+            _ => None,
+        }
+    }
+
+    /// Whether it is worked out for each code of a job.
+    #[must_use]
+    pub const fn is_by_code(self) -> bool {
+        match self.step() {
+            Some(step) => !matches!(step, StepKind::Changes | StepKind::HiddenConditions),
+            None => matches!(
+                self,
+                Figure::Cost | Figure::Committed | Figure::Forecast | Figure::Hours | Figure::HoursContracted
+            ),
+        }
+    }
+
+    /// Its value for a job in the month-end report. `None` where there is nothing to divide by.
+    #[must_use]
+    pub fn of_job(self, job: &JobMonth) -> Option<Decimal> {
+        let (result, month) = (&job.result, &job.month);
+        let money = match self {
+            Figure::Price => result.price,
+            Figure::Changes => result.changes,
+            Figure::HiddenPrice => result.hidden_price,
+            Figure::Contract => result.contract,
+            Figure::Cost => result.cost,
+            Figure::Committed => result.committed,
+            Figure::Forecast => result.forecast,
+            Figure::Uninstalled => result.uninstalled,
+            Figure::Complete => return Some(result.complete),
+            Figure::Earned => result.earned,
+            Figure::Billed => result.billed,
+            Figure::OverBilled => result.over_billed,
+            Figure::UnderBilled => result.under_billed,
+            Figure::LossProvision => result.loss_provision,
+            Figure::RetainageHeld => result.retainage_held,
+            Figure::Received => result.received,
+            Figure::MarginSold => result.margin_sold,
+            Figure::MarginSoldRatio => return result.margin_sold_ratio,
+            Figure::Margin => result.margin,
+            Figure::MarginRatio => return result.margin_ratio,
+            Figure::Hours => return Some(result.hours.decimal()),
+            Figure::HoursContracted => {
+                return Some(result.codes.iter().map(|code| code.hours_contracted).sum::<Qty>().decimal());
+            }
+            Figure::CrewDays => return Some(result.crew_days),
+            Figure::MarginPerCrewDay => return result.margin_per_crew_day.map(Money::decimal),
+            Figure::Overhead => result.overhead,
+            Figure::MarginAfterOverhead => result.margin_after_overhead,
+            Figure::HiddenSpent => result.hidden.spent,
+            Figure::HiddenBilled => result.hidden.billed,
+            Figure::Recovery => return result.hidden.recovery,
+            Figure::Unrecovered => result.hidden.unrecovered,
+            Figure::MonthEarned => month.earned,
+            Figure::MonthCost => month.cost,
+            Figure::MonthProfit => month.profit,
+            Figure::MonthBilled => month.billed,
+            Figure::MonthOverBilled => month.over_billed,
+            Figure::MonthUnderBilled => month.under_billed,
+            Figure::MonthLossProvision => month.loss_provision,
+            Figure::MonthOverhead => month.overhead,
+            Figure::MarginOnChanges
+            | Figure::MaterialPrice
+            | Figure::MaterialQuantity
+            | Figure::MaterialUnsplit
+            | Figure::LaborRate
+            | Figure::LaborHours
+            | Figure::Subcontract
+            | Figure::EquipmentAndOther
+            | Figure::HiddenConditions
+            | Figure::StillToCome => self.of_step(result),
+        };
+        Some(money.decimal())
+    }
+
+    fn of_step(self, result: &JobResult) -> Money {
+        result.walk.steps.iter().filter(|step| Some(step.step) == self.step()).map(|step| step.amount).sum()
+    }
+
+    /// Its value for one code of a job; `None` where it is not worked out by code.
+    #[must_use]
+    pub fn of_code(self, result: &JobResult, code: &CodeResult) -> Option<Decimal> {
+        match self {
+            Figure::Cost => Some(code.cost.decimal()),
+            Figure::Committed => Some(code.committed.decimal()),
+            Figure::Forecast => Some(code.forecast.decimal()),
+            Figure::Hours => Some(code.hours.decimal()),
+            Figure::HoursContracted => Some(code.hours_contracted.decimal()),
+            _ if self.is_by_code() => {
+                let steps = result.walk.steps.iter().filter(|step| Some(step.step) == self.step());
+                let amounts = steps.flat_map(|step| &step.codes).filter(|amount| amount.code == code.code);
+                Some(amounts.map(|amount| amount.amount).sum::<Money>().decimal())
+            }
+            _ => None,
+        }
+    }
+
+    /// Its value for the firm in the month-end report: absent where the report has no such figure, and within that
+    /// absent where there is nothing to divide by.
+    #[must_use]
+    pub fn of_firm(self, firm: &FirmMonth) -> Option<Option<Decimal>> {
+        let month = &firm.month;
+        let money = match self {
+            Figure::Price => firm.price,
+            Figure::Changes => firm.changes,
+            Figure::HiddenPrice => firm.hidden_price,
+            Figure::Contract => firm.contract,
+            Figure::Cost => firm.cost,
+            Figure::Committed => firm.committed,
+            Figure::Forecast => firm.forecast,
+            Figure::Uninstalled => firm.uninstalled,
+            Figure::Earned => firm.earned,
+            Figure::Billed => firm.billed,
+            Figure::OverBilled => firm.over_billed,
+            Figure::UnderBilled => firm.under_billed,
+            Figure::LossProvision => firm.loss_provision,
+            Figure::RetainageHeld => firm.retainage_held,
+            Figure::MarginSold => firm.margin_sold,
+            Figure::Margin => firm.margin,
+            Figure::Hours => return Some(Some(firm.hours.decimal())),
+            Figure::CrewDays => return Some(Some(firm.crew_days)),
+            Figure::Overhead => firm.overhead,
+            Figure::MarginAfterOverhead => firm.margin_after_overhead,
+            Figure::HiddenSpent => firm.hidden.spent,
+            Figure::HiddenBilled => firm.hidden.billed,
+            Figure::Recovery => return Some(firm.hidden.recovery),
+            Figure::Unrecovered => firm.hidden.unrecovered,
+            Figure::MonthEarned => month.earned,
+            Figure::MonthCost => month.cost,
+            Figure::MonthProfit => month.profit,
+            Figure::MonthBilled => month.billed,
+            Figure::MonthOverBilled => month.over_billed,
+            Figure::MonthUnderBilled => month.under_billed,
+            Figure::MonthLossProvision => month.loss_provision,
+            Figure::MonthOverhead => month.overhead,
+            Figure::Complete
+            | Figure::Received
+            | Figure::MarginSoldRatio
+            | Figure::MarginRatio
+            | Figure::HoursContracted
+            | Figure::MarginPerCrewDay => return None,
+            Figure::MarginOnChanges
+            | Figure::MaterialPrice
+            | Figure::MaterialQuantity
+            | Figure::MaterialUnsplit
+            | Figure::LaborRate
+            | Figure::LaborHours
+            | Figure::Subcontract
+            | Figure::EquipmentAndOther
+            | Figure::HiddenConditions
+            | Figure::StillToCome => {
+                firm.walk.iter().filter(|step| Some(step.step) == self.step()).map(|step| step.amount).sum()
+            }
+        };
+        Some(Some(money.decimal()))
+    }
+
+    /// The figures that the firm's month has.
+    pub fn all_of_firm() -> impl Iterator<Item = Figure> {
+        let firm = FirmMonth::default();
+        Figure::ALL.iter().copied().filter(move |figure| figure.of_firm(&firm).is_some())
+    }
+}
+
+/// The figure that a step of the margin walk is.
+impl From<StepKind> for Figure {
+    fn from(step: StepKind) -> Figure {
+        match step {
+            StepKind::Changes => Figure::MarginOnChanges,
+            StepKind::MaterialPrice => Figure::MaterialPrice,
+            StepKind::MaterialQuantity => Figure::MaterialQuantity,
+            StepKind::MaterialUnsplit => Figure::MaterialUnsplit,
+            StepKind::LaborRate => Figure::LaborRate,
+            StepKind::LaborHours => Figure::LaborHours,
+            StepKind::Subcontract => Figure::Subcontract,
+            StepKind::EquipmentAndOther => Figure::EquipmentAndOther,
+            StepKind::HiddenConditions => Figure::HiddenConditions,
+            StepKind::StillToCome => Figure::StillToCome,
+        }
+    }
+}
+
+/// Every figure's label, measure, rule and source, as the page reads them.
+#[must_use]
+pub fn figure_words() -> String {
+    let mut text = String::from(
+        "import type { Figure } from './Figure';\nimport type { MeasuredIn } from './MeasuredIn';\n\n\
+         /** What each figure is called, what it is measured in, its rule and where the rule comes from. */\n\
+         export const FIGURES: Readonly<\n  \
+         Record<Figure, { label: string; measure: MeasuredIn; rule: string; source: string }>\n> = {\n",
+    );
+    for figure in Figure::ALL {
+        let words = serde_json::json!({
+            "label": figure.label(),
+            "measure": figure.measure(),
+            "rule": figure.rule(),
+            "source": figure.source(),
+        });
+        text.push_str(&format!("  '{figure}': {words},\n"));
+    }
+    text.push_str("};\n");
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_reads_and_writes_its_own_word() {
+        for figure in Figure::ALL {
+            assert_eq!(serde_json::to_value(figure).unwrap(), figure.as_str());
+            assert_eq!(Figure::parse(figure.as_str()).unwrap(), (*figure, None));
+            assert_eq!(figure.step().map(Figure::from), figure.step().map(|_| *figure));
+            assert!(figure.rule().ends_with('.') && !figure.label().is_empty());
+        }
+    }
+
+    #[test]
+    fn an_unknown_figure_is_refused_with_those_that_exist() {
+        let error = Figure::parse("luck").unwrap_err();
+        for figure in Figure::ALL {
+            assert!(error.remedy.contains(figure.as_str()), "{figure}");
+        }
+        assert!(Figure::parse("earned/deck").unwrap_err().remedy.contains("cost"));
+        assert_eq!(Figure::parse("cost/deck").unwrap(), (Figure::Cost, Some("deck".to_owned())));
+    }
+}

@@ -1,0 +1,17 @@
+//! Opening a figure: the rule it follows, its source, its working and the facts behind it.
+
+mod cost;
+mod figure;
+mod firm;
+mod gather;
+mod hidden;
+mod opened;
+mod steps;
+mod working;
+
+pub use figure::{Figure, MeasuredIn, figure_words};
+pub use firm::{explain_firm, explain_job};
+pub use opened::Openings;
+pub use working::{Behind, Explanation, FactLine, Opens, Term, Working, shown};
+
+pub(crate) use working::tidy;
