@@ -13,6 +13,9 @@ import type { Asking } from './bindings/Asking';
 import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
+import type { CountedIn } from './bindings/CountedIn';
+import type { Damage } from './bindings/Damage';
+import type { Damaged } from './bindings/Damaged';
 import type { DeskState } from './bindings/DeskState';
 import type { DraftView } from './bindings/DraftView';
 import type { Estimate } from './bindings/Estimate';
@@ -123,7 +126,10 @@ export interface Commands {
   /** Draws up the change order for a condition and records it. */
   ask_and_record: { takes: { condition: string }; answers: Asked };
   /** Counts damage from its patches, with what it means to the price. */
-  calculate_damage: { takes: { job: string; damage: unknown }; answers: Calculation };
+  calculate_damage: {
+    takes: { job: string; damage: Pick<Damage, 'damaged' | 'counted_in' | 'patches'> & Partial<Damage> };
+    answers: Calculation;
+  };
   /** The measured roof of a job, to tap on. */
   site_roof: { takes: { job: string }; answers: SiteRoof | null };
   /** How a condition would usually be put before the homeowner. */
@@ -138,7 +144,7 @@ export interface Commands {
 
   /** What so many further ones would mean: covered, beyond, and what the homeowner pays. */
   further: {
-    takes: { job: string; damaged: string; countedIn: string; count: string };
+    takes: { job: string; damaged: Damaged; countedIn: CountedIn; count: string };
     answers: Further;
   };
 

@@ -5,7 +5,8 @@ import { systemLocale } from '../kit/locale';
 import { showMoney } from '../kit/money';
 import { monthOf } from '../explain/shown';
 import type { FactForm } from '../facts';
-import type { Context, FieldSpec, Line, Values } from './form';
+import type { Context, FieldSpec } from './context';
+import type { Line, Values } from '../forms/spec';
 import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
 
 /** An amount as the system writes it, for words in a form. */

@@ -77,7 +77,7 @@ it('logs two sheets, a valley and a photo in three taps and one button', async (
       job: JOB,
       number: '2',
       place: 'valley',
-      cause: 'old-leak',
+      cause: 'not-said',
       damaged: 'deck-sheet',
       counted_in: 'sheet',
       count: '2',

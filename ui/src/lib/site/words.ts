@@ -1,5 +1,6 @@
 /** What the site view says of places, damage and what happens when it is left. */
 
+import type { CountedIn } from '../bindings/CountedIn';
 import { CAUSES, DAMAGED, PLACES } from '../entry/words';
 
 export { CAUSES, DAMAGED, PLACES };
@@ -8,7 +9,7 @@ export { CAUSES, DAMAGED, PLACES };
 export const SIDES = ['north', 'east', 'south', 'west'] as const;
 
 /** How each kind of damage is counted: the first is usual. */
-export const COUNTED: Record<string, { unit: string; one: string; many: string }> = {
+export const COUNTED: Record<string, { unit: CountedIn; one: string; many: string }> = {
   'deck-sheet': { unit: 'sheet', one: 'sheet', many: 'sheets' },
   'deck-board': { unit: 'foot', one: 'foot', many: 'feet' },
   rafter: { unit: 'each', one: 'rafter', many: 'rafters' },
@@ -17,19 +18,8 @@ export const COUNTED: Record<string, { unit: string; one: string; many: string }
   insulation: { unit: 'square-foot', one: 'sq ft', many: 'sq ft' },
 };
 
-/** The likeliest cause at each place. It is shown, and can be changed before it is logged. */
-export const LIKELY: Record<string, string> = {
-  field: 'old-leak',
-  eave: 'ice-dam',
-  rake: 'old-leak',
-  valley: 'old-leak',
-  hip: 'old-leak',
-  ridge: 'condensation',
-  'roof-to-wall': 'missing-kick-out',
-  chimney: 'failed-flashing',
-  skylight: 'failed-flashing',
-  pipe: 'failed-flashing',
-};
+/** What is given as the reason where a press is taken back. */
+export const PRESSED = 'Pressed by mistake';
 
 /** What happens if it is left, for the homeowner: one sentence for each kind of damage. */
 export const IF_LEFT: Record<string, string> = {

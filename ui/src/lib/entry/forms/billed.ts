@@ -6,7 +6,8 @@ import type { InvoiceCalculation } from '../../bindings/InvoiceCalculation';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
-import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line } from '../form';
+import { jobNumber, type Context, type FormSpec } from '../context';
+import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { below, total } from '../calculate';
 import { PAID_BY, PURPOSES } from '../words';
 

@@ -12,7 +12,8 @@ import {
   note,
   unitOfCode,
 } from '../fields';
-import { isBlank, jobNumber, pathOf, type FormSpec, type Line } from '../form';
+import { jobNumber, type FormSpec } from '../context';
+import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
 import { DECIDED_BY, CAUSES, COUNTED_IN, DAMAGED, PLACES, PRICINGS, saying, VERDICTS } from '../words';
 
@@ -25,7 +26,7 @@ export const CONDITION: FormSpec = {
     dateField('date', 'Found on'),
     { name: 'place', label: 'Where', kind: 'choice', required: true, choices: () => PLACES },
     { name: 'side', label: 'Which side', kind: 'text' },
-    { name: 'cause', label: 'Why', kind: 'choice', required: true, choices: () => CAUSES },
+    { name: 'cause', label: 'Why', kind: 'choice', none: 'Choose', required: true, choices: () => CAUSES },
     { name: 'damaged', label: 'What', kind: 'choice', required: true, choices: () => DAMAGED },
     {
       name: 'counted_in',
@@ -45,7 +46,7 @@ export const CONDITION: FormSpec = {
       date: today,
       place: 'field',
       side: '',
-      cause: 'old-leak',
+      cause: '',
       damaged: 'deck-sheet',
       counted_in: 'sheet',
       count: '',

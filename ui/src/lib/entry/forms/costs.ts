@@ -1,7 +1,8 @@
 /** What a job costs: bills, hours, orders, and a direct cost without a bill. */
 
 import { fact, filled } from '../../facts';
-import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line, type Values } from '../form';
+import { jobNumber, type Context, type FormSpec } from '../context';
+import { isBlank, pathOf, type Line, type Values } from '../../forms/spec';
 import {
   boughtIn,
   boughtKind,

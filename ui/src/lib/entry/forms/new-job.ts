@@ -11,18 +11,8 @@ import {
   measuredIn,
   unitOfCode,
 } from '../fields';
-import {
-  isBlank,
-  jobNumber,
-  pathOf,
-  type Context,
-  type FieldSpec,
-  type FormSpec,
-  type Line,
-  type ListSpec,
-  type Sum,
-  type Values,
-} from '../form';
+import { jobNumber, type Context, type FieldSpec, type FormSpec, type ListSpec } from '../context';
+import { isBlank, pathOf, type Line, type Sum, type Values } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
 import { COUNTED_IN, DAMAGED } from '../words';
 

@@ -2,7 +2,7 @@
 
 import { fact } from '../../facts';
 import { code, dateField, measuredIn, money, note } from '../fields';
-import { jobNumber, type FormSpec } from '../form';
+import { jobNumber, type FormSpec } from '../context';
 import { saying, STAGES } from '../words';
 
 export const UNITS: FormSpec = {
