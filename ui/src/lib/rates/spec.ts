@@ -2,12 +2,12 @@
 
 import type { Lists } from '../bindings/Lists';
 import { fact, type FactForm } from '../facts';
+import type { Around, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { percentOf, shareOf } from '../firm/settings';
 import { showDate } from '../kit/dates';
 import { showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
 
-export type Values = Record<string, string>;
 type Facts = FactForm[];
 
 export interface Column {
@@ -15,30 +15,23 @@ export interface Column {
   figure?: boolean;
 }
 
-export interface EditField {
-  name: string;
-  label: string;
-  kind: 'text' | 'qty' | 'money' | 'percent' | 'date' | 'choice' | 'check';
-  required?: boolean;
-  hint?: string;
-  unit?: string;
-  places?: number;
-  choices?: readonly { value: string; label: string }[];
-  none?: string;
-  /** Left out of the form while this says no. */
-  when?: (values: Values, isNew: boolean) => boolean;
-}
-
 export interface Row {
   id: string;
   cells: readonly string[];
   /** What its form begins with. */
-  values: Values;
+  values: Line;
   /** Said to those who hear it, and shown in the form's title. */
   name: string;
 }
 
-export interface ListSpec {
+/** What the form of a list may look at. */
+export interface Listed extends Around {
+  lists: Lists;
+  /** The one that is changed; undefined for a new one. */
+  row?: Row;
+}
+
+export interface FirmList {
   id: string;
   title: string;
   /** What one of them is called: "person". */
@@ -47,10 +40,10 @@ export interface ListSpec {
   empty: string;
   columns: readonly Column[];
   rows: (lists: Lists, locale: string) => Row[];
-  blank: (lists: Lists, today: string) => Values;
-  fields: (lists: Lists) => readonly EditField[];
+  blank: (lists: Lists, today: string) => Line;
+  fields: readonly FieldSpec<Listed>[];
   /** The facts of a new one, or of a change of `row`. Empty when nothing was changed. */
-  facts: (values: Values, row: Row | undefined, id: () => string) => Facts;
+  facts: (values: Line, row: Row | undefined, id: () => string) => Facts;
 }
 
 const ROLES = [
@@ -63,11 +56,11 @@ function rate(value: string | null, locale: string): string {
   return value === null ? '' : showDecimal(value, { locale, least: 2 });
 }
 
-function differs(values: Values, row: Row | undefined, names: readonly string[]): boolean {
+function differs(values: Line, row: Row | undefined, names: readonly string[]): boolean {
   return row === undefined || names.some((name) => (values[name] ?? '') !== (row.values[name] ?? ''));
 }
 
-const people: ListSpec = {
+const people: FirmList = {
   id: 'people',
   title: 'People and pay',
   one: 'person',
@@ -112,25 +105,31 @@ const people: ListSpec = {
     from: today,
     left_on: '',
   }),
-  fields: (lists) => [
+  fields: [
     { name: 'name', label: 'Name', kind: 'text', required: true },
-    { name: 'role', label: 'Role', kind: 'choice', required: true, choices: ROLES },
+    { name: 'role', label: 'Role', kind: 'choice', required: true, choices: () => ROLES },
     {
       name: 'crew',
       label: 'Crew',
       kind: 'choice',
       none: 'None',
-      choices: lists.crews.map(({ name }) => ({ value: name, label: name })),
+      choices: ({ lists }) => lists.crews.map(({ name }) => ({ value: name, label: name })),
     },
     {
       name: 'class',
       label: 'Workers’ compensation class',
       kind: 'text',
-      hint: 'As in the burden that is by class',
+      hint: () => 'As in the burden that is by class',
     },
-    { name: 'hourly', label: 'Pay an hour', kind: 'qty', unit: '$', places: 4 },
-    { name: 'from', label: 'Pay from this day on', kind: 'date', when: (values) => values.hourly !== '' },
-    { name: 'left_on', label: 'Left on', kind: 'date', when: (_, isNew) => !isNew },
+    { name: 'hourly', label: 'Pay an hour', kind: 'qty', unit: () => '$', places: 4 },
+    {
+      name: 'from',
+      label: 'Pay from this day on',
+      kind: 'date',
+      required: true,
+      when: ({ fields }) => fields.hourly !== '',
+    },
+    { name: 'left_on', label: 'Left on', kind: 'date', when: (_values, { row }) => row !== undefined },
   ],
   facts: (values, row, id) => {
     const facts: Facts = [];
@@ -154,7 +153,7 @@ const people: ListSpec = {
   },
 };
 
-const crews: ListSpec = {
+const crews: FirmList = {
   id: 'crews',
   title: 'Crews',
   one: 'crew',
@@ -169,10 +168,10 @@ const crews: ListSpec = {
       values: { name: crew.name, size: String(crew.size), hours_a_day: crew.hours_a_day },
     })),
   blank: () => ({ name: '', size: '4', hours_a_day: '8' }),
-  fields: () => [
+  fields: [
     { name: 'name', label: 'Name', kind: 'text', required: true },
     { name: 'size', label: 'People', kind: 'qty', places: 0, required: true },
-    { name: 'hours_a_day', label: 'Hours in its usual day', kind: 'qty', unit: 'h', required: true },
+    { name: 'hours_a_day', label: 'Hours in its usual day', kind: 'qty', unit: () => 'h', required: true },
   ],
   facts: (values, row, id) =>
     differs(values, row, ['name', 'size', 'hours_a_day'])
@@ -187,7 +186,7 @@ const crews: ListSpec = {
       : [],
 };
 
-const burden: ListSpec = {
+const burden: FirmList = {
   id: 'burden',
   title: 'Labor burden',
   one: 'rate',
@@ -236,31 +235,33 @@ const burden: ListSpec = {
     wage_base: '',
     on_premium: 'yes',
   }),
-  fields: () => [
+  fields: [
     { name: 'name', label: 'Name', kind: 'text', required: true },
     { name: 'date', label: 'From this day on', kind: 'date', required: true },
-    { name: 'calculated_on', label: 'Calculated on', kind: 'choice', required: true, choices: BASES },
+    { name: 'calculated_on', label: 'Calculated on', kind: 'choice', required: true, choices: () => BASES },
     {
       name: 'percent',
       label: 'Percent of pay',
       kind: 'percent',
-      when: (values) => values.calculated_on === 'pay',
+      required: true,
+      when: ({ fields }) => fields.calculated_on === 'pay',
     },
     {
       name: 'rate',
       label: 'Rate',
       kind: 'qty',
-      unit: '$',
+      required: true,
+      unit: () => '$',
       places: 4,
-      when: (values) => values.calculated_on !== 'pay',
+      when: ({ fields }) => fields.calculated_on !== 'pay',
     },
     {
       name: 'wage_base',
       label: 'Stops at pay of, a person and year',
       kind: 'money',
-      when: (values) => values.calculated_on === 'pay',
+      when: ({ fields }) => fields.calculated_on === 'pay',
     },
-    { name: 'class', label: 'Only for class', kind: 'text', hint: 'Empty: for everybody' },
+    { name: 'class', label: 'Only for class', kind: 'text', hint: () => 'Empty: for everybody' },
     { name: 'on_premium', label: 'The overtime premium counts too', kind: 'check' },
   ],
   facts: (values, _row, id) => [
@@ -282,7 +283,7 @@ const BASES = [
   { value: 'hour', label: 'Each hour' },
 ];
 
-const codes: ListSpec = {
+const codes: FirmList = {
   id: 'codes',
   title: 'Cost codes',
   one: 'cost code',
@@ -316,16 +317,22 @@ const codes: ListSpec = {
     bought_in: '',
     position: String(Math.max(0, ...lists.codes.map((code) => Number(code.position))) + 10),
   }),
-  fields: () => [
+  fields: [
     { name: 'code', label: 'Word', kind: 'text', required: true },
     { name: 'title', label: 'Covers', kind: 'text', required: true },
-    { name: 'unit', label: 'Measured in', kind: 'text', hint: 'square, foot', when: (_, isNew) => isNew },
+    {
+      name: 'unit',
+      label: 'Measured in',
+      kind: 'text',
+      hint: () => 'square, foot',
+      when: (_values, { row }) => row === undefined,
+    },
     {
       name: 'bought_in',
       label: 'Bought in',
       kind: 'text',
-      hint: 'sheet, roll, bundle',
-      when: (_, isNew) => isNew,
+      hint: () => 'sheet, roll, bundle',
+      when: (_values, { row }) => row === undefined,
     },
     { name: 'position', label: 'Place in the list', kind: 'qty', places: 0, required: true },
   ],
@@ -344,7 +351,7 @@ const codes: ListSpec = {
       : [],
 };
 
-const vendors: ListSpec = {
+const vendors: FirmList = {
   id: 'vendors',
   title: 'Vendors',
   one: 'vendor',
@@ -359,7 +366,7 @@ const vendors: ListSpec = {
       values: { name: vendor.name, subcontractor: vendor.subcontractor ? 'yes' : '' },
     })),
   blank: () => ({ name: '', subcontractor: '' }),
-  fields: () => [
+  fields: [
     { name: 'name', label: 'Name', kind: 'text', required: true },
     {
       name: 'subcontractor',
@@ -381,7 +388,7 @@ const vendors: ListSpec = {
 
 const OF_CUSTOMER = ['name', 'address', 'phone', 'email'] as const;
 
-const customers: ListSpec = {
+const customers: FirmList = {
   id: 'customers',
   title: 'Customers',
   one: 'customer',
@@ -396,7 +403,7 @@ const customers: ListSpec = {
       values: { name, address: address ?? '', phone: phone ?? '', email: email ?? '' },
     })),
   blank: () => ({ name: '', address: '', phone: '', email: '' }),
-  fields: () => [
+  fields: [
     { name: 'name', label: 'Name', kind: 'text', required: true },
     { name: 'address', label: 'Address for post', kind: 'text' },
     { name: 'phone', label: 'Telephone', kind: 'text' },
@@ -418,20 +425,27 @@ function wholeNumber(text: string | undefined): number | undefined {
   return text ? Number.parseInt(text, 10) : undefined;
 }
 
-export const LISTS: readonly ListSpec[] = [people, crews, burden, codes, vendors, customers];
+export const LISTS: readonly FirmList[] = [people, crews, burden, codes, vendors, customers];
 
-/** What is missing, by field, before the program is asked. */
-export function missing(
-  fields: readonly EditField[],
-  values: Values,
-  isNew: boolean,
-): Record<string, string> {
-  const problems: Record<string, string> = {};
-  for (const field of fields) {
-    if (field.when && !field.when(values, isNew)) continue;
-    const needed =
-      field.required || field.kind === 'percent' || field.name === 'rate' || field.name === 'from';
-    if (needed && (values[field.name] ?? '').trim() === '') problems[field.name] = `${field.label}: type it.`;
-  }
-  return problems;
+/** What to say of a field that is needed and empty. */
+export function typeIt(label: string): string {
+  return `${label}: type it.`;
+}
+
+/** The form of one of a list, new or changed. */
+export function formOf(list: FirmList, row: Row | undefined): FormSpec<Listed> {
+  return {
+    kind: list.id,
+    title: row ? `Change ${row.name}` : `A new ${list.one}`,
+    record: row ? 'Keep the change' : 'Add',
+    fields: list.fields.map((field) => ({ missing: typeIt(String(field.label)), ...field })),
+    start: ({ lists, today }) => ({ fields: { ...list.blank(lists, today), ...row?.values }, lists: {} }),
+    facts: ({ fields }, _listed, id) => {
+      let made = -1;
+      return list.facts(fields, row, () => id((made += 1)));
+    },
+    says: ({ fields }) =>
+      row ? `${row.name} is changed.` : `${fields.name ?? fields.code ?? list.one} is on the list.`,
+    undo: false,
+  };
 }
