@@ -4,19 +4,16 @@ import type { Firm } from '../bindings/Firm';
 import type { FirmForm } from '../bindings/FirmForm';
 import { times } from '../entry/calculate';
 import { filled } from '../facts';
+import { field, needed } from '../forms/fields';
 import { problemsIn, type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
 
 /** A new firm as most are: books in dollars, a week from Monday, overtime over 40 hours. */
 export function emptyFirm(date = `${new Date().getFullYear()}-01-01`): Line {
   return {
     date,
-    name: '',
-    town: '',
-    state: '',
     currency: 'USD',
     week_begins: 'monday',
     overtime_over_week: '40',
-    overtime_over_day: '',
     premium_to: 'hours',
     sales_tax: '0',
     sales_tax_rounding: 'invoice',
@@ -46,54 +43,35 @@ function choice(name: string, label: string, choices: readonly Choice[], hint?: 
 }
 
 export const FIRM_FIELDS: readonly FieldSpec[] = [
-  {
-    name: 'name',
-    label: 'Name',
-    kind: 'text',
-    required: true,
-    missing: 'Type the firm’s name, as it stands on its paper.',
-  },
-  { name: 'town', label: 'Town', kind: 'text', required: true, missing: 'Type the town.' },
-  { name: 'state', label: 'State', kind: 'text', required: true, hint: () => 'Two letters, as in WI' },
-  {
-    name: 'date',
-    label: 'From this day on',
-    kind: 'date',
-    required: true,
-    missing: 'Type the day from which this counts.',
-  },
+  needed(field.text('name', 'Name'), 'Type the firm’s name, as it stands on its paper.'),
+  needed(field.text('town', 'Town'), 'Type the town.'),
+  needed(field.text('state', 'State', { hint: () => 'Two letters, as in WI' })),
+  needed(field.date('date', 'From this day on'), 'Type the day from which this counts.'),
   { ...choice('week_begins', 'The week begins on', DAYS), heading: 'Work week and overtime' },
-  {
-    name: 'overtime_over_week',
-    label: 'Overtime beyond, a week',
-    kind: 'qty',
-    places: 2,
-    required: true,
-    missing: 'Type the hours; 40 by federal law.',
-    unit: () => 'h',
-    hint: () => '40 h by federal law (29 CFR 778)',
-  },
-  {
-    name: 'overtime_over_day',
-    label: 'Overtime beyond, a day',
-    kind: 'qty',
+  needed(
+    field.qty('overtime_over_week', 'Overtime beyond, a week', {
+      places: 2,
+      unit: () => 'h',
+      hint: () => '40 h by federal law (29 CFR 778)',
+    }),
+    'Type the hours; 40 by federal law.',
+  ),
+  field.qty('overtime_over_day', 'Overtime beyond, a day', {
     places: 2,
     unit: () => 'h',
     hint: () => 'Where your state asks for it',
-  },
+  }),
   choice('premium_to', 'The overtime premium goes', [
     { value: 'hours', label: 'Over the week’s jobs by hours' },
     { value: 'cause', label: 'To the job that caused it' },
   ]),
-  {
-    name: 'sales_tax',
-    label: 'On what is billed',
-    kind: 'percent',
-    required: true,
-    missing: 'Type the percentage, or 0.',
-    hint: () => '0 where the firm is the consumer of its materials',
-    heading: 'Sales tax',
-  },
+  needed(
+    field.percent('sales_tax', 'On what is billed', {
+      hint: () => '0 where the firm is the consumer of its materials',
+      heading: 'Sales tax',
+    }),
+    'Type the percentage, or 0.',
+  ),
   choice('sales_tax_rounding', 'Rounded', [
     { value: 'invoice', label: 'Once, on the invoice' },
     { value: 'item', label: 'On each item' },
@@ -115,14 +93,12 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
     ]),
     heading: 'Overhead',
   },
-  {
-    name: 'overhead_rate',
-    label: (firm) => OVERHEAD[firm.overhead_by ?? ''] ?? 'An hour',
-    kind: 'qty',
-    required: true,
-    missing: 'Type the rate, or 0.',
-    unit: (firm) => (firm.overhead_by === 'labor-cost' ? '%' : '$'),
-  },
+  needed(
+    field.qty('overhead_rate', (firm) => OVERHEAD[firm.overhead_by ?? ''] ?? 'An hour', {
+      unit: (firm) => (firm.overhead_by === 'labor-cost' ? '%' : '$'),
+    }),
+    'Type the rate, or 0.',
+  ),
 ];
 
 /** What every form of the firm's settings has in common. */

@@ -171,7 +171,7 @@ export class Form<C extends Around = Around> {
       if (error !== undefined) this.tell(error);
     };
     // What is as it began is nothing to keep.
-    if (JSON.stringify(values) === JSON.stringify(this.#begun())) void this.#draft?.drop().catch(told);
+    if (textOf(values) === textOf(this.#begun())) void this.#draft?.drop().catch(told);
     else this.#draft?.later({ values, ids: [this.id(0), ...this.#ids.slice(1)] }, told);
   }
 
@@ -306,4 +306,9 @@ export class Form<C extends Around = Around> {
     await this.#draft?.drop().catch((error: unknown) => this.tell(error));
     this.focus();
   }
+}
+
+/** What is filled in, as text. */
+function textOf(values: Values): string {
+  return JSON.stringify(values, (_name, value: unknown) => (value === '' ? undefined : value));
 }

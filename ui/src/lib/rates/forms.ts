@@ -7,6 +7,7 @@ import type { Rates } from '../bindings/Rates';
 import type { StandardRow } from '../bindings/StandardRow';
 import { BOUGHT_KINDS } from '../entry/words';
 import { fact } from '../facts';
+import { field, needed } from '../forms/fields';
 import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
@@ -20,24 +21,15 @@ export interface Priced extends Around {
 type Field = FieldSpec<Priced>;
 type Form = FormSpec<Priced>;
 
-const from: Field = {
-  name: 'date',
-  label: 'From this day on',
-  kind: 'date',
-  required: true,
-  missing: typeIt('From'),
-};
+const from: Field = needed(field.date('date', 'From this day on'), typeIt('From'));
 const items: Pick<Field, 'choices'> = {
   choices: ({ rates }) => rates.items.map((each) => ({ value: each.item, label: each.title })),
 };
-const code: Field = {
-  name: 'code',
-  label: 'Charged to the code',
-  kind: 'choice',
-  required: true,
-  choices: ({ lists }) =>
+const code: Field = needed(
+  field.choice('code', 'Charged to the code', ({ lists }) =>
     lists.codes.map(({ id, code, title }) => ({ value: id, label: `${code}: ${title}` })),
-};
+  ),
+);
 
 function text(name: string, label: string, hint: string): Field {
   return { name, label, kind: 'text', required: true, missing: typeIt(label), hint: () => hint };
@@ -72,38 +64,22 @@ export function partForm(part: PartRow | undefined): Form {
         ...items,
       },
       code,
-      {
-        name: 'cost_kind',
-        label: 'Kind of cost',
-        kind: 'choice',
-        required: true,
-        choices: () => BOUGHT_KINDS,
-      },
+      needed(field.choice('cost_kind', 'Kind of cost', BOUGHT_KINDS)),
       text('package', 'Bought by the', 'bundle, roll, piece'),
-      {
-        name: 'covers',
-        label: 'One covers',
-        kind: 'qty',
-        required: true,
-        missing: typeIt('Covers'),
-        unit: (line, priced) => measureOf(priced, line.item),
-      },
-      {
-        name: 'free_area_sqin',
-        label: 'Net free area of one',
-        kind: 'qty',
+      needed(
+        field.qty('covers', 'One covers', { unit: (line, priced) => measureOf(priced, line.item) }),
+        typeIt('Covers'),
+      ),
+      field.qty('free_area_sqin', 'Net free area of one', {
         places: 2,
         unit: () => 'sq in',
         hint: () => 'Of a foot where it is sold by the foot, else of a piece',
         when: ({ fields }) => isVent(fields),
-      },
-      {
-        name: 'retired',
-        label: 'Retired: kept for earlier jobs, no longer offered',
-        kind: 'check',
+      }),
+      field.check('retired', 'Retired: kept for earlier jobs, no longer offered', {
         when: () => part !== undefined,
         wide: true,
-      },
+      }),
     ],
     start: ({ lists }) => ({
       fields: {
@@ -140,25 +116,17 @@ export function priceForm(part: PartRow): Form {
     title: `New price of ${part.title}`,
     record: 'Keep the price',
     fields: [
-      {
-        name: 'vendor',
-        label: 'Vendor',
-        kind: 'choice',
-        none: 'The firm’s own price',
-        choices: ({ lists }) => lists.vendors.map(({ id, name }) => ({ value: id, label: name })),
-      },
-      {
-        name: 'price',
-        label: `Price of a ${part.package}`,
-        kind: 'rate',
-        unit: () => '$',
-        required: true,
-        missing: typeIt('Price'),
-      },
+      field.choice(
+        'vendor',
+        'Vendor',
+        ({ lists }) => lists.vendors.map(({ id, name }) => ({ value: id, label: name })),
+        { none: 'The firm’s own price' },
+      ),
+      needed(field.rate('price', `Price of a ${part.package}`, { unit: () => '$' }), typeIt('Price')),
       from,
     ],
     start: ({ today }) => ({
-      fields: { vendor: part.best?.vendor_id ?? '', price: '', date: today },
+      fields: { vendor: part.best?.vendor_id ?? '', date: today },
       lists: {},
     }),
     facts: ({ fields }, _priced, id) => [fact('part-price', id(0), { ...fields, part: part.id })],
@@ -186,17 +154,15 @@ export function productionForm(begins: Partial<Line>): Form {
     record: 'Keep the rate',
     fields: [
       { name: 'item', label: 'Part of the roof', kind: 'choice', required: true, ...items },
-      { name: 'steepness', label: 'Slope', kind: 'choice', required: true, choices: () => STEEPNESS },
-      { name: 'stories', label: 'Height', kind: 'choice', required: true, choices: () => HEIGHTS },
+      needed(field.choice('steepness', 'Slope', STEEPNESS)),
+      needed(field.choice('stories', 'Height', HEIGHTS)),
       { ...code, label: 'Hours charged to the code' },
-      {
-        name: 'hours',
-        label: (line, priced) => `Hours for one ${measureOf(priced, line.item) ?? 'measure'}`,
-        kind: 'rate',
-        unit: () => 'h',
-        required: true,
-        missing: typeIt('Hours'),
-      },
+      needed(
+        field.rate('hours', (line, priced) => `Hours for one ${measureOf(priced, line.item) ?? 'measure'}`, {
+          unit: () => 'h',
+        }),
+        typeIt('Hours'),
+      ),
       from,
     ],
     start: ({ lists, today }) => ({
@@ -205,7 +171,6 @@ export function productionForm(begins: Partial<Line>): Form {
         steepness: 'walkable',
         stories: '1',
         code: lists.codes[0]?.id ?? '',
-        hours: '',
         date: today,
         ...begins,
       },
@@ -228,25 +193,16 @@ export function standardForm(row: StandardRow | undefined, origin: Origin): Form
   const asked = row?.[origin];
   const value: FieldSpec =
     row?.unit === ''
-      ? {
-          name: 'value',
-          label: 'Asked for',
-          kind: 'choice',
-          required: true,
-          choices: () => [
+      ? needed(
+          field.choice('value', 'Asked for', () => [
             { value: '1', label: 'Yes' },
             { value: '0', label: 'No' },
-          ],
-        }
-      : {
-          name: 'value',
-          label: 'How much',
-          kind: 'qty',
-          required: true,
-          missing: typeIt('How much'),
-          unit: () => row?.unit,
-          hint: () => '0 where nothing is asked',
-        };
+          ]),
+        )
+      : needed(
+          field.qty('value', 'How much', { unit: () => row?.unit, hint: () => '0 where nothing is asked' }),
+          typeIt('How much'),
+        );
   return {
     kind: 'standard',
     title: row ? `${row.title}: what ${by(origin)} asks` : '',
@@ -262,7 +218,7 @@ export function standardForm(row: StandardRow | undefined, origin: Origin): Form
         hint: () =>
           origin === 'code' ? 'The section, as your building office gave it' : 'Why the company asks it',
       },
-      { name: 'date', label: 'From this day on', kind: 'date', required: true, missing: typeIt('From') },
+      needed(field.date('date', 'From this day on'), typeIt('From')),
     ],
     start: ({ today }) => ({
       fields: {
@@ -285,23 +241,20 @@ export function pointForm(point: CheckPointRow | undefined, rates: Rates, last: 
     title: point ? 'Change a point' : 'A new point',
     record: point ? 'Keep the change' : 'Add',
     fields: [
-      {
-        name: 'words',
-        label: 'What is looked at',
-        kind: 'text',
-        required: true,
-        missing: typeIt('What is looked at'),
-        hint: () => 'So that two people would answer alike',
-        wide: true,
-      },
-      {
-        name: 'item',
-        label: 'Belongs to',
-        kind: 'choice',
-        none: 'The whole job',
-        choices: () => rates.items.map((each) => ({ value: each.item, label: each.title })),
-      },
-      { name: 'blocks', label: 'The completion packet waits for it', kind: 'check' },
+      needed(
+        field.text('words', 'What is looked at', {
+          hint: () => 'So that two people would answer alike',
+          wide: true,
+        }),
+        typeIt('What is looked at'),
+      ),
+      field.choice(
+        'item',
+        'Belongs to',
+        () => rates.items.map((each) => ({ value: each.item, label: each.title })),
+        { none: 'The whole job' },
+      ),
+      field.check('blocks', 'The completion packet waits for it'),
     ],
     start: () => ({
       fields: {
