@@ -25,6 +25,11 @@ export async function draftedOn(job: string): Promise<ReadonlySet<string>> {
   return new Set(drafts.filter((draft) => onOf(draft.body) === job).map((draft) => draft.kind));
 }
 
+/** Whether there is a draft of this kind standing on a job. */
+export async function isDrafted(kind: string, on: string): Promise<boolean> {
+  return (await call('drafts', { kind })).some((draft) => onOf(draft.body) === on);
+}
+
 /** What a draft stands on: a job's number, a part of a job, or nothing. */
 function onOf(body: unknown): string | undefined {
   if (typeof body !== 'object' || body === null) return undefined;

@@ -75,6 +75,8 @@ export interface FieldSpec<C extends Around = Around> {
   when?: (values: Values, context: C, line: Line) => boolean;
   /** Not marked as optional though it is: where most stay empty. */
   unmarked?: boolean;
+  /** What stands in it, lightly, while it is empty. */
+  example?: string;
   /** Takes more room than a figure. */
   wide?: boolean;
   /** With this one a new group of fields begins, under this heading. */
