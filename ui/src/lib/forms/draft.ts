@@ -83,14 +83,15 @@ export class Draft<Body extends object> {
     clearTimeout(this.#timer);
     const waiting = this.#waiting;
     this.#waiting = undefined;
-    if (waiting) this.#saving = this.#saving.catch(() => undefined).then(() => this.#save(waiting));
+    const turn = this.#turn;
+    if (waiting) this.#saving = this.#saving.catch(() => undefined).then(() => this.#save(waiting, turn));
     await this.#saving;
   }
 
-  async #save(waiting: Body) {
+  async #save(waiting: Body, turn: number) {
+    if (turn !== this.#turn) return;
     const body = { on: this.#on, ...waiting };
     const job = this.#job === '' ? null : this.#job;
-    const turn = this.#turn;
     try {
       this.#id = await call('save_draft', { id: this.#id ?? null, kind: this.#kind, job, body });
     } catch (error) {

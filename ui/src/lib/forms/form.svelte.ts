@@ -59,7 +59,7 @@ export class Form<C extends Around = Around> {
   /** A photo is being kept. */
   taking = $state(false);
   /** Where it is drawn. */
-  root = $state<HTMLElement>();
+  root: HTMLElement | undefined;
   #ids: string[] = [];
 
   constructor(spec: FormSpec<C>, options: Options<C>) {
@@ -73,6 +73,25 @@ export class Form<C extends Around = Around> {
     );
     this.begin();
   }
+
+  /** Attached where it is drawn: Enter in a form, and Ctrl+Enter anywhere in it, record it. */
+  readonly here = (element: HTMLElement): (() => void) => {
+    this.root = element;
+    const submit = (event: Event) => {
+      event.preventDefault();
+      void this.record();
+    };
+    const press = (event: KeyboardEvent) => {
+      if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) submit(event);
+    };
+    element.addEventListener('submit', submit);
+    element.addEventListener('keydown', press);
+    return () => {
+      this.root = undefined;
+      element.removeEventListener('submit', submit);
+      element.removeEventListener('keydown', press);
+    };
+  };
 
   get context(): C {
     return this.#options.context();
@@ -182,8 +201,8 @@ export class Form<C extends Around = Around> {
   }
 
   add(list: ListSpec<C>, lines: readonly Line[] = list.blank ? [list.blank(this.values, this.context)] : []) {
-    const all = (this.values.lists[list.name] ??= []);
-    all.push(...lines);
+    const all = [...(this.values.lists[list.name] ?? []), ...lines];
+    this.values.lists[list.name] = all;
     this.touched();
     void this.#focusLine(list.name, all.length - lines.length);
   }
@@ -219,11 +238,11 @@ export class Form<C extends Around = Around> {
   /** Records it. Whether it is in. */
   async record(): Promise<boolean> {
     if (this.busy || this.taking) return false;
-    // What stands half-typed in a field is taken when the field is left.
-    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
-    await tick();
     this.busy = true;
     try {
+      // What stands half-typed in a field is taken when the field is left.
+      if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
+      await tick();
       await this.#asker.now();
       this.#dropBlanks();
       const { '': foot, ...problems } = problemsIn(this.spec, this.values, this.context);
