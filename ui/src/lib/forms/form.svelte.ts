@@ -32,12 +32,12 @@ export interface Options<C extends Around> {
   about?: Line;
   /** What its draft stands on, and its job where that is something else. Left out, no draft is kept. */
   keeps?: { on: string; job?: string };
-  /** It is in: the ids of its facts, and whether anything was changed at all. */
-  onrecorded?: (ids: readonly string[], values: Values) => unknown;
+  /** It is in, as it was typed. */
+  onrecorded?: (values: Values) => unknown;
   /** Its draft is open again. */
   onrestored?: () => unknown;
-  /** It was taken back. */
-  onundone?: () => unknown;
+  /** Something was recorded, with these ids, or taken back: the page is to be read again. */
+  onchanged?: (ids: readonly string[]) => unknown;
   onrefused?: (refusal: Refused) => unknown;
 }
 
@@ -281,9 +281,10 @@ export class Form<C extends Around = Around> {
     this.restored = '';
     const says = changed ? spec.says?.(values, context) : undefined;
     if (says && ids.length > 0 && spec.undo !== false) {
-      recorded(says, ids, () => this.#options.onundone?.(), spec.undo);
+      recorded(says, ids, () => this.#options.onchanged?.([]), spec.undo);
     } else if (says) toasts.done(says);
-    await this.#options.onrecorded?.(ids, values);
+    await this.#options.onrecorded?.(values);
+    await this.#options.onchanged?.(ids);
   }
 
   /** A refusal goes to the field that it names; what names none, or one that isn't here, stands at the foot. */
