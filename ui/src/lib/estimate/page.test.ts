@@ -188,7 +188,7 @@ describe('code and company, choices, and what could go wrong', () => {
     expect(await checked()).toEqual([]);
   });
 
-  it('say what could move the margin', async () => {
+  it('say what could move the margin', () => {
     render(MovesPart, { target: main(), props: { figures: of('B'), locale } });
     const row = screen.getByRole('row', { name: /Shingles 5 % dearer/ });
     const setback = of('B').sensitivity.find((each) => each.setback === 'dearer-shingles')!;

@@ -70,18 +70,12 @@ export function draftOf(firm: Firm, from: string): FirmDraft {
 }
 
 /** The fact: what is left open is left out. */
-export function factOf(firm: FirmDraft): Record<string, unknown> {
+export function factOf(firm: Partial<FirmDraft>): Record<string, unknown> {
   return Object.fromEntries(Object.entries(firm).filter(([, value]) => value !== null && value !== ''));
 }
 
 /** What a new firm is made of. */
 export function formOf(firm: FirmDraft, owner: string): FirmForm {
-  const { name, town, state, ...settings } = factOf(firm);
-  return {
-    name: String(name ?? '').trim(),
-    town: String(town ?? '').trim(),
-    state: String(state ?? ''),
-    owner: owner.trim(),
-    settings,
-  };
+  const { name, town, state, ...settings } = firm;
+  return { name: name.trim(), town: town.trim(), state, owner: owner.trim(), settings: factOf(settings) };
 }

@@ -3,7 +3,6 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import type { ConditionHistory } from '../bindings/ConditionHistory';
 import { AT_DESK } from '../fixtures/desk';
 import history from '../fixtures/condition-history.json';
 import { program, refuse } from '../fixtures/program';
@@ -178,7 +177,7 @@ it('says how thin the record is', async () => {
   await at({
     ...record,
     kick_outs: { ...history.kick_outs, found: one, thin: true },
-  } as unknown as ConditionHistory);
+  });
   expect(screen.getByText(/^3 roofs with conditions: too few to say much/)).toBeTruthy();
   expect(screen.getByText(/^One roof where one was missing: too few to say much/)).toBeTruthy();
 });
