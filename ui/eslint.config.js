@@ -62,7 +62,7 @@ export default defineConfig(
   },
   {
     // What markup means, and what a component exports, is known to svelte-check alone; to these rules it is all `any`.
-    files: ['**/*.svelte', '**/*.test.ts'],
+    files: ['**/*.svelte', '**/*.test.ts', 'tests/**'],
     rules: {
       '@typescript-eslint/no-unsafe-argument': 'off',
       '@typescript-eslint/no-unsafe-assignment': 'off',
