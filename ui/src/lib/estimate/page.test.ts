@@ -287,7 +287,7 @@ describe('changing it', () => {
     const words = 'It is missing. Type it.';
     const { work, opened } = await table({
       read_roof_csv: ({ text }) =>
-        (text).includes('back')
+        text.includes('back')
           ? { sections: estimate.roof.sections.slice(0, 1), problems: [] }
           : { sections: [], problems: [{ field: 'line 2, slope', section: 'front', edge: null, words }] },
     });
