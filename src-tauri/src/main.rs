@@ -12,6 +12,8 @@ mod back_up;
 mod bindings;
 mod commands;
 mod dialog;
+#[cfg(test)]
+mod fixtures;
 mod imported;
 mod photo;
 mod pin;

@@ -223,7 +223,7 @@ export async function callWithProgress<N extends LongName>(
 ): Promise<Commands[N]['answers']> {
   const steps = new Channel<Step>(onStep);
   try {
-    return await invoke<Commands[N]['answers']>(name, { steps, ...takes } as Record<string, unknown>);
+    return await invoke<Commands[N]['answers']>(name, { steps, ...takes });
   } catch (error) {
     throw new Refused(refusalOf(error, name));
   }
@@ -242,7 +242,7 @@ export function refusalOf(error: unknown, name: string): Refusal {
     'remedy' in error
   ) {
     const { code, message, remedy } = error;
-    const field = 'field' in error && error.field != null ? String(error.field) : null;
+    const field = 'field' in error && typeof error.field === 'string' ? error.field : null;
     return { code: String(code), field, message: String(message), remedy: String(remedy) };
   }
   const said = error instanceof Error ? error.message : String(error);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 
 import type { Estimate } from '../bindings/Estimate';
-import fixture from '../fixtures/estimate.json';
+import fixture from '../../../tests/fixtures/estimate.json';
 import {
   changeRecipe,
   changeRow,

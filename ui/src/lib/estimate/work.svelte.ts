@@ -11,6 +11,7 @@ import type { Calculated } from '../bindings/Calculated';
 import type { Roof } from '../bindings/Roof';
 import { Draft, isDrafted } from '../forms/draft';
 import { call, Refused } from '../ipc';
+import { resource } from '../kit/resource.svelte';
 
 /** How long typing may rest before the figures are asked for. */
 export const SETTLE_MS = 150;
@@ -25,50 +26,58 @@ function bodyOf({ estimate }: Partial<Body>): Body | undefined {
   return typeof estimate === 'object' && estimate !== null ? { estimate } : undefined;
 }
 
+interface Figures {
+  calculated: Calculated | undefined;
+  /** What the program said instead of an answer. */
+  problem: string;
+}
+
 export class Work {
   readonly job: string;
   estimate = $state.raw<Estimate>();
-  calculated = $state.raw<Calculated>();
-  /** A new answer is awaited: the figures shown are of the estimate as it was. */
-  waiting = $state(false);
-  /** What the program said instead of an answer. */
-  problem = $state('');
   /** When the draft that was found had been left. */
   resumed = $state<string>();
   /** Why the draft is not kept, where it is not. */
   unsaved = $state('');
 
+  readonly #figures = resource<Figures>();
   readonly #draft: Draft<Body>;
-  #asked = 0;
-  #settle: ReturnType<typeof setTimeout> | undefined;
-  #waiters: (() => void)[] = [];
 
   constructor(job: string) {
     this.job = job;
     this.#draft = new Draft(KIND, job, bodyOf);
   }
 
+  get calculated(): Calculated | undefined {
+    return this.#figures.value?.calculated;
+  }
+
+  /** What the program said instead of an answer. */
+  get problem(): string {
+    return this.#figures.value?.problem ?? '';
+  }
+
+  /** A new answer is awaited: the figures shown are of the estimate as it was. */
+  get waiting(): boolean {
+    return this.#figures.waiting;
+  }
+
   /** Takes up the draft that was left, or begins anew. */
   async open(): Promise<void> {
-    try {
-      const left = await this.#draft.find();
-      if (left) {
-        this.resumed = left.at;
-        this.estimate = left.body.estimate;
-      } else this.estimate = await call('begin_estimate', { job: this.job });
-      await this.#calculate();
-    } catch (error) {
-      this.problem = words(error);
-    }
+    await this.#figures.read(() => this.#answered(async () => this.#calculate(await this.#begin())));
+  }
+
+  async #begin(): Promise<Estimate> {
+    const left = await this.#draft.find();
+    this.resumed = left?.at;
+    this.estimate = left ? left.body.estimate : await call('begin_estimate', { job: this.job });
+    return this.estimate;
   }
 
   /** Sets the estimate as it now is. */
   set(next: Estimate): void {
     this.estimate = next;
-    this.waiting = true;
-    this.#asked += 1;
-    clearTimeout(this.#settle);
-    this.#settle = setTimeout(() => void this.#calculate(), SETTLE_MS);
+    this.#figures.soon(SETTLE_MS, () => this.#answered(() => this.#calculate(next)));
     this.#draft.later({ estimate: next }, (error) => this.#saved(error));
   }
 
@@ -76,33 +85,26 @@ export class Work {
     if (this.estimate) this.set({ ...this.estimate, ...change });
   }
 
-  async #calculate(): Promise<void> {
-    clearTimeout(this.#settle);
-    const estimate = this.estimate;
-    if (!estimate) return;
-    this.#asked += 1;
-    const mine = this.#asked;
-    this.waiting = true;
+  async #calculate(estimate: Estimate): Promise<Calculated> {
+    const answer = await call('calculate_estimate', { job: this.job, estimate });
+    // A roof that can't be measured as it is drawn just now leaves no figures: the last good ones stay to be read.
+    return answer.measured || !this.calculated?.measured
+      ? answer
+      : { ...this.calculated, problems: answer.problems };
+  }
+
+  /** A refusal is an answer, too: the figures stay as they were. */
+  async #answered(ask: () => Promise<Calculated>): Promise<Figures> {
     try {
-      const answer = await call('calculate_estimate', { job: this.job, estimate });
-      if (mine !== this.#asked) return;
-      // A roof that can't be measured as it is drawn just now leaves no figures: the last good ones stay to be read.
-      this.calculated =
-        answer.measured || !this.calculated?.measured
-          ? answer
-          : { ...this.calculated, problems: answer.problems };
-      this.problem = '';
+      return { calculated: await ask(), problem: '' };
     } catch (error) {
-      if (mine !== this.#asked) return;
-      this.problem = words(error);
+      return { calculated: this.calculated, problem: words(error) };
     }
-    this.waiting = false;
-    for (const wake of this.#waiters.splice(0)) wake();
   }
 
   /** The measures of the roof as it now is, once they are there. Rejects with the reason why there are none. */
   async measured(_: Roof): Promise<Measured> {
-    while (this.waiting) await new Promise<void>((wake) => this.#waiters.push(wake));
+    await this.#figures.settled();
     if (this.problem) throw new Error(this.problem);
     const { measured, problems } = this.calculated ?? {};
     // What is wrong with the drawing is listed beside it, and need not be said twice.
@@ -125,8 +127,7 @@ export class Work {
   /** Throws the draft away and begins anew. */
   async anew(): Promise<void> {
     await this.#draft.drop();
-    this.resumed = undefined;
-    this.calculated = undefined;
+    this.#figures.clear();
     await this.open();
   }
 
@@ -143,8 +144,7 @@ export class Work {
 
   /** The page is left: what still waits is saved. */
   leave(): void {
-    clearTimeout(this.#settle);
-    this.#asked += 1;
+    this.#figures.drop();
     void this.keep();
   }
 }

@@ -3,10 +3,10 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import asks from '../fixtures/import-preview.json';
-import ready from '../fixtures/import-ready.json';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, BOOKS_SEAT } from '../../../tests/desk';
+import asks from '../../../tests/fixtures/import-preview.json';
+import ready from '../../../tests/fixtures/import-ready.json';
+import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import FirmPage from './FirmPage.svelte';

@@ -3,8 +3,8 @@ import userEvent from '@testing-library/user-event';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 
 import { fact } from '../facts';
-import { AT_DESK } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { Draft, isDrafted, REST_MS } from './draft';

@@ -267,7 +267,7 @@ export class Form<C extends Around = Around> {
 
   async #send() {
     const { spec, context } = this;
-    const values = $state.snapshot(this.values) as Values;
+    const values: Values = $state.snapshot(this.values);
     const id = (index: number) => this.id(index);
     const facts = spec.facts?.(values, context, id) ?? [];
     let ids: readonly string[] = [];

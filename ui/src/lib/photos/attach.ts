@@ -13,7 +13,7 @@ export async function attach(file: Blob, name: string, original = false): Promis
 export function base64Of(blob: Blob): Promise<string> {
   return new Promise((done, failed) => {
     const reader = new FileReader();
-    reader.onload = () => done(String(reader.result).replace(/^[^,]*,/, ''));
+    reader.onload = () => done((reader.result as string).replace(/^[^,]*,/, ''));
     reader.onerror = () => failed(reader.error ?? new Error('The file could not be read.'));
     reader.readAsDataURL(blob);
   });

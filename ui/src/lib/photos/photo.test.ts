@@ -2,7 +2,7 @@ import { render, screen, waitFor } from '@testing-library/svelte';
 import { tick } from 'svelte';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 
-import { program, refuse } from '../fixtures/program';
+import { program, refuse } from '../../../tests/program';
 import { base64Of } from './attach';
 import Photo from './Photo.svelte';
 

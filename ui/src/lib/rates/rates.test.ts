@@ -4,9 +4,9 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
 import type { Lists } from '../bindings/Lists';
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import fixture from '../fixtures/firm-lists.json';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, BOOKS_SEAT } from '../../../tests/desk';
+import fixture from '../../../tests/fixtures/lists.json';
+import { program, refuse } from '../../../tests/program';
 import { desk } from '../start/desk.svelte';
 import RatesPage from './RatesPage.svelte';
 import { LISTS } from './spec';

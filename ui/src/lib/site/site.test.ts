@@ -3,9 +3,9 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, CREW_SEAT } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
-import siteDay from '../fixtures/site-day.json';
+import { AT_DESK, CREW_SEAT } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
+import siteDay from '../../../tests/fixtures/site-day.json';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { remember } from './last';

@@ -1,6 +1,7 @@
 /** What the site view says of places, damage and what happens when it is left. */
 
 import type { CountedIn } from '../bindings/CountedIn';
+import type { Damaged } from '../bindings/Damaged';
 import { CAUSES, DAMAGED, PLACES } from '../entry/words';
 
 export { CAUSES, DAMAGED, PLACES };
@@ -8,8 +9,14 @@ export { CAUSES, DAMAGED, PLACES };
 /** The sides that every roof has; the firm's own words for a job come from its conditions. */
 export const SIDES = ['north', 'east', 'south', 'west'] as const;
 
-/** How each kind of damage is counted: the first is usual. */
-export const COUNTED: Record<string, { unit: CountedIn; one: string; many: string }> = {
+interface Counted {
+  unit: CountedIn;
+  one: string;
+  many: string;
+}
+
+/** How each kind of damage is counted. */
+export const COUNTED: Readonly<Record<Damaged, Counted>> = {
   'deck-sheet': { unit: 'sheet', one: 'sheet', many: 'sheets' },
   'deck-board': { unit: 'foot', one: 'foot', many: 'feet' },
   rafter: { unit: 'each', one: 'rafter', many: 'rafters' },
@@ -37,7 +44,7 @@ export const IF_LEFT: Record<string, string> = {
 
 /** "2 sheets", "1 sheet", "2.5 feet". */
 export function counted(count: string, damaged: string): string {
-  const words = COUNTED[damaged] ?? { one: 'piece', many: 'pieces' };
+  const words = (COUNTED as Readonly<Record<string, Counted>>)[damaged] ?? { one: 'piece', many: 'pieces' };
   return `${count} ${count === '1' ? words.one : words.many}`;
 }
 

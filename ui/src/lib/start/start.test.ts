@@ -4,8 +4,8 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
 import App from '../../App.svelte';
-import { AT_DESK, BOOKS_SEAT, CREW_SEAT, NOTHING_OPEN } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, BOOKS_SEAT, CREW_SEAT, NOTHING_OPEN } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from './desk.svelte';
 

@@ -3,9 +3,9 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
-import { AT_DESK, CREW_SEAT } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
-import workmanship from '../fixtures/workmanship.json';
+import { AT_DESK, CREW_SEAT } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
+import workmanship from '../../../tests/fixtures/workmanship.json';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import JobWork from './JobWork.svelte';

@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import type { JobPage } from '../../bindings/JobPage';
 import type { Lists } from '../../bindings/Lists';
 import type { OpenInvoice } from '../../bindings/OpenInvoice';
-import page from '../../fixtures/job-page.json';
-import lists from '../../fixtures/lists.json';
-import { program } from '../../fixtures/program';
-import toBill from '../../fixtures/to-bill.json';
+import page from '../../../../tests/fixtures/job-page.json';
+import lists from '../../../../tests/fixtures/lists.json';
+import { program } from '../../../../tests/program';
+import toBill from '../../../../tests/fixtures/to-bill.json';
 import type { ToBill } from '../../bindings/ToBill';
 import type { Context, FormSpec } from '../context';
 import type { Values } from '../../forms/spec';
@@ -128,7 +128,11 @@ describe('a payment', () => {
 describe('an invoice', () => {
   it('is offered what the payment schedule says comes next', () => {
     const values = filledIn(INVOICE, {});
-    expect(values.fields).toMatchObject({ purpose: 'progress', number: '1063', due: '2026-11-30' });
+    expect(values.fields).toMatchObject({
+      purpose: 'progress',
+      number: toBill.next.invoice,
+      due: '2026-11-30',
+    });
     expect(values.lists.lines).toMatchObject([{ description: 'On completion', amount: '8418.00' }]);
   });
 

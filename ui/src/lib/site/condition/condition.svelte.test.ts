@@ -5,9 +5,9 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
 import type { ChangeSheet } from '../../bindings/ChangeSheet';
 import type { Calculation } from '../../bindings/Calculation';
-import { AT_DESK, CREW_SEAT } from '../../fixtures/desk';
-import { program, refuse } from '../../fixtures/program';
-import siteDay from '../../fixtures/site-day.json';
+import { AT_DESK, CREW_SEAT } from '../../../../tests/desk';
+import { program, refuse } from '../../../../tests/program';
+import siteDay from '../../../../tests/fixtures/site-day.json';
 import { toasts } from '../../kit';
 import { desk } from '../../start/desk.svelte';
 import SitePage from '../SitePage.svelte';
