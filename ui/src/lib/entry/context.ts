@@ -19,7 +19,7 @@ export interface Context extends forms.Around {
 }
 
 type Spec = forms.FormSpec<Context>;
-export type FormSpec = Spec & Required<Pick<Spec, 'facts' | 'says' | 'lists'>>;
+export type FormSpec = Spec & Required<Pick<Spec, 'start' | 'facts' | 'says' | 'lists'>>;
 export type FieldSpec = forms.FieldSpec<Context>;
 export type ListSpec = forms.ListSpec<Context>;
 

@@ -30,7 +30,6 @@ const SPEC: FormSpec = {
       blank: () => ({ kind: 'usual' }),
     },
   ],
-  start: () => ({ fields: {}, lists: {} }),
   problems: ({ fields }): Record<string, string> =>
     fields.name === 'Nobody' ? { '': 'Nobody is no vendor.' } : {},
   facts: ({ fields }, _around, id) =>

@@ -107,7 +107,7 @@ export class Form<C extends Around = Around> {
   }
 
   #begun(): Values {
-    return this.spec.start(this.context, this.#options.about ?? {});
+    return this.spec.start?.(this.context, this.#options.about ?? {}) ?? { fields: {}, lists: {} };
   }
 
   /** What stands in it is what it begins with. */

@@ -137,7 +137,8 @@ export interface FormSpec<C extends Around = Around> {
   record: string | ((values: Values) => string);
   fields: readonly FieldSpec<C>[];
   lists?: readonly ListSpec<C>[];
-  start: (context: C, about: Line) => Values;
+  /** What stands in it at first. Left out, nothing. */
+  start?: (context: C, about: Line) => Values;
   /** What stands in it for the next one, after it was recorded. Left out, it begins anew. */
   again?: (values: Values, context: C) => Values;
   /** Called when a person changed a field, as `date` or `lines[0].amount`; may fill in what follows from it. */

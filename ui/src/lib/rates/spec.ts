@@ -168,13 +168,7 @@ const crews: FirmList = {
   ],
   facts: (values, row, id) =>
     differs(values, row, OF_CREW)
-      ? [
-          fact('crew', id(), {
-            revises: row?.id,
-            ...only(values, OF_CREW),
-            size: wholeNumber(values.size),
-          }),
-        ]
+      ? [fact('crew', id(), { revises: row?.id, ...only(values, OF_CREW), size: wholeNumber(values.size) })]
       : [],
 };
 

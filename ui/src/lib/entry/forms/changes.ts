@@ -63,9 +63,7 @@ export const CONDITION: FormSpec = {
 };
 
 function changeLine(): Line {
-  return {
-    cost_kind: 'material',
-  };
+  return { cost_kind: 'material' };
 }
 
 function isTimeAndMaterial(pricing: string | undefined): boolean {

@@ -21,10 +21,7 @@ import { below, sumQty, total } from '../calculate';
 import { call } from '../../ipc';
 
 function billLine(_values: Values, context: Context): Line {
-  return {
-    job: jobNumber(context),
-    cost_kind: 'material',
-  };
+  return { job: jobNumber(context), cost_kind: 'material' };
 }
 
 /** What a line's amount was last worked out from: a person may type another over it. */
@@ -86,9 +83,7 @@ export const BILL: FormSpec = {
     },
   ],
   start: (context) => ({
-    fields: {
-      date: context.today,
-    },
+    fields: { date: context.today },
     lists: { lines: [billLine({ fields: {}, lists: {} }, context)] },
   }),
   changed: (values, path, context) => {
@@ -210,10 +205,7 @@ export const HOURS: FormSpec = {
   ],
   start: (context) => {
     const values: Values = {
-      fields: {
-        date: context.today,
-        crew: context.job?.figures.crew ?? '',
-      },
+      fields: { date: context.today, crew: context.job?.figures.crew ?? '' },
       lists: {},
     };
     values.lists.people = crewLines(values, context);
@@ -328,10 +320,7 @@ export const CHARGE: FormSpec = {
   ],
   lists: [],
   start: (context) => ({
-    fields: {
-      date: context.today,
-      cost_kind: 'equipment',
-    },
+    fields: { date: context.today, cost_kind: 'equipment' },
     lists: {},
   }),
   facts: (values, context, id) => [fact('direct-cost', id(0), { ...values.fields, job: jobNumber(context) })],

@@ -18,9 +18,7 @@ import { fractionOf, total } from '../calculate';
 import { COUNTED_IN, DAMAGED } from '../words';
 
 function costLine(): Line {
-  return {
-    cost_kind: 'material',
-  };
+  return { cost_kind: 'material' };
 }
 
 function workLine(): Line {
@@ -198,10 +196,7 @@ export const NEW_JOB: FormSpec = {
   ],
   lists: CONTRACT_LISTS.map((list) => ({ ...list, when: isContracted })),
   start: (context) => ({
-    fields: {
-      number: nextJob(context.jobs),
-      date: context.today,
-    },
+    fields: { number: nextJob(context.jobs), date: context.today },
     lists: {},
   }),
   changed: (values, path, context) => {
