@@ -86,7 +86,7 @@ export const PURPOSES = words({
 
 export const PAID_BY = words({ check: 'Check', card: 'Card', transfer: 'Bank transfer', cash: 'Cash' });
 
-export const STAGES = words({
+export const JOB_STATUSES = words({
   begun: 'Work began',
   finished: 'Work is done',
   canceled: 'It will not be done',

@@ -3,7 +3,7 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, BOOKS_SEAT } from '../../../tests/desk';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
 import lists from '../../../tests/fixtures/lists.json';
 import preview from '../../../tests/fixtures/hand-off-preview.json';
 import { program, refuse } from '../../../tests/program';
@@ -16,7 +16,7 @@ import { isFigureColumn, shownCell } from './shown';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 

@@ -136,10 +136,10 @@ it('is opened, walked and closed by the keyboard alone', async () => {
   await userEvent.keyboard('{Enter}');
   const dialog = within(screen.getByRole('dialog', { name: 'Recovery' }));
   await dialog.findByRole('table', { name: 'Conditions' });
-  dialog.getByRole('button', { name: 'Close' }).focus();
+  dialog.getByRole('button', { name: 'Go back' }).focus();
   await userEvent.tab();
   expect(document.activeElement?.textContent).toBe('Job 26-008, condition 1');
-  dialog.getByRole('button', { name: 'Close' }).focus();
+  dialog.getByRole('button', { name: 'Go back' }).focus();
   await userEvent.keyboard('{Enter}');
   await waitFor(() => expect(screen.queryByRole('dialog')).toBeNull());
 });

@@ -192,7 +192,7 @@ describe('a job on one page', () => {
     expect(door.taken('settle_change')).toEqual([{ change: change.id }]);
     expect(dialog.getByText('Spent so far 300.00; with the markup 360.00.')).toBeTruthy();
     expect(dialog.getByText('To be credited').parentElement?.textContent).toContain('40.00');
-    await userEvent.click(dialog.getByRole('button', { name: 'Close' }));
+    await userEvent.click(dialog.getByRole('button', { name: 'Go back' }));
     await waitFor(() => expect(screen.queryByText('To be credited')).toBeNull());
   });
 

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 
 import type { Rates } from '../bindings/Rates';
 import FirmPage from '../firm/FirmPage.svelte';
-import { AT_DESK, BOOKS_SEAT } from '../../../tests/desk';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
 import asks from '../../../tests/fixtures/import-ready.json';
 import { program, refuse } from '../../../tests/program';
 import fixture from '../../../tests/fixtures/rates.json';
@@ -234,7 +234,7 @@ it('moves a point of the checklist, and retires one', async () => {
 });
 
 it('shows the books parts and prices only, to read', async () => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   await at('parts');
   expect(screen.queryByRole('link', { name: 'Production' })).toBeNull();
   expect(screen.queryByRole('button', { name: 'Add a part' })).toBeNull();

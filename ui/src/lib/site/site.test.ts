@@ -3,7 +3,7 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, CREW_SEAT } from '../../../tests/desk';
+import { AT_DESK, ON_CREW } from '../../../tests/desk';
 import { program, refuse } from '../../../tests/program';
 import siteDay from '../../../tests/fixtures/site-day.json';
 import { toasts } from '../kit';
@@ -16,7 +16,7 @@ const JOB = '26-020';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: CREW_SEAT });
+  desk.set({ ...AT_DESK, seat: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 
@@ -28,7 +28,7 @@ afterEach(() => {
 function at(decisions: Parameters<typeof program>[0] = {}) {
   const stands = program(decisions);
   end = stands.end;
-  render(SitePage, { onseats: () => {} });
+  render(SitePage, { onleave: () => {} });
   return stands;
 }
 

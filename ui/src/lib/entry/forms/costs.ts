@@ -306,7 +306,7 @@ export const ORDER: FormSpec = {
   says: (values) => `Order ${values.fields.number ?? ''} recorded.`,
 };
 
-export const CHARGE: FormSpec = {
+export const DIRECT_COST: FormSpec = {
   kind: 'direct-cost',
   title: 'Direct cost without a bill',
   record: 'Record the direct cost',

@@ -10,7 +10,7 @@ import toBill from '../../../../tests/fixtures/to-bill.json';
 import type { ToBill } from '../../bindings/ToBill';
 import type { Context, FormSpec } from '../context';
 import type { Values } from '../../forms/spec';
-import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, STEP } from '.';
+import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, JOB_STATUS } from '.';
 import { nextJob } from './new-job';
 
 const job = page as unknown as JobPage;
@@ -303,14 +303,14 @@ describe('a job', () => {
   });
 
   it('is warned of conditions at risk when it is called done', () => {
-    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual([
+    expect(JOB_STATUS.cautions?.(filledIn(JOB_STATUS, {}), context)).toEqual([
       'Condition 2 is at risk: no decision yet.',
     ]);
   });
 
   it('says where a fact of a closed month will be booked', () => {
-    const values = filledIn(STEP, { date: '2026-09-30' });
-    const date = STEP.fields.find((field) => field.name === 'date');
+    const values = filledIn(JOB_STATUS, { date: '2026-09-30' });
+    const date = JOB_STATUS.fields.find((field) => field.name === 'date');
     expect(date?.hint?.(values, context, values.fields)).toMatch(
       /is closed: this will be booked in the month after/,
     );

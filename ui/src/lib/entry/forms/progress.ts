@@ -4,7 +4,7 @@ import { fact } from '../../facts';
 import { code, dateField, measuredIn, money, note } from '../fields';
 import { jobNumber, type FormSpec } from '../context';
 import { field, needed } from '../../forms/fields';
-import { saying, STAGES } from '../words';
+import { saying, JOB_STATUSES } from '../words';
 
 export const UNITS: FormSpec = {
   kind: 'units-done',
@@ -80,11 +80,11 @@ export const STORED: FormSpec = {
   says: (values) => `Material on site for ${values.fields.code ?? ''} recorded.`,
 };
 
-export const STEP: FormSpec = {
+export const JOB_STATUS: FormSpec = {
   kind: 'job-status',
   title: 'Job status',
   record: 'Record the status',
-  fields: [dateField(), needed(field.choice('stage', 'Status', STAGES, { wide: true }))],
+  fields: [dateField(), needed(field.choice('stage', 'Status', JOB_STATUSES, { wide: true }))],
   lists: [],
   start: (context) => ({
     fields: { date: context.today, stage: context.job?.figures.stage === 'begun' ? 'finished' : 'begun' },
@@ -96,5 +96,5 @@ export const STEP: FormSpec = {
     return [`Condition ${open.map((condition) => condition.number).join(', ')} is at risk: no decision yet.`];
   },
   facts: (values, context, id) => [fact('job-status', id(0), { ...values.fields, job: jobNumber(context) })],
-  says: (values) => `${saying(STAGES, values.fields.stage ?? '')}: recorded.`,
+  says: (values) => `${saying(JOB_STATUSES, values.fields.stage ?? '')}: recorded.`,
 };
