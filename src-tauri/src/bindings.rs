@@ -79,6 +79,7 @@ fn write_all(folder: &Path) {
         office::import::Applied,
     );
     fs::write(folder.join("Facts.ts"), office::fact_shapes()).unwrap();
+    fs::write(folder.join("Labels.ts"), office::rates::labels()).unwrap();
 }
 
 fn read_all(folder: &Path, under: &Path, found: &mut Files) {

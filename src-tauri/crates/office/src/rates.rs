@@ -13,7 +13,7 @@ pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use loaded::{LoadedOn, loaded_on};
 pub use newest::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use observed::{Observed, Offered, observed};
-pub use words::{item_title, measure_word, steepness_title, topic_words};
+pub use words::{item_title, labels, measure_word, steepness_title, topic_words};
 
 use crate::desk::Desk;
 use crate::error::OfficeError;

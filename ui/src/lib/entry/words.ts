@@ -1,22 +1,15 @@
 /** The closed lists of words that facts use, with what a person reads for each. */
 
+import * as LABELS from '../bindings/Labels';
 import type { Choice } from '../forms/spec';
 
 export type { Choice };
 
-function words(pairs: Record<string, string>): readonly Choice[] {
+export function words(pairs: Readonly<Record<string, string>>): readonly Choice[] {
   return Object.entries(pairs).map(([value, label]) => ({ value, label }));
 }
 
-export const COST_KINDS = words({
-  material: 'Material',
-  labor: 'Labor',
-  subcontract: 'Subcontract',
-  equipment: 'Equipment',
-  disposal: 'Disposal',
-  permit: 'Permit',
-  other: 'Other',
-});
+export const COST_KINDS = words(LABELS.COST_KINDS);
 
 /** Labor cost comes from hours and pay, never from a bill. */
 export const BOUGHT_KINDS = COST_KINDS.filter((kind) => kind.value !== 'labor');

@@ -5,7 +5,8 @@ import type { Lists } from '../bindings/Lists';
 import type { PartRow } from '../bindings/PartRow';
 import type { Rates } from '../bindings/Rates';
 import type { StandardRow } from '../bindings/StandardRow';
-import { BOUGHT_KINDS } from '../entry/words';
+import { STEEPNESS } from '../bindings/Labels';
+import { BOUGHT_KINDS, words } from '../entry/words';
 import { fact } from '../facts';
 import { field, needed } from '../forms/fields';
 import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
@@ -135,12 +136,6 @@ export function priceForm(part: PartRow): Form {
   };
 }
 
-const STEEPNESS: readonly Choice[] = [
-  { value: 'low', label: 'Under 4 in 12' },
-  { value: 'walkable', label: '4 to under 8 in 12' },
-  { value: 'steep', label: '8 to under 12 in 12' },
-  { value: 'very-steep', label: '12 in 12 and more' },
-];
 const HEIGHTS: readonly Choice[] = [1, 2, 3, 4].map((stories) => ({
   value: String(stories),
   label: stories === 1 ? '1 story and more' : `${stories} stories and more`,
@@ -154,7 +149,7 @@ export function productionForm(begins: Partial<Line>): Form {
     record: 'Keep the rate',
     fields: [
       { name: 'item', label: 'Part of the roof', kind: 'choice', required: true, ...items },
-      needed(field.choice('steepness', 'Slope', STEEPNESS)),
+      needed(field.choice('steepness', 'Slope', words(STEEPNESS))),
       needed(field.choice('stories', 'Height', HEIGHTS)),
       { ...code, label: 'Hours charged to the code' },
       needed(

@@ -174,7 +174,7 @@ it('shows the old price, the new one and the change before a list is taken in', 
 
 it('sets code and company side by side, each change a fact of its own', async () => {
   const { last, count } = await atFirm();
-  const row = screen.getByRole('row', { name: /^Eave barrier reaches inside/ });
+  const row = screen.getByRole('row', { name: /^Ice barrier at eaves, level/ });
   expect(row.textContent).toContain('24 in, level');
   expect(row.textContent).toContain('48 in, level');
   expect(screen.getByText('Check your local code.')).toBeTruthy();
