@@ -1,9 +1,8 @@
 /** The closed lists of words that facts use, with what a person reads for each. */
 
-export interface Choice {
-  value: string;
-  label: string;
-}
+import type { Choice } from '../forms/spec';
+
+export type { Choice };
 
 function words(pairs: Record<string, string>): readonly Choice[] {
   return Object.entries(pairs).map(([value, label]) => ({ value, label }));
@@ -43,6 +42,7 @@ export const CAUSES = words({
   puncture: 'Puncture',
   'old-leak': 'Old leak',
   other: 'Another, see the note',
+  'not-said': 'Not said',
 });
 
 export const DAMAGED = words({

@@ -21,7 +21,8 @@ import RoofPart from './RoofPart.svelte';
 import SheetAdvice from './SheetAdvice.svelte';
 import StandardsPart from './StandardsPart.svelte';
 import TermsPart from './TermsPart.svelte';
-import { SAVE_MS, Work } from './work.svelte';
+import { REST_MS as SAVE_MS } from '../forms/draft';
+import { Work } from './work.svelte';
 import WorkingPart from './WorkingPart.svelte';
 
 // Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.

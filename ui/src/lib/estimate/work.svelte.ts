@@ -5,25 +5,20 @@
 
 import type { Acceptance } from '../bindings/Acceptance';
 import type { Accepted } from '../bindings/Accepted';
-import type { DraftView } from '../bindings/DraftView';
 import type { Estimate } from '../bindings/Estimate';
 import type { Measured } from '../bindings/Measured';
 import type { Calculated } from '../bindings/Calculated';
 import type { Roof } from '../bindings/Roof';
+import { Draft, isDrafted } from '../forms/draft';
 import { call, Refused } from '../ipc';
 import { resource } from '../kit/resource.svelte';
 
 /** How long typing may rest before the figures are asked for. */
 export const SETTLE_MS = 150;
 
-/** How long it may rest before the draft is saved. */
-export const SAVE_MS = 400;
-
 const KIND = 'estimate';
 
 interface Body {
-  /** The job's number. */
-  on: string;
   estimate: Estimate;
 }
 
@@ -31,6 +26,10 @@ interface Figures {
   calculated: Calculated | undefined;
   /** What the program said instead of an answer. */
   problem: string;
+}
+
+function bodyOf({ estimate }: Partial<Body>): Body | undefined {
+  return typeof estimate === 'object' && estimate !== null ? { estimate } : undefined;
 }
 
 export class Work {
@@ -42,13 +41,11 @@ export class Work {
   unsaved = $state('');
 
   readonly #figures = resource<Figures>();
-  #draft: string | undefined;
-  #save: ReturnType<typeof setTimeout> | undefined;
-  #dirty = false;
-  #saving: Promise<void> = Promise.resolve();
+  readonly #draft: Draft<Body>;
 
   constructor(job: string) {
     this.job = job;
+    this.#draft = new Draft(KIND, job, bodyOf);
   }
 
   get calculated(): Calculated | undefined {
@@ -71,13 +68,9 @@ export class Work {
   }
 
   async #begin(): Promise<Estimate> {
-    const left = (await call('drafts', { kind: KIND })).find((draft) => bodyOf(draft)?.on === this.job);
-    const body = left && bodyOf(left);
-    if (left && body) {
-      this.#draft = left.id;
-      this.resumed = left.changed_at;
-      this.estimate = body.estimate;
-    } else this.estimate = await call('begin_estimate', { job: this.job });
+    const left = await this.#draft.find();
+    this.resumed = left?.at;
+    this.estimate = left?.body.estimate ?? (await call('begin_estimate', { job: this.job }));
     return this.estimate;
   }
 
@@ -85,9 +78,7 @@ export class Work {
   set(next: Estimate): void {
     this.estimate = next;
     this.#figures.soon(SETTLE_MS, () => this.#answered(() => this.#calculate(next)));
-    this.#dirty = true;
-    clearTimeout(this.#save);
-    this.#save = setTimeout(() => void this.keep(), SAVE_MS);
+    this.#draft.later({ estimate: next }, (error) => this.#saved(error));
   }
 
   change(change: Partial<Estimate>): void {
@@ -123,40 +114,22 @@ export class Work {
 
   /** Saves what still waits, at once. */
   async keep(): Promise<void> {
-    clearTimeout(this.#save);
-    if (this.#dirty) {
-      this.#dirty = false;
-      this.#saving = this.#saving.then(() => this.#write());
-    }
-    await this.#saving;
+    await this.#draft.now().then(
+      () => this.#saved(),
+      (error: unknown) => this.#saved(error),
+    );
   }
 
-  async #write(): Promise<void> {
-    const body: Body = { on: this.job, estimate: this.estimate as Estimate };
-    try {
-      this.#draft = await call('save_draft', { id: this.#draft ?? null, kind: KIND, job: this.job, body });
-      this.unsaved = '';
-    } catch (error) {
-      this.#dirty = true;
-      this.unsaved = words(error);
-    }
+  #saved(error?: unknown) {
+    this.unsaved = error === undefined ? '' : words(error);
   }
 
   /** Throws the draft away and begins anew. */
   async anew(): Promise<void> {
-    await this.drop();
+    await this.#draft.drop();
     this.resumed = undefined;
     this.#figures.clear();
     await this.open();
-  }
-
-  async drop(): Promise<void> {
-    clearTimeout(this.#save);
-    this.#dirty = false;
-    await this.#saving;
-    const id = this.#draft;
-    this.#draft = undefined;
-    if (id !== undefined) await call('delete_draft', { id });
   }
 
   /** Turns a choice into the contract, and lets the draft go. */
@@ -166,7 +139,7 @@ export class Work {
       estimate: this.estimate as Estimate,
       acceptance,
     });
-    await this.drop();
+    await this.#draft.drop();
     return accepted;
   }
 
@@ -182,15 +155,7 @@ function words(error: unknown): string {
   throw error;
 }
 
-function bodyOf(draft: DraftView): Body | undefined {
-  if (typeof draft.body !== 'object' || draft.body === null) return undefined;
-  const { on, estimate } = draft.body as Partial<Body>;
-  return typeof on === 'string' && typeof estimate === 'object' && estimate !== null
-    ? { on, estimate }
-    : undefined;
-}
-
 /** Whether an estimate of this job is being worked on. */
-export async function draftedEstimate(job: string): Promise<boolean> {
-  return (await call('drafts', { kind: KIND })).some((draft) => bodyOf(draft)?.on === job);
+export function draftedEstimate(job: string): Promise<boolean> {
+  return isDrafted(KIND, job);
 }

@@ -17,7 +17,7 @@ import {
   STORED,
   UNITS,
 } from '../entry/forms';
-import type { FormSpec } from '../entry/form';
+import type { FormSpec } from '../entry/context';
 
 export type SectionId = 'contract' | 'changes' | 'costs' | 'billing' | 'result';
 

@@ -10,7 +10,8 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import JobWork from './JobWork.svelte';
 import SiteWork from './SiteWork.svelte';
-import { byPart, itemsOf, named, standsAt } from './words';
+import { named } from '../photos/shots';
+import { byPart, itemsOf, standsAt } from './words';
 import type { Workmanship } from '../bindings/Workmanship';
 
 const WORK = workmanship as Workmanship;

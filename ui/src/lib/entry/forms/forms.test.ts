@@ -8,7 +8,8 @@ import lists from '../../../../tests/fixtures/lists.json';
 import { program } from '../../../../tests/program';
 import toBill from '../../../../tests/fixtures/to-bill.json';
 import type { ToBill } from '../../bindings/ToBill';
-import type { Context, FormSpec, Values } from '../form';
+import type { Context, FormSpec } from '../context';
+import type { Values } from '../../forms/spec';
 import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, STEP } from '.';
 import { nextJob } from './new-job';
 

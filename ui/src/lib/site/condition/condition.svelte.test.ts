@@ -12,7 +12,7 @@ import { toasts } from '../../kit';
 import { desk } from '../../start/desk.svelte';
 import SitePage from '../SitePage.svelte';
 import { fieldsOf, nothingMore, readMore } from './more';
-import { takeAll } from './photos';
+import { takeAll } from '../../photos/take';
 
 const JOB = '26-022';
 let end = () => {};

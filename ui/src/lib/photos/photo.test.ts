@@ -3,7 +3,7 @@ import { tick } from 'svelte';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 
 import { program, refuse } from '../../../tests/program';
-import { base64Of } from '../site/photo';
+import { base64Of } from './attach';
 import Photo from './Photo.svelte';
 
 type Hear = (changes: { isIntersecting: boolean; target: Element }[]) => void;

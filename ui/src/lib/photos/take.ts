@@ -1,8 +1,8 @@
 /** Many photos, one after another: read and cleaned off the window's thread, so that it stays usable meanwhile. */
 
-import type { Attached } from '../../bindings/Attached';
-import { Refused } from '../../ipc';
-import { attach } from '../photo';
+import type { Attached } from '../bindings/Attached';
+import { Refused } from '../ipc';
+import { attach } from './attach';
 
 export interface Progress {
   /** The photo that is being kept, from 1. */

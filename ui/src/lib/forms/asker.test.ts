@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 
 import { Asker, ASK_MS } from './asker';
-import type { Question, Values } from './form';
+import type { Question, Values } from './spec';
 
 beforeEach(() => {
   vi.useFakeTimers();

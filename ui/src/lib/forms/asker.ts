@@ -1,6 +1,6 @@
 /** Asks the program what a form wants to know, once typing rests. An answer that comes too late is dropped. */
 
-import type { Question, Values } from './form';
+import type { Question, Values } from './spec';
 
 /** How long typing may rest before the program is asked. */
 export const ASK_MS = 150;
