@@ -22,14 +22,14 @@ interface Body {
   estimate: Estimate;
 }
 
-function bodyOf({ estimate }: Partial<Body>): Body | undefined {
-  return typeof estimate === 'object' && estimate !== null ? { estimate } : undefined;
-}
-
 interface Figures {
   calculated: Calculated | undefined;
   /** What the program said instead of an answer. */
   problem: string;
+}
+
+function bodyOf({ estimate }: Partial<Body>): Body | undefined {
+  return typeof estimate === 'object' && estimate !== null ? { estimate } : undefined;
 }
 
 export class Work {
@@ -70,7 +70,7 @@ export class Work {
   async #begin(): Promise<Estimate> {
     const left = await this.#draft.find();
     this.resumed = left?.at;
-    this.estimate = left ? left.body.estimate : await call('begin_estimate', { job: this.job });
+    this.estimate = left?.body.estimate ?? (await call('begin_estimate', { job: this.job }));
     return this.estimate;
   }
 

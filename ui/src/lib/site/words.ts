@@ -16,7 +16,7 @@ interface Counted {
 }
 
 /** How each kind of damage is counted. */
-export const COUNTED: Readonly<Record<Damaged, Counted>> = {
+const COUNTED: Readonly<Record<Damaged, Counted>> = {
   'deck-sheet': { unit: 'sheet', one: 'sheet', many: 'sheets' },
   'deck-board': { unit: 'foot', one: 'foot', many: 'feet' },
   rafter: { unit: 'each', one: 'rafter', many: 'rafters' },
@@ -42,10 +42,16 @@ export const IF_LEFT: Record<string, string> = {
   insulation: 'Wet insulation keeps the wood around it wet, grows mold, and does not keep the heat in.',
 };
 
+/** How a kind of damage is counted, whatever else a later program may know. */
+export function countedIn(damaged: string): Counted {
+  const known = (COUNTED as Readonly<Record<string, Counted>>)[damaged];
+  return known ?? { unit: 'each', one: 'piece', many: 'pieces' };
+}
+
 /** "2 sheets", "1 sheet", "2.5 feet". */
 export function counted(count: string, damaged: string): string {
-  const words = (COUNTED as Readonly<Record<string, Counted>>)[damaged] ?? { one: 'piece', many: 'pieces' };
-  return `${count} ${count === '1' ? words.one : words.many}`;
+  const { one, many } = countedIn(damaged);
+  return `${count} ${count === '1' ? one : many}`;
 }
 
 /** "valley, north side": a side of one word that names a direction gets the word "side". */
