@@ -149,7 +149,7 @@ describe('the working', () => {
     render(WorkingPart, { target: main(), props: { figures: of('B'), locale } });
     const line = of('B').parts.find((part) => part.item === 'shingles')!;
     const row = within(screen.getByRole('table', { name: 'Parts' })).getByRole('button', {
-      name: /Shingles/,
+      name: /Field shingles/,
     });
     await userEvent.click(row);
     expect(row.getAttribute('aria-expanded')).toBe('true');
