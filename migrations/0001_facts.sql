@@ -392,7 +392,7 @@ CREATE TABLE condition (
     )),
     side TEXT CHECK (length(side) > 0),
     cause TEXT NOT NULL CHECK (cause IN (
-        'missing-kick-out', 'failed-flashing', 'ice-dam', 'condensation', 'puncture', 'old-leak', 'other'
+        'missing-kick-out', 'failed-flashing', 'ice-dam', 'condensation', 'puncture', 'old-leak', 'other', 'not-said'
     )),
     damaged TEXT NOT NULL CHECK (damaged IN (
         'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation'

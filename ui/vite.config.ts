@@ -20,7 +20,7 @@ export default defineConfig(({ mode }) => ({
   test: {
     environment: 'jsdom',
     setupFiles: ['./src/test-setup.ts'],
-    include: ['src/**/*.test.ts'],
+    include: ['{src,tests}/**/*.test.ts'],
     restoreMocks: true,
     // Whole pages are drawn without a browser, and the machine may be busy with the rest of the checks.
     testTimeout: 30_000,

@@ -17,6 +17,8 @@ mod back_up;
 mod bindings;
 mod commands;
 mod dialog;
+#[cfg(test)]
+mod fixtures;
 mod imported;
 mod page_value;
 mod photo;

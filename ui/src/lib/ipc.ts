@@ -13,6 +13,9 @@ import type { Asking } from './bindings/Asking';
 import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
+import type { CountedIn } from './bindings/CountedIn';
+import type { Damage } from './bindings/Damage';
+import type { Damaged } from './bindings/Damaged';
 import type { DeskState } from './bindings/DeskState';
 import type { DraftView } from './bindings/DraftView';
 import type { Estimate } from './bindings/Estimate';
@@ -123,7 +126,10 @@ export interface Commands {
   /** Draws up the change order for a condition and records it. */
   ask_and_record: { takes: { condition: string }; answers: Asked };
   /** Counts damage from its patches, with what it means to the price. */
-  calculate_damage: { takes: { job: string; damage: unknown }; answers: Calculation };
+  calculate_damage: {
+    takes: { job: string; damage: Pick<Damage, 'damaged' | 'counted_in' | 'patches'> & Partial<Damage> };
+    answers: Calculation;
+  };
   /** The measured roof of a job, to tap on. */
   site_roof: { takes: { job: string }; answers: SiteRoof | null };
   /** How a condition would usually be put before the homeowner. */
@@ -138,7 +144,7 @@ export interface Commands {
 
   /** What so many further ones would mean: covered, beyond, and what the homeowner pays. */
   further: {
-    takes: { job: string; damaged: string; countedIn: string; count: string };
+    takes: { job: string; damaged: Damaged; countedIn: CountedIn; count: string };
     answers: Further;
   };
 
@@ -217,7 +223,7 @@ export async function callWithProgress<N extends LongName>(
 ): Promise<Commands[N]['answers']> {
   const steps = new Channel<Step>(onStep);
   try {
-    return await invoke<Commands[N]['answers']>(name, { steps, ...takes } as Record<string, unknown>);
+    return await invoke<Commands[N]['answers']>(name, { steps, ...takes });
   } catch (error) {
     throw new Refused(refusalOf(error, name));
   }
@@ -236,7 +242,7 @@ export function refusalOf(error: unknown, name: string): Refusal {
     'remedy' in error
   ) {
     const { code, message, remedy } = error;
-    const field = 'field' in error && error.field != null ? String(error.field) : null;
+    const field = 'field' in error && typeof error.field === 'string' ? error.field : null;
     return { code: String(code), field, message: String(message), remedy: String(remedy) };
   }
   const said = error instanceof Error ? error.message : String(error);

@@ -117,7 +117,7 @@ describe('on paper', () => {
 
   it('the spine, the buttons and the messages are left out', () => {
     expect(blocks(printed, '.not-printed').join('\n')).toMatch(/display: none/);
-    for (const name of ['Destinations', 'kit/Toasts', 'entry/EntryForm']) {
+    for (const name of ['Destinations', 'kit/Toasts', 'forms/FormSheet']) {
       expect(readFileSync(`src/lib/${name}.svelte`, 'utf8'), name).toMatch(/not-printed/);
     }
     expect(blocks(printed, '.button').join('\n')).toMatch(/display: none/);

@@ -125,6 +125,8 @@ words! {
         OldLeak = "old-leak",
         /// Another cause, told in the note.
         Other = "other",
+        /// Nobody said.
+        NotSaid = "not-said",
     }
 }
 words! {

@@ -12,7 +12,7 @@ pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
-pub use words::{item_title, measure_word, steepness_title, topic_words};
+pub use words::{item_title, labels, measure_word, steepness_title, topic_words};
 
 use desk::OfficeError;
 use desk::names::Names;

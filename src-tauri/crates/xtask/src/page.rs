@@ -9,13 +9,13 @@ use crate::checkout::{Checkout, done_for, read};
 use crate::outcome::Outcome;
 use crate::trouble::Trouble;
 
-/// Types, components and the build, in this order.
+/// Types, what a careful reader would say, components and the build, in this order.
 pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
     if !is_here(checkout) {
         return Ok(Outcome::skipped("there is no ui/package.json"));
     }
     packages(checkout)?;
-    for script in ["check", "test", "build"] {
+    for script in ["check", "lint", "test", "build"] {
         npm(checkout).args(["run", script]).run()?;
     }
     Ok(Outcome::Passed)

@@ -3,4 +3,4 @@
 /**
  * Why it rotted.
  */
-export type Cause = "missing-kick-out" | "failed-flashing" | "ice-dam" | "condensation" | "puncture" | "old-leak" | "other";
+export type Cause = "missing-kick-out" | "failed-flashing" | "ice-dam" | "condensation" | "puncture" | "old-leak" | "other" | "not-said";

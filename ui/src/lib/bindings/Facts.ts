@@ -226,7 +226,7 @@ export interface Facts {
     number: string;
     place: 'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
     side?: string;
-    cause: 'missing-kick-out' | 'failed-flashing' | 'ice-dam' | 'condensation' | 'puncture' | 'old-leak' | 'other';
+    cause: 'missing-kick-out' | 'failed-flashing' | 'ice-dam' | 'condensation' | 'puncture' | 'old-leak' | 'other' | 'not-said';
     damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation';
     counted_in: 'sheet' | 'foot' | 'square-foot' | 'each';
     count: string;

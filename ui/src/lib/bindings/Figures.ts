@@ -19,7 +19,7 @@ export const FIGURES: Readonly<
   'over-billed': {"label":"Over-billed","measure":"money","rule":"Billed less earned, where that is above zero; never netted across jobs.","source":"common practice"},
   'under-billed': {"label":"Under-billed","measure":"money","rule":"Earned less billed, where that is above zero; never netted across jobs.","source":"common practice"},
   'loss-provision': {"label":"Loss provision","measure":"money","rule":"Where the forecast is above the contract, the whole loss less what is already booked.","source":"ASC 605-35-25-45 ff."},
-  'retainage-held': {"label":"Retainage held","measure":"money","rule":"Held on invoices less released.","source":"common practice"},
+  'retainage-held': {"label":"Retainage held","measure":"money","rule":"Entered on invoices less released.","source":"common practice"},
   'received': {"label":"Received","measure":"money","rule":"Payments applied to this job's invoices.","source":"common practice"},
   'margin-sold': {"label":"Margin sold","measure":"money","rule":"Price less the cost in the contract.","source":"common practice"},
   'margin-sold-ratio': {"label":"Margin % sold","measure":"share","rule":"Margin sold ÷ price, never rounded but when shown.","source":"common practice"},

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 
 import { below, fractionOf, times, total } from './calculate';
-import { newId } from './ids';
+import { newId } from '../forms/ids';
 
 describe('exact sums in a form', () => {
   it('multiplies without a JavaScript number', () => {

@@ -5,7 +5,9 @@ import { systemLocale } from '../kit/locale';
 import { showMoney } from '../kit/money';
 import { monthOf } from '../explain/shown';
 import type { FactForm } from '../facts';
-import type { Context, FieldSpec, Line, Values } from './form';
+import type { Context, FieldSpec } from './context';
+import { field, needed } from '../forms/fields';
+import type { Line, Values } from '../forms/spec';
 import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
 
 /** An amount as the system writes it, for words in a form. */
@@ -40,41 +42,30 @@ export function codeChoices({ lists }: Context): Choice[] {
   return lists.codes.map((code) => ({ value: code.code, label: `${code.code} · ${code.title}` }));
 }
 
-export const code: FieldSpec = {
-  name: 'code',
-  label: 'Code',
-  kind: 'choice',
-  none: 'Choose',
-  required: true,
-  choices: codeChoices,
-  wide: true,
-};
+export const code: FieldSpec = needed(
+  field.choice('code', 'Code', codeChoices, { none: 'Choose', wide: true }),
+);
 
-export const boughtKind: FieldSpec = {
-  name: 'cost_kind',
-  label: 'Kind',
-  kind: 'choice',
-  required: true,
-  choices: () => BOUGHT_KINDS,
-};
+export const boughtKind: FieldSpec = needed(field.choice('cost_kind', 'Kind', BOUGHT_KINDS));
 
 export const anyKind: FieldSpec = { ...boughtKind, choices: () => COST_KINDS };
 
-export const description: FieldSpec = { name: 'description', label: 'What', kind: 'text', wide: true };
+export const description: FieldSpec = field.text('description', 'What', { wide: true });
 
-export const note: FieldSpec = { name: 'note', label: 'Note', kind: 'note', wide: true };
+export const note: FieldSpec = field.note('note', 'Note', { wide: true });
 
 /** The hidden condition that something was for: only this job's. */
-export const condition: FieldSpec = {
-  name: 'condition',
-  label: 'For a condition',
-  kind: 'choice',
-  none: 'None',
-  choices: (context) => conditionChoices(context),
-  when: (_values, context, line) =>
-    (context.job?.conditions.length ?? 0) > 0 &&
-    (line.job === undefined || line.job === context.job?.figures.number),
-};
+export const condition: FieldSpec = field.choice(
+  'condition',
+  'For a condition',
+  (context) => conditionChoices(context),
+  {
+    none: 'None',
+    when: (_values, context, line) =>
+      (context.job?.conditions.length ?? 0) > 0 &&
+      (line.job === undefined || line.job === context.job?.figures.number),
+  },
+);
 
 export function conditionChoices({ job }: Context): Choice[] {
   return (job?.conditions ?? []).map((found) => ({
@@ -99,19 +90,17 @@ export function unitOfCode(values: Values, list: string, index: number, context:
   if (line) line.unit = line.cost_kind === 'material' ? boughtIn(line, context) : '';
 }
 
-export const vendor: FieldSpec = {
-  name: 'vendor',
-  label: 'From whom',
-  kind: 'text',
-  required: true,
-  wide: true,
-  known: ({ lists }) => lists.vendors.map((row) => row.name),
-  hint: (values, { lists }) => {
-    const name = values.fields.vendor?.trim();
-    if (!name || lists.vendors.some((row) => row.name === name)) return undefined;
-    return 'A new vendor: added to the list with this.';
-  },
-};
+export const vendor: FieldSpec = needed(
+  field.text('vendor', 'From whom', {
+    wide: true,
+    known: ({ lists }) => lists.vendors.map((row) => row.name),
+    hint: (values, { lists }) => {
+      const name = values.fields.vendor?.trim();
+      if (!name || lists.vendors.some((row) => row.name === name)) return undefined;
+      return 'A new vendor: added to the list with this.';
+    },
+  }),
+);
 
 /** The vendor by id, and the fact that adds it where it is new. `id` is the new one's. */
 export function vendorFacts(

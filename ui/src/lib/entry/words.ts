@@ -1,23 +1,15 @@
 /** The closed lists of words that facts use, with what a person reads for each. */
 
-export interface Choice {
-  value: string;
-  label: string;
-}
+import * as LABELS from '../bindings/Labels';
+import type { Choice } from '../forms/spec';
 
-function words(pairs: Record<string, string>): readonly Choice[] {
+export type { Choice };
+
+export function words(pairs: Readonly<Record<string, string>>): readonly Choice[] {
   return Object.entries(pairs).map(([value, label]) => ({ value, label }));
 }
 
-export const COST_KINDS = words({
-  material: 'Material',
-  labor: 'Labor',
-  subcontract: 'Subcontract',
-  equipment: 'Equipment',
-  disposal: 'Disposal',
-  permit: 'Permit',
-  other: 'Other',
-});
+export const COST_KINDS = words(LABELS.COST_KINDS);
 
 /** Labor cost comes from hours and pay, never from a bill. */
 export const BOUGHT_KINDS = COST_KINDS.filter((kind) => kind.value !== 'labor');
@@ -43,6 +35,7 @@ export const CAUSES = words({
   puncture: 'Puncture',
   'old-leak': 'Old leak',
   other: 'Another, see the note',
+  'not-said': 'Not said',
 });
 
 export const DAMAGED = words({
@@ -86,7 +79,7 @@ export const PURPOSES = words({
 
 export const PAID_BY = words({ check: 'Check', card: 'Card', transfer: 'Bank transfer', cash: 'Cash' });
 
-export const STAGES = words({
+export const JOB_STATUSES = words({
   begun: 'Work began',
   finished: 'Work is done',
   canceled: 'It will not be done',

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 
 import type { Estimate } from '../bindings/Estimate';
-import fixture from '../fixtures/estimate.json';
+import fixture from '../../../tests/fixtures/estimate.json';
 import {
   changeRecipe,
   changeRow,
@@ -56,10 +56,10 @@ describe('quantities', () => {
 
   it('of a standard say what is asked, and when nothing is', () => {
     const show = (value: string) => value;
-    expect(topicFigure('barrier-valley', '36', show)).toBe('36 in wide');
+    expect(topicFigure('barrier-valley', '36', show)).toBe('36 in');
     expect(topicFigure('barrier-rake', '0', show)).toBe('not asked');
     expect(topicFigure('kick-out', '1', show)).toBe('asked');
-    expect(topicFigure('vent-ratio', '150', show)).toBe('1/150');
+    expect(topicFigure('vent-ratio', '150', show)).toBe('150 to 1');
   });
 });
 

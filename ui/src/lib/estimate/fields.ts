@@ -26,7 +26,7 @@ export function placeOf(problem: Problem): FieldPlace {
   if (field === 'crew') return { word: 'To Rates', href: '#/rates' };
   const item = /^(?:parts|labor)\.(.+)$/.exec(field)?.[1];
   if (item === undefined) return here('part-choices', 'To the choice');
-  if (/in Rates/.test(words)) return { word: 'To Rates', href: '#/rates' };
+  if (words.includes('in Rates')) return { word: 'To Rates', href: '#/rates' };
   return here(partField(item), `To ${(ITEMS[item as Item] ?? item).toLowerCase()}`);
 }
 

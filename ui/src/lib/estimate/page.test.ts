@@ -6,8 +6,8 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
 import type { Estimate } from '../bindings/Estimate';
 import type { Calculated } from '../bindings/Calculated';
-import { fakeProgram, type FakeProgram } from '../fixtures/fake-program';
-import fixture from '../fixtures/estimate.json';
+import { program, type Program } from '../../../tests/program';
+import fixture from '../../../tests/fixtures/estimate.json';
 import { keyboard, toasts } from '../kit';
 import AcceptPart from './AcceptPart.svelte';
 import ChoicesPart from './ChoicesPart.svelte';
@@ -21,7 +21,8 @@ import RoofPart from './RoofPart.svelte';
 import SheetAdvice from './SheetAdvice.svelte';
 import StandardsPart from './StandardsPart.svelte';
 import TermsPart from './TermsPart.svelte';
-import { SAVE_MS, Work } from './work.svelte';
+import { REST_MS as SAVE_MS } from '../forms/draft';
+import { Work } from './work.svelte';
 import WorkingPart from './WorkingPart.svelte';
 
 // Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
@@ -32,11 +33,11 @@ const calculated = fixture.calculated as unknown as Calculated;
 const locale = 'en-US';
 const listen = (event: KeyboardEvent) => keyboard.handle(event);
 
-type Answers = Parameters<typeof fakeProgram>[0];
+type Answers = Parameters<typeof program>[0];
 
 /** The made-up firm's program, with a job that has no contract yet. */
-function door(answers: Answers = {}): FakeProgram {
-  return fakeProgram({
+function door(answers: Answers = {}): Program {
+  return program({
     job_page: () => fixture.page,
     rates: () => ({ parts: [] }),
     begin_estimate: () => structuredClone(estimate),
@@ -46,7 +47,7 @@ function door(answers: Answers = {}): FakeProgram {
 }
 
 /** An estimate on the table, calculated, and the program that answers it. */
-async function table(answers: Answers = {}): Promise<{ work: Work; opened: FakeProgram }> {
+async function table(answers: Answers = {}): Promise<{ work: Work; opened: Program }> {
   const opened = door(answers);
   const work = new Work('26-900');
   await work.open();
@@ -58,7 +59,7 @@ function main(): HTMLElement {
 }
 
 /** The whole page. */
-async function shown(answers: Answers = {}): Promise<FakeProgram> {
+async function shown(answers: Answers = {}): Promise<Program> {
   const opened = door(answers);
   render(EstimatePage, { target: main(), props: { number: '26-900', today: '2026-11-25', locale } });
   await screen.findByRole('group', { name: 'Estimate line' });
@@ -66,7 +67,7 @@ async function shown(answers: Answers = {}): Promise<FakeProgram> {
 }
 
 /** The estimate with which the program was last asked. */
-const asked = (opened: FakeProgram) => opened.taken('calculate_estimate').at(-1)?.estimate as Estimate;
+const asked = (opened: Program) => opened.taken('calculate_estimate').at(-1)?.estimate as Estimate;
 
 function of(letter: string) {
   const found = calculated.choices.find((choice) => choice.letter === letter);
@@ -148,7 +149,7 @@ describe('the working', () => {
     render(WorkingPart, { target: main(), props: { figures: of('B'), locale } });
     const line = of('B').parts.find((part) => part.item === 'shingles')!;
     const row = within(screen.getByRole('table', { name: 'Parts' })).getByRole('button', {
-      name: /Shingles/,
+      name: /Field shingles/,
     });
     await userEvent.click(row);
     expect(row.getAttribute('aria-expanded')).toBe('true');
@@ -188,7 +189,7 @@ describe('code and company, choices, and what could go wrong', () => {
     expect(await checked()).toEqual([]);
   });
 
-  it('say what could move the margin', async () => {
+  it('say what could move the margin', () => {
     render(MovesPart, { target: main(), props: { figures: of('B'), locale } });
     const row = screen.getByRole('row', { name: /Shingles 5 % dearer/ });
     const setback = of('B').sensitivity.find((each) => each.setback === 'dearer-shingles')!;
@@ -259,7 +260,7 @@ describe('changing it', () => {
     expect(looked).toEqual(['C']);
   });
 
-  it('has nothing that the checker of accessibility conditions', async () => {
+  it('has nothing that the checker of accessibility finds', async () => {
     await choices();
     for (const closed of document.querySelectorAll('details')) closed.open = true;
     expect(await checked()).toEqual([]);
@@ -287,7 +288,7 @@ describe('changing it', () => {
     const words = 'It is missing. Type it.';
     const { work, opened } = await table({
       read_roof_csv: ({ text }) =>
-        (text as string).includes('back')
+        text.includes('back')
           ? { sections: estimate.roof.sections.slice(0, 1), problems: [] }
           : { sections: [], problems: [{ field: 'line 2, slope', section: 'front', edge: null, words }] },
     });

@@ -3,10 +3,10 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import asks from '../fixtures/import-preview.json';
-import ready from '../fixtures/import-ready.json';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import asks from '../../../tests/fixtures/import-preview.json';
+import ready from '../../../tests/fixtures/import-ready.json';
+import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import FirmPage from './FirmPage.svelte';
@@ -134,7 +134,7 @@ it('leaves the page as it was when no file was chosen', async () => {
 });
 
 it('keeps the back-ups and the PIN to the owner', async () => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   await at();
   expect(screen.queryByRole('heading', { name: 'Back-ups' })).toBeNull();
   expect(screen.queryByRole('button', { name: 'Change the settings' })).toBeNull();

@@ -1,57 +1,123 @@
-/** The firm's settings as a form holds them: text, in the words and shares that a person types. */
+/** The firm's settings as a form holds them: text, in the words and percentages that a person types. */
 
 import type { Firm } from '../bindings/Firm';
 import type { FirmForm } from '../bindings/FirmForm';
 import { times } from '../entry/calculate';
-
-export interface FirmDraft {
-  date: string;
-  name: string;
-  town: string;
-  state: string;
-  currency: string;
-  week_begins: string;
-  overtime_over_week: string;
-  overtime_over_day: string | null;
-  premium_to: string;
-  sales_tax: string;
-  sales_tax_rounding: string;
-  material_tax_is_cost: boolean;
-  overhead_by: string;
-  overhead_rate: string;
-}
+import { filled } from '../facts';
+import { field, needed } from '../forms/fields';
+import { problemsIn, type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
 
 /** A new firm as most are: books in dollars, a week from Monday, overtime over 40 hours. */
-export function emptyFirm(date = `${new Date().getFullYear()}-01-01`): FirmDraft {
+export function emptyFirm(date = `${new Date().getFullYear()}-01-01`): Line {
   return {
     date,
-    name: '',
-    town: '',
-    state: '',
     currency: 'USD',
     week_begins: 'monday',
     overtime_over_week: '40',
-    overtime_over_day: null,
     premium_to: 'hours',
     sales_tax: '0',
     sales_tax_rounding: 'invoice',
-    material_tax_is_cost: true,
+    material_tax: 'cost',
     overhead_by: 'labor-hours',
     overhead_rate: '0',
   };
 }
 
+const DAYS: readonly Choice[] = [
+  'monday',
+  'tuesday',
+  'wednesday',
+  'thursday',
+  'friday',
+  'saturday',
+  'sunday',
+].map((value) => ({ value, label: value.charAt(0).toUpperCase() + value.slice(1) }));
+
+const OVERHEAD: Readonly<Record<string, string>> = {
+  'labor-cost': 'Percent of labor cost',
+  'crew-days': 'A crew-day',
+};
+
+function choice(name: string, label: string, choices: readonly Choice[], hint?: string): FieldSpec {
+  return { name, label, kind: 'choice', required: true, choices: () => choices, hint: () => hint };
+}
+
+export const FIRM_FIELDS: readonly FieldSpec[] = [
+  needed(field.text('name', 'Name'), 'Type the firm’s name, as it stands on its paper.'),
+  needed(field.text('town', 'Town'), 'Type the town.'),
+  needed(field.text('state', 'State', { hint: () => 'Two letters, as in WI' })),
+  needed(field.date('date', 'From this day on'), 'Type the day from which this counts.'),
+  { ...choice('week_begins', 'The week begins on', DAYS), heading: 'Work week and overtime' },
+  needed(
+    field.qty('overtime_over_week', 'Overtime beyond, a week', {
+      places: 2,
+      unit: () => 'h',
+      hint: () => '40 h by federal law (29 CFR 778)',
+    }),
+    'Type the hours; 40 by federal law.',
+  ),
+  field.qty('overtime_over_day', 'Overtime beyond, a day', {
+    places: 2,
+    unit: () => 'h',
+    hint: () => 'Where your state asks for it',
+  }),
+  choice('premium_to', 'The overtime premium goes', [
+    { value: 'hours', label: 'Over the week’s jobs by hours' },
+    { value: 'cause', label: 'To the job that caused it' },
+  ]),
+  needed(
+    field.percent('sales_tax', 'On what is billed', {
+      hint: () => '0 where the firm is the consumer of its materials',
+      heading: 'Sales tax',
+    }),
+    'Type the percentage, or 0.',
+  ),
+  choice('sales_tax_rounding', 'Rounded', [
+    { value: 'invoice', label: 'Once, on the invoice' },
+    { value: 'item', label: 'On each item' },
+  ]),
+  choice(
+    'material_tax',
+    'Tax paid on materials',
+    [
+      { value: 'cost', label: 'Is part of the job’s cost' },
+      { value: 'apart', label: 'Is kept apart' },
+    ],
+    'Ask your accountant; it differs by state',
+  ),
+  {
+    ...choice('overhead_by', 'Spread by', [
+      { value: 'labor-hours', label: 'Hours worked' },
+      { value: 'labor-cost', label: 'Labor cost' },
+      { value: 'crew-days', label: 'Crew-days' },
+    ]),
+    heading: 'Overhead',
+  },
+  needed(
+    field.qty('overhead_rate', (firm) => OVERHEAD[firm.overhead_by ?? ''] ?? 'An hour', {
+      unit: (firm) => (firm.overhead_by === 'labor-cost' ? '%' : '$'),
+    }),
+    'Type the rate, or 0.',
+  ),
+];
+
+/** What every form of the firm's settings has in common. */
+export const FIRM: Pick<FormSpec, 'kind' | 'changed' | 'problems'> = {
+  kind: 'firm',
+  changed: ({ fields }, path) => {
+    if (path === 'state') fields.state = (fields.state ?? '').trim().toUpperCase();
+  },
+  problems: ({ fields }): Record<string, string> =>
+    /^[A-Z]{2}$/.test(fields.state ?? '') ? {} : { state: 'Type the two capital letters, as in WI.' },
+};
+
 /** What is missing, by field. What is wrong beyond that, the program says. */
-export function problemsOf(firm: FirmDraft): Record<string, string> {
-  const problems: Record<string, string> = {};
-  if (firm.name.trim() === '') problems.name = 'Type the firm’s name, as it stands on its paper.';
-  if (firm.town.trim() === '') problems.town = 'Type the town.';
-  if (!/^[A-Z]{2}$/.test(firm.state)) problems.state = 'Type the two capital letters, as in WI.';
-  if (firm.date === '') problems.date = 'Type the day from which this counts.';
-  if (firm.overtime_over_week === '') problems.overtime_over_week = 'Type the hours; 40 by federal law.';
-  if (firm.sales_tax === '') problems.sales_tax = 'Type the percentage, or 0.';
-  if (firm.overhead_rate === '') problems.overhead_rate = 'Type the rate, or 0.';
-  return problems;
+export function problemsOf(firm: Line): Record<string, string> {
+  return problemsIn(
+    { fields: FIRM_FIELDS, ...FIRM },
+    { fields: firm, lists: {} },
+    { today: firm.date ?? '' },
+  );
 }
 
 /** 0.0825 as a person says it: "8.25". */
@@ -65,17 +131,30 @@ export function shareOf(percent: string): string {
 }
 
 /** The settings as they stand, to be changed from a day on. */
-export function draftOf(firm: Firm, from: string): FirmDraft {
-  return { ...firm, date: from };
+export function draftOf(firm: Firm, from: string): Line {
+  const { material_tax_is_cost, overtime_over_day, ...others } = firm;
+  return {
+    ...others,
+    date: from,
+    overtime_over_day: overtime_over_day ?? '',
+    sales_tax: percentOf(firm.sales_tax),
+    material_tax: material_tax_is_cost ? 'cost' : 'apart',
+    overhead_rate: firm.overhead_by === 'labor-cost' ? percentOf(firm.overhead_rate) : firm.overhead_rate,
+  };
 }
 
-/** The fact: what is left open is left out. */
-export function factOf(firm: FirmDraft): Record<string, unknown> {
-  return Object.fromEntries(Object.entries(firm).filter(([, value]) => value !== null && value !== ''));
+/** The fields of the fact: what is left open is left out. */
+export function factOf({ material_tax, sales_tax = '', overhead_rate = '', ...firm }: Line) {
+  return filled<Record<string, string | boolean>>({
+    ...firm,
+    sales_tax: shareOf(sales_tax),
+    material_tax_is_cost: material_tax === 'cost',
+    overhead_rate: firm.overhead_by === 'labor-cost' ? shareOf(overhead_rate) : overhead_rate,
+  });
 }
 
 /** What a new firm is made of. */
-export function formOf(firm: FirmDraft, owner: string): FirmForm {
+export function formOf({ owner = '', ...firm }: Line): FirmForm {
   const { name, town, state, ...settings } = factOf(firm);
   return {
     name: String(name ?? '').trim(),

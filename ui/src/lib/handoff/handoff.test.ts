@@ -3,10 +3,10 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import lists from '../fixtures/firm-lists.json';
-import preview from '../fixtures/hand-off-preview.json';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import lists from '../../../tests/fixtures/lists.json';
+import preview from '../../../tests/fixtures/hand-off-preview.json';
+import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import HandOffPage from './HandOffPage.svelte';
@@ -16,7 +16,7 @@ import { isFigureColumn, shownCell } from './shown';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 
@@ -79,6 +79,7 @@ it('shows the first rows of the file that is chosen', async () => {
 it('keeps the firm’s account names, those that were changed', async () => {
   const { last, count } = await at();
   const expense = screen.getByLabelText(/^Loss expense/);
+  await userEvent.clear(expense);
   await userEvent.type(expense, '6900 Losses foreseen');
   await userEvent.click(screen.getByRole('button', { name: 'Keep one name' }));
   await waitFor(() => expect(count('record')).toBe(1));

@@ -3,12 +3,11 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import type { ConditionHistory } from '../bindings/ConditionHistory';
-import { AT_DESK } from '../fixtures/desk';
-import history from '../fixtures/condition-history.json';
-import { program, refuse } from '../fixtures/program';
-import recordUnrecovered from '../fixtures/record-unrecovered.json';
-import recordPieces from '../fixtures/record-pieces.json';
+import { AT_DESK } from '../../../tests/desk';
+import history from '../../../tests/fixtures/condition-history.json';
+import { program, refuse } from '../../../tests/program';
+import recordUnrecovered from '../../../tests/fixtures/record-unrecovered.json';
+import recordPieces from '../../../tests/fixtures/record-pieces.json';
 import { sumMoney } from '../kit/money';
 import { desk } from '../start/desk.svelte';
 import HistoryPage from './HistoryPage.svelte';
@@ -44,10 +43,10 @@ const EMPTY = {
   kick_outs: { ...history.kick_outs, found: NO_GROUP },
 };
 
-async function at(record: unknown = history, year?: number) {
+async function at(record: object = history, year?: number) {
   const stands = program({
     condition_history: record,
-    open_history: ({ which }: { which: { figure: string } }) =>
+    open_history: ({ which }) =>
       which.figure === 'pieces-cost' ? recordPieces : { ...recordUnrecovered, figure: which.figure },
   });
   end = stands.end;
@@ -137,10 +136,10 @@ it('is opened, walked and closed by the keyboard alone', async () => {
   await userEvent.keyboard('{Enter}');
   const dialog = within(screen.getByRole('dialog', { name: 'Recovery' }));
   await dialog.findByRole('table', { name: 'Conditions' });
-  dialog.getByRole('button', { name: 'Close' }).focus();
+  dialog.getByRole('button', { name: 'Go back' }).focus();
   await userEvent.tab();
   expect(document.activeElement?.textContent).toBe('Job 26-008, condition 1');
-  dialog.getByRole('button', { name: 'Close' }).focus();
+  dialog.getByRole('button', { name: 'Go back' }).focus();
   await userEvent.keyboard('{Enter}');
   await waitFor(() => expect(screen.queryByRole('dialog')).toBeNull());
 });
@@ -179,7 +178,7 @@ it('says how thin the record is', async () => {
   await at({
     ...record,
     kick_outs: { ...history.kick_outs, found: one, thin: true },
-  } as unknown as ConditionHistory);
+  });
   expect(screen.getByText(/^3 roofs with conditions: too few to say much/)).toBeTruthy();
   expect(screen.getByText(/^One roof where one was missing: too few to say much/)).toBeTruthy();
 });

@@ -6,8 +6,9 @@ import { tick } from 'svelte';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
 import { FIGURES } from '../bindings/Figures';
-import { fakeProgram, type FakeProgram } from '../fixtures/fake-program';
-import page from '../fixtures/job-page.json';
+import { program, type Program } from '../../../tests/program';
+import toBill from '../../../tests/fixtures/to-bill.json';
+import page from '../../../tests/fixtures/job-page.json';
 import { keyboard, toasts, Toasts } from '../kit';
 import JobPage from './JobPage.svelte';
 
@@ -33,8 +34,8 @@ function main(): HTMLElement {
   return document.body.appendChild(document.createElement('main'));
 }
 
-async function shown(answers: Parameters<typeof fakeProgram>[0] = {}): Promise<FakeProgram> {
-  const door = fakeProgram(answers);
+async function shown(answers: Parameters<typeof program>[0] = {}): Promise<Program> {
+  const door = program(answers);
   render(JobPage, { target: main(), props: { number: '26-021', month: '2026-10', today: '2026-10-31' } });
   await screen.findByRole('heading', { level: 1, name: /orchard/ });
   return door;
@@ -48,8 +49,14 @@ async function form(key: string, name: string) {
 
 const recordKey = '{Control>}{Enter}{/Control}';
 
-function facts(door: FakeProgram, at = 0): Record<string, unknown>[] {
+function facts(door: Program, at = 0): Record<string, unknown>[] {
   return (door.taken('record')[at]?.facts ?? []) as Record<string, unknown>[];
+}
+
+/** A condition's fact, opened where it stands. */
+async function opened(entry: string) {
+  await userEvent.click(screen.getByRole('button', { name: new RegExp(`^Fact ${entry}: `) }));
+  return within(screen.getByRole('group', { name: `condition ${entry}` }));
 }
 
 describe('a job on one page', () => {
@@ -102,8 +109,7 @@ describe('a job on one page', () => {
 
   it('reverses a fact where it stands, with a reason', async () => {
     const door = await shown();
-    await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
-    const condition = within(screen.getByRole('group', { name: 'condition A-1764' }));
+    const condition = await opened(page.conditions[1]!.source.entry);
     await userEvent.click(condition.getByRole('button', { name: 'Reverse it' }));
     await userEvent.click(condition.getByRole('button', { name: 'Reverse the condition' }));
     expect(condition.getByText(/A reversal needs its reason/)).toBeTruthy();
@@ -124,8 +130,7 @@ describe('a job on one page', () => {
         };
       },
     });
-    await userEvent.click(screen.getByRole('button', { name: /^Fact A-1764: / }));
-    const condition = within(screen.getByRole('group', { name: 'condition A-1764' }));
+    const condition = await opened(page.conditions[1]!.source.entry);
     await userEvent.click(condition.getByRole('button', { name: 'Reverse it' }));
     await userEvent.type(condition.getByLabelText('Why is it reversed?'), 'Wrong{Enter}');
     await condition.findByText(/rest on it. Reverse those first./);
@@ -180,12 +185,12 @@ describe('a job on one page', () => {
     expect(door.taken('settle_change')).toEqual([{ change: change.id }]);
     expect(dialog.getByText('Spent so far 300.00; with the markup 360.00.')).toBeTruthy();
     expect(dialog.getByText('To be credited').parentElement?.textContent).toContain('40.00');
-    await userEvent.click(dialog.getByRole('button', { name: 'Close' }));
+    await userEvent.click(dialog.getByRole('button', { name: 'Go back' }));
     await waitFor(() => expect(screen.queryByText('To be credited')).toBeNull());
   });
 
   it('says that there is no such job, and the way back', async () => {
-    fakeProgram({
+    program({
       job_page: () => {
         throw { code: 'not-found', field: null, message: 'There is no job 9.', remedy: 'Check the number.' };
       },
@@ -205,7 +210,7 @@ describe('a job on one page', () => {
 
 describe('a bill', () => {
   it('is typed with the keys alone, over two jobs, and can be taken back', async () => {
-    const door = await shown();
+    const door = await shown({ line_amounts: ['345.00'] });
     render(Toasts);
     const inside = await form('r', 'Bill');
     expect(document.activeElement).toBe(inside.getByLabelText('Date on it'));
@@ -300,7 +305,7 @@ describe('a bill', () => {
   it('adds a vendor that is new', async () => {
     const door = await shown();
     const inside = await form('o', 'Purchase order');
-    expect(inside.getByLabelText<HTMLInputElement>('Number').value).toBe('P-118');
+    expect(inside.getByLabelText<HTMLInputElement>('Number').value).toBe(toBill.next.order);
     await userEvent.clear(inside.getByLabelText('Number'));
     await userEvent.type(inside.getByLabelText('Number'), 'PO 500');
     await userEvent.type(inside.getByLabelText('From whom'), 'Weir Lumber');

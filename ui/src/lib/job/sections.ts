@@ -3,7 +3,7 @@
 import {
   DECISION,
   CHANGE,
-  CHARGE,
+  DIRECT_COST,
   CONDITION,
   FORECAST,
   HOURS,
@@ -13,11 +13,11 @@ import {
   CONTRACT,
   BILL,
   RELEASE,
-  STEP,
+  JOB_STATUS,
   STORED,
   UNITS,
 } from '../entry/forms';
-import type { FormSpec } from '../entry/form';
+import type { FormSpec } from '../entry/context';
 
 export type SectionId = 'contract' | 'changes' | 'costs' | 'billing' | 'result';
 
@@ -41,7 +41,7 @@ export const SECTIONS: readonly Section[] = [
     word: 'Contract',
     entries: [
       { key: 'n', word: 'Contract', spec: CONTRACT },
-      { key: 'b', word: 'Job status', spec: STEP },
+      { key: 'b', word: 'Job status', spec: JOB_STATUS },
     ],
   },
   {
@@ -65,7 +65,7 @@ export const SECTIONS: readonly Section[] = [
       { key: 'u', word: 'Work done', spec: UNITS },
       { key: 'f', word: 'Forecast', spec: FORECAST },
       { key: 'm', word: 'Material on site', spec: STORED },
-      { key: 'c', word: 'Direct cost', spec: CHARGE },
+      { key: 'c', word: 'Direct cost', spec: DIRECT_COST },
     ],
   },
   {

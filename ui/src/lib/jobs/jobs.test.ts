@@ -4,8 +4,8 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
-import { fakeProgram } from '../fixtures/fake-program';
-import year from '../fixtures/year.json';
+import { program } from '../../../tests/program';
+import year from '../../../tests/fixtures/year.json';
 import { keyboard } from '../kit';
 import JobsPage, { forgetList } from './JobsPage.svelte';
 
@@ -31,7 +31,7 @@ function main(): HTMLElement {
 }
 
 async function shown(answers = {}) {
-  const door = fakeProgram(answers);
+  const door = program(answers);
   render(JobsPage, { target: main(), props: { today: '2026-10-31' } });
   await screen.findByRole('listbox');
   return door;
@@ -82,7 +82,7 @@ describe('the year', () => {
   });
 
   it('is found again as it was left, when one comes back from a job', async () => {
-    fakeProgram();
+    program();
     const first = render(JobsPage, { target: main(), props: { today: '2026-10-31' } });
     await screen.findByRole('listbox');
     await userEvent.keyboard('s');
@@ -101,7 +101,7 @@ describe('the year', () => {
   });
 
   it('shows the newest year that has jobs, where this one has none yet', async () => {
-    const door = fakeProgram({
+    const door = program({
       year: (takes) => (takes.year === 2026 ? year : { ...year, year: takes.year, jobs: [] }),
     });
     render(JobsPage, { target: main(), props: { today: '2027-01-02' } });
@@ -117,7 +117,7 @@ describe('the year', () => {
   });
 
   it('says what was refused and what to do', async () => {
-    fakeProgram({
+    program({
       year: () => {
         throw {
           code: 'not-allowed',

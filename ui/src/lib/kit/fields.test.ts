@@ -8,7 +8,7 @@ import MoneyField from './MoneyField.svelte';
 import QtyField from './QtyField.svelte';
 import TextField from './TextField.svelte';
 
-const field = (name: RegExp | string) => screen.getByRole('textbox', { name }) as HTMLInputElement;
+const field = (name: RegExp | string) => screen.getByRole<HTMLInputElement>('textbox', { name });
 
 describe('every field', () => {
   it('has its label, its hint and its problem for those who hear it', () => {

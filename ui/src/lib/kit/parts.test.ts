@@ -89,7 +89,7 @@ describe('a dialog', () => {
     render(Dialog, { open: true, title: 'Close May 2026?', onclose, children: words('Body') });
     await tick();
     expect(screen.getByRole('dialog', { name: 'Close May 2026?' }).hasAttribute('open')).toBe(true);
-    await userEvent.click(screen.getByRole('button', { name: 'Close' }));
+    await userEvent.click(screen.getByRole('button', { name: 'Go back' }));
     expect(onclose).toHaveBeenCalledOnce();
     expect(screen.queryByText('Body')).toBeNull();
   });

@@ -7,6 +7,7 @@ export class Resource<T> {
   #value = $state.raw<T>();
   #waiting = $state(false);
   #asked = 0;
+  #waiters: (() => void)[] = [];
 
   /** The last value that came; undefined until there is one. */
   get value(): T | undefined {
@@ -32,16 +33,54 @@ export class Resource<T> {
       if (mine !== this.#asked) return false;
       throw error;
     } finally {
-      if (mine === this.#asked) this.#waiting = false;
+      if (mine === this.#asked) this.#rest();
     }
+  }
+
+  /** Returns once nothing is under way. */
+  async settled(): Promise<void> {
+    while (this.#waiting) await new Promise<void>((wake) => this.#waiters.push(wake));
+  }
+
+  /** Reads once nothing else was asked for `rest` milliseconds. Answers what calls it off. */
+  soon(
+    rest: number,
+    load: () => Promise<T | undefined>,
+    failed: (error: unknown) => void = raised,
+  ): () => void {
+    this.#asked += 1;
+    const mine = this.#asked;
+    this.#waiting = true;
+    const timer = setTimeout(() => {
+      if (mine === this.#asked) this.read(load).catch(failed);
+    }, rest);
+    return () => {
+      clearTimeout(timer);
+      this.drop();
+    };
+  }
+
+  /** Drops what is still under way; the value stays. */
+  drop(): void {
+    this.#asked += 1;
+    this.#rest();
   }
 
   /** Forgets the value, and drops what is still under way. */
   clear(): void {
-    this.#asked += 1;
+    this.drop();
     this.#value = undefined;
-    this.#waiting = false;
   }
+
+  #rest(): void {
+    this.#waiting = false;
+    for (const wake of this.#waiters.splice(0)) wake();
+  }
+}
+
+/** What nobody expected is for the page's last resort, as any other error. */
+function raised(error: unknown): never {
+  throw error;
 }
 
 export function resource<T>(): Resource<T> {

@@ -1,6 +1,8 @@
-import { expect, it } from 'vitest';
+import { afterEach, expect, it, vi } from 'vitest';
 
 import { resource } from './resource.svelte';
+
+afterEach(() => vi.useRealTimers());
 
 /** A reading that answers when it is told to. */
 function later<T>() {
@@ -53,4 +55,37 @@ it('forgets its value and what is under way', async () => {
   old.answer('August');
   expect(await reading).toBe(false);
   expect([shown.value, shown.waiting]).toEqual([undefined, false]);
+});
+
+it('reads once nothing else was asked for a while, and is called off', async () => {
+  vi.useFakeTimers();
+  const shown = resource<string>();
+  const asked: string[] = [];
+  const load = (month: string) => () => {
+    asked.push(month);
+    return Promise.resolve(month);
+  };
+  shown.soon(100, load('August'));
+  await vi.advanceTimersByTimeAsync(60);
+  shown.soon(100, load('September'));
+  expect(shown.waiting).toBe(true);
+  await vi.advanceTimersByTimeAsync(60);
+  expect(asked).toEqual([]);
+  const settled = shown.settled();
+  await vi.advanceTimersByTimeAsync(60);
+  await settled;
+  expect([asked, shown.value, shown.waiting]).toEqual([['September'], 'September', false]);
+  shown.soon(100, load('October'))();
+  await vi.advanceTimersByTimeAsync(200);
+  expect([asked.length, shown.value, shown.waiting]).toEqual([1, 'September', false]);
+});
+
+it('hands a late reading’s error to whoever asked', async () => {
+  vi.useFakeTimers();
+  const shown = resource<string>();
+  const failed = vi.fn();
+  shown.soon(100, () => Promise.reject(new Error('no')), failed);
+  await vi.advanceTimersByTimeAsync(200);
+  expect(failed).toHaveBeenCalledWith(new Error('no'));
+  expect(shown.waiting).toBe(false);
 });

@@ -3,10 +3,10 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import ends from '../fixtures/loose-ends.json';
-import monthEnd from '../fixtures/month-end.json';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import ends from '../../../tests/fixtures/loose-ends.json';
+import monthEnd from '../../../tests/fixtures/month-end.json';
+import { program, refuse } from '../../../tests/program';
 import { keyboard, toasts } from '../kit';
 import { sumMoney, toMinor } from '../kit/money';
 import { desk } from '../start/desk.svelte';
@@ -176,7 +176,7 @@ it('lists the invoices of one age', async () => {
 });
 
 it('shows the books what is owed and nothing of cost', async () => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   const { count } = await at();
   expect(screen.queryByRole('heading', { name: 'In October 2026' })).toBeNull();
   expect(screen.queryByRole('heading', { name: 'Where the margin went' })).toBeNull();

@@ -2,14 +2,14 @@ import { render, screen, waitFor } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
 import { describe, expect, it } from 'vitest';
 
-import { fakeProgram } from '../fixtures/fake-program';
+import { program } from '../../../tests/program';
 import { toasts } from '../kit';
 import CompletionButton from './CompletionButton.svelte';
 import PaperButton from './PaperButton.svelte';
 
 describe('a paper', () => {
   it('is asked of the program and says where it was saved', async () => {
-    const door = fakeProgram({ print_paper: () => ({ path: '/papers/26-013 site sheet.pdf' }) });
+    const door = program({ print_paper: () => ({ path: '/papers/26-013 site sheet.pdf' }) });
     render(PaperButton, { words: 'Site sheet', wanted: () => ({ paper: 'site-sheet', job: '26-013' }) });
     await userEvent.click(screen.getByRole('button', { name: 'Site sheet (PDF)' }));
     await waitFor(() => expect(toasts.shown.at(-1)?.text).toBe('Saved as /papers/26-013 site sheet.pdf'));
@@ -18,7 +18,7 @@ describe('a paper', () => {
 
   it('says why it could not be printed, and keeps quiet where nobody chose a place', async () => {
     let code = 'not-found';
-    fakeProgram({
+    program({
       print_paper: () => {
         throw { code, message: 'This job has no contract yet.', remedy: 'Accept a choice first.' };
       },
@@ -35,7 +35,7 @@ describe('a paper', () => {
   });
 
   it('waits for open points, and lists them when a person says so', async () => {
-    const door = fakeProgram({
+    const door = program({
       print_paper: (takes) => {
         if ((takes.wanted as { listing_open: boolean }).listing_open) return { path: '/papers/packet.pdf' };
         throw {

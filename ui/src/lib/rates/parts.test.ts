@@ -5,10 +5,10 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 
 import type { Rates } from '../bindings/Rates';
 import FirmPage from '../firm/FirmPage.svelte';
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import asks from '../fixtures/import-ready.json';
-import { program, refuse } from '../fixtures/program';
-import fixture from '../fixtures/rates.json';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import asks from '../../../tests/fixtures/import-ready.json';
+import { program, refuse } from '../../../tests/program';
+import fixture from '../../../tests/fixtures/rates.json';
 import { desk } from '../start/desk.svelte';
 import RatesPage from './RatesPage.svelte';
 
@@ -48,12 +48,12 @@ it('shows what a package costs now, at whom, and leaves out what is retired', as
     'Three Forks Roofing Wholesale',
     '07/01/2026',
   ]);
-  expect(screen.getByRole('row', { name: /^Strip shingles strip .* no price yet/ })).toBeTruthy();
+  expect(screen.getByRole('row', { name: /^Slate-look shingles slate .* no price yet/ })).toBeTruthy();
   expect(screen.queryByText('Strip shingles, old wrap')).toBeNull();
   await userEvent.click(screen.getByLabelText('Retired ones too'));
   expect(screen.getByText('Strip shingles, old wrap')).toBeTruthy();
-  await userEvent.type(screen.getByLabelText('Condition'), 'ridge');
-  expect(screen.getByText('1 of 5')).toBeTruthy();
+  await userEvent.type(screen.getByLabelText('Find'), 'ridge vent');
+  expect(screen.getByText(`1 of ${rates.parts.length}`)).toBeTruthy();
 });
 
 it('records a new price where the part stands, and takes back one of its history', async () => {
@@ -117,8 +117,8 @@ it('puts a rate beside what finished jobs took, and takes theirs over', async ()
   expect(
     screen.getByRole('button', { name: /^Change Tear-off, 4 to under 8 in 12, 2 stories: 1.265/ }),
   ).toBeTruthy();
-  expect(screen.getByText(/An hour of a crew costs/).textContent).toContain('North 37.60');
-  await userEvent.click(screen.getByRole('button', { name: /^Use 1.234609 for Tear-off/ }));
+  expect(screen.getByText(/An hour of a crew costs/).textContent).toContain('North 36.04');
+  await userEvent.click(screen.getByRole('button', { name: /^Use 1.456637 for Tear-off/ }));
   await userEvent.selectOptions(screen.getByLabelText('Slope'), 'steep');
   await userEvent.click(screen.getByRole('button', { name: 'Keep the rate' }));
   await waitFor(() => expect(count('record')).toBe(1));
@@ -131,7 +131,7 @@ it('puts a rate beside what finished jobs took, and takes theirs over', async ()
       steepness: 'steep',
       stories: 1,
       code: rates.observed[0]?.code_id,
-      hours: '1.234609',
+      hours: '1.456637',
     },
   ]);
 });
@@ -174,11 +174,13 @@ it('shows the old price, the new one and the change before a list is taken in', 
 
 it('sets code and company side by side, each change a fact of its own', async () => {
   const { last, count } = await atFirm();
-  const row = screen.getByRole('row', { name: /^Eave barrier reaches inside/ });
-  expect(row.textContent).toContain('24 in, level');
-  expect(row.textContent).toContain('48 in, level');
+  const row = screen.getByRole('row', { name: /^Ice barrier at eaves, level/ });
+  expect(row.textContent).toContain('24 in');
+  expect(row.textContent).toContain('48 in');
   expect(screen.getByText('Check your local code.')).toBeTruthy();
-  await userEvent.click(screen.getByRole('button', { name: 'Set what the code asks: Membrane along rakes' }));
+  await userEvent.click(
+    screen.getByRole('button', { name: 'Set what the code asks: Membrane along rakes, width' }),
+  );
   await userEvent.type(screen.getByLabelText(/^How much/), '0');
   await userEvent.tab();
   await userEvent.click(screen.getByRole('button', { name: 'Keep it' }));
@@ -220,9 +222,9 @@ it('moves a point of the checklist, and retires one', async () => {
     {
       kind: 'check-point',
       revises: point(1).id,
-      item: 'kick-out',
+      item: point(1).item,
       position: 1,
-      blocks: true,
+      blocks: point(1).blocks,
       retired: false,
     },
     { kind: 'check-point', revises: point(0).id, words: point(0).words, position: 2 },
@@ -234,7 +236,7 @@ it('moves a point of the checklist, and retires one', async () => {
 });
 
 it('shows the books parts and prices only, to read', async () => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   await at('parts');
   expect(screen.queryByRole('link', { name: 'Production' })).toBeNull();
   expect(screen.queryByRole('button', { name: 'Add a part' })).toBeNull();

@@ -4,9 +4,9 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
 import type { Lists } from '../bindings/Lists';
-import { AT_DESK, BOOKS_SEAT } from '../fixtures/desk';
-import fixture from '../fixtures/firm-lists.json';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import fixture from '../../../tests/fixtures/lists.json';
+import { program, refuse } from '../../../tests/program';
 import { desk } from '../start/desk.svelte';
 import RatesPage from './RatesPage.svelte';
 import { LISTS } from './spec';
@@ -133,7 +133,7 @@ it('keeps shares as shares and dollars as dollars', () => {
 });
 
 it('shows the books no pay, and lets them change vendors only', async () => {
-  desk.set({ ...AT_DESK, seat: BOOKS_SEAT });
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
   await at('people');
   expect(screen.queryByRole('link', { name: 'People and pay' })).toBeNull();
   expect(screen.getByRole('heading', { level: 2, name: 'Cost codes' })).toBeTruthy();

@@ -3,42 +3,34 @@
 import type { Lists } from '../bindings/Lists';
 import { fact, type FactForm } from '../facts';
 import { percentOf, shareOf } from '../firm/settings';
+import { field, needed } from '../forms/fields';
+import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
-
-export type Values = Record<string, string>;
-type Facts = FactForm[];
 
 export interface Column {
   label: string;
   figure?: boolean;
 }
 
-export interface EditField {
-  name: string;
-  label: string;
-  kind: 'text' | 'qty' | 'money' | 'percent' | 'date' | 'choice' | 'check';
-  required?: boolean;
-  hint?: string;
-  unit?: string;
-  places?: number;
-  choices?: readonly { value: string; label: string }[];
-  none?: string;
-  /** Left out of the form while this says no. */
-  when?: (values: Values, isNew: boolean) => boolean;
-}
-
 export interface Row {
   id: string;
   cells: readonly string[];
   /** What its form begins with. */
-  values: Values;
+  values: Line;
   /** Said to those who hear it, and shown in the form's title. */
   name: string;
 }
 
-export interface ListSpec {
+/** What the form of a list may look at. */
+export interface Listed extends Around {
+  lists: Lists;
+  /** The one that is changed; undefined for a new one. */
+  row?: Row;
+}
+
+export interface FirmList {
   id: string;
   title: string;
   /** What one of them is called: "person". */
@@ -47,27 +39,55 @@ export interface ListSpec {
   empty: string;
   columns: readonly Column[];
   rows: (lists: Lists, locale: string) => Row[];
-  blank: (lists: Lists, today: string) => Values;
-  fields: (lists: Lists) => readonly EditField[];
+  blank?: (lists: Lists, today: string) => Line;
+  fields: readonly FieldSpec<Listed>[];
   /** The facts of a new one, or of a change of `row`. Empty when nothing was changed. */
-  facts: (values: Values, row: Row | undefined, id: () => string) => Facts;
+  facts: (values: Line, row: Row | undefined, id: () => string) => FactForm[];
 }
 
-const ROLES = [
+const ROLES: readonly Choice[] = [
   { value: 'crew', label: 'Crew' },
   { value: 'books', label: 'Books' },
   { value: 'owner', label: 'Owner' },
 ];
 
+const BASES: readonly Choice[] = [
+  { value: 'pay', label: 'A percent of pay' },
+  { value: 'hundred-of-pay', label: 'Each $100 of pay' },
+  { value: 'hour', label: 'Each hour' },
+];
+
+function labelOf(choices: readonly Choice[], value: string): string {
+  return choices.find((choice) => choice.value === value)?.label ?? value;
+}
+
 function rate(value: string | null, locale: string): string {
   return value === null ? '' : showDecimal(value, { locale, least: 2 });
 }
 
-function differs(values: Values, row: Row | undefined, names: readonly string[]): boolean {
+/** What stands in a row, as a form holds it: text. */
+function texts<Name extends string>(row: { readonly [N in Name]?: unknown }, names: readonly Name[]): Line {
+  return Object.fromEntries(names.map((name) => [name, String(row[name] ?? '')]));
+}
+
+/** The fields of these names, for a fact. */
+function only<Name extends string>(values: Line, names: readonly Name[]) {
+  return Object.fromEntries(names.map((name) => [name, values[name]?.trim()])) as Record<
+    Name,
+    string | undefined
+  >;
+}
+
+function differs(values: Line, row: Row | undefined, names: readonly string[]): boolean {
   return row === undefined || names.some((name) => (values[name] ?? '') !== (row.values[name] ?? ''));
 }
 
-const people: ListSpec = {
+const isNew = { when: (_values: unknown, { row }: Listed) => row === undefined };
+const isOld = { when: (_values: unknown, { row }: Listed) => row !== undefined };
+
+const OF_PERSON = ['name', 'role', 'crew', 'class', 'left_on'] as const;
+
+const people: FirmList = {
   id: 'people',
   title: 'People and pay',
   one: 'person',
@@ -88,64 +108,34 @@ const people: ListSpec = {
       name: person.name,
       cells: [
         person.name,
-        ROLES.find((role) => role.value === person.role)?.label ?? person.role,
+        labelOf(ROLES, person.role),
         person.crew ?? '',
         person.class ?? '',
         rate(person.hourly, locale),
         person.left_on ? showDate(person.left_on, locale) : '',
       ],
-      values: {
-        name: person.name,
-        role: person.role,
-        crew: person.crew ?? '',
-        class: person.class ?? '',
-        hourly: person.hourly ?? '',
-        left_on: person.left_on ?? '',
-      },
+      values: texts(person, [...OF_PERSON, 'hourly']),
     })),
-  blank: (_, today) => ({
-    name: '',
-    role: 'crew',
-    crew: '',
-    class: '',
-    hourly: '',
-    from: today,
-    left_on: '',
-  }),
-  fields: (lists) => [
-    { name: 'name', label: 'Name', kind: 'text', required: true },
-    { name: 'role', label: 'Role', kind: 'choice', required: true, choices: ROLES },
-    {
-      name: 'crew',
-      label: 'Crew',
-      kind: 'choice',
-      none: 'None',
-      choices: lists.crews.map(({ name }) => ({ value: name, label: name })),
-    },
-    {
-      name: 'class',
-      label: 'Workers’ compensation class',
-      kind: 'text',
-      hint: 'As in the burden that is by class',
-    },
-    { name: 'hourly', label: 'Pay an hour', kind: 'qty', unit: '$', places: 4 },
-    { name: 'from', label: 'Pay from this day on', kind: 'date', when: (values) => values.hourly !== '' },
-    { name: 'left_on', label: 'Left on', kind: 'date', when: (_, isNew) => !isNew },
+  blank: (_, today) => ({ role: 'crew', from: today }),
+  fields: [
+    needed(field.text('name', 'Name')),
+    needed(field.choice('role', 'Role', ROLES)),
+    field.choice(
+      'crew',
+      'Crew',
+      ({ lists }) => lists.crews.map(({ name }) => ({ value: name, label: name })),
+      { none: 'None' },
+    ),
+    field.text('class', 'Workers’ compensation class', { hint: () => 'As in the burden that is by class' }),
+    field.qty('hourly', 'Pay an hour', { unit: () => '$' }),
+    needed(field.date('from', 'Pay from this day on', { when: ({ fields }) => Boolean(fields.hourly) })),
+    field.date('left_on', 'Left on', isOld),
   ],
   facts: (values, row, id) => {
-    const facts: Facts = [];
+    const facts: FactForm[] = [];
     const person = row?.id ?? id();
-    if (differs(values, row, ['name', 'role', 'crew', 'class', 'left_on'])) {
-      facts.push(
-        fact('person', row ? id() : person, {
-          revises: row?.id,
-          name: values.name,
-          role: values.role,
-          crew: values.crew,
-          class: values.class,
-          left_on: values.left_on,
-        }),
-      );
+    if (differs(values, row, OF_PERSON)) {
+      facts.push(fact('person', row ? id() : person, { revises: row?.id, ...only(values, OF_PERSON) }));
     }
     if (values.hourly && differs(values, row, ['hourly'])) {
       facts.push(fact('pay-rate', id(), { date: values.from, person, hourly: values.hourly }));
@@ -154,7 +144,9 @@ const people: ListSpec = {
   },
 };
 
-const crews: ListSpec = {
+const OF_CREW = ['name', 'size', 'hours_a_day'] as const;
+
+const crews: FirmList = {
   id: 'crews',
   title: 'Crews',
   one: 'crew',
@@ -166,28 +158,23 @@ const crews: ListSpec = {
       id: crew.id,
       name: crew.name,
       cells: [crew.name, String(crew.size), showDecimal(crew.hours_a_day, { locale })],
-      values: { name: crew.name, size: String(crew.size), hours_a_day: crew.hours_a_day },
+      values: texts(crew, OF_CREW),
     })),
-  blank: () => ({ name: '', size: '4', hours_a_day: '8' }),
-  fields: () => [
-    { name: 'name', label: 'Name', kind: 'text', required: true },
-    { name: 'size', label: 'People', kind: 'qty', places: 0, required: true },
-    { name: 'hours_a_day', label: 'Hours in its usual day', kind: 'qty', unit: 'h', required: true },
+  blank: () => ({ size: '4', hours_a_day: '8' }),
+  fields: [
+    needed(field.text('name', 'Name')),
+    needed(field.qty('size', 'People', { places: 0 })),
+    needed(field.qty('hours_a_day', 'Hours in its usual day', { unit: () => 'h', places: 2 })),
   ],
   facts: (values, row, id) =>
-    differs(values, row, ['name', 'size', 'hours_a_day'])
-      ? [
-          fact('crew', id(), {
-            revises: row?.id,
-            name: values.name,
-            size: wholeNumber(values.size),
-            hours_a_day: values.hours_a_day,
-          }),
-        ]
+    differs(values, row, OF_CREW)
+      ? [fact('crew', id(), { revises: row?.id, ...only(values, OF_CREW), size: wholeNumber(values.size) })]
       : [],
 };
 
-const burden: ListSpec = {
+const ofPay = { when: ({ fields }: { fields: Line }) => fields.calculated_on === 'pay' };
+
+const burden: FirmList = {
   id: 'burden',
   title: 'Labor burden',
   one: 'rate',
@@ -204,85 +191,53 @@ const burden: ListSpec = {
     { label: 'Up to pay of', figure: true },
   ],
   rows: (lists, locale) =>
-    lists.burden.map((line) => ({
-      id: line.id,
-      name: line.name,
-      cells: [
-        line.name,
-        line.class ?? 'all',
-        showDate(line.date, locale),
-        BASES.find((base) => base.value === line.calculated_on)?.label ?? line.calculated_on,
-        line.calculated_on === 'pay'
-          ? `${showDecimal(percentOf(line.rate), { locale, least: 2 })} %`
-          : rate(line.rate, locale),
-        line.wage_base === null ? '' : showMoney(line.wage_base, { locale }),
-      ],
-      values: {
+    lists.burden.map((line) => {
+      const isPercent = line.calculated_on === 'pay';
+      return {
+        id: line.id,
         name: line.name,
-        class: line.class ?? '',
-        calculated_on: line.calculated_on,
-        percent: line.calculated_on === 'pay' ? percentOf(line.rate) : '',
-        rate: line.calculated_on === 'pay' ? '' : line.rate,
-        wage_base: line.wage_base ?? '',
-      },
-    })),
-  blank: (_, today) => ({
-    name: '',
-    class: '',
-    date: today,
-    calculated_on: 'pay',
-    percent: '',
-    rate: '',
-    wage_base: '',
-    on_premium: 'yes',
-  }),
-  fields: () => [
-    { name: 'name', label: 'Name', kind: 'text', required: true },
-    { name: 'date', label: 'From this day on', kind: 'date', required: true },
-    { name: 'calculated_on', label: 'Calculated on', kind: 'choice', required: true, choices: BASES },
-    {
-      name: 'percent',
-      label: 'Percent of pay',
-      kind: 'percent',
-      when: (values) => values.calculated_on === 'pay',
-    },
-    {
-      name: 'rate',
-      label: 'Rate',
-      kind: 'qty',
-      unit: '$',
-      places: 4,
-      when: (values) => values.calculated_on !== 'pay',
-    },
-    {
-      name: 'wage_base',
-      label: 'Stops at pay of, a person and year',
-      kind: 'money',
-      when: (values) => values.calculated_on === 'pay',
-    },
-    { name: 'class', label: 'Only for class', kind: 'text', hint: 'Empty: for everybody' },
-    { name: 'on_premium', label: 'The overtime premium counts too', kind: 'check' },
+        cells: [
+          line.name,
+          line.class ?? 'all',
+          showDate(line.date, locale),
+          labelOf(BASES, line.calculated_on),
+          isPercent
+            ? `${showDecimal(percentOf(line.rate), { locale, least: 2 })} %`
+            : rate(line.rate, locale),
+          line.wage_base === null ? '' : showMoney(line.wage_base, { locale }),
+        ],
+        values: {
+          ...texts(line, ['name', 'class', 'calculated_on', 'wage_base']),
+          ...(isPercent ? { percent: percentOf(line.rate) } : { rate: line.rate }),
+        },
+      };
+    }),
+  blank: (_, today) => ({ date: today, calculated_on: 'pay', on_premium: 'yes' }),
+  fields: [
+    needed(field.text('name', 'Name')),
+    needed(field.date('date', 'From this day on')),
+    needed(field.choice('calculated_on', 'Calculated on', BASES)),
+    needed(field.percent('percent', 'Percent of pay', ofPay)),
+    needed(
+      field.qty('rate', 'Rate', { unit: () => '$', when: ({ fields }) => fields.calculated_on !== 'pay' }),
+    ),
+    field.money('wage_base', 'Stops at pay of, a person and year', ofPay),
+    field.text('class', 'Only for class', { hint: () => 'Empty: for everybody' }),
+    field.check('on_premium', 'The overtime premium counts too'),
   ],
   facts: (values, _row, id) => [
     fact('burden-rate', id(), {
-      date: values.date,
-      name: values.name,
-      calculated_on: values.calculated_on,
+      ...only(values, ['date', 'name', 'calculated_on', 'class']),
       rate: values.calculated_on === 'pay' ? shareOf(values.percent ?? '') : values.rate,
       wage_base: values.calculated_on === 'pay' ? values.wage_base : '',
-      class: values.class,
       on_premium: values.on_premium === 'yes',
     }),
   ],
 };
 
-const BASES = [
-  { value: 'pay', label: 'A percent of pay' },
-  { value: 'hundred-of-pay', label: 'Each $100 of pay' },
-  { value: 'hour', label: 'Each hour' },
-];
+const OF_CODE = ['code', 'title', 'unit', 'bought_in', 'position'] as const;
 
-const codes: ListSpec = {
+const codes: FirmList = {
   id: 'codes',
   title: 'Cost codes',
   one: 'cost code',
@@ -297,54 +252,33 @@ const codes: ListSpec = {
     { label: 'Place', figure: true },
   ],
   rows: (lists) =>
-    lists.codes.map((code) => ({
-      id: code.id,
-      name: code.code,
-      cells: [code.code, code.title, code.unit ?? '', code.bought_in ?? '', String(code.position)],
-      values: {
-        code: code.code,
-        title: code.title,
-        unit: code.unit ?? '',
-        bought_in: code.bought_in ?? '',
-        position: String(code.position),
-      },
-    })),
+    lists.codes.map((code) => {
+      const values = texts(code, OF_CODE);
+      return { id: code.id, name: code.code, cells: Object.values(values), values };
+    }),
   blank: (lists) => ({
-    code: '',
-    title: '',
-    unit: '',
-    bought_in: '',
     position: String(Math.max(0, ...lists.codes.map((code) => Number(code.position))) + 10),
   }),
-  fields: () => [
-    { name: 'code', label: 'Word', kind: 'text', required: true },
-    { name: 'title', label: 'Covers', kind: 'text', required: true },
-    { name: 'unit', label: 'Measured in', kind: 'text', hint: 'square, foot', when: (_, isNew) => isNew },
-    {
-      name: 'bought_in',
-      label: 'Bought in',
-      kind: 'text',
-      hint: 'sheet, roll, bundle',
-      when: (_, isNew) => isNew,
-    },
-    { name: 'position', label: 'Place in the list', kind: 'qty', places: 0, required: true },
+  fields: [
+    needed(field.text('code', 'Word')),
+    needed(field.text('title', 'Covers')),
+    field.text('unit', 'Measured in', { hint: () => 'square, foot', ...isNew }),
+    field.text('bought_in', 'Bought in', { hint: () => 'sheet, roll, bundle', ...isNew }),
+    needed(field.qty('position', 'Place in the list', { places: 0 })),
   ],
   facts: (values, row, id) =>
-    differs(values, row, ['code', 'title', 'position', 'unit', 'bought_in'])
+    differs(values, row, OF_CODE)
       ? [
           fact('cost-code', id(), {
             revises: row?.id,
-            code: values.code,
-            title: values.title,
-            unit: values.unit,
-            bought_in: values.bought_in,
+            ...only(values, OF_CODE),
             position: wholeNumber(values.position),
           }),
         ]
       : [],
 };
 
-const vendors: ListSpec = {
+const vendors: FirmList = {
   id: 'vendors',
   title: 'Vendors',
   one: 'vendor',
@@ -352,20 +286,15 @@ const vendors: ListSpec = {
   empty: 'The first one comes with the first bill, or here.',
   columns: [{ label: 'Name' }, { label: 'Year’s total for the return' }],
   rows: (lists) =>
-    lists.vendors.map((vendor) => ({
-      id: vendor.id,
-      name: vendor.name,
-      cells: [vendor.name, vendor.subcontractor ? 'yes, a subcontractor' : ''],
-      values: { name: vendor.name, subcontractor: vendor.subcontractor ? 'yes' : '' },
+    lists.vendors.map(({ id, name, subcontractor }) => ({
+      id,
+      name,
+      cells: [name, subcontractor ? 'yes, a subcontractor' : ''],
+      values: { name, subcontractor: subcontractor ? 'yes' : '' },
     })),
-  blank: () => ({ name: '', subcontractor: '' }),
-  fields: () => [
-    { name: 'name', label: 'Name', kind: 'text', required: true },
-    {
-      name: 'subcontractor',
-      label: 'A subcontractor whose total is wanted for the year’s return',
-      kind: 'check',
-    },
+  fields: [
+    needed(field.text('name', 'Name')),
+    field.check('subcontractor', 'A subcontractor whose total is wanted for the year’s return'),
   ],
   facts: (values, row, id) =>
     differs(values, row, ['name', 'subcontractor'])
@@ -381,7 +310,7 @@ const vendors: ListSpec = {
 
 const OF_CUSTOMER = ['name', 'address', 'phone', 'email'] as const;
 
-const customers: ListSpec = {
+const customers: FirmList = {
   id: 'customers',
   title: 'Customers',
   one: 'customer',
@@ -389,27 +318,19 @@ const customers: ListSpec = {
   empty: 'The first one comes with the first job, or here.',
   columns: [{ label: 'Name' }, { label: 'Address for post' }, { label: 'Telephone' }, { label: 'E-mail' }],
   rows: (lists) =>
-    lists.customers.map(({ id, name, address, phone, email }) => ({
-      id,
-      name,
-      cells: [name, address ?? '', phone ?? '', email ?? ''],
-      values: { name, address: address ?? '', phone: phone ?? '', email: email ?? '' },
-    })),
-  blank: () => ({ name: '', address: '', phone: '', email: '' }),
-  fields: () => [
-    { name: 'name', label: 'Name', kind: 'text', required: true },
-    { name: 'address', label: 'Address for post', kind: 'text' },
-    { name: 'phone', label: 'Telephone', kind: 'text' },
-    { name: 'email', label: 'E-mail', kind: 'text' },
+    lists.customers.map((customer) => {
+      const values = texts(customer, OF_CUSTOMER);
+      return { id: customer.id, name: customer.name, cells: Object.values(values), values };
+    }),
+  fields: [
+    needed(field.text('name', 'Name')),
+    field.text('address', 'Address for post'),
+    field.text('phone', 'Telephone'),
+    field.text('email', 'E-mail'),
   ],
   facts: (values, row, id) =>
     differs(values, row, OF_CUSTOMER)
-      ? [
-          fact('customer', id(), {
-            revises: row?.id,
-            ...Object.fromEntries(OF_CUSTOMER.map((name) => [name, values[name]?.trim()])),
-          }),
-        ]
+      ? [fact('customer', id(), { revises: row?.id, ...only(values, OF_CUSTOMER) })]
       : [],
 };
 
@@ -418,20 +339,27 @@ function wholeNumber(text: string | undefined): number | undefined {
   return text ? Number.parseInt(text, 10) : undefined;
 }
 
-export const LISTS: readonly ListSpec[] = [people, crews, burden, codes, vendors, customers];
+export const LISTS: readonly FirmList[] = [people, crews, burden, codes, vendors, customers];
 
-/** What is missing, by field, before the program is asked. */
-export function missing(
-  fields: readonly EditField[],
-  values: Values,
-  isNew: boolean,
-): Record<string, string> {
-  const problems: Record<string, string> = {};
-  for (const field of fields) {
-    if (field.when && !field.when(values, isNew)) continue;
-    const needed =
-      field.required || field.kind === 'percent' || field.name === 'rate' || field.name === 'from';
-    if (needed && (values[field.name] ?? '').trim() === '') problems[field.name] = `${field.label}: type it.`;
-  }
-  return problems;
+/** What to say of a field that is needed and empty. */
+export function typeIt(label: string): string {
+  return `${label}: type it.`;
+}
+
+/** The form of one of a list, new or changed. */
+export function formOf(list: FirmList, row: Row | undefined): FormSpec<Listed> {
+  return {
+    kind: list.id,
+    title: row ? `Change ${row.name}` : `A new ${list.one}`,
+    record: row ? 'Keep the change' : 'Add',
+    fields: list.fields.map((each) => ({ missing: typeIt(String(each.label)), ...each })),
+    start: ({ lists, today }) => ({ fields: { ...list.blank?.(lists, today), ...row?.values }, lists: {} }),
+    facts: ({ fields }, _listed, id) => {
+      let made = -1;
+      return list.facts(fields, row, () => id((made += 1)));
+    },
+    says: ({ fields }) =>
+      row ? `${row.name} is changed.` : `${fields.name ?? fields.code ?? list.one} is on the list.`,
+    undo: false,
+  };
 }

@@ -3,9 +3,9 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
-import { AT_DESK, CREW_SEAT } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
-import siteDay from '../fixtures/site-day.json';
+import { AT_DESK, ON_CREW } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
+import siteDay from '../../../tests/fixtures/site-day.json';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { remember } from './last';
@@ -16,7 +16,7 @@ const JOB = '26-020';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: CREW_SEAT });
+  desk.set({ ...AT_DESK, seat: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 
@@ -28,7 +28,7 @@ afterEach(() => {
 function at(decisions: Parameters<typeof program>[0] = {}) {
   const stands = program(decisions);
   end = stands.end;
-  render(SitePage, { onseats: () => {} });
+  render(SitePage, { onleave: () => {} });
   return stands;
 }
 
@@ -77,7 +77,7 @@ it('logs two sheets, a valley and a photo in three taps and one button', async (
       job: JOB,
       number: '2',
       place: 'valley',
-      cause: 'old-leak',
+      cause: 'not-said',
       damaged: 'deck-sheet',
       counted_in: 'sheet',
       count: '2',
@@ -103,6 +103,16 @@ it('keeps what was typed when the program refuses, and says why', async () => {
   await screen.findByText(/The disk is full/);
   expect(screen.getByRole('button', { name: 'Chimney', pressed: true })).toBeTruthy();
   expect(count('delete_draft')).toBe(0);
+});
+
+it('records the cause that the crew names, and guesses none', async () => {
+  const { last, count } = at();
+  await userEvent.click(await screen.findByRole('button', { name: 'Roof to wall' }));
+  expect(screen.getByLabelText<HTMLSelectElement>('Why').value).toBe('not-said');
+  await userEvent.selectOptions(screen.getByLabelText('Why'), 'missing-kick-out');
+  await userEvent.click(screen.getByRole('button', { name: 'Log it: 1 sheet, roof to wall' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0].cause).toBe('missing-kick-out');
 });
 
 it('does not log what has no place', async () => {

@@ -1,5 +1,7 @@
 /** What the site view says of places, damage and what happens when it is left. */
 
+import type { CountedIn } from '../bindings/CountedIn';
+import type { Damaged } from '../bindings/Damaged';
 import { CAUSES, DAMAGED, PLACES } from '../entry/words';
 
 export { CAUSES, DAMAGED, PLACES };
@@ -7,8 +9,14 @@ export { CAUSES, DAMAGED, PLACES };
 /** The sides that every roof has; the firm's own words for a job come from its conditions. */
 export const SIDES = ['north', 'east', 'south', 'west'] as const;
 
-/** How each kind of damage is counted: the first is usual. */
-export const COUNTED: Record<string, { unit: string; one: string; many: string }> = {
+interface Counted {
+  unit: CountedIn;
+  one: string;
+  many: string;
+}
+
+/** How each kind of damage is counted. */
+const COUNTED: Readonly<Record<Damaged, Counted>> = {
   'deck-sheet': { unit: 'sheet', one: 'sheet', many: 'sheets' },
   'deck-board': { unit: 'foot', one: 'foot', many: 'feet' },
   rafter: { unit: 'each', one: 'rafter', many: 'rafters' },
@@ -17,19 +25,8 @@ export const COUNTED: Record<string, { unit: string; one: string; many: string }
   insulation: { unit: 'square-foot', one: 'sq ft', many: 'sq ft' },
 };
 
-/** The likeliest cause at each place. It is shown, and can be changed before it is logged. */
-export const LIKELY: Record<string, string> = {
-  field: 'old-leak',
-  eave: 'ice-dam',
-  rake: 'old-leak',
-  valley: 'old-leak',
-  hip: 'old-leak',
-  ridge: 'condensation',
-  'roof-to-wall': 'missing-kick-out',
-  chimney: 'failed-flashing',
-  skylight: 'failed-flashing',
-  pipe: 'failed-flashing',
-};
+/** What is given as the reason where a press is taken back. */
+export const PRESSED = 'Pressed by mistake';
 
 /** What happens if it is left, for the homeowner: one sentence for each kind of damage. */
 export const IF_LEFT: Record<string, string> = {
@@ -45,10 +42,16 @@ export const IF_LEFT: Record<string, string> = {
   insulation: 'Wet insulation keeps the wood around it wet, grows mold, and does not keep the heat in.',
 };
 
+/** How a kind of damage is counted, whatever else a later program may know. */
+export function countedIn(damaged: string): Counted {
+  const known = (COUNTED as Readonly<Record<string, Counted>>)[damaged];
+  return known ?? { unit: 'each', one: 'piece', many: 'pieces' };
+}
+
 /** "2 sheets", "1 sheet", "2.5 feet". */
 export function counted(count: string, damaged: string): string {
-  const words = COUNTED[damaged] ?? { one: 'piece', many: 'pieces' };
-  return `${count} ${count === '1' ? words.one : words.many}`;
+  const { one, many } = countedIn(damaged);
+  return `${count} ${count === '1' ? one : many}`;
 }
 
 /** "valley, north side": a side of one word that names a direction gets the word "side". */

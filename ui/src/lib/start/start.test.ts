@@ -4,8 +4,8 @@ import axe from 'axe-core';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 
 import App from '../../App.svelte';
-import { AT_DESK, BOOKS_SEAT, CREW_SEAT, NOTHING_OPEN } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
+import { AT_DESK, AT_BOOKS, ON_CREW, NOTHING_OPEN } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from './desk.svelte';
 
@@ -70,7 +70,7 @@ it('makes a new firm, once nothing is missing', async () => {
 it('asks the owner for the PIN, and nobody else', async () => {
   const sit = (args: { person: string; pin?: string }) => {
     if (args.pin === '0000') refuse('That is not the PIN.');
-    return { ...AT_DESK, seat: args.pin ? AT_DESK.seat : BOOKS_SEAT };
+    return { ...AT_DESK, seat: args.pin ? AT_DESK.seat : AT_BOOKS };
   };
   const { last } = at(UNSEATED, { sit });
   await userEvent.click(await screen.findByRole('button', { name: 'Ruth Quill' }));
@@ -79,18 +79,18 @@ it('asks the owner for the PIN, and nobody else', async () => {
   await userEvent.click(screen.getByRole('button', { name: 'Somebody else' }));
   await userEvent.click(screen.getByRole('button', { name: 'Nell Abara' }));
   await waitFor(() => expect(location.hash).toBe('#/hand-off'));
-  expect(last('sit')).toEqual({ person: BOOKS_SEAT.id });
+  expect(last('sit')).toEqual({ person: AT_BOOKS.id });
 });
 
 it('shows each at the desk what they come for', async () => {
-  at({ ...AT_DESK, seat: BOOKS_SEAT });
+  at({ ...AT_DESK, seat: AT_BOOKS });
   await screen.findByText('Nell Abara, books');
   expect(screen.queryByRole('link', { name: 'Jobs' })).toBeNull();
   expect(screen.getByRole('link', { name: 'Hand-off' })).toBeTruthy();
 });
 
 it('lands the crew on the site view, without any other place', async () => {
-  at({ ...AT_DESK, seat: CREW_SEAT });
+  at({ ...AT_DESK, seat: ON_CREW });
   await screen.findByRole('heading', { level: 1, name: 'Site' });
   expect(screen.queryByRole('link', { name: 'Month end' })).toBeNull();
   await waitFor(() => expect(document.title).toBe('Site · Tearoff'));

@@ -2,16 +2,15 @@
 
 import type { JobPoint } from '../bindings/JobPoint';
 import type { Workmanship } from '../bindings/Workmanship';
-import type { Line } from '../entry/form';
-import type { Choice } from '../entry/words';
+import type { Choice } from '../forms/spec';
 import type { StatusWord } from '../kit/status';
 
 export type PointState = 'good' | 'open' | 'not-here';
 
-export const STATES: readonly { word: PointState; label: string }[] = [
-  { word: 'good', label: 'Good' },
-  { word: 'open', label: 'Open' },
-  { word: 'not-here', label: 'Not on this roof' },
+export const STATES: readonly Choice[] = [
+  { value: 'good', label: 'Good' },
+  { value: 'open', label: 'Open' },
+  { value: 'not-here', label: 'Not on this roof' },
 ];
 
 export const STATE_LOOKS: Record<PointState, { word: StatusWord; says: string }> = {
@@ -55,17 +54,5 @@ export function itemsOf(work: Workmanship): Choice[] {
   return [...items, ['other', 'Anything else'] as const].map(([value, label]) => ({ value, label }));
 }
 
-/** A photo that is on the disk already: as it is shown, and as it was taken. */
-export interface Shot {
-  photo: string;
-  original: string;
-}
-
-export function shotsOf(lines: readonly Line[] | undefined): Shot[] {
-  return (lines ?? []).map(({ photo, original }) => ({ photo: photo ?? '', original: original ?? '' }));
-}
-
-/** Photos as a fact names them. */
-export function named(shots: readonly Shot[]): { photo: string; original?: string }[] {
-  return shots.map(({ photo, original }) => (original ? { photo, original } : { photo }));
-}
+/** What is given as the reason where something about the work is taken back. */
+export const MISTAKE = 'Recorded by mistake';

@@ -3,14 +3,15 @@ import userEvent from '@testing-library/user-event';
 import axe from 'axe-core';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
-import { AT_DESK, CREW_SEAT } from '../fixtures/desk';
-import { program, refuse } from '../fixtures/program';
-import workmanship from '../fixtures/workmanship.json';
+import { AT_DESK, ON_CREW } from '../../../tests/desk';
+import { program, refuse } from '../../../tests/program';
+import workmanship from '../../../tests/fixtures/workmanship.json';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import JobWork from './JobWork.svelte';
 import SiteWork from './SiteWork.svelte';
-import { byPart, itemsOf, named, standsAt } from './words';
+import { named } from '../photos/shots';
+import { byPart, itemsOf, standsAt } from './words';
 import type { Workmanship } from '../bindings/Workmanship';
 
 const WORK = workmanship as Workmanship;
@@ -21,7 +22,7 @@ const PHOTO = { photo: 'ab'.repeat(32), original: 'cd'.repeat(32) };
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: CREW_SEAT });
+  desk.set({ ...AT_DESK, seat: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 
@@ -100,7 +101,7 @@ describe('the checklist on site', () => {
         job: JOB,
         point: pointOf(MAGNET),
         state: 'good',
-        person: CREW_SEAT.id,
+        person: ON_CREW.id,
       },
     ]);
     await waitFor(() => expect(count('workmanship')).toBe(2));

@@ -264,7 +264,7 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
         Cause::Condensation => "Damp air from the house keeps wetting the wood from below.",
         Cause::Puncture => "Water gets in through the hole with every rain.",
         Cause::OldLeak => "The wood stays weak where the old leak was, though the new roof is dry.",
-        Cause::Other => "What was found stays as it is under the new roof.",
+        Cause::Other | Cause::NotSaid => "What was found stays as it is under the new roof.",
     };
     let damaged = match damaged {
         Damaged::DeckSheet | Damaged::DeckBoard => {

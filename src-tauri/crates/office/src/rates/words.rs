@@ -1,13 +1,15 @@
 //! Items, topics and heights in plain trade English, for those who read them on a page.
 
-use trade::{Item, Measure, Steepness, Topic};
+use crate::words::headed;
+use trade::roof::standard;
+use trade::{CostKind, Item, Measure, Steepness, Topic};
 
 /// What an item is called.
 #[must_use]
 pub const fn item_title(item: Item) -> &'static str {
     match item {
         Item::TearOff => "Tear-off",
-        Item::Haul => "Haul",
+        Item::Haul => "Haul-off and dump fees",
         Item::DeckSheet => "Deck sheet",
         Item::DeckBoard => "Deck board",
         Item::Barrier => "Membrane",
@@ -65,31 +67,36 @@ pub const fn steepness_title(steepness: Steepness) -> &'static str {
 
 /// What a topic asks about, and in what; the unit is empty where it is a yes or a no.
 #[must_use]
-pub const fn topic_words(topic: Topic) -> (&'static str, &'static str) {
-    match topic {
-        Topic::BarrierEave => ("Membrane at eaves", ""),
-        Topic::BarrierEaveInside => ("Eave barrier reaches inside the wall line", "in, level"),
-        Topic::BarrierEaveAlong => ("Eave barrier on steep roofs, least width", "in along the slope"),
-        Topic::BarrierEaveAlongFrom => ("That least width counts from a slope of", "in 12"),
-        Topic::BarrierRake => ("Membrane along rakes", "in wide"),
-        Topic::BarrierValley => ("Membrane in valleys", "in wide"),
-        Topic::BarrierHip => ("Membrane along hips", "in wide"),
-        Topic::BarrierRidge => ("Membrane along ridges", "in wide"),
-        Topic::BarrierWall => ("Membrane along walls", "in wide"),
-        Topic::BarrierPenetration => ("Membrane round penetrations", "in each side"),
-        Topic::LeastSlope => ("Least slope for shingles", "in 12"),
-        Topic::DoubleUnderlaymentBelow => ("Underlayment doubled under a slope of", "in 12"),
-        Topic::DripEdgeEave => ("Drip edge at eaves", ""),
-        Topic::DripEdgeRake => ("Drip edge at rakes", ""),
-        Topic::DripEdgeLap => ("Drip edge laps by", "in"),
-        Topic::StarterEave => ("Starter at eaves", ""),
-        Topic::StarterRake => ("Starter at rakes", ""),
-        Topic::ValleyMetalWidth => ("Metal in open valleys, least width", "in"),
-        Topic::ValleyEdgeStrips => ("Strips over the edges of valley metal", ""),
-        Topic::StepFlashingSide => ("Step flashing, least side", "in"),
-        Topic::KickOut => ("Kick-out where an eave ends at a wall", ""),
-        Topic::VentRatio => ("Attic floor for each unit of net free area", "to 1"),
-        Topic::NailsEach => ("Nails in each shingle", "nails"),
-        Topic::NewFlashings => ("New flashings in place of the old", ""),
-    }
+pub fn topic_words(topic: Topic) -> (&'static str, &'static str) {
+    (standard::title(topic), standard::unit(topic).unwrap_or_default())
+}
+
+/// What a person reads for the words of the trade, as a file of TypeScript: a label is written once, here.
+#[must_use]
+pub fn labels() -> String {
+    let topics = Topic::ALL.iter().map(|topic| {
+        let (title, unit) = topic_words(*topic);
+        (topic.as_str(), format!("{{ title: {title:?}, unit: {unit:?} }}"))
+    });
+    let items = Item::ALL.iter().map(|item| (item.as_str(), quoted(item_title(*item))));
+    let steepness = Steepness::ALL.iter().map(|steep| (steep.as_str(), quoted(steepness_title(*steep))));
+    let kinds = CostKind::ALL.iter().map(|kind| (kind.as_str(), quoted(&headed(kind.as_str()))));
+    let unit = "/** What a topic asks about, and in what; the unit is empty where it is a yes or a no. */";
+    [
+        "/** Written by the program: what a person reads for the words of the trade. */\n".to_owned(),
+        table("ITEMS", "/** What an item is called, in the order of work. */", items),
+        table("TOPICS", unit, topics),
+        table("STEEPNESS", "/** How steep a roof is, in its slope. */", steepness),
+        table("COST_KINDS", "/** What a cost is for. */", kinds),
+    ]
+    .join("\n")
+}
+
+fn quoted(text: &str) -> String {
+    format!("{text:?}")
+}
+
+fn table<'a>(name: &str, about: &str, rows: impl Iterator<Item = (&'a str, String)>) -> String {
+    let rows: String = rows.map(|(word, label)| format!("  {word:?}: {label},\n")).collect();
+    format!("{about}\nexport const {name} = {{\n{rows}}} as const;\n")
 }

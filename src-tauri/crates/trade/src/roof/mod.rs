@@ -38,7 +38,7 @@ pub use problem::{RoofFault, RoofProblem};
 pub use production::{Planned, Spread, hours_in_measure, in_measure, plan, spread, steepness};
 pub use recipe::{Recipe, VentChoice, Waste};
 pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
-pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, usual};
+pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, unit, usual};
 pub use takeoff::{takeoff, takeoff_without};
 pub use vent::{FreeArea, free_area};
 pub use words::{

@@ -144,12 +144,12 @@ pub fn compare(code: &Asked, company: &Asked) -> Vec<Difference> {
 
 fn sentence(topic: Topic, code: Qty, company: Qty) -> String {
     let what = title(topic);
-    match phrase(topic).1 {
-        Unit::YesNo => {
+    match unit(topic) {
+        None => {
             let word = |value: Qty| if value.is_positive() { "asked for" } else { "not asked for" };
             format!("{what}: {} by the code, {} by the company standard.", word(code), word(company))
         }
-        Unit::Figure { .. } => {
+        Some(_) => {
             let (code, company) = (figure(topic, code), figure(topic, company));
             format!("{what}: {code} by the code, {company} by the company standard.")
         }
@@ -162,57 +162,48 @@ pub const fn title(topic: Topic) -> &'static str {
     phrase(topic).0
 }
 
+/// What a topic's figure is in; nothing where it is a yes or a no.
+#[must_use]
+pub const fn unit(topic: Topic) -> Option<&'static str> {
+    phrase(topic).1
+}
+
 /// What is asked of a topic, in words: a figure with its unit, or yes and no.
 #[must_use]
 pub fn figure(topic: Topic, value: Qty) -> String {
-    match phrase(topic).1 {
-        Unit::YesNo => (if value.is_positive() { "yes" } else { "no" }).to_owned(),
-        Unit::Figure { .. } if value.is_zero() => "nothing".to_owned(),
-        Unit::Figure { before, after } => format!("{before}{value}{after}"),
+    match unit(topic) {
+        None => (if value.is_positive() { "yes" } else { "no" }).to_owned(),
+        Some(_) if value.is_zero() => "nothing".to_owned(),
+        Some(unit) => format!("{value} {unit}"),
     }
 }
 
-enum Unit {
-    YesNo,
-    Figure { before: &'static str, after: &'static str },
-}
-
-const fn inches() -> Unit {
-    Unit::Figure { before: "", after: " in" }
-}
-
-const fn slope() -> Unit {
-    Unit::Figure { before: "", after: " in 12" }
-}
-
-const fn phrase(topic: Topic) -> (&'static str, Unit) {
+const fn phrase(topic: Topic) -> (&'static str, Option<&'static str>) {
     match topic {
-        Topic::BarrierEave => ("Membrane at eaves", Unit::YesNo),
-        Topic::BarrierEaveInside => ("Membrane at eaves, level inside the wall line", inches()),
-        Topic::BarrierEaveAlong => ("Membrane at eaves, least width along a steep slope", inches()),
-        Topic::BarrierEaveAlongFrom => ("That least width counts from", slope()),
-        Topic::BarrierRake => ("Membrane along rakes, width", inches()),
-        Topic::BarrierValley => ("Membrane in valleys, width", inches()),
-        Topic::BarrierHip => ("Membrane along hips, width", inches()),
-        Topic::BarrierRidge => ("Membrane along ridges, width", inches()),
-        Topic::BarrierWall => ("Membrane along walls, width", inches()),
-        Topic::BarrierPenetration => ("Membrane round penetrations, each side", inches()),
-        Topic::LeastSlope => ("Least slope for shingles", slope()),
-        Topic::DoubleUnderlaymentBelow => ("Underlayment doubled under", slope()),
-        Topic::DripEdgeEave => ("Drip edge at eaves", Unit::YesNo),
-        Topic::DripEdgeRake => ("Drip edge at rakes", Unit::YesNo),
-        Topic::DripEdgeLap => ("Drip edge lap", inches()),
-        Topic::StarterEave => ("Starter at eaves", Unit::YesNo),
-        Topic::StarterRake => ("Starter at rakes", Unit::YesNo),
-        Topic::ValleyMetalWidth => ("Metal in open valleys, least width", inches()),
-        Topic::ValleyEdgeStrips => ("Strips over the edges of valley metal", Unit::YesNo),
-        Topic::StepFlashingSide => ("Step flashing, least side", inches()),
-        Topic::KickOut => ("Kick-out where an eave ends at a wall", Unit::YesNo),
-        Topic::VentRatio => {
-            ("Net free area of vents", Unit::Figure { before: "1/", after: " of the attic floor" })
-        }
-        Topic::NailsEach => ("Nails in each shingle", Unit::Figure { before: "", after: "" }),
-        Topic::NewFlashings => ("New flashings in place of the old", Unit::YesNo),
+        Topic::BarrierEave => ("Ice barrier at eaves", None),
+        Topic::BarrierEaveInside => ("Ice barrier at eaves, level inside the wall line", Some("in")),
+        Topic::BarrierEaveAlong => ("Ice barrier at eaves, least width along a steep slope", Some("in")),
+        Topic::BarrierEaveAlongFrom => ("That least width counts from", Some("in 12")),
+        Topic::BarrierRake => ("Membrane along rakes, width", Some("in")),
+        Topic::BarrierValley => ("Membrane in valleys, width", Some("in")),
+        Topic::BarrierHip => ("Membrane along hips, width", Some("in")),
+        Topic::BarrierRidge => ("Membrane along ridges, width", Some("in")),
+        Topic::BarrierWall => ("Membrane along walls, width", Some("in")),
+        Topic::BarrierPenetration => ("Membrane round penetrations, each side", Some("in")),
+        Topic::LeastSlope => ("Least slope for shingles", Some("in 12")),
+        Topic::DoubleUnderlaymentBelow => ("Underlayment doubled under", Some("in 12")),
+        Topic::DripEdgeEave => ("Drip edge at eaves", None),
+        Topic::DripEdgeRake => ("Drip edge at rakes", None),
+        Topic::DripEdgeLap => ("Drip edge lap", Some("in")),
+        Topic::StarterEave => ("Starter at eaves", None),
+        Topic::StarterRake => ("Starter at rakes", None),
+        Topic::ValleyMetalWidth => ("Metal in open valleys, least width", Some("in")),
+        Topic::ValleyEdgeStrips => ("Strips over the edges of valley metal", None),
+        Topic::StepFlashingSide => ("Step flashing, least side", Some("in")),
+        Topic::KickOut => ("Kick-out where an eave ends at a wall", None),
+        Topic::VentRatio => ("Attic floor for each unit of net free area", Some("to 1")),
+        Topic::NailsEach => ("Nails in each shingle", Some("nails")),
+        Topic::NewFlashings => ("New flashings in place of the old", None),
     }
 }
 

@@ -44,7 +44,7 @@ fn differences_are_said_in_sentences() {
     let differences = compare(&Asked::from(&all, Origin::Code), &Asked::from(&all, Origin::Company));
     let words: Vec<&str> = differences.iter().map(|difference| difference.words.as_str()).collect();
     assert!(words.contains(
-        &"Membrane at eaves, level inside the wall line: 24 in by the code, 48 in by the company standard."
+        &"Ice barrier at eaves, level inside the wall line: 24 in by the code, 48 in by the company standard."
     ));
     assert!(
         words.contains(&"Membrane along rakes, width: nothing by the code, 18 in by the company standard.")

@@ -6,12 +6,14 @@ import type { InvoiceCalculation } from '../../bindings/InvoiceCalculation';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
-import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line } from '../form';
+import { jobNumber, type Context, type FormSpec } from '../context';
+import { field, needed } from '../../forms/fields';
+import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { below, total } from '../calculate';
 import { PAID_BY, PURPOSES } from '../words';
 
 function invoiceLine(): Line {
-  return { description: '', amount: '', taxable: '', change_order: '' };
+  return {};
 }
 
 function less(left: string, right: string): string {
@@ -24,7 +26,6 @@ function offered(purpose: string, { next }: Context): Line[] {
   return (offer?.lines ?? []).map(({ description, amount, change_order }) => ({
     description,
     amount,
-    taxable: '',
     change_order: change_order ?? '',
   }));
 }
@@ -38,35 +39,27 @@ export const INVOICE: FormSpec = {
   title: 'Invoice',
   record: 'Record the invoice',
   fields: [
-    { name: 'purpose', label: 'What for', kind: 'choice', required: true, choices: () => PURPOSES },
-    { name: 'number', label: 'Number', kind: 'text', required: true },
+    needed(field.choice('purpose', 'What for', PURPOSES)),
+    needed(field.text('number', 'Number')),
     dateField('date', 'Date on it'),
-    { name: 'due', label: 'Due on', kind: 'date', required: true },
-    {
-      name: 'credits',
-      label: 'Lowers the invoice',
-      kind: 'choice',
-      none: 'None named',
-      choices: ({ job }) =>
+    needed(field.date('due', 'Due on')),
+    field.choice(
+      'credits',
+      'Lowers the invoice',
+      ({ job }) =>
         (job?.invoices ?? [])
           .filter((bill) => bill.purpose !== 'credit')
           .map((bill) => ({ value: bill.source.id, label: `${bill.number} · ${money(bill.net)}` })),
-      when: (values) => isCredit(values.fields),
-    },
-    {
-      name: 'tax',
-      label: 'Sales tax',
-      kind: 'money',
+      { none: 'None named', when: (values) => isCredit(values.fields) },
+    ),
+    field.money('tax', 'Sales tax', {
       negative: true,
       hint: (values) => values.fields.tax_words || undefined,
-    },
-    {
-      name: 'retainage',
-      label: 'Retainage',
-      kind: 'money',
+    }),
+    field.money('retainage', 'Retainage', {
       hint: (values) => values.fields.held_words || undefined,
       when: (values) => !isCredit(values.fields),
-    },
+    }),
     note,
   ],
   lists: [
@@ -78,26 +71,18 @@ export const INVOICE: FormSpec = {
       least: 1,
       fields: [
         { ...description, required: true },
-        { name: 'amount', label: 'Amount before tax', kind: 'money', required: true, negative: true },
-        {
-          name: 'change_order',
-          label: 'Bills a change order',
-          kind: 'choice',
-          none: 'None',
-          wide: true,
-          choices: ({ job }) =>
+        needed(field.money('amount', 'Amount before tax', { negative: true })),
+        field.choice(
+          'change_order',
+          'Bills a change order',
+          ({ job }) =>
             (job?.changes ?? []).map((change) => ({
               value: change.id,
               label: `${change.number} · ${change.title}`,
             })),
-          when: (_values, { job }) => (job?.changes.length ?? 0) > 0,
-        },
-        {
-          name: 'taxable',
-          label: 'Taxed',
-          kind: 'check',
-          when: (_values, { lists }) => !isZero(lists.firm.sales_tax),
-        },
+          { none: 'None', wide: true, when: (_values, { job }) => (job?.changes.length ?? 0) > 0 },
+        ),
+        field.check('taxable', 'Taxed', { when: (_values, { lists }) => !isZero(lists.firm.sales_tax) }),
       ],
     },
   ],
@@ -110,18 +95,6 @@ export const INVOICE: FormSpec = {
         number: context.next?.next.invoice ?? '',
         date: context.today,
         due: dueAfter(context.today),
-        credits: '',
-        tax: '',
-        tax_typed: '',
-        tax_words: '',
-        retainage: '',
-        held_typed: '',
-        held_words: '',
-        net: '',
-        gross: '',
-        due_now: '',
-        beyond: '',
-        note: '',
       },
       lists: { lines: lines.length > 0 ? lines : [invoiceLine()] },
     };
@@ -162,7 +135,7 @@ export const INVOICE: FormSpec = {
     };
   },
   sums: ({ fields }) =>
-    fields.net === ''
+    !fields.net
       ? []
       : [
           { name: 'before tax', value: fields.net ?? '0' },
@@ -222,28 +195,27 @@ export const RELEASE: FormSpec = {
   title: 'Retainage falls due',
   record: 'Record the release',
   fields: [
-    {
-      name: 'invoice',
-      label: 'Invoice that held it',
-      kind: 'choice',
-      none: 'Choose',
-      required: true,
-      wide: true,
-      choices: ({ job }) =>
-        (job?.invoices ?? [])
-          .filter((bill) => toMinor(bill.retainage) > toMinor(bill.released))
-          .map((bill) => ({
-            value: bill.source.id,
-            label: `${bill.number} · ${money(less(bill.retainage, bill.released))} held`,
-          })),
-    },
+    needed(
+      field.choice(
+        'invoice',
+        'Invoice that held it',
+        ({ job }) =>
+          (job?.invoices ?? [])
+            .filter((bill) => toMinor(bill.retainage) > toMinor(bill.released))
+            .map((bill) => ({
+              value: bill.source.id,
+              label: `${bill.number} · ${money(less(bill.retainage, bill.released))} held`,
+            })),
+        { none: 'Choose', wide: true },
+      ),
+    ),
     dateField(),
-    { name: 'amount', label: 'How much', kind: 'money', required: true },
-    { name: 'due', label: 'Due on', kind: 'date', required: true },
+    needed(field.money('amount', 'How much')),
+    needed(field.date('due', 'Due on')),
   ],
   lists: [],
   start: ({ today }) => ({
-    fields: { invoice: '', date: today, amount: '', due: dueAfter(today) },
+    fields: { date: today, due: dueAfter(today) },
     lists: {},
   }),
   changed: (values, path, { job }) => {
@@ -262,7 +234,6 @@ function openLines({ open }: Context): Line[] {
     job: bill.job,
     due: bill.due,
     open: bill.open,
-    amount: '',
   }));
 }
 
@@ -272,9 +243,9 @@ export const PAYMENT: FormSpec = {
   record: 'Record the payment',
   fields: [
     dateField('date', 'Received on'),
-    { name: 'amount', label: 'Amount', kind: 'money', required: true },
-    { name: 'method', label: 'How', kind: 'choice', required: true, choices: () => PAID_BY },
-    { name: 'reference', label: 'Reference', kind: 'text' },
+    needed(field.money('amount', 'Amount')),
+    needed(field.choice('method', 'How', PAID_BY)),
+    field.text('reference', 'Reference'),
   ],
   lists: [
     {
@@ -283,18 +254,15 @@ export const PAYMENT: FormSpec = {
       title: 'Apply to the invoices, oldest first',
       empty: 'This customer owes nothing now: the payment stays unapplied until there is an invoice.',
       fields: [
-        {
-          name: 'amount',
-          label: (line) => `Invoice ${line.number ?? ''}, job ${line.job ?? ''}`,
-          kind: 'money',
+        field.money('amount', (line) => `Invoice ${line.number ?? ''}, job ${line.job ?? ''}`, {
           unmarked: true,
           hint: (_values, _context, line) => `${money(line.open ?? '0')} open, due ${day(line.due ?? '')}`,
-        },
+        }),
       ],
     },
   ],
   start: (context) => ({
-    fields: { date: context.today, amount: '', method: 'check', reference: '' },
+    fields: { date: context.today, method: 'check' },
     lists: { allocations: openLines(context) },
   }),
   asks: ({ fields, lists }) => {

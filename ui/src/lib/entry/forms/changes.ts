@@ -12,7 +12,9 @@ import {
   note,
   unitOfCode,
 } from '../fields';
-import { isBlank, jobNumber, pathOf, type FormSpec, type Line } from '../form';
+import { jobNumber, type FormSpec } from '../context';
+import { field, needed } from '../../forms/fields';
+import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
 import { DECIDED_BY, CAUSES, COUNTED_IN, DAMAGED, PLACES, PRICINGS, saying, VERDICTS } from '../words';
 
@@ -21,21 +23,18 @@ export const CONDITION: FormSpec = {
   title: 'Hidden condition',
   record: 'Record the condition',
   fields: [
-    { name: 'number', label: 'Number', kind: 'text', required: true },
+    needed(field.text('number', 'Number')),
     dateField('date', 'Found on'),
-    { name: 'place', label: 'Where', kind: 'choice', required: true, choices: () => PLACES },
-    { name: 'side', label: 'Which side', kind: 'text' },
-    { name: 'cause', label: 'Why', kind: 'choice', required: true, choices: () => CAUSES },
-    { name: 'damaged', label: 'What', kind: 'choice', required: true, choices: () => DAMAGED },
-    {
-      name: 'counted_in',
-      label: 'Counted in',
-      kind: 'choice',
-      required: true,
-      choices: (_context, values) =>
+    needed(field.choice('place', 'Where', PLACES)),
+    field.text('side', 'Which side'),
+    needed(field.choice('cause', 'Why', CAUSES, { none: 'Choose' })),
+    needed(field.choice('damaged', 'What', DAMAGED)),
+    needed(
+      field.choice('counted_in', 'Counted in', (_context, values) =>
         COUNTED_IN.filter((unit) => unit.value !== 'sheet' || values.fields.damaged === 'deck-sheet'),
-    },
-    { name: 'count', label: 'How many', kind: 'qty', required: true },
+      ),
+    ),
+    needed(field.qty('count', 'How many')),
     note,
   ],
   lists: [],
@@ -44,12 +43,8 @@ export const CONDITION: FormSpec = {
       number: next?.next.condition ?? '',
       date: today,
       place: 'field',
-      side: '',
-      cause: 'old-leak',
       damaged: 'deck-sheet',
       counted_in: 'sheet',
-      count: '',
-      note: '',
     },
     lists: {},
   }),
@@ -68,17 +63,7 @@ export const CONDITION: FormSpec = {
 };
 
 function changeLine(): Line {
-  return {
-    code: '',
-    cost_kind: 'material',
-    condition: '',
-    description: '',
-    quantity: '',
-    unit: '',
-    price: '',
-    cost: '',
-    hours: '',
-  };
+  return { cost_kind: 'material' };
 }
 
 function isTimeAndMaterial(pricing: string | undefined): boolean {
@@ -90,23 +75,15 @@ export const CHANGE: FormSpec = {
   title: 'Change order',
   record: 'Record the change order',
   fields: [
-    { name: 'number', label: 'Number', kind: 'text', required: true },
+    needed(field.text('number', 'Number')),
     dateField(),
-    { name: 'title', label: 'What it is about', kind: 'text', required: true, wide: true },
-    { name: 'pricing', label: 'How it is priced', kind: 'choice', required: true, choices: () => PRICINGS },
-    {
-      name: 'markup',
-      label: 'Markup',
-      kind: 'percent',
+    needed(field.text('title', 'What it is about', { wide: true })),
+    needed(field.choice('pricing', 'How it is priced', PRICINGS)),
+    field.percent('markup', 'Markup', { when: (values) => isTimeAndMaterial(values.fields.pricing) }),
+    field.money('not_to_exceed', 'Not to exceed', {
       when: (values) => isTimeAndMaterial(values.fields.pricing),
-    },
-    {
-      name: 'not_to_exceed',
-      label: 'Not to exceed',
-      kind: 'money',
-      when: (values) => isTimeAndMaterial(values.fields.pricing),
-    },
-    { name: 'days', label: 'Days the end moves', kind: 'qty' },
+    }),
+    field.qty('days', 'Days the end moves'),
   ],
   lists: [
     {
@@ -120,21 +97,13 @@ export const CHANGE: FormSpec = {
         code,
         anyKind,
         condition,
-        {
-          name: 'quantity',
-          label: 'How many',
-          kind: 'qty',
-          unit: (line, context) => boughtIn(line, context) || undefined,
-        },
-        { name: 'price', label: 'Price to the customer', kind: 'money', required: true, negative: true },
-        { name: 'cost', label: 'Cost to us', kind: 'money', required: true, negative: true },
-        {
-          name: 'hours',
-          label: 'Hours in it',
-          kind: 'qty',
+        field.qty('quantity', 'How many', { unit: (line, context) => boughtIn(line, context) || undefined }),
+        needed(field.money('price', 'Price to the customer', { negative: true })),
+        needed(field.money('cost', 'Cost to us', { negative: true })),
+        field.qty('hours', 'Hours in it', {
           unit: () => 'h',
           when: (_values, _context, line) => line.cost_kind === 'labor',
-        },
+        }),
       ],
     },
   ],
@@ -142,11 +111,7 @@ export const CHANGE: FormSpec = {
     fields: {
       number: next?.next.change ?? '',
       date: today,
-      title: '',
       pricing: about.condition ? 'lump-sum' : 'unit-price',
-      markup: '',
-      not_to_exceed: '',
-      days: '',
     },
     lists: { lines: [{ ...changeLine(), condition: about.condition ?? '' }] },
   }),
@@ -189,29 +154,25 @@ export const DECISION: FormSpec = {
   title: 'Decision on a change order',
   record: 'Record the decision',
   fields: [
-    {
-      name: 'change_order',
-      label: 'Change order',
-      kind: 'choice',
-      none: 'Choose',
-      required: true,
-      wide: true,
-      choices: ({ job }) =>
-        (job?.changes ?? []).map((change) => ({
-          value: change.id,
-          label: `${change.number} · ${change.title} · ${money(change.price)}`,
-        })),
-    },
+    needed(
+      field.choice(
+        'change_order',
+        'Change order',
+        ({ job }) =>
+          (job?.changes ?? []).map((change) => ({
+            value: change.id,
+            label: `${change.number} · ${change.title} · ${money(change.price)}`,
+          })),
+        { none: 'Choose', wide: true },
+      ),
+    ),
     dateField('date', 'Decided on'),
-    { name: 'verdict', label: 'Decision', kind: 'choice', required: true, choices: () => VERDICTS },
-    { name: 'decided_by', label: 'Who decided', kind: 'text', required: true },
-    { name: 'method', label: 'How it came', kind: 'choice', required: true, choices: () => DECIDED_BY },
-    {
-      name: 'caution_given',
-      label: 'Told what happens if it is left as it is',
-      kind: 'check',
+    needed(field.choice('verdict', 'Decision', VERDICTS)),
+    needed(field.text('decided_by', 'Who decided')),
+    needed(field.choice('method', 'How it came', DECIDED_BY)),
+    field.check('caution_given', 'Told what happens if it is left as it is', {
       when: (values) => values.fields.verdict === 'declined',
-    },
+    }),
     note,
   ],
   lists: [],
@@ -224,8 +185,6 @@ export const DECISION: FormSpec = {
         verdict: 'approved',
         decided_by: job?.figures.customer ?? '',
         method: 'phone',
-        caution_given: '',
-        note: '',
       },
       lists: {},
     };

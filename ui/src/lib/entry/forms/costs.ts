@@ -1,7 +1,9 @@
 /** What a job costs: bills, hours, orders, and a direct cost without a bill. */
 
 import { fact, filled } from '../../facts';
-import { isBlank, jobNumber, pathOf, type Context, type FormSpec, type Line, type Values } from '../form';
+import { jobNumber, type Context, type FormSpec } from '../context';
+import { field, needed } from '../../forms/fields';
+import { isBlank, pathOf, type Line, type Values } from '../../forms/spec';
 import {
   boughtIn,
   boughtKind,
@@ -19,19 +21,7 @@ import { below, sumQty, total } from '../calculate';
 import { call } from '../../ipc';
 
 function billLine(_values: Values, context: Context): Line {
-  return {
-    job: jobNumber(context),
-    code: '',
-    cost_kind: 'material',
-    description: '',
-    quantity: '',
-    unit: '',
-    unit_price: '',
-    amount: '',
-    tax: '',
-    condition: '',
-    priced_as: '',
-  };
+  return { job: jobNumber(context), cost_kind: 'material' };
 }
 
 /** What a line's amount was last worked out from: a person may type another over it. */
@@ -50,31 +40,23 @@ export const BILL: FormSpec = {
   fields: [
     dateField('date', 'Date on it'),
     vendor,
-    { name: 'reference', label: 'Number on it', kind: 'text', required: true },
-    {
-      name: 'purchase_order',
-      label: 'Fills the order',
-      kind: 'choice',
-      none: 'None',
-      choices: ({ job }) =>
+    needed(field.text('reference', 'Number on it')),
+    field.choice(
+      'purchase_order',
+      'Fills the order',
+      ({ job }) =>
         (job?.orders ?? []).map((order) => ({
           value: order.source.id,
           label: `${order.number} · ${order.vendor}`,
         })),
-      when: (_values, { job }) => (job?.orders.length ?? 0) > 0,
-    },
-    {
-      name: 'completes_order',
-      label: 'Nothing more comes on that order',
-      kind: 'check',
+      { none: 'None', when: (_values, { job }) => (job?.orders.length ?? 0) > 0 },
+    ),
+    field.check('completes_order', 'Nothing more comes on that order', {
       when: (values) => Boolean(values.fields.purchase_order),
-    },
-    {
-      name: 'credit',
-      label: 'It is a vendor credit',
-      kind: 'check',
+    }),
+    field.check('credit', 'It is a vendor credit', {
       hint: (values) => (isCredit(values) ? 'Its lines are recorded below zero.' : undefined),
-    },
+    }),
     note,
   ],
   lists: [
@@ -85,34 +67,23 @@ export const BILL: FormSpec = {
       blank: billLine,
       least: 1,
       fields: [
-        { name: 'job', label: 'Job', kind: 'text', required: true, known: ({ jobs }) => jobs },
+        needed(field.text('job', 'Job', { known: ({ jobs }) => jobs })),
         code,
         boughtKind,
         description,
-        {
-          name: 'quantity',
-          label: 'How many',
-          kind: 'qty',
+        field.qty('quantity', 'How many', {
           negative: true,
           unit: (line, context) => boughtIn(line, context) || undefined,
-        },
-        { name: 'unit_price', label: 'Price of one', kind: 'rate' },
-        { name: 'amount', label: 'Amount before tax', kind: 'money', required: true, negative: true },
-        { name: 'tax', label: 'Tax', kind: 'money', negative: true },
+        }),
+        field.rate('unit_price', 'Price of one'),
+        needed(field.money('amount', 'Amount before tax', { negative: true })),
+        field.money('tax', 'Tax', { negative: true }),
         condition,
       ],
     },
   ],
   start: (context) => ({
-    fields: {
-      date: context.today,
-      vendor: '',
-      reference: '',
-      purchase_order: '',
-      completes_order: '',
-      credit: '',
-      note: '',
-    },
+    fields: { date: context.today },
     lists: { lines: [billLine({ fields: {}, lists: {} }, context)] },
   }),
   changed: (values, path, context) => {
@@ -194,7 +165,7 @@ function crewLines(values: Values, { lists }: Context): Line[] {
   const others = people.filter((person) => person.crew !== crew);
   return [
     ...own.map((person) => ({ person: person.id, name: person.name, crew, hours })),
-    ...others.map((person) => ({ person: person.id, name: person.name, crew: person.crew ?? '', hours: '' })),
+    ...others.map((person) => ({ person: person.id, name: person.name, crew: person.crew ?? '' })),
   ];
 }
 
@@ -205,21 +176,17 @@ export const HOURS: FormSpec = {
   fields: [
     dateField(),
     code,
-    {
-      name: 'crew',
-      label: 'Crew',
-      kind: 'choice',
-      none: 'No crew',
-      choices: ({ lists }) => lists.crews.map((crew) => ({ value: crew.name, label: crew.name })),
-    },
-    { name: 'hours', label: 'Hours each', kind: 'qty', unit: () => 'h' },
+    field.choice(
+      'crew',
+      'Crew',
+      ({ lists }) => lists.crews.map((crew) => ({ value: crew.name, label: crew.name })),
+      { none: 'No crew' },
+    ),
+    field.qty('hours', 'Hours each', { unit: () => 'h' }),
     { ...condition, wide: true },
-    {
-      name: 'caused_overtime',
-      label: 'These hours made the overtime',
-      kind: 'check',
+    field.check('caused_overtime', 'These hours made the overtime', {
       when: (_values, { lists }) => lists.firm.premium_to === 'cause',
-    },
+    }),
   ],
   lists: [
     {
@@ -228,27 +195,17 @@ export const HOURS: FormSpec = {
       title: 'Who worked',
       empty: 'There is nobody on the crews yet. Add people under Rates.',
       fields: [
-        {
-          name: 'hours',
-          label: (line) => line.name ?? '',
-          kind: 'qty',
+        field.qty('hours', (line) => line.name ?? '', {
           unmarked: true,
           unit: () => 'h',
           hint: (_values, _context, line) => line.crew || 'no crew',
-        },
+        }),
       ],
     },
   ],
   start: (context) => {
     const values: Values = {
-      fields: {
-        date: context.today,
-        code: '',
-        crew: context.job?.figures.crew ?? '',
-        hours: '',
-        condition: '',
-        caused_overtime: '',
-      },
+      fields: { date: context.today, crew: context.job?.figures.crew ?? '' },
       lists: {},
     };
     values.lists.people = crewLines(values, context);
@@ -293,7 +250,7 @@ export const HOURS: FormSpec = {
 };
 
 function orderLine(): Line {
-  return { code: '', cost_kind: 'material', description: '', quantity: '', unit: '', amount: '' };
+  return { cost_kind: 'material' };
 }
 
 export const ORDER: FormSpec = {
@@ -301,10 +258,10 @@ export const ORDER: FormSpec = {
   title: 'Purchase order',
   record: 'Record the order',
   fields: [
-    { name: 'number', label: 'Number', kind: 'text', required: true },
+    needed(field.text('number', 'Number')),
     dateField('date', 'Ordered on'),
     vendor,
-    { name: 'expected_on', label: 'Wanted on site by', kind: 'date' },
+    field.date('expected_on', 'Wanted on site by'),
   ],
   lists: [
     {
@@ -317,18 +274,13 @@ export const ORDER: FormSpec = {
         code,
         boughtKind,
         description,
-        {
-          name: 'quantity',
-          label: 'How many',
-          kind: 'qty',
-          unit: (line, context) => boughtIn(line, context) || undefined,
-        },
-        { name: 'amount', label: 'Amount before tax', kind: 'money', required: true },
+        field.qty('quantity', 'How many', { unit: (line, context) => boughtIn(line, context) || undefined }),
+        needed(field.money('amount', 'Amount before tax')),
       ],
     },
   ],
   start: (context) => ({
-    fields: { number: context.next?.next.order ?? '', date: context.today, vendor: '', expected_on: '' },
+    fields: { number: context.next?.next.order ?? '', date: context.today },
     lists: { lines: [orderLine()] },
   }),
   changed: (values, path, context) => {
@@ -354,7 +306,7 @@ export const ORDER: FormSpec = {
   says: (values) => `Order ${values.fields.number ?? ''} recorded.`,
 };
 
-export const CHARGE: FormSpec = {
+export const DIRECT_COST: FormSpec = {
   kind: 'direct-cost',
   title: 'Direct cost without a bill',
   record: 'Record the direct cost',
@@ -363,19 +315,12 @@ export const CHARGE: FormSpec = {
     code,
     boughtKind,
     { ...description, label: 'What for', required: true },
-    { name: 'amount', label: 'Amount', kind: 'money', required: true },
+    needed(field.money('amount', 'Amount')),
     { ...condition, choices: conditionChoices },
   ],
   lists: [],
   start: (context) => ({
-    fields: {
-      date: context.today,
-      code: '',
-      cost_kind: 'equipment',
-      description: '',
-      amount: '',
-      condition: '',
-    },
+    fields: { date: context.today, cost_kind: 'equipment' },
     lists: {},
   }),
   facts: (values, context, id) => [fact('direct-cost', id(0), { ...values.fields, job: jobNumber(context) })],

@@ -3,13 +3,14 @@ import { describe, expect, it } from 'vitest';
 import type { JobPage } from '../../bindings/JobPage';
 import type { Lists } from '../../bindings/Lists';
 import type { OpenInvoice } from '../../bindings/OpenInvoice';
-import page from '../../fixtures/job-page.json';
-import lists from '../../fixtures/lists.json';
-import { program } from '../../fixtures/program';
-import toBill from '../../fixtures/to-bill.json';
+import page from '../../../../tests/fixtures/job-page.json';
+import lists from '../../../../tests/fixtures/lists.json';
+import { program } from '../../../../tests/program';
+import toBill from '../../../../tests/fixtures/to-bill.json';
 import type { ToBill } from '../../bindings/ToBill';
-import type { Context, FormSpec, Values } from '../form';
-import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, STEP } from '.';
+import type { Context, FormSpec } from '../context';
+import type { Values } from '../../forms/spec';
+import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, JOB_STATUS } from '.';
 import { nextJob } from './new-job';
 
 const job = page as unknown as JobPage;
@@ -127,7 +128,11 @@ describe('a payment', () => {
 describe('an invoice', () => {
   it('is offered what the payment schedule says comes next', () => {
     const values = filledIn(INVOICE, {});
-    expect(values.fields).toMatchObject({ purpose: 'progress', number: '1063', due: '2026-11-30' });
+    expect(values.fields).toMatchObject({
+      purpose: 'progress',
+      number: toBill.next.invoice,
+      due: '2026-11-30',
+    });
     expect(values.lists.lines).toMatchObject([{ description: 'On completion', amount: '8418.00' }]);
   });
 
@@ -298,14 +303,14 @@ describe('a job', () => {
   });
 
   it('is warned of conditions at risk when it is called done', () => {
-    expect(STEP.cautions?.(filledIn(STEP, {}), context)).toEqual([
+    expect(JOB_STATUS.cautions?.(filledIn(JOB_STATUS, {}), context)).toEqual([
       'Condition 2 is at risk: no decision yet.',
     ]);
   });
 
   it('says where a fact of a closed month will be booked', () => {
-    const values = filledIn(STEP, { date: '2026-09-30' });
-    const date = STEP.fields.find((field) => field.name === 'date');
+    const values = filledIn(JOB_STATUS, { date: '2026-09-30' });
+    const date = JOB_STATUS.fields.find((field) => field.name === 'date');
     expect(date?.hint?.(values, context, values.fields)).toMatch(
       /is closed: this will be booked in the month after/,
     );

@@ -2,6 +2,6 @@
 
 export { INVOICE, PAYMENT, RELEASE } from './billed';
 export { NEW_JOB, CONTRACT } from './new-job';
-export { FORECAST, STEP, STORED, UNITS } from './progress';
-export { CHARGE, HOURS, ORDER, BILL } from './costs';
+export { FORECAST, JOB_STATUS, STORED, UNITS } from './progress';
+export { DIRECT_COST, HOURS, ORDER, BILL } from './costs';
 export { DECISION, CHANGE, CONDITION } from './changes';

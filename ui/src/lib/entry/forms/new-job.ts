@@ -11,43 +11,26 @@ import {
   measuredIn,
   unitOfCode,
 } from '../fields';
-import {
-  isBlank,
-  jobNumber,
-  pathOf,
-  type Context,
-  type FieldSpec,
-  type FormSpec,
-  type Line,
-  type ListSpec,
-  type Sum,
-  type Values,
-} from '../form';
+import { jobNumber, type Context, type FieldSpec, type FormSpec, type ListSpec } from '../context';
+import { field, needed } from '../../forms/fields';
+import { isBlank, pathOf, type Line, type Sum, type Values } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
 import { COUNTED_IN, DAMAGED } from '../words';
 
 function costLine(): Line {
-  return {
-    code: '',
-    cost_kind: 'material',
-    description: '',
-    quantity: '',
-    unit: '',
-    hours: '',
-    amount: '',
-  };
+  return { cost_kind: 'material' };
 }
 
 function workLine(): Line {
-  return { code: '', quantity: '' };
+  return {};
 }
 
 function priceLine(): Line {
-  return { damaged: 'deck-sheet', counted_in: 'sheet', price: '' };
+  return { damaged: 'deck-sheet', counted_in: 'sheet' };
 }
 
 function dueLine(): Line {
-  return { title: '', amount: '' };
+  return {};
 }
 
 /** The number after the highest of its kind, as `26-025` after `26-024`. */
@@ -113,15 +96,10 @@ function contractFact(values: Values, id: string, job: string): FactForm {
 
 /** What a contract fixes, apart from its lists. */
 const CONTRACT_FIELDS: readonly FieldSpec[] = [
-  {
-    name: 'price',
-    label: 'Price before sales tax',
-    kind: 'money',
-    required: true,
-  },
-  { name: 'included_sheets', label: 'Included deck sheets', kind: 'qty' },
-  { name: 'included_feet', label: 'Included feet of board', kind: 'qty' },
-  { name: 'retainage', label: 'Retainage of each invoice', kind: 'percent' },
+  needed(field.money('price', 'Price before sales tax')),
+  field.qty('included_sheets', 'Included deck sheets'),
+  field.qty('included_feet', 'Included feet of board'),
+  field.percent('retainage', 'Retainage of each invoice'),
 ];
 
 const CONTRACT_LISTS: readonly ListSpec[] = [
@@ -135,21 +113,15 @@ const CONTRACT_LISTS: readonly ListSpec[] = [
       code,
       anyKind,
       description,
-      {
-        name: 'quantity',
-        label: 'How many',
-        kind: 'qty',
+      field.qty('quantity', 'How many', {
         unit: (line, context) => boughtIn(line, context) || undefined,
         when: (_values, _context, line) => line.cost_kind !== 'labor',
-      },
-      {
-        name: 'hours',
-        label: 'Hours',
-        kind: 'qty',
+      }),
+      field.qty('hours', 'Hours', {
         unit: () => 'h',
         when: (_values, _context, line) => line.cost_kind === 'labor',
-      },
-      { name: 'amount', label: 'Cost', kind: 'money', required: true },
+      }),
+      needed(field.money('amount', 'Cost')),
     ],
   },
   {
@@ -163,7 +135,7 @@ const CONTRACT_LISTS: readonly ListSpec[] = [
         choices: (context) =>
           codeChoices(context).filter(({ value }) => measuredIn({ code: value }, context) !== undefined),
       },
-      { name: 'quantity', label: 'How much', kind: 'qty', required: true, unit: measuredIn },
+      needed(field.qty('quantity', 'How much', { unit: measuredIn })),
     ],
   },
   {
@@ -172,9 +144,9 @@ const CONTRACT_LISTS: readonly ListSpec[] = [
     title: 'Unit prices for hidden conditions',
     blank: priceLine,
     fields: [
-      { name: 'damaged', label: 'Of what', kind: 'choice', required: true, choices: () => DAMAGED },
-      { name: 'counted_in', label: 'By', kind: 'choice', required: true, choices: () => COUNTED_IN },
-      { name: 'price', label: 'Price of one', kind: 'money', required: true },
+      needed(field.choice('damaged', 'Of what', DAMAGED)),
+      needed(field.choice('counted_in', 'By', COUNTED_IN)),
+      needed(field.money('price', 'Price of one')),
     ],
   },
   {
@@ -183,8 +155,8 @@ const CONTRACT_LISTS: readonly ListSpec[] = [
     title: 'When the customer pays',
     blank: dueLine,
     fields: [
-      { name: 'title', label: 'On what', kind: 'text', required: true, wide: true },
-      { name: 'amount', label: 'How much', kind: 'money', required: true },
+      needed(field.text('title', 'On what', { wide: true })),
+      needed(field.money('amount', 'How much')),
     ],
   },
 ];
@@ -194,58 +166,37 @@ export const NEW_JOB: FormSpec = {
   title: 'New job',
   record: 'Record the job',
   fields: [
-    { name: 'number', label: 'Number', kind: 'text', required: true },
-    { name: 'title', label: 'What is done', kind: 'text', required: true, wide: true },
-    {
-      name: 'customer',
-      label: 'Customer',
-      kind: 'text',
-      required: true,
-      wide: true,
-      known: ({ lists }) => lists.customers.map((row) => row.name),
-      hint: (values, context) => {
-        const name = values.fields.customer?.trim();
-        return !name || known(context, name) ? undefined : 'A new customer: added to the list with this.';
-      },
-    },
-    {
-      name: 'phone',
-      label: 'Telephone',
-      kind: 'text',
+    needed(field.text('number', 'Number')),
+    needed(field.text('title', 'What is done', { wide: true })),
+    needed(
+      field.text('customer', 'Customer', {
+        wide: true,
+        known: ({ lists }) => lists.customers.map((row) => row.name),
+        hint: (values, context) => {
+          const name = values.fields.customer?.trim();
+          return !name || known(context, name) ? undefined : 'A new customer: added to the list with this.';
+        },
+      }),
+    ),
+    field.text('phone', 'Telephone', {
       when: (values, context) => !known(context, values.fields.customer ?? ''),
-    },
-    { name: 'site', label: 'Where', kind: 'text', required: true, wide: true },
+    }),
+    needed(field.text('site', 'Where', { wide: true })),
     dateField('date', 'Taken on'),
-    {
-      name: 'crew',
-      label: 'Crew',
-      kind: 'choice',
-      none: 'Not yet known',
-      choices: ({ lists }) => lists.crews.map((crew) => ({ value: crew.name, label: crew.name })),
-    },
-    { name: 'roof_age_years', label: 'Age of the old roof', kind: 'qty', unit: () => 'years' },
-    { name: 'roof_state', label: 'State of the old roof', kind: 'text' },
-    { name: 'contracted', label: 'The contract is signed', kind: 'check' },
+    field.choice(
+      'crew',
+      'Crew',
+      ({ lists }) => lists.crews.map((crew) => ({ value: crew.name, label: crew.name })),
+      { none: 'Not yet known' },
+    ),
+    field.qty('roof_age_years', 'Age of the old roof', { unit: () => 'years' }),
+    field.text('roof_state', 'State of the old roof'),
+    field.check('contracted', 'The contract is signed'),
     ...CONTRACT_FIELDS.map((field) => ({ ...field, when: isContracted })),
   ],
   lists: CONTRACT_LISTS.map((list) => ({ ...list, when: isContracted })),
   start: (context) => ({
-    fields: {
-      number: nextJob(context.jobs),
-      title: '',
-      customer: '',
-      phone: '',
-      site: '',
-      date: context.today,
-      crew: '',
-      roof_age_years: '',
-      roof_state: '',
-      contracted: '',
-      price: '',
-      included_sheets: '',
-      included_feet: '',
-      retainage: '',
-    },
+    fields: { number: nextJob(context.jobs), date: context.today },
     lists: {},
   }),
   changed: (values, path, context) => {
@@ -283,7 +234,7 @@ export const CONTRACT: FormSpec = {
   fields: [dateField('date', 'Signed on'), ...CONTRACT_FIELDS],
   lists: CONTRACT_LISTS,
   start: ({ today }) => ({
-    fields: { date: today, price: '', included_sheets: '', included_feet: '', retainage: '' },
+    fields: { date: today },
     lists: contractLines(),
   }),
   changed: costChanged,

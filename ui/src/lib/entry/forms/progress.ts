@@ -2,8 +2,9 @@
 
 import { fact } from '../../facts';
 import { code, dateField, measuredIn, money, note } from '../fields';
-import { jobNumber, type FormSpec } from '../form';
-import { saying, STAGES } from '../words';
+import { jobNumber, type FormSpec } from '../context';
+import { field, needed } from '../../forms/fields';
+import { saying, JOB_STATUSES } from '../words';
 
 export const UNITS: FormSpec = {
   kind: 'units-done',
@@ -18,21 +19,19 @@ export const UNITS: FormSpec = {
           .filter((row) => row.unit)
           .map((row) => ({ value: row.code, label: `${row.code} · ${row.title}` })),
     },
-    {
-      name: 'quantity',
-      label: 'Done since the last entry',
-      kind: 'qty',
-      required: true,
-      negative: true,
-      unit: measuredIn,
-      hint: (values, { job }) => {
-        const of = job?.figures.codes.find((row) => row.code === values.fields.code);
-        return of ? `${of.units} of ${of.units_contracted} ${of.unit ?? ''} so far.` : undefined;
-      },
-    },
+    needed(
+      field.qty('quantity', 'Done since the last entry', {
+        negative: true,
+        unit: measuredIn,
+        hint: (values, { job }) => {
+          const of = job?.figures.codes.find((row) => row.code === values.fields.code);
+          return of ? `${of.units} of ${of.units_contracted} ${of.unit ?? ''} so far.` : undefined;
+        },
+      }),
+    ),
   ],
   lists: [],
-  start: (context) => ({ fields: { date: context.today, code: '', quantity: '' }, lists: {} }),
+  start: (context) => ({ fields: { date: context.today }, lists: {} }),
   facts: (values, context, id) => [fact('units-done', id(0), { ...values.fields, job: jobNumber(context) })],
   says: (values) => `Work on ${values.fields.code ?? ''} recorded.`,
 };
@@ -44,20 +43,18 @@ export const FORECAST: FormSpec = {
   fields: [
     dateField(),
     code,
-    {
-      name: 'amount',
-      label: 'Cost at the end',
-      kind: 'money',
-      required: true,
-      hint: (values, { job }) => {
-        const of = job?.figures.codes.find((row) => row.code === values.fields.code);
-        return of ? `Forecast now ${money(of.forecast)}, spent ${money(of.cost)}.` : undefined;
-      },
-    },
+    needed(
+      field.money('amount', 'Cost at the end', {
+        hint: (values, { job }) => {
+          const of = job?.figures.codes.find((row) => row.code === values.fields.code);
+          return of ? `Forecast now ${money(of.forecast)}, spent ${money(of.cost)}.` : undefined;
+        },
+      }),
+    ),
     { ...note, label: 'Why' },
   ],
   lists: [],
-  start: (context) => ({ fields: { date: context.today, code: '', amount: '', note: '' }, lists: {} }),
+  start: (context) => ({ fields: { date: context.today }, lists: {} }),
   facts: (values, context, id) => [fact('forecast', id(0), { ...values.fields, job: jobNumber(context) })],
   says: (values) => `Forecast for ${values.fields.code ?? ''} recorded.`,
 };
@@ -69,30 +66,25 @@ export const STORED: FormSpec = {
   fields: [
     dateField('date', 'Counted on'),
     code,
-    {
-      name: 'amount',
-      label: 'Not installed, at cost',
-      kind: 'money',
-      required: true,
-      hint: () => 'The newest count of a code stands. Write 0 when it is all installed.',
-    },
+    needed(
+      field.money('amount', 'Not installed, at cost', {
+        hint: () => 'The newest count of a code stands. Write 0 when it is all installed.',
+      }),
+    ),
   ],
   lists: [],
-  start: (context) => ({ fields: { date: context.today, code: '', amount: '' }, lists: {} }),
+  start: (context) => ({ fields: { date: context.today }, lists: {} }),
   facts: (values, context, id) => [
     fact('stored-material', id(0), { ...values.fields, job: jobNumber(context) }),
   ],
   says: (values) => `Material on site for ${values.fields.code ?? ''} recorded.`,
 };
 
-export const STEP: FormSpec = {
+export const JOB_STATUS: FormSpec = {
   kind: 'job-status',
   title: 'Job status',
   record: 'Record the status',
-  fields: [
-    dateField(),
-    { name: 'stage', label: 'Status', kind: 'choice', required: true, choices: () => STAGES, wide: true },
-  ],
+  fields: [dateField(), needed(field.choice('stage', 'Status', JOB_STATUSES, { wide: true }))],
   lists: [],
   start: (context) => ({
     fields: { date: context.today, stage: context.job?.figures.stage === 'begun' ? 'finished' : 'begun' },
@@ -104,5 +96,5 @@ export const STEP: FormSpec = {
     return [`Condition ${open.map((condition) => condition.number).join(', ')} is at risk: no decision yet.`];
   },
   facts: (values, context, id) => [fact('job-status', id(0), { ...values.fields, job: jobNumber(context) })],
-  says: (values) => `${saying(STAGES, values.fields.stage ?? '')}: recorded.`,
+  says: (values) => `${saying(JOB_STATUSES, values.fields.stage ?? '')}: recorded.`,
 };

@@ -5,20 +5,20 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 
 import type { ChangeSheet } from '../../bindings/ChangeSheet';
 import type { Calculation } from '../../bindings/Calculation';
-import { AT_DESK, CREW_SEAT } from '../../fixtures/desk';
-import { program, refuse } from '../../fixtures/program';
-import siteDay from '../../fixtures/site-day.json';
+import { AT_DESK, ON_CREW } from '../../../../tests/desk';
+import { program, refuse } from '../../../../tests/program';
+import siteDay from '../../../../tests/fixtures/site-day.json';
 import { toasts } from '../../kit';
 import { desk } from '../../start/desk.svelte';
 import SitePage from '../SitePage.svelte';
 import { fieldsOf, nothingMore, readMore } from './more';
-import { takeAll } from './photos';
+import { takeAll } from '../../photos/take';
 
 const JOB = '26-022';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: CREW_SEAT });
+  desk.set({ ...AT_DESK, seat: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 
@@ -30,7 +30,7 @@ afterEach(() => {
 function at(decisions: Parameters<typeof program>[0] = {}) {
   const stands = program(decisions);
   end = stands.end;
-  render(SitePage, { onseats: () => {} });
+  render(SitePage, { onleave: () => {} });
   return stands;
 }
 
