@@ -7,7 +7,7 @@ use crate::stage::{Outcome, Played, Stage, holds, met};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::{Fact, Id};
-use office::{Clock, Desk, NewFirm, Recorded, Recorder};
+use office::{Clock, Desk, NewFirm, Recorded, Recorder, Role};
 use serde_json::Value;
 use std::path::Path;
 use trade::Month;
@@ -60,10 +60,15 @@ impl Stage {
     /// Another device takes the pen.
     fn device(&mut self, letter: &str) -> Outcome {
         let desk = self.desk.take().ok_or("there is no firm yet: `include firm.part`")?;
-        let (clock, person) = (desk.clock.clone(), desk.person().map_err(|error| error.to_string())?);
+        let clock = desk.clock.clone();
+        let (person, role) = (desk.person(), desk.role());
+        let (person, role) =
+            (person.map_err(|error| error.to_string())?, role.map_err(|error| error.to_string())?);
         drop(desk);
         let mut desk = conditions::device(&self.path, letter, clock)?;
-        desk.sit(person);
+        if role != Role::Owner {
+            desk.sit(person);
+        }
         self.desk = Some(desk);
         Ok(())
     }
@@ -182,8 +187,10 @@ impl Stage {
         let owner = owner.ok_or("the second fact is the owner")?;
         let mut clock = Clock::fixed(Timestamp::UNIX_EPOCH);
         clock.set_day(firm.date);
-        let desk =
+        let mut desk =
             Desk::make(&self.path, &NewFirm { firm, owner }, clock).map_err(|error| error.to_string())?;
+        // A scenario writes for the owner, also what a person only does: devices, closes and hand-offs.
+        desk.rise();
         self.desk = Some(desk);
         Ok(())
     }

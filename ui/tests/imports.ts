@@ -65,7 +65,10 @@ export function importsUnder(folder: string): Imports {
     sources.map((path) => {
       const named = namedIn(path, readFileSync(path, 'utf8')).filter((each) => each.startsWith('.'));
       const files = named.map((each) => relative(folder, meant(resolve(dirname(path), each))));
-      return [relative(folder, path), [...new Set(files)].filter((each) => !each.startsWith('..'))];
+      const own = relative(folder, path);
+      // A component that draws a tree draws itself below itself: that is no second file.
+      const itself = own.endsWith('.svelte') ? own : undefined;
+      return [own, [...new Set(files)].filter((each) => !each.startsWith('..') && each !== itself)];
     }),
   );
 }

@@ -39,7 +39,7 @@ pub struct Opens {
 
 /// What stands behind a term.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "Working.ts"))]
 #[serde(tag = "is", rename_all = "kebab-case")]
 pub enum Behind {
     /// Facts, which sum to it.
@@ -63,7 +63,7 @@ pub enum Behind {
 
 /// A term of a working.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "Working.ts"))]
 pub struct Term {
     /// What it is.
     pub label: String,
@@ -80,7 +80,7 @@ pub struct Term {
 
 /// How a figure comes of its terms.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(export_to = "Working.ts"))]
 pub struct Working {
     /// How they join.
     pub join: Join,
