@@ -2,7 +2,7 @@
 //! line, in one folder for each document, as a person would who types it. Chores of the checkout (`cargo …`) are left
 //! out: they are run where the whole is built. A comment `# code 3` says with which code a command is to end.
 
-use crate::program;
+use crate::program::program;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use tempfile::TempDir;

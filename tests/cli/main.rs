@@ -5,18 +5,15 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 mod examples;
+mod program;
 
+use program::program;
 use serde_json::Value;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 use tempfile::TempDir;
-
-fn program() -> PathBuf {
-    let named = std::env::var_os("TEAROFF_PROGRAM").map(PathBuf::from);
-    named.unwrap_or_else(|| panic!("TEAROFF_PROGRAM is not set: run `cargo xtask test --only tests`"))
-}
 
 fn run_in(folder: &Path, words: &[&str]) -> Output {
     let log = folder.join("log");

@@ -3,7 +3,7 @@
 use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
 use office::{CountedIn, Damaged, Further, Money, Qty};
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::refusal::Refusal;
 use office::Act;
 

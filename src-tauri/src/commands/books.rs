@@ -5,7 +5,7 @@ use office::{
     SiteDay, Which, Workmanship, Year,
 };
 
-use super::{InRoom, month_or_last};
+use super::call::{InRoom, month_or_last};
 use crate::refusal::Refusal;
 use office::Act;
 

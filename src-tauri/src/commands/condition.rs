@@ -4,7 +4,7 @@
 use office::{Asking, Calculation, ChangeSheet, Damage, Settlement, SiteRoof};
 use serde_json::Value;
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::page_value::id;
 use crate::refusal::Refusal;
 use crate::views::Asked;

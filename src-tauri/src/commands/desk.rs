@@ -9,7 +9,7 @@ use serde_json::Value;
 use tauri::async_runtime::spawn_blocking;
 use tauri::{AppHandle, Manager};
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::back_up;
 use crate::dialog::{self, Ask};
 use crate::page_value::id;

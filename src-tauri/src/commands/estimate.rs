@@ -4,7 +4,7 @@
 use office::estimate::roof_csv;
 use office::{Acceptance, Accepted, Calculated, Estimate};
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::refusal::Refusal;
 use crate::views::RoofRead;
 use office::Act;

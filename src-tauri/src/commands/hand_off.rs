@@ -4,7 +4,8 @@ use office::hand_off::{HandOffDone, HandOffPreview};
 use tauri::AppHandle;
 use tauri::ipc::Channel;
 
-use super::{InRoom, Teller, keep};
+use super::call::{InRoom, Teller};
+use super::keep;
 use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;
 use crate::views::Step;

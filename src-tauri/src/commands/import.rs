@@ -6,7 +6,8 @@ use intake::{Applied, Choices, Kind, Preview};
 use tauri::AppHandle;
 use tauri::ipc::Channel;
 
-use super::{InRoom, Teller, keep};
+use super::call::{InRoom, Teller};
+use super::keep;
 use crate::dialog::{self, Ask};
 use crate::imported::{Imported, MOST_BYTES};
 use crate::refusal::Refusal;

@@ -7,7 +7,7 @@ use tauri::AppHandle;
 use tauri::async_runtime::spawn_blocking;
 use tauri::ipc::Channel;
 
-use super::{InRoom, Teller};
+use super::call::{InRoom, Teller};
 use crate::back_up;
 use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;

@@ -2,6 +2,7 @@
 
 pub(crate) mod billing;
 pub(crate) mod books;
+mod call;
 pub(crate) mod condition;
 pub(crate) mod desk;
 pub(crate) mod estimate;
@@ -13,21 +14,11 @@ pub(crate) mod print;
 pub(crate) mod rates;
 pub(crate) mod record;
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use call::InRoom;
 
-use office::{Desk, Month};
-use tauri::State;
-use tauri::ipc::Channel;
-
-use crate::page_value::month;
 use crate::refusal::Refusal;
-use crate::room::Room;
-use crate::views::{About, Step};
+use crate::views::About;
 use crate::window;
-
-/// The room, as a command is handed it.
-pub(crate) type InRoom<'a> = State<'a, Arc<Room>>;
 
 /// Says which program answers, so that the page and a person reporting a fault can name it.
 #[tauri::command]
@@ -55,37 +46,6 @@ pub(crate) fn painted(desk: tauri::WebviewWindow) -> Result<(), Refusal> {
 pub(crate) fn stop(room: InRoom<'_>, work: String) -> Result<(), Refusal> {
     room.stop(&work);
     Ok(())
-}
-
-/// The month asked for, or the last one in which anything is booked.
-pub(crate) fn month_or_last(desk: &Desk, asked: Option<&str>) -> Result<Month, Refusal> {
-    match asked {
-        Some(text) => month(text),
-        None => {
-            let booked = office::booked_months(desk)?;
-            Ok(booked.map_or_else(|| Month::of(desk.clock.today()), |(_, last)| last))
-        }
-    }
-}
-
-/// Tells the page how far long work is, and hears whether it is to go on.
-pub(crate) struct Teller {
-    steps: Channel<Step>,
-    stop: Arc<AtomicBool>,
-}
-
-impl Teller {
-    pub(crate) fn new(steps: Channel<Step>, stop: Arc<AtomicBool>) -> Self {
-        Self { steps, stop }
-    }
-
-    /// Says how far it is. Answers whether to go on.
-    pub(crate) fn tell(&self, what: &str, done: u64, total: u64) -> bool {
-        let total = Some(total).filter(|total| *total > 0);
-        // If the page has gone away meanwhile, the work still is worth finishing.
-        let _ = self.steps.send(Step { done, total, what: what.to_owned() });
-        !self.stop.load(Ordering::Relaxed)
-    }
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@ use base64::engine::general_purpose::STANDARD;
 use office::Desk;
 use tauri::async_runtime::spawn_blocking;
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::photo;
 use crate::refusal::Refusal;
 use crate::room::held;

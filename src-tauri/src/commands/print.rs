@@ -3,7 +3,7 @@
 use office::{Desk, Document, Wanted};
 use tauri::AppHandle;
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::dialog::{self, Ask};
 use crate::refusal::Refusal;
 use crate::views::SavedPaper;

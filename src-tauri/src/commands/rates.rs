@@ -2,7 +2,7 @@
 
 use office::Rates;
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::refusal::Refusal;
 use office::Act;
 

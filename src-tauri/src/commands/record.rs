@@ -3,7 +3,7 @@
 use office::{DraftView, Money};
 use serde_json::Value;
 
-use super::InRoom;
+use super::call::InRoom;
 use crate::page_value::id;
 use crate::refusal::Refusal;
 use crate::room::Writing;

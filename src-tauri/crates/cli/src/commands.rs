@@ -3,11 +3,12 @@
 use crate::show;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
-use office::{Clock, Desk, Month, OfficeError, Recorder};
+use office::{Month, OfficeError, Recorder};
 use serde::Serialize;
 use std::io::{BufRead, Read};
 use std::path::{Path, PathBuf};
 
+mod asker;
 mod estimate;
 mod failure;
 mod files;
@@ -15,7 +16,9 @@ mod import;
 mod new;
 mod paper;
 
+use asker::{Asker, at_month};
 pub(crate) use failure::Failure;
+use office::Act;
 
 const HELP: &str = "\
 With --json a failure is {\"error\": {\"code\", \"field\", \"message\", \"remedy\"}} on standard output. The shapes \
@@ -31,6 +34,10 @@ pub(crate) struct Line {
     /// Answer in JSON; amounts, quantities and rates are strings, dates yyyy-mm-dd, months yyyy-mm.
     #[arg(long, global = true)]
     pub(crate) json: bool,
+    /// Who asks, by name; the owner when left out. What they may see and do is what their role may. Where the owner has
+    /// a PIN, it is read from TEAROFF_PIN.
+    #[arg(long, global = true, value_name = "NAME")]
+    pub(crate) person: Option<String>,
     #[command(subcommand)]
     command: Command,
 }
@@ -119,9 +126,6 @@ enum Command {
         file: PathBuf,
         /// The fact as JSON; standard input when left out.
         fact: Option<String>,
-        /// Who records it, by name; the owner when left out.
-        #[arg(long)]
-        person: Option<String>,
     },
     /// Begin, calculate or accept the estimate of a job.
     Estimate(estimate::Estimate),
@@ -155,21 +159,6 @@ fn month(text: &str) -> Result<Month, String> {
     Month::parse(text).map_err(|error| error.to_string())
 }
 
-/// An answer as JSON or as text.
-pub(crate) fn answer<T: Serialize>(
-    json: bool,
-    value: &T,
-    text: impl FnOnce(&T) -> Vec<String>,
-) -> Result<Vec<String>, OfficeError> {
-    if !json {
-        return Ok(text(value));
-    }
-    match serde_json::to_string_pretty(value) {
-        Ok(shown) => Ok(vec![shown]),
-        Err(error) => Err(OfficeError::refused("json", &error.to_string(), "")),
-    }
-}
-
 /// Runs a command and gives the lines to be printed.
 pub(crate) fn run(line: &Line) -> Result<Vec<String>, Failure> {
     let began = std::time::Instant::now();
@@ -187,71 +176,60 @@ pub(crate) fn run(line: &Line) -> Result<Vec<String>, Failure> {
 }
 
 fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
-    let json = line.json;
+    let asker = Asker { json: line.json, person: line.person.as_deref() };
     let lines = match &line.command {
-        Command::New(new) => new::run(new, json),
-        Command::Sample { file } => files::sample(file, json),
+        Command::New(new) => new::run(new, asker),
+        Command::Sample { file } => files::sample(file, asker),
         Command::MonthEnd { at, explain } => {
-            let desk = Desk::read(&at.file, Clock::System)?;
+            let desk = asker.reading(&at.file, Act::SeeMonthEnd)?;
             let month = at_month(&desk, at.month)?;
             match explain {
-                Some(figure) => answer(json, &office::explain_firm(&desk, month, figure)?, show::explanation),
-                None => answer(json, &office::month_end(&desk, month)?, show::month_end),
+                Some(figure) => {
+                    desk.check(Act::OpenFigure)?;
+                    asker.answer(&office::explain_firm(&desk, month, figure)?, show::explanation)
+                }
+                None => asker.answer(&office::month_end(&desk, month)?, show::month_end),
             }
         }
         Command::Job { file, number, month, explain } => {
-            let desk = Desk::read(file, Clock::System)?;
+            let desk = asker.reading(file, Act::SeeJobs)?;
             let month = at_month(&desk, *month)?;
             match explain {
                 Some(figure) => {
-                    answer(json, &office::explain_job(&desk, number, month, figure)?, show::explanation)
+                    asker.answer(&office::explain_job(&desk, number, month, figure)?, show::explanation)
                 }
-                None => answer(json, &office::job_page(&desk, number, month)?, show::job),
+                None => asker.answer(&office::job_page(&desk, number, month)?, show::job),
             }
         }
         Command::LooseEnds { at } => {
-            let desk = Desk::read(&at.file, Clock::System)?;
+            let desk = asker.reading(&at.file, Act::SeeLooseEnds)?;
             let month = at_month(&desk, at.month)?;
-            answer(json, &office::loose_ends(&desk, month)?, |ends| show::loose_ends(ends))
+            asker.answer(&office::loose_ends(&desk, month)?, |ends| show::loose_ends(ends))
         }
-        Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, json),
-        Command::Import(import) => return import::run(import, json),
-        Command::Estimate(estimate) => estimate::run(estimate, json),
-        Command::Paper(paper) => paper::print(paper, json),
-        Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, json),
-        Command::Record { file, fact, person } => record(file, fact.as_deref(), person.as_deref(), json),
-        Command::Verify { file } => files::verify(file, json),
-        Command::BackUp { file, to } => files::back_up(file, to, json),
-        Command::Restore { from, to } => files::restore(from, to, json),
+        Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, asker),
+        Command::Import(import) => return import::run(import, asker),
+        Command::Estimate(estimate) => estimate::run(estimate, asker),
+        Command::Paper(paper) => paper::print(paper, asker),
+        Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, asker),
+        Command::Record { file, fact } => record(file, fact.as_deref(), asker),
+        Command::Verify { file } => files::verify(file, asker),
+        Command::BackUp { file, to } => files::back_up(file, to, asker),
+        Command::Restore { from, to } => files::restore(from, to, asker),
     };
     Ok(lines?)
 }
 
-/// The month asked for, or the last one in which anything is booked.
-pub(crate) fn at_month(desk: &Desk, asked: Option<Month>) -> Result<Month, OfficeError> {
-    if let Some(month) = asked {
-        return Ok(month);
-    }
-    let booked = office::booked_months(desk)?;
-    booked.map(|(_, last)| last).ok_or_else(|| {
-        OfficeError::not_found(
-            "Nothing is booked in this ledger yet.",
-            "Record facts, or name a month with --month.",
-        )
-    })
-}
-
-fn close(at: &AtMonth, on: Option<Date>, accept: bool, json: bool) -> Result<Vec<String>, OfficeError> {
-    let mut desk = Desk::open(&at.file, Clock::System)?;
+fn close(at: &AtMonth, on: Option<Date>, accept: bool, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
+    let mut desk = asker.writing(&at.file, Act::CloseMonth)?;
     let month = at_month(&desk, at.month)?;
     let on = on.unwrap_or_else(|| desk.clock.today());
     match office::close(&mut desk, month, on, accept) {
-        Ok(closed) => answer(json, &closed, |closed| {
+        Ok(closed) => asker.answer(&closed, |closed| {
             let mut lines = vec![format!("{} is closed. Its figures never change again.", closed.month)];
             lines.extend(closed.accepted.iter().map(|end| format!("accepted: {}", end.text)));
             lines
         }),
-        Err(error) if error.code == "loose-ends" && !json => {
+        Err(error) if error.code == "loose-ends" && !asker.json => {
             let ends = show::loose_ends(&office::loose_ends(&desk, month)?);
             Err(OfficeError { message: format!("{}\n{}\n", error.message, ends.join("\n")), ..error })
         }
@@ -268,17 +246,8 @@ struct Outcome {
     cautions: Vec<String>,
 }
 
-fn record(
-    file: &Path,
-    fact: Option<&str>,
-    person: Option<&str>,
-    json: bool,
-) -> Result<Vec<String>, OfficeError> {
-    let mut desk = Desk::open(file, Clock::System)?;
-    if let Some(name) = person {
-        let person = office::person_named(&desk, name)?;
-        desk.sit(person);
-    }
+fn record(file: &Path, fact: Option<&str>, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
+    let mut desk = asker.writing(file, Act::RecordFacts)?;
     let texts: Vec<String> = match fact {
         Some("-") | None => lines_of(std::io::stdin().lock())?,
         Some(fact) => vec![fact.to_owned()],
@@ -297,7 +266,7 @@ fn record(
         let cautions = office::passed_over(&desk, recorded.id).map_err(at_line)?;
         outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated, cautions });
     }
-    answer(json, &outcomes, |outcomes| {
+    asker.answer(&outcomes, |outcomes| {
         let line = |outcome: &Outcome| {
             if outcome.repeated { format!("{} was already there", outcome.id) } else { outcome.id.clone() }
         };

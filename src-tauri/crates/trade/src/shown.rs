@@ -12,6 +12,12 @@ pub fn two_places(quantity: Qty) -> Qty {
     Qty::rounded(quantity.decimal().round_dp(2))
 }
 
+/// A count or a length with no more than the four decimals that quantities are kept in, and no idle zero.
+#[must_use]
+pub fn four_places(figure: Decimal) -> String {
+    Qty::rounded(figure).decimal().normalize().to_string()
+}
+
 /// A statistic with no more than three decimals; half a thousandth goes to the even one.
 #[must_use]
 pub fn three_places(figure: Decimal) -> Decimal {

@@ -1,9 +1,9 @@
 //! Working out an estimate: begun, calculated, or accepted.
 
-use super::answer;
+use super::asker::Asker;
 use clap::Args;
 use office::estimate::Estimate as Draft;
-use office::{Acceptance, Clock, Desk, OfficeError};
+use office::{Acceptance, Act, OfficeError};
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
@@ -35,22 +35,22 @@ pub(crate) struct Estimate {
 }
 
 /// Begins, calculates or accepts.
-pub(super) fn run(asked: &Estimate, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn run(asked: &Estimate, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     let Some(draft) = &asked.draft else {
-        let desk = Desk::read(&asked.file, Clock::System)?;
+        let desk = asker.reading(&asked.file, Act::Estimate)?;
         // There is no shorter text of an estimate than itself.
-        return answer(true, &office::begin(&desk, &asked.job)?, |_| Vec::new());
+        return Asker { json: true, ..asker }.answer(&office::begin(&desk, &asked.job)?, |_| Vec::new());
     };
     let draft = read(draft)?;
     if let Some(letter) = &asked.accept {
-        let mut desk = Desk::open(&asked.file, Clock::System)?;
+        let mut desk = asker.writing(&asked.file, Act::Estimate)?;
         let date = desk.clock.today();
         let taken = Acceptance { letter: letter.clone(), date, note: None, proposal: None };
         let accepted = office::accept(&mut desk, &asked.job, &draft, &taken)?;
-        return answer(json, &accepted, |accepted| vec![accepted.contract.clone()]);
+        return asker.answer(&accepted, |accepted| vec![accepted.contract.clone()]);
     }
-    let desk = Desk::read(&asked.file, Clock::System)?;
-    answer(json, &office::calculate(&desk, &asked.job, &draft)?, |calculated| {
+    let desk = asker.reading(&asked.file, Act::Estimate)?;
+    asker.answer(&office::calculate(&desk, &asked.job, &draft)?, |calculated| {
         let mut lines: Vec<String> =
             calculated.problems.iter().map(|problem| problem.words.clone()).collect();
         for choice in &calculated.choices {

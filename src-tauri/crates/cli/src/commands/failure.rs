@@ -1,6 +1,6 @@
 //! Why a command failed, as a person or a program is told.
 
-use super::import::Unsettled;
+use intake::{Preview, Problem, Question};
 use office::OfficeError;
 use serde::Serialize;
 
@@ -10,7 +10,27 @@ pub(crate) struct Failure {
     #[serde(flatten)]
     pub(crate) error: OfficeError,
     #[serde(flatten)]
-    pub(crate) unsettled: Option<Box<Unsettled>>,
+    unsettled: Option<Box<Unsettled>>,
+}
+
+/// What keeps a file from being imported, as it stands beside the error in JSON.
+#[derive(Debug, Serialize)]
+struct Unsettled {
+    problem_count: usize,
+    problems: Vec<Problem>,
+    questions: Vec<Question>,
+}
+
+impl Failure {
+    /// An import that was refused, with all that keeps its file from being taken.
+    pub(crate) fn unsettled(error: OfficeError, found: Preview) -> Failure {
+        let unsettled = Unsettled {
+            problem_count: found.problem_count,
+            problems: found.problems,
+            questions: found.questions,
+        };
+        Failure { error, unsettled: Some(Box::new(unsettled)) }
+    }
 }
 
 impl From<OfficeError> for Failure {

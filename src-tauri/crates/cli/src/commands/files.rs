@@ -1,14 +1,14 @@
 //! Commands about whole files: the sample firm, hand-off, verify, back-up and restore.
 
-use super::{answer, at_month};
+use super::asker::{Asker, at_month};
 use crate::progress::{self, Shown};
 use office::hand_off::{self, ControlTotal, FileLook};
 use office::keep::{self, Checked};
-use office::{Clock, Desk, Month, OfficeError};
+use office::{Act, Month, OfficeError};
 use serde_json::json;
 use std::path::Path;
 
-pub(super) fn sample(file: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn sample(file: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     let bar = progress::bar("Writing the made-up firm", 0);
     let desk = office::sample::write(file, &mut |done, total| {
         bar.set_length(u64::try_from(total).unwrap_or(u64::MAX));
@@ -19,7 +19,7 @@ pub(super) fn sample(file: &Path, json: bool) -> Result<Vec<String>, OfficeError
     let months = office::booked_months(&desk)?;
     let value =
         json!({ "file": file, "first_month": months.map(|m| m.0), "last_month": months.map(|m| m.1) });
-    answer(json, &value, |_| vec![format!("The made-up firm is in {}.", file.display())])
+    asker.answer(&value, |_| vec![format!("The made-up firm is in {}.", file.display())])
 }
 
 fn checked(checked: &Checked, what: &str) -> Vec<String> {
@@ -39,11 +39,12 @@ fn checked(checked: &Checked, what: &str) -> Vec<String> {
     lines
 }
 
-pub(super) fn verify(file: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn verify(file: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
+    asker.may(file, Act::Verify)?;
     let mut shown = Shown::begin();
     let found = keep::verify(file, &mut |progress| shown.tell(progress))?;
     shown.end();
-    let lines = answer(json, &found, |found| checked(found, "Verified"))?;
+    let lines = asker.answer(&found, |found| checked(found, "Verified"))?;
     if found.good {
         return Ok(lines);
     }
@@ -55,18 +56,19 @@ pub(super) fn verify(file: &Path, json: bool) -> Result<Vec<String>, OfficeError
     })
 }
 
-pub(super) fn back_up(file: &Path, to: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn back_up(file: &Path, to: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
+    asker.may(file, Act::BackUp)?;
     let mut shown = Shown::begin();
     let made = keep::back_up(file, to, &mut |progress| shown.tell(progress))?;
     shown.end();
-    answer(json, &made, |made| checked(made, &format!("Backed up to {}", to.display())))
+    asker.answer(&made, |made| checked(made, &format!("Backed up to {}", to.display())))
 }
 
-pub(super) fn restore(from: &Path, to: &Path, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn restore(from: &Path, to: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     let mut shown = Shown::begin();
     let made = keep::restore(from, to, &mut |progress| shown.tell(progress))?;
     shown.end();
-    answer(json, &made, |made| checked(made, &format!("Restored to {}", to.display())))
+    asker.answer(&made, |made| checked(made, &format!("Restored to {}", to.display())))
 }
 
 fn totals(totals: &[ControlTotal]) -> Vec<String> {
@@ -86,12 +88,12 @@ pub(super) fn hand_off(
     month: Option<Month>,
     to: &Path,
     preview: bool,
-    json: bool,
+    asker: Asker<'_>,
 ) -> Result<Vec<String>, OfficeError> {
     if preview {
-        let desk = Desk::read(file, Clock::System)?;
+        let desk = asker.reading(file, Act::HandOff)?;
         let month = at_month(&desk, month)?;
-        return answer(json, &hand_off::preview(&desk, month)?, |found| {
+        return asker.answer(&hand_off::preview(&desk, month)?, |found| {
             let news = if found.new { "new" } else { "nothing new: the last part once more" };
             let mut lines = vec![format!("{} part {} ({news}): {}", found.month, found.part, found.folder)];
             lines.extend(looks(&found.files));
@@ -100,7 +102,7 @@ pub(super) fn hand_off(
             lines
         });
     }
-    let mut desk = Desk::open(file, Clock::System)?;
+    let mut desk = asker.writing(file, Act::HandOff)?;
     let month = at_month(&desk, month)?;
     let bar = progress::bar("Writing the hand-off", 0);
     let done = hand_off::hand_off(&mut desk, month, to, &mut |progress| {
@@ -109,7 +111,7 @@ pub(super) fn hand_off(
         true
     })?;
     bar.finish_and_clear();
-    answer(json, &done, |done| {
+    asker.answer(&done, |done| {
         let state = if done.already_there { "was already there, byte for byte" } else { "is written" };
         let mut lines = vec![format!("{} part {} {state}: {}", done.month, done.part, done.folder.display())];
         lines.extend(looks(&done.files));

@@ -1,12 +1,12 @@
 //! Importing a CSV: preview first, and record only when nothing is left to ask.
 
-use super::{Failure, answer};
+use super::asker::Asker;
+use super::failure::Failure;
 use crate::progress;
 use crate::table::{Cell, Table, percent};
 use clap::Args;
-use intake::{Choices, Kind, Parsed, Preview, Problem, Question};
-use office::{Clock, Desk, OfficeError};
-use serde::Serialize;
+use intake::{Choices, Kind, Parsed, Preview};
+use office::{Act, Desk, OfficeError};
 use serde::de::DeserializeOwned;
 use std::path::PathBuf;
 
@@ -61,14 +61,6 @@ pub(crate) struct Import {
     make_missing: bool,
 }
 
-/// What keeps a file from being imported, as it stands beside the error in JSON.
-#[derive(Debug, Serialize)]
-pub(crate) struct Unsettled {
-    problem_count: usize,
-    problems: Vec<Problem>,
-    questions: Vec<Question>,
-}
-
 /// Reads one of a list of words by the list's own names.
 fn word<T: DeserializeOwned>(option: &str, text: Option<&String>) -> Result<Option<T>, OfficeError> {
     let Some(text) = text else { return Ok(None) };
@@ -106,22 +98,22 @@ fn choices(asked: &Import) -> Result<Choices, OfficeError> {
     Ok(choices)
 }
 
-pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, Failure> {
+pub(super) fn run(asked: &Import, asker: Asker<'_>) -> Result<Vec<String>, Failure> {
     let kind: Kind = word("kind", Some(&asked.kind))?
         .ok_or_else(|| OfficeError::refused("kind", "it is missing", "Say what the CSV holds"))?;
     let bytes = std::fs::read(&asked.csv)
         .map_err(|error| OfficeError::io(format!("{} could not be read", asked.csv.display()), &error))?;
     let choices = choices(asked)?;
     if asked.preview {
-        let desk = Desk::read(&asked.file, Clock::System)?;
+        let desk = asker.reading(&asked.file, Act::Import)?;
         let parsed = read(&desk, kind, &bytes, &choices)?;
-        return Ok(answer(json, &intake::preview(&desk, &parsed)?, show)?);
+        return Ok(asker.answer(&intake::preview(&desk, &parsed)?, show)?);
     }
-    let mut desk = Desk::open(&asked.file, Clock::System)?;
+    let mut desk = asker.writing(&asked.file, Act::Import)?;
     let parsed = read(&desk, kind, &bytes, &choices)?;
     let found = intake::preview(&desk, &parsed)?;
     if !found.ready {
-        return Err(not_ready(asked, found, json));
+        return Err(not_ready(asked, found, asker));
     }
     let bar = progress::bar("Importing", 0);
     let applied = intake::apply(&mut desk, &parsed, &mut |progress: intake::Progress| {
@@ -130,7 +122,7 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, Failure> {
         true
     })?;
     bar.finish_and_clear();
-    let lines = answer(json, &applied, |applied| {
+    let lines = asker.answer(&applied, |applied| {
         let mut lines = vec![format!(
             "{} facts recorded from {} lines; {} were already there.",
             applied.facts, applied.rows, applied.duplicates
@@ -142,8 +134,8 @@ pub(super) fn run(asked: &Import, json: bool) -> Result<Vec<String>, Failure> {
 }
 
 /// The refusal of a file with problems or open questions, which name their lines.
-fn not_ready(asked: &Import, found: Preview, json: bool) -> Failure {
-    let shown = if json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
+fn not_ready(asked: &Import, found: Preview, asker: Asker<'_>) -> Failure {
+    let shown = if asker.json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
     let error = OfficeError {
         code: "refused",
         field: None,
@@ -155,12 +147,7 @@ fn not_ready(asked: &Import, found: Preview, json: bool) -> Failure {
         ),
         remedy: "Correct the file or answer with the options named, and import it again.".to_owned(),
     };
-    let unsettled = Unsettled {
-        problem_count: found.problem_count,
-        problems: found.problems,
-        questions: found.questions,
-    };
-    Failure { error, unsettled: Some(Box::new(unsettled)) }
+    Failure::unsettled(error, found)
 }
 
 /// Reads the file with what was chosen now, and else with what was chosen the last time for a file with this header.

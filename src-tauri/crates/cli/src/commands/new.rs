@@ -1,6 +1,6 @@
 //! Making a new firm.
 
-use super::answer;
+use super::asker::Asker;
 use clap::Args;
 use jiff::civil::Date;
 use office::{Clock, Desk, NewFirm, OfficeError};
@@ -68,14 +68,14 @@ pub(crate) struct New {
     overhead_rate: Option<String>,
 }
 
-pub(super) fn run(asked: &New, json: bool) -> Result<Vec<String>, OfficeError> {
+pub(super) fn run(asked: &New, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     let clock = Clock::System;
     let new = NewFirm::usual(&asked.owner, said(asked), clock.today())?;
     drop(Desk::make(&asked.file, &new, clock)?);
     let made = json!({
         "file": asked.file, "firm": new.firm.name, "owner": new.owner, "from": new.firm.date.to_string()
     });
-    answer(json, &made, |_| vec![format!("{} is in {}.", new.firm.name, asked.file.display())])
+    asker.answer(&made, |_| vec![format!("{} is in {}.", new.firm.name, asked.file.display())])
 }
 
 /// What the options say, by the names of the settings.

@@ -1,8 +1,9 @@
 //! Printing papers.
 
-use super::{answer, estimate};
+use super::asker::Asker;
+use super::estimate;
 use clap::{Args, ValueEnum};
-use office::{Clock, Desk, Month, OfficeError, Wanted};
+use office::{Act, Desk, Month, OfficeError, Wanted};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -59,13 +60,13 @@ struct Printed {
 }
 
 /// Prints a paper.
-pub(crate) fn print(paper: &Paper, json: bool) -> Result<Vec<String>, OfficeError> {
-    let desk = Desk::read(&paper.file, Clock::System)?;
+pub(crate) fn print(paper: &Paper, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
+    let desk = asker.reading(&paper.file, Act::SeeJobNames)?;
     let document = office::print(&desk, &wanted(&desk, paper)?)?;
     let place = if paper.to.is_dir() { paper.to.join(&document.name) } else { paper.to.clone() };
     document.save(&place)?;
     let printed = Printed { file: place.display().to_string(), bytes: document.bytes.len() };
-    answer(json, &printed, |printed| vec![printed.file.clone()])
+    asker.answer(&printed, |printed| vec![printed.file.clone()])
 }
 
 fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
@@ -74,7 +75,10 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
         Kind::Proposal => {
             let estimate = match &paper.draft {
                 Some(draft) => estimate::read(draft)?,
-                None => office::begin(desk, &about)?,
+                None => {
+                    desk.check(Act::Estimate)?;
+                    office::begin(desk, &about)?
+                }
             };
             Wanted::Proposal { job: about, estimate: Box::new(estimate), chosen: None }
         }

@@ -1,6 +1,6 @@
 //! The change order that a homeowner reads and signs: photo, place, count, price, and what happens if it is left.
 
-use super::Document;
+use super::document::Document;
 use super::shared::{Heading, document, photo, roof_picture};
 use super::site_sheet::contract_of;
 use super::words;

@@ -1,8 +1,8 @@
 //! The completion packet: what was built in, what was found and repaired, how the work was looked at, what is
 //! warranted.
 
-use super::Document;
 use super::change_order::photos;
+use super::document::Document;
 use super::shared::{Heading, photo};
 use super::words;
 use crate::job::snapshot::{Standing, WorkState};

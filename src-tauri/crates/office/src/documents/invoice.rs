@@ -1,6 +1,6 @@
 //! An invoice on paper, with how the contract stands behind it.
 
-use super::Document;
+use super::document::Document;
 use super::shared::{Heading, document};
 use crate::job::snapshot::Standing;
 use desk::Desk;

@@ -4,6 +4,7 @@
 
 mod change_order;
 mod completion;
+mod document;
 mod invoice;
 mod month_pack;
 mod order_list;
@@ -14,6 +15,7 @@ mod words;
 
 pub use change_order::change_order_paper;
 pub use completion::completion_packet;
+pub use document::Document;
 pub use invoice::invoice_paper;
 pub use month_pack::month_pack;
 pub use order_list::order_list;
@@ -22,32 +24,11 @@ pub(crate) use proposal::proposal_on;
 pub use site_sheet::site_sheet;
 
 use crate::estimate::Estimate;
-use crate::paper_error::paper_error;
 use desk::OfficeError;
 use desk::names::Directory;
 use desk::{Act, Desk};
 use serde::{Deserialize, Serialize};
-use std::path::Path;
 use trade::Month;
-
-/// A paper, ready to be saved.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Document {
-    /// A name for its file.
-    pub name: String,
-    /// The PDF.
-    pub bytes: Vec<u8>,
-}
-
-impl Document {
-    /// Saves it where a person chose.
-    ///
-    /// # Errors
-    /// What the disk said; nothing is left half-written.
-    pub fn save(&self, place: &Path) -> Result<(), OfficeError> {
-        paperwork::single::write(place, &self.bytes).map_err(|error| paper_error(&error))
-    }
-}
 
 /// Which paper is wanted.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

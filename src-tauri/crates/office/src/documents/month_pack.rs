@@ -1,7 +1,7 @@
 //! The owner's month-end pack: the month on paper, with the same pictures as the window.
 
-use super::Document;
 use super::change_order::rate;
+use super::document::Document;
 use super::shared::{document, firm};
 use super::words;
 use crate::explain::Figure;

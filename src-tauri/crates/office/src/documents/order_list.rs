@@ -1,6 +1,6 @@
 //! The order list: what is bought for a job, vendor by vendor.
 
-use super::Document;
+use super::document::Document;
 use super::shared::Heading;
 use super::site_sheet::contract_of;
 use super::words;

@@ -1,9 +1,9 @@
 //! The proposal: the system explained part by part, the choices, and what the price does not cover.
 
-use super::Document;
+use super::document::Document;
 use super::shared::{Heading, roof_picture};
 use super::words;
-use crate::estimate::{self, Calculated, CalculatedChoice, Estimate};
+use crate::estimate::{Calculated, CalculatedChoice, Estimate, asked_on, calculate_on};
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
@@ -46,7 +46,7 @@ pub(crate) fn proposal_on(
 ) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
-    let calculated = estimate::calculate_on(desk, job, estimate, date)?;
+    let calculated = calculate_on(desk, job, estimate, date)?;
     let problem = calculated
         .problems
         .iter()
@@ -114,7 +114,7 @@ fn opening(calculated: &Calculated) -> String {
 
 /// The parts in the order of work, from the choice with the most of them.
 fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<SystemPart>, OfficeError> {
-    let settings = estimate::asked_on(desk, date)?;
+    let settings = asked_on(desk, date)?;
     let (code, company) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::Company));
     let differences = compare(&code, &company);
     let Some(fullest) = calculated.choices.iter().max_by_key(|choice| choice.parts.len()) else {

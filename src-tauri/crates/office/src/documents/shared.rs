@@ -1,6 +1,6 @@
 //! What several papers have in common: the firm, the customer, the roof's picture, photos.
 
-use super::Document;
+use super::document::Document;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;

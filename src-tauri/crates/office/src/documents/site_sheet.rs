@@ -1,6 +1,6 @@
 //! The crew's site sheet: what lies where, in which order the work goes, and where it can hurt. No cost stands on it.
 
-use super::Document;
+use super::document::Document;
 use super::shared::{Heading, roof_picture};
 use super::words;
 use crate::rates::item_title;

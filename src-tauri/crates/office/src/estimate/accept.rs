@@ -36,7 +36,7 @@ pub fn accept(
     taken: &Acceptance,
 ) -> Result<Accepted, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
-    let calculated = super::calculate_on(desk, job, estimate, taken.date)?;
+    let calculated = super::calculation::calculate_on(desk, job, estimate, taken.date)?;
     if let Some(problem) = calculated.problems.first() {
         return Err(OfficeError::refused("roof", &problem.words, "Correct the roof's measures, then accept"));
     }

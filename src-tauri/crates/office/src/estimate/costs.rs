@@ -264,7 +264,7 @@ pub(super) fn calculate_choice(
     }
     let sales_tax = sales_tax(&ground.book.firm, &[price]);
     price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
-    let mut calculated = CalculatedChoice {
+    let calculated = CalculatedChoice {
         letter: choice.letter.clone(),
         title: choice.title.clone(),
         standard: choice.standard,
@@ -293,7 +293,6 @@ pub(super) fn calculate_choice(
         extras,
         budget,
     };
-    calculated.sensitivity = super::sensitive::cases(ground, &calculated);
     Ok(calculated)
 }
 

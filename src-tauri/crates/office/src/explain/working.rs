@@ -5,7 +5,7 @@ use crate::job::page::Source;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use serde::Serialize;
-use trade::{Join, Money, Month, Qty, Rounding};
+use trade::{Join, Money, Month, Rounding};
 
 /// A fact behind a term.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -133,7 +133,7 @@ impl Working {
         Working::larger(vec![difference, Term::rule("nothing", measure, Decimal::ZERO)])
     }
 
-    pub(crate) fn rounded(self, rounding: Rounding) -> Working {
+    pub(crate) fn to_the(self, rounding: Rounding) -> Working {
         Working { rounding, ..self }
     }
 
@@ -196,12 +196,12 @@ fn headed(text: &str) -> String {
 /// A value as people read it.
 #[must_use]
 pub fn shown(measure: MeasuredIn, value: Decimal) -> String {
-    let few = || Qty::rounded(value).decimal().normalize().to_string();
+    let few = || trade::shown::four_places(value);
     match measure {
         MeasuredIn::Money => Money::exact(value).map_or_else(|_| few(), Money::grouped),
         MeasuredIn::Hours => format!("{} h", few()),
         MeasuredIn::CrewDays => format!("{} crew-days", few()),
-        MeasuredIn::Share => format!("{} %", (value * Decimal::ONE_HUNDRED).round_dp(1)),
+        MeasuredIn::Share => trade::shown::percent_to_tenth(value),
         MeasuredIn::Count => few(),
     }
 }

@@ -1,6 +1,6 @@
 //! How things stand at the end of the month: jobs, their results, what customers owe, what subcontractors billed.
 
-use super::context::MonthFacts;
+use super::month_facts::MonthFacts;
 use super::view::{View, id, signed};
 use crate::explain::{Figure, MeasuredIn};
 use crate::month::end::JobMonth;

@@ -1,32 +1,13 @@
-//! A month gathered once, and the part of it that is to be handed off.
+//! The part of a month that is to be handed off.
 
 use super::facts::Facts;
 use super::labor;
+use super::month_facts::MonthFacts;
 use super::movements;
 use super::parts::{History, Marks, Window};
-use crate::month::end::{MonthEnd, month_end_of};
 use desk::OfficeError;
 use ledger::facts::{HandOff, HandedJob, HandedLabor};
-use ledger::totals::LaborTotals;
-use ledger::{Books, Entered, Id};
-use std::collections::BTreeMap;
-use trade::Month;
-
-/// A job's code, and the hidden condition if there is one.
-pub(super) type CostPlace = (Id, Id, Option<Id>);
-
-/// Everything booked in the month so far.
-#[derive(Debug)]
-pub(super) struct MonthFacts {
-    pub(super) month: Month,
-    pub(super) facts: Facts,
-    pub(super) labor: BTreeMap<CostPlace, LaborTotals>,
-    pub(super) report: MonthEnd,
-    /// Whether this is the first month not closed: where what comes late is booked.
-    pub(super) takes_late: bool,
-    /// Whether the tax on what the firm buys is part of cost.
-    pub(super) tax_is_cost: bool,
-}
+use ledger::{Books, Entered};
 
 /// What one part holds.
 #[derive(Debug)]
@@ -56,19 +37,6 @@ impl Part {
 }
 
 impl MonthFacts {
-    /// Gathers a month.
-    pub(super) fn read(books: Books<'_>, month: Month) -> Result<MonthFacts, OfficeError> {
-        let calendar = books.calendar()?;
-        Ok(MonthFacts {
-            month,
-            facts: Facts::read(books, month)?,
-            labor: books.booked_labor(month)?,
-            report: month_end_of(books, month)?,
-            takes_late: calendar.closed_through().is_some_and(|closed| closed.next() == month),
-            tax_is_cost: books.tax_is_cost()?,
-        })
-    }
-
     /// The part that is due: what came after the last one.
     pub(super) fn next(&self, books: Books<'_>, history: &History) -> Result<Part, OfficeError> {
         let parts = history.count();

@@ -2,7 +2,7 @@
 //! hours cost: each part gives new hours in full, and of hours given before only the difference. Whatever the way
 //! there, the parts of a month add up to the labor that the ledger booked in it, to the cent.
 
-use super::context::{CostPlace, MonthFacts};
+use super::month_facts::{CostPlace, MonthFacts};
 use super::parts::{History, Window};
 use desk::OfficeError;
 use jiff::civil::Date;

@@ -17,6 +17,7 @@ mod facts;
 mod hours;
 mod journal;
 mod labor;
+mod month_facts;
 mod movements;
 mod page;
 mod parts;
@@ -239,7 +240,7 @@ pub fn hand_off(
 
 /// Works out which part is due and what it holds.
 fn plan(books: Books<'_>, month: Month, today: Date) -> Result<Plan, OfficeError> {
-    let month_facts = context::MonthFacts::read(books, month)?;
+    let month_facts = month_facts::MonthFacts::read(books, month)?;
     let history = parts::History::read(books, month)?;
     let next = month_facts.next(books, &history)?;
     let earlier = history.parts().map(|held| EarlierPart {

@@ -2,10 +2,11 @@
 
 use super::at_month_end;
 use super::billing;
-use super::context::{MonthFacts, Part};
+use super::context::Part;
 use super::costs;
 use super::hours;
 use super::journal::{Journal, accounts_table};
+use super::month_facts::MonthFacts;
 use super::page;
 use super::totals::{self, ControlTotal};
 use super::view::View;

@@ -2,10 +2,10 @@
 //! month. Two ways to each figure; where they differ, nothing is handed off.
 
 use super::billing::net;
-use super::context::MonthFacts;
 use super::facts::Facts;
 use super::journal::Journal;
 use super::labor;
+use super::month_facts::MonthFacts;
 use super::view::{View, signed, signed_quantity};
 use crate::paper_error::AddRow;
 use desk::OfficeError;

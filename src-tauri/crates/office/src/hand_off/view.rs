@@ -1,8 +1,9 @@
 //! A month seen from one of its parts: what everything was called, and which hours stand behind labor.
 
 use super::accounts::Accounts;
-use super::context::{MonthFacts, Part};
+use super::context::Part;
 use super::labor;
+use super::month_facts::MonthFacts;
 use super::people::{People, source};
 use desk::OfficeError;
 use jiff::civil::Date;

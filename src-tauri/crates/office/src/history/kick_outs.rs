@@ -1,6 +1,6 @@
 //! What missing kick-outs cost on the firm's own record, beside what the pieces would cost.
 
-use super::{ConditionGroup, One, THIN_BELOW, group};
+use super::gathered::{ConditionGroup, One, THIN_BELOW, group};
 use crate::job::roof::measured_roof;
 use crate::rates::RateBook;
 use desk::OfficeError;

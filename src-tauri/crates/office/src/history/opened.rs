@@ -1,7 +1,7 @@
 //! Opening a figure of the record: its rule, its working, and the conditions or roofs that it is made of.
 
+use super::gathered::{By, ConditionGroup, Gathered, One, UnrecoveredReason, gather, group};
 use super::kick_outs::{KickOuts, kick_outs};
-use super::{By, ConditionGroup, Gathered, One, UnrecoveredReason, gather, group};
 use crate::explain::{FactLine, MeasuredIn, Term, Working, tidy};
 use crate::job::page::Source;
 use crate::words;
@@ -305,11 +305,11 @@ impl Behind<'_> {
                 Working::sum(vec![self.term("unrecovered", MeasuredIn::Money, lost)])
             }
             HistoryFigure::SpentAJob => {
-                Working::quotient(vec![self.spent(), self.jobs()]).rounded(Rounding::Cent)
+                Working::quotient(vec![self.spent(), self.jobs()]).to_the(Rounding::Cent)
             }
             HistoryFigure::PriceEach => Working::sum(vec![self.price_each()]),
             HistoryFigure::PiecesCost => {
-                Working::product(vec![self.pieces("kick-outs"), self.price_each()]).rounded(Rounding::Cent)
+                Working::product(vec![self.pieces("kick-outs"), self.price_each()]).to_the(Rounding::Cent)
             }
         }
     }

@@ -319,7 +319,7 @@ pub(crate) fn overhead_base(by: OverheadBy) -> OverheadBase {
 /// What hidden conditions will have cost beyond the included sheets.
 pub(crate) fn hidden_forecast(standing: &Standing, spent: Money) -> Money {
     let budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
-    if standing.is_ended() { spent } else { spent.max(budget) }
+    trade::forecast_of_conditions(spent, budget, standing.is_ended())
 }
 
 fn hidden(standing: &Standing) -> HiddenResult {
