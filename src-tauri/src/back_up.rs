@@ -56,7 +56,7 @@ pub(crate) fn make_if_changed(room: &Room, path: &Path) {
         return;
     }
     if let Err(refusal) = make(room, path, &mut |_| true) {
-        tracing::warn!(code = refusal.code, message = refusal.message, "no back-up was made");
+        tracing::warn!(code = refusal.code.as_str(), message = refusal.message, "no back-up was made");
     }
 }
 

@@ -1,5 +1,6 @@
 //! The table that is being imported: kept between the looks at it, so that the page never names a path.
 
+use office::Code;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -22,13 +23,13 @@ pub(crate) struct Imported {
 pub(crate) fn read(path: &Path) -> Result<Vec<u8>, Refusal> {
     let trouble = |error: std::io::Error| {
         let message = format!("{} could not be read: {error}.", path.display());
-        Refusal::new("io", message, "Choose another file, or copy it to this machine first.")
+        Refusal::new(Code::Io, message, "Choose another file, or copy it to this machine first.")
     };
     let size = std::fs::metadata(path).map_err(trouble)?.len();
     if size > MOST_BYTES {
         let message =
             format!("{} has {} MiB, and 64 MiB is the most.", path.display(), size.div_ceil(1024 * 1024));
-        return Err(Refusal::new("refused", message, "Split it, by month or by year."));
+        return Err(Refusal::new(Code::Refused, message, "Split it, by month or by year."));
     }
     std::fs::read(path).map_err(trouble)
 }

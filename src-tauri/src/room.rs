@@ -3,6 +3,7 @@
 //! Everything that records goes through one thread, which owns the one writing desk; everything that only reads has
 //! desks of its own that never wait for it. So a long month end delays no bill, and neither delays the window.
 
+use office::Code;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, mpsc};
@@ -303,7 +304,7 @@ fn still_there(file: &OpenFile) -> Result<(), Refusal> {
     }
     let what = if now.is_some() { "another file lies in its place" } else { "it is no longer there" };
     Err(Refusal::new(
-        "missing",
+        Code::Missing,
         format!("The firm's file was {}, and {what}. Nothing more was written.", file.path.display()),
         "Put the file back, or close it here and open it where it is now, or a back-up of it.",
     ))
@@ -331,7 +332,7 @@ mod tests {
         std::fs::rename(&path, &elsewhere).unwrap();
         let write = || block_on(room.write(Act::SeePeople, |_| Ok(())));
         let gone = write().unwrap_err();
-        assert_eq!(gone.code, "missing");
+        assert_eq!(gone.code, Code::Missing);
         assert!(
             gone.message.contains("no longer there") && gone.message.contains("Nothing more was written")
         );
@@ -349,8 +350,8 @@ mod tests {
         let room = Room::new(Settings::default());
         block_on(room.put(&path, false)).unwrap();
         let file = room.file().unwrap();
-        assert!(!file.writes && file.reading_because.is_some_and(|why| why.code == "busy"));
-        assert_eq!(block_on(room.write(Act::SeePeople, |_| Ok(()))).unwrap_err().code, "busy");
+        assert!(!file.writes && file.reading_because.is_some_and(|why| why.code == Code::Busy));
+        assert_eq!(block_on(room.write(Act::SeePeople, |_| Ok(()))).unwrap_err().code, Code::Busy);
         assert!(block_on(room.read(Act::SeePeople, |desk| Ok(office::firm_name(desk)?))).unwrap().is_some());
         drop(other);
     }
@@ -359,13 +360,13 @@ mod tests {
     fn an_empty_desk_and_an_empty_seat_are_told_apart_from_the_wrong_one() {
         let home = tempfile::tempdir().unwrap();
         let room = Room::new(Settings::default());
-        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, "no-file");
+        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NoFile);
         block_on(room.put(&firm(home.path()), false)).unwrap();
-        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, "no-seat");
+        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NoSeat);
         room.seat(Seat { id: office::Id::now().to_string(), name: "Ada".into(), role: Role::Crew });
         assert!(room.admit(Act::SeeJobNames).is_ok() && room.admit(Act::SeeSite).is_ok());
         let refused = room.admit(Act::HandOff).unwrap_err();
-        assert_eq!(refused.code, "not-allowed");
+        assert_eq!(refused.code, Code::NotAllowed);
         assert_eq!(refused.message, "The hand-off is for the owner and the bookkeeper. Nothing was changed.");
     }
 }

@@ -403,3 +403,41 @@ fn the_log_tells_what_ran_and_nothing_of_anybody() {
         assert!(!log.contains(private), "{private} is in the log: {log}");
     }
 }
+
+#[test]
+fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
+    let folder = TempDir::new().unwrap();
+    good(folder.path(), &["sample", "firm.tearoff"]);
+    let file = folder.path().join("firm.tearoff");
+    let desk = office::Desk::read(&file, office::Clock::System).unwrap();
+    let people = office::seats(&desk).unwrap();
+    drop(desk);
+    let name_of = |role| people.iter().find(|person| person.role == role).unwrap().name.clone();
+    let (crew, books) = (name_of(office::Role::Crew), name_of(office::Role::Books));
+    for words in
+        [&["job", "firm.tearoff", "26-013"][..], &["loose-ends", "firm.tearoff"], &["verify", "firm.tearoff"]]
+    {
+        let refused = bad(folder.path(), &[words, &["--person", &crew]].concat(), 8);
+        assert_eq!(refused["code"], "not-allowed", "{words:?}");
+    }
+    let seen = json(folder.path(), &["month-end", "firm.tearoff", "--person", &books]);
+    assert_eq!((&seen["jobs"], &seen["firm"]["cost"]), (&serde_json::json!([]), &"0.00".into()));
+    let warranty =
+        r#"{"kind": "warranty", "date": "2026-11-03", "job": "26-013", "begins": "2026-11-03", "years": 10,
+        "terms": "Ours"}"#
+            .replace('\n', " ");
+    bad(folder.path(), &["record", "firm.tearoff", &warranty, "--person", &crew], 8);
+
+    let mut desk = office::Desk::open(&file, office::Clock::System).unwrap();
+    let hash = office::pin::hash_of("4711").unwrap();
+    office::pin::store(&mut desk, Some(&hash)).unwrap();
+    drop(desk);
+    let refused = bad(folder.path(), &["job", "firm.tearoff", "26-013"], 8);
+    assert_eq!((&refused["code"], &refused["field"]), (&"pin".into(), &"TEAROFF_PIN".into()));
+    let asked = |pin: &str| {
+        let mut command = Command::new(program());
+        command.args(["job", "firm.tearoff", "26-013"]).current_dir(folder.path()).env("TEAROFF_PIN", pin);
+        command.env("TEAROFF_LOG_DIR", folder.path().join("log")).output().unwrap().status.code()
+    };
+    assert_eq!((asked("4712"), asked("4711")), (Some(8), Some(0)));
+}

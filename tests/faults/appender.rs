@@ -54,7 +54,11 @@ fn append(path: &Path) -> Said<()> {
         for _ in 0..size {
             let body = json!({"date": "2026-03-05", "job": job, "code": code, "cost_kind": "disposal",
                 "description": "a load", "amount": "1.00"});
-            batch.push(NewFact { id: Id::now(), person, fact: Fact::from_json("direct-cost", body)? });
+            batch.push(NewFact {
+                id: Id::now(),
+                person,
+                fact: Fact::from_json("direct-cost", body).map_err(|unread| unread.to_string())?,
+            });
         }
         let outcome = ledger.append(&batch, Timestamp::now()).map_err(|error| error.to_string())?;
         for (new, appended) in batch.iter().zip(outcome) {

@@ -4,6 +4,7 @@
 use crate::files::{Set, money};
 use crate::firm::Shop;
 use crate::sums::Raw;
+use office::Code;
 use office::{Decimal, Money, Month};
 use serde_json::json;
 use std::collections::BTreeMap;
@@ -76,7 +77,7 @@ impl Year {
             }
             // The books refuse what makes no sense; the year goes on without it.
             Err(refused) => {
-                assert_eq!(refused.code, "refused", "{refused}");
+                assert_eq!(refused.code, Code::Refused, "{refused}");
                 false
             }
         }
@@ -197,7 +198,7 @@ impl Year {
         match self.shop.hand(&month.to_string(), "books") {
             Ok(done) if done.recorded.is_some() => self.folders.push(done.folder),
             Ok(done) => assert!(done.already_there, "nothing new is the folder that is there"),
-            Err(refused) => assert_eq!(refused.code, "not-found", "{refused}"),
+            Err(refused) => assert_eq!(refused.code, Code::NotFound, "{refused}"),
         }
     }
 

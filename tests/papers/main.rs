@@ -165,7 +165,7 @@ fn the_proposal_is_kept_as_it_was_signed() {
     // The made-up firm's own contracts were typed: there is nothing to be read again.
     let typed = Wanted::SignedProposal { job: "26-001".to_owned() };
     let refused = office::print(&firm.desk, &typed).unwrap_err();
-    assert_eq!((refused.code, refused.field), ("not-found", None));
+    assert_eq!((refused.code, refused.field), (office::Code::NotFound, None));
 }
 
 #[test]

@@ -81,7 +81,7 @@ pub(crate) fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &
         }
         (Err(error), Expect::Taken | Expect::Repeated) => Err(format!("it was refused: {error}")),
         (Err(error), Expect::Refused { what, text }) => {
-            let field = error.field.as_deref().unwrap_or(error.code);
+            let field = error.field.as_deref().unwrap_or(error.code.as_str());
             let told = error.to_string();
             if field != what {
                 return Err(format!("`{field}` was refused, not `{what}`: {told}"));

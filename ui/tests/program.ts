@@ -121,7 +121,7 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     asked.push({ name: name as Name, sent });
     const answer = { ...usual, ...answers }[name as Name];
     if (answer === undefined) {
-      throw { code: 'unreachable', message: `Nobody answers ${name}.`, remedy: '' } satisfies Refusal;
+      throw { code: 'broken', message: `Nobody answers ${name}.`, remedy: '' } satisfies Refusal;
     }
     return typeof answer === 'function' ? (answer as Answer)(sent) : answer;
   });

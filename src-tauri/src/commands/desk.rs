@@ -1,5 +1,6 @@
 //! Which file lies on the desk, and who sits there.
 
+use office::Code;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -76,10 +77,10 @@ pub(crate) async fn open_recent(room: InRoom<'_>, path: String) -> Result<DeskSt
     // The page may ask only for what was chosen in a dialog once.
     if !held(&room.settings).recent().iter().any(|recent| recent.path == path) {
         let message = "This file is not among those opened before.";
-        return Err(Refusal::new("not-allowed", message, "Open it with “Open a file”."));
+        return Err(Refusal::new(Code::NotAllowed, message, "Open it with “Open a file”."));
     }
     if let Err(refusal) = open(&room, Path::new(&path)).await {
-        if refusal.code == "missing" {
+        if refusal.code == Code::Missing {
             held(&room.settings).forget(&path);
         }
         return Err(refusal);
@@ -180,7 +181,7 @@ fn fresh_place(folder: &Path, path: &Path) -> Result<(), Refusal> {
     if path.exists() {
         // To open it for writing is to know that nobody else does; a damaged one is replaced like any other.
         if let Err(busy) = Desk::open(path, Clock::System)
-            && busy.code == "busy"
+            && busy.code == Code::Busy
         {
             return Err(busy.into());
         }

@@ -1,5 +1,6 @@
 //! Importing a table: read, shown, asked about, and only then recorded.
 
+use office::Code;
 use std::sync::Arc;
 
 use intake::{Applied, Choices, Kind, Preview};
@@ -63,5 +64,5 @@ pub(crate) async fn import_apply(room: InRoom<'_>, steps: Channel<Step>) -> Resu
 
 fn no_table() -> Refusal {
     let message = format!("No file is being imported. A file has {} MiB at most.", MOST_BYTES / 1024 / 1024);
-    Refusal::new("no-table", message, "Choose the file to import.")
+    Refusal::new(Code::NoTable, message, "Choose the file to import.")
 }

@@ -1,5 +1,6 @@
 //! Keeping the file safe: back-ups and verifying, with progress, and stopped when a person says so.
 
+use office::Code;
 use std::sync::Arc;
 
 use office::keep::Checked;
@@ -53,7 +54,7 @@ pub(crate) async fn set_back_up_folder(
     let chosen = if beside { None } else { Some(dialog::ask(&app, Ask::BACK_UPS).await?) };
     if let Some(folder) = chosen.as_ref().filter(|folder| !folder.is_dir()) {
         let message = format!("{} is not a folder.", folder.display());
-        return Err(Refusal::new("refused", message, "Choose a folder that is there."));
+        return Err(Refusal::new(Code::Refused, message, "Choose a folder that is there."));
     }
     held(&room.settings).keep_back_ups_in(&file.path, chosen);
     super::desk::state(&room).await
@@ -61,5 +62,5 @@ pub(crate) async fn set_back_up_folder(
 
 /// Whoever stopped the work knows that they did.
 pub(super) fn in_words(refusal: Refusal) -> Refusal {
-    if refusal.code == "stopped" { Refusal::stopped() } else { refusal }
+    if refusal.code == Code::Stopped { Refusal::stopped() } else { refusal }
 }

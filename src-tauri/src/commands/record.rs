@@ -91,6 +91,7 @@ pub(crate) async fn delete_draft(room: InRoom<'_>, id: String) -> Result<bool, R
 #[cfg(test)]
 mod tests {
     use super::*;
+    use office::Code;
     use office::{Clock, Desk, Recorder, Role};
     use serde_json::json;
 
@@ -110,7 +111,7 @@ mod tests {
         let by_owner = writing.recorder.record(&mut writing.desk, hours.clone()).unwrap().id;
         writing.desk.sit(id(&crew.id).unwrap());
         let refused = office::take_back(&mut writing.desk, by_owner, "wrong").unwrap_err();
-        assert_eq!(refused.code, "not-allowed");
+        assert_eq!(refused.code, Code::NotAllowed);
         let own = writing.recorder.record(&mut writing.desk, hours).unwrap().id;
         office::take_back(&mut writing.desk, own, "typed twice").unwrap();
         assert_eq!(office::recording(&writing.desk, own).unwrap().person.to_string(), crew.id);

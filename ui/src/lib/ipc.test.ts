@@ -29,9 +29,9 @@ it('puts anything else in the same shape, and says that nothing was changed', as
   });
   const refused = await call('about').catch((error: unknown) => error);
   expect(refused).toMatchObject({
-    code: 'unreachable',
+    code: 'broken',
     message: 'The program did not answer “about”: Command about not allowed by ACL. Nothing was changed.',
   });
   expect(refusalOf(new TypeError('gone'), 'x').message).toContain('gone');
-  expect(refusalOf({ code: 'only' }, 'x').code).toBe('unreachable');
+  expect(refusalOf({ code: 'only' }, 'x').code).toBe('broken');
 });

@@ -46,6 +46,7 @@ import type { Rates } from './bindings/Rates';
 import type { Calculated } from './bindings/Calculated';
 import type { RecordedFact } from './bindings/RecordedFact';
 import type { Calculation } from './bindings/Calculation';
+import type { Code } from './bindings/Code';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { SavedPaper } from './bindings/SavedPaper';
 import type { RoofRead } from './bindings/RoofRead';
@@ -192,7 +193,7 @@ type Arguments<N extends Name> = Nothing extends Commands[N]['takes']
 
 /** A command's refusal, as an error that can be thrown and shown. */
 export class Refused extends Error {
-  readonly code: string;
+  readonly code: Code;
   /** The field of the form that was refused, where it was one: `hours`, `lines[0].amount`. */
   readonly field: string | null;
   readonly remedy: string;
@@ -243,11 +244,11 @@ export function refusalOf(error: unknown, name: string): Refusal {
   ) {
     const { code, message, remedy } = error;
     const field = 'field' in error && typeof error.field === 'string' ? error.field : null;
-    return { code: String(code), field, message: String(message), remedy: String(remedy) };
+    return { code: code as Code, field, message: String(message), remedy: String(remedy) };
   }
   const said = error instanceof Error ? error.message : String(error);
   return {
-    code: 'unreachable',
+    code: 'broken',
     field: null,
     message: `The program did not answer “${name}”: ${said}. Nothing was changed.`,
     remedy: 'Close Tearoff and open it again. If it happens again, note these words and report them.',

@@ -3,6 +3,7 @@
 use crate::show;
 use clap::{Args, Parser, Subcommand};
 use jiff::civil::Date;
+use office::Code;
 use office::{Month, OfficeError, Recorder};
 use serde::Serialize;
 use std::io::{BufRead, Read};
@@ -25,7 +26,7 @@ With --json a failure is {\"error\": {\"code\", \"field\", \"message\", \"remedy
 named in each command's help are written out as TypeScript types, with what each field means, in ui/src/lib/bindings.
 
 Exit codes: 0 done; 1 the machine failed; 2 words not understood; 3 refused, not found, already there, or loose ends \
-left; 4 not a file for this program; 5 another program writes; 6 damaged; 7 stopped.";
+left; 4 not a file for this program; 5 another program writes; 6 damaged; 7 stopped; 8 not for whoever asks.";
 
 /// Job costing and change orders for a roofing contractor, on one file of your own.
 #[derive(Debug, Parser)]
@@ -165,7 +166,7 @@ pub(crate) fn run(line: &Line) -> Result<Vec<String>, Failure> {
     let outcome = dispatch(line);
     let name = format!("{:?}", line.command);
     let name = name.split([' ', '(', '{']).next().unwrap_or_default().to_owned();
-    let code = outcome.as_ref().err().map_or("ok", |failure| failure.error.code);
+    let code = outcome.as_ref().err().map_or("ok", |failure| failure.error.code.as_str());
     tracing::info!(
         command = name,
         code,
@@ -229,7 +230,7 @@ fn close(at: &AtMonth, on: Option<Date>, accept: bool, asker: Asker<'_>) -> Resu
             lines.extend(closed.accepted.iter().map(|end| format!("accepted: {}", end.text)));
             lines
         }),
-        Err(error) if error.code == "loose-ends" && !asker.json => {
+        Err(error) if error.code == Code::LooseEnds && !asker.json => {
             let ends = show::loose_ends(&office::loose_ends(&desk, month)?);
             Err(OfficeError { message: format!("{}\n{}\n", error.message, ends.join("\n")), ..error })
         }

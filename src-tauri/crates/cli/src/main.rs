@@ -10,6 +10,7 @@ mod show;
 mod table;
 
 use clap::Parser;
+use office::Code;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -25,13 +26,14 @@ fn main() -> ExitCode {
 }
 
 /// What each kind of failure exits with; 2 is clap's own, for words it does not know.
-fn exit_code(code: &str) -> u8 {
+fn exit_code(code: Code) -> u8 {
     match code {
-        "refused" | "not-found" | "exists" | "loose-ends" => 3,
-        "missing" | "foreign" | "newer" | "network" => 4,
-        "busy" => 5,
-        "damaged" | "alarm" => 6,
-        "stopped" => 7,
+        Code::Refused | Code::NotFound | Code::Exists | Code::LooseEnds => 3,
+        Code::Missing | Code::Foreign | Code::Newer | Code::Network => 4,
+        Code::Busy => 5,
+        Code::Damaged | Code::Alarm => 6,
+        Code::Stopped => 7,
+        Code::NotAllowed | Code::Pin => 8,
         _ => 1,
     }
 }

@@ -1,6 +1,7 @@
 //! The desk: a ledger open on it, and somebody sitting at it.
 
 use crate::clock::Clock;
+use crate::code::Code;
 use crate::error::OfficeError;
 use crate::policy::Act;
 use jiff::Timestamp;
@@ -169,7 +170,7 @@ impl Desk {
         match &mut self.open {
             Open::Writing(ledger) => Ok(ledger),
             Open::Reading(_) => Err(OfficeError {
-                code: "busy",
+                code: Code::Busy,
                 field: None,
                 message: "This ledger is open for reading only.".to_owned(),
                 remedy: "Close the other window or program that writes to it, and open it again.".to_owned(),

@@ -1,5 +1,6 @@
 //! Forms being filled in: kept on the disk as they are typed, each its writer's own, until they become facts.
 
+use crate::code::Code;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::names::{Directory, Names};
@@ -82,7 +83,7 @@ fn own_draft(desk: &Desk, text: &str, person: Id) -> Result<Id, OfficeError> {
     let id = Id::parse(text).map_err(|problem| OfficeError::refused("id", &problem, "Leave it out"))?;
     match desk.books().draft(id)? {
         Some(draft) if draft.person != person => Err(OfficeError {
-            code: "not-allowed",
+            code: Code::NotAllowed,
             field: None,
             message: "This draft is somebody else's.".to_owned(),
             remedy: "Ask them to finish it, or begin one of your own.".to_owned(),

@@ -1,5 +1,6 @@
 //! One shape of error for every face: a code for programs, what happened, and what to do.
 
+use crate::code::Code;
 use ledger::LedgerError;
 use serde::Serialize;
 
@@ -7,9 +8,8 @@ use serde::Serialize;
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
 #[error("{message}{}{remedy}", if remedy.is_empty() { "" } else { " " })]
 pub struct OfficeError {
-    /// A word for programs: `refused`, `missing`, `busy`, `foreign`, `newer`, `network`, `damaged`, `alarm`,
-    /// `stopped`, `io`, `not-allowed`, `not-found`.
-    pub code: &'static str,
+    /// A word for programs.
+    pub code: Code,
     /// The field that was refused, if one was.
     pub field: Option<String>,
     /// What happened and where.
@@ -22,7 +22,7 @@ impl OfficeError {
     /// Something asked for that is not there.
     #[must_use]
     pub fn not_found(what: impl Into<String>, remedy: impl Into<String>) -> OfficeError {
-        OfficeError { code: "not-found", field: None, message: what.into(), remedy: remedy.into() }
+        OfficeError { code: Code::NotFound, field: None, message: what.into(), remedy: remedy.into() }
     }
 
     /// Input that cannot be taken.
@@ -30,14 +30,14 @@ impl OfficeError {
     pub fn refused(field: impl Into<String>, problem: &str, remedy: impl Into<String>) -> OfficeError {
         let field = field.into();
         let message = format!("{field}: {problem}.");
-        OfficeError { code: "refused", field: Some(field), message, remedy: sentence(&remedy.into()) }
+        OfficeError { code: Code::Refused, field: Some(field), message, remedy: sentence(&remedy.into()) }
     }
 
     /// The machine's own trouble.
     #[must_use]
     pub fn io(what: impl Into<String>, source: &std::io::Error) -> OfficeError {
         OfficeError {
-            code: "io",
+            code: Code::Io,
             field: None,
             message: format!("{}: {source}.", what.into()),
             remedy: "Nothing was half-written. Make room or choose another folder, and try again.".to_owned(),
@@ -55,16 +55,16 @@ impl From<LedgerError> for OfficeError {
             LedgerError::Refused { field, problem, remedy } => {
                 return OfficeError::refused(field.clone(), problem, remedy.clone());
             }
-            LedgerError::Missing(_) => "missing",
-            LedgerError::Exists(_) => "exists",
-            LedgerError::Foreign { .. } => "foreign",
-            LedgerError::Newer { .. } => "newer",
-            LedgerError::NetworkPlace { .. } => "network",
-            LedgerError::Busy { .. } => "busy",
-            LedgerError::Alarm { .. } => "alarm",
-            LedgerError::Damaged { .. } => "damaged",
-            LedgerError::Stopped => "stopped",
-            LedgerError::Pragma { .. } | LedgerError::Io { .. } | LedgerError::Sqlite(_) => "io",
+            LedgerError::Missing(_) => Code::Missing,
+            LedgerError::Exists(_) => Code::Exists,
+            LedgerError::Foreign { .. } => Code::Foreign,
+            LedgerError::Newer { .. } => Code::Newer,
+            LedgerError::NetworkPlace { .. } => Code::Network,
+            LedgerError::Busy { .. } => Code::Busy,
+            LedgerError::Alarm { .. } => Code::Alarm,
+            LedgerError::Damaged { .. } => Code::Damaged,
+            LedgerError::Stopped => Code::Stopped,
+            LedgerError::Pragma { .. } | LedgerError::Io { .. } | LedgerError::Sqlite(_) => Code::Io,
         };
         OfficeError { code, field: None, message: error.to_string(), remedy: String::new() }
     }

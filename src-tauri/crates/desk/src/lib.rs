@@ -5,6 +5,7 @@
 
 pub mod attachments;
 mod clock;
+mod code;
 mod desk;
 pub mod drafts;
 mod error;
@@ -19,6 +20,7 @@ pub mod settings;
 pub mod working_month;
 
 pub use clock::Clock;
+pub use code::Code;
 pub use desk::{Desk, NewFirm};
 pub use error::OfficeError;
 pub use policy::Act;

@@ -3,6 +3,7 @@
 //! It keeps cost and margin out of sight of whoever borrows the desk. It encrypts nothing: somebody with the file and
 //! another program can read it.
 
+use crate::code::Code;
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use argon2::password_hash::{PasswordHash, PasswordHasher, PasswordVerifier, SaltString};
@@ -39,7 +40,7 @@ pub fn store(desk: &mut Desk, hash: Option<&str>) -> Result<(), OfficeError> {
 /// `pin`, at the field it was typed in.
 pub fn check(hash: &str, pin: Option<&str>, field: &str) -> Result<(), OfficeError> {
     let refused = |message: &str, remedy: &str| OfficeError {
-        code: "pin",
+        code: Code::Pin,
         field: Some(field.to_owned()),
         message: message.to_owned(),
         remedy: remedy.to_owned(),
@@ -61,7 +62,7 @@ pub fn hash_of(pin: &str) -> Result<String, OfficeError> {
     let length = pin.chars().count();
     if !(LEAST..=MOST).contains(&length) {
         return Err(OfficeError {
-            code: "refused",
+            code: Code::Refused,
             field: Some("pin".to_owned()),
             message: format!("The PIN has {length} signs; {LEAST} to {MOST} are taken."),
             remedy: "Type a longer one, such as six digits.".to_owned(),
@@ -82,7 +83,7 @@ fn hasher() -> Result<Argon2<'static>, OfficeError> {
 
 fn unreadable() -> OfficeError {
     OfficeError {
-        code: "pin",
+        code: Code::Pin,
         field: None,
         message: "The PIN in the file could not be read.".to_owned(),
         remedy: "Restore a back-up in which it still works.".to_owned(),
@@ -100,7 +101,7 @@ mod tests {
         assert!(!hash.contains("4711"));
         assert_eq!(check(&hash, Some("4711 deck"), "pin"), Ok(()));
         for wrong in [None, Some(""), Some("4711"), Some("4711 Deck")] {
-            assert_eq!(check(&hash, wrong, "pin").unwrap_err().code, "pin", "{wrong:?}");
+            assert_eq!(check(&hash, wrong, "pin").unwrap_err().code, Code::Pin, "{wrong:?}");
         }
         assert_ne!(hash_of("4711 deck").unwrap(), hash, "two hashes of one PIN tell that they are the same");
     }

@@ -3,6 +3,7 @@
 //! An act is what a person comes for. A face hands it over with what it asks, so that it cannot forget to; what an
 //! answer holds beyond the act (pay, margin) is left out where it is gathered, by the same table.
 
+use crate::code::Code;
 use crate::error::OfficeError;
 use ledger::words::Role;
 
@@ -269,7 +270,7 @@ fn whose(roles: &[Role], joined_by: &str) -> String {
 }
 
 fn not_allowed(message: String, remedy: String) -> OfficeError {
-    OfficeError { code: "not-allowed", field: None, message, remedy }
+    OfficeError { code: Code::NotAllowed, field: None, message, remedy }
 }
 
 #[cfg(test)]
@@ -289,7 +290,11 @@ mod tests {
             (Role::Books, "bill", "pay-rate"),
         ] {
             assert_eq!(Act::Record(may).admit(role), Ok(()), "{role} {may}");
-            assert_eq!(Act::Record(may_not).admit(role).unwrap_err().code, "not-allowed", "{role} {may_not}");
+            assert_eq!(
+                Act::Record(may_not).admit(role).unwrap_err().code,
+                Code::NotAllowed,
+                "{role} {may_not}"
+            );
         }
         for role in EVERYBODY {
             for kind in BY_DOING {

@@ -98,9 +98,9 @@ impl Recorder {
                 }
             }
         }
-        let fact = Fact::from_json(&kind, Value::Object(object)).map_err(|problem| {
-            let (field, rest) = problem.split_once(": ").unwrap_or((kind.as_str(), problem.as_str()));
-            OfficeError::refused(field, rest, "Correct it and try again")
+        let fact = Fact::from_json(&kind, Value::Object(object)).map_err(|unread| {
+            let ledger::kind::Unread { field, problem } = unread;
+            OfficeError::refused(field.unwrap_or_else(|| kind.clone()), &problem, "Correct it and try again")
         })?;
         Ok((id, fact))
     }
@@ -132,6 +132,7 @@ impl Recorder {
         let mut facts = Vec::with_capacity(batch.len());
         let mut at = None;
         for json in batch {
+            check_kind(desk, &json)?;
             let (given, fact) = self.read(desk, json)?;
             check(desk, &fact)?;
             let (moment, made) = desk.clock.tick();
@@ -156,6 +157,7 @@ impl Recorder {
     /// # Errors
     /// The field, what was wrong and what to do.
     pub fn record(&mut self, desk: &mut Desk, json: Value) -> Result<Recorded, OfficeError> {
+        check_kind(desk, &json)?;
         let (given, fact) = self.read(desk, json)?;
         check(desk, &fact)?;
         let person = desk.person()?;
@@ -169,6 +171,16 @@ impl Recorder {
             self.directory = Directory::default();
         }
         Ok(Recorded { id: new.id, repeated: matches!(outcome.first(), Some(Appended::AlreadyThere(_))) })
+    }
+}
+
+/// Refuses a kind that whoever sits here may not record before a name in it is looked up: what is not theirs tells
+/// them of no name either.
+fn check_kind(desk: &Desk, json: &Value) -> Result<(), OfficeError> {
+    let spec = json.get("kind").and_then(Value::as_str).and_then(kind_spec);
+    match spec.map(|spec| spec.kind).filter(|kind| *kind != "reversal") {
+        Some(kind) => desk.check(Act::Record(kind)),
+        None => Ok(()),
     }
 }
 

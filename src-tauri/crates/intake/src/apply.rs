@@ -4,6 +4,7 @@ use crate::plan::plan;
 use crate::planner::{Plan, Progress, RowOutcome, Stage, Totals};
 use crate::reading::Parsed;
 use crate::remember::remember;
+use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::Timestamp;
@@ -69,14 +70,14 @@ pub fn apply(
     desk.append(&batch, at, &mut go_on).map_err(nothing_written)?;
     // The facts are in: that the mapping could not be kept is no reason to say that the import failed.
     if let Err(error) = remember(desk, parsed, at) {
-        tracing::warn!(code = error.code, "the mapping of an import was not kept");
+        tracing::warn!(code = error.code.as_str(), "the mapping of an import was not kept");
     }
     progress(Progress { stage: Stage::Recording, done: total, total });
     Ok(applied)
 }
 
 fn nothing_written(error: OfficeError) -> OfficeError {
-    let remedy = if error.code == "refused" {
+    let remedy = if error.code == Code::Refused {
         format!("{} Nothing of the file was recorded.", error.remedy).trim_start().to_owned()
     } else {
         error.remedy
@@ -104,7 +105,7 @@ fn not_ready(plan: &Plan) -> OfficeError {
         .or_else(|| plan.questions.first().map(|question| question.message.clone()))
         .unwrap_or_default();
     OfficeError {
-        code: "refused",
+        code: Code::Refused,
         field: None,
         message: format!("The file has {} and was not imported. The first: {first}", open.join(" and ")),
         remedy: "Nothing was recorded: settle these and import it again.".to_owned(),

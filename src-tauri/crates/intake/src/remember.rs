@@ -6,6 +6,7 @@ use crate::columns::{Kind, Mapping};
 use crate::dates::DateOrder;
 use crate::reading::Parsed;
 use crate::table;
+use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::Timestamp;
@@ -60,7 +61,7 @@ pub(crate) fn remember(desk: &mut Desk, parsed: &Parsed, at: Timestamp) -> Resul
         number_style: parsed.choices.number_style,
     };
     let json = serde_json::to_value(&kept).map_err(|error| OfficeError {
-        code: "io",
+        code: Code::Io,
         field: None,
         message: format!("How the columns were matched could not be kept: {error}."),
         remedy: "The import itself is recorded.".to_owned(),

@@ -329,11 +329,14 @@ macro_rules! kinds {
             ///
             /// # Errors
             /// The field and what was wrong with it, or that the kind is not known.
-            pub fn from_json(kind: &str, json: serde_json::Value) -> Result<Fact, String> {
+            pub fn from_json(kind: &str, json: serde_json::Value) -> Result<Fact, $crate::kind::Unread> {
                 $( if kind == <$name as $crate::kind::FactRow>::KIND {
                     return $crate::kind::read_json::<$name>(json).map(Fact::$name);
                 } )+
-                Err(format!("there is no kind of fact called “{kind}”"))
+                Err($crate::kind::Unread {
+                    field: Some("kind".to_owned()),
+                    problem: format!("there is no kind of fact called “{kind}”"),
+                })
             }
         }
 
@@ -344,11 +347,31 @@ macro_rules! kinds {
 }
 pub(crate) use kinds;
 
+/// Why JSON is no fact: the field, where it is one, and what is wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unread {
+    /// The field.
+    pub field: Option<String>,
+    /// What is wrong.
+    pub problem: String,
+}
+
+impl std::fmt::Display for Unread {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        if let Some(field) = &self.field {
+            write!(formatter, "{field}: ")?;
+        }
+        formatter.write_str(&self.problem)
+    }
+}
+
+impl std::error::Error for Unread {}
+
 /// Reads a struct from JSON and names the field when it cannot.
-pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value) -> Result<T, String> {
+pub(crate) fn read_json<T: serde::de::DeserializeOwned>(json: serde_json::Value) -> Result<T, Unread> {
     serde_path_to_error::deserialize(json).map_err(|error| {
         let path = error.path().to_string();
-        let problem = error.into_inner();
-        if path == "." { problem.to_string() } else { format!("{path}: {problem}") }
+        let problem = error.into_inner().to_string();
+        Unread { field: Some(path).filter(|path| path != "."), problem }
     })
 }

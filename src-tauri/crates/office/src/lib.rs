@@ -49,7 +49,7 @@ pub use desk::names::person_named;
 pub use desk::people::{JobName, Seat, firm_name, job_names, recording, seats};
 pub use desk::pin;
 pub use desk::record::{Recorded, Recorder, fact_shapes, take_back};
-pub use desk::{Act, Clock, Desk, NewFirm, OfficeError};
+pub use desk::{Act, Clock, Code, Desk, NewFirm, OfficeError};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
 pub use ledger::facts::{ChangeOrder, Decision};

@@ -1,15 +1,15 @@
 //! What the papers refuse, in the one shape of every face.
 
-use desk::OfficeError;
+use desk::{Code, OfficeError};
 use paperwork::{Cell, PaperworkError, Table};
 
 /// As every face hears it.
 pub(crate) fn paper_error(error: &PaperworkError) -> OfficeError {
     let code = match error {
-        PaperworkError::Row { .. } | PaperworkError::Unreadable { .. } => "damaged",
-        PaperworkError::Occupied { .. } => "occupied",
-        PaperworkError::Io { .. } => "io",
-        PaperworkError::Paper(_) => "paper",
+        PaperworkError::Row { .. } | PaperworkError::Unreadable { .. } => Code::Damaged,
+        PaperworkError::Occupied { .. } => Code::Occupied,
+        PaperworkError::Io { .. } => Code::Io,
+        PaperworkError::Paper(_) => Code::Paper,
     };
     OfficeError { code, field: None, message: error.to_string(), remedy: String::new() }
 }

@@ -2,6 +2,7 @@
 
 use super::asker::{Asker, at_month};
 use crate::progress::{self, Shown};
+use office::Code;
 use office::hand_off::{self, ControlTotal, FileLook};
 use office::keep::{self, Checked};
 use office::{Act, Month, OfficeError};
@@ -49,7 +50,7 @@ pub(super) fn verify(file: &Path, asker: Asker<'_>) -> Result<Vec<String>, Offic
         return Ok(lines);
     }
     Err(OfficeError {
-        code: "damaged",
+        code: Code::Damaged,
         field: None,
         message: lines.join("\n"),
         remedy: "Restore the last good back-up to another name, and keep this file.".to_owned(),

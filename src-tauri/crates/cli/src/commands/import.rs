@@ -6,6 +6,7 @@ use crate::progress;
 use crate::table::{Cell, Table, percent};
 use clap::Args;
 use intake::{Choices, Kind, Parsed, Preview};
+use office::Code;
 use office::{Act, Desk, OfficeError};
 use serde::de::DeserializeOwned;
 use std::path::PathBuf;
@@ -137,7 +138,7 @@ pub(super) fn run(asked: &Import, asker: Asker<'_>) -> Result<Vec<String>, Failu
 fn not_ready(asked: &Import, found: Preview, asker: Asker<'_>) -> Failure {
     let shown = if asker.json { String::new() } else { format!("\n{}\n", show(&found).join("\n")) };
     let error = OfficeError {
-        code: "refused",
+        code: Code::Refused,
         field: None,
         message: format!(
             "{} was not imported: {} problem(s), {} question(s).{shown}",

@@ -1,6 +1,7 @@
 //! Each kind: what becomes of its rows, and that the same file twice adds nothing.
 
 use crate::shop::{Shop, clean, customer, money, qty};
+use desk::Code;
 use intake::{About, Choices, Kind, OtherHours, RepeatedLines, RowOutcome, Stage};
 use ledger::facts::{
     Allocation, Bill, ClosedThrough, Customer, Job, MonthClosed, Payment, Reversal, TimeEntry,
@@ -317,7 +318,7 @@ fn nothing_comes_in_by_half() {
     let before = shop.last_seq();
     let text = format!("{HOURS}2026-03-02,Ada Quill,26-001,deck,8,\n2026-03-02,Nobody,26-001,deck,8,\n");
     let refused = shop.apply(Kind::Hours, &text, &Choices::default()).unwrap_err();
-    assert_eq!(refused.code, "refused");
+    assert_eq!(refused.code, Code::Refused);
     assert_eq!(
         refused.to_string(),
         "The file has 1 problem and was not imported. The first: Line 3, column “person”: There is no person “Nobody”. \
@@ -346,7 +347,7 @@ fn stopping_writes_nothing_and_the_file_can_be_imported_after() {
             assert_eq!(progress.total, 2500);
             !(progress.stage == stop_at && progress.done > 900)
         });
-        assert_eq!(stopped.unwrap_err().code, "stopped");
+        assert_eq!(stopped.unwrap_err().code, Code::Stopped);
         assert!(told > 1);
         assert_eq!(shop.last_seq(), before);
     }

@@ -415,6 +415,7 @@ pub fn spread(amount: Money, open: &[OpenPart]) -> Vec<Money> {
 mod tests {
     use super::*;
     use desk::Clock;
+    use desk::Code;
 
     fn money(text: &str) -> Money {
         Money::parse(text).unwrap()
@@ -487,7 +488,7 @@ mod tests {
         assert!(large.beyond > small.beyond);
         assert_eq!(
             calculate(&desk, "no such job", &draft(InvoiceFor::Final, &[])).unwrap_err().code,
-            "not-found"
+            Code::NotFound
         );
     }
 
@@ -547,7 +548,7 @@ mod tests {
             assert_eq!(open_conditions(&desk, settled).unwrap(), Vec::<String>::new(), "{settled}");
         }
         assert_eq!(to_bill(&desk, "26-021").unwrap().open, said);
-        assert_eq!(open_conditions(&desk, "no such job").unwrap_err().code, "not-found");
+        assert_eq!(open_conditions(&desk, "no such job").unwrap_err().code, Code::NotFound);
     }
 
     #[test]

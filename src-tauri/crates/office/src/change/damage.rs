@@ -6,6 +6,7 @@ use crate::change::allowance::further_price;
 use crate::change::allowance::price_of;
 use crate::job::roof::measured_roof;
 use crate::job::snapshot::Standing;
+use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -265,7 +266,7 @@ fn no(error: &PatchError) -> OfficeError {
         PatchError::TooMany { .. } => "patches".to_owned(),
     };
     // The sentence says already what to do.
-    OfficeError { code: "refused", field: Some(field), message: error.to_string(), remedy: String::new() }
+    OfficeError { code: Code::Refused, field: Some(field), message: error.to_string(), remedy: String::new() }
 }
 
 /// Uses the included ones first, then prices the rest.

@@ -1,6 +1,7 @@
 //! What several papers have in common: the firm, the customer, the roof's picture, photos.
 
 use super::document::Document;
+use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -47,7 +48,7 @@ pub(super) fn document(name: &str, printed: Result<Vec<u8>, PaperError>) -> Resu
     let name: String =
         name.chars().map(|letter| if "/\\:*?\"<>|".contains(letter) { '-' } else { letter }).collect();
     let bytes = printed.map_err(|error| OfficeError {
-        code: "paper",
+        code: Code::Paper,
         field: None,
         message: error.to_string(),
         remedy: "Nothing was changed.".to_owned(),

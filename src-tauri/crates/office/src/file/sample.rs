@@ -14,6 +14,7 @@
 //! `time` fact for each of the people; `close` closes a month on the day at hand. The clock is a fixed one, so that
 //! the firm is the same to the byte wherever and whenever it is written.
 
+use desk::Code;
 use desk::OfficeError;
 use desk::record::Recorder;
 use desk::{Clock, Desk, NewFirm};
@@ -101,7 +102,7 @@ fn write_all(path: &Path, progress: &mut dyn FnMut(usize, usize) -> bool) -> Res
         book.take(&mut desk, *spot, line).map_err(|problem| spot.wrong(&problem))?;
         if done % 50 == 49 && !progress(done + 2, lines.len()) {
             return Err(OfficeError {
-                code: "stopped",
+                code: Code::Stopped,
                 field: None,
                 message: "The sample was stopped before it was whole.".to_owned(),
                 remedy: "Nothing was kept. Write it again when there is time.".to_owned(),
@@ -381,7 +382,7 @@ mod tests {
     fn a_stopped_sample_leaves_nothing_behind() {
         let folder = tempfile::tempdir().unwrap();
         let stopped = write(&folder.path().join("firm.tearoff"), &mut |_, _| false).unwrap_err();
-        assert_eq!(stopped.code, "stopped");
+        assert_eq!(stopped.code, Code::Stopped);
         assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
     }
 
@@ -390,7 +391,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("firm.tearoff");
         std::fs::write(&path, "mine").unwrap();
-        assert_eq!(write(&path, &mut |_, _| true).unwrap_err().code, "exists");
+        assert_eq!(write(&path, &mut |_, _| true).unwrap_err().code, Code::Exists);
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "mine");
     }
 }

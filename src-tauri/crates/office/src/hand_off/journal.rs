@@ -6,6 +6,7 @@ use super::facts::Facts;
 use super::people::source;
 use super::view::{View, Why, Work, id, signed};
 use crate::paper_error::AddRow;
+use desk::Code;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
@@ -184,7 +185,7 @@ impl Journal {
         entries.sort_by_key(|entry| (entry.date, entry.from));
         if let Some(entry) = entries.iter().find(|entry| !entry.balance().is_zero()) {
             return Err(OfficeError {
-                code: "damaged",
+                code: Code::Damaged,
                 field: None,
                 message: format!(
                     "An entry of {} from {} does not balance: {} is left over. Nothing was handed off.",

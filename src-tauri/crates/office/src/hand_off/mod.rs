@@ -27,6 +27,7 @@ mod totals;
 mod view;
 
 use crate::paper_error::paper_error;
+use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
@@ -318,7 +319,7 @@ fn look(table: &Table) -> FileLook {
 
 fn stopped() -> OfficeError {
     OfficeError {
-        code: "stopped",
+        code: Code::Stopped,
         field: None,
         message: "Stopped as asked.".to_owned(),
         remedy: "Nothing was written and nothing recorded.".to_owned(),

@@ -8,6 +8,7 @@ use super::labor;
 use super::month_facts::MonthFacts;
 use super::view::{View, signed, signed_quantity};
 use crate::paper_error::AddRow;
+use desk::Code;
 use desk::OfficeError;
 use ledger::facts::HandedLabor;
 use ledger::words::JournalLine;
@@ -58,7 +59,7 @@ pub(super) fn must_tie(month: Month, totals: &[ControlTotal]) -> Result<(), Offi
         return Ok(());
     }
     Err(OfficeError {
-        code: "damaged",
+        code: Code::Damaged,
         field: None,
         message: format!("{month} does not tie: {}. Nothing was handed off.", astray.join("; ")),
         remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),

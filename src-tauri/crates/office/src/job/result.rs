@@ -1,6 +1,7 @@
 //! What a job came to: every figure of the month end for one job, from its standing.
 
 use crate::job::snapshot::Standing;
+use desk::Code;
 use desk::OfficeError;
 use desk::names::Names;
 use ledger::Id;
@@ -231,7 +232,7 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
     });
     let walk = trade::walk(&walk_input(standing, names, &bases, hidden_forecast)).map_err(|problem| {
         OfficeError {
-            code: "damaged",
+            code: Code::Damaged,
             field: None,
             message: format!(
                 "The margin walk of job {} does not add up: {problem}.",

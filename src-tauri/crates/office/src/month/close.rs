@@ -2,6 +2,7 @@
 
 use crate::month::end::{MonthEnd, month_end_of};
 use crate::month::loose_ends::{LooseEnd, loose_ends_of};
+use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
@@ -46,7 +47,7 @@ pub fn close(
     if !accepted.is_empty() && !accept_loose_ends {
         let count = accepted.len();
         return Err(OfficeError {
-            code: "loose-ends",
+            code: Code::LooseEnds,
             field: None,
             message: format!(
                 "{month} has {count} loose end{}; nothing was closed.",

@@ -436,7 +436,7 @@ mod tests {
         let blocking = work.points.iter().filter(|point| point.blocks).count();
         assert!(blocking > 0 && work.waiting.len() == blocking);
         assert!(work.waiting.contains(&format!("{MAGNET} (not looked at)")));
-        assert_eq!(workmanship(&shop.desk, "99-999").unwrap_err().code, "not-found");
+        assert_eq!(workmanship(&shop.desk, "99-999").unwrap_err().code, desk::Code::NotFound);
     }
 
     #[test]

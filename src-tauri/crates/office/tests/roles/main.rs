@@ -4,6 +4,7 @@
 
 mod recording;
 
+use office::Code;
 use office::month::end::FirmMonth;
 use office::{Desk, Id, Month, OfficeError, Recorder, Role, Wanted};
 use serde_json::json;
@@ -17,7 +18,7 @@ fn seated(role: Role) -> (tempfile::TempDir, Desk) {
     (home, desk)
 }
 
-fn code<T>(outcome: Result<T, OfficeError>) -> Option<&'static str> {
+fn code<T>(outcome: Result<T, OfficeError>) -> Option<Code> {
     outcome.err().map(|error| error.code)
 }
 
@@ -45,7 +46,7 @@ fn the_bookkeeper_sees_what_is_owed_and_no_cost_no_margin_no_pay() {
 fn papers_with_cost_or_the_whole_price_are_printed_for_the_owner_alone() {
     let pack = Wanted::MonthPack { month: Month::parse("2026-09").unwrap() };
     for (role, refused) in
-        [(Role::Owner, None), (Role::Books, Some("not-allowed")), (Role::Crew, Some("not-allowed"))]
+        [(Role::Owner, None), (Role::Books, Some(Code::NotAllowed)), (Role::Crew, Some(Code::NotAllowed))]
     {
         let (_home, desk) = seated(role);
         assert_eq!(code(office::print(&desk, &pack)), refused, "{role}");
@@ -70,7 +71,7 @@ fn a_signed_proposal_is_not_for_the_crew_and_a_photo_of_the_work_is() {
     assert!(office::paper(&desk, &signed.hash).is_ok());
     let crew = office::seats(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew).unwrap();
     desk.sit(Id::parse(&crew.id).unwrap());
-    assert_eq!(code(office::paper(&desk, &signed.hash)), Some("not-allowed"));
+    assert_eq!(code(office::paper(&desk, &signed.hash)), Some(Code::NotAllowed));
     assert!(office::paper(&desk, &photo.hash).is_ok());
 }
 
@@ -82,7 +83,7 @@ fn what_is_not_of_a_role_is_refused_by_the_recorder_whichever_face_asks() {
         "years": 10, "terms": "Ours" });
     let mut recorder = Recorder::default();
     let refused = recorder.record(&mut desk, warranty.clone()).unwrap_err();
-    assert_eq!(refused.code, "not-allowed");
+    assert_eq!(refused.code, Code::NotAllowed);
     assert!(refused.message.contains("Recording “warranty” is for the owner."), "{}", refused.message);
-    assert_eq!(code(recorder.record_all(&mut desk, vec![warranty])), Some("not-allowed"));
+    assert_eq!(code(recorder.record_all(&mut desk, vec![warranty])), Some(Code::NotAllowed));
 }
