@@ -271,7 +271,7 @@ pub(crate) fn overhead(job: &JobFacts) -> Working {
             Term::facts("labor cost", MeasuredIn::Money, labor)
         }
     };
-    Working::product(vec![job.overhead_rate(), base]).to_the(Rounding::Cent)
+    Working::product(vec![job.overhead_rate(), base]).nearest(Rounding::Cent)
 }
 
 /// Nothing, as money.

@@ -296,7 +296,7 @@ fn owed_for_work(job: &JobFacts, at: usize, own: &BTreeSet<Id>) -> Working {
         Term::working("cost", MeasuredIn::Money, cost),
         Term::working("one and the markup", MeasuredIn::Count, with_markup),
     ])
-    .to_the(Rounding::Cent);
+    .nearest(Rounding::Cent);
     let marked_up = Term::working("cost and markup", MeasuredIn::Money, marked_up);
     let price = match change.order.not_to_exceed {
         None => marked_up,

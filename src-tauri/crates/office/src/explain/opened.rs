@@ -232,7 +232,7 @@ fn earned(job: &JobFacts) -> Working {
     // Divided last: a share cut off at any number of places can move the result by a cent.
     let part = match done_of_whole(job) {
         Some((done, whole)) => Working::proportion(work, done, whole, Rounding::Cent),
-        None => Working::product(vec![work, all_or_nothing(job)]).to_the(Rounding::Cent),
+        None => Working::product(vec![work, all_or_nothing(job)]).nearest(Rounding::Cent),
     };
     if uninstalled().value.is_zero() {
         return part;
@@ -295,7 +295,7 @@ fn margin_per_crew_day(job: &JobFacts) -> Working {
         let so_far = vec![job.term(Figure::Earned), job.term(Figure::Cost).less()];
         Term::working("earned less cost so far", MeasuredIn::Money, Working::sum(so_far))
     };
-    Working::quotient(vec![made, divisor(job, Figure::CrewDays)]).to_the(Rounding::Cent)
+    Working::quotient(vec![made, divisor(job, Figure::CrewDays)]).nearest(Rounding::Cent)
 }
 
 /// What a month added to a figure.

@@ -133,7 +133,7 @@ impl Working {
         Working::larger(vec![difference, Term::rule("nothing", measure, Decimal::ZERO)])
     }
 
-    pub(crate) fn to_the(self, rounding: Rounding) -> Working {
+    pub(crate) fn nearest(self, rounding: Rounding) -> Working {
         Working { rounding, ..self }
     }
 

@@ -305,11 +305,11 @@ impl Behind<'_> {
                 Working::sum(vec![self.term("unrecovered", MeasuredIn::Money, lost)])
             }
             HistoryFigure::SpentAJob => {
-                Working::quotient(vec![self.spent(), self.jobs()]).to_the(Rounding::Cent)
+                Working::quotient(vec![self.spent(), self.jobs()]).nearest(Rounding::Cent)
             }
             HistoryFigure::PriceEach => Working::sum(vec![self.price_each()]),
             HistoryFigure::PiecesCost => {
-                Working::product(vec![self.pieces("kick-outs"), self.price_each()]).to_the(Rounding::Cent)
+                Working::product(vec![self.pieces("kick-outs"), self.price_each()]).nearest(Rounding::Cent)
             }
         }
     }
