@@ -47,6 +47,6 @@ pub struct Choices {
     pub other_hours: Option<OtherHours>,
     /// Whether vendors that the ledger does not know are made.
     pub make_missing: bool,
-    /// Whether mapping, order and style come from the last import of a file with this header; see [`recall`].
+    /// Whether mapping, order and style come from the last import of a file with this header; see [`crate::recall`].
     pub remembered: bool,
 }

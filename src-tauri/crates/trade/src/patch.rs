@@ -307,7 +307,7 @@ pub struct BoardRun {
 /// covers the damage's own height. `board_width` is the width that a board covers, in inches.
 ///
 /// # Errors
-/// As [`grow`]; the width of the board is checked the same way.
+/// As `grow`; the width of the board is checked the same way.
 pub fn feet_of_board(patches: &[Patch], rafter_spacing: Qty, board_width: Qty) -> Result<Boards, PatchError> {
     size("board_width", board_width)?;
     let mut runs = Vec::new();

@@ -72,7 +72,7 @@ fn drive(checkout: &Checkout, which: Build, words: &[&str], pictures: Option<&Pa
 /// Builds the cases, and with them the program that they drive, and gives the cases' own program.
 ///
 /// The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display. All is built in
-/// one call, as [`checks::build_all`] says why; then cargo is asked where it put them.
+/// one call, as `build_all` in `checks` says why; then cargo is asked where it put them.
 fn cases(checkout: &Checkout) -> Result<PathBuf, Trouble> {
     let build = ["build", "--workspace", "--all-targets", "--features", "acceptance/window"];
     checkout.cargo().args(build).run()?;

@@ -1,5 +1,5 @@
 //! Stored totals: what reports read instead of adding up every fact. Written in the same transaction as the facts they
-//! come from; thrown away and worked out again by [`rebuild`].
+//! come from; thrown away and worked out again by `rebuild`.
 
 mod effects;
 mod groups;

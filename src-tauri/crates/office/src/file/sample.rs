@@ -1,7 +1,7 @@
 //! The made-up firm: eight months of a small roofing contractor, so that every report has something to say.
 //!
 //! Its facts lie in `sample-data/`, a file a month, a line a fact, in the order in which they were written down and in
-//! the shape that [`crate::record`] reads. Beside facts, a line may be one of four things to do:
+//! the shape that [`desk::record`] reads. Beside facts, a line may be one of four things to do:
 //!
 //! ```json
 //! {"do": "make", "date": "2026-03-02", "owner": "Ruth Quill", "firm": {"name": "Quill and Daughter Roofing"}}
