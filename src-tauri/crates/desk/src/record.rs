@@ -175,10 +175,16 @@ impl Recorder {
 }
 
 /// Refuses a kind that whoever sits here may not record before a name in it is looked up: what is not theirs tells
-/// them of no name either. A reversal is written as JSON by the owner alone; the others take back with [`take_back`].
+/// them of no name either. A reversal that names no fact is the owner's to try.
 fn check_kind(desk: &Desk, json: &Value) -> Result<(), OfficeError> {
     let spec = json.get("kind").and_then(Value::as_str).and_then(kind_spec);
-    spec.map_or(Ok(()), |spec| desk.check(Act::Record(spec.kind)))
+    let names_a_fact = json.get("reverses").and_then(Value::as_str).is_some_and(|id| Id::parse(id).is_ok());
+    match spec.map(|spec| spec.kind) {
+        None => Ok(()),
+        // Which fact it is decides, once it is read.
+        Some("reversal") if names_a_fact => Ok(()),
+        Some(kind) => desk.check(Act::Record(kind)),
+    }
 }
 
 /// Refuses a fact that whoever sits here may not record, or may not take back.

@@ -39,6 +39,6 @@ other_hours: OtherHours | null,
  */
 make_missing: boolean, 
 /**
- * Whether mapping, order and style come from the last import of a file with this header; see [`recall`].
+ * Whether mapping, order and style come from the last import of a file with this header; see [`crate::recall`].
  */
 remembered: boolean, };
