@@ -203,7 +203,15 @@ fn a_place_of_one_machine_is_found() {
         concat!("cd /", "root"),
         concat!("see https://static.crates", ".io/x"),
     ];
-    let fine = "target/tmp/x\npaperwork/src\n/tmpfs\nsrc/work/a\n${TOP}/work\n/working\n";
+    let fine = concat!(
+        "target/",
+        "tmp/x\npaper",
+        "work/src\n/",
+        "tmpfs\nsrc/",
+        "work/a\n${TOP}/",
+        "work\n/",
+        "working\n"
+    );
     let text = format!("{fine}{}\n", places.join("\n"));
     let files = [("a.md", text.as_str()), ("Cargo.lock", text.as_str())];
     assert_eq!(fires(no_place_of_one_machine, &files), ["a.md:7", "a.md:8", "a.md:9"]);

@@ -4,7 +4,6 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use crate::policy::Act;
 use ledger::Id;
-use ledger::facts::Contract;
 use ledger::id::Digest;
 use serde::Serialize;
 
@@ -50,10 +49,7 @@ pub fn paper(desk: &Desk, hash: &str) -> Result<(Vec<u8>, String), OfficeError> 
     let hash = Digest::parse(hash)
         .map_err(|problem| OfficeError::refused("hash", &problem, "Open the page again"))?;
     let held = desk.books().attachment(hash)?.ok_or_else(nothing)?;
-    // What a customer signed holds the whole price.
-    let contracts = desk.books().all::<Contract>()?;
-    let signed = contracts.iter().any(|contract| contract.fact.proposal == Some(hash));
-    desk.check(if signed { Act::SeePaper } else { Act::SeeSitePhoto })?;
+    desk.check(if desk.books().is_sealed_file(hash)? { Act::SeePaper } else { Act::SeeSitePhoto })?;
     Ok((ledger::attachment::read(&desk.path(), hash)?, held.fact.media_type))
 }
 

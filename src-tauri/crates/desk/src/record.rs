@@ -13,7 +13,8 @@ use crate::error::OfficeError;
 use crate::names::Directory;
 use crate::people::recording;
 use crate::policy::Act;
-use ledger::facts::Person;
+use ledger::facts::{Person, Reversal};
+use ledger::kind::FactRow;
 use ledger::kind::Field;
 use ledger::kinds::kind_spec;
 use ledger::{Appended, Fact, Id, NewFact};
@@ -132,9 +133,8 @@ impl Recorder {
         let mut facts = Vec::with_capacity(batch.len());
         let mut at = None;
         for json in batch {
-            check_kind(desk, &json)?;
+            may_record(desk, &json)?;
             let (given, fact) = self.read(desk, json)?;
-            check(desk, &fact)?;
             let (moment, made) = desk.clock.tick();
             at.get_or_insert(moment);
             facts.push(NewFact { id: given.unwrap_or(made), person, fact });
@@ -157,9 +157,8 @@ impl Recorder {
     /// # Errors
     /// The field, what was wrong and what to do.
     pub fn record(&mut self, desk: &mut Desk, json: Value) -> Result<Recorded, OfficeError> {
-        check_kind(desk, &json)?;
+        may_record(desk, &json)?;
         let (given, fact) = self.read(desk, json)?;
-        check(desk, &fact)?;
         let person = desk.person()?;
         let (at, made) = desk.clock.tick();
         let new = NewFact { id: given.unwrap_or(made), person, fact };
@@ -174,24 +173,14 @@ impl Recorder {
     }
 }
 
-/// Refuses a kind that whoever sits here may not record before a name in it is looked up: what is not theirs tells
-/// them of no name either. A reversal that names no fact is the owner's to try.
-fn check_kind(desk: &Desk, json: &Value) -> Result<(), OfficeError> {
-    let spec = json.get("kind").and_then(Value::as_str).and_then(kind_spec);
-    let names_a_fact = json.get("reverses").and_then(Value::as_str).is_some_and(|id| Id::parse(id).is_ok());
-    match spec.map(|spec| spec.kind) {
-        None => Ok(()),
-        // Which fact it is decides, once it is read.
-        Some("reversal") if names_a_fact => Ok(()),
-        Some(kind) => desk.check(Act::Record(kind)),
-    }
-}
-
-/// Refuses a fact that whoever sits here may not record, or may not take back.
-fn check(desk: &Desk, fact: &Fact) -> Result<(), OfficeError> {
-    match fact {
-        Fact::Reversal(reversal) => check_take_back(desk, reversal.reverses),
-        other => desk.check(Act::Record(other.kind())),
+/// Refuses what whoever sits here may not record, or may not take back, before a name in it is looked up: what is not
+/// theirs tells them of no name either. A reversal that names no fact is the owner's to try.
+fn may_record(desk: &Desk, json: &Value) -> Result<(), OfficeError> {
+    let text = |field: &str| json.get(field).and_then(Value::as_str);
+    let Some(spec) = text("kind").and_then(kind_spec) else { return Ok(()) };
+    match text("reverses").and_then(|id| Id::parse(id).ok()) {
+        Some(id) if spec.kind == Reversal::KIND => check_take_back(desk, id),
+        _ => desk.check(Act::Record(spec.kind)),
     }
 }
 

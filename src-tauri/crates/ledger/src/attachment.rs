@@ -6,6 +6,8 @@
 use crate::error::{LedgerError, io, refuse};
 use crate::facts::Attachment;
 use crate::id::Digest;
+use crate::kind::FactRow;
+use crate::kinds::KINDS;
 use crate::open;
 use crate::read::{Books, Entered, Which};
 use jiff::civil::Date;
@@ -149,5 +151,28 @@ impl Books<'_> {
     /// When it cannot be read.
     pub fn attachment(&self, hash: Digest) -> Result<Option<Entered<Attachment>>, LedgerError> {
         Ok(self.select::<Attachment>(Which::All, "f.hash = ?1", &[&hash.0.as_slice()])?.pop())
+    }
+
+    /// Whether a file is named in the sealed part of a fact and in the open part of none: then it is no more a crew's
+    /// than that part. A file that no fact names yet is not.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn is_sealed_file(&self, hash: Digest) -> Result<bool, LedgerError> {
+        let mut sealed = false;
+        for spec in KINDS.iter().filter(|spec| spec.kind != Attachment::KIND) {
+            for table in std::iter::once(&spec.own).chain(&spec.lists) {
+                let columns = table.columns.iter().zip(&table.open).zip(&table.files);
+                for ((column, open), _) in columns.filter(|(_, is_file)| **is_file) {
+                    let sql = format!("SELECT 1 FROM {} WHERE {column} = ?1", table.table);
+                    let named = self.conn.prepare_cached(&sql)?.exists([hash.0.as_slice()])?;
+                    if named && *open {
+                        return Ok(false);
+                    }
+                    sealed |= named;
+                }
+            }
+        }
+        Ok(sealed)
     }
 }

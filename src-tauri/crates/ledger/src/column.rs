@@ -13,6 +13,8 @@ pub trait Column: Sized {
     const SUFFIX: &'static str = "";
     /// Whether it may be left out.
     const OPTIONAL: bool = false;
+    /// Whether it is the hash of a file.
+    const IS_FILE: bool = false;
     /// What stands for it in JSON, as a page's types would say it: `string`, or the words it is one of.
     fn shape() -> String {
         "string".to_owned()
@@ -99,6 +101,7 @@ impl Column for Id {
 }
 
 impl Column for Digest {
+    const IS_FILE: bool = true;
     fn store(&self) -> Value {
         Value::Blob(self.0.to_vec())
     }
@@ -192,6 +195,7 @@ words_of_trade!(CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, 
 impl<T: Column> Column for Option<T> {
     const SUFFIX: &'static str = T::SUFFIX;
     const OPTIONAL: bool = true;
+    const IS_FILE: bool = T::IS_FILE;
     fn shape() -> String {
         T::shape()
     }

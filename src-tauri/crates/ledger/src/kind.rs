@@ -15,6 +15,8 @@ pub struct TableSpec {
     pub columns: Vec<String>,
     /// For each column, whether a crew may see it; what may not be seen is sealed.
     pub open: Vec<bool>,
+    /// For each column, whether it is the hash of a file.
+    pub files: Vec<bool>,
     /// The statement that writes a row.
     pub insert: String,
     /// The statement that reads a row by its fact's id.
@@ -33,7 +35,7 @@ impl TableSpec {
             format!("SELECT {names} FROM {table} WHERE id = ?")
         };
         let insert = format!("INSERT INTO {table} ({keys}, {names}) VALUES ({marks})");
-        TableSpec { table, columns, open, insert, select }
+        TableSpec { table, columns, open, files: R::files(), insert, select }
     }
 
     /// Whether it has a column that a crew may see.
@@ -108,6 +110,8 @@ pub trait Row: Sized {
     fn columns() -> Vec<String>;
     /// For each column, whether a crew may see it.
     fn open() -> Vec<bool>;
+    /// For each column, whether it is the hash of a file.
+    fn files() -> Vec<bool>;
     /// The fields of its JSON, in the same order.
     fn fields() -> Vec<Field>;
     /// The values, in the same order.
@@ -226,6 +230,9 @@ macro_rules! row {
             }
             fn open() -> Vec<bool> {
                 vec![$( $crate::kind::row!(@is_open $($part)?) ),*]
+            }
+            fn files() -> Vec<bool> {
+                vec![$( <$type as $crate::column::Column>::IS_FILE ),*]
             }
             fn fields() -> Vec<$crate::kind::Field> {
                 vec![$( $crate::kind::field::<$type>(stringify!($field)) ),*]

@@ -16,10 +16,10 @@ pub mod history;
 pub mod job;
 pub mod month;
 mod paper_error;
+mod phrase;
 pub mod quality;
 pub mod rates;
 pub mod site;
-mod words;
 
 pub use billing::invoice::{self, open_conditions, passed_over};
 pub use change::allowance::{Further, further};

@@ -6,13 +6,13 @@
 mod checklist;
 mod loaded;
 mod observed;
-mod words;
+mod titles;
 
 pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
-pub use words::{item_title, labels, measure_word, steepness_title, topic_words};
+pub use titles::{item_title, labels, measure_word, steepness_title, topic_words};
 
 use desk::OfficeError;
 use desk::names::Names;

@@ -18,6 +18,10 @@ entries: number,
  */
 attachments: number, 
 /**
+ * Entries that are here without what is sealed of them, as in a copy for the site.
+ */
+withheld: number, 
+/**
  * Entries a second, for the chain alone.
  */
 entries_a_second: number, 

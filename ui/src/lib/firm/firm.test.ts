@@ -13,7 +13,15 @@ import FirmPage from './FirmPage.svelte';
 import { onLines } from './import';
 import { emptyFirm, factOf, percentOf, problemsOf, shareOf } from './settings';
 
-const GOOD = { good: true, entries: 1793, attachments: 4, entries_a_second: 90_000, problems: [], more: 0 };
+const GOOD = {
+  good: true,
+  entries: 1793,
+  attachments: 4,
+  withheld: 0,
+  entries_a_second: 90_000,
+  problems: [],
+  more: 0,
+};
 let end = () => {};
 
 beforeEach(() => {

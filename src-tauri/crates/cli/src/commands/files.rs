@@ -30,6 +30,12 @@ fn checked(checked: &Checked, what: &str) -> Vec<String> {
         checked.attachments,
         if checked.good { "all as they were written" } else { "not all as they were written" }
     )];
+    if checked.withheld > 0 {
+        lines.push(format!(
+            "  {} entries are here without cost, price or pay: this file is a copy for the site.",
+            checked.withheld
+        ));
+    }
     for wrong in &checked.problems {
         let entry = wrong.entry.as_ref().map(|entry| format!("entry {entry}, ")).unwrap_or_default();
         lines.push(format!("  {entry}{}: {}", wrong.place, wrong.problem));

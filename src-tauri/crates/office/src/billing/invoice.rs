@@ -3,8 +3,8 @@
 //! The rules are `trade`'s; here they meet the firm's settings and the contract, so that no face calculates money
 //! itself.
 
-use crate::job::snapshot::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
-use crate::words;
+use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
+use crate::phrase;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -74,7 +74,7 @@ pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<Invoice
     desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
+        let standing = JobSnapshot::gather(books, &calendar, id, working_month(desk, &calendar))?;
         let share = standing.contract.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage);
         let mut calculated = comes_to(draft, &newest_firm(books)?, share);
         let money = &standing.money;
@@ -238,24 +238,24 @@ pub fn passed_over(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
 
 fn open_on(desk: &Desk, books: Books<'_>, job: Id) -> Result<Vec<String>, OfficeError> {
     let calendar = books.calendar()?;
-    Ok(still_open(&Standing::gather(books, &calendar, job, working_month(desk, &calendar))?))
+    Ok(still_open(&JobSnapshot::gather(books, &calendar, job, working_month(desk, &calendar))?))
 }
 
 /// A condition that was declined is settled; so is one within what the price covers.
-fn still_open(standing: &Standing) -> Vec<String> {
-    let open = |condition: &&ConditionStanding| {
+fn still_open(standing: &JobSnapshot) -> Vec<String> {
+    let open = |condition: &&ConditionAtMonth| {
         condition.used.beyond.is_positive() && (!condition.asked || condition.waiting)
     };
     let conditions = standing.conditions.iter().filter(open).map(|condition| {
         let what = format!(
             "Condition {} ({} at the {})",
             condition.condition.number,
-            words::damage(
+            phrase::damage(
                 condition.condition.count,
                 condition.condition.damaged,
                 condition.condition.counted_in
             ),
-            words::plain(condition.condition.place.as_str())
+            phrase::plain(condition.condition.place.as_str())
         );
         match (condition.work, condition.asked) {
             (WorkState::AtRisk, true) => {
@@ -294,7 +294,7 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
         let month = working_month(desk, &calendar);
-        let standing = Standing::gather(books, &calendar, id, month)?;
+        let standing = JobSnapshot::gather(books, &calendar, id, month)?;
         let bills = books.live_at(&calendar, Invoice::job, id, month, |fact| fact.date)?;
         let scheduled = |purpose| matches!(purpose, InvoiceFor::Deposit | InvoiceFor::Progress);
         let already = bills.iter().filter(|held| scheduled(held.fact.purpose)).count();
@@ -321,7 +321,7 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
 }
 
 /// A deposit first, the final invoice once the work is finished and the schedule has come to its last payment.
-fn usual(standing: &Standing, bills: usize) -> InvoiceFor {
+fn usual(standing: &JobSnapshot, bills: usize) -> InvoiceFor {
     let payments = standing.contract.as_ref().map_or(0, |held| held.fact.payments.len());
     let finished = matches!(standing.ended, Some((JobStatusWord::Finished, _)));
     match bills {
@@ -331,7 +331,7 @@ fn usual(standing: &Standing, bills: usize) -> InvoiceFor {
     }
 }
 
-fn offer(purpose: InvoiceFor, standing: &Standing, already: usize) -> Offer {
+fn offer(purpose: InvoiceFor, standing: &JobSnapshot, already: usize) -> Offer {
     let changes = unbilled_changes(standing);
     let lines = match purpose {
         InvoiceFor::Deposit | InvoiceFor::Progress => {
@@ -360,16 +360,16 @@ fn plain(title: &str, amount: Money) -> OfferLine {
 
 /// What of the approved changes is not billed yet, change order by change order. By time and material it is what the
 /// work came to.
-fn unbilled_changes(standing: &Standing) -> Vec<OfferLine> {
+fn unbilled_changes(standing: &JobSnapshot) -> Vec<OfferLine> {
     standing.changes.iter().filter(|change| change.to_bill().is_positive()).map(to_bill_of).collect()
 }
 
 /// What of the changes was billed beyond what is owed: the work came to less, or the decision was taken back.
-fn overbilled_changes(standing: &Standing) -> Vec<OfferLine> {
+fn overbilled_changes(standing: &JobSnapshot) -> Vec<OfferLine> {
     standing.changes.iter().filter(|change| change.to_bill().is_negative()).map(to_bill_of).collect()
 }
 
-fn to_bill_of(change: &ChangeStanding) -> OfferLine {
+fn to_bill_of(change: &ChangeAtMonth) -> OfferLine {
     OfferLine {
         description: change.billed_as(),
         amount: change.to_bill(),

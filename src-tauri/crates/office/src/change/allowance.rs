@@ -1,6 +1,6 @@
 //! What the contract's price already covers of a hidden condition, and what one more costs the homeowner.
 
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::names::Names;
 use desk::working_month::working_month;
 use desk::{Desk, OfficeError};
@@ -53,7 +53,7 @@ pub fn further(
     desk.books().in_one_read(|books| {
         let id = Names::read(books)?.job(job)?;
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
+        let standing = JobSnapshot::gather(books, &calendar, id, working_month(desk, &calendar))?;
         let contract = standing.contract.as_ref().map(|held| &held.fact);
         let used = standing
             .conditions

@@ -3,8 +3,8 @@
 
 use crate::change::allowance::further_price;
 use crate::change::damage::unit_price;
-use crate::job::snapshot::{ConditionStanding, Standing};
-use crate::words::{damage, plain};
+use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
+use crate::phrase::{damage, plain};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -125,7 +125,7 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
 fn with_condition<T>(
     desk: &Desk,
     condition: Id,
-    work: impl FnOnce(&Standing, &ConditionStanding, &Names) -> Result<T, OfficeError>,
+    work: impl FnOnce(&JobSnapshot, &ConditionAtMonth, &Names) -> Result<T, OfficeError>,
 ) -> Result<T, OfficeError> {
     desk.books().in_one_read(|books| {
         let missing =
@@ -134,7 +134,7 @@ fn with_condition<T>(
             return Err(missing());
         };
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, fact.job, working_month(desk, &calendar))?;
+        let standing = JobSnapshot::gather(books, &calendar, fact.job, working_month(desk, &calendar))?;
         let found = standing.conditions.iter().find(|other| other.id == condition).ok_or_else(missing)?;
         work(&standing, found, &Names::read(books)?)
     })
@@ -142,8 +142,8 @@ fn with_condition<T>(
 
 /// The line that repairs the condition.
 fn line_of(
-    standing: &Standing,
-    found: &ConditionStanding,
+    standing: &JobSnapshot,
+    found: &ConditionAtMonth,
     code: Id,
     asking: &Asking,
 ) -> Result<ChangeLine, OfficeError> {
@@ -224,8 +224,8 @@ fn positive(field: &str, amount: Option<Money>, remedy: &str) -> Result<Money, O
 
 /// A line that credits work that is deducted, with the cost that is saved by it.
 fn deduct_line(
-    standing: &Standing,
-    found: &ConditionStanding,
+    standing: &JobSnapshot,
+    found: &ConditionAtMonth,
     code: Id,
     away: &FallsAway,
     index: usize,
@@ -249,7 +249,7 @@ fn deduct_line(
 }
 
 /// What the work should cost, by the margin that the job was sold at.
-fn expected_cost(standing: &Standing, price: Money) -> Money {
+fn expected_cost(standing: &JobSnapshot, price: Money) -> Money {
     let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     trade::cost_at_margin_sold(price, standing.money.price, sold)
 }

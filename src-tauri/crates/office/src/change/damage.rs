@@ -5,7 +5,7 @@
 use crate::change::allowance::further_price;
 use crate::change::allowance::price_of;
 use crate::job::roof::measured_roof;
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::Code;
 use desk::Desk;
 use desk::OfficeError;
@@ -135,7 +135,7 @@ pub fn calculate_damage(desk: &Desk, job: &str, damage: &Damage) -> Result<Calcu
         };
         let mut calculation = count(damage, spacing)?;
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, id, working_month(desk, &calendar))?;
+        let standing = JobSnapshot::gather(books, &calendar, id, working_month(desk, &calendar))?;
         price(&mut calculation, damage, &standing)?;
         Ok(calculation)
     })
@@ -270,7 +270,7 @@ fn no(error: &PatchError) -> OfficeError {
 }
 
 /// Uses the included ones first, then prices the rest.
-fn price(calculation: &mut Calculation, damage: &Damage, standing: &Standing) -> Result<(), OfficeError> {
+fn price(calculation: &mut Calculation, damage: &Damage, standing: &JobSnapshot) -> Result<(), OfficeError> {
     let contract = standing.contract.as_ref().map(|held| &held.fact);
     let earlier = standing
         .conditions

@@ -2,7 +2,7 @@
 //!
 //! It tells cost, so it is for the owner and the bookkeeper.
 
-use crate::job::snapshot::{ChangeState, Standing};
+use crate::job::snapshot::{ChangeState, JobSnapshot};
 use desk::Desk;
 use desk::OfficeError;
 use desk::working_month::working_month;
@@ -63,7 +63,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             return Err(missing());
         };
         let calendar = books.calendar()?;
-        let standing = Standing::gather(books, &calendar, order.job, working_month(desk, &calendar))?;
+        let standing = JobSnapshot::gather(books, &calendar, order.job, working_month(desk, &calendar))?;
         let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
         let approved = stands.approved_price();
         if !stands.approved.iter().any(|approved| *approved) {

@@ -2,7 +2,7 @@
 
 use crate::change::ask::pricing_in_words;
 use crate::change::damage::{Calculation, cut_list_of};
-use crate::job::snapshot::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
+use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -188,7 +188,7 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
         };
         let calendar = books.calendar()?;
         let month = working_month(desk, &calendar);
-        let standing = Standing::gather(books, &calendar, order.job, month)?;
+        let standing = JobSnapshot::gather(books, &calendar, order.job, month)?;
         let stands = standing.changes.iter().find(|other| other.id == change).ok_or_else(missing)?;
         let names = Names::read(books)?;
         let decisions = books.live_at(&calendar, Decision::change_order, change, month, |fact| fact.date)?;
@@ -226,7 +226,7 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
     })
 }
 
-fn sheet_lines(stands: &ChangeStanding) -> Vec<SheetLine> {
+fn sheet_lines(stands: &ChangeAtMonth) -> Vec<SheetLine> {
     let lines = stands.order.lines.iter().zip(&stands.approved).zip(1..);
     lines
         .map(|((line, approved), number)| SheetLine {
@@ -240,7 +240,7 @@ fn sheet_lines(stands: &ChangeStanding) -> Vec<SheetLine> {
         .collect()
 }
 
-fn sheet_condition(books: Books<'_>, found: &ConditionStanding, steps: &[Entered<Repair>]) -> SheetCondition {
+fn sheet_condition(books: Books<'_>, found: &ConditionAtMonth, steps: &[Entered<Repair>]) -> SheetCondition {
     let condition = &found.condition;
     SheetCondition {
         id: found.id.to_string(),

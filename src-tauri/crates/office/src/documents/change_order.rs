@@ -3,11 +3,11 @@
 use super::document::Document;
 use super::shared::{Heading, document, photo, roof_picture};
 use super::site_sheet::contract_of;
-use super::words;
+use super::wording;
 use crate::billing::invoice::sales_tax;
 use crate::change::damage::USUAL_SPACING;
 use crate::job::roof::measured_roof;
-use crate::job::snapshot::{ChangeStanding, ChangeState, ConditionStanding, Standing};
+use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
@@ -38,11 +38,11 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
     let heading = Heading::of(desk, order.job)?;
     let month = Month::of(desk.clock.today()).max(Month::of(order.date));
     let calendar = desk.books().calendar()?;
-    let standing = Standing::gather(desk.books(), &calendar, order.job, month)?;
+    let standing = JobSnapshot::gather(desk.books(), &calendar, order.job, month)?;
     let Some(change) = standing.changes.iter().find(|change| change.id == id) else {
         return Err(OfficeError::not_found("This change order was reversed.", "Open the page again."));
     };
-    let conditions: Vec<&ConditionStanding> = standing
+    let conditions: Vec<&ConditionAtMonth> = standing
         .conditions
         .iter()
         .filter(|condition| order.lines.iter().any(|line| line.condition == Some(condition.id)))
@@ -63,7 +63,7 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
         date: order.date,
         title: order.title.clone(),
         place: first.map(place).unwrap_or_default(),
-        cause: first.map(|condition| words::headed(condition.cause.as_str())).unwrap_or_default(),
+        cause: first.map(|condition| wording::headed(condition.cause.as_str())).unwrap_or_default(),
         found_on: first.map(|condition| condition.date),
         photos: conditions.iter().flat_map(|condition| photos(desk, &condition.condition)).collect(),
         roof: picture,
@@ -86,23 +86,23 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
 }
 
 fn place(condition: &Condition) -> String {
-    let place = words::headed(condition.place.as_str());
+    let place = wording::headed(condition.place.as_str());
     condition.side.as_ref().map_or_else(|| place.clone(), |side| format!("{place}, {side}"))
 }
 
 fn count(condition: &Condition) -> String {
     let calculated = match (condition.calculated, &condition.count_reason) {
         (Some(calculated), Some(reason)) if calculated != condition.count => {
-            format!(" ({} by the patches; {reason})", words::shown(calculated))
+            format!(" ({} by the patches; {reason})", wording::shown(calculated))
         }
         _ => String::new(),
     };
-    format!("{}{calculated}", words::damage(condition.count, condition.damaged, condition.counted_in))
+    format!("{}{calculated}", wording::damage(condition.count, condition.damaged, condition.counted_in))
 }
 
 /// A condition's photos with what is drawn on them.
 pub(super) fn photos(desk: &Desk, condition: &Condition) -> Vec<Photo> {
-    let caption = format!("{}, {}", place(condition), words::day(condition.date));
+    let caption = format!("{}, {}", place(condition), wording::day(condition.date));
     let kept = condition.photos.iter().enumerate().filter_map(|(index, kept)| {
         let mut photo = photo(desk, kept.photo, &caption)?;
         let number = i64::try_from(index + 1).unwrap_or(i64::MAX);
@@ -129,7 +129,7 @@ fn mark(mark: &ConditionMark) -> Option<Mark> {
     }
 }
 
-fn pins(conditions: &[&ConditionStanding]) -> Vec<Pin> {
+fn pins(conditions: &[&ConditionAtMonth]) -> Vec<Pin> {
     let placed = conditions.iter().filter_map(|condition| {
         Some(Pin {
             x: condition.condition.x_in?,
@@ -141,7 +141,7 @@ fn pins(conditions: &[&ConditionStanding]) -> Vec<Pin> {
 }
 
 /// How the sheets are cut, where the damage was measured in patches.
-fn cut_list(conditions: &[&ConditionStanding], spacing: Qty) -> Option<CutList> {
+fn cut_list(conditions: &[&ConditionAtMonth], spacing: Qty) -> Option<CutList> {
     let sheets = conditions.iter().filter(|condition| condition.condition.damaged == Damaged::DeckSheet);
     let patches: Vec<Patch> = sheets
         .flat_map(|condition| &condition.condition.patches)
@@ -202,8 +202,8 @@ fn pricing(order: &ChangeOrder) -> Pricing {
 fn included(
     desk: &Desk,
     job: Id,
-    standing: &Standing,
-    conditions: &[&ConditionStanding],
+    standing: &JobSnapshot,
+    conditions: &[&ConditionAtMonth],
 ) -> Result<Option<IncludedUsed>, OfficeError> {
     let Ok(contract) = contract_of(desk, job) else { return Ok(None) };
     let included = contract.fact.included_sheets;
@@ -254,7 +254,7 @@ fn end_words(days: Option<i64>) -> String {
 }
 
 /// A decision as it stands on paper.
-pub(super) fn decided(desk: &Desk, change: &ChangeStanding, decision: &DecisionFact) -> Decision {
+pub(super) fn decided(desk: &Desk, change: &ChangeAtMonth, decision: &DecisionFact) -> Decision {
     Decision {
         choice: match change.state() {
             ChangeState::Approved | ChangeState::Waiting => DecisionChoice::Approved,
@@ -263,7 +263,7 @@ pub(super) fn decided(desk: &Desk, change: &ChangeStanding, decision: &DecisionF
             ChangeState::Withdrawn => DecisionChoice::Withdrawn,
         },
         by: decision.decided_by.clone(),
-        how: words::plain(decision.method.as_str()),
+        how: wording::plain(decision.method.as_str()),
         on: decision.date,
         at: String::new(),
         note: decision.note.clone().unwrap_or_default(),

@@ -4,8 +4,8 @@
 use super::change_order::photos;
 use super::document::Document;
 use super::shared::{Heading, photo};
-use super::words;
-use crate::job::snapshot::{Standing, WorkState};
+use super::wording;
+use crate::job::snapshot::{JobSnapshot, WorkState};
 use crate::quality::workmanship::{self, JobInspection, JobInstalled, JobPoint, JobWarranty};
 use desk::Desk;
 use desk::OfficeError;
@@ -108,7 +108,7 @@ fn installed(part: JobInstalled) -> InstalledPart {
 }
 
 fn inspection(desk: &Desk, inspection: JobInspection) -> Inspection {
-    let caption = format!("{}, {}", inspection.title, words::day(inspection.date));
+    let caption = format!("{}, {}", inspection.title, wording::day(inspection.date));
     Inspection {
         photos: shots(desk, &inspection.photos, &caption),
         what: inspection.title,
@@ -122,7 +122,7 @@ fn inspection(desk: &Desk, inspection: JobInspection) -> Inspection {
 /// The hidden conditions that were repaired, with photos before and after.
 fn repaired(desk: &Desk, job: Id) -> Result<Vec<Repaired>, OfficeError> {
     let books = desk.books();
-    let standing_job = Standing::gather(books, &books.calendar()?, job, Month::of(desk.clock.today()))?;
+    let standing_job = JobSnapshot::gather(books, &books.calendar()?, job, Month::of(desk.clock.today()))?;
     let mut repaired = Vec::new();
     for condition in &standing_job.conditions {
         let steps = books.by(Repair::condition, condition.id)?;
@@ -130,7 +130,7 @@ fn repaired(desk: &Desk, job: Id) -> Result<Vec<Repaired>, OfficeError> {
         if done.is_none() && condition.work != WorkState::Done {
             continue;
         }
-        let place = words::headed(condition.condition.place.as_str());
+        let place = wording::headed(condition.condition.place.as_str());
         let place = condition
             .condition
             .side
@@ -141,19 +141,19 @@ fn repaired(desk: &Desk, job: Id) -> Result<Vec<Repaired>, OfficeError> {
             title: format!(
                 "{}: {}",
                 condition.condition.number,
-                words::headed(condition.condition.damaged.as_str())
+                wording::headed(condition.condition.damaged.as_str())
             ),
             place,
             found_on: condition.condition.date,
             repaired_on: done.map(|step| step.date),
             words: format!(
                 "{} replaced. Cause: {}.{}",
-                words::damage(
+                wording::damage(
                     condition.condition.count,
                     condition.condition.damaged,
                     condition.condition.counted_in
                 ),
-                words::plain(condition.condition.cause.as_str()),
+                wording::plain(condition.condition.cause.as_str()),
                 done.and_then(|step| step.note.as_ref()).map(|note| format!(" {note}")).unwrap_or_default()
             ),
             before: photos(desk, &condition.condition),
@@ -173,7 +173,7 @@ fn terms(warranty: &JobWarranty) -> Warranty {
         years => format!("{years} years"),
     };
     Warranty {
-        title: format!("Workmanship, {years} from {}", words::day(warranty.begins)),
+        title: format!("Workmanship, {years} from {}", wording::day(warranty.begins)),
         words: warranty.terms.clone(),
     }
 }

@@ -2,7 +2,7 @@
 
 use super::document::Document;
 use super::shared::{Heading, document};
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
@@ -95,7 +95,7 @@ fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
         };
         payments.push(Payment {
             on: how.as_ref().map_or(held.fact.date, |paid| paid.date),
-            how: how.map(|paid| super::words::headed(paid.method.as_str())).unwrap_or_default(),
+            how: how.map(|paid| super::wording::headed(paid.method.as_str())).unwrap_or_default(),
             amount: held.fact.amount,
         });
     }
@@ -106,7 +106,7 @@ fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
 /// The contract as it stands with this invoice.
 fn standing(desk: &Desk, bill: &Invoice) -> Result<ContractStanding, OfficeError> {
     let month = Month::of(desk.clock.today()).max(Month::of(bill.date));
-    let standing = Standing::gather(desk.books(), &desk.books().calendar()?, bill.job, month)?;
+    let standing = JobSnapshot::gather(desk.books(), &desk.books().calendar()?, bill.job, month)?;
     let money = standing.money;
     let changes = money.change_price + money.hidden_price;
     let contract = money.price + changes;

@@ -11,7 +11,7 @@ mod order_list;
 mod proposal;
 mod shared;
 mod site_sheet;
-mod words;
+mod wording;
 
 pub use change_order::change_order_paper;
 pub use completion::completion_packet;

@@ -3,7 +3,7 @@
 use super::change_order::rate;
 use super::document::Document;
 use super::shared::{document, firm};
-use super::words;
+use super::wording;
 use crate::explain::Figure;
 use crate::month::end::{FirmMonth, JobMonth, MonthEnd, Owed, month_end};
 use crate::month::loose_ends::loose_ends;
@@ -192,7 +192,7 @@ fn changes(before: &MonthEnd, now: &MonthEnd) -> Vec<ForecastChange> {
 
 fn row(job: &JobMonth) -> JobRow {
     let result = &job.result;
-    let state = serde_json::to_value(result.stage).ok().and_then(|stage| stage.as_str().map(words::headed));
+    let state = serde_json::to_value(result.stage).ok().and_then(|stage| stage.as_str().map(wording::headed));
     JobRow {
         job: named(job),
         state: state.unwrap_or_default(),

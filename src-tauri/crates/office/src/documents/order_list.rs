@@ -3,7 +3,7 @@
 use super::document::Document;
 use super::shared::Heading;
 use super::site_sheet::contract_of;
-use super::words;
+use super::wording;
 use crate::rates::{RateBook, item_title};
 use desk::Desk;
 use desk::OfficeError;
@@ -61,7 +61,7 @@ fn order_line(contracted: &ContractPart, part: &Part, price: Option<Rate>) -> Or
         part: part.title.clone(),
         package: part.package.clone(),
         count: contracted.packages,
-        covers: words::amount(part.covers, part.item.measure()),
+        covers: wording::amount(part.covers, part.item.measure()),
         place: item_title(part.item).to_owned(),
         price,
         amount: price.map(|price| trade::line_amount(price, contracted.packages)),

@@ -2,7 +2,7 @@
 
 use super::document::Document;
 use super::shared::{Heading, roof_picture};
-use super::words;
+use super::wording;
 use crate::estimate::{Calculated, CalculatedChoice, Estimate, asked_on, calculate_on};
 use crate::rates::item_title;
 use desk::Desk;
@@ -67,7 +67,7 @@ pub(crate) fn proposal_on(
         site: heading.job.site.clone(),
         number: heading.job.number.clone(),
         date,
-        valid_until: words::days_after(date, estimate.terms.valid_days),
+        valid_until: wording::days_after(date, estimate.terms.valid_days),
         opening: opening(&calculated),
         roof: roof.unwrap_or_else(|| RoofPicture {
             sections: Vec::new(),
@@ -104,7 +104,7 @@ pub(crate) fn proposal_on(
 }
 
 fn opening(calculated: &Calculated) -> String {
-    let squares = calculated.measured.as_ref().map_or(Qty::ZERO, |measured| words::shown(measured.squares));
+    let squares = calculated.measured.as_ref().map_or(Qty::ZERO, |measured| wording::shown(measured.squares));
     format!(
         "A roof is a system: what is not seen decides whether it lasts. This proposal names every part of it for your \
          roof of {squares} squares (a square is 100 sq ft), says what each is for, what the code asks and where our \
@@ -122,15 +122,15 @@ fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<System
     };
     let parts = fullest.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
     let of_line = parts.map(|line| {
-        let (name, (drawn, what_for)) = (item_title(line.item), words::item(line.item));
-        let asks: Vec<String> = words::topics(line.item)
+        let (name, (drawn, what_for)) = (item_title(line.item), wording::item(line.item));
+        let asks: Vec<String> = wording::topics(line.item)
             .iter()
             .filter(|topic| !code.value(**topic).is_zero())
             .map(|topic| {
                 format!("{}: {} ({})", title(*topic), figure(*topic, code.value(*topic)), code.source(*topic))
             })
             .collect();
-        let adds: Vec<String> = words::topics(line.item)
+        let adds: Vec<String> = wording::topics(line.item)
             .iter()
             .filter(|topic| differences.iter().any(|difference| difference.topic == **topic))
             .map(|topic| format!("{}: {}", title(*topic), figure(*topic, company.value(*topic))))
@@ -141,7 +141,7 @@ fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<System
             what_for: what_for.to_owned(),
             code_asks: asks.join("; "),
             company_adds: adds.join("; "),
-            quantity_words: words::amount(line.net, line.measure),
+            quantity_words: wording::amount(line.net, line.measure),
         }
     });
     Ok(of_line.collect())
@@ -172,7 +172,7 @@ fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
                     words: cell.as_ref().map_or_else(
                         || "—".to_owned(),
                         |cell| {
-                            let amount = words::amount(cell.net, cell.measure);
+                            let amount = wording::amount(cell.net, cell.measure);
                             if cell.title.is_empty() { amount } else { format!("{}, {amount}", cell.title) }
                         },
                     ),
@@ -182,7 +182,7 @@ fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
         })
         .collect();
     let sheets = calculated.choices.iter().map(|choice| Offer {
-        words: format!("{} sheets of deck", words::shown(choice.included_sheets)),
+        words: format!("{} sheets of deck", wording::shown(choice.included_sheets)),
         amount: None,
     });
     rows.push(ChoiceRow { part: "Included for rot".to_owned(), offers: sheets.collect() });
@@ -201,8 +201,8 @@ fn unit_prices(estimate: &Estimate, calculated: &Calculated) -> Vec<UnitPrice> {
     let least =
         |of: fn(&CalculatedChoice) -> Qty| calculated.choices.iter().map(of).min().unwrap_or_default();
     let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
-        condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
-        unit: words::plain(unit.counted_in.as_str()),
+        condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
+        unit: wording::plain(unit.counted_in.as_str()),
         price: unit.price.as_rate(),
         included: match (unit.damaged, unit.counted_in) {
             (Damaged::DeckSheet, CountedIn::Sheet) => least(|choice| choice.included_sheets),

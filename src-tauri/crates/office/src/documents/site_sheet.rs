@@ -2,7 +2,7 @@
 
 use super::document::Document;
 use super::shared::{Heading, roof_picture};
-use super::words;
+use super::wording;
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
@@ -125,10 +125,10 @@ fn materials(contract: &Contract) -> Vec<PlaceMaterial> {
         let name = item_title(place.item);
         let title = bought.get(&place.item).map_or(name, |(title, _)| *title);
         rows.push(PlaceMaterial {
-            place: words::place(place.edge, place.feature).to_owned(),
+            place: wording::place(place.edge, place.feature).to_owned(),
             part: title.to_owned(),
-            quantity: words::shown(place.net),
-            unit: words::unit(place.net, place.item.measure()).to_owned(),
+            quantity: wording::shown(place.net),
+            unit: wording::unit(place.net, place.item.measure()).to_owned(),
             note: String::new(),
         });
     }
@@ -137,8 +137,8 @@ fn materials(contract: &Contract) -> Vec<PlaceMaterial> {
         rows.push(PlaceMaterial {
             place: "Field".to_owned(),
             part: part.description.clone(),
-            quantity: words::shown(part.net),
-            unit: words::unit(part.net, part.item.measure()).to_owned(),
+            quantity: wording::shown(part.net),
+            unit: wording::unit(part.net, part.item.measure()).to_owned(),
             note: String::new(),
         });
     }
@@ -154,7 +154,7 @@ fn included(contract: &Contract) -> Vec<IncludedAmount> {
         .filter(|(_, quantity, _)| !quantity.is_zero())
         .map(|(what, quantity, unit)| IncludedAmount {
             what: what.to_owned(),
-            quantity: words::shown(quantity),
+            quantity: wording::shown(quantity),
             unit: unit.to_owned(),
         })
         .collect()
@@ -163,8 +163,8 @@ fn included(contract: &Contract) -> Vec<IncludedAmount> {
 /// The unit prices that the homeowner has agreed to.
 pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
     let priced = contract.unit_prices.iter().map(|unit| UnitPrice {
-        condition: format!("Rotted {}", words::plain(unit.damaged.as_str())),
-        unit: words::plain(unit.counted_in.as_str()),
+        condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
+        unit: wording::plain(unit.counted_in.as_str()),
         price: unit.price.as_rate(),
         included: match (unit.damaged, unit.counted_in) {
             (Damaged::DeckSheet, CountedIn::Sheet) => contract.included_sheets,

@@ -4,7 +4,7 @@ use super::figure::{Figure, MeasuredIn};
 use super::working::{FactLine, Opens, Term};
 use crate::job::page::{JobPage, Source, Spent, bought_in, job_page_of, spent};
 use crate::job::result::{Base, Stage, bases, cells};
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
@@ -21,7 +21,7 @@ pub(crate) struct JobFacts {
     pub(crate) number: String,
     pub(crate) month: Month,
     pub(crate) page: JobPage,
-    pub(crate) standing: Standing,
+    pub(crate) standing: JobSnapshot,
     pub(crate) names: Names,
     pub(crate) bases: Vec<Base>,
     pub(crate) spent: Vec<Spent>,
@@ -41,7 +41,7 @@ impl JobFacts {
         let calendar = books.calendar()?;
         let names = Names::read(books)?;
         let job = names.job(number)?;
-        let standing = Standing::gather(books, &calendar, job, month)?;
+        let standing = JobSnapshot::gather(books, &calendar, job, month)?;
         let mut orders = Vec::new();
         for order in books.live_at(&calendar, PurchaseOrder::job, job, month, |fact| fact.date)? {
             let id = order.entry.id;

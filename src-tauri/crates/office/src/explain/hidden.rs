@@ -4,7 +4,7 @@ use super::figure::{Figure, MeasuredIn};
 use super::gather::{JobFacts, money, quantity};
 use super::working::{FactLine, Term, Working};
 use crate::job::page::Spent;
-use crate::job::snapshot::{Accrued, ChangeState, ConditionStanding};
+use crate::job::snapshot::{Accrued, ChangeState, ConditionAtMonth};
 use ledger::Id;
 use ledger::totals::ConditionTotals;
 use ledger::words::{CountedIn, Damaged, Pricing};
@@ -71,7 +71,7 @@ impl Part {
     }
 }
 
-fn name(condition: &ConditionStanding) -> String {
+fn name(condition: &ConditionAtMonth) -> String {
     format!("condition {}", condition.condition.number)
 }
 
@@ -87,7 +87,7 @@ fn count_of(job: &JobFacts, at: usize) -> Option<FactLine> {
 }
 
 /// What the contract includes of a kind of damage.
-fn included(job: &JobFacts, condition: &ConditionStanding) -> Option<Qty> {
+fn included(job: &JobFacts, condition: &ConditionAtMonth) -> Option<Qty> {
     let contract = &job.standing.contract.as_ref()?.fact;
     match (condition.condition.damaged, condition.condition.counted_in) {
         (Damaged::DeckSheet, CountedIn::Sheet) => Some(contract.included_sheets),
@@ -103,7 +103,7 @@ fn use_of(job: &JobFacts, at: usize) -> (Term, Term) {
     let (Some(included), Some(contract)) = (included(job, own), &job.standing.contract) else {
         return (Term::rule("covered", MeasuredIn::Count, Decimal::ZERO), count().called("beyond"));
     };
-    let same_kind = |other: &ConditionStanding| {
+    let same_kind = |other: &ConditionAtMonth| {
         (other.condition.damaged, other.condition.counted_in)
             == (own.condition.damaged, own.condition.counted_in)
     };
@@ -166,7 +166,7 @@ pub(crate) fn beyond(job: &JobFacts, code: Id, part: Part) -> Vec<Term> {
 fn amount_beyond(
     job: &JobFacts,
     measure: MeasuredIn,
-    has: impl Fn(&ConditionStanding) -> bool,
+    has: impl Fn(&ConditionAtMonth) -> bool,
     facts: impl Fn(Id) -> Vec<FactLine>,
 ) -> Vec<Term> {
     let conditions = job.standing.conditions.iter().enumerate().filter(|(_, condition)| has(condition));

@@ -19,6 +19,8 @@ pub struct Checked {
     pub entries: u64,
     /// Attachments read.
     pub attachments: u64,
+    /// Entries that are here without what is sealed of them, as in a copy for the site.
+    pub withheld: u64,
     /// Entries a second, for the chain alone.
     pub entries_a_second: u64,
     /// What is wrong, in order; the first names the first bad entry.
@@ -69,6 +71,7 @@ fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
         good: problems.is_empty(),
         entries: verdict.entries,
         attachments: verdict.attachments,
+        withheld: verdict.withheld,
         entries_a_second: verdict.entries_a_second(),
         problems,
         more: verdict.more,

@@ -1,6 +1,6 @@
 //! Hidden conditions gathered from every job, with their money, and put into groups.
 
-use crate::job::snapshot::{ChangeState, ConditionStanding, Standing};
+use crate::job::snapshot::{ChangeState, ConditionAtMonth, JobSnapshot};
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
@@ -77,7 +77,7 @@ pub(super) struct One {
     pub(super) number: String,
     pub(super) age: Option<i64>,
     pub(super) crew: Option<String>,
-    pub(super) condition: ConditionStanding,
+    pub(super) condition: ConditionAtMonth,
     pub(super) reason: UnrecoveredReason,
 }
 
@@ -100,7 +100,7 @@ pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Res
     let calendar = books.calendar()?;
     let (mut years, mut roofs, mut all) = (BTreeSet::new(), Vec::new(), Vec::new());
     for (id, job) in &names.jobs {
-        let standing = Standing::gather(books, &calendar, *id, through)?;
+        let standing = JobSnapshot::gather(books, &calendar, *id, through)?;
         let begun = standing.begun.filter(|date| year.is_none_or(|year| date.year() == year));
         let canceled = matches!(standing.ended, Some((JobStatusWord::Canceled, _)));
         roofs.extend(begun.filter(|_| !canceled).map(|begun| Opened { job: *id, begun }));

@@ -4,7 +4,7 @@ use super::gathered::{By, ConditionGroup, Gathered, One, UnrecoveredReason, gath
 use super::kick_outs::{KickOuts, kick_outs};
 use crate::explain::{FactLine, MeasuredIn, Term, Working, tidy};
 use crate::job::page::Source;
-use crate::words;
+use crate::phrase;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
@@ -235,9 +235,9 @@ fn find(books: Books<'_>, gathered: &Gathered, one: &One) -> Result<RecordCondit
         job: one.number.clone(),
         number: fact.number.clone(),
         date: fact.date,
-        place: words::headed(fact.place.as_str()) + &side,
-        damage: words::damage(fact.count, fact.damaged, fact.counted_in),
-        cause: words::plain(fact.cause.as_str()),
+        place: phrase::headed(fact.place.as_str()) + &side,
+        damage: phrase::damage(fact.count, fact.damaged, fact.counted_in),
+        cause: phrase::plain(fact.cause.as_str()),
         spent: one.condition.spent,
         billed: one.condition.billed,
         unrecovered: one.condition.unrecovered,

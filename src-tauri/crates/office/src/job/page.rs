@@ -4,7 +4,7 @@ mod views;
 
 pub use views::*;
 
-use crate::job::snapshot::{ConditionStanding, Standing};
+use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
 use desk::Desk;
 use desk::OfficeError;
@@ -52,7 +52,7 @@ pub(crate) fn spent(
     books: Books<'_>,
     calendar: Calendar,
     names: &Names,
-    standing: &Standing,
+    standing: &JobSnapshot,
 ) -> Result<Vec<Spent>, OfficeError> {
     Gather { books, calendar, names, job: standing.job, month: standing.month }.spent(standing)
 }
@@ -64,7 +64,7 @@ pub(crate) fn bought_in(books: Books<'_>) -> Result<BTreeMap<Id, Option<String>>
 }
 
 /// Labor as it is booked, by code and condition.
-fn booked_labor(standing: &Standing) -> BTreeMap<(Id, Option<Id>), Money> {
+fn booked_labor(standing: &JobSnapshot) -> BTreeMap<(Id, Option<Id>), Money> {
     let mut booked: BTreeMap<(Id, Option<Id>), Money> = BTreeMap::new();
     for (code, totals) in &standing.codes {
         *booked.entry((*code, None)).or_default() += totals.labor;
@@ -90,7 +90,7 @@ impl Gather<'_> {
     fn page(&self) -> Result<JobPage, OfficeError> {
         let firm = firm_at(self.books, self.month)?;
         let figures = job_month(self.books, &self.calendar, self.names, &firm, self.job, self.month, true)?;
-        let standing = Standing::gather(self.books, &self.calendar, self.job, self.month)?;
+        let standing = JobSnapshot::gather(self.books, &self.calendar, self.job, self.month)?;
         let job = self.names.jobs.get(&self.job);
         let customer = job.and_then(|job| self.names.customers.get(&job.customer));
         let (invoices, payments) = self.billed()?;
@@ -121,7 +121,7 @@ impl Gather<'_> {
         })
     }
 
-    fn contract(&self, standing: &Standing) -> Option<ContractView> {
+    fn contract(&self, standing: &JobSnapshot) -> Option<ContractView> {
         let held = standing.contract.as_ref()?;
         let contract = &held.fact;
         let used =
@@ -171,11 +171,11 @@ impl Gather<'_> {
         })
     }
 
-    fn conditions(&self, standing: &Standing) -> Result<Vec<ConditionView>, OfficeError> {
+    fn conditions(&self, standing: &JobSnapshot) -> Result<Vec<ConditionView>, OfficeError> {
         standing.conditions.iter().map(|condition| self.find(condition)).collect()
     }
 
-    fn find(&self, condition: &ConditionStanding) -> Result<ConditionView, OfficeError> {
+    fn find(&self, condition: &ConditionAtMonth) -> Result<ConditionView, OfficeError> {
         let held = self.books.fact(condition.id)?;
         let entry = held
             .map(|held| held.entry)
@@ -238,7 +238,7 @@ impl Gather<'_> {
         Ok(held.iter().map(view).collect())
     }
 
-    fn changes(&self, standing: &Standing) -> Result<Vec<ChangeView>, OfficeError> {
+    fn changes(&self, standing: &JobSnapshot) -> Result<Vec<ChangeView>, OfficeError> {
         let orders: BTreeMap<Id, Entered<ChangeOrder>> = self
             .live(ChangeOrder::job, |fact| fact.date)?
             .into_iter()
@@ -249,7 +249,7 @@ impl Gather<'_> {
                 .map(|condition| condition.condition.number.clone())
         };
         let missing = || OfficeError::not_found("A change order is missing.", "Run verify.");
-        let view = |change: &crate::job::snapshot::ChangeStanding| -> Result<ChangeView, OfficeError> {
+        let view = |change: &crate::job::snapshot::ChangeAtMonth| -> Result<ChangeView, OfficeError> {
             Ok(ChangeView {
                 source: Source::of(&orders.get(&change.id).ok_or_else(missing)?.entry, self.names),
                 decisions: self.decisions(change.id)?,
@@ -289,7 +289,7 @@ impl Gather<'_> {
         standing.changes.iter().map(view).collect()
     }
 
-    fn spent(&self, standing: &Standing) -> Result<Vec<Spent>, OfficeError> {
+    fn spent(&self, standing: &JobSnapshot) -> Result<Vec<Spent>, OfficeError> {
         let conditions: BTreeMap<Id, String> = standing
             .conditions
             .iter()
@@ -373,7 +373,7 @@ impl Gather<'_> {
     /// stands as a line of its own in the month in which it was caught up.
     fn labor(
         &self,
-        standing: &Standing,
+        standing: &JobSnapshot,
         number: &dyn Fn(Option<Id>) -> Option<String>,
         spent: &mut Vec<Spent>,
     ) -> Result<(), OfficeError> {

@@ -1,6 +1,6 @@
 //! What a job came to: every figure of the month end for one job, from its standing.
 
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::Code;
 use desk::OfficeError;
 use desk::names::Names;
@@ -210,7 +210,7 @@ pub(crate) struct Base {
 ///
 /// # Errors
 /// When its figures do not fit together, which would be our own mistake and is said as such.
-pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<JobResult, OfficeError> {
+pub fn job_result(standing: &JobSnapshot, names: &Names, firm: &Firm) -> Result<JobResult, OfficeError> {
     let bases = bases(standing);
     let ended = standing.is_ended();
     let hidden = hidden(standing);
@@ -290,7 +290,7 @@ pub fn job_result(standing: &Standing, names: &Names, firm: &Firm) -> Result<Job
 
 /// By how much a cancellation changed the contract: what was billed for a canceled job, less what was given back, is
 /// all that it will bring (company rule). It is shown among the changes, so that the contract is still their sum.
-fn cancellation(standing: &Standing) -> Money {
+fn cancellation(standing: &JobSnapshot) -> Money {
     let money = &standing.money;
     if stage(standing) == Stage::Canceled {
         money.billed - (money.price + money.change_price + money.hidden_price)
@@ -299,7 +299,7 @@ fn cancellation(standing: &Standing) -> Money {
     }
 }
 
-fn stage(standing: &Standing) -> Stage {
+fn stage(standing: &JobSnapshot) -> Stage {
     match (standing.ended, standing.begun) {
         (Some((JobStatusWord::Canceled, _)), _) => Stage::Canceled,
         (Some(_), _) => Stage::Finished,
@@ -318,12 +318,12 @@ pub(crate) fn overhead_base(by: OverheadBy) -> OverheadBase {
 }
 
 /// What hidden conditions will have cost beyond the included sheets.
-pub(crate) fn hidden_forecast(standing: &Standing, spent: Money) -> Money {
+pub(crate) fn hidden_forecast(standing: &JobSnapshot, spent: Money) -> Money {
     let budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
     trade::forecast_of_conditions(spent, budget, standing.is_ended())
 }
 
-fn hidden(standing: &Standing) -> HiddenResult {
+fn hidden(standing: &JobSnapshot) -> HiddenResult {
     let spent = standing.conditions.iter().map(|condition| condition.spent).sum();
     let billed = standing.conditions.iter().map(|condition| condition.billed).sum();
     HiddenResult {
@@ -337,7 +337,7 @@ fn hidden(standing: &Standing) -> HiddenResult {
 }
 
 /// Crew-days: each crew's hours by its own size and day; hours without a crew by the job's crew.
-fn crew_days(standing: &Standing, names: &Names) -> Decimal {
+fn crew_days(standing: &JobSnapshot, names: &Names) -> Decimal {
     let own = names.jobs.get(&standing.job).and_then(|job| job.crew);
     let crew_of = |crew: &Option<Id>| crew.or(own).and_then(|crew| names.crews.get(&crew));
     let days = standing.crews.iter().map(|(crew, hours)| match crew_of(crew) {
@@ -349,7 +349,7 @@ fn crew_days(standing: &Standing, names: &Names) -> Decimal {
 }
 
 /// Takes the hidden conditions beyond the included sheets out of each code and forecasts what is left.
-pub(crate) fn bases(standing: &Standing) -> Vec<Base> {
+pub(crate) fn bases(standing: &JobSnapshot) -> Vec<Base> {
     let mut beyond: BTreeMap<Id, ConditionTotals> = BTreeMap::new();
     for condition in &standing.conditions {
         for (code, totals) in &condition.beyond {
@@ -397,7 +397,7 @@ pub(crate) fn bases(standing: &Standing) -> Vec<Base> {
     standing.codes.iter().map(base).collect()
 }
 
-fn code_results(standing: &Standing, names: &Names, bases: &[Base]) -> Vec<CodeResult> {
+fn code_results(standing: &JobSnapshot, names: &Names, bases: &[Base]) -> Vec<CodeResult> {
     let mut results: Vec<(i64, CodeResult)> = bases
         .iter()
         .filter(|base| base.totals != CodeTotals::default() || standing.codes.contains_key(&base.id))
@@ -466,7 +466,7 @@ pub(crate) fn cells(base: &Base, name: &str, ended: bool) -> [WalkCode; 5] {
     cells
 }
 
-fn walk_input(standing: &Standing, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {
+fn walk_input(standing: &JobSnapshot, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {
     let ended = standing.is_ended();
     let mut change_cost: Money = standing.codes.values().map(|code| code.changed).sum();
     let cost: Money = standing.codes.values().map(CodeTotals::budget).sum();

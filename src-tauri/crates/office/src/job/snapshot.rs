@@ -46,7 +46,7 @@ pub enum WorkState {
 
 /// A change order with its decision.
 #[derive(Clone, Debug)]
-pub struct ChangeStanding {
+pub struct ChangeAtMonth {
     /// Its id.
     pub id: Id,
     /// The fact.
@@ -80,7 +80,7 @@ pub struct Accrued {
     pub done: bool,
 }
 
-impl ChangeStanding {
+impl ChangeAtMonth {
     /// Approved price, of the lines a condition picks.
     pub(crate) fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
         let lines = self.order.lines.iter().zip(&self.approved);
@@ -133,7 +133,7 @@ impl ChangeStanding {
     }
 
     /// What the conditions of its approved lines cost beyond the included sheets.
-    pub(crate) fn cost(&self, conditions: &[ConditionStanding]) -> Money {
+    pub(crate) fn cost(&self, conditions: &[ConditionAtMonth]) -> Money {
         let own = self.conditions();
         conditions
             .iter()
@@ -177,7 +177,7 @@ impl ChangeStanding {
 
 /// A hidden condition with what it used, cost and brought.
 #[derive(Clone, Debug)]
-pub struct ConditionStanding {
+pub struct ConditionAtMonth {
     /// Its id.
     pub id: Id,
     /// The fact.
@@ -208,7 +208,7 @@ pub struct ConditionStanding {
 
 /// A job at the end of a month.
 #[derive(Clone, Debug)]
-pub struct Standing {
+pub struct JobSnapshot {
     /// The job.
     pub job: Id,
     /// The month.
@@ -232,12 +232,12 @@ pub struct Standing {
     /// Material on site and not installed, by code.
     pub stored: BTreeMap<Id, Money>,
     /// Change orders.
-    pub changes: Vec<ChangeStanding>,
+    pub changes: Vec<ChangeAtMonth>,
     /// Hidden conditions, in the order in which they were found.
-    pub conditions: Vec<ConditionStanding>,
+    pub conditions: Vec<ConditionAtMonth>,
 }
 
-impl Standing {
+impl JobSnapshot {
     /// Gathers a job.
     ///
     /// # Errors
@@ -247,7 +247,7 @@ impl Standing {
         calendar: &Calendar,
         job: Id,
         month: Month,
-    ) -> Result<Standing, OfficeError> {
+    ) -> Result<JobSnapshot, OfficeError> {
         let mut forecasts = BTreeMap::new();
         for held in books.live_at(calendar, Forecast::job, job, month, |fact| fact.date)? {
             forecasts.insert(held.fact.code, held.fact.amount);
@@ -268,7 +268,7 @@ impl Standing {
                 stage => ended = Some((stage, held.fact.date)),
             }
         }
-        let mut standing = Standing {
+        let mut standing = JobSnapshot {
             job,
             month,
             contract: books.live_at(calendar, Contract::job, job, month, |fact| fact.date)?.pop(),
@@ -304,7 +304,7 @@ fn changes(
     calendar: &Calendar,
     job: Id,
     month: Month,
-) -> Result<Vec<ChangeStanding>, OfficeError> {
+) -> Result<Vec<ChangeAtMonth>, OfficeError> {
     let orders = books.live_at(calendar, ChangeOrder::job, job, month, |fact| fact.date)?;
     if orders.is_empty() {
         return Ok(Vec::new());
@@ -327,7 +327,7 @@ fn changes(
             .iter()
             .any(|(device, verdict)| verdicts.iter().any(|(other, said)| other != device && said != verdict));
         let decision = decisions.into_iter().next_back().map(|held| held.fact);
-        changes.push(ChangeStanding {
+        changes.push(ChangeAtMonth {
             id: order.entry.id,
             approved: approved_lines(order.fact.lines.len(), decision.as_ref()),
             decision,
@@ -344,8 +344,8 @@ fn changes(
 fn conditions(
     books: Books<'_>,
     calendar: &Calendar,
-    standing: &Standing,
-) -> Result<Vec<(ConditionStanding, Vec<RepairStage>)>, OfficeError> {
+    standing: &JobSnapshot,
+) -> Result<Vec<(ConditionAtMonth, Vec<RepairStage>)>, OfficeError> {
     let held = books.live_at(calendar, Condition::job, standing.job, standing.month, |fact| fact.date)?;
     let contract = standing.contract.as_ref().map(|held| &held.fact);
     let used = uses(contract, held.iter().map(|held| &held.fact));
@@ -357,7 +357,7 @@ fn conditions(
             totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
         let spent = beyond.values().map(spent).sum();
         let steps = books.live_at(calendar, Repair::condition, id, standing.month, |fact| fact.date)?;
-        let condition = ConditionStanding {
+        let condition = ConditionAtMonth {
             id,
             condition: held.fact,
             used,
@@ -379,7 +379,7 @@ fn conditions(
 
 /// Works out what approved changes by time and material come to, and moves the job's price by the difference from what
 /// was expected. A condition that two of them name counts for the first.
-fn accrue(standing: &mut Standing, conditions: &[(ConditionStanding, Vec<RepairStage>)]) {
+fn accrue(standing: &mut JobSnapshot, conditions: &[(ConditionAtMonth, Vec<RepairStage>)]) {
     let ended = standing.is_ended();
     let mut taken: BTreeSet<Id> = BTreeSet::new();
     for change in &mut standing.changes {
@@ -396,7 +396,7 @@ fn accrue(standing: &mut Standing, conditions: &[(ConditionStanding, Vec<RepairS
     }
 }
 
-fn settle_condition(condition: &mut ConditionStanding, stages: &[RepairStage], standing: &Standing) {
+fn settle_condition(condition: &mut ConditionAtMonth, stages: &[RepairStage], standing: &JobSnapshot) {
     let owed_more = settle_money(condition, &standing.changes);
     let unasked_and_open = !condition.asked && !standing.is_ended();
     condition.still_to_bill = owed_more || condition.waiting || unasked_and_open;
@@ -458,7 +458,7 @@ fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
 
 /// What was approved and billed for a condition; decisions whether more of it is still to be billed. What is owed
 /// and billed of a change order is shared among its approved lines by their price.
-fn settle_money(condition: &mut ConditionStanding, changes: &[ChangeStanding]) -> bool {
+fn settle_money(condition: &mut ConditionAtMonth, changes: &[ChangeAtMonth]) -> bool {
     let mut still_to_bill = false;
     for change in changes
         .iter()
@@ -484,7 +484,7 @@ fn settle_money(condition: &mut ConditionStanding, changes: &[ChangeStanding]) -
     still_to_bill
 }
 
-fn work_state(condition: &ConditionStanding, steps: &[RepairStage]) -> WorkState {
+fn work_state(condition: &ConditionAtMonth, steps: &[RepairStage]) -> WorkState {
     let has_decision_or_is_covered = condition.used.beyond.is_zero() || !condition.approved.is_zero();
     match (
         steps.contains(&RepairStage::Done),

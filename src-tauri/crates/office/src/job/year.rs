@@ -1,7 +1,7 @@
 //! The year: every job as a bar.
 
 use crate::job::result::{JobResult, Stage, job_result};
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -83,7 +83,7 @@ pub fn year(desk: &Desk, year: Option<i16>, month: Month) -> Result<Year, Office
         let mut jobs = Vec::new();
         for (id, job) in names.jobs.iter().filter(|(_, job)| year.is_none_or(|year| job.date.year() == year))
         {
-            let result = job_result(&Standing::gather(books, &calendar, *id, month)?, &names, &firm)?;
+            let result = job_result(&JobSnapshot::gather(books, &calendar, *id, month)?, &names, &firm)?;
             jobs.push(bar(result, job.date));
         }
         jobs.sort_by(|left: &JobBar, right| left.number.cmp(&right.number));

@@ -1,7 +1,7 @@
 //! The month end: every job at work, the firm, and what customers owe.
 
 use crate::job::result::{HiddenResult, JobResult, job_result};
-use crate::job::snapshot::Standing;
+use crate::job::snapshot::JobSnapshot;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::firm_at;
@@ -228,11 +228,11 @@ pub(crate) fn job_month(
     month: Month,
     touched: bool,
 ) -> Result<JobMonth, OfficeError> {
-    let result = job_result(&Standing::gather(books, calendar, job, month)?, names, firm)?;
+    let result = job_result(&JobSnapshot::gather(books, calendar, job, month)?, names, firm)?;
     if !touched {
         return Ok(JobMonth { result, month: Movement::default() });
     }
-    let before = job_result(&Standing::gather(books, calendar, job, month.prev())?, names, firm)?;
+    let before = job_result(&JobSnapshot::gather(books, calendar, job, month.prev())?, names, firm)?;
     let earned = result.earned - before.earned;
     let cost = result.cost - before.cost;
     let loss_provision = result.loss_provision - before.loss_provision;

@@ -1,7 +1,7 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
-use crate::job::snapshot::{ChangeState, Standing, WorkState};
-use crate::words::{damage, plain};
+use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
+use crate::phrase::{damage, plain};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -72,7 +72,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     let names = Names::read(books)?;
     let mut ends = Vec::new();
     for job in books.jobs_at_work(&calendar, month)? {
-        let standing = Standing::gather(books, &calendar, job, month)?;
+        let standing = JobSnapshot::gather(books, &calendar, job, month)?;
         let number = names.job_number(job);
         of_conditions(&standing, &number, &mut ends);
         of_changes(&standing, &number, &mut ends);
@@ -87,7 +87,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     Ok(ends)
 }
 
-fn of_conditions(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+fn of_conditions(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
     for condition in standing.conditions.iter().filter(|condition| condition.used.beyond.is_positive()) {
         let what = format!(
             "Condition {} of job {job} ({} at the {})",
@@ -127,7 +127,7 @@ fn of_conditions(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
     }
 }
 
-fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+fn of_changes(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
     for change in &standing.changes {
         let end = |kind, text: String, remedy: &str, amount| LooseEnd {
             kind,
@@ -161,7 +161,7 @@ fn of_changes(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
     }
 }
 
-fn of_billing(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
+fn of_billing(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
     let money = &standing.money;
     let unbilled = money.price + money.change_price + money.hidden_price - money.billed;
     let finished = matches!(standing.ended, Some((ledger::words::JobStatusWord::Finished, _)));
@@ -180,7 +180,7 @@ fn of_billing(standing: &Standing, job: &str, ends: &mut Vec<LooseEnd>) {
 fn of_orders(
     books: Books<'_>,
     calendar: &Calendar,
-    standing: &Standing,
+    standing: &JobSnapshot,
     names: &Names,
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {

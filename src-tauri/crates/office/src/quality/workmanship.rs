@@ -3,8 +3,8 @@
 //! stands in it: the crew reads it, and the homeowner.
 
 use crate::job::page::Source;
+use crate::phrase::headed;
 use crate::rates::item_title;
-use crate::words::headed;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;

@@ -1,6 +1,6 @@
 //! What finished jobs took, code by code: the firm's own record, to hold its production rates against.
 
-use super::words::{item_title, measure_word};
+use super::titles::{item_title, measure_word};
 use desk::OfficeError;
 use desk::names::Names;
 use ledger::facts::{JobStatus, ProductionRate};

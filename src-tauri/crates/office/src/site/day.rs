@@ -1,7 +1,7 @@
 //! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
 
 use crate::change::allowance::{further_price, price_of};
-use crate::job::snapshot::{ChangeStanding, ChangeState, ConditionStanding, Standing, WorkState};
+use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -184,7 +184,7 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
         let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
         let mut jobs = Vec::new();
         for id in books.jobs_at_work(&calendar, month)? {
-            let standing = Standing::gather(books, &calendar, id, month)?;
+            let standing = JobSnapshot::gather(books, &calendar, id, month)?;
             if standing.is_ended() || standing.contract.is_none() {
                 continue;
             }
@@ -218,7 +218,7 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
     })
 }
 
-fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJob {
+fn site_job(standing: &JobSnapshot, names: &Names, hours: Vec<SiteHours>) -> SiteJob {
     let job = names.jobs.get(&standing.job);
     let customer = job.and_then(|job| names.customers.get(&job.customer));
     let contract = standing.contract.as_ref().map(|held| &held.fact);
@@ -259,7 +259,7 @@ fn site_job(standing: &Standing, names: &Names, hours: Vec<SiteHours>) -> SiteJo
     }
 }
 
-fn site_condition(condition: &ConditionStanding, prices: &[UnitPrice]) -> SiteCondition {
+fn site_condition(condition: &ConditionAtMonth, prices: &[UnitPrice]) -> SiteCondition {
     SiteCondition {
         id: condition.id.to_string(),
         number: condition.condition.number.clone(),
@@ -278,7 +278,7 @@ fn site_condition(condition: &ConditionStanding, prices: &[UnitPrice]) -> SiteCo
     }
 }
 
-fn site_change(change: &ChangeStanding) -> SiteChange {
+fn site_change(change: &ChangeAtMonth) -> SiteChange {
     SiteChange {
         id: change.id.to_string(),
         number: change.order.number.clone(),

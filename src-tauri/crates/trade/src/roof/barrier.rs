@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::given::{Given, TWELVE, short, step, up};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::{MeasuredSection, counted};
 use crate::roof::plane::slope_factor;
@@ -11,7 +12,6 @@ use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
 use crate::roof::sharing::is_shared;
 use crate::roof::standard::Asked;
-use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 
 const SQIN_A_FOOT: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
 

@@ -3,9 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::roof::given::{Given, short};
+use crate::roof::kinds::FeatureKind;
 use crate::roof::line::{Caution, Takeoff};
 use crate::roof::recipe::whole;
-use crate::roof::words::FeatureKind;
 
 pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let (house, measured) = (given.house, given.measured);

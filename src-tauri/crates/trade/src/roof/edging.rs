@@ -4,8 +4,8 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::given::{Given, pieces_along, running, step};
+use crate::roof::kinds::{EdgeKind, Item, Topic};
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::words::{EdgeKind, Item, Topic};
 
 /// Drip edge and starter, along eaves and rakes as each is asked for. Drip edge laps, so that a piece reaches less far
 /// than it is long.

@@ -4,9 +4,9 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::given::{Given, running, step};
+use crate::roof::kinds::{EdgeKind, Item};
 use crate::roof::line::{Line, Takeoff};
 use crate::roof::measured::counted;
-use crate::roof::words::{EdgeKind, Item};
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     let recipe = given.recipe;

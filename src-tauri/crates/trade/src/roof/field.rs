@@ -4,8 +4,8 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::given::{Given, step, up};
+use crate::roof::kinds::{Item, Topic};
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::words::{Item, Topic};
 
 /// Shingles cover the roof's area, but for sections too flat for them, which are never shingled (IRC R905.2.2); what a
 /// bundle covers is an input. Nails are shingles by nails in each: 80 strips a square at 4 are 320 nails (NAVEDTRA

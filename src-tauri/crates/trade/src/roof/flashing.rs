@@ -4,9 +4,9 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::given::{Given, pieces_along, running, short, step};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::MeasuredEdge;
-use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     valley_metal(given, out);

@@ -3,12 +3,12 @@
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::money::Qty;
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
 use crate::roof::standard::Asked;
-use crate::roof::words::{EdgeKind, FeatureKind, Item};
 
 pub(crate) const TWELVE: Decimal = Decimal::from_parts(12, 0, 0, false, 0);
 

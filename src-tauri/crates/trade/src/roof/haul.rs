@@ -4,9 +4,9 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::roof::given::{Given, step, up};
+use crate::roof::kinds::{DeckKind, Item};
 use crate::roof::line::{Line, Takeoff, WarningCode};
 use crate::roof::measured::counted;
-use crate::roof::words::{DeckKind, Item};
 
 const POUNDS_A_TON: Decimal = Decimal::from_parts(2_000, 0, 0, false, 0);
 

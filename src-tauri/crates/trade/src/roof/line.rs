@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::money::{Qty, Rate};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Measure};
 use crate::roof::measured::{WorkStep, counted};
-use crate::roof::words::{EdgeKind, FeatureKind, Item, Measure};
 use crate::shown::percent;
 use crate::word::words;
 

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
+use crate::roof::kinds::{EdgeKind, FeatureKind};
 use crate::roof::measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 use crate::roof::plan::{Spot, edges, root};
 use crate::roof::plane::{Plane, TWELVE, is_level, problem, slope_factor};
@@ -12,7 +13,6 @@ use crate::roof::problem::{RoofFault, RoofProblem};
 use crate::roof::recipe::whole;
 use crate::roof::shape::{Feature, House, Point, Roof, Section, Typed};
 use crate::roof::sharing::{Shared, is_shared, one_plane, problems_between, shared_edges};
-use crate::roof::words::{EdgeKind, FeatureKind};
 
 /// Twice the square inches in a square foot.
 const TWICE_FOOT: Decimal = Decimal::from_parts(288, 0, 0, false, 0);

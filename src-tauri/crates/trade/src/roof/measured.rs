@@ -4,8 +4,8 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
+use crate::roof::kinds::EdgeKind;
 use crate::roof::shape::Point;
-use crate::roof::words::EdgeKind;
 
 /// One step of a working, so that a figure can be opened: what was done, and what came of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

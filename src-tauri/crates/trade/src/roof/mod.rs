@@ -12,6 +12,7 @@ mod field;
 pub mod flashing;
 mod given;
 mod haul;
+pub mod kinds;
 pub mod line;
 pub mod measure;
 pub mod measured;
@@ -26,10 +27,12 @@ pub mod standard;
 pub mod takeoff;
 mod underlayment;
 pub mod vent;
-pub mod words;
 
 pub use barrier::{eave_rows, eave_width_in};
 pub use flashing::step_pieces;
+pub use kinds::{
+    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
+};
 pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
@@ -41,6 +44,3 @@ pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
 pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, unit, usual};
 pub use takeoff::{takeoff, takeoff_without};
 pub use vent::{FreeArea, free_area};
-pub use words::{
-    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
-};

@@ -3,10 +3,10 @@
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
+use crate::roof::kinds::EdgeKind;
 use crate::roof::plan::{NEAR_IN, Spot, crossing, edges, root, twice_area};
 use crate::roof::problem::{RoofFault, RoofProblem};
 use crate::roof::shape::Section;
-use crate::roof::words::EdgeKind;
 
 /// How far from the sheet's zero a corner may lie, so that no product outgrows a decimal.
 const FARTHEST_IN: i64 = 120_000;

@@ -5,7 +5,7 @@ use std::fmt;
 use thiserror::Error;
 
 use crate::money::Qty;
-use crate::roof::words::EdgeKind;
+use crate::roof::kinds::EdgeKind;
 
 /// Something wrong with a roof, and where.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]

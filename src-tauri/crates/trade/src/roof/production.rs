@@ -6,8 +6,8 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 use crate::money::{Qty, Rate};
+use crate::roof::kinds::{Measure, Steepness};
 use crate::roof::measured::WorkStep;
-use crate::roof::words::{Measure, Steepness};
 
 /// The hours of one piece of work, planned.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::money::{Qty, Rate};
-use crate::roof::words::{CutUp, Item, ValleyMethod};
+use crate::roof::kinds::{CutUp, Item, ValleyMethod};
 
 /// How the firm builds. [`Recipe::usual`] is a start; each field may be set.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

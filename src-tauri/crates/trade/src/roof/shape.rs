@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
-use crate::roof::words::{CutUp, DeckKind, EdgeKind, FeatureKind, Item};
+use crate::roof::kinds::{CutUp, DeckKind, EdgeKind, FeatureKind, Item};
 
 /// A whole roof: its planes, what stands on them, and the house below.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -5,13 +5,13 @@ use std::collections::VecDeque;
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
+use crate::roof::kinds::EdgeKind;
 use crate::roof::plan::{
     NEAR_IN, Spot, Triangle, common, distance_squared, edges, root, triangles, twice_area,
 };
 use crate::roof::plane::{Plane, problem};
 use crate::roof::problem::{RoofFault, RoofProblem};
 use crate::roof::shape::Section;
-use crate::roof::words::EdgeKind;
 
 /// Square inches that two sections may have in common by rounded corners alone: a square foot (company rule).
 const SLIVER_SQIN: Decimal = Decimal::from_parts(144, 0, 0, false, 0);

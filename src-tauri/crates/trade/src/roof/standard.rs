@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
+use crate::roof::kinds::{Origin, Topic};
 use crate::roof::recipe::whole;
-use crate::roof::words::{Origin, Topic};
 
 /// One figure that is asked, by whom, and where it is written.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

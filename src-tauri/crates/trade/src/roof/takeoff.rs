@@ -3,12 +3,12 @@
 use rust_decimal::Decimal;
 
 use crate::roof::given::Given;
+use crate::roof::kinds::{Item, Topic};
 use crate::roof::line::{Takeoff, Warning, WarningCode};
 use crate::roof::measured::Measured;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
 use crate::roof::standard::Asked;
-use crate::roof::words::{Item, Topic};
 use crate::roof::{barrier, caution, edging, extra, field, flashing, haul, underlayment, vent};
 
 /// What the roof asks for, before waste and packages, with what is doubtful and where the work can hurt.

@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 
 use crate::roof::given::{Given, lapped, short, step};
+use crate::roof::kinds::{Item, Topic};
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::words::{Item, Topic};
 
 /// Area less membrane (unless it runs on over that), with the laps between rows; two layers where the slope is
 /// under what is asked (4 in 12 by IRC R905.2.2). Two layers of 36 in rows that lap 2 in are as much as rows that lap

@@ -7,12 +7,12 @@ use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
 use crate::roof::given::{Given, short, step, up};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
 use crate::roof::line::{Line, Takeoff, WarningCode};
 use crate::roof::measured::WorkStep;
 use crate::roof::recipe::{VentChoice, whole};
 use crate::roof::shape::House;
 use crate::roof::standard::Asked;
-use crate::roof::words::{EdgeKind, FeatureKind, Item, Topic};
 
 const SQIN_A_FOOT: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
 

@@ -1,6 +1,6 @@
 //! Items, topics and heights in plain trade English, for those who read them on a page.
 
-use crate::words::headed;
+use crate::phrase::headed;
 use trade::roof::standard;
 use trade::{CostKind, Item, Measure, Steepness, Topic};
 

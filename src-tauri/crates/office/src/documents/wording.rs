@@ -1,6 +1,6 @@
 //! What papers say of items, places and measures, in words that a homeowner reads.
 
-pub(super) use crate::words::{damage, headed, plain, shown};
+pub(super) use crate::phrase::{damage, headed, plain, shown};
 use jiff::civil::Date;
 use paperwork::papers::DrawnAt;
 use trade::roof::{counted, measure_words};
