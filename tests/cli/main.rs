@@ -245,7 +245,7 @@ fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
 #[test]
 fn a_new_firm_is_made_with_what_the_window_begins_with_and_can_be_worked_in() {
     let folder = TempDir::new().unwrap();
-    let words = ["new", "own.tearoff", "--name", "Quill Roofing", "--town", "Ashby", "--state", "WI"];
+    let words = ["new", "own.tearoff", "--name", "Quill Roofing", "--town", "Ashby", "--state", "LK"];
     let named = [&words[..], &["--owner", " Ruth Quill "]].concat();
     let made = json(folder.path(), &[&named[..], &["--from", "2026-03-01"]].concat());
     assert_eq!((&made["firm"], &made["owner"]), (&"Quill Roofing".into(), &"Ruth Quill".into()));
@@ -263,8 +263,8 @@ fn a_new_firm_with_a_wrong_setting_leaves_no_file() {
     let refused = |more: &[&str]| bad(folder.path(), &[&words[..], more].concat(), 3)["field"].clone();
     assert_eq!(refused(&["--state", "Wis"]), "state");
     assert_eq!(refused(&["--state", " "]), "state");
-    assert_eq!(refused(&["--state", "WI", "--week-begins", "noday"]), "week_begins");
-    assert_eq!(refused(&["--state", "WI", "--overtime-over-week", "0"]), "overtime_over_week");
+    assert_eq!(refused(&["--state", "LK", "--week-begins", "noday"]), "week_begins");
+    assert_eq!(refused(&["--state", "LK", "--overtime-over-week", "0"]), "overtime_over_week");
     assert_eq!(run_in(folder.path(), &words).status.code(), Some(2));
     assert!(!folder.path().join("own.tearoff").exists());
 }

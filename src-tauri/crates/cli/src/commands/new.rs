@@ -11,7 +11,7 @@ const HELP: &str = "\
 What is left out is what the window's form begins with. All of it can be changed later by recording the fact `firm` \
 again; what is closed by then keeps its figures.
 
-  tearoff new quill.tearoff --name 'Quill Roofing' --town Ashby --state WI --owner 'Ruth Quill'
+  tearoff new quill.tearoff --name 'Quill Roofing' --town Ashby --state LK --owner 'Ruth Quill'
 
 With --json: {\"file\", \"firm\", \"owner\", \"from\"}.";
 
