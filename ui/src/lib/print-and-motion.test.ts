@@ -103,11 +103,11 @@ describe('where the system has colors of its own', () => {
   });
 
   it('words on a picture of a roof keep a ground of their own to be read on', () => {
-    for (const name of ['roof/RoofPicture', 'roof/DrawingBoard', 'roof/FeatureMark']) {
-      const css = styles.find(({ file }) => file === `src/lib/${name}.svelte`)?.css ?? '';
-      const text = blocks(blocks(css, '@media (forced-colors: active)').join('\n'), 'text {').join('\n');
-      expect(text, name).toMatch(/fill: CanvasText/);
-      expect(text, name).toMatch(/stroke: Canvas;/);
+    const text = blocks(forced, ':where(.lettered) text {').join('\n');
+    expect(text).toMatch(/fill: CanvasText/);
+    expect(text).toMatch(/stroke: Canvas;/);
+    for (const name of ['roof/RoofPicture', 'roof/DrawingBoard']) {
+      expect(readFileSync(`src/lib/${name}.svelte`, 'utf8'), name).toMatch(/<svg\s[^>]*class="lettered"/);
     }
   });
 });
