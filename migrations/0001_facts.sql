@@ -43,13 +43,26 @@ CREATE TABLE firm (
     overhead_rate_e6 INTEGER
 ) STRICT, WITHOUT ROWID;
 
--- A device that writes to the ledger; its letter stands in numbers for people.
+-- A device that writes to the ledger; its letter stands in numbers for people. Without a key it writes here alone.
 CREATE TABLE device (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     letter TEXT NOT NULL CHECK (length(letter) > 0),
     name TEXT NOT NULL CHECK (length(name) > 0),
-    UNIQUE (letter), CHECK (letter NOT GLOB '*[^A-Z]*')
+    role TEXT CHECK (role IN ('owner', 'crew', 'books')),
+    person BLOB REFERENCES person(id) CHECK (length(person) = 16),
+    signs_with BLOB CHECK (length(signs_with) = 32),
+    locks_with TEXT CHECK (length(locks_with) > 0),
+    CHECK (letter NOT GLOB '*[^A-Z]*')
+) STRICT, WITHOUT ROWID;
+
+-- A device that is no longer the firm's: what it wrote after this entry is not believed.
+CREATE TABLE device_left (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    device BLOB NOT NULL REFERENCES device(id) CHECK (length(device) = 16),
+    last_seq INTEGER NOT NULL CHECK (last_seq >= 0),
+    reason TEXT CHECK (length(reason) > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- A crew: its size and day are what a crew-day is.
@@ -813,8 +826,7 @@ CREATE TABLE warranty (
 CREATE TABLE month_closed (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
-    month INTEGER NOT NULL CHECK (month BETWEEN 190001 AND 299912 AND month % 100 BETWEEN 1 AND 12),
-    UNIQUE (month)
+    month INTEGER NOT NULL CHECK (month BETWEEN 190001 AND 299912 AND month % 100 BETWEEN 1 AND 12)
 ) STRICT, WITHOUT ROWID;
 
 -- How far each device's facts were in when a month was closed.
@@ -905,8 +917,7 @@ CREATE TABLE attachment (
     hash BLOB NOT NULL CHECK (length(hash) = 32),
     media_type TEXT NOT NULL CHECK (length(media_type) > 0),
     bytes INTEGER NOT NULL,
-    name TEXT CHECK (length(name) > 0),
-    UNIQUE (hash)
+    name TEXT CHECK (length(name) > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- Cancels another fact to the cent.
@@ -914,13 +925,32 @@ CREATE TABLE reversal (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     reverses BLOB NOT NULL REFERENCES entry(id) CHECK (length(reverses) = 16),
-    reason TEXT CHECK (length(reason) > 0),
-    UNIQUE (reverses)
+    reason TEXT CHECK (length(reason) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- What a person says where facts of several devices contradict each other: they stand as they are.
+CREATE TABLE answer (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    question TEXT NOT NULL CHECK (question IN (
+        'decisions', 'number', 'contract', 'allocation', 'repair', 'hours', 'finished', 'checks', 'month', 'reversed'
+    )),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A fact that an answer is about.
+CREATE TABLE answer_about (
+    fact BLOB NOT NULL REFERENCES answer(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    about BLOB NOT NULL REFERENCES entry(id) CHECK (length(about) = 16),
+    PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
 -- Ways in that the reports and pages need.
 CREATE INDEX time_entry_by_person ON time_entry (person, date, hours_e4);
 CREATE INDEX time_entry_by_job ON time_entry (job);
+CREATE INDEX reversal_by_fact ON reversal (reverses);
+CREATE INDEX attachment_by_hash ON attachment (hash);
 CREATE INDEX bill_line_by_job ON bill_line (job);
 CREATE INDEX bill_by_reference ON bill (vendor, reference);
 CREATE INDEX bill_by_order ON bill (purchase_order) WHERE purchase_order IS NOT NULL;
@@ -961,7 +991,7 @@ CREATE INDEX contract_part_by_part ON contract_part (part) WHERE part IS NOT NUL
 
 -- Facts are never changed.
 CREATE TRIGGER reversal_of_reversal BEFORE INSERT ON reversal
-WHEN (SELECT kind FROM entry WHERE id = NEW.reverses) IN ('reversal', 'month-closed', 'hand-off', 'device', 'firm')
+WHEN (SELECT kind FROM entry WHERE id = NEW.reverses) IN ('reversal', 'month-closed', 'hand-off', 'device', 'device-left', 'firm')
 BEGIN SELECT RAISE(ABORT, 'this kind of fact cannot be reversed'); END;
 CREATE TRIGGER entry_refuses_update BEFORE UPDATE ON entry
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -974,6 +1004,10 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER device_refuses_update BEFORE UPDATE ON device
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER device_refuses_delete BEFORE DELETE ON device
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER device_left_refuses_update BEFORE UPDATE ON device_left
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER device_left_refuses_delete BEFORE DELETE ON device_left
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER crew_refuses_update BEFORE UPDATE ON crew
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
@@ -1246,4 +1280,12 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER warranty_refuses_update BEFORE UPDATE ON warranty
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER warranty_refuses_delete BEFORE DELETE ON warranty
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_refuses_update BEFORE UPDATE ON answer
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_refuses_delete BEFORE DELETE ON answer
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_about_refuses_update BEFORE UPDATE ON answer_about
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER answer_about_refuses_delete BEFORE DELETE ON answer_about
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

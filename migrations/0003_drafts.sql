@@ -24,3 +24,11 @@ CREATE TABLE setting (
     name TEXT NOT NULL PRIMARY KEY,
     value TEXT NOT NULL
 ) STRICT, WITHOUT ROWID;
+
+-- The newest head of each device's chain as it signed it: what its entries here are vouched for by.
+CREATE TABLE signed_head (
+    device TEXT NOT NULL PRIMARY KEY,
+    device_seq INTEGER NOT NULL,
+    hash BLOB NOT NULL CHECK (length(hash) = 32),
+    signature BLOB NOT NULL CHECK (length(signature) = 64)
+) STRICT, WITHOUT ROWID;

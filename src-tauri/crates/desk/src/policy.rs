@@ -119,7 +119,7 @@ pub const OF_THE_BOOKS: &[&str] = &[
 ];
 
 /// What is recorded by doing it, and never by itself: it would say that something was done which was not.
-pub const BY_DOING: &[&str] = &["month-closed", "hand-off", "device"];
+pub const BY_DOING: &[&str] = &["month-closed", "hand-off", "device", "device-left"];
 
 const OWNER: &[Role] = &[Role::Owner];
 const OWNER_AND_BOOKS: &[Role] = &[Role::Owner, Role::Books];

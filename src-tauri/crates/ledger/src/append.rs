@@ -2,19 +2,19 @@
 
 use crate::calendar::Calendar;
 use crate::encoding::{self, Content, Header};
-use crate::error::{LedgerError, damaged, refuse};
+use crate::error::{LedgerError, refuse};
 use crate::facts::{Fact, MonthClosed};
-use crate::id::Digest;
-use crate::kind::{KindSpec, Record};
+use crate::kind::KindSpec;
 use crate::kinds::kind_spec;
 use crate::new_fact::NewFact;
 use crate::open::{self, WriterLock};
-use crate::salt::{Salt, Salts};
+use crate::salt::Salts;
+use crate::spine::{self, ChainEnd, Digests};
 use crate::totals::{self, Unwritten};
 use crate::{links, read, rules};
 use jiff::Timestamp;
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
-use rusqlite::{Connection, TransactionBehavior, params};
+use rusqlite::{Connection, TransactionBehavior};
 use std::path::{Path, PathBuf};
 
 /// What became of a fact that was offered.
@@ -26,22 +26,15 @@ pub enum Appended {
     AlreadyThere(i64),
 }
 
-/// The end of a device's chain.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct ChainEnd {
-    pub(crate) seq: i64,
-    pub(crate) hash: Digest,
-}
-
 /// The ledger, open for writing. There is one in the world for each file: a lock beside the file sees to it.
 #[derive(Debug)]
 pub struct Ledger {
     pub(crate) conn: Connection,
     pub(crate) path: PathBuf,
     pub(crate) device: String,
-    end: ChainEnd,
+    pub(crate) end: ChainEnd,
     pub(crate) calendar: Calendar,
-    totals: Unwritten,
+    pub(crate) totals: Unwritten,
     refused_at: Option<usize>,
     salts: Salts,
     _lock: WriterLock,
@@ -76,7 +69,7 @@ impl Ledger {
         let device: String =
             conn.query_row("SELECT value FROM setting WHERE name = 'device'", [], |row| row.get(0))?;
         conn.authorizer(Some(authorize))?;
-        let end = chain_end(&conn, &device)?;
+        let end = spine::end_of(&conn, &device)?;
         let calendar = Calendar::read(&conn)?;
         let totals = Unwritten::default();
         Ok(Ledger {
@@ -187,7 +180,9 @@ impl Ledger {
                 found.forget();
             }
             self.refused_at = Some(position);
-            rules::check(&tx, &self.calendar, new, spec, &record, &mut found)?;
+            links::check(&tx, new.id, links::Written::Here, spec, &record, &mut found)?;
+            rules::check(&tx, &new.fact, spec, &record)?;
+            rules::state::check(&tx, &self.calendar, &new.fact)?;
             self.refused_at = None;
             let header = Header {
                 device: self.device.clone(),
@@ -200,7 +195,7 @@ impl Ledger {
             let digests = self.digests(&header, spec, &content)?;
             // Groups whose sums depend on several facts are looked at before and after.
             self.totals.before(&tx, &self.calendar, new)?;
-            insert(&tx, spec, &header, &digests, &record)?;
+            spine::insert(&tx, spec, &header, &digests, Some(&record))?;
             self.end = ChainEnd { seq: header.device_seq, hash: digests.hash };
             if let Fact::MonthClosed(close) = &new.fact {
                 self.calendar.close(close.month, marks(close));
@@ -218,9 +213,9 @@ impl Ledger {
     fn digests(&self, header: &Header, spec: &KindSpec, content: &Content) -> Result<Digests, LedgerError> {
         let open = content.open_digest();
         let salt = if spec.has_sealed() { Some(self.salts.of(header.id)?) } else { None };
-        let sealed = salt.map(|salt| (content.sealed_digest(salt), salt));
-        let hash = encoding::entry_hash(header, spec.kind, open, sealed.map(|(digest, _)| digest));
-        Ok(Digests { open, sealed, hash })
+        let sealed = salt.map(|salt| content.sealed_digest(salt));
+        let hash = encoding::entry_hash(header, spec.kind, open, sealed);
+        Ok(Digests { open, sealed, salt, hash })
     }
 
     /// Throws the stored totals away and works them out again from the facts.
@@ -235,15 +230,8 @@ impl Ledger {
     }
 }
 
-/// What an entry holds of its fact: the digests of its parts, the salt of the sealed one, and the hash over all.
-struct Digests {
-    open: Digest,
-    sealed: Option<(Digest, Salt)>,
-    hash: Digest,
-}
-
 /// References to people are checked here and not before, since a batch may begin with the owner's own record.
-fn commit(tx: rusqlite::Transaction<'_>) -> Result<(), LedgerError> {
+pub(crate) fn commit(tx: rusqlite::Transaction<'_>) -> Result<(), LedgerError> {
     tx.commit().map_err(|error| match &error {
         rusqlite::Error::SqliteFailure(cause, _)
             if cause.extended_code == rusqlite::ffi::SQLITE_CONSTRAINT_FOREIGNKEY =>
@@ -268,16 +256,6 @@ pub fn stamp(at: Timestamp) -> String {
     at.strftime("%Y-%m-%dT%H:%M:%S.%3fZ").to_string()
 }
 
-fn chain_end(conn: &Connection, device: &str) -> Result<ChainEnd, LedgerError> {
-    let mut last = conn.prepare_cached(
-        "SELECT device_seq, hash FROM entry WHERE device = ?1 ORDER BY device_seq DESC LIMIT 1",
-    )?;
-    let mut rows = last.query([device])?;
-    let Some(row) = rows.next()? else { return Ok(ChainEnd { seq: 0, hash: Digest::ZERO }) };
-    let hash = <Digest as crate::column::Column>::load(row.get_ref(1)?).map_err(damaged("entry.hash"))?;
-    Ok(ChainEnd { seq: row.get(0)?, hash })
-}
-
 /// The number under which an id already stands, when its content is the same; an alarm when it is not. The salt is no
 /// part of the content: the same fact offered twice is the same.
 fn already_there(
@@ -296,59 +274,14 @@ fn already_there(
     }
 }
 
-fn insert(
-    conn: &Connection,
-    spec: &KindSpec,
-    header: &Header,
-    digests: &Digests,
-    record: &Record,
-) -> Result<(), LedgerError> {
-    conn.prepare_cached(
-        "INSERT INTO entry (id, device, device_seq, recorded_at, person, kind, prev_hash, open, sealed, salt, hash)
-         VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
-    )?
-    .execute(params![
-        header.id.bytes(),
-        header.device,
-        header.device_seq,
-        header.recorded_at,
-        header.person.bytes(),
-        spec.kind,
-        header.prev_hash.0,
-        digests.open.0,
-        digests.sealed.map(|(digest, _)| digest.0),
-        digests.sealed.map(|(_, salt)| salt.0),
-        digests.hash.0,
-    ])?;
-    let mut own = conn.prepare_cached(&spec.own.insert)?;
-    own.raw_bind_parameter(1, header.id.bytes())?;
-    for (index, value) in record.own.iter().enumerate() {
-        own.raw_bind_parameter(index + 2, value)?;
-    }
-    own.raw_execute()?;
-    for (list, lines) in spec.lists.iter().zip(&record.lists) {
-        if lines.is_empty() {
-            continue;
-        }
-        let mut statement = conn.prepare_cached(&list.insert)?;
-        for (line, values) in lines.iter().enumerate() {
-            statement.raw_bind_parameter(1, header.id.bytes())?;
-            statement.raw_bind_parameter(2, i64::try_from(line + 1).unwrap_or(i64::MAX))?;
-            for (index, value) in values.iter().enumerate() {
-                statement.raw_bind_parameter(index + 3, value)?;
-            }
-            statement.raw_execute()?;
-        }
-    }
-    Ok(())
-}
-
 /// Refuses, at the level of SQLite itself, whatever would change a fact or loosen the file's own guards. Facts can be
 /// inserted; stored totals, drafts, mappings and settings can also be changed and deleted; tables can be neither made
 /// nor dropped.
 fn authorize(context: AuthContext<'_>) -> Authorization {
     let changes = |table: &str| {
-        if table.starts_with("total_") || ["draft", "import_mapping", "setting"].contains(&table) {
+        if table.starts_with("total_")
+            || ["draft", "import_mapping", "setting", "signed_head"].contains(&table)
+        {
             Authorization::Allow
         } else {
             Authorization::Deny
@@ -369,7 +302,7 @@ fn authorize(context: AuthContext<'_>) -> Authorization {
         | AuthAction::CreateTrigger { .. } => Authorization::Deny,
         AuthAction::Pragma { pragma_value: Some(_), pragma_name } => match pragma_name {
             "wal_checkpoint" | "table_info" | "foreign_key_list" | "integrity_check" | "quick_check"
-            | "foreign_key_check" => Authorization::Allow,
+            | "foreign_key_check" | "defer_foreign_keys" => Authorization::Allow,
             _ => Authorization::Deny,
         },
         _ => Authorization::Allow,

@@ -93,7 +93,8 @@ impl Books<'_> {
             let spec = kind_spec(T::KIND);
             let Some(date) = spec.and_then(|spec| totals::date_of(spec, &record)) else { continue };
             let own = calendar.booked(date, &target.device, target.device_seq);
-            let floor = calendar.floor(&reversal.entry.device, reversal.entry.device_seq);
+            let counting = totals::counting_reversal(self.conn, calendar, target.id)?;
+            let Some((_, floor)) = counting.filter(|(id, _)| *id == reversal.entry.id) else { continue };
             let month = floor.map_or(own, |floor| own.max(floor));
             if !months.contains(&month) {
                 continue;

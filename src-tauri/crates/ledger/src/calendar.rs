@@ -1,9 +1,14 @@
 //! In which month a fact is booked: that of its own date, unless that month was closed before the fact came in.
 
-use crate::error::LedgerError;
+use crate::column::Column;
+use crate::device;
+use crate::error::{LedgerError, damaged};
+use crate::facts::MonthClosed;
+use crate::id::Id;
+use crate::read::{Books, Entered};
 use jiff::civil::Date;
 use rusqlite::Connection;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use trade::Month;
 
 /// The months from which and until which a fact counts: it is booked in the first and its reversal in the second.
@@ -36,19 +41,16 @@ impl Calendar {
     /// When SQLite cannot read.
     pub fn read(conn: &Connection) -> Result<Calendar, LedgerError> {
         let mut calendar = Calendar::default();
-        let mut months = conn.prepare_cached("SELECT month FROM month_closed")?;
-        for key in months.query_map([], |row| row.get::<_, i32>(0))? {
-            calendar.closes.entry(month(key?)?).or_default();
+        let counting = counting(conn)?;
+        for month in counting.values() {
+            calendar.closes.entry(*month).or_default();
         }
-        let mut marks = conn.prepare_cached(
-            "SELECT c.month, d.device, d.through_seq FROM month_closed_device d JOIN month_closed c ON c.id = d.fact",
-        )?;
-        let rows = marks.query_map([], |row| {
-            Ok((row.get::<_, i32>(0)?, row.get::<_, String>(1)?, row.get::<_, i64>(2)?))
-        })?;
-        for row in rows {
-            let (key, device, through) = row?;
-            calendar.closes.entry(month(key)?).or_default().insert(device, through);
+        let mut marks = conn.prepare_cached("SELECT fact, device, through_seq FROM month_closed_device")?;
+        let mut rows = marks.query([])?;
+        while let Some(row) = rows.next()? {
+            let close = Id::load(row.get_ref(0)?).map_err(damaged("month_closed_device.fact"))?;
+            let Some(month) = counting.get(&close) else { continue };
+            calendar.closes.entry(*month).or_default().insert(row.get(1)?, row.get(2)?);
         }
         Ok(calendar)
     }
@@ -87,9 +89,33 @@ impl Calendar {
     }
 }
 
-fn month(key: i32) -> Result<Month, LedgerError> {
-    Month::from_key(key).map_err(|error| LedgerError::Damaged {
-        place: "month_closed.month".to_owned(),
-        problem: error.to_string(),
-    })
+/// The closes that count. Two devices may each have closed a month before they knew of each other: the one first in
+/// the order of devices counts everywhere, whichever came first, and that there are two is a question.
+fn counting(conn: &Connection) -> Result<HashMap<Id, Month>, LedgerError> {
+    let mut statement = conn.prepare_cached(&format!(
+        "SELECT c.id, c.month FROM month_closed c JOIN entry e ON e.id = c.id ORDER BY {}",
+        device::IN_ORDER
+    ))?;
+    let mut rows = statement.query([])?;
+    let (mut months, mut counting) = (BTreeSet::new(), HashMap::new());
+    while let Some(row) = rows.next()? {
+        let month = Month::load(row.get_ref(1)?).map_err(damaged("month_closed.month"))?;
+        if months.insert(month) {
+            counting.insert(Id::load(row.get_ref(0)?).map_err(damaged("month_closed.id"))?, month);
+        }
+    }
+    Ok(counting)
+}
+
+impl Books<'_> {
+    /// The close of each closed month; where two devices closed one, the one that counts.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn closes(&self) -> Result<Vec<Entered<MonthClosed>>, LedgerError> {
+        let counting = counting(self.conn)?;
+        let mut closes = self.all::<MonthClosed>()?;
+        closes.retain(|close| counting.contains_key(&close.entry.id));
+        Ok(closes)
+    }
 }

@@ -1,6 +1,6 @@
 //! How one value of a fact stands in a column: the only place where Rust types meet SQLite's storage classes.
 
-use crate::id::{Digest, Id};
+use crate::id::{Digest, Id, PublicKey};
 use jiff::civil::Date;
 use rusqlite::types::{Value, ValueRef};
 use trade::{
@@ -26,6 +26,11 @@ pub trait Column: Sized {
     /// # Errors
     /// What was found instead of a value of this type.
     fn load(value: ValueRef<'_>) -> Result<Self, String>;
+    /// What stands for a sealed value that is withheld, as in a copy for the site: nothing, zero, or the first word of
+    /// a list. None for a type that is never sealed beside open values.
+    fn withheld() -> Option<Self> {
+        None
+    }
 }
 
 fn wrong<T>(wanted: &str, found: ValueRef<'_>) -> Result<T, String> {
@@ -58,6 +63,9 @@ impl Column for i64 {
     fn load(value: ValueRef<'_>) -> Result<Self, String> {
         integer("a whole number", value)
     }
+    fn withheld() -> Option<Self> {
+        Some(0)
+    }
 }
 
 impl Column for bool {
@@ -74,6 +82,9 @@ impl Column for bool {
             other => Err(format!("expected 0 or 1, found {other}")),
         }
     }
+    fn withheld() -> Option<Self> {
+        Some(false)
+    }
 }
 
 impl Column for String {
@@ -82,6 +93,9 @@ impl Column for String {
     }
     fn load(value: ValueRef<'_>) -> Result<Self, String> {
         text("text", value).map(str::to_owned)
+    }
+    fn withheld() -> Option<Self> {
+        Some(String::new())
     }
 }
 
@@ -116,6 +130,21 @@ impl Column for Digest {
     }
 }
 
+impl Column for PublicKey {
+    fn store(&self) -> Value {
+        Value::Blob(self.0.to_vec())
+    }
+    fn load(value: ValueRef<'_>) -> Result<Self, String> {
+        match value {
+            ValueRef::Blob(bytes) => bytes
+                .try_into()
+                .map(PublicKey)
+                .map_err(|_| format!("a device's key has 32 bytes, found {}", bytes.len())),
+            other => wrong("a device's key", other),
+        }
+    }
+}
+
 impl Column for Money {
     const SUFFIX: &'static str = "_cents";
     fn store(&self) -> Value {
@@ -123,6 +152,9 @@ impl Column for Money {
     }
     fn load(value: ValueRef<'_>) -> Result<Self, String> {
         integer("cents", value).map(Money::from_minor)
+    }
+    fn withheld() -> Option<Self> {
+        Some(Money::ZERO)
     }
 }
 
@@ -134,6 +166,9 @@ impl Column for Qty {
     fn load(value: ValueRef<'_>) -> Result<Self, String> {
         integer("ten-thousandths", value).map(Qty::from_e4)
     }
+    fn withheld() -> Option<Self> {
+        Some(Qty::ZERO)
+    }
 }
 
 impl Column for Rate {
@@ -143,6 +178,9 @@ impl Column for Rate {
     }
     fn load(value: ValueRef<'_>) -> Result<Self, String> {
         integer("millionths", value).map(Rate::from_e6)
+    }
+    fn withheld() -> Option<Self> {
+        Some(Rate::ZERO)
     }
 }
 
@@ -255,6 +293,9 @@ macro_rules! words {
             }
             fn load(value: rusqlite::types::ValueRef<'_>) -> Result<Self, String> {
                 $name::parse(&<String as $crate::column::Column>::load(value)?)
+            }
+            fn withheld() -> Option<Self> {
+                $name::ALL.first().copied()
             }
         }
     };

@@ -9,24 +9,13 @@ use crate::error::{LedgerError, damaged, refuse};
 use crate::id::Id;
 use crate::read::Books;
 use jiff::Timestamp;
-use rusqlite::{Connection, OptionalExtension, Row, params};
+use rusqlite::{OptionalExtension, Row, params};
 
 /// The setting that says when the last good back-up was made.
 pub const LAST_GOOD_BACK_UP: &str = "last-good-back-up";
 
 /// The setting that says which device this copy is.
 pub const DEVICE: &str = "device";
-
-/// The setting that says what kind of copy this file is: [`SITE`] for one that holds open parts only.
-pub const COPY: &str = "copy";
-
-/// The value of [`COPY`] in a copy for the site.
-pub const SITE: &str = "site";
-
-/// Whether a file says of itself that sealed parts are withheld from it.
-pub(crate) fn is_site_copy(conn: &Connection) -> Result<bool, LedgerError> {
-    Ok(conn.prepare_cached("SELECT 1 FROM setting WHERE name = ?1 AND value = ?2")?.exists([COPY, SITE])?)
-}
 
 /// A form being filled in.
 #[derive(Clone, Debug, PartialEq)]

@@ -91,3 +91,39 @@ impl<'de> Deserialize<'de> for Digest {
         Digest::parse(&text).map_err(serde::de::Error::custom)
     }
 }
+
+/// The public half of the key with which a device signs the head of its chain (Ed25519, RFC 8032).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
+pub struct PublicKey(pub [u8; 32]);
+
+impl PublicKey {
+    /// Reads 64 hexadecimal digits.
+    ///
+    /// # Errors
+    /// Says so when the text is anything else.
+    pub fn parse(text: &str) -> Result<PublicKey, String> {
+        blake3::Hash::from_hex(text)
+            .map(|bytes| PublicKey(*bytes.as_bytes()))
+            .map_err(|_| format!("“{text}” is not a device's key: 64 hexadecimal digits are expected"))
+    }
+}
+
+impl std::fmt::Display for PublicKey {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&blake3::Hash::from_bytes(self.0).to_hex())
+    }
+}
+
+impl Serialize for PublicKey {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> Deserialize<'de> for PublicKey {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<PublicKey, D::Error> {
+        let text = String::deserialize(deserializer)?;
+        PublicKey::parse(&text).map_err(serde::de::Error::custom)
+    }
+}

@@ -196,9 +196,22 @@ pub(crate) fn list_spec<T: Row>() -> TableSpec {
     TableSpec::new::<T>(true)
 }
 
-/// One value out of a row, with the column named when it is not what it should be.
-pub(crate) fn take<T: Column>(table: &str, column: &str, value: Option<&Value>) -> Result<T, String> {
+/// One value out of a row, with the column named when it is not what it should be. A sealed value may be withheld; that
+/// it is withheld only where it may be, verify says.
+pub(crate) fn take<T: Column>(
+    table: &str,
+    column: &str,
+    is_open: bool,
+    value: Option<&Value>,
+) -> Result<T, String> {
     let value = value.ok_or_else(|| format!("{table}.{column} is missing"))?;
+    if !is_open
+        && !T::OPTIONAL
+        && *value == Value::Null
+        && let Some(withheld) = T::withheld()
+    {
+        return Ok(withheld);
+    }
     T::load(ValueRef::from(value)).map_err(|problem| format!("{table}.{column}: {problem}"))
 }
 
@@ -243,7 +256,12 @@ macro_rules! row {
             fn load(values: &[rusqlite::types::Value]) -> Result<Self, String> {
                 let mut values = values.iter();
                 Ok($name {
-                    $( $field: $crate::kind::take($table, stringify!($field), values.next())?, )*
+                    $( $field: $crate::kind::take(
+                        $table,
+                        stringify!($field),
+                        $crate::kind::row!(@is_open $($part)?),
+                        values.next(),
+                    )?, )*
                     $( $list: Vec::new(), )*
                 })
             }

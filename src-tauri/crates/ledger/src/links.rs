@@ -10,7 +10,6 @@ use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
 use crate::kinds::{KINDS, kind_spec};
 use crate::live::live;
-use crate::new_fact::NewFact;
 use crate::schema::schema;
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -93,28 +92,61 @@ impl Found {
     }
 }
 
-/// Checks that whatever a fact names is there, is a first version, and was not reversed.
+/// Where a fact was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Written {
+    /// Here, where the books are known as they stand.
+    Here,
+    /// On another device, which could not know what had just been reversed here.
+    Elsewhere,
+}
+
+/// Checks that whatever a fact names is there and is a first version; and where it is written here, that it was not
+/// reversed.
 pub(crate) fn check(
     conn: &Connection,
-    new: &NewFact,
+    id: Id,
+    written: Written,
     spec: &KindSpec,
     record: &Record,
     found: &mut Found,
 ) -> Result<(), LedgerError> {
-    let freezes = spec.marks().is_some();
-    check_row(conn, new, freezes, &spec.own, &record.own, "", found)?;
+    let may_name_reversed = spec.marks().is_some() || written == Written::Elsewhere;
+    check_row(conn, id, may_name_reversed, &spec.own, &record.own, "", found)?;
     for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
         for (index, line) in lines.iter().enumerate() {
-            check_row(conn, new, freezes, list, line, &format!("{name}[{index}]."), found)?;
+            check_row(conn, id, may_name_reversed, list, line, &format!("{name}[{index}]."), found)?;
         }
     }
     Ok(())
 }
 
+/// Every fact that a fact names, whatever its kind.
+pub(crate) fn named(spec: &KindSpec, record: &Record) -> Result<Vec<Id>, LedgerError> {
+    fn of_row(out: &mut Vec<Id>, table: &str, values: &[Value]) -> Result<(), LedgerError> {
+        for (place, _) in links_of(table)? {
+            if let Some(value @ Value::Blob(_)) = values.get(*place)
+                && let Ok(id) = Id::load(value.into())
+            {
+                out.push(id);
+            }
+        }
+        Ok(())
+    }
+    let mut out = Vec::new();
+    of_row(&mut out, spec.own.table, &record.own)?;
+    for (list, lines) in spec.lists.iter().zip(&record.lists) {
+        for line in lines {
+            of_row(&mut out, list.table, line)?;
+        }
+    }
+    Ok(out)
+}
+
 fn check_row(
     conn: &Connection,
-    new: &NewFact,
-    freezes: bool,
+    own: Id,
+    may_name_reversed: bool,
     spec: &TableSpec,
     values: &[Value],
     prefix: &str,
@@ -124,7 +156,7 @@ fn check_row(
         let Some(value @ Value::Blob(_)) = values.get(*place) else { continue };
         let Ok(id) = Id::load(value.into()) else { continue };
         // The owner's own record names nobody before them; a fact may point at itself only there.
-        if id == new.id || link.points_at == "entry" {
+        if id == own || link.points_at == "entry" {
             continue;
         }
         let field = || format!("{prefix}{}", link.column);
@@ -151,7 +183,7 @@ fn check_row(
                     "Name its first version",
                 );
             }
-            Some((true, true)) if !freezes => {
+            Some((true, true)) if !may_name_reversed => {
                 return refuse(field(), format!("that {} was reversed", thing()), "Choose one that stands");
             }
             Some((true, reversed)) => {

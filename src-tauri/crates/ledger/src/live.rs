@@ -8,6 +8,10 @@ pub(crate) fn live(id: &str) -> String {
     format!("NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = {id})")
 }
 
+/// Of a fact's reversals `r` the first by id: two devices may have taken back the same fact, and it is canceled once.
+pub(crate) const FIRST_REVERSAL: &str =
+    "NOT EXISTS (SELECT 1 FROM reversal o WHERE o.reverses = r.reverses AND o.id < r.id)";
+
 /// Whether a table has a live fact that is wanted; what is wanted is SQL over `f`.
 pub(crate) fn any_live(
     conn: &Connection,

@@ -7,7 +7,9 @@ use crate::facts::{Bill, Fact};
 use crate::id::{Digest, Id};
 use crate::kind::{ColumnOf, FactRow, KindSpec, NamesFact, Record, TableSpec};
 use crate::kinds::kind_spec;
+use crate::live;
 use crate::open;
+use crate::site_copy;
 use rusqlite::types::Value;
 use rusqlite::{Connection, Row};
 use std::path::{Path, PathBuf};
@@ -112,9 +114,19 @@ pub(crate) fn entry_of(conn: &Connection, id: Id) -> Result<Option<Entry>, Ledge
     rows.next()?.map(|row| entry(row, 0)).transpose()
 }
 
-/// The entry with this id and its stored values.
+/// Whether the fact of an entry is here.
+pub(crate) fn has_fact(conn: &Connection, entry: &Entry) -> Result<bool, LedgerError> {
+    let Some(spec) = kind_spec(&entry.kind) else { return Ok(true) };
+    let sql = format!("SELECT 1 FROM {} WHERE id = ?1", spec.own.table);
+    Ok(conn.prepare_cached(&sql)?.exists([entry.id.bytes()])?)
+}
+
+/// The entry with this id and its stored values; nothing where a copy for the site holds the entry alone.
 pub(crate) fn record(conn: &Connection, id: Id) -> Result<Option<(Entry, Record)>, LedgerError> {
     let Some(entry) = entry_of(conn, id)? else { return Ok(None) };
+    if site_copy::is_site_copy(conn)? && !has_fact(conn, &entry)? {
+        return Ok(None);
+    }
     let lost = |problem: &str| LedgerError::Damaged {
         place: format!("Entry {} {}", entry.device, entry.device_seq),
         problem: problem.to_owned(),
@@ -124,12 +136,12 @@ pub(crate) fn record(conn: &Connection, id: Id) -> Result<Option<(Entry, Record)
     Ok(Some((entry, record)))
 }
 
-/// The reversal of a fact, if there is one.
+/// The reversal of a fact, if there is one; of several, made on several devices, the first by id.
 pub(crate) fn reversal_of(conn: &Connection, id: Id) -> Result<Option<Id>, LedgerError> {
-    let mut statement = conn.prepare_cached("SELECT id FROM reversal WHERE reverses = ?1")?;
+    let mut statement = conn.prepare_cached("SELECT min(id) FROM reversal WHERE reverses = ?1")?;
     let mut rows = statement.query([id.bytes()])?;
     let Some(row) = rows.next()? else { return Ok(None) };
-    Ok(Some(Id::load(row.get_ref(0)?).map_err(damaged("reversal.id"))?))
+    Option::<Id>::load(row.get_ref(0)?).map_err(damaged("reversal.id"))
 }
 
 /// The facts, for reading. Reading never waits for the writer.
@@ -270,8 +282,10 @@ impl<'a> Books<'a> {
         // CROSS JOIN makes SQLite begin with the facts: left to itself it walks the whole spine in the order asked for.
         let sql = format!(
             "SELECT {ENTRY_COLUMNS}, r.id, {columns} FROM {} f CROSS JOIN entry e ON e.id = f.id
-             LEFT JOIN reversal r ON r.reverses = f.id WHERE ({wanted}){live} ORDER BY {}",
+             LEFT JOIN reversal r ON r.reverses = f.id AND {}
+             WHERE ({wanted}){live} ORDER BY {}",
             spec.own.table,
+            live::FIRST_REVERSAL,
             device::IN_ORDER
         );
         let mut statement = self.conn.prepare_cached(&sql)?;

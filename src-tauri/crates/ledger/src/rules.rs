@@ -1,51 +1,40 @@
 //! What the books refuse, and why. Checked inside the transaction that would write the fact.
+//!
+//! What a fact must be by itself, and beside the facts that it names, is asked of every fact ([`check`]): those never
+//! change, so that it is right everywhere or nowhere. What it must be beside the rest of the books is asked only where
+//! it is written ([`state::check`]): another device could not know that rest, and what the two then say against each
+//! other is a question for a person.
 
-use crate::calendar::Calendar;
-use crate::column::Column;
 use crate::device;
-use crate::error::{LedgerError, refuse};
+use crate::error::refuse;
 use crate::facts::{
-    Allocation, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm,
-    Forecast, Invoice, Job, JobStatus, MonthClosed, PurchaseOrder, Repair, RetainageRelease, Reversal,
-    StoredMaterial, TimeEntry, UnitsDone,
+    Allocation, Answer, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact,
+    Firm, Forecast, Invoice, PurchaseOrder, RetainageRelease, Reversal, StoredMaterial, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
-use crate::links;
-use crate::live::{any_live, live, live_sum};
-use crate::new_fact::NewFact;
 use crate::read;
 use crate::schema::schema;
 use crate::shape;
-use crate::totals::LaborTotals;
-use crate::words::{CountedIn, InvoiceFor, JobStatusWord, RepairStage, Verdict};
-use ask::{Check, cents, exists, not_negative, value};
-use rusqlite::{Connection, ToSql};
+use crate::words::{CountedIn, InvoiceFor, Verdict};
+use ask::{Check, exists, not_negative, value};
+use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
 
 mod ask;
 mod roof;
+pub(crate) mod state;
 
-/// Everything that is checked of a fact before it is written.
-pub(crate) fn check(
-    conn: &Connection,
-    calendar: &Calendar,
-    new: &NewFact,
-    spec: &KindSpec,
-    record: &Record,
-    found: &mut links::Found,
-) -> Check {
-    shape::check(&new.fact, spec, record)?;
-    links::check(conn, new, spec, record, found)?;
-    match &new.fact {
+/// What is checked of every fact, wherever it was written.
+pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
+    shape::check(fact, spec, record)?;
+    match fact {
         Fact::Firm(firm) => check_firm(firm),
-        Fact::Device(device) => check_device(conn, device),
-        Fact::Attachment(attachment) => check_attachment(conn, attachment),
+        Fact::Device(device) => check_device(device),
+        Fact::Attachment(attachment) => check_attachment(attachment),
         Fact::CostCode(code) => check_code(conn, code),
-        Fact::Job(job) => check_job(conn, job),
-        Fact::JobStatus(step) => check_job_status(conn, step),
-        Fact::Contract(contract) => check_contract(conn, contract),
-        Fact::PurchaseOrder(order) => check_order(conn, order),
+        Fact::Contract(contract) => check_contract(contract),
+        Fact::PurchaseOrder(order) => check_order(order),
         Fact::Bill(bill) => check_bill(conn, bill),
         Fact::DirectCost(charge) => {
             not_labor("cost_kind", charge.cost_kind)?;
@@ -55,22 +44,20 @@ pub(crate) fn check(
         Fact::StoredMaterial(StoredMaterial { amount, .. }) | Fact::Forecast(Forecast { amount, .. }) => {
             not_negative("amount", *amount)
         }
-        Fact::UnitsDone(UnitsDone { quantity, job, code, .. }) => check_units(conn, *quantity, *job, *code),
-        Fact::Condition(condition) => check_condition(conn, condition),
-        Fact::Repair(step) => check_repair(conn, step),
+        Fact::UnitsDone(UnitsDone { code, .. }) => check_units(conn, *code),
+        Fact::Condition(condition) => check_condition(condition),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
         Fact::Decision(decision) => check_decision(conn, decision),
         Fact::Invoice(invoice) => check_invoice(conn, invoice),
-        Fact::RetainageRelease(release) => check_release(conn, release),
+        Fact::RetainageRelease(release) => check_release(release),
         Fact::Allocation(allocation) => check_allocation(conn, allocation),
-        Fact::MonthClosed(close) => check_close(conn, calendar, close),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
+        Fact::Answer(answer) => check_answer(conn, answer),
         Fact::Part(part) => roof::check_part(conn, part),
         Fact::PartPrice(price) => roof::check_price(price),
         Fact::ProductionRate(rate) => roof::check_production(rate),
         Fact::Standard(standard) => roof::check_standard(standard),
         Fact::Roof(measured) => roof::check_roof(measured),
-        Fact::CheckPoint(point) => roof::check_point(conn, point),
         Fact::Installed(installed) => roof::check_installed(installed),
         Fact::Warranty(warranty) => roof::check_warranty(warranty),
         Fact::PayRate(rate) if rate.hourly.decimal().is_sign_negative() => {
@@ -118,7 +105,7 @@ fn check_firm(firm: &Firm) -> Check {
     Ok(())
 }
 
-fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
+fn check_attachment(attachment: &Attachment) -> Check {
     if attachment.bytes < 0 {
         return refuse(
             "bytes",
@@ -126,27 +113,13 @@ fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
             "Type the size of the file in bytes",
         );
     }
-    if exists(conn, "SELECT 1 FROM attachment WHERE hash = ?1", &[&attachment.hash.0])? {
-        return refuse(
-            "hash",
-            "this file is already attached",
-            "Name the file by its hash; it need not be attached again",
-        );
-    }
     Ok(())
 }
 
-fn check_device(conn: &Connection, device: &Device) -> Check {
+fn check_device(device: &Device) -> Check {
     if !device::are_letters(&device.letter) {
         let problem = format!("“{}” is not a device's letters", device.letter);
         return refuse("letter", problem, "Use A to Z, then AA and on");
-    }
-    if exists(conn, "SELECT 1 FROM device WHERE letter = ?1", &[&device.letter])? {
-        return refuse(
-            "letter",
-            format!("{} is already another device's", device.letter),
-            "Choose a free letter",
-        );
     }
     Ok(())
 }
@@ -164,69 +137,6 @@ fn check_code(conn: &Connection, code: &CostCode) -> Check {
                 "Open a new code with the other unit",
             );
         }
-        return Ok(());
-    }
-    if any_live(conn, "cost_code", "code = ?1 AND revises IS NULL", &[&code.code])? {
-        return refuse(
-            "code",
-            format!("“{}” is already a code", code.code),
-            "Use it, or choose another word",
-        );
-    }
-    Ok(())
-}
-
-fn check_job(conn: &Connection, job: &Job) -> Check {
-    let first = job.revises.map(|id| *id.bytes());
-    if any_live(
-        conn,
-        "job",
-        "f.number = ?1 AND f.revises IS NULL AND f.id IS NOT ?2",
-        &[&job.number, &first],
-    )? {
-        return refuse(
-            "number",
-            format!("job {} already exists", job.number),
-            "Give this one another number",
-        );
-    }
-    Ok(())
-}
-
-fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStatusWord, String)>, LedgerError> {
-    let sql = format!("SELECT stage, date FROM job_status s WHERE job = ?1 AND {}", live("s.id"));
-    let mut statement = conn.prepare_cached(&sql)?;
-    let mut rows = statement.query([job.bytes()])?;
-    let mut stages = Vec::new();
-    while let Some(row) = rows.next()? {
-        let stage =
-            JobStatusWord::load(row.get_ref(0)?).map_err(crate::error::damaged("job_status.stage"))?;
-        stages.push((stage, row.get(1)?));
-    }
-    Ok(stages)
-}
-
-fn check_job_status(conn: &Connection, step: &JobStatus) -> Check {
-    let stages = stages(conn, step.job)?;
-    if let Some((_, date)) = stages.iter().find(|(stage, _)| *stage == step.stage) {
-        return refuse(
-            "stage",
-            format!("the job already is {} (on {date})", step.stage),
-            "Reverse that step first",
-        );
-    }
-    if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStatusWord::Begun) {
-        return refuse("stage", format!("the job was {ended} on {date}"), "Reverse that step first");
-    }
-    let begun = stages.iter().find(|(stage, _)| *stage == JobStatusWord::Begun);
-    if let (JobStatusWord::Finished, Some((_, date))) = (step.stage, begun)
-        && step.date.to_string() < *date
-    {
-        return refuse(
-            "date",
-            format!("the job began on {date}, after this day"),
-            "Check the day of finishing",
-        );
     }
     Ok(())
 }
@@ -251,15 +161,8 @@ fn check_line(field: &str, kind: CostKind, hours: Option<Qty>, amount: Money) ->
     Ok(())
 }
 
-fn check_contract(conn: &Connection, contract: &Contract) -> Check {
+fn check_contract(contract: &Contract) -> Check {
     not_negative("price", contract.price)?;
-    if any_live(conn, "contract", "job = ?1", &[contract.job.bytes()])? {
-        return refuse(
-            "job",
-            "this job already has its contract",
-            "Change it by a change order, or reverse it first",
-        );
-    }
     if contract.lines.is_empty() {
         return refuse(
             "lines",
@@ -283,20 +186,13 @@ fn check_contract(conn: &Connection, contract: &Contract) -> Check {
     roof::check_contracted_parts(contract)
 }
 
-fn check_order(conn: &Connection, order: &PurchaseOrder) -> Check {
+fn check_order(order: &PurchaseOrder) -> Check {
     if order.lines.is_empty() {
         return refuse("lines", "an order needs at least one line", "Type what is ordered");
     }
     for (index, line) in order.lines.iter().enumerate() {
         not_labor(format!("lines[{index}].cost_kind"), line.cost_kind)?;
         not_negative(&format!("lines[{index}].amount"), line.amount)?;
-    }
-    if any_live(conn, "purchase_order", "number = ?1", &[&order.number])? {
-        return refuse(
-            "number",
-            format!("order {} already exists", order.number),
-            "Give this one another number",
-        );
     }
     Ok(())
 }
@@ -355,47 +251,21 @@ fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
             "Type the hours worked",
         );
     }
-    let others = Qty::from_e4(live_sum(
-        conn,
-        "time_entry",
-        "hours_e4",
-        "person = ?1 AND date = ?2",
-        &[time.person.bytes(), &time.date.to_string()],
-    )?);
-    let day = others + time.hours;
-    if day > Qty::from_e4(240_000) {
-        return refuse(
-            "hours",
-            format!("with these, the day {} would have {day} hours for this person", time.date),
-            "Check the day and the person, or reverse the hours typed before",
-        );
+    if time.hours > Qty::from_e4(240_000) {
+        return refuse("hours", format!("a day has no {} hours", time.hours), "Type the hours of one day");
     }
     condition_of_job(conn, "condition", time.condition, time.job)
 }
 
-fn check_units(conn: &Connection, quantity: Qty, job: Id, code: Id) -> Check {
+fn check_units(conn: &Connection, code: Id) -> Check {
     let unit: Option<String> = value(conn, "SELECT unit FROM cost_code WHERE id = ?1", &[code.bytes()])?;
     if unit.is_none() {
         return refuse("code", "work on this code is not measured in units", "Choose a code that has a unit");
     }
-    let done = Qty::from_e4(live_sum(
-        conn,
-        "units_done",
-        "quantity_e4",
-        "job = ?1 AND code = ?2",
-        &[job.bytes(), code.bytes()],
-    )?) + quantity;
-    if done < Qty::ZERO {
-        return refuse(
-            "quantity",
-            format!("it would make the work done {done}"),
-            "Type what was done since the last entry",
-        );
-    }
     Ok(())
 }
 
-fn check_condition(conn: &Connection, condition: &Condition) -> Check {
+fn check_condition(condition: &Condition) -> Check {
     if condition.count <= Qty::ZERO {
         return refuse("count", format!("{} is not a count above zero", condition.count), "Type how many");
     }
@@ -408,26 +278,7 @@ fn check_condition(conn: &Connection, condition: &Condition) -> Check {
             "Count it in feet, square feet or pieces",
         );
     }
-    if any_live(conn, "condition", "job = ?1 AND number = ?2", &[condition.job.bytes(), &condition.number])? {
-        return refuse(
-            "number",
-            format!("{} is already a condition of this job", condition.number),
-            "Take the next number",
-        );
-    }
     roof::check_damage(condition)
-}
-
-fn check_repair(conn: &Connection, step: &Repair) -> Check {
-    let with: &[&dyn ToSql] = &[step.condition.bytes(), &step.stage.as_str(), &RepairStage::Done.as_str()];
-    if any_live(conn, "repair", "condition = ?1 AND (stage = ?2 OR stage = ?3)", with)? {
-        return refuse(
-            "stage",
-            "this step of the condition is already recorded",
-            "Reverse it first, if it was wrong",
-        );
-    }
-    Ok(())
 }
 
 fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
@@ -448,16 +299,6 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
             format!("the lines come to {price}, above {most}"),
             "Raise it or lower the lines",
         );
-    }
-    if any_live(conn, "change_order", "job = ?1 AND number = ?2", &[order.job.bytes(), &order.number])? {
-        return refuse(
-            "number",
-            format!("{} is already a change order of this job", order.number),
-            "Take the next number",
-        );
-    }
-    if !any_live(conn, "contract", "job = ?1", &[order.job.bytes()])? {
-        return refuse("job", "this job has no contract to change yet", "Record its contract first");
     }
     Ok(())
 }
@@ -550,13 +391,6 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     if is_credit && !invoice.retainage.is_zero() {
         return refuse("retainage", "a credit memo holds no retainage", "Leave it out");
     }
-    if any_live(conn, "invoice", "number = ?1", &[&invoice.number])? {
-        return refuse(
-            "number",
-            format!("invoice {} already exists", invoice.number),
-            "Take the next number",
-        );
-    }
     for (index, line) in invoice.lines.iter().enumerate() {
         let Some(order) = line.change_order else { continue };
         let of_job = "SELECT 1 FROM change_order WHERE id = ?1 AND job = ?2";
@@ -571,51 +405,12 @@ fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     Ok(())
 }
 
-fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
-    let held = cents(conn, "SELECT retainage_cents FROM invoice WHERE id = ?1", release.invoice)?;
-    let released = Money::from_minor(live_sum(
-        conn,
-        "retainage_release",
-        "amount_cents",
-        "invoice = ?1",
-        &[release.invoice.bytes()],
-    )?);
-    let left = held - released;
-    if release.amount <= Money::ZERO || release.amount > left {
-        return refuse(
-            "amount",
-            format!("{} cannot be released of {left} still held", release.amount),
-            "Check the amount",
-        );
-    }
-    Ok(())
+fn check_release(release: &RetainageRelease) -> Check {
+    above_zero("amount", release.amount, "Type how much of what is held is due now")
 }
 
 fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
-    let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", allocation.payment)?;
-    let applied = Money::from_minor(live_sum(
-        conn,
-        "allocation",
-        "amount_cents",
-        "payment = ?1",
-        &[allocation.payment.bytes()],
-    )?);
-    let left = paid - applied;
-    if allocation.amount <= Money::ZERO || allocation.amount > left {
-        return refuse(
-            "amount",
-            format!("{} cannot be applied: {left} of the payment is left", allocation.amount),
-            "Apply no more than is left",
-        );
-    }
-    let open = invoice_open(conn, allocation.invoice)?;
-    if allocation.amount > open {
-        return refuse(
-            "amount",
-            format!("{} is more than the {open} open on this invoice", allocation.amount),
-            "Apply the rest to another invoice, or leave it unapplied",
-        );
-    }
+    above_zero("amount", allocation.amount, "Type how much of the payment goes to this invoice")?;
     let same_customer = "SELECT 1 FROM payment p JOIN invoice i ON i.id = ?2 JOIN job j ON j.id = i.job
                          WHERE p.id = ?1 AND p.customer = j.customer";
     if !exists(conn, same_customer, &[allocation.payment.bytes(), allocation.invoice.bytes()])? {
@@ -624,93 +419,9 @@ fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
     Ok(())
 }
 
-/// What is due now on an invoice: billed with tax, less held, released back in, less credit memos and payments.
-fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
-    let sql = format!(
-        "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
-                + i.tax_cents - i.retainage_cents
-         + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id AND {}), 0)
-         - coalesce((SELECT sum(a.amount_cents) FROM allocation a WHERE a.invoice = i.id AND {}), 0)
-         + coalesce((SELECT sum(c.tax_cents
-                       + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
-               FROM invoice c WHERE c.job = i.job AND c.credits = i.id AND {}), 0)
-         FROM invoice i WHERE i.id = ?1",
-        live("s.id"),
-        live("a.id"),
-        live("c.id"),
-    );
-    cents(conn, &sql, invoice)
-}
-
-/// What a close freezes must be what the books say at this moment, or the stored totals could not be worked out again.
-fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
-    let books = read::Books::over(conn);
-    let mut marks: Vec<(String, i64)> =
-        close.devices.iter().map(|mark| (mark.device.clone(), mark.through_seq)).collect();
-    marks.sort_by(|left, right| device::order(&left.0, left.1).cmp(&device::order(&right.0, right.1)));
-    let ends = books.device_ends()?;
-    if marks != ends {
-        let ends: Vec<String> = ends.iter().map(|(device, seq)| format!("{device} {seq}")).collect();
-        return refuse(
-            "devices",
-            format!("the books end at {}, which is not what this close names", ends.join(", ")),
-            "Close again: something was recorded in between",
-        );
-    }
-    let booked = books.booked_labor(close.month)?;
-    let mut frozen = std::collections::BTreeMap::new();
-    for (index, line) in close.labor.iter().enumerate() {
-        let totals = LaborTotals { straight: line.straight, premium: line.premium, burden: line.burden };
-        if totals != LaborTotals::default()
-            && frozen.insert((line.job, line.code, line.condition), totals).is_some()
-        {
-            return refuse(
-                format!("labor[{index}]"),
-                "this job, code and condition stand twice",
-                "Add the two lines up",
-            );
-        }
-    }
-    if frozen != booked {
-        return refuse(
-            "labor",
-            format!("it is not the labor booked in {}", close.month),
-            "Close again: something was recorded in between",
-        );
-    }
-    Ok(())
-}
-
-fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
-    check_order_of_closes(conn, calendar, close)?;
-    check_frozen(conn, close)
-}
-
-fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
-    if let Some(last) = calendar.closed_through() {
-        if close.month <= last {
-            return refuse(
-                "month",
-                format!("{} is already closed (through {last})", close.month),
-                "Nothing needs doing",
-            );
-        }
-        if close.month != last.next() {
-            return refuse(
-                "month",
-                format!("{} is still open", last.next()),
-                "Close the months in their order",
-            );
-        }
-        return Ok(());
-    }
-    let earliest: Option<i32> = value(conn, "SELECT min(month) FROM total_job", &[])?;
-    if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
-        return refuse(
-            "month",
-            format!("facts are booked in {}-{:02}, which is still open", earliest / 100, earliest % 100),
-            "Close the months in their order, from the first",
-        );
+fn above_zero(field: &str, amount: Money, remedy: &str) -> Check {
+    if amount <= Money::ZERO {
+        return refuse(field, format!("{amount} is not an amount above zero"), remedy);
     }
     Ok(())
 }
@@ -737,18 +448,25 @@ fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
             "Record a newer one; a late correction is booked in the open month",
         );
     }
-    if let Some(by) = read::reversal_of(conn, reversal.reverses)? {
-        return refuse("reverses", format!("that fact is already reversed (by {by})"), "Nothing needs doing");
-    }
     if reversal.reason.trim().is_empty() {
         return refuse("reason", "a reversal needs its reason", "Say in a few words why");
     }
-    if let Some((kind, count)) = links::dependents(conn, &target.kind, reversal.reverses)? {
-        return refuse(
-            "reverses",
-            format!("{count} other fact(s) rest on it, the first of kind {kind}"),
-            "Reverse those first",
-        );
+    Ok(())
+}
+
+/// An answer is about two facts at least: one alone contradicts nothing.
+fn check_answer(conn: &Connection, answer: &Answer) -> Check {
+    for (index, line) in answer.about.iter().enumerate() {
+        let field = format!("about[{index}].about");
+        if read::entry_of(conn, line.about)?.is_none() {
+            return refuse(field, format!("there is no fact {}", line.about), "Name the fact by its id");
+        }
+        if answer.about[..index].contains(line) {
+            return refuse(field, "this fact is named twice", "Name each once");
+        }
+    }
+    if answer.about.len() < 2 {
+        return refuse("about", "a question is about two facts at least", "Name every fact that it is about");
     }
     Ok(())
 }

@@ -12,10 +12,13 @@ mod totals;
 
 pub use finding::{BadEntry, Problem};
 
-use crate::draft;
+use crate::draft::DEVICE;
 use crate::error::LedgerError;
 use crate::open;
 use crate::progress::{Progress, Stage, Tell};
+use crate::read::Books;
+use crate::roster::Member;
+use crate::site_copy;
 use finding::Findings;
 use rusqlite::Connection;
 use std::path::Path;
@@ -101,10 +104,6 @@ fn examine(
         let file = scope.spawn(move || file::check(&file, stop));
         let totals = scope.spawn(move || {
             let mut findings = Findings::default();
-            // Totals of costs cannot be worked out where the costs are withheld.
-            if draft::is_site_copy(&totals)? {
-                return Ok(findings);
-            }
             totals::check(&totals, &mut findings, &mut |entries| {
                 done.store(entries, Ordering::Relaxed);
                 !stop.load(Ordering::Relaxed)
@@ -154,6 +153,8 @@ fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<(Ver
     let started = Instant::now();
     let (mut entries, mut attachments) = OfFacts::default();
     let read = chain::check(&tx, &mut entries, progress)?;
+    let kind_of_copy = copy_is_what_the_roster_says(&tx, &mut entries);
+    entries.take("setting", kind_of_copy)?;
     let chain_took = started.elapsed();
     let count = files_beside::check(&tx, folder, &mut attachments, progress)?;
     let verdict = Verdict {
@@ -165,4 +166,21 @@ fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<(Ver
         ..Verdict::default()
     };
     Ok((verdict, (entries, attachments)))
+}
+
+/// A file that says it is a copy for the site must be that of a crew's device: else what is lost from it would pass for
+/// withheld.
+fn copy_is_what_the_roster_says(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> {
+    if !site_copy::is_site_copy(conn)? {
+        return Ok(());
+    }
+    let books = Books::over(conn);
+    let (roster, own) = (books.roster()?, books.setting(DEVICE)?.unwrap_or_default());
+    let is_empty = roster.members().next().is_none();
+    if !is_empty && !roster.member(&own).is_some_and(Member::is_site_copy) {
+        let problem =
+            format!("it says that it is a copy for the site, but device {own} is no crew's on the roster");
+        findings.add(None, "setting", problem);
+    }
+    Ok(())
 }

@@ -301,6 +301,31 @@ words! {
         NotHere = "not-here",
     }
 }
+words! {
+    /// In what facts of several devices contradict each other.
+    QuestionKind {
+        /// Decisions to one change order.
+        Decisions = "decisions",
+        /// One number for several things.
+        Number = "number",
+        /// Several contracts for one job.
+        Contract = "contract",
+        /// More of a payment applied than came.
+        Allocation = "allocation",
+        /// A condition repaired more than once.
+        Repair = "repair",
+        /// Hours of one person and day from several devices.
+        Hours = "hours",
+        /// A job that ended on one device and went on at another.
+        Finished = "finished",
+        /// A point of the checklist that one found good and another open.
+        Checks = "checks",
+        /// A month closed more than once.
+        Month = "month",
+        /// A fact that rests on one that was taken back.
+        Reversed = "reversed",
+    }
+}
 
 impl WeekDay {
     /// The same day as the date library knows it.

@@ -18,6 +18,7 @@ pub mod month;
 mod paper_error;
 mod phrase;
 pub mod quality;
+pub mod question;
 pub mod rates;
 pub mod site;
 
@@ -40,6 +41,8 @@ pub use month::close::{Closed, close, drifts};
 pub use month::end::{MonthEnd, booked_months, month_end};
 pub use month::loose_ends::{LooseEnd, LooseEndKind, loose_ends};
 pub use quality::workmanship::{Workmanship, workmanship};
+pub use question::asked::{Question, Side};
+pub use question::questions;
 pub use rates::{Rates, rates};
 pub use site::day::{SiteDay, site_day};
 // What the desk lends, so that a face asks one crate for what it reads and records.

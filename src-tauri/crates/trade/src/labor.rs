@@ -25,14 +25,6 @@ pub enum LaborError {
         /// The first day of the week of the first line.
         week: Date,
     },
-    /// More hours in a day than a day has.
-    #[error("The hours of {date} add up to {hours}, more than the 24 of a day. Check the hours of that day.")]
-    MoreThanADay {
-        /// The day.
-        date: Date,
-        /// Its hours.
-        hours: Qty,
-    },
     /// Hours below zero.
     #[error("The hours of {date} are {hours}, below zero. Reverse the time entry that was wrong instead.")]
     NegativeHours {
@@ -230,11 +222,9 @@ fn check_lines(lines: &[WorkLine], rule: &OvertimeRule) -> Result<(), LaborError
             return Err(LaborError::NegativeRate { date: line.date, rate: line.rate });
         }
     }
-    let most = Qty::from_e4(240_000);
-    match days(lines).into_iter().find(|(_, hours)| *hours > most) {
-        Some((date, hours)) => Err(LaborError::MoreThanADay { date, hours }),
-        None => Ok(()),
-    }
+    // More hours than a day has are not refused here: two devices may each have written a day down, and until a person
+    // has said which is right, both count as they stand.
+    Ok(())
 }
 
 fn or_zero(over: Decimal, under: Decimal) -> Decimal {

@@ -39,4 +39,5 @@ export const END_TITLES: Record<LooseEnd['kind'], string> = {
   'week-without-time-entries': 'Weeks without time cards',
   'hours-without-pay': 'Hours without a pay rate',
   'unapplied-payment': 'Payments not applied to an invoice',
+  question: 'Devices that contradict each other',
 };

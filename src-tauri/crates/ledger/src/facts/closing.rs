@@ -1,7 +1,8 @@
-//! Closed months, hand-offs, attachments and reversals.
+//! Closed months, hand-offs, attachments, reversals and answers.
 
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
+use crate::words::QuestionKind;
 use jiff::civil::Date;
 use trade::{Money, Month};
 
@@ -154,5 +155,27 @@ fact! {
         reverses: Id => open,
         /// Why.
         reason: String,
+    }
+}
+row! {
+    /// A fact that an answer is about.
+    AnswerAbout in "answer_about" {
+        /// The fact.
+        about: Id => open,
+    } lists {}
+}
+fact! {
+    /// What a person says where facts of several devices contradict each other: they stand as they are. What does not
+    /// stand is reversed instead.
+    Answer as "answer" in "answer" {
+        /// When.
+        date: Date => open,
+        /// In what they contradict each other.
+        question: QuestionKind => open,
+        /// Why they stand.
+        note: Option<String>,
+    } with {
+        /// Every fact that the question is about.
+        about: AnswerAbout,
     }
 }

@@ -1,6 +1,6 @@
 //! The firm, its people and its lists.
 
-use crate::id::Id;
+use crate::id::{Id, PublicKey};
 use crate::kind::fact;
 use crate::words::{BurdenOn, JournalLine, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
 use jiff::civil::Date;
@@ -42,7 +42,7 @@ fact! {
     }
 }
 fact! {
-    /// A device that writes to the ledger; its letter stands in numbers for people.
+    /// A device that writes to the ledger; its letter stands in numbers for people. Without a key it writes here alone.
     Device as "device" in "device" {
         /// From this day.
         date: Date => open,
@@ -50,6 +50,27 @@ fact! {
         letter: String => open,
         /// What people call it.
         name: String => open,
+        /// What it may hold: a crew's holds the open part only.
+        role: Option<Role> => open,
+        /// Whose it is.
+        person: Option<Id> => open,
+        /// The key that its chain's head is signed with.
+        signs_with: Option<PublicKey> => open,
+        /// What parcels to it are locked with.
+        locks_with: Option<String> => open,
+    }
+}
+fact! {
+    /// A device that is no longer the firm's: what it wrote after this entry is not believed.
+    DeviceLeft as "device-left" in "device_left" {
+        /// From this day.
+        date: Date => open,
+        /// The device.
+        device: Id => open,
+        /// Its last entry that is believed.
+        last_seq: i64 => open,
+        /// Why.
+        reason: Option<String> => open,
     }
 }
 fact! {

@@ -25,10 +25,10 @@ pub use roof::*;
 pub use workmanship::*;
 
 kinds! {
-    Firm, Device, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account,
+    Firm, Device, DeviceLeft, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account,
     Job, JobStatus, Contract,
     PurchaseOrder, Bill, DirectCost, TimeEntry, StoredMaterial, UnitsDone, Forecast,
     Condition, Repair, ChangeOrder, Decision,
-    Invoice, RetainageRelease, Payment, Allocation, MonthClosed, HandOff, Attachment, Reversal,
+    Invoice, RetainageRelease, Payment, Allocation, MonthClosed, HandOff, Attachment, Reversal, Answer,
     Part, PartPrice, ProductionRate, Standard, Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
 }

@@ -3,9 +3,8 @@
 use super::ask::{Check, exists};
 use crate::error::refuse;
 use crate::facts::{
-    CheckPoint, Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,
+    Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,
 };
-use crate::live::any_live;
 use rusqlite::Connection;
 use trade::{CostKind, Money, Origin, Qty, Topic};
 
@@ -29,14 +28,6 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
                 "Retire this one and record another part",
             );
         }
-        return Ok(());
-    }
-    if any_live(conn, "part", "name = ?1 AND revises IS NULL", &[&part.name])? {
-        return refuse(
-            "name",
-            format!("“{}” is already a part", part.name),
-            "Choose another word, or record a new price for that one",
-        );
     }
     Ok(())
 }
@@ -171,19 +162,6 @@ fn check_sections(roof: &Roof) -> Check {
                 "Type how many alike",
             );
         }
-    }
-    Ok(())
-}
-
-pub(super) fn check_point(conn: &Connection, point: &CheckPoint) -> Check {
-    let first = point.revises.map(|id| *id.bytes());
-    if any_live(
-        conn,
-        "check_point",
-        "words = ?1 AND revises IS NULL AND id IS NOT ?2",
-        &[&point.words, &first],
-    )? {
-        return refuse("words", "this is already on the checklist", "Word it otherwise, or leave it");
     }
     Ok(())
 }

@@ -45,9 +45,26 @@ pub(crate) fn group_of(id: Id, fact: &Fact) -> Option<Group> {
     }
 }
 
-/// A reversal takes the month of the fact it cancels, while that month is open to it.
-pub(crate) fn reversal_month(calendar: &Calendar, target: Month, device: &str, seq: i64) -> Month {
-    calendar.floor(device, seq).map_or(target, |floor| target.max(floor))
+/// The one reversal of a fact that counts, and the first month open to it. A reversal takes the month of the fact it
+/// cancels, while that month is open to it. Where several devices have taken the same fact back, the one that was in
+/// first counts, told by the closes and not by any clock; so a later one never moves a closed month.
+pub(crate) fn counting_reversal(
+    conn: &Connection,
+    calendar: &Calendar,
+    target: Id,
+) -> Result<Option<(Id, Option<Month>)>, LedgerError> {
+    let mut statement = conn.prepare_cached(
+        "SELECT r.id, e.device, e.device_seq FROM reversal r JOIN entry e ON e.id = r.id WHERE r.reverses = ?1",
+    )?;
+    let mut rows = statement.query([target.bytes()])?;
+    let mut first: Option<(Option<Month>, Id)> = None;
+    while let Some(row) = rows.next()? {
+        let id = Id::load(row.get_ref(0)?).map_err(damaged("reversal.id"))?;
+        let device: String = row.get(1)?;
+        let here = (calendar.floor(&device, row.get(2)?), id);
+        first = Some(first.map_or(here, |first| first.min(here)));
+    }
+    Ok(first.map(|(floor, id)| (id, floor)))
 }
 
 pub(crate) fn span<T>(
@@ -59,13 +76,8 @@ pub(crate) fn span<T>(
     let from = calendar.booked(date, &entered.entry.device, entered.entry.device_seq);
     let until = match entered.reversed_by {
         None => None,
-        Some(reversal) => {
-            let entry = crate::read::entry_of(conn, reversal)?.ok_or_else(|| LedgerError::Damaged {
-                place: "reversal".to_owned(),
-                problem: format!("entry {reversal} is missing"),
-            })?;
-            Some(reversal_month(calendar, from, &entry.device, entry.device_seq))
-        }
+        Some(_) => counting_reversal(conn, calendar, entered.entry.id)?
+            .map(|(_, floor)| floor.map_or(from, |floor| from.max(floor))),
     };
     Ok(Span { from, until })
 }

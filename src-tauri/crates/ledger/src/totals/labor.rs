@@ -6,7 +6,7 @@ use super::sums::{Sums, booked, code, condition};
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged, refuse};
-use crate::facts::{Bonus, BurdenRate, Fact, Firm, MonthClosed, PayRate, Person, TimeEntry};
+use crate::facts::{Bonus, BurdenRate, Fact, Firm, PayRate, Person, TimeEntry};
 use crate::id::Id;
 use crate::live::live;
 use crate::read::{Books, Entered};
@@ -505,7 +505,7 @@ pub(crate) fn rebuild(
             sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
         }
     }
-    for close in Books::over(conn).all::<MonthClosed>()? {
+    for close in Books::over(conn).closes()? {
         for line in close.fact.labor {
             let pay = [line.straight.minor(), line.premium.minor(), line.burden.minor()];
             book(sums, (line.job, line.code, line.condition, close.fact.month), pay);

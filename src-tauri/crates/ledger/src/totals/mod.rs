@@ -8,6 +8,7 @@ mod report;
 mod sums;
 
 pub use groups::approved_lines;
+pub(crate) use groups::counting_reversal;
 pub use labor::CostedTime;
 pub use report::{BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals};
 
@@ -20,6 +21,7 @@ use crate::kind::{KindSpec, Record};
 use crate::kinds::kind_spec;
 use crate::new_fact::NewFact;
 use crate::read::{self, Entry};
+use crate::site_copy;
 use effects::{Effect, Known};
 use groups::{GROUP_TABLES, Group, Share};
 use jiff::civil::Date;
@@ -50,15 +52,18 @@ struct Seen {
     id: Id,
     fact: Fact,
     month: Option<Month>,
-    entry: Entry,
 }
 
-fn see(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Seen, LedgerError> {
+/// Nothing where a copy for the site holds the entry without its fact.
+fn see(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Option<Seen>, LedgerError> {
     let entry = read::entry_of(conn, id)?.ok_or_else(|| LedgerError::Damaged {
         place: "entry".to_owned(),
         problem: format!("{id} is missing"),
     })?;
-    see_entry(conn, calendar, entry)
+    if site_copy::is_site_copy(conn)? && !read::has_fact(conn, &entry)? {
+        return Ok(None);
+    }
+    see_entry(conn, calendar, entry).map(Some)
 }
 
 fn see_entry(conn: &Connection, calendar: &Calendar, entry: Entry) -> Result<Seen, LedgerError> {
@@ -68,7 +73,7 @@ fn see_entry(conn: &Connection, calendar: &Calendar, entry: Entry) -> Result<See
     let record = read::record_of(conn, spec, entry.id)?.ok_or_else(|| lost("its row is missing"))?;
     let month = date_of(spec, &record).map(|date| calendar.booked(date, &entry.device, entry.device_seq));
     let fact = Fact::from_record(&entry.kind, &record).map_err(|problem| lost(&problem))?;
-    Ok(Seen { id: entry.id, fact, month, entry })
+    Ok(Seen { id: entry.id, fact, month })
 }
 
 impl Unwritten {
@@ -77,7 +82,8 @@ impl Unwritten {
         *self = Unwritten::default();
     }
 
-    /// Looks at the groups that a fact is about to change.
+    /// Looks at the groups that a fact is about to change. The target of a reversal may come in the same batch, and is
+    /// then looked at by itself.
     pub(crate) fn before(
         &mut self,
         conn: &Connection,
@@ -85,10 +91,9 @@ impl Unwritten {
         new: &NewFact,
     ) -> Result<(), LedgerError> {
         let group = match &new.fact {
-            Fact::Reversal(reversal) => {
-                let target = see(conn, calendar, reversal.reverses)?;
-                groups::group_of(target.id, &target.fact)
-            }
+            Fact::Reversal(reversal) if read::entry_of(conn, reversal.reverses)?.is_none() => None,
+            Fact::Reversal(reversal) => see(conn, calendar, reversal.reverses)?
+                .and_then(|target| groups::group_of(target.id, &target.fact)),
             fact => groups::group_of(new.id, fact),
         };
         if let Some(group) = group
@@ -109,7 +114,7 @@ impl Unwritten {
         floor: Option<Month>,
     ) -> Result<(), LedgerError> {
         if let Fact::Reversal(reversal) = &new.fact {
-            let target = see(conn, calendar, reversal.reverses)?;
+            let Some(target) = see(conn, calendar, reversal.reverses)? else { return Ok(()) };
             if let Some(month) = target.month {
                 let month = floor.map_or(month, |floor| month.max(floor));
                 self.apply(conn, target.id, &target.fact, month, -1)?;
@@ -197,13 +202,20 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
     let mut statement = conn.prepare(&format!("SELECT {} FROM entry e ORDER BY e.n", read::ENTRY_COLUMNS))?;
     let mut rows = statement.query([])?;
     let mut done = 0_u64;
+    let is_site_copy = site_copy::is_site_copy(conn)?;
     while let Some(row) = rows.next()? {
-        let seen = see_entry(conn, &calendar, read::entry(row, 0)?)?;
+        let entry = read::entry(row, 0)?;
+        // A copy for the site may hold an entry without its fact.
+        if is_site_copy && !read::has_fact(conn, &entry)? {
+            continue;
+        }
+        let seen = see_entry(conn, &calendar, entry)?;
         if let Fact::Reversal(reversal) = &seen.fact {
-            let target = see(conn, &calendar, reversal.reverses)?;
-            if let Some(month) = target.month {
-                let month =
-                    groups::reversal_month(&calendar, month, &seen.entry.device, seen.entry.device_seq);
+            let Some(target) = see(conn, &calendar, reversal.reverses)? else { continue };
+            let counting = groups::counting_reversal(conn, &calendar, target.id)?;
+            let floor = counting.filter(|(id, _)| *id == seen.id).map(|(_, floor)| floor);
+            if let (Some(month), Some(floor)) = (target.month, floor) {
+                let month = floor.map_or(month, |floor| month.max(floor));
                 totals.apply(conn, target.id, &target.fact, month, -1)?;
             }
         } else if let Some(month) = seen.month {

@@ -3,7 +3,6 @@
 
 use super::finding::{BadEntry, Findings, bad_entry};
 use crate::device;
-use crate::draft;
 use crate::encoding::{self, Content, Hashed};
 use crate::error::LedgerError;
 use crate::id::{Digest, Id};
@@ -11,6 +10,7 @@ use crate::kind::{KindSpec, TableSpec};
 use crate::kinds::KINDS;
 use crate::progress::{Progress, Stage, Tell};
 use crate::salt::Salt;
+use crate::site_copy;
 use rusqlite::types::{Value, ValueRef};
 use rusqlite::{Connection, Row, Statement};
 use std::collections::HashMap;
@@ -32,7 +32,7 @@ pub(super) fn check(
 ) -> Result<ReadThrough, LedgerError> {
     let mut kinds: Vec<KindReader<'_>> =
         KINDS.iter().map(|spec| KindReader::new(conn, spec)).collect::<Result<_, _>>()?;
-    let is_site_copy = draft::is_site_copy(conn)?;
+    let is_site_copy = site_copy::is_site_copy(conn)?;
     let mut walk = Walk { at: None, entries: 0, withheld: 0, ends: Vec::new(), unread: false, is_site_copy };
     let read = walk.all(conn, &mut kinds, findings, progress);
     if findings.take("entry", read)?.is_none() {

@@ -7,6 +7,7 @@ mod attachments;
 mod backups;
 mod closes;
 mod drafts;
+mod elsewhere;
 mod opening;
 mod parts;
 mod randomly;

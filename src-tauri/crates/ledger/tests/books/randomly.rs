@@ -15,7 +15,7 @@ use serde_json::{Value, json};
 
 /// What happens, with small numbers that pick dates, jobs and earlier facts.
 #[derive(Clone, Debug)]
-enum Happening {
+pub(crate) enum Happening {
     Fact { kind: &'static str, day: u16, pick: u16, amount: u16 },
     Reverse { day: u16, pick: u16 },
     Close,
@@ -47,7 +47,7 @@ const KINDS: &[&str] = &[
     "allocation",
 ];
 
-fn happening() -> impl Strategy<Value = Happening> {
+pub(crate) fn happening() -> impl Strategy<Value = Happening> {
     let fact = (0..KINDS.len(), 0..100_u16, any::<u16>(), 1..2000_u16)
         .prop_map(|(kind, day, pick, amount)| Happening::Fact { kind: KINDS[kind], day, pick, amount });
     prop_oneof![
@@ -59,12 +59,13 @@ fn happening() -> impl Strategy<Value = Happening> {
 }
 
 /// A firm in the making: its ledger, and which facts of which kind were written.
-struct Firm {
-    at: Place,
-    ledger: Ledger,
-    next: u64,
-    written: Vec<(&'static str, u64)>,
-    taken: usize,
+pub(crate) struct Firm {
+    pub(crate) at: Place,
+    pub(crate) ledger: Ledger,
+    pub(crate) first: u64,
+    pub(crate) next: u64,
+    pub(crate) written: Vec<(&'static str, u64)>,
+    pub(crate) taken: usize,
 }
 
 impl Firm {
@@ -74,7 +75,7 @@ impl Firm {
         let mut batch = beginnings();
         batch.extend([pay(20, "2026-01-05", "20.00"), contract(21, JOB)]);
         ledger.append(&batch, moment()).expect("the beginnings");
-        Firm { at, ledger, next: 100, written: vec![("contract", 21)], taken: 0 }
+        Firm { at, ledger, first: 100, next: 100, written: vec![("contract", 21)], taken: 0 }
     }
 
     /// An earlier fact of a kind, if there is one.
@@ -180,7 +181,8 @@ impl Firm {
         (job, code, condition): (u64, u64, Option<u64>),
         sum: &str,
     ) -> Option<(&'static str, Value)> {
-        let number = n.to_string();
+        // The same on every device, so that several may give the same number.
+        let number = (n % 10_000).to_string();
         Some(match kind {
             "contract" => {
                 let mut body = serde_json::to_value(contract(n, job).fact).expect("a contract");
@@ -245,7 +247,7 @@ impl Firm {
     }
 
     /// One happening as a fact; nothing when there is nothing yet that it could be about.
-    fn fact_of(&mut self, happening: &Happening) -> Option<(&'static str, NewFact)> {
+    pub(crate) fn fact_of(&mut self, happening: &Happening) -> Option<(&'static str, NewFact)> {
         let on = |day: &u16| date(2026, 2, 20).checked_add(i64::from(*day).days()).expect("a date");
         self.next += 1;
         match happening {
@@ -269,7 +271,7 @@ impl Firm {
     }
 
     /// Offers a batch; if the books refuse it, each of its facts by itself.
-    fn offer(&mut self, batch: Vec<(&'static str, NewFact)>) {
+    pub(crate) fn offer(&mut self, batch: Vec<(&'static str, NewFact)>) {
         let facts: Vec<NewFact> = batch.iter().map(|(_, new)| new.clone()).collect();
         match self.ledger.append(&facts, moment()) {
             Ok(_) => self.note(&batch),
@@ -286,7 +288,7 @@ impl Firm {
     fn note(&mut self, batch: &[(&'static str, NewFact)]) {
         self.taken += batch.len();
         for (kind, new) in batch.iter().filter(|(kind, _)| *kind != "reversal" && *kind != "month-closed") {
-            let n = (100..=self.next).find(|n| id(*n) == new.id).expect("a number that was given");
+            let n = (self.first..=self.next).find(|n| id(*n) == new.id).expect("a number that was given");
             self.written.push((kind, n));
         }
     }

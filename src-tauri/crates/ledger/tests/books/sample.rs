@@ -482,6 +482,13 @@ pub(crate) fn full_books(path: &Path) -> Ledger {
             "premium": "0.00", "burden": "9.52"}],
         "jobs": [{"job": id(JOB), "over_billed": "0.00", "under_billed": "1440.00", "loss_provision": "0.00"}]});
     ledger.append(&[closed, fact(62, "hand-off", hand_off)], moment()).expect("the month end");
+    let tablet = json!({"date": "2026-04-02", "letter": "B", "name": "tablet", "role": "crew", "person": id(MEMBER),
+        "signs_with": photo(), "locks_with": "age1"});
+    let left = json!({"date": "2026-04-03", "device": id(63), "last_seq": 0, "reason": "lost"});
+    let answer = json!({"date": "2026-04-03", "question": "hours", "note": "both were there",
+        "about": [{"about": id(42)}, {"about": id(32)}]});
+    let devices = [fact(63, "device", tablet), fact(64, "device-left", left), fact(65, "answer", answer)];
+    ledger.append(&devices, moment()).expect("the devices");
     ledger
 }
 

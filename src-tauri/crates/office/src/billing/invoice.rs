@@ -8,7 +8,7 @@ use crate::phrase;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
-use desk::numbering::next_number;
+use desk::numbering::Numbering;
 use desk::working_month::working_month;
 use jiff::civil::Date;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
@@ -298,17 +298,16 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
         let bills = books.live_at(&calendar, Invoice::job, id, month, |fact| fact.date)?;
         let scheduled = |purpose| matches!(purpose, InvoiceFor::Deposit | InvoiceFor::Progress);
         let already = bills.iter().filter(|held| scheduled(held.fact.purpose)).count();
+        let numbering = Numbering::read(books)?;
         let next = NextNumbers {
-            invoice: next_number(
-                books.all_with_reversed::<Invoice>()?.iter().map(|held| held.fact.number.as_str()),
-            ),
-            order: next_number(
+            invoice: numbering
+                .next(books.all_with_reversed::<Invoice>()?.iter().map(|held| held.fact.number.as_str())),
+            order: numbering.next(
                 books.all_with_reversed::<PurchaseOrder>()?.iter().map(|held| held.fact.number.as_str()),
             ),
-            change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
-            condition: next_number(
-                standing.conditions.iter().map(|condition| condition.condition.number.as_str()),
-            ),
+            change: numbering.next(standing.changes.iter().map(|change| change.order.number.as_str())),
+            condition: numbering
+                .next(standing.conditions.iter().map(|condition| condition.condition.number.as_str())),
         };
         Ok(ToBill {
             next,
@@ -620,15 +619,5 @@ mod tests {
         let open = [part("2026-08-31", "450"), part("2026-07-28", "300")];
         assert_eq!(spread(money("500"), &open), [money("200"), money("300")]);
         assert_eq!(spread(money("50"), &open), [Money::ZERO, money("50")]);
-    }
-
-    #[test]
-    fn the_next_number_keeps_letters_and_leading_zeros() {
-        let next = |used: &[&str]| next_number(used.iter().copied());
-        assert_eq!(next(&[]), "1");
-        assert_eq!(next(&["1033", "1062", "1041"]), "1063");
-        assert_eq!(next(&["7", "B2", "B10"]), "B11");
-        assert_eq!(next(&["A-009"]), "A-010");
-        assert_eq!(next(&["draft"]), "1");
     }
 }

@@ -8,7 +8,7 @@ use crate::phrase::{damage, plain};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
-use desk::numbering::next_number;
+use desk::numbering::Numbering;
 use desk::working_month::working_month;
 use ledger::facts::{ChangeLine, ChangeOrder};
 use ledger::words::{Cause, Damaged, Pricing};
@@ -99,13 +99,14 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
         for (index, away) in asking.falls_away.iter().enumerate() {
             lines.push(deduct_line(standing, found, code, away, index)?);
         }
+        let numbering = Numbering::read(desk.books())?;
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
         let side = found.condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
         let place = plain(found.condition.place.as_str());
         Ok(ChangeOrder {
             date: desk.clock.today(),
             job: found.condition.job,
-            number: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+            number: numbering.next(standing.changes.iter().map(|change| change.order.number.as_str())),
             title: format!("Condition {}: {place}{side}", found.condition.number),
             pricing: asking.pricing,
             markup: asking.markup.filter(|_| is_by_time),

@@ -4,7 +4,7 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::{Act, Desk};
 use jiff::civil::Date;
-use ledger::facts::{Account, BurdenRate, Firm, HandOff, MonthClosed, PayRate};
+use ledger::facts::{Account, BurdenRate, Firm, HandOff, PayRate};
 use ledger::words::{BurdenOn, JournalLine, Role};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
@@ -203,8 +203,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
         };
         let mut codes: Vec<CodeRow> = names.codes.iter().map(|(id, code)| code_row(*id, code)).collect();
         codes.sort_by_key(|code| code.position);
-        let mut closed: Vec<Month> =
-            books.all::<MonthClosed>()?.into_iter().map(|held| held.fact.month).collect();
+        let mut closed: Vec<Month> = books.closes()?.into_iter().map(|held| held.fact.month).collect();
         closed.sort_unstable_by(|left, right| right.cmp(left));
         let mut hand_offs: Vec<HandOffRow> =
             books.all::<HandOff>()?.into_iter().map(|held| hand_off_row(&held.fact)).collect();

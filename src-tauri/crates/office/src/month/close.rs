@@ -131,7 +131,7 @@ pub struct Drift {
 /// When the facts cannot be read.
 pub fn drifts(books: Books<'_>) -> Result<Vec<Drift>, OfficeError> {
     let mut drifts = Vec::new();
-    for close in books.all::<MonthClosed>()? {
+    for close in books.closes()? {
         let month = close.fact.month;
         let report = month_end_of(books, month)?;
         for job in &report.jobs {

@@ -2,13 +2,14 @@
 
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
 use crate::phrase::{damage, plain};
+use crate::question::questions_of;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::ToSpan;
 use jiff::civil::Date;
 use ledger::facts::{Allocation, PayRate, Payment, PurchaseOrder, TimeEntry};
-use ledger::words::Role;
+use ledger::words::{QuestionKind, Role};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,6 +40,8 @@ pub enum LooseEndKind {
     HoursWithoutPay,
     /// Money that came and is not applied to an invoice.
     UnappliedPayment,
+    /// Facts of several devices that contradict each other.
+    Question,
 }
 
 /// One loose end.
@@ -81,6 +84,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     }
     of_time(books, &names, month, &mut ends)?;
     of_payments(books, &calendar, &names, month, &mut ends)?;
+    of_questions(books, &names, month, &mut ends)?;
     ends.sort_by(|left, right| {
         (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
     });
@@ -337,5 +341,26 @@ fn of_payments(
             });
         }
     }
+    Ok(())
+}
+
+/// Contradicting decisions have an end of their own, where they are settled.
+fn of_questions(
+    books: Books<'_>,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let open = questions_of(books, names, month)?;
+    ends.extend(open.into_iter().filter(|question| question.kind != QuestionKind::Decisions).map(
+        |question| LooseEnd {
+            kind: LooseEndKind::Question,
+            fact: question.sides.first().map(|side| side.fact.clone()),
+            job: question.job,
+            text: question.text,
+            remedy: question.remedy,
+            amount: None,
+        },
+    ));
     Ok(())
 }

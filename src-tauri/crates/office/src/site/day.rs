@@ -5,7 +5,7 @@ use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnap
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
-use desk::numbering::next_number;
+use desk::numbering::Numbering;
 use jiff::civil::Date;
 use ledger::Id;
 use ledger::facts::{TimeEntry, UnitPrice};
@@ -182,6 +182,7 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
         let names = Names::read(books)?;
         // Facts dated today may be booked later when the month is closed already: look through the later of the two.
         let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
+        let numbering = Numbering::read(books)?;
         let mut jobs = Vec::new();
         for id in books.jobs_at_work(&calendar, month)? {
             let standing = JobSnapshot::gather(books, &calendar, id, month)?;
@@ -195,7 +196,7 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
                 code: names.code(held.fact.code),
                 hours: held.fact.hours,
             });
-            jobs.push(site_job(&standing, &names, hours.collect()));
+            jobs.push(site_job(&standing, &names, &numbering, hours.collect()));
         }
         jobs.sort_by(|left: &SiteJob, right| (!left.begun, &left.number).cmp(&(!right.begun, &right.number)));
         let people =
@@ -218,7 +219,7 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
     })
 }
 
-fn site_job(standing: &JobSnapshot, names: &Names, hours: Vec<SiteHours>) -> SiteJob {
+fn site_job(standing: &JobSnapshot, names: &Names, numbering: &Numbering, hours: Vec<SiteHours>) -> SiteJob {
     let job = names.jobs.get(&standing.job);
     let customer = job.and_then(|job| names.customers.get(&job.customer));
     let contract = standing.contract.as_ref().map(|held| &held.fact);
@@ -252,10 +253,9 @@ fn site_job(standing: &JobSnapshot, names: &Names, hours: Vec<SiteHours>) -> Sit
         conditions: standing.conditions.iter().map(|condition| site_condition(condition, prices)).collect(),
         changes: standing.changes.iter().map(site_change).collect(),
         hours,
-        next_condition: next_number(
-            standing.conditions.iter().map(|condition| condition.condition.number.as_str()),
-        ),
-        next_change: next_number(standing.changes.iter().map(|change| change.order.number.as_str())),
+        next_condition: numbering
+            .next(standing.conditions.iter().map(|condition| condition.condition.number.as_str())),
+        next_change: numbering.next(standing.changes.iter().map(|change| change.order.number.as_str())),
     }
 }
 

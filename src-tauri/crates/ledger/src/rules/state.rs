@@ -1,0 +1,409 @@
+//! What a fact must be beside the rest of the books as they stand. Asked only of what is written here: what comes from
+//! another device was right where it was written, and what it says against these books becomes a question.
+
+use super::ask::{Check, cents, exists, value};
+use crate::calendar::Calendar;
+use crate::column::Column;
+use crate::device;
+use crate::error::{LedgerError, refuse};
+use crate::facts::{
+    Allocation, Attachment, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed,
+    Part, Repair, RetainageRelease, Reversal, TimeEntry, UnitsDone,
+};
+use crate::id::Id;
+use crate::links;
+use crate::live::{any_live, live, live_sum};
+use crate::read;
+use crate::totals::LaborTotals;
+use crate::words::{JobStatusWord, RepairStage};
+use rusqlite::{Connection, ToSql};
+use trade::{Money, Qty};
+
+/// Everything that is checked of a fact beside the books as they stand.
+pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Check {
+    match fact {
+        Fact::Device(device) => check_device(conn, device),
+        Fact::Attachment(attachment) => check_attachment(conn, attachment),
+        Fact::CostCode(code) => check_code(conn, code),
+        Fact::Job(job) => check_job(conn, job),
+        Fact::JobStatus(step) => check_job_status(conn, step),
+        Fact::Contract(contract) => {
+            let of_job: &[&dyn ToSql] = &[contract.job.bytes()];
+            let remedy = "Change it by a change order, or reverse it first";
+            none_yet(conn, "contract", "job = ?1", of_job, "job", "this job already has its contract", remedy)
+        }
+        Fact::PurchaseOrder(order) => {
+            let problem = format!("order {} already exists", order.number);
+            let number: &[&dyn ToSql] = &[&order.number];
+            let remedy = "Give this one another number";
+            none_yet(conn, "purchase_order", "number = ?1", number, "number", &problem, remedy)
+        }
+        Fact::TimeEntry(time) => check_time(conn, time),
+        Fact::UnitsDone(units) => check_units(conn, units),
+        Fact::Condition(condition) => {
+            let problem = format!("{} is already a condition of this job", condition.number);
+            let number: &[&dyn ToSql] = &[condition.job.bytes(), &condition.number];
+            let wanted = "job = ?1 AND number = ?2";
+            none_yet(conn, "condition", wanted, number, "number", &problem, "Take the next number")
+        }
+        Fact::Repair(step) => check_repair(conn, step),
+        Fact::ChangeOrder(order) => check_change_order(conn, order),
+        Fact::Invoice(invoice) => {
+            let problem = format!("invoice {} already exists", invoice.number);
+            let number: &[&dyn ToSql] = &[&invoice.number];
+            none_yet(conn, "invoice", "number = ?1", number, "number", &problem, "Take the next number")
+        }
+        Fact::RetainageRelease(release) => check_release(conn, release),
+        Fact::Allocation(allocation) => check_allocation(conn, allocation),
+        Fact::MonthClosed(close) => check_close(conn, calendar, close),
+        Fact::Reversal(reversal) => check_reversal(conn, reversal),
+        Fact::Part(part) => check_part(conn, part),
+        Fact::CheckPoint(point) => check_point(conn, point),
+        _ => Ok(()),
+    }
+}
+
+/// Refuses what a live fact of a table already is.
+fn none_yet(
+    conn: &Connection,
+    table: &str,
+    wanted: &str,
+    with: &[&dyn ToSql],
+    field: &str,
+    problem: &str,
+    remedy: &str,
+) -> Check {
+    if any_live(conn, table, wanted, with)? { refuse(field, problem, remedy) } else { Ok(()) }
+}
+
+/// A device that wrote here alone may be given its key later, by a further fact.
+fn check_device(conn: &Connection, device: &Device) -> Check {
+    let taken = "SELECT 1 FROM device WHERE letter = ?1 AND (signs_with IS NOT NULL OR ?2)";
+    if exists(conn, taken, &[&device.letter, &device.signs_with.is_none()])? {
+        return refuse(
+            "letter",
+            format!("{} is already another device's", device.letter),
+            "Choose a free letter",
+        );
+    }
+    Ok(())
+}
+
+fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
+    if exists(conn, "SELECT 1 FROM attachment WHERE hash = ?1", &[&attachment.hash.0])? {
+        return refuse(
+            "hash",
+            "this file is already attached",
+            "Name the file by its hash; it need not be attached again",
+        );
+    }
+    Ok(())
+}
+
+fn check_code(conn: &Connection, code: &CostCode) -> Check {
+    if code.revises.is_none() && any_live(conn, "cost_code", "code = ?1 AND revises IS NULL", &[&code.code])?
+    {
+        return refuse(
+            "code",
+            format!("“{}” is already a code", code.code),
+            "Use it, or choose another word",
+        );
+    }
+    Ok(())
+}
+
+fn check_part(conn: &Connection, part: &Part) -> Check {
+    if part.revises.is_none() && any_live(conn, "part", "name = ?1 AND revises IS NULL", &[&part.name])? {
+        return refuse(
+            "name",
+            format!("“{}” is already a part", part.name),
+            "Choose another word, or record a new price for that one",
+        );
+    }
+    Ok(())
+}
+
+fn check_point(conn: &Connection, point: &CheckPoint) -> Check {
+    let first = point.revises.map(|id| *id.bytes());
+    if any_live(
+        conn,
+        "check_point",
+        "words = ?1 AND revises IS NULL AND id IS NOT ?2",
+        &[&point.words, &first],
+    )? {
+        return refuse("words", "this is already on the checklist", "Word it otherwise, or leave it");
+    }
+    Ok(())
+}
+
+fn check_job(conn: &Connection, job: &Job) -> Check {
+    let first = job.revises.map(|id| *id.bytes());
+    if any_live(
+        conn,
+        "job",
+        "f.number = ?1 AND f.revises IS NULL AND f.id IS NOT ?2",
+        &[&job.number, &first],
+    )? {
+        return refuse(
+            "number",
+            format!("job {} already exists", job.number),
+            "Give this one another number",
+        );
+    }
+    Ok(())
+}
+
+fn stages(conn: &Connection, job: Id) -> Result<Vec<(JobStatusWord, String)>, LedgerError> {
+    let sql = format!("SELECT stage, date FROM job_status s WHERE job = ?1 AND {}", live("s.id"));
+    let mut statement = conn.prepare_cached(&sql)?;
+    let mut rows = statement.query([job.bytes()])?;
+    let mut stages = Vec::new();
+    while let Some(row) = rows.next()? {
+        let stage =
+            JobStatusWord::load(row.get_ref(0)?).map_err(crate::error::damaged("job_status.stage"))?;
+        stages.push((stage, row.get(1)?));
+    }
+    Ok(stages)
+}
+
+fn check_job_status(conn: &Connection, step: &JobStatus) -> Check {
+    let stages = stages(conn, step.job)?;
+    if let Some((_, date)) = stages.iter().find(|(stage, _)| *stage == step.stage) {
+        return refuse(
+            "stage",
+            format!("the job already is {} (on {date})", step.stage),
+            "Reverse that step first",
+        );
+    }
+    if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStatusWord::Begun) {
+        return refuse("stage", format!("the job was {ended} on {date}"), "Reverse that step first");
+    }
+    let begun = stages.iter().find(|(stage, _)| *stage == JobStatusWord::Begun);
+    if let (JobStatusWord::Finished, Some((_, date))) = (step.stage, begun)
+        && step.date.to_string() < *date
+    {
+        return refuse(
+            "date",
+            format!("the job began on {date}, after this day"),
+            "Check the day of finishing",
+        );
+    }
+    Ok(())
+}
+
+fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
+    let others = Qty::from_e4(live_sum(
+        conn,
+        "time_entry",
+        "hours_e4",
+        "person = ?1 AND date = ?2",
+        &[time.person.bytes(), &time.date.to_string()],
+    )?);
+    let day = others + time.hours;
+    if day > Qty::from_e4(240_000) {
+        return refuse(
+            "hours",
+            format!("with these, the day {} would have {day} hours for this person", time.date),
+            "Check the day and the person, or reverse the hours typed before",
+        );
+    }
+    Ok(())
+}
+
+fn check_units(conn: &Connection, units: &UnitsDone) -> Check {
+    let done = Qty::from_e4(live_sum(
+        conn,
+        "units_done",
+        "quantity_e4",
+        "job = ?1 AND code = ?2",
+        &[units.job.bytes(), units.code.bytes()],
+    )?) + units.quantity;
+    if done < Qty::ZERO {
+        return refuse(
+            "quantity",
+            format!("it would make the work done {done}"),
+            "Type what was done since the last entry",
+        );
+    }
+    Ok(())
+}
+
+fn check_repair(conn: &Connection, step: &Repair) -> Check {
+    let with: &[&dyn ToSql] = &[step.condition.bytes(), &step.stage.as_str(), &RepairStage::Done.as_str()];
+    if any_live(conn, "repair", "condition = ?1 AND (stage = ?2 OR stage = ?3)", with)? {
+        return refuse(
+            "stage",
+            "this step of the condition is already recorded",
+            "Reverse it first, if it was wrong",
+        );
+    }
+    Ok(())
+}
+
+fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
+    if any_live(conn, "change_order", "job = ?1 AND number = ?2", &[order.job.bytes(), &order.number])? {
+        return refuse(
+            "number",
+            format!("{} is already a change order of this job", order.number),
+            "Take the next number",
+        );
+    }
+    if !any_live(conn, "contract", "job = ?1", &[order.job.bytes()])? {
+        return refuse("job", "this job has no contract to change yet", "Record its contract first");
+    }
+    Ok(())
+}
+
+fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
+    let held = cents(conn, "SELECT retainage_cents FROM invoice WHERE id = ?1", release.invoice)?;
+    let released = Money::from_minor(live_sum(
+        conn,
+        "retainage_release",
+        "amount_cents",
+        "invoice = ?1",
+        &[release.invoice.bytes()],
+    )?);
+    let left = held - released;
+    if release.amount > left {
+        return refuse(
+            "amount",
+            format!("{} cannot be released of {left} still held", release.amount),
+            "Check the amount",
+        );
+    }
+    Ok(())
+}
+
+fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
+    let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", allocation.payment)?;
+    let applied = Money::from_minor(live_sum(
+        conn,
+        "allocation",
+        "amount_cents",
+        "payment = ?1",
+        &[allocation.payment.bytes()],
+    )?);
+    let left = paid - applied;
+    if allocation.amount > left {
+        return refuse(
+            "amount",
+            format!("{} cannot be applied: {left} of the payment is left", allocation.amount),
+            "Apply no more than is left",
+        );
+    }
+    let open = invoice_open(conn, allocation.invoice)?;
+    if allocation.amount > open {
+        return refuse(
+            "amount",
+            format!("{} is more than the {open} open on this invoice", allocation.amount),
+            "Apply the rest to another invoice, or leave it unapplied",
+        );
+    }
+    Ok(())
+}
+
+/// What is due now on an invoice: billed with tax, less held, released back in, less credit memos and payments.
+fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
+    let sql = format!(
+        "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
+                + i.tax_cents - i.retainage_cents
+         + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id AND {}), 0)
+         - coalesce((SELECT sum(a.amount_cents) FROM allocation a WHERE a.invoice = i.id AND {}), 0)
+         + coalesce((SELECT sum(c.tax_cents
+                       + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
+               FROM invoice c WHERE c.job = i.job AND c.credits = i.id AND {}), 0)
+         FROM invoice i WHERE i.id = ?1",
+        live("s.id"),
+        live("a.id"),
+        live("c.id"),
+    );
+    cents(conn, &sql, invoice)
+}
+
+/// What a close freezes must be what the books say at this moment, or the stored totals could not be worked out again.
+fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
+    let books = read::Books::over(conn);
+    let mut marks: Vec<(String, i64)> =
+        close.devices.iter().map(|mark| (mark.device.clone(), mark.through_seq)).collect();
+    marks.sort_by(|left, right| device::order(&left.0, left.1).cmp(&device::order(&right.0, right.1)));
+    let ends = books.device_ends()?;
+    if marks != ends {
+        let ends: Vec<String> = ends.iter().map(|(device, seq)| format!("{device} {seq}")).collect();
+        return refuse(
+            "devices",
+            format!("the books end at {}, which is not what this close names", ends.join(", ")),
+            "Close again: something was recorded in between",
+        );
+    }
+    let booked = books.booked_labor(close.month)?;
+    let mut frozen = std::collections::BTreeMap::new();
+    for (index, line) in close.labor.iter().enumerate() {
+        let totals = LaborTotals { straight: line.straight, premium: line.premium, burden: line.burden };
+        if totals != LaborTotals::default()
+            && frozen.insert((line.job, line.code, line.condition), totals).is_some()
+        {
+            return refuse(
+                format!("labor[{index}]"),
+                "this job, code and condition stand twice",
+                "Add the two lines up",
+            );
+        }
+    }
+    if frozen != booked {
+        return refuse(
+            "labor",
+            format!("it is not the labor booked in {}", close.month),
+            "Close again: something was recorded in between",
+        );
+    }
+    Ok(())
+}
+
+fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
+    check_order_of_closes(conn, calendar, close)?;
+    check_frozen(conn, close)
+}
+
+fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
+    if let Some(last) = calendar.closed_through() {
+        if close.month <= last {
+            return refuse(
+                "month",
+                format!("{} is already closed (through {last})", close.month),
+                "Nothing needs doing",
+            );
+        }
+        if close.month != last.next() {
+            return refuse(
+                "month",
+                format!("{} is still open", last.next()),
+                "Close the months in their order",
+            );
+        }
+        return Ok(());
+    }
+    let earliest: Option<i32> = value(conn, "SELECT min(month) FROM total_job", &[])?;
+    if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
+        return refuse(
+            "month",
+            format!("facts are booked in {}-{:02}, which is still open", earliest / 100, earliest % 100),
+            "Close the months in their order, from the first",
+        );
+    }
+    Ok(())
+}
+
+fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
+    if let Some(by) = read::reversal_of(conn, reversal.reverses)? {
+        return refuse("reverses", format!("that fact is already reversed (by {by})"), "Nothing needs doing");
+    }
+    let Some(target) = read::entry_of(conn, reversal.reverses)? else { return Ok(()) };
+    if let Some((kind, count)) = links::dependents(conn, &target.kind, reversal.reverses)? {
+        return refuse(
+            "reverses",
+            format!("{count} other fact(s) rest on it, the first of kind {kind}"),
+            "Reverse those first",
+        );
+    }
+    Ok(())
+}

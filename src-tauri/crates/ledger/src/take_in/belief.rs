@@ -1,0 +1,135 @@
+//! Which offers are believed: signed by a device of the roster, within what that device may record, and not beyond the
+//! entry from which on a device that left is no longer believed.
+
+use super::offer::{Offer, drop_from};
+use super::report::{FOUNDER_KEY, MayRecord, RefusedPart, TakenIn};
+use crate::error::LedgerError;
+use crate::facts::{Device, DeviceLeft, Fact};
+use crate::id::PublicKey;
+use crate::read::Books;
+use crate::roster::{FOUNDER, Roster, Said};
+
+/// Device facts, and facts of devices that left.
+#[derive(Default)]
+struct SaidOfDevices {
+    devices: Vec<Said<Device>>,
+    left: Vec<Said<DeviceLeft>>,
+}
+
+impl SaidOfDevices {
+    fn held(books: &Books<'_>) -> Result<SaidOfDevices, LedgerError> {
+        Ok(SaidOfDevices {
+            devices: books.all::<Device>()?.into_iter().map(Said::from).collect(),
+            left: books.all::<DeviceLeft>()?.into_iter().map(Said::from).collect(),
+        })
+    }
+
+    fn add(&mut self, offer: &Offer) {
+        for checked in &offer.checked {
+            let Some(record) = &checked.record else { continue };
+            if !["device", "device-left"].contains(&checked.spec.kind) {
+                continue;
+            }
+            let (by, id) = (checked.header.device.clone(), checked.header.id);
+            match Fact::from_record(checked.spec.kind, record) {
+                Ok(Fact::Device(fact)) => self.devices.push(Said { by, id, fact }),
+                Ok(Fact::DeviceLeft(fact)) => self.left.push(Said { by, id, fact }),
+                _ => {}
+            }
+        }
+    }
+}
+
+/// Keeps the offers that are believed and says of the others why not.
+pub(super) fn keep_believed(
+    books: &Books<'_>,
+    offers: &mut Vec<Offer>,
+    may_record: MayRecord<'_>,
+    report: &mut TakenIn,
+) -> Result<(), LedgerError> {
+    let founder = books.setting(FOUNDER_KEY)?.and_then(|text| PublicKey::parse(&text).ok());
+    loop {
+        let (believed, roster) = believed(books, offers, founder, may_record)?;
+        let too_far = |offer: &Offer| {
+            let left = roster.member(offer.device()).and_then(|member| member.last_seq);
+            left.filter(|last| offer.head.device_seq > *last)
+        };
+        let gone =
+            offers.iter().zip(&believed).position(|(offer, believed)| *believed && too_far(offer).is_some());
+        if let Some(place) = gone {
+            let last = too_far(&offers[place]).unwrap_or_default();
+            let problem = format!("the device has left, and is believed through its entry {last}");
+            drop_from(offers, place, &problem, report);
+            continue;
+        }
+        let mut place = 0;
+        offers.retain(|offer| {
+            place += 1;
+            if !believed[place - 1] {
+                say_why(offer, &roster, may_record, report);
+            }
+            believed[place - 1]
+        });
+        return Ok(());
+    }
+}
+
+/// For each offer whether it is believed, and the roster that they make together. Begins with the devices that are
+/// known, and goes on with those that believed ones add: a device can never vouch for itself, save the founder.
+fn believed(
+    books: &Books<'_>,
+    offers: &[Offer],
+    founder: Option<PublicKey>,
+    may_record: MayRecord<'_>,
+) -> Result<(Vec<bool>, Roster), LedgerError> {
+    let mut said = SaidOfDevices::held(books)?;
+    let mut believed = vec![false; offers.len()];
+    loop {
+        let roster = Roster::of(&said.devices, &said.left);
+        let mut is_new = false;
+        for place in 0..offers.len() {
+            let offer = &offers[place];
+            let follows = offers[..place]
+                .iter()
+                .zip(&believed)
+                .all(|(other, is)| *is || other.device() != offer.device());
+            if believed[place] || !follows {
+                continue;
+            }
+            believed[place] = match roster.member(offer.device()) {
+                Some(member) => {
+                    offer.head.is_of(&member.signs_with)
+                        && offer.checked.iter().all(|checked| may_record(member, checked.spec.kind))
+                }
+                None => offer.device() == FOUNDER && founder.is_some_and(|key| offer.head.is_of(&key)),
+            };
+            if believed[place] {
+                said.add(offer);
+                is_new = true;
+            }
+        }
+        if !is_new {
+            return Ok((believed, roster));
+        }
+    }
+}
+
+fn say_why(offer: &Offer, roster: &Roster, may_record: MayRecord<'_>, report: &mut TakenIn) {
+    let device = offer.device().to_owned();
+    let Some(member) = roster.member(&device) else {
+        report.waiting.insert(device, "nobody has said yet that it is a device of the firm".to_owned());
+        return;
+    };
+    let strange = offer.checked.iter().find(|checked| !may_record(member, checked.spec.kind));
+    let problem = if !offer.head.is_of(&member.signs_with) {
+        "it is not signed by the device whose letters it bears".to_owned()
+    } else if let Some(checked) = strange {
+        format!(
+            "its entry {} is a {}, which such a device does not record",
+            checked.header.device_seq, checked.spec.kind
+        )
+    } else {
+        "what comes before it is not believed".to_owned()
+    };
+    report.refused.push(RefusedPart { device, device_seq: offer.head.device_seq, problem });
+}

@@ -1,0 +1,75 @@
+//! Which offers are complete: all that they name is here, or comes with them.
+
+use super::offer::Offer;
+use super::report::TakenIn;
+use crate::chain_part::Checked;
+use crate::error::LedgerError;
+use crate::id::Id;
+use crate::links;
+use crate::spine;
+use rusqlite::Connection;
+use rusqlite::types::Value;
+use std::collections::{BTreeMap, HashSet};
+
+/// Keeps the offers that can be taken together and says what the others wait for.
+pub(super) fn keep_complete(
+    conn: &Connection,
+    offers: &mut Vec<Offer>,
+    report: &mut TakenIn,
+) -> Result<(), LedgerError> {
+    loop {
+        let lacking = first_lacking(conn, offers)?;
+        let Some((place, lacks)) = lacking else { return Ok(()) };
+        let (device, seq) = (offers[place].head.device.clone(), offers[place].head.device_seq);
+        report.waiting.insert(device.clone(), lacks);
+        offers.retain(|offer| offer.head.device != device || offer.head.device_seq < seq);
+    }
+}
+
+/// The first offer that names what is neither here nor offered.
+fn first_lacking(conn: &Connection, offers: &[Offer]) -> Result<Option<(usize, String)>, LedgerError> {
+    let mut offered: HashSet<Id> = HashSet::new();
+    let mut ends: BTreeMap<&str, i64> = BTreeMap::new();
+    for offer in offers {
+        offered.extend(offer.checked.iter().map(|checked| checked.header.id));
+        let end = ends.entry(offer.device()).or_insert(0);
+        *end = offer.head.device_seq.max(*end);
+    }
+    let mut held = conn.prepare_cached("SELECT 1 FROM entry WHERE id = ?1")?;
+    for (place, offer) in offers.iter().enumerate() {
+        for checked in &offer.checked {
+            let at = || format!("its entry {} names", checked.header.device_seq);
+            let mut names = match &checked.record {
+                Some(record) => links::named(checked.spec, record)?,
+                None => Vec::new(),
+            };
+            names.push(checked.header.person);
+            for id in names {
+                if !offered.contains(&id) && !held.exists([id.bytes()])? {
+                    return Ok(Some((place, format!("{} a fact that has not come", at()))));
+                }
+            }
+            for (device, through) in marks(checked) {
+                let end = ends.get(device.as_str()).copied().unwrap_or(0);
+                if through > end && through > spine::end_of(conn, &device)?.seq {
+                    return Ok(Some((place, format!("{} entries of {device} that have not come", at()))));
+                }
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// How far each device's facts were in, for a kind that writes down figures as they stood.
+fn marks(checked: &Checked) -> Vec<(String, i64)> {
+    let Some(record) = &checked.record else { return Vec::new() };
+    let lists = checked.spec.lists.iter().zip(&record.lists);
+    let marks = lists.filter(|(list, _)| checked.spec.marks().is_some_and(|marks| marks.table == list.table));
+    marks
+        .flat_map(|(_, lines)| lines)
+        .filter_map(|line| match &line[..] {
+            [Value::Text(device), Value::Integer(through)] => Some((device.clone(), *through)),
+            _ => None,
+        })
+        .collect()
+}

@@ -1,0 +1,48 @@
+//! What a question says.
+
+use ledger::Id;
+use ledger::words::QuestionKind;
+use serde::Serialize;
+use std::collections::BTreeSet;
+
+/// Facts of several devices that contradict each other, put to a person.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Question {
+    /// In what they contradict each other.
+    pub kind: QuestionKind,
+    /// The job's number, where it belongs to one.
+    pub job: Option<String>,
+    /// The question, in a sentence.
+    pub text: String,
+    /// How it is answered.
+    pub remedy: String,
+    /// Every side.
+    pub sides: Vec<Side>,
+}
+
+/// One side of a question.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Side {
+    /// The fact.
+    pub fact: String,
+    /// What it says.
+    pub says: String,
+    /// The letters of the device that wrote it.
+    pub device: String,
+    /// What people call that device.
+    pub device_name: Option<String>,
+    /// Who recorded it.
+    pub recorded_by: String,
+    /// When, UTC.
+    pub recorded_at: String,
+}
+
+impl Question {
+    /// Whether an answer of this kind, about these facts, says that every side stands.
+    pub(crate) fn is_answered_by(&self, kind: QuestionKind, about: &BTreeSet<Id>) -> bool {
+        let sides = self.sides.iter().map(|side| Id::parse(&side.fact));
+        kind == self.kind && sides.into_iter().all(|id| id.is_ok_and(|id| about.contains(&id)))
+    }
+}

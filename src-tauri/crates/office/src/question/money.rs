@@ -1,0 +1,118 @@
+//! Money that two devices applied or closed without knowing of each other, and what rests on what was taken back.
+
+use super::asked::Question;
+use super::side::{Writers, alike};
+use desk::OfficeError;
+use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Payment, Repair};
+use ledger::words::QuestionKind;
+use ledger::{Books, Entered, Id};
+use std::collections::BTreeMap;
+use trade::Money;
+
+pub(super) fn questions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
+    let mut found = allocations(books, writers)?;
+    found.extend(decisions(books, writers)?);
+    for (month, held) in alike(books.all::<MonthClosed>()?, |held| Some(held.fact.month)) {
+        let counts = held.first().map(|held| held.entry.device.clone()).unwrap_or_default();
+        let text =
+            format!("{month} was closed on {} devices. The close of device {counts} counts.", held.len());
+        let remedy =
+            "Compare the two, then answer. What came after the close that counts is in the open month.";
+        let sides = held.into_iter().map(|held| {
+            let says = format!("closed on {}", held.fact.date);
+            (held.entry, says)
+        });
+        found.push(writers.question(QuestionKind::Month, None, text, remedy, sides));
+    }
+    found.extend(taken_back(books, writers)?);
+    Ok(found)
+}
+
+fn allocations(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
+    let mut found = Vec::new();
+    let by_payment: Vec<(Id, Vec<Entered<Allocation>>)> =
+        alike(books.all::<Allocation>()?, |held| Some(held.fact.payment)).collect();
+    if by_payment.is_empty() {
+        return Ok(found);
+    }
+    let payments: BTreeMap<Id, Payment> =
+        books.all::<Payment>()?.into_iter().map(|held| (held.entry.id, held.fact)).collect();
+    for (payment, held) in by_payment {
+        let applied: Money = held.iter().map(|held| held.fact.amount).sum();
+        let Some(payment) = payments.get(&payment).filter(|payment| applied > payment.amount) else {
+            continue;
+        };
+        let text = format!(
+            "{applied} of the payment of {} from {} is applied, and it was {}.",
+            payment.date,
+            writers.names.customer(payment.customer),
+            payment.amount
+        );
+        let sides = held.into_iter().map(|held| {
+            let says = format!("{} applied on {}", held.fact.amount, held.fact.date);
+            (held.entry, says)
+        });
+        let remedy = "Reverse the one that was too much.";
+        found.push(writers.question(QuestionKind::Allocation, None, text, remedy, sides));
+    }
+    Ok(found)
+}
+
+fn decisions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
+    let mut found = Vec::new();
+    for (order, held) in alike(books.all::<Decision>()?, |held| Some(held.fact.change_order)) {
+        let first = held.first().map(|held| held.fact.verdict);
+        if held.iter().all(|held| Some(held.fact.verdict) == first) {
+            continue;
+        }
+        let Some(ledger::Fact::ChangeOrder(change)) = books.fact(order)?.map(|held| held.fact) else {
+            continue;
+        };
+        let text = format!(
+            "Change order {} of job {} has decisions that contradict each other.",
+            change.number,
+            writers.names.job_number(change.job)
+        );
+        let sides = held.into_iter().map(|held| {
+            let says = format!("{} by {} on {}", held.fact.verdict, held.fact.decided_by, held.fact.date);
+            (held.entry, says)
+        });
+        let remedy = "Ask the homeowner and record the decision that holds.";
+        found.push(writers.question(QuestionKind::Decisions, Some(change.job), text, remedy, sides));
+    }
+    Ok(found)
+}
+
+/// A fact that rests on one that another device took back.
+fn taken_back(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
+    let mut found = Vec::new();
+    let mut ask = |id: Id, resting: &ledger::Entry, what: &str| -> Result<(), OfficeError> {
+        let Some(below) = books.fact(id)? else { return Ok(()) };
+        let Some(reversal) = below.reversed_by else { return Ok(()) };
+        let Some(reversal) = books.fact(reversal)? else { return Ok(()) };
+        let text = format!("{what} rests on a {} that was taken back.", below.fact.kind().replace('-', " "));
+        let sides = [(reversal.entry, "taken back".to_owned()), (resting.clone(), what.to_owned())];
+        let remedy = "Reverse what rests on it, or record again what was taken back.";
+        found.push(writers.question(QuestionKind::Reversed, None, text, remedy, sides));
+        Ok(())
+    };
+    for held in books.all::<Repair>()? {
+        ask(held.fact.condition, &held.entry, "A repair")?;
+    }
+    for held in books.all::<Decision>()? {
+        ask(held.fact.change_order, &held.entry, "A decision")?;
+    }
+    for held in books.all::<Allocation>()? {
+        ask(held.fact.payment, &held.entry, "A payment applied to an invoice")?;
+        ask(held.fact.invoice, &held.entry, "A payment applied to an invoice")?;
+    }
+    for held in books.all::<ChangeOrder>()? {
+        for condition in held.fact.lines.iter().filter_map(|line| line.condition) {
+            ask(condition, &held.entry, "A change order")?;
+        }
+    }
+    found.retain(|question| {
+        question.sides.first().map(|side| &side.device) != question.sides.last().map(|side| &side.device)
+    });
+    Ok(found)
+}
