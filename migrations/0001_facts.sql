@@ -991,7 +991,9 @@ CREATE INDEX contract_part_by_part ON contract_part (part) WHERE part IS NOT NUL
 
 -- Facts are never changed.
 CREATE TRIGGER reversal_of_reversal BEFORE INSERT ON reversal
-WHEN (SELECT kind FROM entry WHERE id = NEW.reverses) IN ('reversal', 'month-closed', 'hand-off', 'device', 'device-left', 'firm')
+WHEN (SELECT kind FROM entry WHERE id = NEW.reverses) IN (
+    'reversal', 'month-closed', 'hand-off', 'device', 'device-left', 'firm'
+)
 BEGIN SELECT RAISE(ABORT, 'this kind of fact cannot be reversed'); END;
 CREATE TRIGGER entry_refuses_update BEFORE UPDATE ON entry
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

@@ -20,6 +20,16 @@ export interface Facts {
     date: string;
     letter: string;
     name: string;
+    role?: 'owner' | 'crew' | 'books';
+    person?: string;
+    signs_with?: string;
+    locks_with?: string;
+  };
+  'device-left': {
+    date: string;
+    device: string;
+    last_seq: number;
+    reason?: string;
   };
   'crew': {
     revises?: string;
@@ -399,6 +409,14 @@ export interface Facts {
     date: string;
     reverses: string;
     reason: string;
+  };
+  'answer': {
+    date: string;
+    question: 'decisions' | 'number' | 'contract' | 'allocation' | 'repair' | 'hours' | 'finished' | 'checks' | 'month' | 'reversed';
+    note?: string;
+    about?: {
+      about: string;
+    }[];
   };
   'part': {
     revises?: string;

@@ -100,7 +100,9 @@ fn known(at: &Place) -> Vec<(&'static str, u64)> {
 fn state(at: &Place) -> Vec<Vec<Stored>> {
     let conn = raw(&at.path);
     let mut all = Vec::new();
-    let tables: Vec<String> = rows(&conn, "SELECT name FROM sqlite_master WHERE name LIKE 'total!_%' ESCAPE '!' AND type = 'table' ORDER BY name")
+    let stored =
+        "SELECT name FROM sqlite_master WHERE substr(name, 1, 6) = 'total_' AND type = 'table' ORDER BY name";
+    let tables: Vec<String> = rows(&conn, stored)
         .into_iter()
         .map(|row| match &row[0] {
             Stored::Text(name) => name.clone(),
