@@ -388,6 +388,29 @@ fn verify_names_the_entry_that_was_altered() {
     std::fs::write(&path, altered).unwrap();
     let error = bad(folder.path(), &["verify", "firm.tearoff"], 6);
     assert!(error["message"].as_str().unwrap().contains("\"entry\": \"A-"), "{error}");
+    // Its back-up is made, since it may be the best there is, and is no good one.
+    assert_eq!(bad(folder.path(), &["back-up", "firm.tearoff", "copy.tearoff"], 6)["code"], "damaged");
+    assert!(folder.path().join("copy.tearoff").exists());
+}
+
+#[test]
+fn a_paper_is_written_over_a_file_only_when_told_and_over_a_ledger_never() {
+    let folder = firm();
+    let path = |name: &str| folder.path().join(name);
+    std::fs::write(path("sheet.pdf"), "mine").unwrap();
+    let paper = ["paper", "firm.tearoff", "change-order", "26-002/1", "--to"];
+    let to = |name, more: &[&'static str]| [&paper[..], &[name], more].concat();
+    assert_eq!(bad(folder.path(), &to("sheet.pdf", &[]), 1)["code"], "occupied");
+    assert_eq!(std::fs::read(path("sheet.pdf")).unwrap(), b"mine");
+    good(folder.path(), &to("sheet.pdf", &["--replace"]));
+    assert!(std::fs::read(path("sheet.pdf")).unwrap().starts_with(b"%PDF"));
+    good(folder.path(), &["back-up", "firm.tearoff", "copy.tearoff"]);
+    for ledger in ["firm.tearoff", "copy.tearoff", "firm.tearoff.lock"] {
+        let before = std::fs::read(path(ledger)).unwrap();
+        assert_eq!(bad(folder.path(), &to(ledger, &["--replace"]), 3)["code"], "exists");
+        assert_eq!(std::fs::read(path(ledger)).unwrap(), before, "{ledger}");
+    }
+    good(folder.path(), &["verify", "firm.tearoff"]);
 }
 
 #[test]

@@ -18,8 +18,9 @@ pub(crate) async fn print_paper(
     let document: Document =
         room.read(wanted.act(), move |desk: &Desk| Ok(office::print(desk, &wanted)?)).await?;
     let place = dialog::ask(&app, Ask::Paper { name: document.name.clone() }).await?;
-    let written = place.clone();
-    tauri::async_runtime::spawn_blocking(move || document.save(&written))
+    let (written, ledger) = (place.clone(), room.file()?.path);
+    // The dialog has asked before it names a file that is there.
+    tauri::async_runtime::spawn_blocking(move || document.save(&ledger, &written, true))
         .await
         .map_err(|_| Refusal::broken())??;
     Ok(SavedPaper { path: place.to_string_lossy().into_owned() })

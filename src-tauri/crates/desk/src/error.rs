@@ -55,8 +55,8 @@ impl From<LedgerError> for OfficeError {
             LedgerError::Refused { field, problem, remedy } => {
                 return OfficeError::refused(field.clone(), problem, remedy.clone());
             }
-            LedgerError::Missing(_) => Code::Missing,
-            LedgerError::Exists(_) => Code::Exists,
+            LedgerError::Missing(_) | LedgerError::Replaced(_) => Code::Missing,
+            LedgerError::Exists(_) | LedgerError::Companion { .. } => Code::Exists,
             LedgerError::Foreign { .. } => Code::Foreign,
             LedgerError::Newer { .. } => Code::Newer,
             LedgerError::NetworkPlace { .. } => Code::Network,
@@ -64,6 +64,7 @@ impl From<LedgerError> for OfficeError {
             LedgerError::Alarm { .. } => Code::Alarm,
             LedgerError::Damaged { .. } => Code::Damaged,
             LedgerError::Stopped => Code::Stopped,
+            LedgerError::Lock { .. } | LedgerError::Linked(_) => Code::Occupied,
             LedgerError::Pragma { .. } | LedgerError::Io { .. } | LedgerError::Sqlite(_) => Code::Io,
         };
         OfficeError { code, field: None, message: error.to_string(), remedy: String::new() }

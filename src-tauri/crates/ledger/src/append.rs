@@ -8,6 +8,7 @@ use crate::kind::KindSpec;
 use crate::kinds::kind_spec;
 use crate::new_fact::NewFact;
 use crate::open::{self, WriterLock};
+use crate::place::Identity;
 use crate::salt::Salts;
 use crate::spine::{self, ChainEnd, Digests};
 use crate::totals::{self, Unwritten};
@@ -31,6 +32,7 @@ pub enum Appended {
 pub struct Ledger {
     pub(crate) conn: Connection,
     pub(crate) path: PathBuf,
+    identity: Identity,
     pub(crate) device: String,
     pub(crate) end: ChainEnd,
     pub(crate) calendar: Calendar,
@@ -75,6 +77,7 @@ impl Ledger {
         Ok(Ledger {
             conn,
             path: path.to_owned(),
+            identity: Identity::of(path)?,
             device,
             end,
             calendar,
@@ -155,6 +158,7 @@ impl Ledger {
     ) -> Result<Vec<Appended>, LedgerError> {
         let recorded_at = stamp(at);
         self.refused_at = None;
+        self.identity.still_at(&self.path)?;
         let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
         let mut outcome = Vec::with_capacity(batch.len());
         let mut found = links::Found::default();
@@ -207,6 +211,8 @@ impl Ledger {
         self.totals.settle(&tx, &self.calendar)?;
         self.totals.flush(&tx)?;
         commit(tx)?;
+        // What went into a file that nobody will find again is not recorded.
+        self.identity.still_at(&self.path)?;
         Ok(outcome)
     }
 

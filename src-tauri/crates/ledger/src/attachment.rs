@@ -80,17 +80,10 @@ pub(crate) fn write(folder: &Path, hash: Digest, bytes: &[u8]) -> Result<(), Led
     let shelf = path.parent().unwrap_or(folder).to_owned();
     let at = || format!("The attachment {} could not be written", path.display());
     std::fs::create_dir_all(&shelf).map_err(io(at()))?;
-    let part = open::beside(&path, &format!(".{}.part", std::process::id()));
-    let written = File::create(&part).and_then(|mut file| {
-        file.write_all(bytes)?;
-        file.sync_all()
-    });
-    let written = written.and_then(|()| std::fs::rename(&part, &path)).map_err(io(at()));
-    if written.is_err() {
-        // The half file is of no use to anyone; that it could not be removed either is not the news.
-        let _ = std::fs::remove_file(&part);
-    }
-    written?;
+    // Under a name that nobody else can have; it goes with the file when this fails.
+    let mut part = open::work_file(&shelf).map_err(io(at()))?;
+    part.write_all(bytes).and_then(|()| part.as_file().sync_all()).map_err(io(at()))?;
+    part.persist(&path).map_err(|error| io(at())(error.error))?;
     open::sync_folder(Some(&shelf))?;
     open::sync_folder(Some(folder))?;
     open::sync_folder(folder.parent())

@@ -7,13 +7,15 @@ use crate::attachment;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged, io};
 use crate::id::Digest;
-use crate::open;
+use crate::open::{self, taken};
+use crate::place;
 use crate::progress::{Progress, Stage, Tell};
 use crate::verify::{Verdict, verify_at_rest};
 use rusqlite::Connection;
 use rusqlite::backup::{Backup, StepResult};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
+use tempfile::TempDir;
 
 /// Pages copied between two words to whoever is waiting.
 const PAGES_A_STEP: std::ffi::c_int = 128;
@@ -31,7 +33,7 @@ const BUSY_WAIT: Duration = Duration::from_millis(50);
 pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
     let from = open::real(from);
     let source = open::read(&from)?;
-    let copy = Copy::begin(to)?;
+    let copy = Copy::begin(&from, to)?;
     copy.pages(&source, progress)?;
     drop(source);
     copy.attachments(&open::attachment_folder(&from), progress)?;
@@ -50,7 +52,7 @@ pub fn restore(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, Le
     open::refuse_network(to)?;
     let from = open::real(from);
     let (source, version) = open::at_rest(&from)?;
-    let copy = Copy::begin(to)?;
+    let copy = Copy::begin(&from, to)?;
     if version == open::known_version() {
         good(verify_at_rest(&from, progress)?, "The back-up")?;
     }
@@ -79,40 +81,26 @@ fn good(verdict: Verdict, what: &str) -> Result<Verdict, LedgerError> {
     }
 }
 
-/// A copy being made, under a name of its own until it is whole. Dropped before that, it leaves nothing behind.
+/// A copy being made, in a folder of its own with a name that nobody else can have, beside the place where it will
+/// lie. Dropped before it is whole, it takes that folder along and nothing else.
 struct Copy {
     to: PathBuf,
     part: PathBuf,
+    _work: TempDir,
 }
 
 impl Copy {
-    fn begin(to: &Path) -> Result<Copy, LedgerError> {
-        for taken in [to.to_owned(), open::attachment_folder(to)] {
-            // A link that leads nowhere is in the way too.
-            if taken.exists() || taken.is_symlink() {
-                return Err(LedgerError::Exists(taken));
-            }
+    fn begin(from: &Path, to: &Path) -> Result<Copy, LedgerError> {
+        place::refuse_taken(to)?;
+        if open::lock_path(to) == from {
+            return Err(LedgerError::Companion { path: from.to_owned(), ledger: to.to_owned() });
         }
         let folder = to.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        std::fs::create_dir_all(folder)
-            .map_err(io(format!("The folder {} could not be made", folder.display())))?;
-        let copy = Copy { to: to.to_owned(), part: open::beside(to, ".part") };
-        copy.clear()?;
-        Ok(copy)
-    }
-
-    /// Removes what a copy that was cut short left under the working name.
-    fn clear(&self) -> Result<(), LedgerError> {
-        for suffix in ["", "-journal", "-wal", "-shm"] {
-            open::remove_if_there(&open::beside(&self.part, suffix))?;
-        }
-        let folder = open::attachment_folder(&self.part);
-        match std::fs::remove_dir_all(&folder) {
-            Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
-                Err(LedgerError::Io { what: format!("{} could not be removed", folder.display()), source })
-            }
-            _ => Ok(()),
-        }
+        let made = || format!("The folder {} could not be made", folder.display());
+        std::fs::create_dir_all(folder).map_err(io(made()))?;
+        let work = tempfile::Builder::new().prefix(".tearoff-copy-").tempdir_in(folder);
+        let work = work.map_err(io(format!("Nothing can be written to {}", folder.display())))?;
+        Ok(Copy { to: to.to_owned(), part: work.path().join("ledger"), _work: work })
     }
 
     fn pages(&self, source: &Connection, progress: Tell<'_>) -> Result<(), LedgerError> {
@@ -168,24 +156,25 @@ impl Copy {
         Ok(())
     }
 
-    /// Gives the copy its name: the ledger last, since a ledger without its attachments would be the worse half.
-    fn finish(&self) -> Result<(), LedgerError> {
-        let (part, folder) = (open::attachment_folder(&self.part), open::attachment_folder(&self.to));
-        if self.to.exists() {
-            return Err(LedgerError::Exists(self.to.clone()));
+    /// Gives the copy its name: the ledger last, since a ledger without its attachments would be the worse half. Both
+    /// names are taken in one step that fails where somebody else was quicker.
+    fn finish(self) -> Result<(), LedgerError> {
+        let (made, named) = (open::attachment_folder(&self.part), open::attachment_folder(&self.to));
+        let with_attachments = made.exists();
+        if with_attachments {
+            let at = || format!("{} could not be given its name", named.display());
+            std::fs::create_dir(&named).map_err(|error| taken(error, &named, at()))?;
+            if cfg!(windows) {
+                // Elsewhere a folder takes the place of an empty one.
+                std::fs::remove_dir(&named).map_err(io(at()))?;
+            }
+            std::fs::rename(&made, &named).map_err(io(at()))?;
         }
-        if part.exists() {
-            let what = format!("{} could not be given its name", folder.display());
-            std::fs::rename(&part, &folder).map_err(io(what))?;
+        let settled = open::settle_on_disk(&self.part, &self.to);
+        if settled.is_err() && with_attachments {
+            // Back to where it goes when this ends; the first trouble is the one to tell.
+            let _ = std::fs::rename(&named, &made);
         }
-        open::settle_on_disk(&self.part, &self.to)
-    }
-}
-
-impl Drop for Copy {
-    fn drop(&mut self) {
-        // After `finish` there is nothing under this name; before it, a leftover that cannot be removed does no harm
-        // and is removed by the next attempt.
-        let _ = self.clear();
+        settled
     }
 }

@@ -54,6 +54,39 @@ pub enum LedgerError {
         /// The file system.
         kind: String,
     },
+    /// A name that belongs to a ledger.
+    #[error(
+        "{path} belongs to the ledger {ledger}: it would be taken for its log, its lock or its attachments. \
+         Nothing was written: choose another name."
+    )]
+    Companion {
+        /// The name.
+        path: PathBuf,
+        /// The ledger.
+        ledger: PathBuf,
+    },
+    /// A file with several names.
+    #[error(
+        "{0} has more than one name (hard links): what is written through one would be lost through the other. \
+         Nothing was written: copy the ledger by a back-up, and remove the other name."
+    )]
+    Linked(PathBuf),
+    /// Another file, or none, lies where the open one was.
+    #[error(
+        "{0} is no longer the file that was opened: it was moved, removed or replaced meanwhile. What was just \
+         entered is not in the file that lies there now: find the one that was moved, or enter it again."
+    )]
+    Replaced(PathBuf),
+    /// Something else where the lock should be.
+    #[error(
+        "{path} should be the lock of a ledger, but {why}. Nothing was changed: move it away, then open again."
+    )]
+    Lock {
+        /// The lock's place.
+        path: PathBuf,
+        /// What lies there.
+        why: String,
+    },
     /// Another process writes.
     #[error(
         "{path} is open for writing in another window or program ({holder}). \
@@ -140,6 +173,16 @@ impl From<rusqlite::Error> for LedgerError {
                     problem: format!("SQLite found it damaged ({error})"),
                 }
             }
+            Some(
+                rusqlite::ErrorCode::CannotOpen
+                | rusqlite::ErrorCode::PermissionDenied
+                | rusqlite::ErrorCode::ReadOnly,
+            ) => LedgerError::Io {
+                what: "The ledger or its folder cannot be written; see who may write there, and whether the disk is \
+                       read-only"
+                    .to_owned(),
+                source: std::io::Error::other(error),
+            },
             Some(rusqlite::ErrorCode::SystemIoFailure) => LedgerError::Io {
                 what: "The disk did not do what was asked of it; check that it has room and is well"
                     .to_owned(),

@@ -29,6 +29,7 @@ pub mod links;
 mod live;
 mod new_fact;
 pub mod open;
+pub mod place;
 pub mod progress;
 pub mod read;
 pub mod roster;

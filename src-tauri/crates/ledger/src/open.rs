@@ -1,15 +1,18 @@
 //! Opening the file: the only place where a connection is made. Every setting is made here and read back.
 
 use crate::error::{LedgerError, io};
+use crate::place::{self, Identity};
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, OpenFlags};
 use rusqlite_migration::{M, Migrations};
 use std::fs::File;
 use std::io::{Read, Seek, Write};
 use std::path::{Path, PathBuf};
+use tempfile::{NamedTempFile, TempPath};
 
 /// Stands in the file's header so that it is told from any other SQLite file: the bytes of “TRFF”.
 pub const APPLICATION_ID: i64 = 0x5452_4646;
+const APPLICATION_ID_BYTES: &[u8] = b"TRFF";
 
 /// SQLite's smallest page: no file of its is shorter, save an empty one.
 const SHORTEST_BYTES: u64 = 512;
@@ -65,8 +68,16 @@ pub fn attachment_folder(path: &Path) -> PathBuf {
     beside(path, ".attachments")
 }
 
+/// No note in a lock file is longer.
+const LONGEST_NOTE: u64 = 64;
+
 pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
     let lock = lock_path(path);
+    let in_the_way = |why: &str| LedgerError::Lock { path: lock.clone(), why: why.to_owned() };
+    // A link would be followed, and what it leads to be emptied.
+    if lock.is_symlink() {
+        return Err(in_the_way("it is a link to another file"));
+    }
     let mut file = File::options()
         .create(true)
         .truncate(false)
@@ -74,13 +85,20 @@ pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
         .write(true)
         .open(&lock)
         .map_err(io(format!("The lock file {} could not be made", lock.display())))?;
+    let told = file.metadata().and_then(|opened| Ok((opened, std::fs::symlink_metadata(&lock)?)));
+    let (opened, there) =
+        told.map_err(io(format!("The lock file {} could not be looked at", lock.display())))?;
+    if !there.is_file() || Identity::told(&opened) != Identity::told(&there) {
+        return Err(in_the_way("it was replaced just now"));
+    }
+    let mut holder = String::new();
+    // What is no text is no note of ours either.
+    let read = Read::by_ref(&mut file).take(LONGEST_NOTE).read_to_string(&mut holder);
+    let note = read.map(|_| holder.trim().to_owned());
     match file.try_lock() {
         Ok(()) => {}
         Err(std::fs::TryLockError::WouldBlock) => {
-            let mut holder = String::new();
-            let _ = file.read_to_string(&mut holder);
-            let holder =
-                if holder.trim().is_empty() { "unknown".to_owned() } else { holder.trim().to_owned() };
+            let holder = note.ok().filter(|note| !note.is_empty()).unwrap_or_else(|| "unknown".to_owned());
             return Err(LedgerError::Busy { path: path.to_owned(), holder });
         }
         Err(std::fs::TryLockError::Error(source)) => {
@@ -89,6 +107,9 @@ pub(crate) fn take_lock(path: &Path) -> Result<WriterLock, LedgerError> {
                 source,
             });
         }
+    }
+    if !note.is_ok_and(|note| note.is_empty() || note.starts_with("process ")) {
+        return Err(in_the_way("it holds something else"));
     }
     let note = format!("process {}", std::process::id());
     let written = file.set_len(0).and_then(|()| file.rewind()).and_then(|()| file.write_all(note.as_bytes()));
@@ -223,18 +244,39 @@ fn check_file(path: &Path) -> Result<(), LedgerError> {
         return Err(foreign("it is a folder"));
     }
     if meta.len() < SHORTEST_BYTES {
-        return Err(foreign("it is too short"));
+        // Too short for SQLite to have it open, so that it may be looked into.
+        return Err(cut_short(path).unwrap_or_else(|| foreign("it is too short")));
     }
     Ok(())
 }
 
+/// What to say of a file that SQLite does not take and that begins as a ledger does.
+fn cut_short(path: &Path) -> Option<LedgerError> {
+    is_ledger(path).then(|| LedgerError::Damaged {
+        place: path.display().to_string(),
+        problem: "it begins as a ledger does and is cut short or overwritten after that".to_owned(),
+    })
+}
+
+/// Whether a file that this program does not have open begins as a ledger does, as far as it goes.
+pub(crate) fn is_ledger(path: &Path) -> bool {
+    const MAGIC: &[u8] = b"SQLite format 3\0";
+    let mut head = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(SHORTEST_BYTES).read_to_end(&mut head));
+    // The application id stands at byte 68 (SQLite's page “Database File Format”, section 1.3).
+    let ours = head.get(68..72).is_none_or(|found| found == APPLICATION_ID_BYTES);
+    read.is_ok() && head.starts_with(MAGIC) && ours
+}
+
 fn check_identity(conn: &Connection, path: &Path) -> Result<i64, LedgerError> {
     let allocation: i64 = conn.query_row("PRAGMA application_id", [], |row| row.get(0)).map_err(|error| {
-        let why = match error.sqlite_error_code() {
-            Some(rusqlite::ErrorCode::NotADatabase) => "it is not an SQLite file".to_owned(),
-            _ => format!("SQLite cannot read it ({error})"),
-        };
-        LedgerError::Foreign { path: path.to_owned(), why }
+        match error.sqlite_error_code() {
+            // SQLite could make nothing of it, so that nobody has it open.
+            Some(rusqlite::ErrorCode::NotADatabase) => cut_short(path).unwrap_or_else(|| {
+                LedgerError::Foreign { path: path.to_owned(), why: "it is not an SQLite file".to_owned() }
+            }),
+            _ => error.into(),
+        }
     })?;
     if allocation != APPLICATION_ID {
         return Err(LedgerError::Foreign {
@@ -264,9 +306,7 @@ fn flags(extra: OpenFlags) -> OpenFlags {
 /// A new, empty file for writing.
 pub(crate) fn create(path: &Path) -> Result<(Connection, WriterLock), LedgerError> {
     refuse_network(path)?;
-    if path.exists() {
-        return Err(LedgerError::Exists(path.to_owned()));
-    }
+    place::refuse_taken(path)?;
     let lock = take_lock(path)?;
     let read_write = flags(OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE);
     let mut conn = Connection::open_with_flags(path, read_write)?;
@@ -280,6 +320,7 @@ pub(crate) fn create(path: &Path) -> Result<(Connection, WriterLock), LedgerErro
 pub(crate) fn write(path: &Path) -> Result<(Connection, WriterLock), LedgerError> {
     check_file(path)?;
     refuse_network(path)?;
+    place::refuse_linked(path)?;
     let lock = take_lock(path)?;
     let mut conn = Connection::open_with_flags(path, flags(OpenFlags::SQLITE_OPEN_READ_WRITE))?;
     let found = check_identity(&conn, path)?;
@@ -298,27 +339,38 @@ fn keep_copy(conn: &Connection, path: &Path) -> Result<(), LedgerError> {
     if copy.exists() {
         return Ok(());
     }
-    let part = beside(&copy, ".part");
-    remove_if_there(&part)?;
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let work = tempfile::Builder::new().prefix(".tearoff-copy-").tempdir_in(folder);
+    let work = work.map_err(io(format!("Nothing can be written to {}", folder.display())))?;
+    let part = work.path().join("ledger");
     conn.execute("VACUUM INTO ?1", [part.to_string_lossy()])?;
     settle_on_disk(&part, &copy)
 }
 
-pub(crate) fn remove_if_there(path: &Path) -> Result<(), LedgerError> {
-    match std::fs::remove_file(path) {
-        Err(source) if source.kind() != std::io::ErrorKind::NotFound => {
-            Err(LedgerError::Io { what: format!("{} could not be removed", path.display()), source })
-        }
-        _ => Ok(()),
-    }
-}
-
-/// Gives a finished file its name, with its bytes and its name both on the disk before this returns.
+/// Gives a finished file of ours its name, unless somebody else has taken it by now. Its bytes and its name are both
+/// on the disk before this returns.
 pub(crate) fn settle_on_disk(part: &Path, path: &Path) -> Result<(), LedgerError> {
     let at = || format!("{} could not be written", path.display());
     File::options().write(true).open(part).and_then(|file| file.sync_all()).map_err(io(at()))?;
-    std::fs::rename(part, path).map_err(io(at()))?;
+    let part = TempPath::try_from_path(part).map_err(io(at()))?;
+    part.persist_noclobber(path).map_err(|error| taken(error.error, path, at()))?;
     sync_folder(path.parent())
+}
+
+/// A new file of ours to write into before it gets its name, which may be read by whom any new file may.
+pub(crate) fn work_file(folder: &Path) -> std::io::Result<NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.prefix(".tearoff-").tempfile_in(folder)
+}
+
+/// What to say when a name could not be taken.
+pub(crate) fn taken(error: std::io::Error, path: &Path, what: String) -> LedgerError {
+    match error.kind() {
+        std::io::ErrorKind::AlreadyExists => LedgerError::Exists(path.to_owned()),
+        _ => io(what)(error),
+    }
 }
 
 /// Makes the names in a folder durable. Only Unix lets a folder be opened for this; elsewhere the rename suffices.

@@ -52,14 +52,19 @@ pub(super) fn verify(file: &Path, asker: Asker<'_>) -> Result<Vec<String>, Offic
     let found = keep::verify(file, &mut |progress| shown.tell(progress))?;
     shown.end();
     let lines = asker.answer(&found, |found| checked(found, "Verified"))?;
-    if found.good {
+    good(&found, lines, "Restore the last good back-up to another name, and keep this file.")
+}
+
+/// The lines of a file in which all is as it was written; else the failure that they are.
+fn good(checked: &Checked, lines: Vec<String>, remedy: &str) -> Result<Vec<String>, OfficeError> {
+    if checked.good {
         return Ok(lines);
     }
     Err(OfficeError {
         code: Code::Damaged,
         field: None,
         message: lines.join("\n"),
-        remedy: "Restore the last good back-up to another name, and keep this file.".to_owned(),
+        remedy: remedy.to_owned(),
     })
 }
 
@@ -68,7 +73,8 @@ pub(super) fn back_up(file: &Path, to: &Path, asker: Asker<'_>) -> Result<Vec<St
     let mut shown = Shown::begin();
     let made = keep::back_up(file, to, &mut |progress| shown.tell(progress))?;
     shown.end();
-    asker.answer(&made, |made| checked(made, &format!("Backed up to {}", to.display())))
+    let lines = asker.answer(&made, |made| checked(made, &format!("Backed up to {}", to.display())))?;
+    good(&made, lines, "The copy is kept, since it may be the best there is; restore an earlier back-up.")
 }
 
 pub(super) fn restore(from: &Path, to: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {

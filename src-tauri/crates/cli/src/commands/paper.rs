@@ -41,6 +41,9 @@ pub(crate) struct Paper {
     /// The folder to write into, or the PDF's own name.
     #[arg(long)]
     to: PathBuf,
+    /// Write over a file of that name; a ledger is never written over.
+    #[arg(long)]
+    replace: bool,
     /// The estimate of a proposal, as JSON, from a file or from standard input (-); the one that `estimate` begins
     /// with when left out.
     #[arg(long, value_name = "FILE|-")]
@@ -64,7 +67,7 @@ pub(crate) fn print(paper: &Paper, asker: Asker<'_>) -> Result<Vec<String>, Offi
     let desk = asker.reading(&paper.file, Act::SeeJobNames)?;
     let document = office::print(&desk, &wanted(&desk, paper)?)?;
     let place = if paper.to.is_dir() { paper.to.join(&document.name) } else { paper.to.clone() };
-    document.save(&place)?;
+    document.save(&paper.file, &place, paper.replace)?;
     let printed = Printed { file: place.display().to_string(), bytes: document.bytes.len() };
     asker.answer(&printed, |printed| vec![printed.file.clone()])
 }

@@ -10,6 +10,7 @@ mod drafts;
 mod elsewhere;
 mod opening;
 mod parts;
+mod places;
 mod randomly;
 mod sample;
 mod schema;

@@ -14,11 +14,13 @@ pub struct Document {
 }
 
 impl Document {
-    /// Saves it where a person chose.
+    /// Saves it where a person chose: over what is there only where they said `replace`, and never over a ledger or
+    /// what belongs to one. `ledger` is the one that is open.
     ///
     /// # Errors
-    /// What the disk said; nothing is left half-written.
-    pub fn save(&self, place: &Path) -> Result<(), OfficeError> {
-        paperwork::single::write(place, &self.bytes).map_err(|error| paper_error(&error))
+    /// When something is there, or what the disk said; nothing is left half-written.
+    pub fn save(&self, ledger: &Path, place: &Path, replace: bool) -> Result<(), OfficeError> {
+        ledger::place::refuse_ledger(place, ledger)?;
+        paperwork::single::write(place, &self.bytes, replace).map_err(|error| paper_error(&error))
     }
 }
