@@ -32,7 +32,7 @@ pub enum Appended {
 pub struct Ledger {
     pub(crate) conn: Connection,
     pub(crate) path: PathBuf,
-    identity: Identity,
+    pub(crate) identity: Identity,
     pub(crate) device: String,
     pub(crate) end: ChainEnd,
     pub(crate) calendar: Calendar,

@@ -93,6 +93,7 @@ impl Ledger {
     }
 
     fn write_offers(&mut self, offers: &[Offer], is_site_copy: bool) -> Result<(), Stop> {
+        self.identity.still_at(&self.path)?;
         let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
         // Two devices' facts may name each other's, so that in no order each finds what it names already there.
         tx.execute_batch("PRAGMA defer_foreign_keys = ON")?;
@@ -125,6 +126,7 @@ impl Ledger {
         }
         self.end = spine::end_of(&tx, &self.device)?;
         append::commit(tx)?;
+        self.identity.still_at(&self.path)?;
         Ok(())
     }
 
