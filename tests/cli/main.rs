@@ -405,11 +405,12 @@ fn a_paper_is_written_over_a_file_only_when_told_and_over_a_ledger_never() {
     good(folder.path(), &to("sheet.pdf", &["--replace"]));
     assert!(std::fs::read(path("sheet.pdf")).unwrap().starts_with(b"%PDF"));
     good(folder.path(), &["back-up", "firm.tearoff", "copy.tearoff"]);
-    for ledger in ["firm.tearoff", "copy.tearoff", "firm.tearoff.lock"] {
+    for ledger in ["firm.tearoff", "copy.tearoff"] {
         let before = std::fs::read(path(ledger)).unwrap();
         assert_eq!(bad(folder.path(), &to(ledger, &["--replace"]), 3)["code"], "exists");
         assert_eq!(std::fs::read(path(ledger)).unwrap(), before, "{ledger}");
     }
+    assert_eq!(bad(folder.path(), &to("firm.tearoff-wal", &["--replace"]), 3)["code"], "exists");
     good(folder.path(), &["verify", "firm.tearoff"]);
 }
 
