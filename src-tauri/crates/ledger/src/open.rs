@@ -1,7 +1,8 @@
 //! Opening the file: the only place where a connection is made. Every setting is made here and read back.
 
 use crate::error::{LedgerError, io};
-use crate::place::{self, Identity};
+pub(crate) use crate::place::beside;
+use crate::place::{self, Identity, SHORTEST_BYTES};
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, OpenFlags};
 use rusqlite_migration::{M, Migrations};
@@ -12,10 +13,6 @@ use tempfile::{NamedTempFile, TempPath};
 
 /// Stands in the file's header so that it is told from any other SQLite file: the bytes of “TRFF”.
 pub const APPLICATION_ID: i64 = 0x5452_4646;
-const APPLICATION_ID_BYTES: &[u8] = b"TRFF";
-
-/// SQLite's smallest page: no file of its is shorter, save an empty one.
-const SHORTEST_BYTES: u64 = 512;
 
 /// The migrations, in order. A landed one is never edited.
 static MIGRATIONS: &[M<'static>] = &[
@@ -42,12 +39,6 @@ impl Drop for WriterLock {
         // handle for a moment, and the lock with it.
         let _ = self.file.unlock();
     }
-}
-
-pub(crate) fn beside(path: &Path, suffix: &str) -> PathBuf {
-    let mut name = path.as_os_str().to_owned();
-    name.push(suffix);
-    PathBuf::from(name)
 }
 
 /// The file itself where the path is a symbolic link to it, so that its lock and its attachments are the same by
@@ -252,20 +243,10 @@ fn check_file(path: &Path) -> Result<(), LedgerError> {
 
 /// What to say of a file that SQLite does not take and that begins as a ledger does.
 fn cut_short(path: &Path) -> Option<LedgerError> {
-    is_ledger(path).then(|| LedgerError::Damaged {
+    place::is_ledger(path).then(|| LedgerError::Damaged {
         place: path.display().to_string(),
         problem: "it begins as a ledger does and is cut short or overwritten after that".to_owned(),
     })
-}
-
-/// Whether a file that this program does not have open begins as a ledger does, as far as it goes.
-pub(crate) fn is_ledger(path: &Path) -> bool {
-    const MAGIC: &[u8] = b"SQLite format 3\0";
-    let mut head = Vec::new();
-    let read = File::open(path).and_then(|file| file.take(SHORTEST_BYTES).read_to_end(&mut head));
-    // The application id stands at byte 68 (SQLite's page “Database File Format”, section 1.3).
-    let ours = head.get(68..72).is_none_or(|found| found == APPLICATION_ID_BYTES);
-    read.is_ok() && head.starts_with(MAGIC) && ours
 }
 
 fn check_identity(conn: &Connection, path: &Path) -> Result<i64, LedgerError> {

@@ -2,12 +2,25 @@
 //! one that was opened.
 
 use crate::error::{LedgerError, io};
-use crate::open;
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
+
+/// The application id as its bytes stand in the file.
+const APPLICATION_ID: &[u8] = b"TRFF";
+
+/// SQLite's smallest page: no file of its is shorter, save an empty one.
+pub(crate) const SHORTEST_BYTES: u64 = 512;
 
 /// What a file named `ledger` has beside it: `ledger-wal`, `ledger.lock` and so on. SQLite and this program read,
 /// replace and remove these on their own, so nothing else may have such a name.
 const COMPANIONS: [&str; 5] = ["-wal", "-shm", "-journal", ".lock", ".attachments"];
+
+pub(crate) fn beside(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(suffix);
+    PathBuf::from(name)
+}
 
 /// The file to which a path belongs as its log, lock or attachment, where there is such a file.
 fn owner(path: &Path) -> Option<PathBuf> {
@@ -32,8 +45,7 @@ pub(crate) fn refuse_companion(path: &Path) -> Result<(), LedgerError> {
 /// taken for its log or its attachments. A link that leads nowhere is in the way too.
 pub(crate) fn refuse_taken(to: &Path) -> Result<(), LedgerError> {
     refuse_companion(to)?;
-    let beside =
-        COMPANIONS.iter().filter(|suffix| **suffix != ".lock").map(|suffix| open::beside(to, suffix));
+    let beside = COMPANIONS.iter().filter(|suffix| **suffix != ".lock").map(|suffix| beside(to, suffix));
     for taken in std::iter::once(to.to_owned()).chain(beside) {
         if taken.exists() || taken.is_symlink() {
             return Err(LedgerError::Exists(taken));
@@ -42,8 +54,8 @@ pub(crate) fn refuse_taken(to: &Path) -> Result<(), LedgerError> {
     Ok(())
 }
 
-/// Refuses to write something else over a ledger, or under a name that belongs to one. `opened` is the ledger that this
-/// program has open: it is told by its number alone, since looking into it would drop SQLite's locks on it.
+/// Refuses to write something else over a ledger, or under a name that belongs to one. `opened` is the ledger that
+/// this program has open: it is told by its number alone, since looking into it would drop SQLite's locks on it.
 ///
 /// # Errors
 /// When there is a ledger, or a part of one.
@@ -51,7 +63,7 @@ pub fn refuse_ledger(place: &Path, opened: &Path) -> Result<(), LedgerError> {
     refuse_companion(place)?;
     let Ok(there) = std::fs::metadata(place) else { return Ok(()) };
     let same = Identity::of(opened)? == Identity::told(&there) && cfg!(unix) || place == opened;
-    if same || open::is_ledger(place) {
+    if same || is_ledger(place) {
         return Err(LedgerError::Exists(place.to_owned()));
     }
     Ok(())
@@ -105,4 +117,14 @@ pub(crate) fn refuse_linked(path: &Path) -> Result<(), LedgerError> {
     #[cfg(not(unix))]
     let _ = path;
     Ok(())
+}
+
+/// Whether a file that this program does not have open begins as a ledger does, as far as it goes.
+pub(crate) fn is_ledger(path: &Path) -> bool {
+    const MAGIC: &[u8] = b"SQLite format 3\0";
+    let mut head = Vec::new();
+    let read = File::open(path).and_then(|file| file.take(SHORTEST_BYTES).read_to_end(&mut head));
+    // It stands at byte 68 (SQLite's page “Database File Format”, section 1.3).
+    let ours = head.get(68..72).is_none_or(|found| found == APPLICATION_ID);
+    read.is_ok() && head.starts_with(MAGIC) && ours
 }

@@ -1,5 +1,5 @@
-//! Where a ledger lies: nobody else's file is touched, none of its own names is given away, and what went into a file that
-//! is gone is not called recorded.
+//! Where a ledger lies: nobody else's file is touched, none of its own names is given away, and what went into a file
+//! that is gone is not called recorded.
 
 use crate::sample::{JOB, Place, add, books, charge, full_books, place, problems};
 use ledger::open::{attachment_folder, lock_path};
