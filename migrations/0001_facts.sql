@@ -29,6 +29,11 @@ CREATE TABLE firm (
     name TEXT NOT NULL CHECK (length(name) > 0),
     town TEXT NOT NULL CHECK (length(town) > 0),
     state TEXT NOT NULL CHECK (length(state) > 0),
+    street TEXT CHECK (length(street) > 0),
+    zip TEXT CHECK (length(zip) > 0),
+    phone TEXT CHECK (length(phone) > 0),
+    license TEXT CHECK (length(license) > 0),
+    lead_certificate TEXT CHECK (length(lead_certificate) > 0),
     currency TEXT NOT NULL CHECK (length(currency) > 0),
     week_begins TEXT NOT NULL CHECK (week_begins IN (
         'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'
@@ -178,6 +183,17 @@ CREATE TABLE job_status (
     stage TEXT NOT NULL CHECK (stage IN ('begun', 'finished', 'canceled'))
 ) STRICT, WITHOUT ROWID;
 
+-- When the work on a job is planned. The newest one counts.
+CREATE TABLE schedule (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    begins TEXT NOT NULL CHECK (begins GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    ends TEXT CHECK (ends GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    note TEXT CHECK (length(note) > 0),
+    CHECK (ends >= begins)
+) STRICT, WITHOUT ROWID;
+
 -- The contract: cost by code, price, included sheets, unit prices, payment schedule.
 CREATE TABLE contract (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
@@ -191,6 +207,7 @@ CREATE TABLE contract (
     choice TEXT CHECK (length(choice) > 0),
     choice_title TEXT CHECK (length(choice_title) > 0),
     roof BLOB REFERENCES roof(id) CHECK (length(roof) = 16),
+    sold_at_home INTEGER CHECK (sold_at_home IN (0, 1)),
     proposal BLOB CHECK (length(proposal) = 32),
     CHECK (price_cents >= 0 AND included_sheets_e4 >= 0 AND included_feet_e4 >= 0
         AND retainage_e6 BETWEEN 0 AND 1000000)
@@ -304,6 +321,7 @@ CREATE TABLE purchase_order_line (
     quantity_e4 INTEGER,
     unit TEXT CHECK (length(unit) > 0),
     amount_cents INTEGER NOT NULL,
+    part BLOB REFERENCES part(id) CHECK (length(part) = 16),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
@@ -513,7 +531,7 @@ CREATE TABLE decision (
     change_order BLOB NOT NULL REFERENCES change_order(id) CHECK (length(change_order) = 16),
     verdict TEXT NOT NULL CHECK (verdict IN ('approved', 'declined', 'withdrawn')),
     decided_by TEXT NOT NULL CHECK (length(decided_by) > 0),
-    method TEXT NOT NULL CHECK (method IN ('signed', 'phone', 'text', 'email')),
+    method TEXT CHECK (method IN ('signed', 'phone', 'text', 'email')),
     signature BLOB CHECK (length(signature) = 32),
     caution_given INTEGER NOT NULL CHECK (caution_given IN (0, 1)),
     note TEXT CHECK (length(note) > 0)
@@ -822,6 +840,59 @@ CREATE TABLE warranty (
     CHECK (years >= 0)
 ) STRICT, WITHOUT ROWID;
 
+-- A notice in the words of a state, as the firm entered them. From its day on it takes the place of an earlier one of
+-- the same state and matter.
+CREATE TABLE notice (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    state TEXT NOT NULL CHECK (length(state) > 0),
+    about TEXT NOT NULL CHECK (about IN ('cancellation', 'deposit', 'lien')),
+    heading TEXT NOT NULL CHECK (length(heading) > 0),
+    text TEXT NOT NULL CHECK (length(text) > 0),
+    copies INTEGER NOT NULL,
+    least_points INTEGER NOT NULL,
+    bold INTEGER NOT NULL CHECK (bold IN (0, 1)),
+    retired INTEGER NOT NULL CHECK (retired IN (0, 1)),
+    CHECK (copies BETWEEN 1 AND 4 AND least_points BETWEEN 8 AND 24)
+) STRICT, WITHOUT ROWID;
+
+-- That somebody was given the pamphlet on lead-based paint before the work (40 CFR 745.84).
+CREATE TABLE lead_pamphlet (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    shown_by TEXT NOT NULL CHECK (shown_by IN ('signed-receipt', 'certificate-of-mailing')),
+    given_to TEXT NOT NULL CHECK (length(given_to) > 0),
+    paper BLOB CHECK (length(paper) = 32),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- What the homeowner is told of the insulation that was put in (16 CFR 460.17). The newest one counts.
+CREATE TABLE insulation_receipt (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    installer TEXT NOT NULL CHECK (length(installer) > 0),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- The insulation in one part of the house. Parts are never added up (16 CFR 460.17).
+CREATE TABLE insulation_receipt_part (
+    fact BLOB NOT NULL REFERENCES insulation_receipt(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    place TEXT NOT NULL CHECK (length(place) > 0),
+    material TEXT NOT NULL CHECK (length(material) > 0),
+    loose_fill INTEGER NOT NULL CHECK (loose_fill IN (0, 1)),
+    coverage_sqft_e4 INTEGER NOT NULL,
+    thickness_in_e4 INTEGER NOT NULL,
+    settled_in_e4 INTEGER,
+    r_value_e4 INTEGER NOT NULL,
+    bags INTEGER,
+    PRIMARY KEY (fact, line),
+    CHECK (coverage_sqft_e4 > 0 AND thickness_in_e4 > 0 AND r_value_e4 > 0),
+    CHECK (settled_in_e4 > 0 AND settled_in_e4 <= thickness_in_e4), CHECK (bags > 0)
+) STRICT, WITHOUT ROWID;
+
 -- A month closed: its figures never change again.
 CREATE TABLE month_closed (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
@@ -987,6 +1058,9 @@ CREATE INDEX work_check_by_job ON work_check (job);
 CREATE INDEX inspection_by_job ON inspection (job);
 CREATE INDEX installed_by_job ON installed (job);
 CREATE INDEX warranty_by_job ON warranty (job);
+CREATE INDEX schedule_by_job ON schedule (job);
+CREATE INDEX lead_pamphlet_by_job ON lead_pamphlet (job);
+CREATE INDEX insulation_receipt_by_job ON insulation_receipt (job);
 CREATE INDEX contract_part_by_part ON contract_part (part) WHERE part IS NOT NULL;
 
 -- Facts are never changed.
@@ -1290,4 +1364,24 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER answer_about_refuses_update BEFORE UPDATE ON answer_about
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER answer_about_refuses_delete BEFORE DELETE ON answer_about
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER schedule_refuses_update BEFORE UPDATE ON schedule
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER schedule_refuses_delete BEFORE DELETE ON schedule
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER notice_refuses_update BEFORE UPDATE ON notice
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER notice_refuses_delete BEFORE DELETE ON notice
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER lead_pamphlet_refuses_update BEFORE UPDATE ON lead_pamphlet
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER lead_pamphlet_refuses_delete BEFORE DELETE ON lead_pamphlet
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER insulation_receipt_refuses_update BEFORE UPDATE ON insulation_receipt
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER insulation_receipt_refuses_delete BEFORE DELETE ON insulation_receipt
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER insulation_receipt_part_refuses_update BEFORE UPDATE ON insulation_receipt_part
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER insulation_receipt_part_refuses_delete BEFORE DELETE ON insulation_receipt_part
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

@@ -40,6 +40,7 @@ const COMMANDS: &[&str] = &[
     "begin_estimate",
     "calculate_estimate",
     "accept_estimate",
+    "place_orders",
     "read_roof_csv",
     "record",
     "reverse",

@@ -72,6 +72,7 @@ fn write_all(folder: &Path) {
         office::Calculated,
         office::Acceptance,
         office::Accepted,
+        office::PlacedOrder,
         office::hand_off::HandOffPreview,
         office::hand_off::HandOffDone,
         intake::Choices,

@@ -77,6 +77,7 @@ fn main() -> ExitCode {
             commands::estimate::begin_estimate,
             commands::estimate::calculate_estimate,
             commands::estimate::accept_estimate,
+            commands::record::place_orders,
             commands::estimate::read_roof_csv,
             commands::record::record,
             commands::record::reverse,

@@ -103,19 +103,26 @@ fn from_the_roof_to_the_contract_on_paper() {
     }
     holds(&text, "Ines Hollow");
     holds(&text, "Membrane");
-    holds(&text, "Notice of cancellation");
-    // Signed on Tuesday 3 November, the third business day is Friday the 6th: Saturday would count, Sunday would not.
-    holds(&text, "November 6, 2026");
+    holds(&text, "NOTICE OF CANCELLATION");
+    holds(&text, "3 Ferry Street, Otter Bend");
+    // Nobody knows on which day it will be signed: its dates are left to be filled in.
+    for words in ["Signed on", "November 6, 2026", "1926.501", "Falls:", "Asbestos:"] {
+        assert!(!text.contains(&bare(words)), "{words} is on the proposal:\n{text}");
+    }
     let cost = calculated.choices[0].cost.grouped();
     assert!(!text.contains(&bare(&cost)), "a homeowner is not shown the firm's cost {cost}");
 
     let taken =
-        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), begins: None, note: None, proposal: None };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
     holds(&sheet, "9 Weir Street");
     holds(&sheet, "Eaves");
-    holds(&sheet, "1926.501(b)(13)");
+    for words in ["(b)(13)", "1926.502(i)", "1926.1053(b)(1)", "1926.416(a)", "1926.1101", "1926.1153", "Heat:"] {
+        holds(&sheet, words);
+    }
+    // The day of signing is no day on which work begins.
+    holds(&sheet, "not planned yet");
     assert!(
         !sheet.contains(&bare(&calculated.choices[1].price.grouped())),
         "no price of the job on the site sheet"
@@ -139,7 +146,7 @@ fn the_proposal_is_kept_as_it_was_signed() {
         estimate: Box::new(estimate.clone()),
         chosen: Some("B".to_owned()),
     };
-    let (signed, _) = firm.print(&wanted);
+    let (signed, open) = firm.print(&wanted);
     let shingles = office::calculate(&firm.desk, JOB, &estimate).unwrap().choices[1]
         .parts
         .iter()
@@ -147,19 +154,24 @@ fn the_proposal_is_kept_as_it_was_signed() {
         .and_then(|line| line.part.clone())
         .unwrap();
     let taken =
-        Acceptance { letter: "b".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+        Acceptance { letter: "b".to_owned(), date: firm.desk.clock.today(), begins: None, note: None, proposal: None };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let kept = Wanted::SignedProposal { job: JOB.to_owned() };
-    let (before, _) = firm.print(&kept);
-    assert_eq!(before.bytes, signed.bytes);
+    let (before, text) = firm.print(&kept);
+    // Signed on Tuesday 3 November, the third business day is Friday the 6th. Once it is a contract, its dates stand in it.
+    assert_ne!(before.bytes, signed.bytes);
+    holds(&text, "Signed on November 3, 2026");
+    holds(&text, "NOT LATER THAN MIDNIGHT OF November 6, 2026");
+    assert!(!open.contains(&bare("November 6, 2026")), "what is not signed has no last day:\n{open}");
+    let signed = before.clone();
     assert_eq!(before.name, "26-900 proposal as signed.pdf");
 
     // Another price the day after is another proposal; what was signed stays what it was.
     let vendor = office::lists(&firm.desk).unwrap().vendors.first().unwrap().name.clone();
     firm.record(json!({"kind": "part-price", "date": "2026-11-03", "part": shingles, "vendor": vendor,
         "price": "1.00"}));
-    let (anew, _) = firm.print(&wanted);
-    assert_ne!(anew.bytes, signed.bytes, "the price of shingles does not count");
+    let (_, anew_text) = firm.print(&wanted);
+    holds(&anew_text, "filled in when you sign");
     assert_eq!(firm.print(&kept).0.bytes, signed.bytes);
 
     // The made-up firm's own contracts were typed: there is nothing to be read again.
@@ -168,12 +180,192 @@ fn the_proposal_is_kept_as_it_was_signed() {
     assert_eq!((refused.code, refused.field), (office::Code::NotFound, None));
 }
 
+/// A firm with an accepted choice, signed at home on Tuesday 3 November 2026, to begin on a day.
+fn accepted(begins: Option<&str>, old_house: bool) -> (Firm, office::Accepted) {
+    let mut firm = Firm::new();
+    let mut estimate = firm.estimate();
+    estimate.roof.house.built_before_1978 = old_house;
+    let taken = Acceptance {
+        letter: "A".to_owned(),
+        date: firm.desk.clock.today(),
+        begins: begins.map(|day| day.parse().unwrap()),
+        note: None,
+        proposal: None,
+    };
+    let accepted = office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    (firm, accepted)
+}
+
+#[test]
+fn without_the_firms_street_no_notice_is_printed_and_none_is_needed_away_from_home() {
+    let mut firm = Firm::new();
+    let mut settings = serde_json::to_value(office::lists(&firm.desk).unwrap().firm).unwrap();
+    settings["kind"] = json!("firm");
+    settings["date"] = json!("2026-11-03");
+    settings["street"] = Value::Null;
+    firm.record(settings);
+    let mut estimate = firm.estimate();
+    let wanted = |estimate: &Estimate| Wanted::Proposal {
+        job: JOB.to_owned(),
+        estimate: Box::new(estimate.clone()),
+        chosen: None,
+    };
+    let refused = office::print(&firm.desk, &wanted(&estimate)).unwrap_err();
+    assert_eq!(refused.field.as_deref(), Some("street"), "{refused}");
+    assert!(refused.message.contains("16 CFR 429.1") && refused.remedy.contains("settings"), "{refused}");
+    estimate.terms.sold_at_home = false;
+    let (_, text) = firm.print(&wanted(&estimate));
+    assert!(!text.contains("NOTICEOFCANCELLATION"), "{text}");
+}
+
+#[test]
+fn a_states_notices_are_printed_as_the_firm_entered_them() {
+    let mut firm = Firm::new();
+    let state = office::lists(&firm.desk).unwrap().firm.state;
+    let notice = |date: &str, about: &str, text: &str, copies: i64, retired: bool| {
+        json!({"kind": "notice", "date": date, "state": state, "about": about, "heading": format!("The state on {about}"),
+            "text": text, "copies": copies, "least_points": 12, "bold": true, "retired": retired})
+    };
+    firm.record(notice("2026-01-01", "lien", "Old words about liens.", 1, false));
+    firm.record(notice("2026-06-01", "lien", "New words about liens.", 1, false));
+    firm.record(notice("2027-01-01", "lien", "Words about liens of next year.", 1, false));
+    firm.record(notice("2026-01-01", "deposit", "Words about deposits.", 1, false));
+    firm.record(notice("2026-02-01", "deposit", "Words about deposits.", 1, true));
+    firm.record(notice("2026-01-01", "cancellation", "Words about canceling.", 2, false));
+    let mut estimate = firm.estimate();
+    let wanted = |estimate: &Estimate| Wanted::Proposal {
+        job: JOB.to_owned(),
+        estimate: Box::new(estimate.clone()),
+        chosen: None,
+    };
+    let (_, text) = firm.print(&wanted(&estimate));
+    holds(&text, "New words about liens.");
+    assert_eq!(text.matches(&bare("Words about canceling.")).count(), 2, "{text}");
+    for words in ["Old words about liens.", "of next year", "Words about deposits."] {
+        assert!(!text.contains(&bare(words)), "{words}:\n{text}");
+    }
+    estimate.terms.sold_at_home = false;
+    let (_, text) = firm.print(&wanted(&estimate));
+    assert!(!text.contains(&bare("Words about canceling.")), "{text}");
+}
+
+#[test]
+fn work_inside_the_days_to_cancel_is_told_wherever_it_is_planned() {
+    let (mut firm, accepted) = accepted(Some("2026-11-06"), false);
+    let inside = "the customer may cancel until midnight of November 6, 2026";
+    assert!(accepted.cautions[0].contains(inside), "{:?}", accepted.cautions);
+    let on_site = |firm: &Firm| {
+        let day = office::site_day(&firm.desk, firm.desk.clock.today()).unwrap();
+        day.jobs.into_iter().find(|job| job.number == JOB).unwrap()
+    };
+    assert!(on_site(&firm).before_work[0].contains(inside));
+    let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
+    holds(&sheet, "November 6, 2026, as planned");
+    holds(&sheet, inside);
+
+    let plan = |begins: &str| json!({"kind": "schedule", "date": "2026-11-03", "job": JOB, "begins": begins});
+    let later = firm.record(plan("2026-11-07"));
+    let left = office::left_before_work(&firm.desk, office::Id::parse(&later).unwrap()).unwrap();
+    assert!(left.is_empty(), "{left:?}");
+    let page = office::job_page(&firm.desk, JOB, Month::parse("2026-11").unwrap()).unwrap();
+    assert!(page.before_work.is_empty() && page.begins.unwrap().to_string() == "2026-11-07");
+    assert!(on_site(&firm).before_work.is_empty());
+
+    // Begun all the same: it is said as what was.
+    firm.record(json!({"kind": "job-status", "date": "2026-11-05", "job": JOB, "stage": "begun"}));
+    assert!(on_site(&firm).before_work[0].starts_with("Work began on November 5, 2026, while"));
+}
+
+#[test]
+fn the_pamphlet_on_lead_is_asked_for_where_the_house_is_old_and_only_there() {
+    let (young, accepted_young) = accepted(Some("2026-11-20"), false);
+    assert!(accepted_young.cautions.is_empty(), "{:?}", accepted_young.cautions);
+    let wanted = Wanted::LeadReceipt { job: JOB.to_owned() };
+    let refused = office::print(&young.desk, &wanted).unwrap_err();
+    assert!(refused.message.contains("not built before 1978"), "{refused}");
+
+    let (mut firm, accepted) = accepted(Some("2026-11-20"), true);
+    assert!(accepted.cautions[0].contains("40 CFR 745.84"), "{:?}", accepted.cautions);
+    let (_, receipt) = firm.print(&wanted);
+    holds(&receipt, "OB-R-0112");
+    holds(&receipt, "Renovate Right");
+    holds(&receipt, "on September 21, 2026 or later");
+    holds(&receipt, "November 13, 2026 or earlier");
+    let give = |date: &str, shown_by: &str| {
+        json!({"kind": "lead-pamphlet", "date": date, "job": JOB, "shown_by": shown_by, "given_to": "Ines Hollow"})
+    };
+    let told = |firm: &mut Firm, fact: Value| {
+        let id = firm.record(fact);
+        office::left_before_work(&firm.desk, office::Id::parse(&id).unwrap()).unwrap().join(" ")
+    };
+    assert!(told(&mut firm, give("2026-09-20", "signed-receipt")).contains("61 days before"));
+    assert!(told(&mut firm, give("2026-11-14", "certificate-of-mailing")).contains("mailed on November 14, 2026, 6 days"));
+    assert_eq!(told(&mut firm, give("2026-11-16", "signed-receipt")), "");
+    let (_, receipt) = firm.print(&wanted);
+    holds(&receipt, "61 days before: more than 60");
+    holds(&receipt, "in time");
+    firm.record(json!({"kind": "job-status", "date": "2026-11-20", "job": JOB, "stage": "begun"}));
+    firm.record(json!({"kind": "job-status", "date": "2026-11-24", "job": JOB, "stage": "finished"}));
+    let (_, receipt) = firm.print(&wanted);
+    holds(&receipt, "until November 24, 2029");
+}
+
+#[test]
+fn the_insulation_receipt_has_each_part_of_the_house_by_itself() {
+    let (mut firm, _) = accepted(None, false);
+    let wanted = Wanted::InsulationReceipt { job: JOB.to_owned() };
+    let refused = office::print(&firm.desk, &wanted).unwrap_err();
+    assert!(refused.remedy.contains("part by part") || refused.remedy.contains("each part"), "{refused}");
+    firm.record(json!({"kind": "insulation-receipt", "date": "2026-11-12", "job": JOB, "installer": "Ada Quill", "parts": [
+        {"place": "attic", "material": "loose cellulose", "loose_fill": true, "coverage_sqft": "1120",
+            "thickness_in": "12.5", "settled_in": "11.2", "r_value": "38", "bags": 42},
+        {"place": "knee wall", "material": "mineral batt", "coverage_sqft": "96", "thickness_in": "3.5", "r_value": "15"}]}));
+    let (_, receipt) = firm.print(&wanted);
+    for words in ["attic", "1,120", "12.5", "11.2", "42", "knee wall", "96", "3.5", "Ada Quill", "16 CFR 460.17"] {
+        holds(&receipt, words);
+    }
+    assert!(!receipt.contains("1,216"), "areas are added up:\n{receipt}");
+}
+
+#[test]
+fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
+    let (mut firm, _) = accepted(None, false);
+    let today = firm.desk.clock.today();
+    let refused = office::place_orders(&mut firm.desk, JOB, today, None).unwrap_err();
+    assert_eq!(refused.field.as_deref(), Some("needed_by"), "{refused}");
+    firm.record(json!({"kind": "schedule", "date": "2026-11-03", "job": JOB, "begins": "2026-11-09"}));
+    let placed = office::place_orders(&mut firm.desk, JOB, today, None).unwrap();
+    assert!(placed.len() > 1, "{placed:?}");
+    let numbers: std::collections::BTreeSet<&str> = placed.iter().map(|order| order.number.as_str()).collect();
+    assert_eq!(numbers.len(), placed.len());
+    let page = office::job_page(&firm.desk, JOB, Month::parse("2026-11").unwrap()).unwrap();
+    let committed: office::Money = placed.iter().map(|order| order.amount).sum();
+    assert_eq!(page.figures.result.committed, committed, "what is ordered is committed");
+    let (_, list) = firm.print(&Wanted::OrderList { job: JOB.to_owned(), with_prices: true });
+    for order in &placed {
+        holds(&list, &order.number);
+        holds(&list, &order.amount.grouped());
+        assert_eq!(order.needed_by.to_string(), "2026-11-09");
+    }
+    holds(&list, "Needed on site by November 9, 2026");
+    holds(&list, "Ordered on November 3, 2026");
+    let again = office::place_orders(&mut firm.desk, JOB, today, None).unwrap_err();
+    assert!(again.message.contains("Nothing is left to order"), "{again}");
+
+    // An order taken back is one to be placed again.
+    firm.desk.reverse(office::Id::parse(&placed[0].id).unwrap(), "they have none").unwrap();
+    let anew = office::place_orders(&mut firm.desk, JOB, today, None).unwrap();
+    assert_eq!(anew.len(), 1);
+    assert_eq!((&anew[0].vendor, anew[0].amount), (&placed[0].vendor, placed[0].amount));
+    assert!(!numbers.contains(anew[0].number.as_str()), "a number is given once");
+}
+
 #[test]
 fn from_the_condition_to_the_packet_on_paper() {
     let mut firm = Firm::new();
     let estimate = firm.estimate();
     let taken =
-        Acceptance { letter: "A".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+        Acceptance { letter: "A".to_owned(), date: firm.desk.clock.today(), begins: None, note: None, proposal: None };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let photo = picture();
     let kept = office::attach(&mut firm.desk, &photo, "image/png", Some("north valley.png")).unwrap();

@@ -3,9 +3,10 @@
 use office::OfficeError;
 
 /// The files in which the books refuse.
-const SOURCES: [(&str, &str); 4] = [
+const SOURCES: [(&str, &str); 5] = [
     ("rules.rs", include_str!("../../src-tauri/crates/ledger/src/rules.rs")),
     ("rules/roof.rs", include_str!("../../src-tauri/crates/ledger/src/rules/roof.rs")),
+    ("rules/law.rs", include_str!("../../src-tauri/crates/ledger/src/rules/law.rs")),
     ("shape.rs", include_str!("../../src-tauri/crates/ledger/src/shape.rs")),
     ("links.rs", include_str!("../../src-tauri/crates/ledger/src/links.rs")),
 ];

@@ -1,6 +1,6 @@
 //! Recording and taking back: which facts whoever sits at the desk may record, and that they are.
 
-use office::{DraftView, Money};
+use office::{DraftView, Money, PlacedOrder};
 use serde_json::Value;
 
 use super::call::InRoom;
@@ -61,6 +61,19 @@ pub(super) fn put(writing: &mut Writing, order: office::ChangeOrder) -> Result<A
     writing.recorder = office::Recorder::default();
     asked.id = ids.first().map(ToString::to_string).ok_or_else(Refusal::broken)?;
     Ok(asked)
+}
+
+/// Orders what a job's contract names and no order has yet, as of today.
+#[tauri::command]
+pub(crate) async fn place_orders(room: InRoom<'_>, job: String) -> Result<Vec<PlacedOrder>, Refusal> {
+    room.write(Act::Record("purchase-order"), move |writing| {
+        let today = writing.desk.clock.today();
+        let placed = office::place_orders(&mut writing.desk, &job, today, None)?;
+        // The orders have numbers now, by which a bill may name them.
+        writing.recorder = office::Recorder::default();
+        Ok(placed)
+    })
+    .await
 }
 
 #[tauri::command]

@@ -42,6 +42,7 @@ import type { Lists } from './bindings/Lists';
 import type { LooseEnd } from './bindings/LooseEnd';
 import type { MonthEnd } from './bindings/MonthEnd';
 import type { PaperForm } from './bindings/PaperForm';
+import type { PlacedOrder } from './bindings/PlacedOrder';
 import type { Rates } from './bindings/Rates';
 import type { Calculated } from './bindings/Calculated';
 import type { RecordedFact } from './bindings/RecordedFact';
@@ -114,6 +115,8 @@ export interface Commands {
   calculate_estimate: { takes: { job: string; estimate: Estimate }; answers: Calculated };
   /** Records the roof and the contract. */
   accept_estimate: { takes: { job: string; estimate: Estimate; acceptance: Acceptance }; answers: Accepted };
+  /** Orders what the contract names and no order has yet, of each vendor one. */
+  place_orders: { takes: { job: string }; answers: PlacedOrder[] };
   read_roof_csv: { takes: { text: string }; answers: RoofRead };
 
   /** All or none. */

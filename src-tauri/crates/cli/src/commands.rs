@@ -130,6 +130,20 @@ enum Command {
     },
     /// Begin, calculate or accept the estimate of a job.
     Estimate(estimate::Estimate),
+    /// Order what a job's contract names and no order has yet: of each vendor one.
+    #[command(after_help = "With --json: a list of `PlacedOrder`.")]
+    Order {
+        /// The ledger file.
+        file: PathBuf,
+        /// The job's number.
+        job: String,
+        /// The day of the orders; today when left out.
+        #[arg(long, value_name = "DATE")]
+        on: Option<Date>,
+        /// By when it is needed on site; the day on which work is planned to begin when left out.
+        #[arg(long, value_name = "DATE")]
+        needed_by: Option<Date>,
+    },
     /// Print a paper as a PDF.
     Paper(paper::Paper),
     /// Check the whole file: chain, totals, links, attachments, closed months.
@@ -210,6 +224,7 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
         Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, asker),
         Command::Import(import) => return import::run(import, asker),
         Command::Estimate(estimate) => estimate::run(estimate, asker),
+        Command::Order { file, job, on, needed_by } => order(file, job, *on, *needed_by, asker),
         Command::Paper(paper) => paper::print(paper, asker),
         Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, asker),
         Command::Record { file, fact } => record(file, fact.as_deref(), asker),
@@ -238,11 +253,29 @@ fn close(at: &AtMonth, on: Option<Date>, accept: bool, asker: Asker<'_>) -> Resu
     }
 }
 
+fn order(
+    file: &Path,
+    job: &str,
+    on: Option<Date>,
+    needed_by: Option<Date>,
+    asker: Asker<'_>,
+) -> Result<Vec<String>, OfficeError> {
+    let mut desk = asker.writing(file, Act::Record("purchase-order"))?;
+    let on = on.unwrap_or_else(|| desk.clock.today());
+    let placed = office::place_orders(&mut desk, job, on, needed_by)?;
+    asker.answer(&placed, |placed| {
+        let line = |order: &office::PlacedOrder| {
+            format!("{}: {}, {}, needed by {}", order.number, order.vendor, order.amount, order.needed_by)
+        };
+        placed.iter().map(line).collect()
+    })
+}
+
 #[derive(Serialize)]
 struct Outcome {
     id: String,
     repeated: bool,
-    /// What it passed over: what stands open under a final invoice.
+    /// What it passed over: what stands open under a final invoice, or is to be settled before work begins.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     cautions: Vec<String>,
 }
@@ -264,7 +297,8 @@ fn record(file: &Path, fact: Option<&str>, asker: Asker<'_>) -> Result<Vec<Strin
             at_line(OfficeError::refused("json", &error.to_string(), "Write one JSON object a line"))
         })?;
         let recorded = recorder.record(&mut desk, value).map_err(at_line)?;
-        let cautions = office::passed_over(&desk, recorded.id).map_err(at_line)?;
+        let mut cautions = office::passed_over(&desk, recorded.id).map_err(at_line)?;
+        cautions.extend(office::left_before_work(&desk, recorded.id).map_err(at_line)?);
         outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated, cautions });
     }
     asker.answer(&outcomes, |outcomes| {

@@ -2,7 +2,10 @@
 
 use crate::error::OfficeError;
 use ledger::Books;
-use ledger::facts::Firm;
+use jiff::civil::Date;
+use ledger::facts::{Firm, Notice};
+use ledger::words::NoticeOf;
+use std::collections::BTreeMap;
 use trade::Month;
 
 /// The firm's settings that count for a month.
@@ -17,4 +20,19 @@ pub fn firm_at(books: Books<'_>, month: Month) -> Result<Firm, OfficeError> {
     newest
         .cloned()
         .ok_or_else(|| OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."))
+}
+
+/// The notices that hold on a day: of each state and matter the newest, where it is not retired.
+///
+/// # Errors
+/// When they cannot be read.
+pub fn notices_on(books: Books<'_>, day: Date) -> Result<Vec<Notice>, OfficeError> {
+    let mut newest: BTreeMap<(String, NoticeOf), Notice> = BTreeMap::new();
+    for notice in books.all::<Notice>()?.into_iter().map(|held| held.fact).filter(|notice| notice.date <= day) {
+        let key = (notice.state.clone(), notice.about);
+        if newest.get(&key).is_none_or(|known| known.date <= notice.date) {
+            newest.insert(key, notice);
+        }
+    }
+    Ok(newest.into_values().filter(|notice| !notice.retired).collect())
 }

@@ -22,6 +22,7 @@ use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
 
 mod ask;
+mod law;
 mod roof;
 pub(crate) mod state;
 
@@ -33,6 +34,9 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::Device(device) => check_device(device),
         Fact::Attachment(attachment) => check_attachment(attachment),
         Fact::CostCode(code) => check_code(conn, code),
+        Fact::Schedule(schedule) => law::check_schedule(schedule),
+        Fact::Notice(notice) => law::check_notice(notice),
+        Fact::InsulationReceipt(receipt) => law::check_insulation(receipt),
         Fact::Contract(contract) => check_contract(contract),
         Fact::PurchaseOrder(order) => check_order(order),
         Fact::Bill(bill) => check_bill(conn, bill),
@@ -87,11 +91,7 @@ fn check_firm(firm: &Firm) -> Check {
             "Use the three-letter code of your currency, such as USD",
         );
     }
-    let state_is_two_capitals =
-        firm.state.len() == 2 && firm.state.bytes().all(|byte| byte.is_ascii_uppercase());
-    if !state_is_two_capitals {
-        return refuse("state", format!("“{}” is not a state", firm.state), "Use the two capital letters");
-    }
+    law::check_state(&firm.state)?;
     if firm.overtime_over_week <= Qty::ZERO {
         return refuse("overtime_over_week", "it must be above zero", "Under 29 CFR 778 it is 40 hours");
     }
@@ -330,8 +330,28 @@ fn check_decision(conn: &Connection, decision: &Decision) -> Check {
             return refuse(field, "this line is decided twice", "Decide each line once");
         }
     }
-    if decision.verdict == Verdict::Withdrawn && !decision.lines.is_empty() {
+    if decision.verdict != Verdict::Withdrawn {
+        if decision.method.is_none() {
+            return refuse("method", "nobody says how the homeowner's decision came", "Say how it came");
+        }
+        return Ok(());
+    }
+    if !decision.lines.is_empty() {
         return refuse("lines", "a change order is withdrawn whole", "Leave the lines out");
+    }
+    if decision.method.is_some() || decision.signature.is_some() {
+        return refuse(
+            "method",
+            "a withdrawal is the firm's own: the homeowner neither sent nor signed it",
+            "Leave out how it came, and name who withdrew it",
+        );
+    }
+    if !exists(conn, "SELECT 1 FROM person WHERE name = ?1", &[&decision.decided_by])? {
+        return refuse(
+            "decided_by",
+            format!("“{}” is nobody of this firm, and a withdrawal is the firm's own", decision.decided_by),
+            "Name who withdrew it, or record the homeowner's decision as declined",
+        );
     }
     Ok(())
 }

@@ -280,6 +280,26 @@ words! {
 }
 
 words! {
+    /// What a state's own notice is about.
+    NoticeOf {
+        /// The right to cancel.
+        Cancellation = "cancellation",
+        /// What may be asked before the work.
+        Deposit = "deposit",
+        /// The right of whoever is not paid to a lien on the house.
+        Lien = "lien",
+    }
+}
+words! {
+    /// What shows that the pamphlet on lead was given (40 CFR 745.84(a)).
+    PamphletBy {
+        /// A receipt that was signed for it.
+        SignedReceipt = "signed-receipt",
+        /// A certificate of mailing.
+        CertificateOfMailing = "certificate-of-mailing",
+    }
+}
+words! {
     /// What is drawn on a photo.
     MarkKind {
         /// An arrow from one point to another.

@@ -35,6 +35,8 @@ pub use explain::{Explanation, Figure, MeasuredIn, Openings, explain_firm, expla
 pub use file::lists::{Lists, lists};
 pub use file::{keep, sample};
 pub use history::{ConditionHistory, OpenedRecord, Which, condition_history, opened};
+pub use job::before_work::left_before_work;
+pub use job::order::{PlacedOrder, place_orders};
 pub use job::page::{JobPage, job_page};
 pub use job::year::{Year, year};
 pub use month::close::{Closed, close, drifts};

@@ -1,5 +1,6 @@
 //! Words of the ledger, and counts of damage, as people say them.
 
+use jiff::civil::Date;
 use ledger::words::{CountedIn, Damaged};
 use trade::Qty;
 
@@ -33,4 +34,9 @@ pub(crate) fn damage(count: Qty, damaged: Damaged, counted_in: CountedIn) -> Str
 /// A quantity with no more decimals than a person wants to read.
 pub(crate) fn shown(quantity: Qty) -> Qty {
     trade::shown::two_places(quantity)
+}
+
+/// A day as people write it.
+pub(crate) fn day(date: Date) -> String {
+    date.strftime("%B %-d, %Y").to_string()
 }

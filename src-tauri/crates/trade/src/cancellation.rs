@@ -102,3 +102,12 @@ pub fn cancel_by(signed: Date) -> Date {
     }
     day
 }
+
+/// The last day on which the buyer may cancel, where work is to begin before that day is over: what is torn off by then
+/// cannot be taken back, and what was delivered must be fetched again (16 CFR 429.1(b)). The rule forbids no work; that
+/// a careful firm waits is common practice.
+#[must_use]
+pub fn begins_while_cancelable(signed: Date, begins: Date) -> Option<Date> {
+    let last = cancel_by(signed);
+    (begins <= last).then_some(last)
+}

@@ -18,9 +18,11 @@ pub mod currency;
 pub mod cut_list;
 pub mod expected;
 pub mod forecast;
+pub mod hazard;
 pub mod hidden;
 pub mod kind;
 pub mod labor;
+pub mod lead;
 pub mod money;
 pub mod month;
 pub mod overhead;
@@ -40,7 +42,7 @@ pub mod word;
 pub mod working;
 
 pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, week_burden};
-pub use cancellation::{cancel_by, federal_holidays, is_business_day};
+pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_business_day};
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
@@ -54,7 +56,9 @@ pub use hidden::{
     part_of_change, recovery, time_and_material, unrecovered, use_included,
 };
 pub use kind::{CostKind, CostKindError};
+pub use hazard::{Hazard, HazardKind, Site, hazards};
 pub use labor::{FEDERAL_WEEK, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
+pub use lead::{PamphletStanding, lead_record_until, pamphlet_days, pamphlet_standing};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
 pub use overhead::{OverheadBase, absorbed, overhead_rate};

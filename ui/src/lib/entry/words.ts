@@ -85,6 +85,11 @@ export const JOB_STATUSES = words({
   canceled: 'It will not be done',
 });
 
+export const PAMPHLET_BY = words({
+  'signed-receipt': 'A signed receipt',
+  'certificate-of-mailing': 'A certificate of mailing',
+});
+
 /** What a person reads for a word of one of these lists. */
 export function saying(list: readonly Choice[], word: string): string {
   return list.find((choice) => choice.value === word)?.label ?? word;

@@ -46,6 +46,15 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
   needed(field.text('name', 'Name'), 'Type the firm’s name, as it stands on its paper.'),
   needed(field.text('town', 'Town'), 'Type the town.'),
   needed(field.text('state', 'State', { hint: () => 'Two letters, as in WI' })),
+  field.text('street', 'Street address', {
+    hint: () => 'Of the place of business: the notice of cancellation names it (16 CFR 429.1)',
+  }),
+  field.text('zip', 'ZIP code'),
+  field.text('phone', 'Telephone'),
+  field.text('license', 'License', { hint: () => 'In the words that your state asks for' }),
+  field.text('lead_certificate', 'Lead-safe certificate', {
+    hint: () => 'The firm’s number for renovation where there is lead-based paint (40 CFR 745.89)',
+  }),
   needed(field.date('date', 'From this day on'), 'Type the day from which this counts.'),
   { ...choice('week_begins', 'The week begins on', DAYS), heading: 'Work week and overtime' },
   needed(
@@ -132,9 +141,15 @@ export function shareOf(percent: string): string {
 
 /** The settings as they stand, to be changed from a day on. */
 export function draftOf(firm: Firm, from: string): Line {
-  const { material_tax_is_cost, overtime_over_day, ...others } = firm;
+  const { material_tax_is_cost, overtime_over_day, street, zip, phone, license, lead_certificate, ...others } =
+    firm;
   return {
     ...others,
+    street: street ?? '',
+    zip: zip ?? '',
+    phone: phone ?? '',
+    license: license ?? '',
+    lead_certificate: lead_certificate ?? '',
     date: from,
     overtime_over_day: overtime_over_day ?? '',
     sales_tax: percentOf(firm.sales_tax),

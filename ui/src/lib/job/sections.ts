@@ -7,13 +7,16 @@ import {
   CONDITION,
   FORECAST,
   HOURS,
+  INSULATION,
   INVOICE,
+  LEAD_PAMPHLET,
   ORDER,
   PAYMENT,
   CONTRACT,
   BILL,
   RELEASE,
   JOB_STATUS,
+  SCHEDULE,
   STORED,
   UNITS,
 } from '../entry/forms';
@@ -41,7 +44,10 @@ export const SECTIONS: readonly Section[] = [
     word: 'Contract',
     entries: [
       { key: 'n', word: 'Contract', spec: CONTRACT },
+      { key: 'w', word: 'Plan the work', spec: SCHEDULE },
       { key: 'b', word: 'Job status', spec: JOB_STATUS },
+      { key: 'l', word: 'Pamphlet on lead', spec: LEAD_PAMPHLET },
+      { key: 'k', word: 'Insulation', spec: INSULATION },
     ],
   },
   {

@@ -16,6 +16,8 @@ const PARTS: Partial<Record<LooseEnd['kind'], { part: string; word: string }>> =
   'approved-not-billed': { part: 'billing', word: 'Bill it' },
   'ended-not-billed': { part: 'billing', word: 'Bill it' },
   'order-without-bill': { part: 'costs', word: 'Go to the order' },
+  'lead-pamphlet-missing': { part: 'contract', word: 'Go to the job' },
+  'insulation-receipt-missing': { part: 'contract', word: 'Go to the job' },
 };
 
 export function wayTo(end: LooseEnd): Way {
@@ -36,6 +38,8 @@ export const END_TITLES: Record<LooseEnd['kind'], string> = {
   'approved-not-billed': 'Approved, not billed',
   'ended-not-billed': 'Ended, not billed in full',
   'order-without-bill': 'Ordered, no bill',
+  'lead-pamphlet-missing': 'Houses from before 1978 without the pamphlet on lead',
+  'insulation-receipt-missing': 'Insulation without its receipt',
   'week-without-time-entries': 'Weeks without time cards',
   'hours-without-pay': 'Hours without a pay rate',
   'unapplied-payment': 'Payments not applied to an invoice',

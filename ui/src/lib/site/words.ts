@@ -64,14 +64,3 @@ export function whereOf(place: string, side: string | null | undefined): string 
 export function repairs(change: { conditions: readonly string[] }, condition: { id: string }): boolean {
   return change.conditions.includes(condition.id);
 }
-
-/** Which cautions come first, by how far the work is: what is in the old roof matters most before it is torn. */
-const BEFORE = ['Falls', 'Power lines', 'Asbestos', 'Lead'];
-const DURING = ['Falls', 'Loads', 'Power lines', 'Heat'];
-
-/** The cautions that fit the work, first; then the others. */
-export function fitting(cautions: readonly string[], begun: boolean): { now: string[]; also: string[] } {
-  const first = begun ? DURING : BEFORE;
-  const now = first.flatMap((word) => cautions.filter((caution) => caution.startsWith(word)));
-  return { now, also: cautions.filter((caution) => !now.includes(caution)) };
-}

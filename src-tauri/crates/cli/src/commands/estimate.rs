@@ -2,6 +2,7 @@
 
 use super::asker::Asker;
 use clap::Args;
+use jiff::civil::Date;
 use office::estimate::Estimate as Draft;
 use office::{Acceptance, Act, OfficeError};
 use std::io::Read;
@@ -32,6 +33,9 @@ pub(crate) struct Estimate {
     /// Accept this choice of the draft: the contract, its budgets and its roof are recorded.
     #[arg(long, value_name = "LETTER", requires = "draft")]
     accept: Option<String>,
+    /// The first day of work, yyyy-mm-dd, where it is planned when the choice is accepted.
+    #[arg(long, value_name = "DATE", requires = "accept")]
+    begins: Option<Date>,
 }
 
 /// Begins, calculates or accepts.
@@ -45,9 +49,12 @@ pub(super) fn run(asked: &Estimate, asker: Asker<'_>) -> Result<Vec<String>, Off
     if let Some(letter) = &asked.accept {
         let mut desk = asker.writing(&asked.file, Act::Estimate)?;
         let date = desk.clock.today();
-        let taken = Acceptance { letter: letter.clone(), date, note: None, proposal: None };
+        let taken = Acceptance { letter: letter.clone(), date, begins: asked.begins, note: None, proposal: None };
         let accepted = office::accept(&mut desk, &asked.job, &draft, &taken)?;
-        return asker.answer(&accepted, |accepted| vec![accepted.contract.clone()]);
+        return asker.answer(&accepted, |accepted| {
+            let cautions = accepted.cautions.iter().map(|words| format!("Caution: {words}"));
+            std::iter::once(accepted.contract.clone()).chain(cautions).collect()
+        });
     }
     let desk = asker.reading(&asked.file, Act::Estimate)?;
     asker.answer(&office::calculate(&desk, &asked.job, &draft)?, |calculated| {

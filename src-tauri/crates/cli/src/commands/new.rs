@@ -30,6 +30,21 @@ pub(crate) struct New {
     /// Its state, as two capital letters.
     #[arg(long)]
     state: String,
+    /// The street address of its place of business: the notice of cancellation names it (16 CFR 429.1).
+    #[arg(long)]
+    street: Option<String>,
+    /// Its ZIP code.
+    #[arg(long)]
+    zip: Option<String>,
+    /// Its telephone.
+    #[arg(long)]
+    phone: Option<String>,
+    /// Its license, in the words that its state asks for.
+    #[arg(long)]
+    license: Option<String>,
+    /// The number under which it is certified for renovation where there is lead-based paint (40 CFR 745.89).
+    #[arg(long, value_name = "NUMBER")]
+    lead_certificate: Option<String>,
     /// The owner's name.
     #[arg(long)]
     owner: String,
@@ -84,6 +99,11 @@ fn said(asked: &New) -> Map<String, Value> {
         ("name", Some(asked.name.clone())),
         ("town", Some(asked.town.clone())),
         ("state", Some(asked.state.clone())),
+        ("street", asked.street.clone()),
+        ("zip", asked.zip.clone()),
+        ("phone", asked.phone.clone()),
+        ("license", asked.license.clone()),
+        ("lead_certificate", asked.lead_certificate.clone()),
         ("date", asked.from.map(|date| date.to_string())),
         ("currency", asked.currency.clone()),
         ("week_begins", asked.week_begins.clone()),

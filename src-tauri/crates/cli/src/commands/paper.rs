@@ -24,6 +24,10 @@ enum Kind {
     Invoice,
     /// What the homeowner gets at the end.
     Completion,
+    /// What the homeowner is told of the insulation that was put in.
+    InsulationReceipt,
+    /// The receipt for the pamphlet on lead, for a house built before 1978.
+    LeadReceipt,
     /// The owner's month, as 2026-10.
     MonthPack,
 }
@@ -91,6 +95,8 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
         Kind::ChangeOrder => Wanted::ChangeOrder { id: about },
         Kind::Invoice => Wanted::Invoice { id: about },
         Kind::Completion => Wanted::Completion { job: about, listing_open: paper.list_open },
+        Kind::InsulationReceipt => Wanted::InsulationReceipt { job: about },
+        Kind::LeadReceipt => Wanted::LeadReceipt { job: about },
         Kind::MonthPack => {
             let month = Month::parse(&about).map_err(|error| {
                 OfficeError::refused("about", &error.to_string(), "Name a month as 2026-10")

@@ -179,10 +179,10 @@ fact! {
         change_order: Id => open,
         /// What was said.
         verdict: Verdict => open,
-        /// By whom.
+        /// By whom: the homeowner, or for a withdrawal whoever of the firm took it back.
         decided_by: String => open,
-        /// How it came.
-        method: DecidedBy => open,
+        /// How it came; a withdrawal came from nobody.
+        method: Option<DecidedBy> => open,
         /// Hash of the signature's picture.
         signature: Option<Digest> => open,
         /// Whether the caution was given with a decline.

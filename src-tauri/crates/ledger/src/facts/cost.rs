@@ -20,6 +20,8 @@ row! {
         unit: Option<String>,
         /// Amount.
         amount: Money,
+        /// The firm's part, where the line was drawn from the contract.
+        part: Option<Id>,
     } lists {}
 }
 fact! {

@@ -19,6 +19,16 @@ fact! {
         town: String => open,
         /// Two-letter state.
         state: String => open,
+        /// Street address of the place of business.
+        street: Option<String> => open,
+        /// ZIP code.
+        zip: Option<String> => open,
+        /// Telephone.
+        phone: Option<String> => open,
+        /// Its license, in the words that its state asks for.
+        license: Option<String> => open,
+        /// Number under which it is certified for renovation where there is lead-based paint (40 CFR 745.89).
+        lead_certificate: Option<String> => open,
         /// ISO 4217 code of the books' currency.
         currency: String => open,
         /// First day of the work week.

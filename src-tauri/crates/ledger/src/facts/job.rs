@@ -40,6 +40,21 @@ fact! {
         stage: JobStatusWord => open,
     }
 }
+fact! {
+    /// When the work on a job is planned. The newest one counts.
+    Schedule as "schedule" in "schedule" {
+        /// When it was planned so.
+        date: Date => open,
+        /// The job.
+        job: Id => open,
+        /// The first day of work.
+        begins: Date => open,
+        /// The last day of work.
+        ends: Option<Date> => open,
+        /// Note.
+        note: Option<String> => open,
+    }
+}
 row! {
     /// What the contract holds for one code and kind of cost.
     ContractLine in "contract_line" {
@@ -148,6 +163,8 @@ fact! {
         choice_title: Option<String> => open,
         /// The roof as measured then.
         roof: Option<Id> => open,
+        /// Whether it was signed at the customer's home, so that 16 CFR 429 may hold; absent where nobody said.
+        sold_at_home: Option<bool> => open,
         /// Hash of the proposal as it was signed.
         proposal: Option<Digest>,
     } with {

@@ -12,6 +12,7 @@ mod closing;
 mod cost;
 mod firm;
 mod job;
+mod law;
 mod roof;
 mod workmanship;
 
@@ -21,14 +22,16 @@ pub use closing::*;
 pub use cost::*;
 pub use firm::*;
 pub use job::*;
+pub use law::*;
 pub use roof::*;
 pub use workmanship::*;
 
 kinds! {
     Firm, Device, DeviceLeft, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account,
-    Job, JobStatus, Contract,
+    Job, JobStatus, Schedule, Contract,
     PurchaseOrder, Bill, DirectCost, TimeEntry, StoredMaterial, UnitsDone, Forecast,
     Condition, Repair, ChangeOrder, Decision,
     Invoice, RetainageRelease, Payment, Allocation, MonthClosed, HandOff, Attachment, Reversal, Answer,
     Part, PartPrice, ProductionRate, Standard, Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
+    Notice, LeadPamphlet, InsulationReceipt,
 }

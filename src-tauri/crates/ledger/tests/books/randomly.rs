@@ -215,8 +215,9 @@ impl Firm {
                 let order = id(self.earlier("change-order", pick)?);
                 (
                     kind,
-                    json!({"date": day, "change_order": order, "verdict": verdict, "decided_by": "Pat",
-                    "method": "phone", "lines": lines}),
+                    json!({"date": day, "change_order": order, "verdict": verdict, "lines": lines,
+                    "decided_by": if verdict == "withdrawn" { "Jo Reed" } else { "Pat" },
+                    "method": (verdict != "withdrawn").then_some("phone")}),
                 )
             }
             "invoice" => (

@@ -112,7 +112,9 @@ pub(crate) fn beginnings() -> Vec<NewFact> {
 }
 
 pub(crate) fn firm(week_begins: &str) -> Value {
-    json!({"date": "2026-01-02", "name": "Alder & Reed Roofing", "town": "Millbrook", "state": "VT", "currency": "USD",
+    json!({"date": "2026-01-02", "name": "Alder & Reed Roofing", "town": "Millbrook", "state": "VT",
+        "street": "12 Tannery Row", "zip": "00000", "phone": "555-0110", "license": "R-104",
+        "lead_certificate": "LK-0001", "currency": "USD",
         "week_begins": week_begins, "overtime_over_week": "40", "overtime_over_day": null, "premium_to": "hours",
         "sales_tax": "0.06", "sales_tax_rounding": "invoice", "material_tax_is_cost": true,
         "overhead_by": "labor-hours", "overhead_rate": "12.50"})
@@ -217,6 +219,7 @@ fn contracted_with_parts(n: u64, job: u64) -> NewFact {
     body["choice_title"] = json!("With new flashings");
     body["roof"] = json!(id(84));
     body["proposal"] = json!(photo());
+    body["sold_at_home"] = json!(true);
     body["parts"] = json!([{"item": "shingles", "part": id(PART), "description": "laminated shingles",
         "net": "2412.5", "waste": "0.1", "packages": "80", "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
     body["places"] = json!([{"item": "barrier", "edge": "valley", "feature": null, "net": "90"},
@@ -314,6 +317,34 @@ fn work() -> Vec<NewFact> {
                 "terms": "Workmanship", "care": "Keep the gutters clear"}),
         ),
         fact(
+            91,
+            "schedule",
+            json!({"date": "2026-03-02", "job": id(JOB), "begins": "2026-03-09", "ends": "2026-03-12",
+                "note": "after the frost"}),
+        ),
+        fact(
+            92,
+            "notice",
+            json!({"date": "2026-01-02", "state": "VT", "about": "lien", "heading": "Notice of lien rights",
+                "text": "Words of the state.", "copies": 1, "least_points": 10, "bold": true}),
+        ),
+        fact(
+            93,
+            "lead-pamphlet",
+            json!({"date": "2026-02-20", "job": id(JOB), "shown_by": "signed-receipt", "given_to": "Pat Lind",
+                "paper": photo(), "note": "at the table"}),
+        ),
+        fact(
+            94,
+            "insulation-receipt",
+            json!({"date": "2026-03-08", "job": id(JOB), "installer": "Jo Reed", "note": "attic hatch boarded",
+                "parts": [
+                    {"place": "attic", "material": "loose cellulose", "loose_fill": true, "coverage_sqft": "900",
+                        "thickness_in": "12.5", "settled_in": "11.2", "r_value": "38", "bags": 34},
+                    {"place": "knee wall", "material": "batt", "coverage_sqft": "120", "thickness_in": "3.5",
+                        "r_value": "13"}]}),
+        ),
+        fact(
             90,
             "part",
             json!({"revises": id(PART), "name": "shingle-l", "title": "Laminated shingles", "item": "shingles",
@@ -382,7 +413,7 @@ fn spend() -> Vec<NewFact> {
             "purchase-order",
             json!({"date": "2026-03-02", "job": id(JOB), "vendor": id(VENDOR), "number": "P-1",
                 "expected_on": "2026-03-03", "lines": [{"code": id(DECK), "cost_kind": "material",
-                "description": "sheets", "quantity": "6", "unit": "sheet", "amount": "180.00"}]}),
+                "description": "sheets", "quantity": "6", "unit": "sheet", "amount": "180.00", "part": id(PART)}]}),
         ),
         fact(
             41,

@@ -111,7 +111,7 @@ pub struct SheetDecision {
     /// By whom.
     pub decided_by: String,
     /// How it came.
-    pub method: DecidedBy,
+    pub method: Option<DecidedBy>,
     /// The day.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,

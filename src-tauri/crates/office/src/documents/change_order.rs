@@ -263,7 +263,7 @@ pub(super) fn decided(desk: &Desk, change: &ChangeAtMonth, decision: &DecisionFa
             ChangeState::Withdrawn => DecisionChoice::Withdrawn,
         },
         by: decision.decided_by.clone(),
-        how: wording::plain(decision.method.as_str()),
+        how: decision.method.map(|method| wording::plain(method.as_str())).unwrap_or_default(),
         on: decision.date,
         at: String::new(),
         note: decision.note.clone().unwrap_or_default(),

@@ -5,8 +5,11 @@
 mod change_order;
 mod completion;
 mod document;
+mod insulation_receipt;
 mod invoice;
+mod lead_receipt;
 mod month_pack;
+mod notices;
 mod order_list;
 mod proposal;
 mod shared;
@@ -16,11 +19,13 @@ mod wording;
 pub use change_order::change_order_paper;
 pub use completion::completion_packet;
 pub use document::Document;
+pub use insulation_receipt::insulation_receipt;
 pub use invoice::invoice_paper;
+pub use lead_receipt::lead_receipt;
 pub use month_pack::month_pack;
 pub use order_list::order_list;
 pub use proposal::proposal;
-pub(crate) use proposal::proposal_on;
+pub(crate) use proposal::signed_on;
 pub use site_sheet::site_sheet;
 
 use crate::estimate::Estimate;
@@ -78,6 +83,16 @@ pub enum Wanted {
         /// Whether open points stand in it, where they would block it otherwise.
         listing_open: bool,
     },
+    /// What the homeowner is told of the insulation that was put in.
+    InsulationReceipt {
+        /// The job's number.
+        job: String,
+    },
+    /// The receipt for the pamphlet on lead.
+    LeadReceipt {
+        /// The job's number.
+        job: String,
+    },
     /// The owner's month end.
     MonthPack {
         /// The month.
@@ -90,9 +105,11 @@ impl Wanted {
     #[must_use]
     pub fn act(&self) -> Act {
         match self {
-            Wanted::SiteSheet { .. } | Wanted::ChangeOrder { .. } | Wanted::Completion { .. } => {
-                Act::PrintForSite
-            }
+            Wanted::SiteSheet { .. }
+            | Wanted::ChangeOrder { .. }
+            | Wanted::Completion { .. }
+            | Wanted::InsulationReceipt { .. }
+            | Wanted::LeadReceipt { .. } => Act::PrintForSite,
             Wanted::Invoice { .. } => Act::PrintInvoice,
             Wanted::Proposal { .. }
             | Wanted::SignedProposal { .. }
@@ -133,6 +150,8 @@ pub fn print(desk: &Desk, wanted: &Wanted) -> Result<Document, OfficeError> {
         Wanted::ChangeOrder { id } => change_order_paper(desk, id),
         Wanted::Invoice { id } => invoice_paper(desk, id),
         Wanted::Completion { job, listing_open } => completion_packet(desk, job, *listing_open),
+        Wanted::InsulationReceipt { job } => insulation_receipt(desk, job),
+        Wanted::LeadReceipt { job } => lead_receipt(desk, job),
         Wanted::MonthPack { month } => month_pack(desk, *month),
     }
 }

@@ -1,20 +1,25 @@
-//! The order list: what is bought for a job, vendor by vendor.
+//! The order list: what is ordered for a job, an order a page, and what is still to be ordered, vendor by vendor.
 
 use super::document::Document;
 use super::shared::Heading;
 use super::site_sheet::contract_of;
 use super::wording;
-use crate::rates::{RateBook, item_title};
+use crate::job::order::{ToBuy, not_ordered, orders};
+use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
 use ledger::Id;
-use ledger::facts::{ContractPart, Part};
+use ledger::facts::{OrderLine as Ordered, Part, PurchaseOrder};
 use paperwork::papers::{OrderLine, OrderList, VendorOrder};
 use std::collections::BTreeMap;
-use trade::{CostKind, Money, Rate};
+use trade::{Item, Money, Qty};
 
-/// The order list of a job's contract, at today's lowest prices.
+/// Under whom stands what no vendor has a price for.
+const NO_VENDOR: &str = "Vendor to be chosen";
+
+/// The order list of a job: its orders as they were placed, and what its contract names beyond them at today's lowest
+/// prices.
 ///
 /// # Errors
 /// When there is no such job, or it has no contract yet, or nothing is bought for it.
@@ -22,20 +27,23 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
     let contract = contract_of(desk, id)?.fact;
-    let parts: BTreeMap<Id, Part> = desk.books().current(|part: &Part| part.revises)?;
-    let (rates, today) = (RateBook::read(desk.books())?, desk.clock.today());
-    let mut vendors: BTreeMap<String, Vec<OrderLine>> = BTreeMap::new();
-    for contracted in contract.parts.iter().filter(|part| !part.packages.is_zero()) {
-        let Some((id, part)) = contracted.part.and_then(|id| Some((id, parts.get(&id)?))) else { continue };
-        if part.cost_kind != CostKind::Material {
-            continue;
-        }
-        let price = rates.price(id, today);
-        let vendor = price.and_then(|price| price.vendor).map(|vendor| heading.names.vendor(vendor));
-        let line = order_line(contracted, part, price.map(|price| price.price).filter(|_| with_prices));
-        vendors.entry(vendor.unwrap_or_else(|| "Vendor to be chosen".to_owned())).or_default().push(line);
+    let books = desk.books();
+    let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+    let items: BTreeMap<Id, Item> =
+        contract.parts.iter().filter_map(|part| Some((part.part?, part.item))).collect();
+    let mut pages: Vec<VendorOrder> = Vec::new();
+    for (_, order) in orders(books, id)? {
+        let vendor = heading.names.vendor(order.vendor);
+        pages.push(placed(&order, vendor, &parts, &items, with_prices));
     }
-    if vendors.is_empty() {
+    let mut open: BTreeMap<String, Vec<OrderLine>> = BTreeMap::new();
+    for buy in not_ordered(books, id, &contract, desk.clock.today())? {
+        let Some(part) = parts.get(&buy.part) else { continue };
+        let vendor = buy.vendor.map_or_else(|| NO_VENDOR.to_owned(), |vendor| heading.names.vendor(vendor));
+        open.entry(vendor).or_default().push(open_line(&buy, part, with_prices));
+    }
+    pages.extend(open.into_iter().map(|(vendor, lines)| page(vendor, lines, with_prices)));
+    if pages.is_empty() {
         return Err(OfficeError::not_found(
             "Nothing is bought for this job: its contract names no parts.",
             "Contracts made from an estimate do; this one was typed.",
@@ -47,35 +55,70 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
         number: heading.job.number.clone(),
         site: heading.job.site.clone(),
         date: desk.clock.today(),
-        vendors: vendors
-            .into_iter()
-            .map(|(vendor, lines)| vendor_order(vendor, lines, with_prices))
-            .collect(),
+        vendors: pages,
         with_prices,
     };
     heading.document("order list", paper.render())
 }
 
-fn order_line(contracted: &ContractPart, part: &Part, price: Option<Rate>) -> OrderLine {
-    OrderLine {
-        part: part.title.clone(),
-        package: part.package.clone(),
-        count: contracted.packages,
-        covers: wording::amount(part.covers, part.item.measure()),
-        place: item_title(part.item).to_owned(),
-        price,
-        amount: price.map(|price| trade::line_amount(price, contracted.packages)),
-    }
-}
-
-fn vendor_order(vendor: String, lines: Vec<OrderLine>, with_prices: bool) -> VendorOrder {
+fn page(vendor: String, lines: Vec<OrderLine>, with_prices: bool) -> VendorOrder {
     let total: Money = lines.iter().filter_map(|line| line.amount).sum();
     VendorOrder {
         vendor,
-        order_by: None,
-        deliver_on: None,
-        delivery_words: String::new(),
+        number: None,
+        ordered_on: None,
+        needed_by: None,
         lines,
         total: with_prices.then_some(total),
+    }
+}
+
+/// An order as it was placed, at the amounts that stand in it.
+fn placed(
+    order: &PurchaseOrder,
+    vendor: String,
+    parts: &BTreeMap<Id, Part>,
+    items: &BTreeMap<Id, Item>,
+    with_prices: bool,
+) -> VendorOrder {
+    let lines = order.lines.iter().map(|line| placed_line(line, parts, items, with_prices)).collect();
+    VendorOrder {
+        number: Some(order.number.clone()),
+        ordered_on: Some(order.date),
+        needed_by: order.expected_on,
+        ..page(vendor, lines, with_prices)
+    }
+}
+
+fn placed_line(
+    line: &Ordered,
+    parts: &BTreeMap<Id, Part>,
+    items: &BTreeMap<Id, Item>,
+    with_prices: bool,
+) -> OrderLine {
+    let part = line.part.and_then(|id| parts.get(&id));
+    let place = line.part.and_then(|id| items.get(&id)).map(|item| item_title(*item)).unwrap_or_default();
+    let quantity = line.quantity.filter(|quantity| !quantity.is_zero());
+    OrderLine {
+        part: line.description.clone().or_else(|| part.map(|part| part.title.clone())).unwrap_or_default(),
+        package: line.unit.clone().unwrap_or_default(),
+        count: quantity.unwrap_or(Qty::from_e4(10_000)),
+        covers: part.map(|part| wording::amount(part.covers, part.item.measure())).unwrap_or_default(),
+        place: place.to_owned(),
+        price: quantity.filter(|_| with_prices).map(|quantity| trade::price_behind(line.amount, quantity)),
+        amount: with_prices.then_some(line.amount),
+    }
+}
+
+fn open_line(buy: &ToBuy, part: &Part, with_prices: bool) -> OrderLine {
+    let price = buy.price.filter(|_| with_prices);
+    OrderLine {
+        part: part.title.clone(),
+        package: part.package.clone(),
+        count: buy.packages,
+        covers: wording::amount(part.covers, part.item.measure()),
+        place: item_title(buy.item).to_owned(),
+        price,
+        amount: price.map(|price| trade::line_amount(price, buy.packages)),
     }
 }

@@ -1,6 +1,7 @@
 //! The proposal: the system explained part by part, the choices, and what the price does not cover.
 
 use super::document::Document;
+use super::notices;
 use super::shared::{Heading, roof_picture};
 use super::wording;
 use crate::estimate::{Calculated, CalculatedChoice, Estimate, asked_on, calculate_on};
@@ -11,16 +12,14 @@ use desk::names::Directory;
 use jiff::civil::Date;
 use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::{
-    Cancellation, Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
+    Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
 };
 use rust_decimal::Decimal;
 use trade::roof::{Asked, compare, figure, title};
 use trade::{Item, Origin, Qty};
 
-/// Business days within which a sale at home may be canceled (16 CFR 429.1).
-const DAYS_TO_CANCEL: u8 = 3;
-
-/// The proposal of an estimate, dated today; `chosen` names the letter that the homeowner has taken, if one is.
+/// The proposal of an estimate, dated today and not signed yet; `chosen` names the letter that the homeowner has taken,
+/// if one is.
 ///
 /// # Errors
 /// When the roof or a choice still has problems: what is handed over must be what can be kept.
@@ -30,19 +29,29 @@ pub fn proposal(
     estimate: &Estimate,
     chosen: Option<&str>,
 ) -> Result<Document, OfficeError> {
-    proposal_on(desk, job, estimate, chosen, desk.clock.today())
+    drawn_up(desk, job, estimate, chosen, (desk.clock.today(), None))
 }
 
-/// The proposal as it is on a day: with the rates and standards of that day.
+/// The proposal as it is signed on a day: with the rates and standards of that day, and its dates.
 ///
 /// # Errors
 /// As for [`proposal`].
-pub(crate) fn proposal_on(
+pub(crate) fn signed_on(
+    desk: &Desk,
+    job: &str,
+    estimate: &Estimate,
+    chosen: &str,
+    date: Date,
+) -> Result<Document, OfficeError> {
+    drawn_up(desk, job, estimate, Some(chosen), (date, Some(date)))
+}
+
+fn drawn_up(
     desk: &Desk,
     job: &str,
     estimate: &Estimate,
     chosen: Option<&str>,
-    date: Date,
+    (date, signed_on): (Date, Option<Date>),
 ) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
@@ -80,24 +89,14 @@ pub(crate) fn proposal_on(
         tax_words: tax_words(&calculated),
         unit_prices: unit_prices(estimate, &calculated),
         not_included: estimate.terms.exclusions.clone(),
-        cautions: calculated
-            .cautions
-            .iter()
-            .map(|caution| match &caution.source {
-                Some(source) => format!("{} ({source})", caution.words),
-                None => caution.words.clone(),
-            })
-            .collect(),
         payments: payments(estimate, &calculated),
-        cancellation: calculated.cancel_by.map(|last_day| Cancellation {
-            business_days: DAYS_TO_CANCEL,
-            signed_on: Some(date),
-            last_day: Some(last_day),
-            send_to: vec![
-                heading.firm.name.clone(),
-                format!("{}, {}", heading.firm.town, heading.firm.state),
-            ],
-        }),
+        signed_on,
+        cancellation: estimate
+            .terms
+            .sold_at_home
+            .then(|| notices::cancellation(&heading, signed_on))
+            .transpose()?,
+        notices: notices::of_state(desk.books(), &heading.firm.state, date, estimate.terms.sold_at_home)?,
         chosen: chosen.map(str::to_owned),
     };
     heading.document("proposal", paper.render())
@@ -106,7 +105,7 @@ pub(crate) fn proposal_on(
 fn opening(calculated: &Calculated) -> String {
     let squares = calculated.measured.as_ref().map_or(Qty::ZERO, |measured| wording::shown(measured.squares));
     format!(
-        "A roof is a system: what is not seen decides whether it lasts. This proposal names every part of it for your \
+        "A roof is a system, and much of it is not seen once it is done. This proposal names every part of it for your \
          roof of {squares} squares (a square is 100 sq ft), says what each is for, what the code asks and where our \
          own standard asks more."
     )

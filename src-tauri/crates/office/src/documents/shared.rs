@@ -59,10 +59,12 @@ pub(super) fn document(name: &str, printed: Result<Vec<u8>, PaperError>) -> Resu
 pub(super) fn firm(firm: &FirmFact) -> Firm {
     Firm {
         name: firm.name.clone(),
+        street: firm.street.clone(),
         town: firm.town.clone(),
         state: firm.state.clone(),
-        license: None,
-        phone: None,
+        zip: firm.zip.clone(),
+        license: firm.license.clone(),
+        phone: firm.phone.clone(),
     }
 }
 

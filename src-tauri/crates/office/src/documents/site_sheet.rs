@@ -3,12 +3,13 @@
 use super::document::Document;
 use super::shared::{Heading, roof_picture};
 use super::wording;
+use crate::job::before_work::{before_work, begins, hazard_words, hazards_of};
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use ledger::facts::{CheckPoint, Contract, JobStatus};
-use ledger::words::{CountedIn, Damaged, JobStatusWord};
+use ledger::facts::{CheckPoint, Contract};
+use ledger::words::{CountedIn, Damaged};
 use ledger::{Entered, Id};
 use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
@@ -47,16 +48,6 @@ const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
     ("Sweep with the magnet, clear the gutters, walk round the house with the homeowner.", None),
 ];
 
-/// Where the work can hurt. The usual cautions; the law where the work is and who is licensed for it decide.
-const CAUTIONS: [&str; 6] = [
-    "Falls: tie off or guard at 6 ft and more (29 CFR 1926.501(b)(13)).",
-    "Power lines: keep ladders and metal well away; call the utility to cover the drop.",
-    "Load: spread bundles over the ridge, not in one stack; a wet or rotted deck carries less.",
-    "Heat: water, shade and rest; stop when somebody turns dizzy.",
-    "Asbestos: old roofing and siding may hold it. When in doubt, stop and have it tested.",
-    "Lead: paint before 1978 may hold it; follow 40 CFR 745 where it is disturbed.",
-];
-
 /// The live contract of a job.
 pub(super) fn contract_of(desk: &Desk, job: Id) -> Result<Entered<Contract>, OfficeError> {
     let live = desk.books().by(Contract::job, job)?.into_iter().next();
@@ -73,8 +64,7 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;
     let contract = contract_of(desk, id)?.fact;
-    let steps = desk.books().by(JobStatus::job, id)?;
-    let begun = steps.iter().find(|held| held.fact.stage == JobStatusWord::Begun).map(|held| held.fact.date);
+    let begins = begins(desk.books(), id)?;
     let roof = crate::job::roof::measured_roof(desk.books(), id)?;
     let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, Vec::new())));
     let has = |item: Item| contract.parts.iter().any(|part| part.item == item);
@@ -84,8 +74,8 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         number: heading.job.number.clone(),
         site: heading.job.site.clone(),
         date: desk.clock.today(),
-        starts: begun.unwrap_or(contract.date),
-        ends: None,
+        begins_words: begins.words(),
+        ends: begins.ends,
         crew: crew(&heading),
         roof: picture.unwrap_or_else(|| RoofPicture {
             sections: Vec::new(),
@@ -101,7 +91,8 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         ridge_cap_begins: has(Item::RidgeCap).then(|| {
             "the end away from the prevailing wind, so that the wind blows over the laps".to_owned()
         }),
-        cautions: CAUTIONS.map(str::to_owned).to_vec(),
+        before_work: before_work(desk.books(), id)?,
+        cautions: hazards_of(desk.books(), id)?.iter().map(hazard_words).collect(),
         included: included(&contract),
         unit_prices: unit_prices(&contract),
         checks: checks(desk, &contract)?,

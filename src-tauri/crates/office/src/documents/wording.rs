@@ -1,6 +1,6 @@
 //! What papers say of items, places and measures, in words that a homeowner reads.
 
-pub(super) use crate::phrase::{damage, headed, plain, shown};
+pub(super) use crate::phrase::{damage, day, headed, plain, shown};
 use jiff::civil::Date;
 use paperwork::papers::DrawnAt;
 use trade::roof::{counted, measure_words};
@@ -49,7 +49,7 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         }
         Item::KickOut => (
             DrawnAt::KickOut,
-            "Where an eave ends at a wall it throws the water into the gutter. Left out, the wall rots from inside.",
+            "Where an eave ends at a wall it throws the water into the gutter, so that it does not run in behind the siding.",
         ),
         Item::ChimneyFlashing => (DrawnAt::Nowhere, "It seals a chimney on all four sides."),
         Item::SkylightFlashing => (DrawnAt::Nowhere, "It seals a skylight on all four sides."),
@@ -134,11 +134,6 @@ pub(super) fn place(edge: Option<EdgeKind>, feature: Option<FeatureKind>) -> &'s
         (None, Some(FeatureKind::OldVent)) => "Old vents",
         (None, None) => "Field",
     }
-}
-
-/// A day as the papers write it.
-pub(super) fn day(date: Date) -> String {
-    date.strftime("%B %-d, %Y").to_string()
 }
 
 /// A date so many days later.

@@ -2,13 +2,14 @@
 
 use super::draft::{Acceptance, Choice, Estimate};
 use super::view::{CalculatedChoice, PartLine};
+use crate::job::before_work::before_work;
 use crate::job::roof;
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::{Directory, Names};
 use ledger::facts::{
-    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, ScheduledPayment,
+    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, Schedule, ScheduledPayment,
     UnitPrice,
 };
 use ledger::{Digest, Id, NewFact};
@@ -23,6 +24,8 @@ pub struct Accepted {
     pub roof: String,
     /// The contract's id.
     pub contract: String,
+    /// What is to be settled before work begins.
+    pub cautions: Vec<String>,
 }
 
 /// Records the accepted choice of an estimate.
@@ -72,8 +75,14 @@ pub fn accept(
     }
     batch.push(NewFact { id: roof_id, person, fact: roof.into() });
     batch.push(NewFact { id: contract_id, person, fact: contract.into() });
+    if let Some(begins) = taken.begins {
+        let (_, plan_id) = desk.clock.tick();
+        let plan = Schedule { date: taken.date, job: id, begins, ends: None, note: None };
+        batch.push(NewFact { id: plan_id, person, fact: plan.into() });
+    }
     desk.append(&batch, at, &mut |_| true)?;
-    Ok(Accepted { roof: roof_id.to_string(), contract: contract_id.to_string() })
+    let cautions = before_work(desk.books(), id)?;
+    Ok(Accepted { roof: roof_id.to_string(), contract: contract_id.to_string(), cautions })
 }
 
 /// The proposal as it was taken, beside the ledger, and the fact that names it where none does yet: what was signed can
@@ -92,7 +101,7 @@ fn kept_proposal(
             None,
         ));
     }
-    let paper = crate::documents::proposal_on(desk, job, estimate, Some(letter), taken.date)?;
+    let paper = crate::documents::signed_on(desk, job, estimate, letter, taken.date)?;
     let fact = ledger::attachment::store(
         &desk.path(),
         &paper.bytes,
@@ -155,6 +164,7 @@ fn contract(
         choice: Some(choice.letter.clone()),
         choice_title: Some(choice.title.clone()),
         roof: Some(roof),
+        sold_at_home: Some(estimate.terms.sold_at_home),
         proposal: Some(proposal),
         lines,
         units,

@@ -147,6 +147,9 @@ pub struct Acceptance {
     /// Signed on.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
+    /// The first day of work, where it is planned already.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub begins: Option<Date>,
     /// A note.
     pub note: Option<String>,
     /// Hash of the proposal as it was signed, where it was kept already; else it is set and kept.

@@ -2,10 +2,11 @@
 
 use desk::OfficeError;
 use desk::names::Names;
+use desk::settings::notices_on;
 use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::facts::{Account, BurdenRate, Firm, HandOff, PayRate};
-use ledger::words::{BurdenOn, JournalLine, Role};
+use ledger::words::{BurdenOn, JournalLine, NoticeOf, Role};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
 
@@ -136,6 +137,29 @@ pub struct HandOffRow {
     pub debits: Money,
 }
 
+/// A state's own notice, as it stands today.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct NoticeRow {
+    /// Since when.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// The state.
+    pub state: String,
+    /// What it is about.
+    pub about: NoticeOf,
+    /// Its heading.
+    pub heading: String,
+    /// Its text.
+    pub text: String,
+    /// How many copies.
+    pub copies: i64,
+    /// The least size of its type.
+    pub least_points: i64,
+    /// Whether it stands in bold.
+    pub bold: bool,
+}
+
 /// Everything on the pages Rates and Firm.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -160,6 +184,8 @@ pub struct Lists {
     pub closed: Vec<Month>,
     /// Hand-offs, newest first.
     pub hand_offs: Vec<HandOffRow>,
+    /// The notices of states that hold today.
+    pub notices: Vec<NoticeRow>,
     /// The first and last months in which anything is booked.
     pub months: Option<(Month, Month)>,
 }
@@ -244,6 +270,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
             closed,
             hand_offs,
             months: books.months()?,
+            notices: notices_on(books, desk.clock.today())?.into_iter().map(notice_row).collect(),
             firm,
         })
     })
@@ -271,6 +298,19 @@ fn code_row(id: ledger::Id, code: &ledger::facts::CostCode) -> CodeRow {
         unit: code.unit.clone(),
         bought_in: code.bought_in.clone(),
         position: code.position,
+    }
+}
+
+fn notice_row(notice: ledger::facts::Notice) -> NoticeRow {
+    NoticeRow {
+        date: notice.date,
+        state: notice.state,
+        about: notice.about,
+        heading: notice.heading,
+        text: notice.text,
+        copies: notice.copies,
+        least_points: notice.least_points,
+        bold: notice.bold,
     }
 }
 

@@ -1,6 +1,9 @@
 //! A job: what was sold, what it cost so far, what it will make, and the page that shows it.
 
+pub mod before_work;
+pub mod order;
 pub mod page;
+pub(crate) mod papers_owed;
 pub mod result;
 pub(crate) mod roof;
 pub mod snapshot;

@@ -4,6 +4,7 @@ mod views;
 
 pub use views::*;
 
+use crate::job::before_work::{before_work, begins, site};
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
 use desk::Desk;
@@ -19,7 +20,7 @@ use ledger::kind::{ColumnOf, FactRow};
 use ledger::words::Damaged;
 use ledger::{Books, Calendar, Entered, Id};
 use std::collections::{BTreeMap, BTreeSet};
-use trade::{CostKind, Money, Month, Qty};
+use trade::{CostKind, Item, Money, Month, Qty};
 
 /// A job on one page, as it stands at the end of a month.
 ///
@@ -94,12 +95,17 @@ impl Gather<'_> {
         let job = self.names.jobs.get(&self.job);
         let customer = job.and_then(|job| self.names.customers.get(&job.customer));
         let (invoices, payments) = self.billed()?;
+        let (begins, site) = (begins(self.books, self.job)?, site(self.books, self.job)?);
         Ok(JobPage {
             site: job.map(|job| job.site.clone()).unwrap_or_default(),
             phone: customer.and_then(|customer| customer.phone.clone()),
             roof_age_years: job.and_then(|job| job.roof_age_years),
             roof_state: job.and_then(|job| job.roof_state.clone()),
             steps: self.steps()?,
+            begins: begins.on,
+            begun: begins.begun,
+            before_work: before_work(self.books, self.job)?,
+            built_before_1978: site.built_before_1978,
             contract: self.contract(&standing),
             conditions: self.conditions(&standing)?,
             changes: self.changes(&standing)?,
@@ -140,6 +146,8 @@ impl Gather<'_> {
                 None => letter.clone(),
             }),
             has_proposal: contract.proposal.is_some(),
+            sold_at_home: contract.sold_at_home,
+            insulates: contract.parts.iter().any(|part| part.item == Item::Insulation),
             note: contract.note.clone(),
             lines: contract
                 .lines
@@ -265,7 +273,7 @@ impl Gather<'_> {
                 state: change.state(),
                 contradicted: change.contradicted,
                 decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
-                method: change.decision.as_ref().map(|decision| decision.method),
+                method: change.decision.as_ref().and_then(|decision| decision.method),
                 decided_on: change.decision.as_ref().map(|decision| decision.date),
                 lines: change
                     .order

@@ -1,5 +1,6 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
+use crate::job::papers_owed::{PaperOwed, papers_owed};
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
 use crate::phrase::{damage, plain};
 use crate::question::questions_of;
@@ -34,6 +35,10 @@ pub enum LooseEndKind {
     EndedNotBilled,
     /// Ordered, due by now, and no bill.
     OrderWithoutBill,
+    /// Work on a house built before 1978, and no pamphlet on lead in time is recorded.
+    LeadPamphletMissing,
+    /// Insulation was put in on a finished job, and no receipt of it is recorded.
+    InsulationReceiptMissing,
     /// A week in which a crew worked and one of its people has no hours.
     WeekWithoutTimeEntries,
     /// Hours of somebody who has no pay rate on that day.
@@ -81,6 +86,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
         of_changes(&standing, &number, &mut ends);
         of_billing(&standing, &number, &mut ends);
         of_orders(books, &calendar, &standing, &names, &mut ends)?;
+        of_papers(books, &standing, &number, &mut ends)?;
     }
     of_time(books, &names, month, &mut ends)?;
     of_payments(books, &calendar, &names, month, &mut ends)?;
@@ -219,6 +225,37 @@ fn of_orders(
             ),
             remedy: "Ask for the bill, or reverse the order if it will not come.".to_owned(),
             amount: Some(amount),
+        });
+    }
+    Ok(())
+}
+
+fn of_papers(
+    books: Books<'_>,
+    standing: &JobSnapshot,
+    job: &str,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    for owed in papers_owed(books, standing)? {
+        let (kind, text, remedy) = match owed {
+            PaperOwed::LeadPamphlet(missing) => (
+                LooseEndKind::LeadPamphletMissing,
+                format!("Job {job}: {missing}"),
+                "Record it if it was given; else give it, and check with your state and a lawyer what else to do.",
+            ),
+            PaperOwed::InsulationReceipt => (
+                LooseEndKind::InsulationReceiptMissing,
+                format!("Job {job} is finished, insulation is part of it, and no receipt of it is recorded (16 CFR 460.17)."),
+                "Record what was put in where, print the receipt and have the installer sign it.",
+            ),
+        };
+        ends.push(LooseEnd {
+            kind,
+            job: Some(job.to_owned()),
+            fact: None,
+            text,
+            remedy: remedy.to_owned(),
+            amount: None,
         });
     }
     Ok(())

@@ -1,13 +1,14 @@
 //! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
 
 use crate::change::allowance::{further_price, price_of};
+use crate::job::before_work::{before_work, begins, hazards_of};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
 use jiff::civil::Date;
-use ledger::Id;
+use ledger::{Books, Id};
 use ledger::facts::{TimeEntry, UnitPrice};
 use ledger::words::{CountedIn, Damaged, Place, Role};
 use serde::Serialize;
@@ -93,6 +94,18 @@ pub struct SiteHours {
     pub hours: Qty,
 }
 
+/// What can hurt on a site.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteCaution {
+    /// What to do.
+    pub words: String,
+    /// Where it is written; absent where it is common practice.
+    pub source: Option<String>,
+    /// Whether it matters most now, by how far the work is.
+    pub first: bool,
+}
+
 /// A job as the crew sees it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -111,6 +124,13 @@ pub struct SiteJob {
     pub crew: Option<String>,
     /// Whether work has begun.
     pub begun: bool,
+    /// The first day of work: the one on which it began, else the one that is planned.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub begins: Option<Date>,
+    /// What is to be settled before work begins.
+    pub before_work: Vec<String>,
+    /// What can hurt there, what matters most now first.
+    pub cautions: Vec<SiteCaution>,
     /// Sheets that the price covers, and how many are left.
     pub included_sheets: Qty,
     /// Sheets left.
@@ -158,19 +178,7 @@ pub struct SiteDay {
     pub people: Vec<SitePerson>,
     /// Codes: word and title.
     pub codes: Vec<(String, String)>,
-    /// The usual cautions; local codes and licensed practice come first.
-    pub cautions: Vec<&'static str>,
 }
-
-/// The cautions that fit the work of a tear-off. Figures are those of the federal rules named; a state may ask more.
-const CAUTIONS: &[&str] = &[
-    "Falls: at 6 ft or more, tie off, rail or net (29 CFR 1926.501). Rotted deck does not hold: test before you step.",
-    "Loads: spread bundles along the ridge; do not stack on damaged deck.",
-    "Power lines: keep ladders and sheet metal well away from the service drop; ask the utility to cover it.",
-    "Lead: before 1978, assume paint has lead; more than 20 sq ft outside needs a certified renovator (40 CFR 745).",
-    "Asbestos: old shingles, felts and mastics may hold it. Stop and have it tested before you tear.",
-    "Heat: water, rest and shade; watch each other.",
-];
 
 /// The site view of a day.
 ///
@@ -196,7 +204,7 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
                 code: names.code(held.fact.code),
                 hours: held.fact.hours,
             });
-            jobs.push(site_job(&standing, &names, &numbering, hours.collect()));
+            jobs.push(site_job(books, &standing, &names, &numbering, hours.collect())?);
         }
         jobs.sort_by(|left: &SiteJob, right| (!left.begun, &left.number).cmp(&(!right.begun, &right.number)));
         let people =
@@ -214,12 +222,18 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
                 })
                 .collect(),
             codes: codes.into_iter().map(|code| (code.code.clone(), code.title.clone())).collect(),
-            cautions: CAUTIONS.to_vec(),
         })
     })
 }
 
-fn site_job(standing: &JobSnapshot, names: &Names, numbering: &Numbering, hours: Vec<SiteHours>) -> SiteJob {
+fn site_job(
+    books: Books<'_>,
+    standing: &JobSnapshot,
+    names: &Names,
+    numbering: &Numbering,
+    hours: Vec<SiteHours>,
+) -> Result<SiteJob, OfficeError> {
+    let begun = standing.begun.is_some();
     let job = names.jobs.get(&standing.job);
     let customer = job.and_then(|job| names.customers.get(&job.customer));
     let contract = standing.contract.as_ref().map(|held| &held.fact);
@@ -234,14 +248,17 @@ fn site_job(standing: &JobSnapshot, names: &Names, numbering: &Numbering, hours:
     let included_sheets = contract.map_or(Qty::ZERO, |contract| contract.included_sheets);
     let included_feet = contract.map_or(Qty::ZERO, |contract| contract.included_feet);
     let prices = contract.map(|contract| contract.unit_prices.as_slice()).unwrap_or_default();
-    SiteJob {
+    Ok(SiteJob {
         number: names.job_number(standing.job),
         title: job.map(|job| job.title.clone()).unwrap_or_default(),
         customer: customer.map(|customer| customer.name.clone()).unwrap_or_default(),
         phone: customer.and_then(|customer| customer.phone.clone()),
         site: job.map(|job| job.site.clone()).unwrap_or_default(),
         crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
-        begun: standing.begun.is_some(),
+        begun,
+        begins: begins(books, standing.job)?.on,
+        before_work: before_work(books, standing.job)?,
+        cautions: cautions(books, standing.job, begun)?,
         included_sheets,
         sheets_left: included_sheets - used(Damaged::DeckSheet),
         included_feet,
@@ -256,7 +273,21 @@ fn site_job(standing: &JobSnapshot, names: &Names, numbering: &Numbering, hours:
         next_condition: numbering
             .next(standing.conditions.iter().map(|condition| condition.condition.number.as_str())),
         next_change: numbering.next(standing.changes.iter().map(|change| change.order.number.as_str())),
-    }
+    })
+}
+
+/// What can hurt there, what matters most now first.
+fn cautions(books: Books<'_>, job: Id, begun: bool) -> Result<Vec<SiteCaution>, OfficeError> {
+    let mut cautions: Vec<SiteCaution> = hazards_of(books, job)?
+        .into_iter()
+        .map(|hazard| SiteCaution {
+            first: hazard.comes_first(begun),
+            words: hazard.words,
+            source: hazard.source.map(str::to_owned),
+        })
+        .collect();
+    cautions.sort_by_key(|caution| !caution.first);
+    Ok(cautions)
 }
 
 fn site_condition(condition: &ConditionAtMonth, prices: &[UnitPrice]) -> SiteCondition {
@@ -369,7 +400,7 @@ mod tests {
                 &mut desk,
                 json!({
                     "kind": "decision", "date": today.to_string(), "change_order": change.to_string(),
-                    "verdict": "withdrawn", "decided_by": "Ada", "method": "text",
+                    "verdict": "withdrawn", "decided_by": "Ruth Quill",
                 }),
             )
             .unwrap();

@@ -11,7 +11,9 @@
 
 pub mod change_order;
 pub mod completion;
+pub mod insulation;
 pub mod invoice;
+pub mod lead;
 pub mod letters;
 pub mod month_end;
 pub mod order_list;
@@ -27,7 +29,9 @@ pub use change_order::{
 pub use completion::{
     CompletionPacket, Inspection, InstalledPart, OpenPoint, Repaired, Warranty, WorkmanshipCheck,
 };
+pub use insulation::{Insulated, InsulationReceipt};
 pub use invoice::{ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained};
+pub use lead::{LeadReceipt, PamphletGiven};
 pub use month_end::{
     AgeBucket, BillingLine, ForecastChange, JobRank, JobRow, JobWalk, LooseEnd, MonthEndPack, MonthFigure,
     RecoveryLine,
@@ -38,6 +42,6 @@ pub use picture::{
     Bar, Bars, CutList, EdgeShape, Mark, Photo, PieceShape, Pin, RoofPicture, SectionShape, SheetShape, Walk,
 };
 pub use proposal::{
-    Cancellation, Choice, ChoiceRow, DrawnAt, Offer, PaymentStep, Proposal, SystemPart, UnitPrice,
+    Cancellation, Choice, ChoiceRow, DrawnAt, Notice, Offer, PaymentStep, Proposal, SystemPart, UnitPrice,
 };
 pub use site_sheet::{CheckLine, CrewMember, IncludedAmount, PlaceMaterial, SiteSheet};

@@ -32,12 +32,12 @@ pub struct OrderList {
 pub struct VendorOrder {
     /// The vendor.
     pub vendor: String,
-    /// By when it must be ordered.
-    pub order_by: Option<Date>,
-    /// When it must come.
-    pub deliver_on: Option<Date>,
-    /// How and where it is set down; may be empty.
-    pub delivery_words: String,
+    /// The order's number; absent while it is not placed.
+    pub number: Option<String>,
+    /// When it was placed.
+    pub ordered_on: Option<Date>,
+    /// By when it is wanted on site.
+    pub needed_by: Option<Date>,
     /// What is ordered.
     pub lines: Vec<OrderLine>,
     /// The sum, where prices are known.

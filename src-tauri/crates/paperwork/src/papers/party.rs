@@ -7,10 +7,14 @@ use serde::Serialize;
 pub struct Firm {
     /// Its name.
     pub name: String,
+    /// The street address of its place of business.
+    pub street: Option<String>,
     /// Its town.
     pub town: String,
     /// Its state.
     pub state: String,
+    /// Its ZIP code.
+    pub zip: Option<String>,
     /// Its license, in the words that its state asks for.
     pub license: Option<String>,
     /// Where it can be called.

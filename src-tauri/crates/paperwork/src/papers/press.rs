@@ -25,6 +25,8 @@ pub(super) enum Kind {
     Invoice,
     Completion,
     MonthEnd,
+    Insulation,
+    Lead,
 }
 
 impl Kind {
@@ -38,6 +40,8 @@ impl Kind {
             Kind::Invoice => "invoice",
             Kind::Completion => "completion packet",
             Kind::MonthEnd => "month-end pack",
+            Kind::Insulation => "insulation receipt",
+            Kind::Lead => "lead pamphlet receipt",
         }
     }
 
@@ -51,14 +55,17 @@ impl Kind {
             Kind::Invoice => ("invoice.typ", include_str!("../../papers/invoice.typ")),
             Kind::Completion => ("completion.typ", include_str!("../../papers/completion.typ")),
             Kind::MonthEnd => ("month-end.typ", include_str!("../../papers/month-end.typ")),
+            Kind::Insulation => ("insulation.typ", include_str!("../../papers/insulation.typ")),
+            Kind::Lead => ("lead.typ", include_str!("../../papers/lead.typ")),
         }
     }
 }
 
 /// What several templates use.
-const SHARED: [(&str, &str); 4] = [
+const SHARED: [(&str, &str); 5] = [
     ("figures.typ", include_str!("../../papers/figures.typ")),
     ("house.typ", include_str!("../../papers/house.typ")),
+    ("notices.typ", include_str!("../../papers/notices.typ")),
     ("pictures.typ", include_str!("../../papers/pictures.typ")),
     ("system.typ", include_str!("../../papers/system.typ")),
 ];

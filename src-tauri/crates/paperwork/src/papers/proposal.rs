@@ -39,12 +39,14 @@ pub struct Proposal {
     pub unit_prices: Vec<UnitPrice>,
     /// What the price does not cover.
     pub not_included: Vec<String>,
-    /// What a homeowner should know beforehand.
-    pub cautions: Vec<String>,
     /// When what is paid.
     pub payments: Vec<PaymentStep>,
+    /// The day on which it was signed, once it is a contract; until then the dates are left to be filled in.
+    pub signed_on: Option<Date>,
     /// The right to cancel, where law gives one.
     pub cancellation: Option<Cancellation>,
+    /// The notices of the state, as the firm entered them.
+    pub notices: Vec<Notice>,
     /// The letter chosen, where one is.
     pub chosen: Option<String>,
 }
@@ -157,17 +159,34 @@ pub struct PaymentStep {
     pub amounts: Vec<Money>,
 }
 
-/// A right to cancel. The form is added as a last page, twice.
+/// The buyer's right to cancel by 16 CFR 429. The form of 429.1(b) is added at the end, twice.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Cancellation {
-    /// How many business days.
-    pub business_days: u8,
-    /// The day of signing, where it is known.
+    /// The day of signing, once it is signed.
     pub signed_on: Option<Date>,
-    /// The last day, where the day of signing is known.
+    /// The last day, once it is signed.
     pub last_day: Option<Date>,
-    /// Where a notice goes, by lines.
-    pub send_to: Vec<String>,
+    /// The address of the seller's place of business, on one line.
+    pub address: String,
+    /// Where the seller can be called.
+    pub phone: Option<String>,
+}
+
+/// A notice in the words of a state.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Notice {
+    /// What it is about, as the word of the fact: `cancellation` stands at the end, the others before the signature.
+    pub about: String,
+    /// Its heading.
+    pub heading: String,
+    /// Its text; an empty line begins a paragraph.
+    pub text: String,
+    /// How many copies.
+    pub copies: i64,
+    /// The least size of its type.
+    pub least_points: i64,
+    /// Whether it stands in bold.
+    pub bold: bool,
 }
 
 impl Proposal {

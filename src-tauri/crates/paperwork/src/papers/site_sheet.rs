@@ -21,8 +21,8 @@ pub struct SiteSheet {
     pub site: String,
     /// The sheet's date.
     pub date: Date,
-    /// The first day.
-    pub starts: Date,
+    /// When work begins, in words: as planned, as it began, or that it is not planned yet.
+    pub begins_words: String,
     /// The last day, where it is planned.
     pub ends: Option<Date>,
     /// Who works there.
@@ -35,7 +35,9 @@ pub struct SiteSheet {
     pub order_of_work: Vec<String>,
     /// At which end the ridge cap begins, so that its laps lie away from the wind.
     pub ridge_cap_begins: Option<String>,
-    /// Where the work can hurt.
+    /// What is to be settled before work begins; may be empty.
+    pub before_work: Vec<String>,
+    /// Where the work can hurt, each with its source.
     pub cautions: Vec<String>,
     /// What the price already covers.
     pub included: Vec<IncludedAmount>,

@@ -30,9 +30,10 @@ pub(crate) fn proposal() -> Proposal {
         tax_words: String::new(),
         unit_prices: vec![],
         not_included: vec![],
-        cautions: vec![],
         payments: vec![],
+        signed_on: None,
         cancellation: None,
+        notices: vec![],
         chosen: None,
     }
 }
@@ -44,13 +45,14 @@ pub(crate) fn site_sheet() -> SiteSheet {
         number: s("1"),
         site: String::new(),
         date: date(2026, 1, 2),
-        starts: date(2026, 1, 5),
+        begins_words: s("not planned yet"),
         ends: None,
         crew: vec![],
         roof: RoofPicture::default(),
         materials: vec![],
         order_of_work: vec![],
         ridge_cap_begins: None,
+        before_work: vec![],
         cautions: vec![],
         included: vec![],
         unit_prices: vec![],
@@ -61,9 +63,9 @@ pub(crate) fn site_sheet() -> SiteSheet {
 pub(crate) fn order_list() -> OrderList {
     let vendor = VendorOrder {
         vendor: s("Valley Building Supply"),
-        order_by: None,
-        deliver_on: None,
-        delivery_words: String::new(),
+        number: None,
+        ordered_on: None,
+        needed_by: None,
         lines: vec![],
         total: None,
     };
@@ -144,6 +146,37 @@ pub(crate) fn completion() -> CompletionPacket {
         warranty: vec![],
         care: vec![],
         sign_off: None,
+    }
+}
+
+pub(crate) fn insulation() -> InsulationReceipt {
+    InsulationReceipt {
+        firm: firm(),
+        customer: customer(),
+        site: String::new(),
+        job: s("Okafor reroof"),
+        number: s("1"),
+        date: date(2026, 1, 2),
+        installer: s("Tam Lindqvist"),
+        parts: vec![],
+        note: String::new(),
+    }
+}
+
+pub(crate) fn lead() -> LeadReceipt {
+    LeadReceipt {
+        firm: firm(),
+        certificate: None,
+        customer: customer(),
+        site: s("14 Larch Lane"),
+        job: s("Okafor reroof"),
+        number: s("1"),
+        date: date(2026, 1, 2),
+        begins: None,
+        earliest: None,
+        mailed_by: None,
+        given: vec![],
+        kept_until: None,
     }
 }
 

@@ -31,10 +31,12 @@ pub(crate) fn on(month: i8, day: i8) -> Date {
 pub(crate) fn firm() -> Firm {
     Firm {
         name: s("Alder Creek Roofing"),
+        street: Some(s("3 Mill Road")),
         town: s("Harlow Falls"),
-        state: s("Minnesota"),
+        state: s("LK"),
+        zip: Some(s("00000-0001")),
         license: Some(s("License BC 000417")),
-        phone: Some(s("555 0143")),
+        phone: Some(s("555-0143")),
     }
 }
 
@@ -43,6 +45,60 @@ pub(crate) fn customer() -> Party {
 }
 
 pub(crate) const SITE: &str = "14 Larch Lane, Harlow Falls";
+
+fn notice(about: &str, heading: &str, copies: i64, least_points: i64, bold: bool) -> Notice {
+    let text = format!("Words of the state about {about}, as the firm entered them.\n\nA second paragraph of them.");
+    Notice { about: s(about), heading: s(heading), text, copies, least_points, bold }
+}
+
+pub(crate) fn insulation() -> InsulationReceipt {
+    let part = |place: &str, material: &str, measures: [&str; 3], loose: Option<(&str, &str)>| Insulated {
+        place: s(place),
+        material: s(material),
+        coverage: q(measures[0]),
+        thickness: q(measures[1]),
+        settled: loose.map(|(settled, _)| q(settled)),
+        r_value: q(measures[2]),
+        bags: loose.map(|(_, bags)| q(bags)),
+    };
+    InsulationReceipt {
+        firm: firm(),
+        customer: customer(),
+        site: s(SITE),
+        job: s("Okafor reroof"),
+        number: s("A-1042"),
+        date: on(12, 4),
+        installer: s("Tam Lindqvist"),
+        parts: vec![
+            part("Attic over the main house", "Loose cellulose", ["1120", "12.5", "38"], Some(("11", "42"))),
+            part("Attic over the wing", "Loose cellulose", ["310", "9", "27"], Some(("8", "9"))),
+            part("Knee wall", "Mineral batt", ["96", "3.5", "15"], None),
+        ],
+        note: s("The hatch was boarded on both sides."),
+    }
+}
+
+pub(crate) fn lead() -> LeadReceipt {
+    LeadReceipt {
+        firm: firm(),
+        certificate: Some(s("LK-R-0417")),
+        customer: customer(),
+        site: s(SITE),
+        job: s("Okafor reroof"),
+        number: s("A-1042"),
+        date: on(11, 20),
+        begins: Some(on(12, 1)),
+        earliest: Some(on(10, 2)),
+        mailed_by: Some(on(11, 24)),
+        given: vec![PamphletGiven {
+            on: on(11, 24),
+            to: s("Ines Okafor"),
+            how: s("a signed receipt"),
+            standing: s("in time"),
+        }],
+        kept_until: Some(date(2029, 12, 4)),
+    }
+}
 
 fn spot(x: &str, y: &str) -> (Qty, Qty) {
     (q(x), q(y))
@@ -299,11 +355,6 @@ pub(crate) fn proposal() -> Proposal {
             "Mending of ceilings inside",
             "Work on the chimney's masonry",
         ]),
-        cautions: all(&[
-            "Take pictures off the walls and cover what stands in the attic: the hammering shakes dust loose.",
-            "Keep children and animals away from the eaves while we work.",
-            "If the house was built before 1978, its paint may hold lead; we work by the rules for it.",
-        ]),
         payments: vec![
             PaymentStep {
                 when: s("On signing"),
@@ -321,12 +372,18 @@ pub(crate) fn proposal() -> Proposal {
                 amounts: vec![m("4611.97"), m("5098.44"), m("5887.09")],
             },
         ],
+        signed_on: Some(on(11, 24)),
         cancellation: Some(Cancellation {
-            business_days: 3,
             signed_on: Some(on(11, 24)),
             last_day: Some(on(11, 28)),
-            send_to: all(&["Alder Creek Roofing", "3 Mill Road, Harlow Falls, MN"]),
+            address: s("3 Mill Road, Harlow Falls, LK 00000-0001"),
+            phone: Some(s("555-0143")),
         }),
+        notices: vec![
+            notice("cancellation", "Your right to cancel under the law of Lake", 2, 12, true),
+            notice("deposit", "What may be asked before the work", 1, 10, false),
+            notice("lien", "Liens", 1, 14, true),
+        ],
         chosen: Some(s("B")),
     }
 }
@@ -346,7 +403,7 @@ pub(crate) fn site_sheet() -> SiteSheet {
         number: s("A-1042"),
         site: s(SITE),
         date: on(11, 30),
-        starts: on(12, 1),
+        begins_words: s("November 30, 2026, as planned"),
         ends: Some(on(12, 3)),
         crew: vec![
             CrewMember { name: s("Tomas Reyes"), duty: s("lead") },
@@ -374,6 +431,7 @@ pub(crate) fn site_sheet() -> SiteSheet {
             "Ridge cut, vent and cap last.",
         ]),
         ridge_cap_begins: Some(s("begin at the east end; the wind is mostly from the west.")),
+        before_work: all(&["The customer may cancel until midnight of November 28, 2026."]),
         cautions: all(&[
             "Falls: anchors at the ridge before the first shingle comes off; tied off at 6 ft and above.",
             "Loads: no more than four bundles at one spot of the deck.",
@@ -415,9 +473,9 @@ pub(crate) fn order_list() -> OrderList {
         vendors: vec![
             VendorOrder {
                 vendor: s("Valley Building Supply"),
-                order_by: Some(on(11, 27)),
-                deliver_on: Some(on(11, 30)),
-                delivery_words: s("On the roof, spread over both sides of the ridge, not on the wing."),
+                number: Some(s("PO 417")),
+                ordered_on: Some(on(11, 25)),
+                needed_by: Some(on(11, 30)),
                 lines: vec![
                     line(
                         "Shingles, weathered gray",
@@ -452,9 +510,9 @@ pub(crate) fn order_list() -> OrderList {
             },
             VendorOrder {
                 vendor: s("Harlow Sheet Metal"),
-                order_by: None,
-                deliver_on: Some(on(12, 1)),
-                delivery_words: s("Fetched by the crew."),
+                number: None,
+                ordered_on: None,
+                needed_by: Some(on(12, 1)),
                 lines: vec![line(
                     "Kick-out diverter",
                     "piece",

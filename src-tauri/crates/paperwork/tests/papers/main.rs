@@ -27,6 +27,8 @@ enum Any {
     Invoice(InvoicePaper),
     Completion(CompletionPacket),
     MonthEnd(MonthEndPack),
+    Insulation(InsulationReceipt),
+    Lead(LeadReceipt),
 }
 
 impl Any {
@@ -39,6 +41,8 @@ impl Any {
             Any::Invoice(paper) => paper.render(),
             Any::Completion(paper) => paper.render(),
             Any::MonthEnd(paper) => paper.render(),
+            Any::Insulation(paper) => paper.render(),
+            Any::Lead(paper) => paper.render(),
         }
     }
 
@@ -51,6 +55,8 @@ impl Any {
             Any::Invoice(paper) => serde_json::to_value(paper),
             Any::Completion(paper) => serde_json::to_value(paper),
             Any::MonthEnd(paper) => serde_json::to_value(paper),
+            Any::Insulation(paper) => serde_json::to_value(paper),
+            Any::Lead(paper) => serde_json::to_value(paper),
         }
         .unwrap()
     }
@@ -70,6 +76,8 @@ fn keep(name: &str, bytes: &[u8]) {
 #[case::invoice("invoice", Any::Invoice(after::invoice()))]
 #[case::completion("completion", Any::Completion(after::completion()))]
 #[case::month_end("month-end", Any::MonthEnd(month::month_end()))]
+#[case::insulation("insulation", Any::Insulation(full::insulation()))]
+#[case::lead("lead", Any::Lead(full::lead()))]
 fn a_full_paper_holds_all_that_it_was_given(#[case] name: &str, #[case] paper: Any) {
     let bytes = paper.render().unwrap();
     keep(name, &bytes);
@@ -117,6 +125,8 @@ fn shares_and_unit_prices_are_exact() {
 #[case::invoice("bare-invoice", Any::Invoice(bare::invoice()))]
 #[case::completion("bare-completion", Any::Completion(bare::completion()))]
 #[case::month_end("bare-month-end", Any::MonthEnd(bare::month_end()))]
+#[case::insulation("bare-insulation", Any::Insulation(bare::insulation()))]
+#[case::lead("bare-lead", Any::Lead(bare::lead()))]
 fn a_bare_paper_is_whole_too(#[case] name: &str, #[case] paper: Any) {
     let bytes = paper.render().unwrap();
     keep(name, &bytes);
@@ -202,15 +212,95 @@ fn a_site_sheet_shows_no_cost_and_an_order_without_prices_none() {
     assert_eq!(text.matches('$').count(), sheet.unit_prices.len(), "{text}");
 }
 
+/// The rule's own words (16 CFR 429.1(a), (b)), typed anew from the rule, where the seller and the dates are filled in.
+const NOTICE: &[&str] = &[
+    "NOTICE OF CANCELLATION",
+    "You may CANCEL this transaction, without any Penalty or Obligation, within THREE BUSINESS DAYS from the above date.",
+    "If you cancel, any property traded in, any payments made by you under the contract or sale, and any negotiable \
+     instrument executed by you will be returned within TEN BUSINESS DAYS following receipt by the seller of your \
+     cancellation notice, and any security interest arising out of the transaction will be cancelled.",
+    "If you cancel, you must make available to the seller at your residence, in substantially as good condition as when \
+     received, any goods delivered to you under this contract or sale, or you may, if you wish, comply with the \
+     instructions of the seller regarding the return shipment of the goods at the seller's expense and risk.",
+    "If you do make the goods available to the seller and the seller does not pick them up within 20 days of the date of \
+     your Notice of Cancellation, you may retain or dispose of the goods without any further obligation. If you fail to \
+     make the goods available to the seller, or if you agree to return the goods to the seller and fail to do so, then \
+     you remain liable for performance of all obligations under the contract.",
+    "To cancel this transaction, mail or deliver a signed and dated copy of this Cancellation Notice or any other written \
+     notice, or send a telegram, to Alder Creek Roofing, at 3 Mill Road, Harlow Falls, LK 00000-0001 NOT LATER THAN \
+     MIDNIGHT OF",
+    "I HEREBY CANCEL THIS TRANSACTION.",
+    "(Buyer's signature)",
+];
+
+/// Quotation marks are set as the page sets them.
+fn straight(text: &str) -> String {
+    read::bare(text).replace(['’', '‘'], "'")
+}
+
 #[test]
-fn the_notice_of_cancellation_is_there_twice_or_not_at_all() {
+fn the_notice_of_cancellation_is_there_twice_in_the_rules_own_words_or_not_at_all() {
     let mut paper = full::proposal();
-    let text = read::text(&paper.render().unwrap());
-    assert_eq!(read::bare(&text).matches("Noticeofcancellation,").count(), 2, "{text}");
-    assert!(read::holds(&text, "within 3 business days") && read::holds(&text, "November 28, 2026"));
+    let text = straight(&read::text(&paper.render().unwrap()));
+    for words in NOTICE {
+        assert_eq!(text.matches(&straight(words)).count(), 2, "{words:?} in\n{text}");
+    }
+    let beside = "You, the buyer, may cancel this transaction at any time prior to midnight of the third business day \
+                  after the date of this transaction. See the attached notice of cancellation form for an explanation of \
+                  this right.";
+    assert_eq!(text.matches(&straight(beside)).count(), 1, "{text}");
+    let midnight = straight("NOT LATER THAN MIDNIGHT OF November 28, 2026.");
+    assert_eq!(text.matches(&midnight).count(), 2, "{text}");
     paper.cancellation = None;
+    paper.notices.clear();
     let text = read::text(&paper.render().unwrap());
     assert!(!read::holds(&text, "cancel"), "{text}");
+}
+
+#[test]
+fn what_is_not_signed_yet_leaves_its_dates_to_be_filled_in() {
+    let mut paper = full::proposal();
+    paper.signed_on = None;
+    paper.cancellation = paper.cancellation.map(|cancel| Cancellation { signed_on: None, last_day: None, ..cancel });
+    let bytes = paper.render().unwrap();
+    keep("unsigned", &bytes);
+    let text = read::text(&bytes);
+    assert!(read::holds(&text, "The day of signing and the last day to cancel are filled in when you sign."));
+    assert!(!read::holds(&text, "Signed on"), "{text}");
+    assert!(!read::holds(&text, "November 28, 2026"), "{text}");
+    assert!(read::holds(&text, "NOT LATER THAN MIDNIGHT OF ."), "{text}");
+    read::assert_accessible(&bytes, "unsigned");
+}
+
+#[test]
+fn a_states_own_notice_has_its_copies_size_and_weight() {
+    let paper = full::proposal();
+    let bytes = paper.render().unwrap();
+    let text = read::text(&bytes);
+    let times = |words: &str| read::bare(&text).matches(&read::bare(words)).count();
+    assert_eq!(times("Your right to cancel under the law of Lake"), 2, "{text}");
+    assert_eq!(times("Words of the state about cancellation"), 2);
+    assert_eq!(times("Words of the state about lien"), 1);
+    // What is to be read before signing stands before the signature.
+    let (lien, agreement) = (text.find("about lien").unwrap(), text.find("Agreement").unwrap());
+    assert!(lien < agreement, "{text}");
+    let words = |text: &str| read::bare(text).chars().count();
+    let own = words("Words of the state about cancellation, as the firm entered them. A second paragraph of them.");
+    let page = "Words of the state about cancellation";
+    assert!(read::bold_letters(&bytes, page, 12.0) >= own, "{}", read::bold_letters(&bytes, page, 12.0));
+    assert!(read::bold_letters(&bytes, page, 12.5) < own, "its size is the least that is asked");
+    let rule: usize = NOTICE.iter().map(|text| words(text)).sum();
+    let page = "I HEREBY CANCEL THIS TRANSACTION";
+    assert!(read::bold_letters(&bytes, page, 10.0) >= rule, "{}", read::bold_letters(&bytes, page, 10.0));
+}
+
+#[test]
+fn parts_of_a_house_are_never_added_up() {
+    let text = read::text(&full::insulation().render().unwrap());
+    for number in ["1,526", "1526", "80", "65", "51"] {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        assert!(!words.contains(&number), "{number} is a sum:\n{text}");
+    }
 }
 
 #[test]

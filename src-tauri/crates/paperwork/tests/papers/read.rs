@@ -1,5 +1,6 @@
 //! Reading a printed paper back, with a reader of PDF that knows nothing of ours.
 
+use pdf_extract::content::Content;
 use pdf_extract::{Dictionary, Document, Object};
 use serde_json::Value;
 
@@ -28,6 +29,7 @@ const UNSHOWN: &[&str] = &[
     "alt",
     "marks",
     "kind",
+    "about",
     "choice",
     "drawn",
     "outline",
@@ -114,6 +116,41 @@ fn in_threes(whole: &str) -> String {
         out.push(digit);
     }
     out
+}
+
+/// How many letters of the page that holds these words are set in bold of at least so many points.
+pub(crate) fn bold_letters(bytes: &[u8], words: &str, points: f32) -> usize {
+    let document = Document::load_mem(bytes).unwrap();
+    let texts = pdf_extract::extract_text_from_mem_by_pages(bytes).unwrap();
+    let at = texts.iter().position(|text| holds(text, words)).unwrap();
+    let page = *document.get_pages().values().nth(at).unwrap();
+    let fonts = document.get_page_fonts(page).unwrap();
+    let content = Content::decode(&document.get_page_content(page).unwrap()).unwrap();
+    let number = |object: &Object| object.as_float().unwrap_or_default();
+    let (mut bold, mut size, mut scale, mut letters) = (false, 0.0, 1.0, 0);
+    for operation in &content.operations {
+        let operands = &operation.operands;
+        match operation.operator.as_str() {
+            "Tf" => {
+                let font = operands[0].as_name().unwrap();
+                bold = name_of(fonts[font], b"BaseFont").contains("Bold");
+                size = number(&operands[1]);
+            }
+            "Tm" => scale = number(&operands[0]),
+            "Tj" | "TJ" if bold && size * scale >= points => letters += operands.iter().map(glyphs).sum::<usize>(),
+            _ => {}
+        }
+    }
+    letters
+}
+
+/// How many letters an operand shows: each has two bytes.
+fn glyphs(shown: &Object) -> usize {
+    match shown {
+        Object::String(bytes, _) => bytes.len() / 2,
+        Object::Array(items) => items.iter().map(glyphs).sum(),
+        _ => 0,
+    }
 }
 
 fn name_of(dictionary: &Dictionary, key: &[u8]) -> String {

@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use crate::hazard::{HazardKind, Site, hazards};
 use crate::roof::given::{Given, short};
 use crate::roof::kinds::FeatureKind;
 use crate::roof::line::{Caution, Takeoff};
@@ -12,49 +13,17 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let mut say = |words: String, source: Option<&str>| {
         out.cautions.push(Caution { words, source: source.map(str::to_owned) });
     };
-    let steep = if measured.steepest > whole(4) {
-        format!(" At {} in 12 it is a steep roof, which is one over 4 in 12.", measured.steepest)
-    } else {
-        String::new()
-    };
-    say(
-        format!(
-            "Falls: work 6 ft or more above the ground needs rails, nets or a harness that is tied off.{steep}"
-        ),
-        Some("29 CFR 1926.501(b)(13)"),
-    );
     let pounds =
         measured.area_sqft.decimal() / Decimal::ONE_HUNDRED * given.recipe.layer_lb_per_square.decimal();
-    say(
-        format!(
-            "Loads: the roof's shingles may weigh some {} lb. Spread bundles along the ridge, none over rot or a \
-             cut deck.",
-            short(pounds.round())
-        ),
-        None,
-    );
-    say(
-        "Power lines: find the service drop before ladders, lifts and metal edges go up; keep 10 ft off."
-            .into(),
-        None,
-    );
-    say(
-        "Heat: water, shade and rest; a roof is hotter than the air, and deck and shingles burn skin.".into(),
-        None,
-    );
-    if house.built_before_1978 {
-        say(
-            "Lead: built before 1978. More than 20 sq ft of old paint disturbed outside asks for a certified \
-             renovator and lead-safe work."
-                .into(),
-            Some("40 CFR 745.83"),
-        );
-        say(
-            "Asbestos: old felts, cements and shingles of that time may hold it. Have a doubtful layer tested before \
-             it is torn, and do not break, sand or sweep it dry."
-                .into(),
-            None,
-        );
+    let site =
+        Site { steepest: Some(measured.steepest), built_before_1978: Some(house.built_before_1978) };
+    for hazard in hazards(site) {
+        if hazard.kind == HazardKind::Loads {
+            let weight = format!(" The roof's shingles may weigh some {} lb.", short(pounds.round()));
+            say(hazard.words + &weight, hazard.source);
+        } else {
+            say(hazard.words, hazard.source);
+        }
     }
     if house.layers > 1 {
         say(

@@ -168,8 +168,16 @@ export const DECISION: FormSpec = {
     ),
     dateField('date', 'Decided on'),
     needed(field.choice('verdict', 'Decision', VERDICTS)),
-    needed(field.text('decided_by', 'Who decided')),
-    needed(field.choice('method', 'How it came', DECIDED_BY)),
+    needed(
+      field.text('decided_by', (line) => (line.verdict === 'withdrawn' ? 'Who of the firm withdraws it' : 'Who decided'), {
+        known: ({ lists }) => lists.people.map((person) => person.name),
+      }),
+    ),
+    needed(
+      field.choice('method', 'How it came', DECIDED_BY, {
+        when: (values) => values.fields.verdict !== 'withdrawn',
+      }),
+    ),
     field.check('caution_given', 'Told what happens if it is left as it is', {
       when: (values) => values.fields.verdict === 'declined',
     }),
@@ -189,6 +197,13 @@ export const DECISION: FormSpec = {
       lists: {},
     };
   },
+  changed: ({ fields }, path, { job }) => {
+    if (path !== 'verdict') return;
+    // A withdrawal is the firm's own: the customer is not named for it.
+    const customer = job?.figures.customer ?? '';
+    if (fields.verdict === 'withdrawn' && fields.decided_by === customer) fields.decided_by = '';
+    if (fields.verdict !== 'withdrawn' && !fields.decided_by) fields.decided_by = customer;
+  },
   cautions: (values) =>
     values.fields.verdict === 'declined' && values.fields.caution_given !== 'yes'
       ? ['Say what happens if the damage is left, and note that it was said.']
@@ -196,6 +211,7 @@ export const DECISION: FormSpec = {
   facts: (values, _context, id) => [
     fact('decision', id(0), {
       ...values.fields,
+      method: values.fields.verdict === 'withdrawn' ? '' : values.fields.method,
       caution_given:
         (values.fields.verdict === 'declined' && values.fields.caution_given === 'yes') || undefined,
     }),

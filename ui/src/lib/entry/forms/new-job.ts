@@ -15,7 +15,7 @@ import { jobNumber, type Context, type FieldSpec, type FormSpec, type ListSpec }
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line, type Sum, type Values } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
-import { COUNTED_IN, DAMAGED } from '../words';
+import { COUNTED_IN, DAMAGED, words } from '../words';
 
 function costLine(): Line {
   return { cost_kind: 'material' };
@@ -77,7 +77,7 @@ function contractSums(values: Values): Sum[] {
 }
 
 function contractFact(values: Values, id: string, job: string): FactForm {
-  const { date, price, included_sheets, included_feet, retainage } = values.fields;
+  const { date, price, included_sheets, included_feet, retainage, sold_at_home: home } = values.fields;
   const share = retainage ? fractionOf(retainage) : undefined;
   const costs = lines(values, 'lines', costLine());
   return fact('contract', id, {
@@ -87,6 +87,7 @@ function contractFact(values: Values, id: string, job: string): FactForm {
     included_sheets,
     included_feet,
     retainage: share,
+    sold_at_home: home ? home === 'yes' : undefined,
     lines: costs.map((line) => filled({ ...line, unit: line.quantity ? line.unit : '' })),
     units: lines(values, 'units', workLine()),
     unit_prices: lines(values, 'unit_prices', priceLine()),
@@ -94,12 +95,18 @@ function contractFact(values: Values, id: string, job: string): FactForm {
   });
 }
 
+const AT_HOME = words({ yes: 'At the customer’s home', no: 'At our place of business' });
+
 /** What a contract fixes, apart from its lists. */
 const CONTRACT_FIELDS: readonly FieldSpec[] = [
   needed(field.money('price', 'Price before sales tax')),
   field.qty('included_sheets', 'Included deck sheets'),
   field.qty('included_feet', 'Included feet of board'),
   field.percent('retainage', 'Retainage of each invoice'),
+  field.choice('sold_at_home', 'Signed where', AT_HOME, {
+    none: 'Not said',
+    hint: () => 'At home the customer may cancel for three business days (16 CFR 429.1)',
+  }),
 ];
 
 const CONTRACT_LISTS: readonly ListSpec[] = [
@@ -207,7 +214,7 @@ export const NEW_JOB: FormSpec = {
   sums: (values) => (isContracted(values) ? contractSums(values) : []),
   facts: (values, context, id) => {
     const { customer = '', phone, contracted: _contracted, ...rest } = values.fields;
-    const { price: _p, included_sheets: _s, included_feet: _f, retainage: _r, ...job } = rest;
+    const { price: _p, included_sheets: _s, included_feet: _f, retainage: _r, sold_at_home: _h, ...job } = rest;
     const found = known(context, customer);
     const facts: FactForm[] = [];
     if (!found) facts.push(fact('customer', id(0), { name: customer.trim(), phone }));

@@ -137,6 +137,10 @@ pub struct ContractView {
     pub choice: Option<String>,
     /// Whether the proposal was kept as it was signed.
     pub has_proposal: bool,
+    /// Whether it was signed at the customer's home; absent where nobody said.
+    pub sold_at_home: Option<bool>,
+    /// Whether insulation is part of it.
+    pub insulates: bool,
     /// Note.
     pub note: Option<String>,
     /// Lines.
@@ -243,7 +247,7 @@ pub struct DecisionView {
     /// By whom.
     pub decided_by: String,
     /// How it came.
-    pub method: DecidedBy,
+    pub method: Option<DecidedBy>,
 }
 
 /// A change order.
@@ -420,6 +424,15 @@ pub struct JobPage {
     pub roof_state: Option<String>,
     /// The steps of its life, oldest first.
     pub steps: Vec<JobStatusView>,
+    /// The first day of work: the one on which it began, else the one that is planned.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub begins: Option<Date>,
+    /// Whether it has begun.
+    pub begun: bool,
+    /// What is to be settled before work begins.
+    pub before_work: Vec<String>,
+    /// Whether the house was built before 1978; absent where nobody said.
+    pub built_before_1978: Option<bool>,
     /// The contract.
     pub contract: Option<ContractView>,
     /// Hidden conditions.

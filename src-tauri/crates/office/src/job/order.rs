@@ -1,0 +1,186 @@
+//! Ordering what a contract names: an order for each vendor, of what is not ordered yet.
+
+use crate::rates::RateBook;
+use desk::Desk;
+use desk::OfficeError;
+use desk::names::{Directory, Names};
+use desk::numbering::next_number;
+use jiff::civil::Date;
+use ledger::facts::{Contract, OrderLine, Part, PurchaseOrder};
+use ledger::{Books, Fact, Id};
+use serde::Serialize;
+use std::collections::BTreeMap;
+use trade::{CostKind, Item, Money, Qty, Rate};
+
+use super::before_work::begins;
+
+/// An order that was placed.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct PlacedOrder {
+    /// Its id.
+    pub id: String,
+    /// Its number.
+    pub number: String,
+    /// From whom.
+    pub vendor: String,
+    /// By when it is wanted on site.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub needed_by: Date,
+    /// What it comes to, before tax.
+    pub amount: Money,
+}
+
+/// A part that a contract names, with how many packages of it.
+pub(crate) struct ToBuy {
+    /// The item of the roof.
+    pub(crate) item: Item,
+    /// The part.
+    pub(crate) part: Id,
+    /// Whole packages.
+    pub(crate) packages: Qty,
+    /// The lowest price of a package, where there is one.
+    pub(crate) price: Option<Rate>,
+    /// Whose price that is.
+    pub(crate) vendor: Option<Id>,
+}
+
+/// The live orders of a job, oldest first.
+pub(crate) fn orders(books: Books<'_>, job: Id) -> Result<Vec<(Id, PurchaseOrder)>, OfficeError> {
+    let mut orders: Vec<(Id, PurchaseOrder)> =
+        books.by(PurchaseOrder::job, job)?.into_iter().map(|held| (held.entry.id, held.fact)).collect();
+    orders.sort_by_key(|(_, order)| order.date);
+    Ok(orders)
+}
+
+/// What a contract names and no live order of the job has: material alone, at the lowest price of a day.
+pub(crate) fn not_ordered(
+    books: Books<'_>,
+    job: Id,
+    contract: &Contract,
+    day: Date,
+) -> Result<Vec<ToBuy>, OfficeError> {
+    let mut ordered: BTreeMap<Id, Qty> = BTreeMap::new();
+    for (_, order) in orders(books, job)? {
+        for line in &order.lines {
+            if let (Some(part), Some(quantity)) = (line.part, line.quantity) {
+                *ordered.entry(part).or_default() += quantity;
+            }
+        }
+    }
+    let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+    let rates = RateBook::read(books)?;
+    let mut left = Vec::new();
+    for contracted in &contract.parts {
+        let Some(id) = contracted.part else { continue };
+        if parts.get(&id).is_none_or(|part| part.cost_kind != CostKind::Material) {
+            continue;
+        }
+        let had = ordered.entry(id).or_default();
+        let covered = (*had).min(contracted.packages);
+        *had -= covered;
+        let packages = contracted.packages - covered;
+        if packages.is_positive() {
+            let price = rates.price(id, day);
+            left.push(ToBuy {
+                item: contracted.item,
+                part: id,
+                packages,
+                price: price.map(|price| price.price),
+                vendor: price.and_then(|price| price.vendor),
+            });
+        }
+    }
+    Ok(left)
+}
+
+/// Places the orders of a job: of each vendor one, with a number of its own, for what the contract names and no order has
+/// yet. Without a day on which it is needed, it is needed on the day on which work is planned to begin.
+///
+/// # Errors
+/// When there is no such job or contract, nothing is left to order, or nobody said when it is needed.
+pub fn place_orders(
+    desk: &mut Desk,
+    job: &str,
+    on: Date,
+    needed_by: Option<Date>,
+) -> Result<Vec<PlacedOrder>, OfficeError> {
+    let drawn = desk.books().in_one_read(|books| draw_up(books, job, on, needed_by))?;
+    let ids = desk.record(drawn.iter().map(|(order, _)| Fact::from(order.clone())).collect())?;
+    let placed = drawn.into_iter().zip(ids).map(|((order, vendor), id)| PlacedOrder {
+        id: id.to_string(),
+        number: order.number,
+        vendor,
+        needed_by: order.expected_on.unwrap_or(on),
+        amount: order.lines.iter().map(|line| line.amount).sum(),
+    });
+    Ok(placed.collect())
+}
+
+/// The orders as they will be, each with its vendor's name.
+fn draw_up(
+    books: Books<'_>,
+    job: &str,
+    on: Date,
+    needed_by: Option<Date>,
+) -> Result<Vec<(PurchaseOrder, String)>, OfficeError> {
+    let id = Directory::default().id(books, "job", "job", job)?;
+    let Some(contract) = books.by(Contract::job, id)?.into_iter().next() else {
+        return Err(OfficeError::not_found(
+            "This job has no contract yet.",
+            "Accept a choice of its estimate first.",
+        ));
+    };
+    let Some(needed_by) = needed_by.or(begins(books, id)?.on) else {
+        return Err(OfficeError::refused(
+            "needed_by",
+            "nobody has said when the material is needed on site",
+            "Plan the day on which work begins, or say the day",
+        ));
+    };
+    if needed_by < on {
+        return Err(OfficeError::refused(
+            "needed_by",
+            &format!("{needed_by} is before the day of the order, {on}"),
+            "Check both days",
+        ));
+    }
+    let mut by_vendor: BTreeMap<Id, Vec<ToBuy>> = BTreeMap::new();
+    for buy in not_ordered(books, id, &contract.fact, on)? {
+        if let (Some(vendor), Some(_)) = (buy.vendor, buy.price) {
+            by_vendor.entry(vendor).or_default().push(buy);
+        }
+    }
+    if by_vendor.is_empty() {
+        return Err(OfficeError::not_found(
+            "Nothing is left to order: what the contract names is ordered, or no vendor has a price for it.",
+            "Look at the order list: what has no vendor stands at its end.",
+        ));
+    }
+    let names = Names::read(books)?;
+    let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+    let mut used: Vec<String> =
+        books.all_with_reversed::<PurchaseOrder>()?.into_iter().map(|held| held.fact.number).collect();
+    let mut orders = Vec::new();
+    for (vendor, bought) in by_vendor {
+        let number = next_number(used.iter().map(String::as_str));
+        used.push(number.clone());
+        let lines = bought.iter().filter_map(|buy| order_line(buy, parts.get(&buy.part)?)).collect();
+        let order =
+            PurchaseOrder { date: on, job: id, vendor, number, expected_on: Some(needed_by), lines };
+        orders.push((order, names.vendor(vendor)));
+    }
+    Ok(orders)
+}
+
+fn order_line(buy: &ToBuy, part: &Part) -> Option<OrderLine> {
+    Some(OrderLine {
+        code: part.code,
+        cost_kind: part.cost_kind,
+        description: Some(part.title.clone()),
+        quantity: Some(buy.packages),
+        unit: Some(part.package.clone()),
+        amount: trade::line_amount(buy.price?, buy.packages),
+        part: Some(buy.part),
+    })
+}
