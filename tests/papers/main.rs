@@ -112,13 +112,20 @@ fn from_the_roof_to_the_contract_on_paper() {
     let cost = calculated.choices[0].cost.grouped();
     assert!(!text.contains(&bare(&cost)), "a homeowner is not shown the firm's cost {cost}");
 
-    let taken =
-        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), begins: None, note: None, proposal: None };
+    let taken = Acceptance {
+        letter: "B".to_owned(),
+        date: firm.desk.clock.today(),
+        begins: None,
+        note: None,
+        proposal: None,
+    };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
     holds(&sheet, "9 Weir Street");
     holds(&sheet, "Eaves");
-    for words in ["(b)(13)", "1926.502(i)", "1926.1053(b)(1)", "1926.416(a)", "1926.1101", "1926.1153", "Heat:"] {
+    for words in
+        ["(b)(13)", "1926.502(i)", "1926.1053(b)(1)", "1926.416(a)", "1926.1101", "1926.1153", "Heat:"]
+    {
         holds(&sheet, words);
     }
     // The day of signing is no day on which work begins.
@@ -153,12 +160,18 @@ fn the_proposal_is_kept_as_it_was_signed() {
         .find(|line| line.item.as_str() == "shingles")
         .and_then(|line| line.part.clone())
         .unwrap();
-    let taken =
-        Acceptance { letter: "b".to_owned(), date: firm.desk.clock.today(), begins: None, note: None, proposal: None };
+    let taken = Acceptance {
+        letter: "b".to_owned(),
+        date: firm.desk.clock.today(),
+        begins: None,
+        note: None,
+        proposal: None,
+    };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let kept = Wanted::SignedProposal { job: JOB.to_owned() };
     let (before, text) = firm.print(&kept);
-    // Signed on Tuesday 3 November, the third business day is Friday the 6th. Once it is a contract, its dates stand in it.
+    // Signed on Tuesday 3 November, the third business day is Friday the 6th. Once it is a contract, its dates stand in
+    // it.
     assert_ne!(before.bytes, signed.bytes);
     holds(&text, "Signed on November 3, 2026");
     holds(&text, "NOT LATER THAN MIDNIGHT OF November 6, 2026");
@@ -223,7 +236,8 @@ fn a_states_notices_are_printed_as_the_firm_entered_them() {
     let mut firm = Firm::new();
     let state = office::lists(&firm.desk).unwrap().firm.state;
     let notice = |date: &str, about: &str, text: &str, copies: i64, retired: bool| {
-        json!({"kind": "notice", "date": date, "state": state, "about": about, "heading": format!("The state on {about}"),
+        json!({"kind": "notice", "date": date, "state": state, "about": about, "heading": format!("The state on \
+                {about}"),
             "text": text, "copies": copies, "least_points": 12, "bold": true, "retired": retired})
     };
     firm.record(notice("2026-01-01", "lien", "Old words about liens.", 1, false));
@@ -292,14 +306,18 @@ fn the_pamphlet_on_lead_is_asked_for_where_the_house_is_old_and_only_there() {
     holds(&receipt, "on September 21, 2026 or later");
     holds(&receipt, "November 13, 2026 or earlier");
     let give = |date: &str, shown_by: &str| {
-        json!({"kind": "lead-pamphlet", "date": date, "job": JOB, "shown_by": shown_by, "given_to": "Ines Hollow"})
+        json!({"kind": "lead-pamphlet", "date": date, "job": JOB, "shown_by":
+        shown_by, "given_to": "Ines Hollow"})
     };
     let told = |firm: &mut Firm, fact: Value| {
         let id = firm.record(fact);
         office::left_before_work(&firm.desk, office::Id::parse(&id).unwrap()).unwrap().join(" ")
     };
     assert!(told(&mut firm, give("2026-09-20", "signed-receipt")).contains("61 days before"));
-    assert!(told(&mut firm, give("2026-11-14", "certificate-of-mailing")).contains("mailed on November 14, 2026, 6 days"));
+    assert!(
+        told(&mut firm, give("2026-11-14", "certificate-of-mailing"))
+            .contains("mailed on November 14, 2026, 6 days")
+    );
     assert_eq!(told(&mut firm, give("2026-11-16", "signed-receipt")), "");
     let (_, receipt) = firm.print(&wanted);
     holds(&receipt, "61 days before: more than 60");
@@ -316,12 +334,16 @@ fn the_insulation_receipt_has_each_part_of_the_house_by_itself() {
     let wanted = Wanted::InsulationReceipt { job: JOB.to_owned() };
     let refused = office::print(&firm.desk, &wanted).unwrap_err();
     assert!(refused.remedy.contains("part by part") || refused.remedy.contains("each part"), "{refused}");
-    firm.record(json!({"kind": "insulation-receipt", "date": "2026-11-12", "job": JOB, "installer": "Ada Quill", "parts": [
+    firm.record(json!({"kind": "insulation-receipt", "date": "2026-11-12", "job": JOB, "installer": "Ada Quill",
+        "parts": [
         {"place": "attic", "material": "loose cellulose", "loose_fill": true, "coverage_sqft": "1120",
             "thickness_in": "12.5", "settled_in": "11.2", "r_value": "38", "bags": 42},
-        {"place": "knee wall", "material": "mineral batt", "coverage_sqft": "96", "thickness_in": "3.5", "r_value": "15"}]}));
+        {"place": "knee wall", "material": "mineral batt", "coverage_sqft": "96", "thickness_in": "3.5", "r_value":
+            "15"}]}));
     let (_, receipt) = firm.print(&wanted);
-    for words in ["attic", "1,120", "12.5", "11.2", "42", "knee wall", "96", "3.5", "Ada Quill", "16 CFR 460.17"] {
+    for words in
+        ["attic", "1,120", "12.5", "11.2", "42", "knee wall", "96", "3.5", "Ada Quill", "16 CFR 460.17"]
+    {
         holds(&receipt, words);
     }
     assert!(!receipt.contains("1,216"), "areas are added up:\n{receipt}");
@@ -336,7 +358,8 @@ fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
     firm.record(json!({"kind": "schedule", "date": "2026-11-03", "job": JOB, "begins": "2026-11-09"}));
     let placed = office::place_orders(&mut firm.desk, JOB, today, None).unwrap();
     assert!(placed.len() > 1, "{placed:?}");
-    let numbers: std::collections::BTreeSet<&str> = placed.iter().map(|order| order.number.as_str()).collect();
+    let numbers: std::collections::BTreeSet<&str> =
+        placed.iter().map(|order| order.number.as_str()).collect();
     assert_eq!(numbers.len(), placed.len());
     let page = office::job_page(&firm.desk, JOB, Month::parse("2026-11").unwrap()).unwrap();
     let committed: office::Money = placed.iter().map(|order| order.amount).sum();
@@ -364,8 +387,13 @@ fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
 fn from_the_condition_to_the_packet_on_paper() {
     let mut firm = Firm::new();
     let estimate = firm.estimate();
-    let taken =
-        Acceptance { letter: "A".to_owned(), date: firm.desk.clock.today(), begins: None, note: None, proposal: None };
+    let taken = Acceptance {
+        letter: "A".to_owned(),
+        date: firm.desk.clock.today(),
+        begins: None,
+        note: None,
+        proposal: None,
+    };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let photo = picture();
     let kept = office::attach(&mut firm.desk, &photo, "image/png", Some("north valley.png")).unwrap();

@@ -257,7 +257,8 @@ impl Stage {
         let date = date_of(date)?;
         let desk = self.desk()?;
         desk.clock.set_day(date);
-        let taken = office::Acceptance { letter: letter.to_owned(), date, begins: None, note: None, proposal: None };
+        let taken =
+            office::Acceptance { letter: letter.to_owned(), date, begins: None, note: None, proposal: None };
         met(office::accept(desk, &job, &estimate, &taken).map(|_| false), expect, played)
     }
 

@@ -1,8 +1,8 @@
 //! The company's settings: facts with a date, of which the one that holds is asked for.
 
 use crate::error::OfficeError;
-use ledger::Books;
 use jiff::civil::Date;
+use ledger::Books;
 use ledger::facts::{Firm, Notice};
 use ledger::words::NoticeOf;
 use std::collections::BTreeMap;
@@ -28,7 +28,8 @@ pub fn firm_at(books: Books<'_>, month: Month) -> Result<Firm, OfficeError> {
 /// When they cannot be read.
 pub fn notices_on(books: Books<'_>, day: Date) -> Result<Vec<Notice>, OfficeError> {
     let mut newest: BTreeMap<(String, NoticeOf), Notice> = BTreeMap::new();
-    for notice in books.all::<Notice>()?.into_iter().map(|held| held.fact).filter(|notice| notice.date <= day) {
+    for notice in books.all::<Notice>()?.into_iter().map(|held| held.fact).filter(|notice| notice.date <= day)
+    {
         let key = (notice.state.clone(), notice.about);
         if newest.get(&key).is_none_or(|known| known.date <= notice.date) {
             newest.insert(key, notice);

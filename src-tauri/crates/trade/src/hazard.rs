@@ -70,15 +70,15 @@ pub fn hazards(site: Site) -> Vec<Hazard> {
         falls(site.steepest),
         Hazard {
             kind: HazardKind::Holes,
-            words: "Holes: a skylight is a hole. Guard it, or cover it with what carries twice the load that may come on \
-                    it, fixed and marked HOLE or COVER. Test soft deck before you step on it."
+            words: "Holes: a skylight is a hole. Guard it, or cover it with what carries twice the load that may come \
+                    on it, fixed and marked HOLE or COVER. Test soft deck before you step on it."
                 .to_owned(),
             source: Some("29 CFR 1926.501(b)(4), 1926.502(i)"),
         },
         Hazard {
             kind: HazardKind::Ladders,
-            words: "Ladders: side rails 3 ft above the landing, or tied off with a grab rail; the foot out a quarter of \
-                    the working length."
+            words: "Ladders: side rails 3 ft above the landing, or tied off with a grab rail; the foot out a quarter \
+                    of the working length."
                 .to_owned(),
             source: Some("29 CFR 1926.1053(b)(1), (b)(5)"),
         },
@@ -101,8 +101,8 @@ pub fn hazards(site: Site) -> Vec<Hazard> {
     found.extend([
         Hazard {
             kind: HazardKind::Silica,
-            words: "Silica: cutting masonry or fiber cement makes dust that harms the lungs. Use the saw's water or its \
-                    dust collector, and a respirator where table 1 asks for one."
+            words: "Silica: cutting masonry or fiber cement makes dust that harms the lungs. Use the saw's water or \
+                    its dust collector, and a respirator where table 1 asks for one."
                 .to_owned(),
             source: Some("29 CFR 1926.1153, table 1"),
         },
@@ -125,13 +125,14 @@ pub fn hazards(site: Site) -> Vec<Hazard> {
 /// At 6 ft and more: guardrail, net or personal arrest; where none can be used, a written plan for the site (29 CFR
 /// 1926.501(b)(13)). Over 4 in 12 neither a warning line nor a monitor does (29 CFR 1926.501(b)(11)).
 fn falls(steepest: Option<Qty>) -> Hazard {
-    let words = "Falls: at 6 ft and more above what is below, a guardrail, a net or a harness that is tied off; where none \
-                 of them can be used, a written plan for this site.";
+    let words = "Falls: at 6 ft and more above what is below, a guardrail, a net or a harness that is tied off; where \
+                 none of them can be used, a written plan for this site.";
     match steepest {
         Some(slope) if slope.decimal() > Decimal::from(STEEP_OVER) => Hazard {
             kind: HazardKind::Falls,
             words: format!(
-                "{words} At {} in 12 this roof is steep, which is over 4 in 12: a warning line or a monitor is not enough.",
+                "{words} At {} in 12 this roof is steep, which is over 4 in 12: a warning line or a monitor is not \
+                 enough.",
                 slope.decimal().normalize()
             ),
             source: Some("29 CFR 1926.501(b)(11), (b)(13)"),
@@ -152,11 +153,11 @@ fn lead(built_before_1978: Option<bool>) -> Option<Hazard> {
         None => "Lead: find out whether the house was built before 1978; if so,",
     };
     let rest = if built_before_1978.is_some() {
-        "More than 20 sq ft of old paint disturbed outside asks for a certified renovator: signs up, openings within 20 ft \
-         shut, the ground covered 10 ft out."
+        "More than 20 sq ft of old paint disturbed outside asks for a certified renovator: signs up, openings within \
+         20 ft shut, the ground covered 10 ft out."
     } else {
-        "more than 20 sq ft of old paint disturbed outside asks for a certified renovator: signs up, openings within 20 ft \
-         shut, the ground covered 10 ft out."
+        "more than 20 sq ft of old paint disturbed outside asks for a certified renovator: signs up, openings within \
+         20 ft shut, the ground covered 10 ft out."
     };
     Some(Hazard {
         kind: HazardKind::Lead,

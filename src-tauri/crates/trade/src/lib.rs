@@ -51,12 +51,12 @@ pub use expected::{
     update,
 };
 pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
+pub use hazard::{Hazard, HazardKind, Site, hazards};
 pub use hidden::{
     CostOfCondition, IncludedUse, Priced, beyond_quantity, beyond_share, forecast_of_conditions, owed_so_far,
     part_of_change, recovery, time_and_material, unrecovered, use_included,
 };
 pub use kind::{CostKind, CostKindError};
-pub use hazard::{Hazard, HazardKind, Site, hazards};
 pub use labor::{FEDERAL_WEEK, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
 pub use lead::{PamphletStanding, lead_record_until, pamphlet_days, pamphlet_standing};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};

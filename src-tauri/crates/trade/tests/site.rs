@@ -4,8 +4,8 @@
 use jiff::civil::{Date, date};
 use rstest::rstest;
 use trade::{
-    HazardKind, PamphletStanding, Qty, Site, begins_while_cancelable, hazards, lead_record_until, pamphlet_days,
-    pamphlet_standing,
+    HazardKind, PamphletStanding, Qty, Site, begins_while_cancelable, hazards, lead_record_until,
+    pamphlet_days, pamphlet_standing,
 };
 
 /// 40 CFR 745.84(a)(1), read; days computed: a receipt 60 days before passes, 61 fails; mailed 7 passes, 6 fails.

@@ -141,8 +141,16 @@ export function shareOf(percent: string): string {
 
 /** The settings as they stand, to be changed from a day on. */
 export function draftOf(firm: Firm, from: string): Line {
-  const { material_tax_is_cost, overtime_over_day, street, zip, phone, license, lead_certificate, ...others } =
-    firm;
+  const {
+    material_tax_is_cost,
+    overtime_over_day,
+    street,
+    zip,
+    phone,
+    license,
+    lead_certificate,
+    ...others
+  } = firm;
   return {
     ...others,
     street: street ?? '',

@@ -31,15 +31,15 @@ export const PRESSED = 'Pressed by mistake';
 /** What happens if it is left, for the homeowner: one sentence for each kind of damage. */
 export const IF_LEFT: Record<string, string> = {
   'deck-sheet':
-    'Nails do not hold in rotted deck. Shingles over it lift in wind, the leak is back, and a foot may go through.',
+    'Nails hold badly in rotted deck. Shingles over it may lift in wind, and a foot may go through it.',
   'deck-board':
-    'Nails do not hold in rotted board. Shingles over it lift in wind, and the rot goes on to the boards beside it.',
-  rafter:
-    'A rotted rafter carries less each year. The roof sags there, and snow or a person may be more than it holds.',
+    'Nails hold badly in rotted board. Shingles over it may lift in wind, and the rot may go on to the boards beside it.',
+  rafter: 'A rotted rafter carries less than a sound one. Snow or a person may be more than it holds.',
   'wall-sheathing':
-    'Water that got behind the wall keeps rotting it, and reaches the framing and the rooms inside.',
-  framing: 'Rotted framing carries less each year, and what is repaired above it will move and leak again.',
-  insulation: 'Wet insulation keeps the wood around it wet, grows mold, and does not keep the heat in.',
+    'While water gets behind the wall the rot may go on, to the framing and to the rooms inside.',
+  framing:
+    'Rotted framing carries less than sound framing, and what is repaired above it may move and leak again.',
+  insulation: 'Wet insulation may keep the wood around it wet and grow mold, and it keeps less heat in.',
 };
 
 /** How a kind of damage is counted, whatever else a later program may know. */

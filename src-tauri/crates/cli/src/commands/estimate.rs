@@ -49,7 +49,8 @@ pub(super) fn run(asked: &Estimate, asker: Asker<'_>) -> Result<Vec<String>, Off
     if let Some(letter) = &asked.accept {
         let mut desk = asker.writing(&asked.file, Act::Estimate)?;
         let date = desk.clock.today();
-        let taken = Acceptance { letter: letter.clone(), date, begins: asked.begins, note: None, proposal: None };
+        let taken =
+            Acceptance { letter: letter.clone(), date, begins: asked.begins, note: None, proposal: None };
         let accepted = office::accept(&mut desk, &asked.job, &draft, &taken)?;
         return asker.answer(&accepted, |accepted| {
             let cautions = accepted.cautions.iter().map(|words| format!("Caution: {words}"));

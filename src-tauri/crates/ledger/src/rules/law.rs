@@ -59,8 +59,11 @@ pub(super) fn check_insulation(receipt: &InsulationReceipt) -> Check {
 
 fn check_insulated(index: usize, part: &InsulatedPart) -> Check {
     let field = |name: &str| format!("parts[{index}].{name}");
-    let measures =
-        [("coverage_sqft", part.coverage_sqft), ("thickness_in", part.thickness_in), ("r_value", part.r_value)];
+    let measures = [
+        ("coverage_sqft", part.coverage_sqft),
+        ("thickness_in", part.thickness_in),
+        ("r_value", part.r_value),
+    ];
     for (name, measure) in measures {
         if measure <= Qty::ZERO {
             return refuse(

@@ -317,25 +317,25 @@ fn work() -> Vec<NewFact> {
                 "terms": "Workmanship", "care": "Keep the gutters clear"}),
         ),
         fact(
-            91,
+            95,
             "schedule",
             json!({"date": "2026-03-02", "job": id(JOB), "begins": "2026-03-09", "ends": "2026-03-12",
                 "note": "after the frost"}),
         ),
         fact(
-            92,
+            96,
             "notice",
             json!({"date": "2026-01-02", "state": "VT", "about": "lien", "heading": "Notice of lien rights",
                 "text": "Words of the state.", "copies": 1, "least_points": 10, "bold": true}),
         ),
         fact(
-            93,
+            97,
             "lead-pamphlet",
             json!({"date": "2026-02-20", "job": id(JOB), "shown_by": "signed-receipt", "given_to": "Pat Lind",
                 "paper": photo(), "note": "at the table"}),
         ),
         fact(
-            94,
+            98,
             "insulation-receipt",
             json!({"date": "2026-03-08", "job": id(JOB), "installer": "Jo Reed", "note": "attic hatch boarded",
                 "parts": [

@@ -259,26 +259,26 @@ fn expected_cost(standing: &JobSnapshot, price: Money) -> Money {
 #[must_use]
 pub fn if_left(cause: Cause, damaged: Damaged) -> String {
     let cause = match cause {
-        Cause::MissingKickOut => "Water still runs down behind the wall’s cladding where the eave ends.",
-        Cause::FailedFlashing => "Water still gets in at the flashing with every rain.",
-        Cause::IceDam => "Water that stands behind the next ice at the eave gets in at the same place.",
-        Cause::Condensation => "Damp air from the house keeps wetting the wood from below.",
-        Cause::Puncture => "Water gets in through the hole with every rain.",
-        Cause::OldLeak => "The wood stays weak where the old leak was, though the new roof is dry.",
+        Cause::MissingKickOut => "Water may still run down behind the wall’s cladding where the eave ends.",
+        Cause::FailedFlashing => "Water may still get in at the flashing when it rains.",
+        Cause::IceDam => "Water that stands behind ice at the eave may get in at the same place.",
+        Cause::Condensation => "Damp air from the house may go on wetting the wood from below.",
+        Cause::Puncture => "Water may get in through the hole when it rains.",
+        Cause::OldLeak => "The wood stays weak where the old leak was, whether or not the new roof is dry.",
         Cause::Other | Cause::NotSaid => "What was found stays as it is under the new roof.",
     };
     let damaged = match damaged {
         Damaged::DeckSheet | Damaged::DeckBoard => {
-            "Nails do not hold in rotted deck: shingles over it lift in wind, and a foot may go through."
+            "Nails hold badly in rotted deck: shingles over it may lift in wind, and a foot may go through."
         }
         Damaged::Rafter => {
-            "A rotted rafter carries less each year: the roof sags there, and snow may be too much."
+            "A rotted rafter carries less than a sound one: the roof may sag there, and snow may be too much."
         }
-        Damaged::WallSheathing => "The rot goes on in the wall and reaches the framing and the rooms.",
+        Damaged::WallSheathing => "The rot may go on in the wall and reach the framing and the rooms.",
         Damaged::Framing => {
-            "Rotted framing carries less each year, and what is repaired above it moves again."
+            "Rotted framing carries less than sound framing, and what is repaired above it may move again."
         }
-        Damaged::Insulation => "Wet insulation keeps the wood around it wet and no longer keeps heat in.",
+        Damaged::Insulation => "Wet insulation may keep the wood around it wet, and keeps less heat in.",
     };
     format!("{cause} {damaged}")
 }

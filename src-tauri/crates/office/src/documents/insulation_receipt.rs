@@ -13,7 +13,8 @@ use trade::{Item, Qty};
 /// The newest insulation receipt of a job.
 ///
 /// # Errors
-/// When there is no such job, or none is recorded: the message says what to record, where insulation is part of the job.
+/// When there is no such job, or none is recorded: the message says what to record, where insulation is part of the
+/// job.
 pub fn insulation_receipt(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let heading = Heading::of(desk, id)?;

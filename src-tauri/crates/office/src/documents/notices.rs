@@ -13,7 +13,8 @@ use paperwork::papers::{self, Cancellation};
 ///
 /// # Errors
 /// When the address of the firm's place of business is not entered. The rule wants it on both copies before they are
-/// handed over (16 CFR 429.1(c)); a form without it may leave the right to cancel open for good, so that none is printed.
+/// handed over (16 CFR 429.1(c)); a form without it may leave the right to cancel open for good, so that none is
+/// printed.
 pub(super) fn cancellation(heading: &Heading, signed_on: Option<Date>) -> Result<Cancellation, OfficeError> {
     let firm = &heading.firm;
     let Some(street) = &firm.street else {
@@ -23,7 +24,8 @@ pub(super) fn cancellation(heading: &Heading, signed_on: Option<Date>) -> Result
             "Enter it among the firm's settings; or say that this is not sold at the customer's home, if it is not",
         ));
     };
-    let state = [Some(firm.state.as_str()), firm.zip.as_deref()].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let state =
+        [Some(firm.state.as_str()), firm.zip.as_deref()].into_iter().flatten().collect::<Vec<_>>().join(" ");
     Ok(Cancellation {
         signed_on,
         last_day: signed_on.map(trade::cancel_by),
@@ -42,9 +44,9 @@ pub(super) fn of_state(
     day: Date,
     sold_at_home: bool,
 ) -> Result<Vec<papers::Notice>, OfficeError> {
-    let printed = notices_on(books, day)?.into_iter().filter(|notice| {
-        notice.state == state && (sold_at_home || notice.about != NoticeOf::Cancellation)
-    });
+    let printed = notices_on(books, day)?
+        .into_iter()
+        .filter(|notice| notice.state == state && (sold_at_home || notice.about != NoticeOf::Cancellation));
     Ok(printed
         .map(|notice| papers::Notice {
             about: notice.about.as_str().to_owned(),

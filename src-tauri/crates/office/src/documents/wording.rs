@@ -19,16 +19,15 @@ pub(super) fn amount(quantity: Qty, measure: Measure) -> String {
 /// Where an item is drawn, and what it is for. The reasons are common practice, no source.
 pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
     match item {
-        Item::TearOff => (
-            DrawnAt::Nowhere,
-            "Only on the bare deck can rot be seen, and only on a sound deck does a roof last.",
-        ),
+        Item::TearOff => {
+            (DrawnAt::Nowhere, "On the bare deck rot can be seen, and repaired before it is covered.")
+        }
         Item::Haul => (DrawnAt::Nowhere, "What comes off leaves the site."),
-        Item::DeckSheet => (DrawnAt::Deck, "Nails hold in sound wood alone; soft deck is replaced."),
-        Item::DeckBoard => (DrawnAt::Deck, "Nails hold in sound wood alone; soft boards are replaced."),
+        Item::DeckSheet => (DrawnAt::Deck, "Nails hold in sound wood; soft deck is replaced."),
+        Item::DeckBoard => (DrawnAt::Deck, "Nails hold in sound wood; soft boards are replaced."),
         Item::Barrier => (
             DrawnAt::Membrane,
-            "It seals round every nail where ice and running water stand: at eaves, in valleys, along walls.",
+            "It seals round nails where ice and running water stand: at eaves, in valleys, along walls.",
         ),
         Item::Underlayment => {
             (DrawnAt::Underlayment, "The second roof below the shingles: what gets past them runs off on it.")
@@ -41,7 +40,7 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         Item::ValleyMetal => (DrawnAt::Nowhere, "Most water runs where two roofs meet; metal carries it."),
         Item::StepFlashing => (
             DrawnAt::StepFlashing,
-            "A piece in each course along a wall, so that water cannot get behind the siding.",
+            "A piece in each course along a wall leads water out over the shingles, and not in behind the siding.",
         ),
         Item::Apron => (DrawnAt::Nowhere, "It covers the joint where a roof ends below a wall."),
         Item::CounterFlashing => {
@@ -49,7 +48,7 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         }
         Item::KickOut => (
             DrawnAt::KickOut,
-            "Where an eave ends at a wall it throws the water into the gutter, so that it does not run in behind the siding.",
+            "Where an eave ends at a wall it throws the water into the gutter, and not in behind the siding.",
         ),
         Item::ChimneyFlashing => (DrawnAt::Nowhere, "It seals a chimney on all four sides."),
         Item::SkylightFlashing => (DrawnAt::Nowhere, "It seals a skylight on all four sides."),
@@ -61,7 +60,7 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         }
         Item::Insulation => (
             DrawnAt::Insulation,
-            "It keeps heat in the rooms, and the deck cold enough that snow does not melt from below.",
+            "It keeps heat in the rooms and the deck colder, so that less snow melts from below.",
         ),
         Item::Gutter => (DrawnAt::Gutter, "They carry water away from walls and foundation."),
         Item::Downspout => (DrawnAt::Nowhere, "They lead it to the ground."),
@@ -76,14 +75,14 @@ fn vent(item: Item) -> (DrawnAt, &'static str) {
     match item {
         Item::RidgeVent => (
             DrawnAt::RidgeVent,
-            "Warm, damp air leaves at the top, so that neither ice nor mould forms below the deck.",
+            "Warm, damp air leaves at the top, so that less of it turns to ice or mold below the deck.",
         ),
         Item::BoxVent => (DrawnAt::Nowhere, "Warm, damp air leaves through them near the ridge."),
         Item::TurbineVent => (DrawnAt::Nowhere, "Wind turns them, and they draw warm, damp air out."),
         Item::PowerVent => (DrawnAt::Nowhere, "A fan draws warm, damp air out."),
         Item::Intake => (
             DrawnAt::IntakeVent,
-            "What leaves at the top has to come in at the eaves; without intake, exhaust does nothing.",
+            "What leaves at the top has to come in at the eaves; without intake, exhaust draws little.",
         ),
         _ => (DrawnAt::Nowhere, "Air has to pass through an attic."),
     }

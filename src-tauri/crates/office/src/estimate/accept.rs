@@ -9,8 +9,8 @@ use desk::Desk;
 use desk::OfficeError;
 use desk::names::{Directory, Names};
 use ledger::facts::{
-    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, Schedule, ScheduledPayment,
-    UnitPrice,
+    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, Schedule,
+    ScheduledPayment, UnitPrice,
 };
 use ledger::{Digest, Id, NewFact};
 use serde::Serialize;

@@ -1,5 +1,5 @@
-//! When work on a job begins, and what is to be settled before it does: the days in which the customer may still cancel,
-//! and the pamphlet on lead for an old house.
+//! When work on a job begins, and what is to be settled before it does: the days in which the customer may still
+//! cancel, and the pamphlet on lead for an old house.
 
 use crate::job::roof::measured_roof;
 use crate::phrase::day;
@@ -103,8 +103,8 @@ pub(crate) fn pamphlet_missing(books: Books<'_>, job: Id) -> Result<Option<Strin
     let begins = begins(books, job)?.on;
     let Some(last) = given.last() else {
         return Ok(Some(
-            "The house was built before 1978, and it is not recorded that the owner was given the pamphlet on lead. Where \
-             the work disturbs old paint, that comes before work begins (40 CFR 745.84)."
+            "The house was built before 1978, and it is not recorded that the owner was given the pamphlet on lead. \
+             Where the work disturbs old paint, that comes before work begins (40 CFR 745.84)."
                 .to_owned(),
         ));
     };
@@ -116,12 +116,12 @@ pub(crate) fn pamphlet_missing(books: Books<'_>, job: Id) -> Result<Option<Strin
     Ok(match standing(last, begins) {
         PamphletStanding::InTime => None,
         PamphletStanding::TooEarly { days } => Some(format!(
-            "The pamphlet on lead was given on {given}, {days} days before work begins; 60 is the most (40 CFR 745.84). Give \
-             it again."
+            "The pamphlet on lead was given on {given}, {days} days before work begins; 60 is the most (40 CFR \
+             745.84). Give it again."
         )),
         PamphletStanding::MailedTooLate { days } => Some(format!(
-            "The pamphlet on lead was mailed on {given}, {days} days before work begins; 7 is the least (40 CFR 745.84). \
-             Have the owner sign a receipt, or begin later."
+            "The pamphlet on lead was mailed on {given}, {days} days before work begins; 7 is the least (40 CFR \
+             745.84). Have the owner sign a receipt, or begin later."
         )),
         PamphletStanding::AfterTheBeginning => Some(format!(
             "The pamphlet on lead was given on {given}, after the day on which work begins, {} (40 CFR 745.84).",
@@ -142,11 +142,13 @@ fn cancelable(contract: &Contract, begins: &Begins) -> Option<String> {
     };
     let on = day(on);
     Some(if begins.begun {
-        format!("Work began on {on}, while the customer could cancel until midnight of {last}{proviso} (16 CFR 429.1).")
+        format!(
+            "Work began on {on}, while the customer could cancel until midnight of {last}{proviso} (16 CFR 429.1)."
+        )
     } else {
         format!(
-            "Work is planned for {on}, and the customer may cancel until midnight of {last}{proviso} (16 CFR 429.1). Begin \
-             after that day; a state may give more days: check with your state and a lawyer."
+            "Work is planned for {on}, and the customer may cancel until midnight of {last}{proviso} (16 CFR 429.1). \
+             Begin after that day; a state may give more days: check with your state and a lawyer."
         )
     })
 }

@@ -94,8 +94,8 @@ pub(crate) fn not_ordered(
     Ok(left)
 }
 
-/// Places the orders of a job: of each vendor one, with a number of its own, for what the contract names and no order has
-/// yet. Without a day on which it is needed, it is needed on the day on which work is planned to begin.
+/// Places the orders of a job: of each vendor one, with a number of its own, for what the contract names and no order
+/// has yet. Without a day on which it is needed, it is needed on the day on which work is planned to begin.
 ///
 /// # Errors
 /// When there is no such job or contract, nothing is left to order, or nobody said when it is needed.
@@ -166,8 +166,7 @@ fn draw_up(
         let number = next_number(used.iter().map(String::as_str));
         used.push(number.clone());
         let lines = bought.iter().filter_map(|buy| order_line(buy, parts.get(&buy.part)?)).collect();
-        let order =
-            PurchaseOrder { date: on, job: id, vendor, number, expected_on: Some(needed_by), lines };
+        let order = PurchaseOrder { date: on, job: id, vendor, number, expected_on: Some(needed_by), lines };
         orders.push((order, names.vendor(vendor)));
     }
     Ok(orders)

@@ -245,7 +245,9 @@ fn of_papers(
             ),
             PaperOwed::InsulationReceipt => (
                 LooseEndKind::InsulationReceiptMissing,
-                format!("Job {job} is finished, insulation is part of it, and no receipt of it is recorded (16 CFR 460.17)."),
+                format!(
+                    "Job {job} is finished, insulation is part of it, and no receipt of it is recorded (16 CFR 460.17)."
+                ),
                 "Record what was put in where, print the receipt and have the installer sign it.",
             ),
         };

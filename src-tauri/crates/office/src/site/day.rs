@@ -8,9 +8,9 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
 use jiff::civil::Date;
-use ledger::{Books, Id};
 use ledger::facts::{TimeEntry, UnitPrice};
 use ledger::words::{CountedIn, Damaged, Place, Role};
+use ledger::{Books, Id};
 use serde::Serialize;
 use trade::{Money, Month, Qty};
 

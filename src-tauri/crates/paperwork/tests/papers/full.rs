@@ -47,7 +47,8 @@ pub(crate) fn customer() -> Party {
 pub(crate) const SITE: &str = "14 Larch Lane, Harlow Falls";
 
 fn notice(about: &str, heading: &str, copies: i64, least_points: i64, bold: bool) -> Notice {
-    let text = format!("Words of the state about {about}, as the firm entered them.\n\nA second paragraph of them.");
+    let text =
+        format!("Words of the state about {about}, as the firm entered them.\n\nA second paragraph of them.");
     Notice { about: s(about), heading: s(heading), text, copies, least_points, bold }
 }
 

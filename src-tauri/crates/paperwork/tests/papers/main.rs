@@ -215,20 +215,21 @@ fn a_site_sheet_shows_no_cost_and_an_order_without_prices_none() {
 /// The rule's own words (16 CFR 429.1(a), (b)), typed anew from the rule, where the seller and the dates are filled in.
 const NOTICE: &[&str] = &[
     "NOTICE OF CANCELLATION",
-    "You may CANCEL this transaction, without any Penalty or Obligation, within THREE BUSINESS DAYS from the above date.",
+    "You may CANCEL this transaction, without any Penalty or Obligation, within THREE BUSINESS DAYS from the above \
+     date.",
     "If you cancel, any property traded in, any payments made by you under the contract or sale, and any negotiable \
      instrument executed by you will be returned within TEN BUSINESS DAYS following receipt by the seller of your \
      cancellation notice, and any security interest arising out of the transaction will be cancelled.",
-    "If you cancel, you must make available to the seller at your residence, in substantially as good condition as when \
-     received, any goods delivered to you under this contract or sale, or you may, if you wish, comply with the \
+    "If you cancel, you must make available to the seller at your residence, in substantially as good condition as \
+     when received, any goods delivered to you under this contract or sale, or you may, if you wish, comply with the \
      instructions of the seller regarding the return shipment of the goods at the seller's expense and risk.",
-    "If you do make the goods available to the seller and the seller does not pick them up within 20 days of the date of \
-     your Notice of Cancellation, you may retain or dispose of the goods without any further obligation. If you fail to \
-     make the goods available to the seller, or if you agree to return the goods to the seller and fail to do so, then \
-     you remain liable for performance of all obligations under the contract.",
-    "To cancel this transaction, mail or deliver a signed and dated copy of this Cancellation Notice or any other written \
-     notice, or send a telegram, to Alder Creek Roofing, at 3 Mill Road, Harlow Falls, LK 00000-0001 NOT LATER THAN \
-     MIDNIGHT OF",
+    "If you do make the goods available to the seller and the seller does not pick them up within 20 days of the date \
+     of your Notice of Cancellation, you may retain or dispose of the goods without any further obligation. If you \
+     fail to make the goods available to the seller, or if you agree to return the goods to the seller and fail to do \
+     so, then you remain liable for performance of all obligations under the contract.",
+    "To cancel this transaction, mail or deliver a signed and dated copy of this Cancellation Notice or any other \
+     written notice, or send a telegram, to Alder Creek Roofing, at 3 Mill Road, Harlow Falls, LK 00000-0001 NOT LATER \
+     THAN MIDNIGHT OF",
     "I HEREBY CANCEL THIS TRANSACTION.",
     "(Buyer's signature)",
 ];
@@ -246,8 +247,8 @@ fn the_notice_of_cancellation_is_there_twice_in_the_rules_own_words_or_not_at_al
         assert_eq!(text.matches(&straight(words)).count(), 2, "{words:?} in\n{text}");
     }
     let beside = "You, the buyer, may cancel this transaction at any time prior to midnight of the third business day \
-                  after the date of this transaction. See the attached notice of cancellation form for an explanation of \
-                  this right.";
+                  after the date of this transaction. See the attached notice of cancellation form for an explanation \
+                  of this right.";
     assert_eq!(text.matches(&straight(beside)).count(), 1, "{text}");
     let midnight = straight("NOT LATER THAN MIDNIGHT OF November 28, 2026.");
     assert_eq!(text.matches(&midnight).count(), 2, "{text}");
@@ -261,7 +262,8 @@ fn the_notice_of_cancellation_is_there_twice_in_the_rules_own_words_or_not_at_al
 fn what_is_not_signed_yet_leaves_its_dates_to_be_filled_in() {
     let mut paper = full::proposal();
     paper.signed_on = None;
-    paper.cancellation = paper.cancellation.map(|cancel| Cancellation { signed_on: None, last_day: None, ..cancel });
+    paper.cancellation =
+        paper.cancellation.map(|cancel| Cancellation { signed_on: None, last_day: None, ..cancel });
     let bytes = paper.render().unwrap();
     keep("unsigned", &bytes);
     let text = read::text(&bytes);
@@ -285,7 +287,8 @@ fn a_states_own_notice_has_its_copies_size_and_weight() {
     let (lien, agreement) = (text.find("about lien").unwrap(), text.find("Agreement").unwrap());
     assert!(lien < agreement, "{text}");
     let words = |text: &str| read::bare(text).chars().count();
-    let own = words("Words of the state about cancellation, as the firm entered them. A second paragraph of them.");
+    let own =
+        words("Words of the state about cancellation, as the firm entered them. A second paragraph of them.");
     let page = "Words of the state about cancellation";
     assert!(read::bold_letters(&bytes, page, 12.0) >= own, "{}", read::bold_letters(&bytes, page, 12.0));
     assert!(read::bold_letters(&bytes, page, 12.5) < own, "its size is the least that is asked");

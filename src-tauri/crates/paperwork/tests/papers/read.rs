@@ -137,7 +137,9 @@ pub(crate) fn bold_letters(bytes: &[u8], words: &str, points: f32) -> usize {
                 size = number(&operands[1]);
             }
             "Tm" => scale = number(&operands[0]),
-            "Tj" | "TJ" if bold && size * scale >= points => letters += operands.iter().map(glyphs).sum::<usize>(),
+            "Tj" | "TJ" if bold && size * scale >= points => {
+                letters += operands.iter().map(glyphs).sum::<usize>()
+            }
             _ => {}
         }
     }

@@ -15,8 +15,7 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     };
     let pounds =
         measured.area_sqft.decimal() / Decimal::ONE_HUNDRED * given.recipe.layer_lb_per_square.decimal();
-    let site =
-        Site { steepest: Some(measured.steepest), built_before_1978: Some(house.built_before_1978) };
+    let site = Site { steepest: Some(measured.steepest), built_before_1978: Some(house.built_before_1978) };
     for hazard in hazards(site) {
         if hazard.kind == HazardKind::Loads {
             let weight = format!(" The roof's shingles may weigh some {} lb.", short(pounds.round()));

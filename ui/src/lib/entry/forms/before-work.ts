@@ -42,8 +42,11 @@ export const LEAD_PAMPHLET: FormSpec = {
     fields: { date: today, shown_by: 'signed-receipt', given_to: job?.figures.customer ?? '' },
     lists: {},
   }),
-  facts: (values, context, id) => [fact('lead-pamphlet', id(0), { ...values.fields, job: jobNumber(context) })],
-  says: () => 'It is recorded. Keep the paper itself 3 years from the completion of the work (40 CFR 745.86).',
+  facts: (values, context, id) => [
+    fact('lead-pamphlet', id(0), { ...values.fields, job: jobNumber(context) }),
+  ],
+  says: () =>
+    'It is recorded. Keep the paper itself 3 years from the completion of the work (40 CFR 745.86).',
 };
 
 function insulatedPart(): Line {

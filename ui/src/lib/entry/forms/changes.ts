@@ -169,9 +169,13 @@ export const DECISION: FormSpec = {
     dateField('date', 'Decided on'),
     needed(field.choice('verdict', 'Decision', VERDICTS)),
     needed(
-      field.text('decided_by', (line) => (line.verdict === 'withdrawn' ? 'Who of the firm withdraws it' : 'Who decided'), {
-        known: ({ lists }) => lists.people.map((person) => person.name),
-      }),
+      field.text(
+        'decided_by',
+        (line) => (line.verdict === 'withdrawn' ? 'Who of the firm withdraws it' : 'Who decided'),
+        {
+          known: ({ lists }) => lists.people.map((person) => person.name),
+        },
+      ),
     ),
     needed(
       field.choice('method', 'How it came', DECIDED_BY, {

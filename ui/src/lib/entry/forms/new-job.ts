@@ -214,7 +214,14 @@ export const NEW_JOB: FormSpec = {
   sums: (values) => (isContracted(values) ? contractSums(values) : []),
   facts: (values, context, id) => {
     const { customer = '', phone, contracted: _contracted, ...rest } = values.fields;
-    const { price: _p, included_sheets: _s, included_feet: _f, retainage: _r, sold_at_home: _h, ...job } = rest;
+    const {
+      price: _p,
+      included_sheets: _s,
+      included_feet: _f,
+      retainage: _r,
+      sold_at_home: _h,
+      ...job
+    } = rest;
     const found = known(context, customer);
     const facts: FactForm[] = [];
     if (!found) facts.push(fact('customer', id(0), { name: customer.trim(), phone }));
