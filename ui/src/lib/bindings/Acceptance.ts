@@ -13,6 +13,10 @@ letter: string,
  */
 date: string, 
 /**
+ * The first day of work, where it is planned already.
+ */
+begins: string | null, 
+/**
  * A note.
  */
 note: string | null, 

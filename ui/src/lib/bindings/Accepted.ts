@@ -11,4 +11,8 @@ roof: string,
 /**
  * The contract's id.
  */
-contract: string, };
+contract: string, 
+/**
+ * What is to be settled before work begins.
+ */
+cautions: Array<string>, };

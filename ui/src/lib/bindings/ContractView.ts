@@ -52,6 +52,14 @@ choice: string | null,
  */
 has_proposal: boolean, 
 /**
+ * Whether it was signed at the customer's home; absent where nobody said.
+ */
+sold_at_home: boolean | null, 
+/**
+ * Whether insulation is part of it.
+ */
+insulates: boolean, 
+/**
  * Note.
  */
 note: string | null, 

@@ -26,4 +26,4 @@ decided_by: string,
 /**
  * How it came.
  */
-method: DecidedBy, };
+method: DecidedBy | null, };

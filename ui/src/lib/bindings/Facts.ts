@@ -5,6 +5,11 @@ export interface Facts {
     name: string;
     town: string;
     state: string;
+    street?: string;
+    zip?: string;
+    phone?: string;
+    license?: string;
+    lead_certificate?: string;
     currency: string;
     week_begins: 'monday' | 'tuesday' | 'wednesday' | 'thursday' | 'friday' | 'saturday' | 'sunday';
     overtime_over_week: string;
@@ -105,6 +110,13 @@ export interface Facts {
     job: string;
     stage: 'begun' | 'finished' | 'canceled';
   };
+  'schedule': {
+    date: string;
+    job: string;
+    begins: string;
+    ends?: string;
+    note?: string;
+  };
   'contract': {
     date: string;
     job: string;
@@ -116,6 +128,7 @@ export interface Facts {
     choice?: string;
     choice_title?: string;
     roof?: string;
+    sold_at_home?: boolean;
     proposal?: string;
     lines?: {
       code: string;
@@ -169,6 +182,7 @@ export interface Facts {
       quantity?: string;
       unit?: string;
       amount: string;
+      part?: string;
     }[];
   };
   'bill': {
@@ -302,7 +316,7 @@ export interface Facts {
     change_order: string;
     verdict: 'approved' | 'declined' | 'withdrawn';
     decided_by: string;
-    method: 'signed' | 'phone' | 'text' | 'email';
+    method?: 'signed' | 'phone' | 'text' | 'email';
     signature?: string;
     caution_given: boolean;
     note?: string;
@@ -543,5 +557,40 @@ export interface Facts {
     years: number;
     terms: string;
     care?: string;
+  };
+  'notice': {
+    date: string;
+    state: string;
+    about: 'cancellation' | 'deposit' | 'lien';
+    heading: string;
+    text: string;
+    copies: number;
+    least_points: number;
+    bold: boolean;
+    retired: boolean;
+  };
+  'lead-pamphlet': {
+    date: string;
+    job: string;
+    shown_by: 'signed-receipt' | 'certificate-of-mailing';
+    given_to: string;
+    paper?: string;
+    note?: string;
+  };
+  'insulation-receipt': {
+    date: string;
+    job: string;
+    installer: string;
+    note?: string;
+    parts?: {
+      place: string;
+      material: string;
+      loose_fill: boolean;
+      coverage_sqft: string;
+      thickness_in: string;
+      settled_in?: string;
+      r_value: string;
+      bags?: number;
+    }[];
   };
 }

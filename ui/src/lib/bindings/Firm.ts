@@ -27,6 +27,26 @@ town: string,
  */
 state: string, 
 /**
+ * Street address of the place of business.
+ */
+street: string | null, 
+/**
+ * ZIP code.
+ */
+zip: string | null, 
+/**
+ * Telephone.
+ */
+phone: string | null, 
+/**
+ * Its license, in the words that its state asks for.
+ */
+license: string | null, 
+/**
+ * Number under which it is certified for renovation where there is lead-based paint (40 CFR 745.89).
+ */
+lead_certificate: string | null, 
+/**
  * ISO 4217 code of the books' currency.
  */
 currency: string, 

@@ -41,6 +41,22 @@ roof_state: string | null,
  */
 steps: Array<JobStatusView>, 
 /**
+ * The first day of work: the one on which it began, else the one that is planned.
+ */
+begins: string | null, 
+/**
+ * Whether it has begun.
+ */
+begun: boolean, 
+/**
+ * What is to be settled before work begins.
+ */
+before_work: Array<string>, 
+/**
+ * Whether the house was built before 1978; absent where nobody said.
+ */
+built_before_1978: boolean | null, 
+/**
  * The contract.
  */
 contract: ContractView | null, 

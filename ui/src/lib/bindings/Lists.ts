@@ -7,6 +7,7 @@ import type { CustomerRow } from "./CustomerRow";
 import type { Firm } from "./Firm";
 import type { HandOffRow } from "./HandOffRow";
 import type { Month } from "./Month";
+import type { NoticeRow } from "./NoticeRow";
 import type { PartyRow } from "./PartyRow";
 import type { PersonRow } from "./PersonRow";
 
@@ -54,6 +55,10 @@ closed: Array<Month>,
  * Hand-offs, newest first.
  */
 hand_offs: Array<HandOffRow>, 
+/**
+ * The notices of states that hold today.
+ */
+notices: Array<NoticeRow>, 
 /**
  * The first and last months in which anything is booked.
  */

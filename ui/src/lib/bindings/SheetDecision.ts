@@ -21,7 +21,7 @@ decided_by: string,
 /**
  * How it came.
  */
-method: DecidedBy, 
+method: DecidedBy | null, 
 /**
  * The day.
  */

@@ -21,8 +21,4 @@ people: Array<SitePerson>,
 /**
  * Codes: word and title.
  */
-codes: Array<[string, string]>, 
-/**
- * The usual cautions; local codes and licensed practice come first.
- */
-cautions: Array<string>, };
+codes: Array<[string, string]>, };

@@ -49,7 +49,15 @@ job: string,
 /**
  * Whether open points stand in it, where they would block it otherwise.
  */
-listing_open: boolean, } | { "paper": "month-pack", 
+listing_open: boolean, } | { "paper": "insulation-receipt", 
+/**
+ * The job's number.
+ */
+job: string, } | { "paper": "lead-receipt", 
+/**
+ * The job's number.
+ */
+job: string, } | { "paper": "month-pack", 
 /**
  * The month.
  */
