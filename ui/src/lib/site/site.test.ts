@@ -10,7 +10,7 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { remember } from './last';
 import SitePage from './SitePage.svelte';
-import { counted, fitting, repairs, whereOf } from './words';
+import { counted, repairs, whereOf } from './words';
 
 const JOB = '26-020';
 let end = () => {};
@@ -201,7 +201,10 @@ it('withdraws a change order that waits, and the condition can be asked for agai
     kind: 'decision',
     change_order: 'c1',
     verdict: 'withdrawn',
+    decided_by: ON_CREW.name,
   });
+  // Nobody sent or signed it: it came by no way.
+  expect(last('record').facts[0]).not.toHaveProperty('method');
 });
 
 it('begins on the job and side of the last condition, so that three taps are enough', async () => {
@@ -286,16 +289,25 @@ it('finds the hours that were typed before the machine stopped, on their own job
   await waitFor(() => expect(last('delete_draft')).toEqual({ id: JOB }));
 });
 
-it('has words for counts, places and cautions', () => {
+it('has words for counts and places', () => {
   expect(repairs({ conditions: ['a', 'b'] }, { id: 'b' })).toBe(true);
   expect(repairs({ conditions: [] }, { id: 'b' })).toBe(false);
   expect(counted('1', 'deck-sheet')).toBe('1 sheet');
   expect(counted('2.5', 'deck-board')).toBe('2.5 feet');
   expect(whereOf('roof-to-wall', 'sun porch')).toBe('roof to wall, sun porch');
-  expect(fitting(['Heat: x', 'Falls: y', 'Lead: z'], false)).toEqual({
-    now: ['Falls: y', 'Lead: z'],
-    also: ['Heat: x'],
-  });
+});
+
+it('says what can hurt with its source, what matters now first, and what is to be settled before work', async () => {
+  const day = askedDay();
+  const inside = 'Work is planned for November 6, 2026, and the customer may cancel until midnight of that day.';
+  for (const job of day.jobs) job.before_work = [inside];
+  at({ site_day: day });
+  expect(await screen.findByText(inside)).toBeTruthy();
+  const cautions = within(screen.getByRole('region', { name: 'Cautions' }));
+  const falls = cautions.getByText(/^Falls:/);
+  expect(falls.textContent).toContain('29 CFR 1926.501(b)');
+  expect(falls.closest('details')).toBeNull();
+  expect(cautions.getByText(/^Holes:/).closest('details')).toBeNull();
 });
 
 it('has the checklist of the job that is chosen, closed until it is wanted', async () => {
