@@ -299,7 +299,8 @@ it('has words for counts and places', () => {
 
 it('says what can hurt with its source, what matters now first, and what is to be settled before work', async () => {
   const day = askedDay();
-  const inside = 'Work is planned for November 6, 2026, and the customer may cancel until midnight of that day.';
+  const inside =
+    'Work is planned for November 6, 2026, and the customer may cancel until midnight of that day.';
   for (const job of day.jobs) job.before_work = [inside];
   at({ site_day: day });
   expect(await screen.findByText(inside)).toBeTruthy();

@@ -4,7 +4,7 @@ use crate::rates::RateBook;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::{Directory, Names};
-use desk::numbering::next_number;
+use desk::numbering::Numbering;
 use jiff::civil::Date;
 use ledger::facts::{Contract, OrderLine, Part, PurchaseOrder};
 use ledger::{Books, Fact, Id};
@@ -161,9 +161,10 @@ fn draw_up(
     let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
     let mut used: Vec<String> =
         books.all_with_reversed::<PurchaseOrder>()?.into_iter().map(|held| held.fact.number).collect();
+    let numbering = Numbering::read(books)?;
     let mut orders = Vec::new();
     for (vendor, bought) in by_vendor {
-        let number = next_number(used.iter().map(String::as_str));
+        let number = numbering.next(used.iter().map(String::as_str));
         used.push(number.clone());
         let lines = bought.iter().filter_map(|buy| order_line(buy, parts.get(&buy.part)?)).collect();
         let order = PurchaseOrder { date: on, job: id, vendor, number, expected_on: Some(needed_by), lines };
