@@ -32,8 +32,7 @@ export const PRESSED = 'Pressed by mistake';
 export const IF_LEFT: Record<string, string> = {
   'deck-sheet':
     'Nails hold badly in rotted deck. Shingles over it may lift in wind, and a foot may go through it.',
-  'deck-board':
-    'Nails hold badly in rotted board. Shingles over it may lift in wind, and the rot may go on to the boards beside it.',
+  'deck-board': 'Nails hold badly in rotted board. Shingles over it may lift in wind, and the rot may go on.',
   rafter: 'A rotted rafter carries less than a sound one. Snow or a person may be more than it holds.',
   'wall-sheathing':
     'While water gets behind the wall the rot may go on, to the framing and to the rooms inside.',
