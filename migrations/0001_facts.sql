@@ -74,21 +74,25 @@ CREATE TABLE device_left (
 CREATE TABLE crew (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     revises BLOB REFERENCES crew(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    date TEXT CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     name TEXT NOT NULL CHECK (length(name) > 0),
     size INTEGER NOT NULL,
     hours_a_day_e4 INTEGER NOT NULL,
-    CHECK (size > 0 AND hours_a_day_e4 > 0)
+    CHECK (size > 0 AND hours_a_day_e4 > 0),
+    CHECK (revises IS NULL OR date IS NOT NULL)
 ) STRICT, WITHOUT ROWID;
 
 -- A person of the firm.
 CREATE TABLE person (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     revises BLOB REFERENCES person(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    date TEXT CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     name TEXT NOT NULL CHECK (length(name) > 0),
     role TEXT NOT NULL CHECK (role IN ('owner', 'crew', 'books')),
     crew BLOB REFERENCES crew(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(crew) = 16),
     class TEXT CHECK (length(class) > 0),
-    left_on TEXT CHECK (left_on GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')
+    left_on TEXT CHECK (left_on GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    CHECK (revises IS NULL OR date IS NOT NULL)
 ) STRICT, WITHOUT ROWID;
 
 -- A homeowner.
@@ -137,7 +141,8 @@ CREATE TABLE burden_rate (
     rate_e6 INTEGER NOT NULL,
     wage_base_cents INTEGER,
     class TEXT CHECK (length(class) > 0),
-    on_premium INTEGER NOT NULL CHECK (on_premium IN (0, 1))
+    on_premium INTEGER NOT NULL CHECK (on_premium IN (0, 1)),
+    CHECK (calculated_on <> 'hour' OR (on_premium = 0 AND wage_base_cents IS NULL))
 ) STRICT, WITHOUT ROWID;
 
 -- Pay beyond hourly pay that counts towards the regular rate of its week (29 CFR 778.208).
@@ -1066,7 +1071,7 @@ CREATE INDEX contract_part_by_part ON contract_part (part) WHERE part IS NOT NUL
 -- Facts are never changed.
 CREATE TRIGGER reversal_of_reversal BEFORE INSERT ON reversal
 WHEN (SELECT kind FROM entry WHERE id = NEW.reverses) IN (
-    'reversal', 'month-closed', 'hand-off', 'device', 'device-left', 'firm'
+    'reversal', 'month-closed', 'hand-off', 'device', 'device-left'
 )
 BEGIN SELECT RAISE(ABORT, 'this kind of fact cannot be reversed'); END;
 CREATE TRIGGER entry_refuses_update BEFORE UPDATE ON entry

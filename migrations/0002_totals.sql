@@ -56,13 +56,15 @@ CREATE TABLE total_job (
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX total_job_by_month ON total_job (month, job);
 
--- Crew hours, for crew-days.
+-- Hours by crew and by the day on which they were worked, for what goes by the settings of its own day: crew-days and
+-- overhead. The month is the one in which they are booked.
 CREATE TABLE total_crew (
     job BLOB NOT NULL,
     crew BLOB NOT NULL,
+    day TEXT NOT NULL,
     month INTEGER NOT NULL,
     hours_e4 INTEGER NOT NULL DEFAULT 0,
-    PRIMARY KEY (job, crew, month)
+    PRIMARY KEY (job, crew, day, month)
 ) STRICT, WITHOUT ROWID;
 
 -- What a hidden condition cost.

@@ -87,8 +87,15 @@ fn base(path: &Path) -> Base {
         made: 1,
         job: None,
     };
-    let person =
-        |name: String, role, crew| Person { revises: None, name, role, crew, class: None, left_on: None };
+    let person = |name: String, role, crew| Person {
+        revises: None,
+        date: None,
+        name,
+        role,
+        crew,
+        class: None,
+        left_on: None,
+    };
     let mut batch =
         vec![NewFact { id: owner, person: owner, fact: person("Owner".into(), Role::Owner, None).into() }];
     batch.push(base.make(Firm {
@@ -112,8 +119,13 @@ fn base(path: &Path) -> Base {
         overhead_by: OverheadBy::LaborHours,
         overhead_rate: Rate::parse("9.50").unwrap(),
     }));
-    let crew =
-        base.make(Crew { revises: None, name: "Crew".into(), size: 4, hours_a_day: Qty::from_e4(80_000) });
+    let crew = base.make(Crew {
+        revises: None,
+        date: None,
+        name: "Crew".into(),
+        size: 4,
+        hours_a_day: Qty::from_e4(80_000),
+    });
     base.crew = crew.id;
     batch.push(crew);
     for at in 0..PEOPLE {

@@ -6,6 +6,7 @@ use crate::script::{self, Expect, Spot, Step};
 use crate::stage::{Outcome, Played, Stage, holds, met};
 use jiff::Timestamp;
 use jiff::civil::Date;
+use ledger::facts::Firm;
 use ledger::{Fact, Id};
 use office::{Clock, Desk, NewFirm, Recorded, Recorder, Role};
 use serde_json::Value;
@@ -141,7 +142,7 @@ impl Stage {
 
     fn fact(&mut self, json: &Value, label: Option<&str>, expect: &Expect, played: &mut Played) -> Outcome {
         if self.desk.is_none() {
-            return self.make(json);
+            return self.make(json, label);
         }
         if json.get("estimate").is_some() {
             return self.begin(json);
@@ -172,11 +173,11 @@ impl Stage {
     }
 
     /// The first two facts of a scenario are the firm and its owner, who make the ledger.
-    fn make(&mut self, json: &Value) -> Outcome {
+    fn make(&mut self, json: &Value, label: Option<&str>) -> Outcome {
         let Value::Object(object) = json else { return Err("a fact is a JSON object".to_owned()) };
         let mut object = object.clone();
-        let Some(mut firm) = self.firm.take() else {
-            self.firm = Some(object);
+        let Some((mut firm, called)) = self.firm.take() else {
+            self.firm = Some((object, label.map(str::to_owned)));
             return Ok(());
         };
         firm.remove("kind");
@@ -191,6 +192,10 @@ impl Stage {
             Desk::make(&self.path, &NewFirm { firm, owner }, clock).map_err(|error| error.to_string())?;
         // A scenario writes for the owner, also what a person only does: devices, closes and hand-offs.
         desk.rise();
+        let begun = desk.books().all::<Firm>().map_err(|error| error.to_string())?;
+        if let (Some(begun), Some(called)) = (begun.first(), called) {
+            self.labels.insert(called, begun.entry.id);
+        }
         self.desk = Some(desk);
         Ok(())
     }

@@ -26,7 +26,7 @@ pub(crate) struct Played {
 pub(crate) struct Stage {
     pub(crate) path: PathBuf,
     pub(crate) desk: Option<Desk>,
-    pub(crate) firm: Option<Map<String, Value>>,
+    pub(crate) firm: Option<(Map<String, Value>, Option<String>)>,
     pub(crate) recorder: Recorder,
     pub(crate) labels: BTreeMap<String, Id>,
     /// The job and the estimate that were calculated last.

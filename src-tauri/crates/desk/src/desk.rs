@@ -88,6 +88,7 @@ impl Desk {
         let (_, firm_id) = clock.tick();
         let owner = Person {
             revises: None,
+            date: None,
             name: new.owner.clone(),
             role: Role::Owner,
             crew: None,

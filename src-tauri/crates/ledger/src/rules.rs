@@ -18,6 +18,7 @@ use crate::schema::schema;
 use crate::shape;
 use crate::words::{CountedIn, InvoiceFor, Verdict};
 use ask::{Check, exists, not_negative, value};
+use jiff::civil::Date;
 use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
 
@@ -67,11 +68,9 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::PayRate(rate) if rate.hourly.decimal().is_sign_negative() => {
             refuse("hourly", format!("{} is below zero", rate.hourly), "Type the hourly pay in dollars")
         }
-        Fact::BurdenRate(burden) if burden.rate.decimal().is_sign_negative() => refuse(
-            "rate",
-            format!("{} is below zero", burden.rate),
-            "Type a fraction or an amount of zero or more",
-        ),
+        Fact::BurdenRate(burden) => burden.check(),
+        Fact::Crew(crew) => check_version("crew", crew.revises, crew.date),
+        Fact::Person(person) => check_version("person", person.revises, person.date),
         _ => Ok(()),
     }
 }
@@ -100,6 +99,18 @@ fn check_firm(firm: &Firm) -> Check {
             "sales_tax",
             format!("{} is not a fraction", firm.sales_tax),
             "For 8.25 % type 0.0825",
+        );
+    }
+    Ok(())
+}
+
+/// A later version of a crew or a person counts from a day, so that earlier days keep what held on them.
+fn check_version(what: &str, revises: Option<Id>, date: Option<Date>) -> Check {
+    if revises.is_some() && date.is_none() {
+        return refuse(
+            "date",
+            format!("a later version of a {what} counts from a day, and none is given"),
+            "Type the day from which it is so; days before it stay as they were",
         );
     }
     Ok(())
@@ -466,6 +477,13 @@ fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
             "reverses",
             format!("a fact of kind {} stands for good", target.kind),
             "Record a newer one; a late correction is booked in the open month",
+        );
+    }
+    if read::Books::over(conn).first_firm()? == Some(reversal.reverses) {
+        return refuse(
+            "reverses",
+            "with these settings the books were begun, and every day before the next ones rests on them",
+            "Record new settings from the day on which they change",
         );
     }
     if reversal.reason.trim().is_empty() {

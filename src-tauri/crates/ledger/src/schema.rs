@@ -94,10 +94,7 @@ mod tests {
     #[test]
     fn the_kinds_that_stand_for_good_are_those_of_the_files_own_guard() {
         let schema = schema().expect("the tables");
-        assert_eq!(
-            schema.for_good,
-            ["reversal", "month-closed", "hand-off", "device", "device-left", "firm"]
-        );
+        assert_eq!(schema.for_good, ["reversal", "month-closed", "hand-off", "device", "device-left"]);
         assert!(guarded_kinds("WHEN kind = 'reversal'").is_empty(), "another form of guard is no list");
     }
 

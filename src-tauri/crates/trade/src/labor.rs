@@ -7,7 +7,7 @@ use jiff::civil::{Date, Weekday};
 use rust_decimal::Decimal;
 use thiserror::Error;
 
-use crate::money::{Money, Qty, Rate, line_amount};
+use crate::money::{Money, Qty, Rate};
 use crate::split::{SplitError, split};
 use crate::week::week_start;
 use crate::word::words;
@@ -106,7 +106,7 @@ words!(PremiumSpread, "way to spread the overtime premium", { ByHours => "by-hou
 /// A week's pay, line by line. Every list is in the order of the lines of work.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WeekPay {
-    /// Hours × rate of each line, each rounded once.
+    /// Hours × rate over the week, rounded once as payroll does, and split over the lines by what each earned.
     pub straight: Vec<Money>,
     /// The bonus, spread by hours.
     pub bonus: Vec<Money>,
@@ -124,11 +124,40 @@ pub struct WeekPay {
     pub total: Money,
 }
 
+/// The old week beside a short one, where the firm's weeks begin on another day from now on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Overlap<'a> {
+    /// The day on which the first week of the new order begins, inside the old week.
+    pub from: Date,
+    /// The work of the old week, all seven days.
+    pub work: &'a [WorkLine],
+    /// The bonuses of the old week, by their day.
+    pub bonuses: &'a [(Date, Money)],
+    /// The rule of the old week.
+    pub rule: OvertimeRule,
+}
+
+/// One person's work week, as its pay is calculated from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Week<'a> {
+    /// The work.
+    pub work: &'a [WorkLine],
+    /// The bonus of the week.
+    pub bonus: Money,
+    /// When overtime begins.
+    pub rule: OvertimeRule,
+    /// Which lines carry the premium.
+    pub spread: PremiumSpread,
+    /// In a short week, the old week before it.
+    pub overlap: Option<Overlap<'a>>,
+}
+
 /// One person's pay for one work week.
 ///
 /// The regular rate is all straight-time pay and bonus ÷ all hours, so that work at two rates is paid at their
 /// weighted average (29 CFR 778.109, .110, .115). Overtime hours earn half of it more. The regular rate is not
-/// rounded on the way; each line's straight pay, and the week's premium, are rounded once.
+/// rounded on the way. The week's straight pay is rounded once, as payroll does, and split over the lines by what each
+/// earned (company rule); so is its premium.
 ///
 /// Where a daily rule is set as well, overtime hours are the larger of the week's excess and the sum of the
 /// days' excesses, so that no hour counts twice (company rule). The premium is spread over the lines as
@@ -142,6 +171,53 @@ pub fn week_pay(
     rule: &OvertimeRule,
     spread: PremiumSpread,
 ) -> Result<WeekPay, LaborError> {
+    pay_of_week(&Week { work: lines, bonus, rule: *rule, spread, overlap: None })
+}
+
+/// One person's pay for one work week as [`week_pay`], or for what is left of a week when the firm begins its weeks on
+/// another day.
+///
+/// Some days then lie in the last week of the old order and in the first of the new one. Overtime is worked out with
+/// those days in the old week alone, and once more with them in the new week alone, and the greater is paid
+/// (29 CFR 778.302(a)). The old week keeps what it was paid; where the second way comes to more, the short week carries
+/// the difference (company rule: no earlier day is paid anew).
+///
+/// # Errors
+/// As [`week_pay`], for either week.
+pub fn pay_of_week(week: &Week<'_>) -> Result<WeekPay, LaborError> {
+    let &Week { work: lines, bonus, rule, spread, overlap } = week;
+    let own = overtime_of(lines, bonus, &rule)?;
+    let more = match overlap {
+        Some(overlap) if !lines.is_empty() => more_by_new_week(week, &overlap, own)?,
+        _ => Overtime::default(),
+    };
+    let premium_total = own.premium + more.premium;
+    let hours: Qty = lines.iter().map(|line| line.hours).sum();
+    let straight_total = Money::rounded(earned(lines));
+    let straight = split(straight_total, &lines.iter().map(earned_on).collect::<Vec<_>>())?;
+    let by_hours: Vec<Decimal> = lines.iter().map(|line| line.hours.decimal()).collect();
+    let bonus_parts = split(bonus, &by_hours)?;
+    let premium = split(premium_total, &premium_weights(lines, spread))?;
+    Ok(WeekPay {
+        straight,
+        bonus: bonus_parts,
+        premium,
+        regular_rate: or_zero(earned(lines) + bonus.decimal(), hours.decimal()),
+        hours,
+        overtime_hours: own.hours + more.hours,
+        premium_total,
+        total: straight_total + bonus + premium_total,
+    })
+}
+
+/// Overtime of some work: its hours and the premium on them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct Overtime {
+    hours: Qty,
+    premium: Money,
+}
+
+fn overtime_of(lines: &[WorkLine], bonus: Money, rule: &OvertimeRule) -> Result<Overtime, LaborError> {
     check_lines(lines, rule)?;
     if bonus.is_negative() {
         return Err(LaborError::NegativeBonus { bonus });
@@ -150,28 +226,44 @@ pub fn week_pay(
         return Err(LaborError::BonusWithoutWork { bonus });
     }
     let hours: Qty = lines.iter().map(|line| line.hours).sum();
-    let earned: Decimal = lines.iter().map(|line| line.rate.decimal() * line.hours.decimal()).sum();
-    let remuneration = earned + bonus.decimal();
-    let overtime_hours = overtime_hours(lines, rule);
+    let overtime = overtime_hours(lines, rule);
+    let remuneration = earned(lines) + bonus.decimal();
     // Divided last, so that a repeating decimal cannot cost a cent.
-    let premium_total =
-        Money::rounded(or_zero(remuneration * overtime_hours.decimal(), Decimal::TWO * hours.decimal()));
+    let premium = or_zero(remuneration * overtime.decimal(), Decimal::TWO * hours.decimal());
+    Ok(Overtime { hours: overtime, premium: Money::rounded(premium) })
+}
 
-    let by_hours: Vec<Decimal> = lines.iter().map(|line| line.hours.decimal()).collect();
-    let straight: Vec<Money> = lines.iter().map(|line| line_amount(line.rate, line.hours)).collect();
-    let bonus_parts = split(bonus, &by_hours)?;
-    let premium = split(premium_total, &premium_weights(lines, spread))?;
-    let total = straight.iter().sum::<Money>() + bonus + premium_total;
-    Ok(WeekPay {
-        straight,
-        bonus: bonus_parts,
-        premium,
-        regular_rate: or_zero(remuneration, hours.decimal()),
-        hours,
-        overtime_hours,
-        premium_total,
-        total,
-    })
+/// By how much the pay of both weeks is greater with the days of both in the new week; nothing where it is not.
+fn more_by_new_week(week: &Week<'_>, overlap: &Overlap<'_>, own: Overtime) -> Result<Overtime, LaborError> {
+    let (mut early, mut late) = (Vec::new(), Vec::new());
+    for line in overlap.work {
+        if line.date < overlap.from { early.push(*line) } else { late.push(*line) }
+    }
+    let paid = |in_both: bool| -> Money {
+        let those = overlap.bonuses.iter().filter(|(day, _)| (*day >= overlap.from) == in_both);
+        those.map(|(_, amount)| *amount).sum()
+    };
+    // A bonus stays with the week that has the work for it.
+    let with_work = |lines: &[WorkLine], bonus: Money| if lines.is_empty() { Money::ZERO } else { bonus };
+    let whole = overtime_of(overlap.work, with_work(overlap.work, paid(true) + paid(false)), &overlap.rule)?;
+    let cut = overtime_of(&early, with_work(&early, paid(false)), &overlap.rule)?;
+    let bonus = week.bonus + with_work(&late, paid(true));
+    late.extend(week.work);
+    let new = overtime_of(&late, bonus, &week.rule)?;
+    let (in_old, in_new) = (whole.premium + own.premium, cut.premium + new.premium);
+    if in_new <= in_old {
+        return Ok(Overtime::default());
+    }
+    let hours = (cut.hours + new.hours - whole.hours - own.hours).max(Qty::ZERO);
+    Ok(Overtime { hours, premium: in_new - in_old })
+}
+
+fn earned_on(line: &WorkLine) -> Decimal {
+    line.rate.decimal() * line.hours.decimal()
+}
+
+fn earned(lines: &[WorkLine]) -> Decimal {
+    lines.iter().map(earned_on).sum()
 }
 
 /// Straight time does not say how much a rule costs; this does: the hours that earn half as much again.

@@ -41,7 +41,10 @@ pub mod week;
 pub mod word;
 pub mod working;
 
-pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, week_burden};
+pub use burden::{
+    BurdenBasis, BurdenPart, BurdenSpell, Earned, LoadedLine, LoadedWeek, PayCounted, loaded_week,
+    week_burden,
+};
 pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_business_day};
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
@@ -57,11 +60,14 @@ pub use hidden::{
     part_of_change, recovery, time_and_material, unrecovered, use_included,
 };
 pub use kind::{CostKind, CostKindError};
-pub use labor::{FEDERAL_WEEK, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
+pub use labor::{
+    FEDERAL_WEEK, LaborError, Overlap, OvertimeRule, PremiumSpread, Week, WeekPay, WorkLine, pay_of_week,
+    week_pay,
+};
 pub use lead::{PamphletStanding, lead_record_until, pamphlet_days, pamphlet_standing};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
-pub use overhead::{OverheadBase, absorbed, overhead_rate};
+pub use overhead::{OverheadBase, absorbed, labor_of_hours, measure_of, overhead_rate};
 pub use patch::{
     BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, area_sqft, feet_of_board,
 };
@@ -83,6 +89,6 @@ pub use variance::two_way;
 pub use walk::{
     Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,
 };
-pub use week::week_start;
+pub use week::{WorkWeek, WorkWeeks, week_start};
 pub use word::WordError;
 pub use working::{Join, Rounding, join_terms};

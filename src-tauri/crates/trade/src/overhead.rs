@@ -32,14 +32,34 @@ pub fn overhead_rate(annual_overhead: Money, annual_base: Decimal) -> Option<Rat
     (annual_base > Decimal::ZERO).then(|| Rate::rounded(annual_overhead.decimal() / annual_base))
 }
 
-/// The overhead that a job carries: the rate times the job's own measure of the base, rounded once
-///.
+/// How much of the base some work is: hours, dollars of labor cost, or crew-days.
 #[must_use]
-pub fn absorbed(base: OverheadBase, rate: Rate, hours: Qty, labor_cost: Money, crew_days: Decimal) -> Money {
-    let measure = match base {
+pub fn measure_of(base: OverheadBase, hours: Qty, labor_cost: Decimal, crew_days: Decimal) -> Decimal {
+    match base {
         OverheadBase::LaborHours => hours.decimal(),
-        OverheadBase::LaborCost => labor_cost.decimal(),
+        OverheadBase::LaborCost => labor_cost,
         OverheadBase::CrewDays => crew_days,
-    };
-    Money::rounded(rate.decimal() * measure)
+    }
+}
+
+/// The overhead that a job carries: of each spell in which one rate held, that rate times the job's own measure of the
+/// base in it; the sum is rounded once. So a new rate never reaches back to the days before it (company rule).
+///
+/// 328 hours at 13 and 8 hours at 20 are 4,424.00 (company rule, computed).
+#[must_use]
+pub fn absorbed(spells: impl IntoIterator<Item = (Rate, Decimal)>) -> Money {
+    Money::rounded(spells.into_iter().map(|(rate, measure)| rate.decimal() * measure).sum::<Decimal>())
+}
+
+/// The part of a month's labor cost that some of its hours bear, unrounded: labor is booked by the month, so that where
+/// the rate of overhead changes inside one, the month's labor cost is parted by hours (company rule). Nothing where the
+/// month has no hours.
+#[must_use]
+pub fn labor_of_hours(labor_cost: Money, hours: Qty, of: Qty) -> Decimal {
+    match of {
+        of if of.is_zero() => Decimal::ZERO,
+        // Not divided where nothing is parted, so that no repeating decimal comes of it.
+        of if of == hours => labor_cost.decimal(),
+        of => labor_cost.decimal() * hours.decimal() / of.decimal(),
+    }
 }

@@ -8,10 +8,11 @@ use proptest::option;
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 use trade::{
-    BurdenBasis, BurdenPart, CodeStanding, CostKind, FEDERAL_WEEK, IncludedUse, Money, Month, OpenItem,
-    OvertimeRule, PremiumSpread, ProgressInput, Qty, Rate, StepKind, TaxBy, WalkCode, WalkInput, WorkLine,
-    aging, apply_oldest_first, beyond_share, cancel_by, forecast, is_business_day, line_amount, loaded_week,
-    progress, sales_tax, split, two_way, use_included, walk, week_pay, week_start,
+    BurdenBasis, BurdenPart, BurdenSpell, CodeStanding, CostKind, Earned, FEDERAL_WEEK, IncludedUse, Money,
+    Month, OpenItem, OvertimeRule, PayCounted, PremiumSpread, ProgressInput, Qty, Rate, StepKind, TaxBy,
+    WalkCode, WalkInput, Week, WorkLine, aging, apply_oldest_first, beyond_share, cancel_by, forecast,
+    is_business_day, line_amount, loaded_week, progress, sales_tax, split, two_way, use_included, walk,
+    week_pay, week_start,
 };
 
 fn money() -> impl Strategy<Value = Money> {
@@ -107,15 +108,19 @@ fn walk_code() -> impl Strategy<Value = WalkCode> {
 
 fn burden_parts() -> impl Strategy<Value = Vec<BurdenPart>> {
     let basis = prop_oneof![
-        (0..300_000_i64, option::of(positive_money())).prop_map(|(rate, wage_base)| {
-            BurdenBasis::PercentOfPay { rate: Rate::from_e6(rate), wage_base }
-        }),
-        (rate(), any::<bool>(), option::of(Just("roofing".to_owned()))).prop_map(
-            |(rate, premium_included, class)| BurdenBasis::PerHundredOfPay { rate, class, premium_included }
-        ),
+        (0..300_000_i64, pay_counted())
+            .prop_map(|(rate, pay)| BurdenBasis::PercentOfPay { rate: Rate::from_e6(rate), pay }),
+        (rate(), pay_counted()).prop_map(|(rate, pay)| BurdenBasis::PerHundredOfPay { rate, pay }),
         rate().prop_map(|amount| BurdenBasis::PerHour { amount }),
     ];
-    vec(basis.prop_map(|basis| BurdenPart { name: "part".to_owned(), basis }), 0..6)
+    let class = option::of(prop_oneof![Just("roofing".to_owned()), Just("clerical".to_owned())]);
+    let part = (basis, class).prop_map(|(basis, class)| BurdenPart { name: "part".to_owned(), class, basis });
+    vec(part, 0..6)
+}
+
+fn pay_counted() -> impl Strategy<Value = PayCounted> {
+    (any::<bool>(), option::of(positive_money()))
+        .prop_map(|(premium, wage_base)| PayCounted { premium, wage_base })
 }
 
 proptest! {
@@ -225,9 +230,17 @@ proptest! {
         rule in rule(),
         spread in spread(),
         parts in burden_parts(),
+        later in burden_parts(),
         paid_before in positive_money(),
     ) {
-        let week = loaded_week(&work, bonus, &rule, spread, &parts, Some("roofing"), paid_before).unwrap();
+        let first = work.iter().map(|line| line.date).min().unwrap_or(Date::MIN);
+        let spells = [
+            BurdenSpell { from: first, parts, class: Some("roofing".to_owned()) },
+            BurdenSpell { from: first.saturating_add(2.days()), parts: later, class: None },
+        ];
+        let of_week = Week { work: &work, bonus, rule, spread, overlap: None };
+        let before = Earned { straight: paid_before, ..Earned::default() };
+        let week = loaded_week(&of_week, &spells, before).unwrap();
         prop_assert_eq!(week.lines.iter().map(|line| line.straight).sum::<Money>(), week.straight);
         prop_assert_eq!(week.lines.iter().map(|line| line.premium).sum::<Money>(), week.premium);
         prop_assert_eq!(week.lines.iter().map(|line| line.burden).sum::<Money>(), week.burden);
@@ -245,12 +258,16 @@ proptest! {
         base in positive_money(),
     ) {
         // At a rate of 1 the tax is the taxed pay itself, so rounding cannot hide a difference.
-        let basis = BurdenBasis::PercentOfPay { rate: Rate::from_e6(1_000_000), wage_base: Some(base) };
-        let parts = [BurdenPart { name: "tax".to_owned(), basis }];
+        let pay = PayCounted { premium: true, wage_base: Some(base) };
+        let basis = BurdenBasis::PercentOfPay { rate: Rate::from_e6(1_000_000), pay };
+        let parts = [BurdenPart { name: "tax".to_owned(), class: None, basis }];
         let mut paid = Money::ZERO;
         let mut taxed = Money::ZERO;
         for week in weeks {
-            taxed += trade::week_burden(&parts, None, week, Money::ZERO, Qty::ZERO, paid)[0];
+            taxed += {
+                let of = |straight: Money| Earned { straight, ..Earned::default() };
+                trade::week_burden(&parts, None, of(week), of(paid))[0]
+            };
             paid += week;
         }
         prop_assert_eq!(taxed, paid.min(base));

@@ -6,9 +6,9 @@ use rust_decimal::Decimal;
 use trade::price::{sales_for_profit, units_for_profit};
 use trade::{
     CodeStanding, CostKind, ForecastRule, IncludedUse, Money, OverheadBase, Qty, Rate, StepKind, WalkCode,
-    WalkError, WalkInput, absorbed, beyond_share, crew_days, forecast, line_amount, margin,
-    margin_per_crew_day, markup, overhead_rate, price_at_margin, price_at_markup, recovery, two_way,
-    unrecovered, use_included, walk,
+    WalkError, WalkInput, absorbed, beyond_share, crew_days, forecast, labor_of_hours, line_amount, margin,
+    margin_per_crew_day, markup, measure_of, overhead_rate, price_at_margin, price_at_markup, recovery,
+    two_way, unrecovered, use_included, walk,
 };
 
 fn m(text: &str) -> Money {
@@ -63,8 +63,26 @@ fn break_even_and_target_profit() {
 fn overhead_by_labor_cost() {
     let rate = overhead_rate(m("250000"), d("100000")).unwrap();
     assert_eq!(rate, r("2.5"));
-    let overhead = absorbed(OverheadBase::LaborCost, rate, Qty::ZERO, m("66"), Decimal::ZERO);
+    let measure = measure_of(OverheadBase::LaborCost, Qty::ZERO, d("66"), Decimal::ZERO);
+    let overhead = absorbed([(rate, measure)]);
     assert_eq!(m("700") + m("66") + overhead, m("931.00"));
+}
+
+/// Company rule, computed: each rate is taken of its own hours, and the sum is rounded once.
+#[test]
+fn a_new_rate_does_not_reach_back() {
+    let r = |text: &str| Rate::parse(text).unwrap();
+    assert_eq!(absorbed([(r("13"), d("328")), (r("20"), d("8"))]), m("4424.00"));
+    assert_eq!(absorbed([(r("0.333333"), d("1")), (r("0.333333"), d("1"))]), m("0.67"));
+    assert_eq!(absorbed([]), Money::ZERO);
+}
+
+/// Company rule: a month's labor cost is parted by hours; whole, it is not divided at all.
+#[test]
+fn labor_cost_of_a_month_is_parted_by_hours() {
+    assert_eq!(labor_of_hours(m("800"), q("10"), q("40")), d("200"));
+    assert_eq!(labor_of_hours(m("100"), q("3"), q("3")), d("100"));
+    assert_eq!(labor_of_hours(m("100"), Qty::ZERO, Qty::ZERO), Decimal::ZERO);
 }
 
 /// OpenStax vol. 2 ch. 6, read: 900,000 over 60,000 labor hours or 30,000 of another measure; the same job
@@ -73,10 +91,12 @@ fn overhead_by_labor_cost() {
 fn the_base_of_overhead_matters() {
     let direct = m("1550") + price_of_hours("16", "90");
     let by_hours = overhead_rate(m("900000"), d("60000")).unwrap();
-    let labor = absorbed(OverheadBase::LaborHours, by_hours, q("90"), Money::ZERO, Decimal::ZERO);
+    let hours = measure_of(OverheadBase::LaborHours, q("90"), Decimal::ZERO, Decimal::ZERO);
+    let labor = absorbed([(by_hours, hours)]);
     assert_eq!(direct + labor, m("4340.00"));
     let by_other = overhead_rate(m("900000"), d("30000")).unwrap();
-    let other = absorbed(OverheadBase::CrewDays, by_other, q("90"), Money::ZERO, d("75"));
+    let other = measure_of(OverheadBase::CrewDays, q("90"), Decimal::ZERO, d("75"));
+    let other = absorbed([(by_other, other)]);
     assert_eq!(direct + other, m("5240.00"));
     assert_eq!(overhead_rate(m("900000"), Decimal::ZERO), None);
 }

@@ -5,8 +5,8 @@ use jiff::civil::{Weekday, date};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
-    BurdenBasis, BurdenPart, FEDERAL_WEEK, LaborError, Money, OvertimeRule, PremiumSpread, Qty, Rate,
-    WorkLine, loaded_week, week_burden, week_pay,
+    BurdenBasis, BurdenPart, BurdenSpell, Earned, FEDERAL_WEEK, LaborError, Money, OvertimeRule, PayCounted,
+    PremiumSpread, Qty, Rate, Week, WorkLine, loaded_week, week_burden, week_pay,
 };
 
 fn m(text: &str) -> Money {
@@ -142,8 +142,8 @@ fn a_week_that_cannot_be_is_refused_with_the_day() {
 }
 
 fn percent(name: &str, rate: &str, wage_base: Option<&str>) -> BurdenPart {
-    let basis = BurdenBasis::PercentOfPay { rate: r(rate), wage_base: wage_base.map(m) };
-    BurdenPart { name: name.to_owned(), basis }
+    let pay = PayCounted { premium: true, wage_base: wage_base.map(m) };
+    BurdenPart { name: name.to_owned(), class: None, basis: BurdenBasis::PercentOfPay { rate: r(rate), pay } }
 }
 
 /// The payroll taxes of OpenStax vol. 1, read, with the 2026 wage base as quoted.
@@ -160,7 +160,7 @@ fn payroll_taxes() -> Vec<BurdenPart> {
 /// OpenStax vol. 1, payroll chapter, read: the first 2,000 of the year cost 124 + 29 + 12 + 100 = 265.
 #[test]
 fn the_first_pay_of_the_year() {
-    let burden = week_burden(&payroll_taxes(), None, m("2000"), Money::ZERO, q("80"), Money::ZERO);
+    let burden = week_burden(&payroll_taxes(), None, earned("2000", "0"), Earned::default());
     assert_eq!(burden, [m("124.00"), m("29.00"), m("12.00"), m("100.00")]);
     assert_eq!(burden.iter().sum::<Money>(), m("265.00"));
 }
@@ -173,14 +173,14 @@ fn the_first_pay_of_the_year() {
 #[case("184500", ["0.00", "29.00", "0.00", "0.00"])]
 #[case("200000", ["0.00", "29.00", "0.00", "0.00"])]
 fn a_wage_base_runs_out_during_the_year(#[case] paid_before: &str, #[case] due: [&str; 4]) {
-    let burden = week_burden(&payroll_taxes(), None, m("2000"), Money::ZERO, q("80"), m(paid_before));
+    let burden = week_burden(&payroll_taxes(), None, earned("2000", "0"), earned(paid_before, "0"));
     assert_eq!(burden, due.map(m));
 }
 
 fn per_hundred(class: Option<&str>, premium_included: bool) -> BurdenPart {
-    let basis =
-        BurdenBasis::PerHundredOfPay { rate: r("18.5"), class: class.map(str::to_owned), premium_included };
-    BurdenPart { name: "workers' compensation".to_owned(), basis }
+    let pay = PayCounted { premium: premium_included, wage_base: None };
+    let basis = BurdenBasis::PerHundredOfPay { rate: r("18.5"), pay };
+    BurdenPart { name: "workers' compensation".to_owned(), class: class.map(str::to_owned), basis }
 }
 
 /// Common practice, no source: so many dollars a hundred of pay, by class, the overtime premium left out
@@ -198,7 +198,29 @@ fn compensation_goes_by_class(
     #[case] due: &str,
 ) {
     let parts = [per_hundred(part_class, premium_included)];
-    assert_eq!(week_burden(&parts, class, m("1000"), m("50"), q("45"), Money::ZERO), [m(due)]);
+    assert_eq!(week_burden(&parts, class, earned("1000", "50"), Earned::default()), [m(due)]);
+}
+
+fn earned(straight: &str, premium: &str) -> Earned {
+    Earned { straight: m(straight), premium: m(premium), hours: Qty::ZERO }
+}
+
+fn of_week(work: &[WorkLine], bonus: Money) -> Week<'_> {
+    Week { work, bonus, rule: RULE, spread: PremiumSpread::ByHours, overlap: None }
+}
+
+fn spell(parts: Vec<BurdenPart>, class: Option<&str>) -> BurdenSpell {
+    BurdenSpell { from: date(2026, 1, 1), parts, class: class.map(str::to_owned) }
+}
+
+/// Company rule: straight pay is rounded for the week and split by what each entry earned; entry by entry the same week
+/// would come to a cent more.
+#[test]
+fn straight_pay_is_rounded_once_a_week() {
+    let work = [line(1, "2.5", "18.33"), line(2, "2.5", "18.33")];
+    let pay = week_pay(&work, Money::ZERO, &RULE, PremiumSpread::ByHours).unwrap();
+    assert_eq!(pay.straight, [m("45.83"), m("45.82")]);
+    assert_eq!(pay.total, m("91.65"));
 }
 
 #[test]
@@ -206,10 +228,10 @@ fn a_loaded_week_sums_line_by_line() {
     let mut parts = payroll_taxes();
     parts.push(per_hundred(Some("roofing"), false));
     let hourly = BurdenBasis::PerHour { amount: r("1.75") };
-    parts.push(BurdenPart { name: "health".to_owned(), basis: hourly });
+    parts.push(BurdenPart { name: "health".to_owned(), class: None, basis: hourly });
     let work = forty_six_hours("12");
-    let by_hours = PremiumSpread::ByHours;
-    let week = loaded_week(&work, m("46"), &RULE, by_hours, &parts, Some("roofing"), Money::ZERO).unwrap();
+    let spell = spell(parts, Some("roofing"));
+    let week = loaded_week(&of_week(&work, m("46")), &[spell], Earned::default()).unwrap();
     // Pay 637.00; compensation on 598.00 without the premium of 39.00; health for 46 hours.
     let expected = ["39.49", "9.24", "3.82", "31.85", "110.63", "80.50"].map(m);
     assert_eq!(week.parts, expected);
@@ -223,7 +245,7 @@ fn a_loaded_week_sums_line_by_line() {
 
 #[test]
 fn a_loaded_week_without_work_costs_nothing() {
-    let by_hours = PremiumSpread::ByHours;
-    let week = loaded_week(&[], Money::ZERO, &RULE, by_hours, &payroll_taxes(), None, m("500")).unwrap();
+    let spell = spell(payroll_taxes(), None);
+    let week = loaded_week(&of_week(&[], Money::ZERO), &[spell], earned("500", "0")).unwrap();
     assert_eq!((week.total, week.lines.len(), week.parts.len()), (Money::ZERO, 0, 4));
 }

@@ -55,8 +55,16 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
   field.text('lead_certificate', 'Lead-safe certificate', {
     hint: () => 'The firm’s number for renovation where there is lead-based paint (40 CFR 745.89)',
   }),
-  needed(field.date('date', 'From this day on'), 'Type the day from which this counts.'),
-  { ...choice('week_begins', 'The week begins on', DAYS), heading: 'Work week and overtime' },
+  needed(
+    field.date('date', 'From this day on', {
+      hint: () => 'Days before it, and months that are closed, keep what held then',
+    }),
+    'Type the day from which this counts.',
+  ),
+  {
+    ...choice('week_begins', 'The week begins on', DAYS, 'A change begins with the first such day'),
+    heading: 'Work week and overtime',
+  },
   needed(
     field.qty('overtime_over_week', 'Overtime beyond, a week', {
       places: 2,

@@ -38,7 +38,7 @@ it('adds a person with their pay, as two facts that name each other', async () =
   await userEvent.selectOptions(screen.getByLabelText(/^Crew/), 'North');
   await userEvent.type(screen.getByLabelText(/^Pay an hour/), '24.50');
   await userEvent.tab();
-  expect(await screen.findByLabelText('Pay from this day on')).toBeTruthy();
+  expect(await screen.findByLabelText('From this day on')).toBeTruthy();
   await userEvent.click(screen.getByRole('button', { name: 'Add' }));
   await waitFor(() => expect(count('record')).toBe(1));
   const [person, pay] = last('record').facts;
@@ -88,15 +88,24 @@ it('revises in place, and records nothing where nothing was changed', () => {
   ]);
   const crews = spec('crews');
   const crew = crews.rows(lists, 'en-US')[0];
-  expect(crews.facts({ ...crew?.values, size: '5' }, crew, id)).toEqual([
-    { kind: 'crew', id: 'id2', revises: crew?.id, name: 'North', size: 5, hours_a_day: '8' },
+  const since = '2026-12-01';
+  expect(crews.facts({ ...crew?.values, size: '5', date: since }, crew, id)).toEqual([
+    { kind: 'crew', id: 'id2', revises: crew?.id, date: since, name: 'North', size: 5, hours_a_day: '8' },
+  ]);
+  const people = spec('people');
+  const person = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
+  expect(people.facts({ ...person?.values, class: 'clerical', date: since }, person, id)).toMatchObject([
+    { kind: 'person', id: 'id3', revises: person?.id, date: since, class: 'clerical' },
+  ]);
+  expect(crews.facts({ name: 'East', size: '2', hours_a_day: '8', date: since }, undefined, id)).toEqual([
+    { kind: 'crew', id: 'id4', name: 'East', size: 2, hours_a_day: '8' },
   ]);
 });
 
 it('raises pay without revising the person', () => {
   const people = spec('people');
   const row = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
-  expect(people.facts({ ...row?.values, hourly: '34', from: '2026-12-01' }, row, () => 'new')).toEqual([
+  expect(people.facts({ ...row?.values, hourly: '34', date: '2026-12-01' }, row, () => 'new')).toEqual([
     { kind: 'pay-rate', id: 'new', date: '2026-12-01', person: row?.id, hourly: '34' },
   ]);
 });

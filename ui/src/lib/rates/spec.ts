@@ -92,7 +92,7 @@ const people: FirmList = {
   title: 'People and pay',
   one: 'person',
   purpose:
-    'Who works here, what they do, and what an hour of theirs is paid. A change of pay counts from its day on.',
+    'Who works here, what they do, and what an hour of theirs is paid. A change counts from its day on.',
   empty: 'Begin with the people on the crew and what they are paid an hour.',
   columns: [
     { label: 'Name' },
@@ -116,7 +116,7 @@ const people: FirmList = {
       ],
       values: texts(person, [...OF_PERSON, 'hourly']),
     })),
-  blank: (_, today) => ({ role: 'crew', from: today }),
+  blank: (_, today) => ({ role: 'crew', date: today }),
   fields: [
     needed(field.text('name', 'Name')),
     needed(field.choice('role', 'Role', ROLES)),
@@ -128,17 +128,23 @@ const people: FirmList = {
     ),
     field.text('class', 'Workers’ compensation class', { hint: () => 'As in the burden that is by class' }),
     field.qty('hourly', 'Pay an hour', { unit: () => '$' }),
-    needed(field.date('from', 'Pay from this day on', { when: ({ fields }) => Boolean(fields.hourly) })),
+    needed(
+      field.date('date', 'From this day on', {
+        hint: () => 'Days before it keep what held then',
+        when: ({ fields }, { row }) => row !== undefined || Boolean(fields.hourly),
+      }),
+    ),
     field.date('left_on', 'Left on', isOld),
   ],
   facts: (values, row, id) => {
     const facts: FactForm[] = [];
     const person = row?.id ?? id();
     if (differs(values, row, OF_PERSON)) {
-      facts.push(fact('person', row ? id() : person, { revises: row?.id, ...only(values, OF_PERSON) }));
+      const since = row && { revises: row.id, date: values.date };
+      facts.push(fact('person', row ? id() : person, { ...since, ...only(values, OF_PERSON) }));
     }
     if (values.hourly && differs(values, row, ['hourly'])) {
-      facts.push(fact('pay-rate', id(), { date: values.from, person, hourly: values.hourly }));
+      facts.push(fact('pay-rate', id(), { date: values.date, person, hourly: values.hourly }));
     }
     return facts;
   },
@@ -150,29 +156,50 @@ const crews: FirmList = {
   id: 'crews',
   title: 'Crews',
   one: 'crew',
-  purpose: 'A crew’s size and day are what a crew-day is.',
+  purpose: 'A crew’s size and day are what a crew-day is. A change counts from its day on.',
   empty: 'A firm with one crew has one, too: it is what margin per crew-day is calculated by.',
-  columns: [{ label: 'Name' }, { label: 'People', figure: true }, { label: 'Hours a day', figure: true }],
+  columns: [
+    { label: 'Name' },
+    { label: 'People', figure: true },
+    { label: 'Hours a day', figure: true },
+    { label: 'From' },
+  ],
   rows: (lists, locale) =>
     lists.crews.map((crew) => ({
       id: crew.id,
       name: crew.name,
-      cells: [crew.name, String(crew.size), showDecimal(crew.hours_a_day, { locale })],
+      cells: [
+        crew.name,
+        String(crew.size),
+        showDecimal(crew.hours_a_day, { locale }),
+        crew.date ? showDate(crew.date, locale) : '',
+      ],
       values: texts(crew, OF_CREW),
     })),
-  blank: () => ({ size: '4', hours_a_day: '8' }),
+  blank: (_, today) => ({ size: '4', hours_a_day: '8', date: today }),
   fields: [
     needed(field.text('name', 'Name')),
     needed(field.qty('size', 'People', { places: 0 })),
     needed(field.qty('hours_a_day', 'Hours in its usual day', { unit: () => 'h', places: 2 })),
+    needed(
+      field.date('date', 'From this day on', { hint: () => 'Days before it keep what held then', ...isOld }),
+    ),
   ],
   facts: (values, row, id) =>
     differs(values, row, OF_CREW)
-      ? [fact('crew', id(), { revises: row?.id, ...only(values, OF_CREW), size: wholeNumber(values.size) })]
+      ? [
+          fact('crew', id(), {
+            ...(row && { revises: row.id, date: values.date }),
+            ...only(values, OF_CREW),
+            size: wholeNumber(values.size),
+          }),
+        ]
       : [],
 };
 
 const ofPay = { when: ({ fields }: { fields: Line }) => fields.calculated_on === 'pay' };
+/** So much an hour has no pay that could reach a wage base or hold a premium. */
+const byPay = { when: ({ fields }: { fields: Line }) => fields.calculated_on !== 'hour' };
 
 const burden: FirmList = {
   id: 'burden',
@@ -208,6 +235,7 @@ const burden: FirmList = {
         ],
         values: {
           ...texts(line, ['name', 'class', 'calculated_on', 'wage_base']),
+          on_premium: line.on_premium ? 'yes' : '',
           ...(isPercent ? { percent: percentOf(line.rate) } : { rate: line.rate }),
         },
       };
@@ -221,16 +249,16 @@ const burden: FirmList = {
     needed(
       field.qty('rate', 'Rate', { unit: () => '$', when: ({ fields }) => fields.calculated_on !== 'pay' }),
     ),
-    field.money('wage_base', 'Stops at pay of, a person and year', ofPay),
+    field.money('wage_base', 'Stops at pay of, a person and year', byPay),
     field.text('class', 'Only for class', { hint: () => 'Empty: for everybody' }),
-    field.check('on_premium', 'The overtime premium counts too'),
+    field.check('on_premium', 'The overtime premium counts too', byPay),
   ],
   facts: (values, _row, id) => [
     fact('burden-rate', id(), {
       ...only(values, ['date', 'name', 'calculated_on', 'class']),
       rate: values.calculated_on === 'pay' ? shareOf(values.percent ?? '') : values.rate,
-      wage_base: values.calculated_on === 'pay' ? values.wage_base : '',
-      on_premium: values.on_premium === 'yes',
+      wage_base: values.calculated_on === 'hour' ? '' : values.wage_base,
+      on_premium: values.calculated_on !== 'hour' && values.on_premium === 'yes',
     }),
   ],
 };

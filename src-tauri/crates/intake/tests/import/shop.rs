@@ -76,7 +76,15 @@ pub(crate) fn customer(name: &str, address: Option<&str>) -> Customer {
 }
 
 pub(crate) fn person(name: &str) -> Person {
-    Person { revises: None, name: name.to_owned(), role: Role::Crew, crew: None, class: None, left_on: None }
+    Person {
+        revises: None,
+        date: None,
+        name: name.to_owned(),
+        role: Role::Crew,
+        crew: None,
+        class: None,
+        left_on: None,
+    }
 }
 
 pub(crate) fn code(word: &str, position: i64) -> CostCode {
@@ -119,7 +127,8 @@ impl Shop {
         let mut desk = Desk::make(&folder.path().join("shop.tearoff"), &firm(currency), clock).unwrap();
         let mut add = |fact: Fact| desk.record(vec![fact]).unwrap()[0];
         let crew =
-            add(Crew { revises: None, name: "North".to_owned(), size: 3, hours_a_day: qty("8") }.into());
+            add(Crew { revises: None, date: None, name: "North".to_owned(), size: 3, hours_a_day: qty("8") }
+                .into());
         let ridley = add(customer("Ridley Vane", Some("4 Mill Lane")).into());
         let moss = add(customer("Moss Arden", None).into());
         let ids = Ids {

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use trade::{Money, Qty, Rate};
 
 fact! {
-    /// The firm and its settings. The newest one counts for what is worked out from then on.
+    /// The firm and its settings. Each figure uses those of its own day ([`crate::InForce`]).
     #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
     Firm as "firm" in "firm" {
         /// From this day.
@@ -84,10 +84,12 @@ fact! {
     }
 }
 fact! {
-    /// A crew: its size and day are what a crew-day is.
+    /// A crew: its size and day are what a crew-day is. Each day uses the crew of its day.
     Crew as "crew" in "crew" {
         /// The first version, when this is a later one.
         revises: Option<Id> => open,
+        /// From this day, in a later version; the first one counts from the beginning.
+        date: Option<Date> => open,
         /// Name.
         name: String => open,
         /// People.
@@ -101,6 +103,8 @@ fact! {
     Person as "person" in "person" {
         /// The first version, when this is a later one.
         revises: Option<Id> => open,
+        /// From this day, in a later version; the first one counts from the beginning.
+        date: Option<Date> => open,
         /// Name.
         name: String => open,
         /// What they do.
@@ -179,11 +183,11 @@ fact! {
         calculated_on: BurdenOn,
         /// A fraction of pay, dollars per hundred of pay, or dollars an hour.
         rate: Rate,
-        /// Pay of one person and year beyond which it stops.
+        /// Pay of one person and year beyond which it stops; never by the hour.
         wage_base: Option<Money>,
         /// The workers' compensation class it is for; all when absent.
         class: Option<String>,
-        /// Whether the overtime premium counts.
+        /// Whether the overtime premium counts as pay; never by the hour.
         #[serde(default)]
         on_premium: bool,
     }

@@ -1,10 +1,14 @@
 //! What a single fact adds to the totals, whatever other facts there are. Reversed, it adds the exact negative.
 
 use super::sums::{Sums, code, condition, crew, invoice, job};
+use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{Bill, Contract, Fact, Invoice, PurchaseOrder, TimeEntry};
+use crate::facts::{Bill, Contract, Fact, Firm, Invoice, PurchaseOrder, TimeEntry};
 use crate::id::Id;
+use crate::in_force::InForce;
+use crate::read::Books;
+use jiff::civil::Date;
 use rusqlite::Connection;
 use std::collections::HashMap;
 use trade::{CostKind, Money, Month, Qty};
@@ -13,7 +17,7 @@ use trade::{CostKind, Money, Month, Qty};
 #[derive(Debug, Default)]
 pub(crate) struct Known {
     bought_in: HashMap<Id, Option<String>>,
-    tax_is_cost: Option<bool>,
+    firms: Option<InForce<Firm>>,
 }
 
 impl Known {
@@ -41,30 +45,15 @@ impl Known {
         Ok(counts)
     }
 
-    /// Whether the tax paid on materials is part of cost.
-    pub(crate) fn tax_is_cost(&mut self, conn: &Connection) -> Result<bool, LedgerError> {
-        if let Some(known) = self.tax_is_cost {
-            return Ok(known);
-        }
-        let answer = tax_is_cost(conn)?;
-        self.tax_is_cost = Some(answer);
+    /// Whether the tax paid on materials on a day is part of cost, by the settings of that day.
+    pub(crate) fn tax_is_cost(&mut self, conn: &Connection, day: Date) -> Result<bool, LedgerError> {
+        let firms = match self.firms.take() {
+            Some(firms) => firms,
+            None => Books::over(conn).firms(&Calendar::read(conn)?)?,
+        };
+        let answer = firms.on(day).is_none_or(|firm| firm.fact.material_tax_is_cost);
+        self.firms = Some(firms);
         Ok(answer)
-    }
-}
-
-/// Whether the tax paid on materials is part of cost. The firm is asked once, when its books are made: changing it
-/// later would change what closed months cost, so the first setting stands.
-pub(crate) fn tax_is_cost(conn: &Connection) -> Result<bool, LedgerError> {
-    let answer = conn
-        .prepare_cached(
-            "SELECT f.material_tax_is_cost FROM firm f CROSS JOIN entry e ON e.id = f.id
-             ORDER BY e.recorded_at, length(e.device), e.device, e.device_seq LIMIT 1",
-        )?
-        .query_row([], |row| row.get::<_, bool>(0));
-    match answer {
-        Ok(answer) => Ok(answer),
-        Err(rusqlite::Error::QueryReturnedNoRows) => Ok(true),
-        Err(error) => Err(error.into()),
     }
 }
 
@@ -196,8 +185,9 @@ impl Effect<'_> {
         Ok(())
     }
 
-    fn bill(&mut self, bill: &Bill) -> Result<(), LedgerError> {
-        let tax_is_cost = self.known.tax_is_cost(self.conn)?;
+    /// What a bill costs its jobs.
+    pub(super) fn bill(&mut self, bill: &Bill) -> Result<(), LedgerError> {
+        let tax_is_cost = self.known.tax_is_cost(self.conn, bill.date)?;
         for line in &bill.lines {
             let cost = if tax_is_cost { line.amount + line.tax } else { line.amount };
             let by = self.money(cost);
@@ -226,7 +216,8 @@ impl Effect<'_> {
     fn time(&mut self, time: &TimeEntry) {
         let by = self.quantity(time.hours);
         self.code(time.job, time.code, code::HOURS, by);
-        self.sums.add(&crew::TABLE, &[Some(time.job), time.crew], self.month, crew::HOURS, by);
+        let ids = [Some(time.job), time.crew];
+        self.sums.add_on(&crew::TABLE, &ids, Some(time.date), self.month, crew::HOURS, by);
         if let Some(found) = time.condition {
             self.condition(found, time.code, condition::HOURS, by);
         }

@@ -8,26 +8,35 @@ use crate::column::Column;
 use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Bonus, BurdenRate, Fact, Firm, PayRate, Person, TimeEntry};
 use crate::id::Id;
+use crate::in_force::{InForce, work_weeks};
 use crate::live::live;
 use crate::read::{Books, Entered};
-use crate::words::{BurdenOn, PremiumTo};
-use jiff::civil::{Date, Weekday};
-use jiff::{Span, ToSpan};
+use crate::words::PremiumTo;
+use jiff::civil::Date;
 use rusqlite::{Connection, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
-use trade::{BurdenBasis, BurdenPart, Money, Month, OvertimeRule, PremiumSpread, Rate, WorkLine};
+use trade::{
+    BurdenSpell, Earned, Money, Month, Overlap, OvertimeRule, PremiumSpread, Rate, Week, WorkLine, WorkWeek,
+    WorkWeeks,
+};
 
 /// Values by the day from which each counts.
 type Dated<T> = Vec<(Date, T)>;
 
 /// Pay, burden and overtime rules, as the facts have them.
-#[derive(Debug, Default)]
+///
+/// Settings of the firm never reach back into a closed month ([`InForce`]). Pay, burden and class are what was owed on
+/// their day: what comes in late changes what a week came to, and the open month takes the difference.
+#[derive(Debug)]
 pub(crate) struct Rates {
-    firms: Dated<Firm>,
+    firms: InForce<Firm>,
+    weeks: WorkWeeks,
     pay: HashMap<Id, Dated<Rate>>,
     burden: BTreeMap<(String, Option<String>), Dated<BurdenRate>>,
+    /// The days on which any burden begins.
+    burden_turns: BTreeSet<Date>,
     bonus: HashMap<Id, Dated<Money>>,
-    class: HashMap<Id, Option<String>>,
+    class: HashMap<Id, Dated<Option<String>>>,
 }
 
 /// The newest of dated values at a day; among those of one day, the one recorded last.
@@ -39,47 +48,57 @@ impl Rates {
     /// Reads them.
     pub(crate) fn read(conn: &Connection) -> Result<Rates, LedgerError> {
         let books = Books::over(conn);
-        let mut rates = Rates::default();
-        for Entered { fact: firm, .. } in books.all::<Firm>()? {
-            rates.firms.push((firm.date, firm));
-        }
-        rates.firms.sort_by_key(|(date, _)| *date);
+        let firms = books.firms(&Calendar::read(conn)?)?;
+        let mut rates = Rates {
+            weeks: work_weeks(&firms),
+            firms,
+            pay: HashMap::new(),
+            burden: BTreeMap::new(),
+            burden_turns: BTreeSet::new(),
+            bonus: HashMap::new(),
+            class: HashMap::new(),
+        };
         for Entered { fact: pay, .. } in books.all::<PayRate>()? {
             rates.pay.entry(pay.person).or_default().push((pay.date, pay.hourly));
         }
         rates.pay.values_mut().for_each(|pay| pay.sort_by_key(|(date, _)| *date));
         for Entered { fact: burden, .. } in books.all::<BurdenRate>()? {
-            rates
-                .burden
-                .entry((burden.name.clone(), burden.class.clone()))
-                .or_default()
-                .push((burden.date, burden));
+            let key = (burden.name.clone(), burden.class.clone());
+            rates.burden_turns.insert(burden.date);
+            rates.burden.entry(key).or_default().push((burden.date, burden));
         }
         rates.burden.values_mut().for_each(|burden| burden.sort_by_key(|(date, _)| *date));
         for Entered { fact: bonus, .. } in books.all::<Bonus>()? {
             rates.bonus.entry(bonus.person).or_default().push((bonus.date, bonus.amount));
         }
-        for person in books.all::<Person>()? {
-            rates.class.insert(person.fact.revises.unwrap_or(person.entry.id), person.fact.class);
+        for Entered { entry, fact: person, .. } in books.all::<Person>()? {
+            let (first, from) = match person.revises {
+                None => (entry.id, Date::MIN),
+                Some(first) => (first, person.date.unwrap_or(Date::MIN)),
+            };
+            rates.class.entry(first).or_default().push((from, person.class));
         }
+        rates.class.values_mut().for_each(|class| class.sort_by_key(|(date, _)| *date));
         Ok(rates)
     }
 
-    fn first_weekday(&self) -> Weekday {
-        self.firms.last().map_or(Weekday::Monday, |(_, firm)| firm.week_begins.civil())
+    /// The week that holds a day.
+    fn week(&self, day: Date) -> WorkWeek {
+        self.weeks.week(day)
     }
 
     /// The first day of the week that holds a day.
     pub(crate) fn week_of(&self, day: Date) -> Date {
-        trade::week_start(day, self.first_weekday())
+        self.week(day).first
     }
 
-    fn rule(&self, day: Date) -> (OvertimeRule, PremiumSpread) {
-        let firm = at(&self.firms, day).or_else(|| self.firms.first().map(|(_, firm)| firm));
+    /// The rule of a week: that of the settings on its first day.
+    fn rule(&self, week: &WorkWeek) -> (OvertimeRule, PremiumSpread) {
+        let firm = self.firms.on(week.first).map(|held| &held.fact);
         let rule = OvertimeRule {
             weekly_over: firm.map_or(trade::FEDERAL_WEEK, |firm| firm.overtime_over_week),
             daily_over: firm.and_then(|firm| firm.overtime_over_day),
-            first_weekday: self.first_weekday(),
+            first_weekday: week.begins_on(),
         };
         let spread = match firm.map(|firm| firm.premium_to) {
             Some(PremiumTo::Cause) => PremiumSpread::ToCause,
@@ -88,25 +107,34 @@ impl Rates {
         (rule, spread)
     }
 
-    fn parts(&self, day: Date) -> Vec<BurdenPart> {
-        self.burden
-            .iter()
-            .filter_map(|((name, class), dated)| {
-                let burden = at(dated, day)?;
-                let basis = match burden.calculated_on {
-                    BurdenOn::Pay => {
-                        BurdenBasis::PercentOfPay { rate: burden.rate, wage_base: burden.wage_base }
-                    }
-                    BurdenOn::HundredOfPay => BurdenBasis::PerHundredOfPay {
-                        rate: burden.rate,
-                        class: class.clone(),
-                        premium_included: burden.on_premium,
-                    },
-                    BurdenOn::Hour => BurdenBasis::PerHour { amount: burden.rate },
-                };
-                Some(BurdenPart { name: name.clone(), basis })
-            })
-            .collect()
+    /// The burden of a person's days in a week: a spell for each time that a rate or the person's class changes.
+    fn spells(&self, person: Id, week: &WorkWeek) -> Vec<BurdenSpell> {
+        let classes = self.class.get(&person).map(Vec::as_slice).unwrap_or_default();
+        let inside = |day: &Date| week.first < *day && *day <= week.last;
+        let mut days: BTreeSet<Date> = self.burden_turns.iter().copied().filter(inside).collect();
+        days.extend(classes.iter().map(|(from, _)| *from).filter(inside));
+        days.insert(week.first);
+        days.into_iter().map(|day| self.spell(day, at(classes, day).cloned().flatten())).collect()
+    }
+
+    fn spell(&self, day: Date, class: Option<String>) -> BurdenSpell {
+        let parts = self.burden.values().filter_map(|dated| at(dated, day)).map(BurdenRate::part).collect();
+        BurdenSpell { from: day, parts, class }
+    }
+
+    /// A person's bonuses of a week, by their day.
+    fn bonuses(&self, person: Id, week: &WorkWeek) -> Dated<Money> {
+        let all = self.bonus.get(&person).map(Vec::as_slice).unwrap_or_default();
+        all.iter().filter(|(day, _)| week.holds(*day)).copied().collect()
+    }
+
+    fn work_line(&self, time: &TimeEntry) -> WorkLine {
+        WorkLine {
+            date: time.date,
+            hours: time.hours,
+            rate: self.hourly(time.person, time.date).unwrap_or_default(),
+            caused_overtime: time.caused_overtime,
+        }
     }
 
     fn has_wage_base(&self) -> bool {
@@ -136,13 +164,6 @@ pub struct CostedTime {
     pub premium: Money,
     /// Its part of the week's taxes, insurance and benefits.
     pub burden: Money,
-}
-
-fn shift(day: Date, by: Span) -> Result<Date, LedgerError> {
-    day.checked_add(by).map_err(|_| LedgerError::Damaged {
-        place: "date".to_owned(),
-        problem: format!("{day} is too far from today"),
-    })
 }
 
 /// The time facts of a person from one day to another, unreversed, in the order of their days and recording.
@@ -186,39 +207,45 @@ fn hours(
     Ok(hours.into_iter().map(|(_, hours)| hours).collect())
 }
 
-/// Works out one person's week.
+/// Works out the week of one person that holds a day.
 pub(crate) fn cost_week(
     conn: &Connection,
     calendar: &Calendar,
     rates: &Rates,
     person: Id,
-    week: Date,
+    day: Date,
 ) -> Result<Vec<CostedTime>, LedgerError> {
-    let last = shift(week, 6.days())?;
-    let hours = hours(conn, calendar, person, week, last)?;
+    let week = rates.week(day);
+    let hours = hours(conn, calendar, person, week.first, week.last)?;
     if hours.is_empty() {
         return Ok(Vec::new());
     }
-    let (rule, spread) = rates.rule(last);
-    let work: Vec<WorkLine> = hours
-        .iter()
-        .map(|(_, time, _)| WorkLine {
-            date: time.date,
-            hours: time.hours,
-            rate: rates.hourly(person, time.date).unwrap_or_default(),
-            caused_overtime: time.caused_overtime,
-        })
-        .collect();
-    let bonus = rates
-        .bonus
-        .get(&person)
-        .map(|dated| {
-            dated.iter().filter(|(day, _)| week <= *day && *day <= last).map(|(_, amount)| *amount).sum()
-        })
-        .unwrap_or_default();
-    let class = rates.class.get(&person).and_then(Option::as_deref);
-    let before = paid_before(conn, person, week, last)?;
-    let loaded = match trade::loaded_week(&work, bonus, &rule, spread, &rates.parts(last), class, before) {
+    let work: Vec<WorkLine> = hours.iter().map(|(_, time, _)| rates.work_line(time)).collect();
+    let before = rates.weeks.before(&week);
+    let (old_work, old_bonuses) = if week.overlaps_from.is_some() {
+        let old = self::hours(conn, calendar, person, before.first, before.last)?;
+        (old.iter().map(|(_, time, _)| rates.work_line(time)).collect(), rates.bonuses(person, &before))
+    } else {
+        (Vec::new(), Vec::new())
+    };
+    let (rule, spread) = rates.rule(&week);
+    let paid = trade::loaded_week(
+        &Week {
+            work: &work,
+            bonus: rates.bonuses(person, &week).iter().map(|(_, amount)| *amount).sum(),
+            rule,
+            spread,
+            overlap: week.overlaps_from.map(|from| Overlap {
+                from,
+                work: &old_work,
+                bonuses: &old_bonuses,
+                rule: rates.rule(&before).0,
+            }),
+        },
+        &rates.spells(person, &week),
+        paid_before(conn, rates, person, &week)?,
+    );
+    let loaded = match paid {
         Ok(loaded) => loaded,
         Err(problem) => return refuse("hours", problem.to_string(), "Check the week's hours"),
     };
@@ -238,15 +265,21 @@ pub(crate) fn cost_week(
 }
 
 /// What a person was paid before this week in the calendar year in which the week ends: wage bases run by year.
-fn paid_before(conn: &Connection, person: Id, week: Date, last: Date) -> Result<Money, LedgerError> {
-    let earliest = shift(Date::constant(last.year(), 1, 1), (-6).days())?;
-    let paid: i64 = conn
+fn paid_before(conn: &Connection, rates: &Rates, person: Id, week: &WorkWeek) -> Result<Earned, LedgerError> {
+    let earliest = rates.week_of(Date::constant(week.last.year(), 1, 1));
+    let (straight, premium) = conn
         .prepare_cached(
-            "SELECT coalesce(sum(straight_cents + premium_cents), 0) FROM total_labor
+            "SELECT coalesce(sum(straight_cents), 0), coalesce(sum(premium_cents), 0) FROM total_labor
              WHERE person = ?1 AND week >= ?2 AND week < ?3",
         )?
-        .query_row(params![person.bytes(), earliest.to_string(), week.to_string()], |row| row.get(0))?;
-    Ok(Money::from_minor(paid))
+        .query_row(params![person.bytes(), earliest.to_string(), week.first.to_string()], |row| {
+            Ok((row.get(0)?, row.get(1)?))
+        })?;
+    Ok(Earned {
+        straight: Money::from_minor(straight),
+        premium: Money::from_minor(premium),
+        ..Earned::default()
+    })
 }
 
 /// Whose weeks must be worked out again.
@@ -263,7 +296,7 @@ impl Stale {
     }
 
     /// Notes what a fact (or its reversal) makes stale. Answers whether rates themselves changed.
-    pub(crate) fn note(&mut self, id: Id, fact: &Fact, week_of: impl Fn(Date) -> Date) -> bool {
+    pub(crate) fn note(&mut self, fact: &Fact, week_of: impl Fn(Date) -> Date) -> bool {
         let mut person_from = |person: Id, day: Date| {
             let from = self.people_from.entry(person).or_insert(day);
             *from = day.min(*from);
@@ -275,8 +308,11 @@ impl Stale {
             }
             Fact::Bonus(bonus) => person_from(bonus.person, bonus.date),
             Fact::PayRate(rate) => person_from(rate.person, rate.date),
-            // A class has no date of its own: the newest counts for every week that is still open.
-            Fact::Person(person) => person_from(person.revises.unwrap_or(id), Date::MIN),
+            // Whoever is new has no hours yet.
+            Fact::Person(person) => match (person.revises, person.date) {
+                (Some(first), Some(day)) => person_from(first, day),
+                _ => {}
+            },
             Fact::BurdenRate(BurdenRate { date, .. }) => {
                 self.everybody_from = Some(self.everybody_from.map_or(*date, |from| from.min(*date)));
             }
@@ -302,11 +338,20 @@ impl Stale {
         for (person, day) in from {
             due.extend(weeks_from(conn, rates, person, day, None)?.into_iter().map(|week| (person, week)));
         }
+        // A short week looks back on the whole week before it.
+        let after = |(person, week): &(Id, Date)| (*person, rates.weeks.after(&rates.week(*week)));
+        let short: Vec<(Id, Date)> = due
+            .iter()
+            .map(after)
+            .filter(|(_, next)| next.overlaps_from.is_some())
+            .map(|(person, next)| (person, next.first))
+            .collect();
+        due.extend(short);
         if rates.has_wage_base() {
             // A wage base runs through the year: a change in one week reaches every later one of that year.
             let mut earliest: BTreeMap<(Id, i16), Date> = BTreeMap::new();
             for (person, week) in &due {
-                let year = shift(*week, 6.days())?.year();
+                let year = rates.week(*week).last.year();
                 earliest.entry((*person, year)).or_insert(*week);
             }
             for ((person, year), week) in earliest {
@@ -337,9 +382,9 @@ fn weeks_from(
     let mut weeks = BTreeSet::new();
     while let Some(row) = rows.next()? {
         let day = Date::load(row.get_ref(0)?).map_err(damaged("time.date"))?;
-        let week = rates.week_of(day);
-        if year.is_none_or(|year| shift(week, 6.days()).is_ok_and(|last| last.year() == year)) {
-            weeks.insert(week);
+        let week = rates.week(day);
+        if year.is_none_or(|year| week.last.year() == year) {
+            weeks.insert(week.first);
         }
     }
     Ok(weeks)

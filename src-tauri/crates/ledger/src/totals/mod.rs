@@ -10,17 +10,19 @@ mod sums;
 pub use groups::approved_lines;
 pub(crate) use groups::counting_reversal;
 pub use labor::CostedTime;
-pub use report::{BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals};
+pub use report::{
+    BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals, WorkedDay,
+};
 
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::LedgerError;
-use crate::facts::Fact;
+use crate::facts::{Bill, Fact, Firm};
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::kinds::kind_spec;
 use crate::new_fact::NewFact;
-use crate::read::{self, Entry};
+use crate::read::{self, Books, Entry, Which};
 use crate::site_copy;
 use effects::{Effect, Known};
 use groups::{GROUP_TABLES, Group, Share};
@@ -45,6 +47,27 @@ pub(crate) struct Unwritten {
 pub(crate) fn date_of(spec: &KindSpec, record: &Record) -> Option<Date> {
     let place = spec.own.columns.iter().position(|column| column == "date")?;
     Date::load(record.own.get(place)?.into()).ok()
+}
+
+/// From which day a change of the firm's settings may change what bills cost; none where it says the same of tax as all
+/// others do.
+fn settings_from(conn: &Connection, new: &NewFact) -> Result<Option<Date>, LedgerError> {
+    let changed = match &new.fact {
+        Fact::Firm(firm) => Some(firm.clone()),
+        Fact::Reversal(reversal) => {
+            let found = Books::over(conn).select::<Firm>(
+                Which::All,
+                "f.id = ?1",
+                &[&reversal.reverses.bytes().as_slice()],
+            )?;
+            found.into_iter().next().map(|held| held.fact)
+        }
+        _ => None,
+    };
+    let Some(changed) = changed else { return Ok(None) };
+    let all = Books::over(conn).select::<Firm>(Which::All, "1", &[])?;
+    let differs = all.iter().any(|held| held.fact.material_tax_is_cost != changed.material_tax_is_cost);
+    Ok(differs.then_some(changed.date))
 }
 
 /// A fact as the stored totals see it.
@@ -102,6 +125,32 @@ impl Unwritten {
             let share = groups::share(conn, calendar, &mut self.known, group)?;
             self.groups.insert(group, share);
         }
+        if let Some(from) = settings_from(conn, new)? {
+            self.bills_since(conn, calendar, from, -1)?;
+        }
+        Ok(())
+    }
+
+    /// Adds, or takes off, what the bills dated from a day on cost by the settings that now hold: whether the tax on
+    /// them is cost goes by the day of each.
+    fn bills_since(
+        &mut self,
+        conn: &Connection,
+        calendar: &Calendar,
+        from: Date,
+        sign: i64,
+    ) -> Result<(), LedgerError> {
+        let books = Books::over(conn);
+        for held in books.select::<Bill>(Which::All, "f.date >= ?1", &[&from.to_string()])? {
+            let span = books.span(calendar, &held, held.fact.date)?;
+            let mut add = |month: Month, sign: i64| {
+                Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign }.bill(&held.fact)
+            };
+            add(span.from, sign)?;
+            if let Some(until) = span.until {
+                add(until, -sign)?;
+            }
+        }
         Ok(())
     }
 
@@ -119,7 +168,8 @@ impl Unwritten {
                 let month = floor.map_or(month, |floor| month.max(floor));
                 self.apply(conn, target.id, &target.fact, month, -1)?;
             }
-            return self.note(conn, target.id, &target.fact);
+            self.note(conn, &target.fact)?;
+            return self.settings_changed(conn, calendar, new);
         }
         let record = new.fact.record();
         let date = kind_spec(new.fact.kind()).and_then(|spec| date_of(spec, &record));
@@ -128,7 +178,22 @@ impl Unwritten {
             let month = floor.map_or(own, |floor| own.max(floor));
             self.apply(conn, new.id, &new.fact, month, 1)?;
         }
-        self.note(conn, new.id, &new.fact)
+        self.note(conn, &new.fact)?;
+        self.settings_changed(conn, calendar, new)
+    }
+
+    /// Once the firm's settings have changed, what depends on them by day is added anew; see [`Unwritten::before`].
+    fn settings_changed(
+        &mut self,
+        conn: &Connection,
+        calendar: &Calendar,
+        new: &NewFact,
+    ) -> Result<(), LedgerError> {
+        if let Some(from) = settings_from(conn, new)? {
+            self.known.forget();
+            self.bills_since(conn, calendar, from, 1)?;
+        }
+        Ok(())
     }
 
     fn apply(
@@ -142,15 +207,12 @@ impl Unwritten {
         Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign }.apply(id, fact)
     }
 
-    fn note(&mut self, conn: &Connection, id: Id, fact: &Fact) -> Result<(), LedgerError> {
-        if matches!(fact, Fact::Firm(_)) {
-            self.known.forget();
-        }
+    fn note(&mut self, conn: &Connection, fact: &Fact) -> Result<(), LedgerError> {
         if self.rates.is_none() && matches!(fact, Fact::TimeEntry(_)) {
             self.rates = Some(Rates::read(conn)?);
         }
         let rates = self.rates.as_ref();
-        if self.stale.note(id, fact, |day| rates.map_or(day, |rates| rates.week_of(day))) {
+        if self.stale.note(fact, |day| rates.map_or(day, |rates| rates.week_of(day))) {
             self.rates = None;
         }
         Ok(())

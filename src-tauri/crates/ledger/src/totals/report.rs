@@ -1,6 +1,5 @@
 //! The stored totals as reports read them: sums through the end of a month.
 
-use super::effects;
 use super::groups;
 use super::labor::{self, CostedTime, Rates};
 use crate::calendar::{Calendar, Span};
@@ -172,6 +171,19 @@ impl CodeTotals {
     }
 }
 
+/// Hours of a job on one day with one crew.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct WorkedDay {
+    /// The day on which they were worked.
+    pub day: Date,
+    /// The crew, where one is named.
+    pub crew: Option<Id>,
+    /// The month in which they are booked.
+    pub month: Month,
+    /// The hours; below zero where a later month takes back what an earlier one booked.
+    pub hours: Qty,
+}
+
 /// Labor by job, code and hidden condition.
 pub type BookedLabor = BTreeMap<(Id, Id, Option<Id>), LaborTotals>;
 
@@ -315,21 +327,26 @@ impl Books<'_> {
         rows.next()?.map_or_else(|| Ok(JobTotals::default()), |row| JobTotals::load(row, 0))
     }
 
-    /// Hours of a job by crew through a month.
+    /// Hours of a job by the day worked, crew and the month in which they are booked, through a month.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn crew_hours(&self, job: Id, through: Month) -> Result<Vec<(Option<Id>, Qty)>, LedgerError> {
+    pub fn worked_days(&self, job: Id, through: Month) -> Result<Vec<WorkedDay>, LedgerError> {
         let mut statement = self.conn.prepare_cached(
-            "SELECT nullif(crew, x''), sum(hours_e4) FROM total_crew WHERE job = ?1 AND month <= ?2 GROUP BY crew",
+            "SELECT day, nullif(crew, x''), month, hours_e4 FROM total_crew
+             WHERE job = ?1 AND month <= ?2 AND hours_e4 != 0 ORDER BY day, crew, month",
         )?;
         let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        let mut hours = Vec::new();
+        let mut days = Vec::new();
         while let Some(row) = rows.next()? {
-            let crew = Option::<Id>::load(row.get_ref(0)?).map_err(damaged("total_crew.crew"))?;
-            hours.push((crew, Qty::from_e4(row.get(1)?)));
+            days.push(WorkedDay {
+                day: Date::load(row.get_ref(0)?).map_err(damaged("total_crew.day"))?,
+                crew: Option::<Id>::load(row.get_ref(1)?).map_err(damaged("total_crew.crew"))?,
+                month: Month::load(row.get_ref(2)?).map_err(damaged("total_crew.month"))?,
+                hours: Qty::from_e4(row.get(3)?),
+            });
         }
-        Ok(hours)
+        Ok(days)
     }
 
     /// What a hidden condition cost by code through a month.
@@ -396,16 +413,24 @@ impl Books<'_> {
         Ok(booked)
     }
 
-    /// Labor of a job booked through a month.
+    /// Labor of a job by the month in which it is booked, through a month.
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn job_labor(&self, job: Id, through: Month) -> Result<LaborTotals, LedgerError> {
-        let sql =
-            format!("SELECT {} FROM total_booked_labor WHERE job = ?1 AND month <= ?2", LaborTotals::sql());
+    pub fn job_labor(&self, job: Id, through: Month) -> Result<BTreeMap<Month, LaborTotals>, LedgerError> {
+        let sql = format!(
+            "SELECT month, {} FROM total_booked_labor WHERE job = ?1 AND month <= ?2 GROUP BY month",
+            LaborTotals::sql()
+        );
         let mut statement = self.conn.prepare_cached(&sql)?;
         let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        rows.next()?.map_or_else(|| Ok(LaborTotals::default()), |row| LaborTotals::load(row, 0))
+        let mut labor = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            let month = Month::load(row.get_ref(0)?).map_err(damaged("total_booked_labor.month"))?;
+            labor.insert(month, LaborTotals::load(row, 1)?);
+        }
+        labor.retain(|_, totals| *totals != LaborTotals::default());
+        Ok(labor)
     }
 
     /// The time facts of some people's weeks with what each cost, worked out afresh: the working behind labor.
@@ -443,14 +468,6 @@ impl Books<'_> {
             (Some(first), Some(last)) => Ok(Some((read(first)?, read(last)?))),
             _ => Ok(None),
         }
-    }
-
-    /// Whether the tax paid on materials is part of a job's cost.
-    ///
-    /// # Errors
-    /// When it cannot be read.
-    pub fn tax_is_cost(&self) -> Result<bool, LedgerError> {
-        effects::tax_is_cost(self.conn)
     }
 
     /// The end of each device's chain.

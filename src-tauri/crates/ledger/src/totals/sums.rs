@@ -2,20 +2,22 @@
 
 use crate::error::LedgerError;
 use crate::id::Id;
+use jiff::civil::Date;
 use rusqlite::Connection;
 use std::collections::HashMap;
 use trade::Month;
 
-/// A table of totals: its ids, and its sums in order.
+/// A table of totals: its ids, whether its rows are kept by day too, and its sums in order.
 #[derive(Debug)]
 pub(crate) struct TotalTable {
     pub(crate) name: &'static str,
     pub(crate) ids: &'static [&'static str],
+    pub(crate) by_day: bool,
     pub(crate) sums: &'static [&'static str],
 }
 
 macro_rules! total_table {
-    ($(#[$meta:meta])* $module:ident = $name:literal [ $( $id:literal ),+ ] {
+    ($(#[$meta:meta])* $module:ident = $name:literal by_day $by_day:literal [ $( $id:literal ),+ ] {
         $( $sum:ident = $column:literal ),+ $(,)?
     }) => {
         $(#[$meta])*
@@ -23,7 +25,7 @@ macro_rules! total_table {
             use $crate::totals::sums::TotalTable;
             total_table!(@index 0_usize; $( $sum )+);
             pub(crate) static TABLE: TotalTable =
-                TotalTable { name: $name, ids: &[$( $id ),+], sums: &[$( $column ),+] };
+                TotalTable { name: $name, ids: &[$( $id ),+], by_day: $by_day, sums: &[$( $column ),+] };
         }
     };
     (@index $at:expr; $sum:ident $( $rest:ident )*) => {
@@ -35,7 +37,7 @@ macro_rules! total_table {
 
 total_table! {
     /// Sums by job and code.
-    code = "total_code" ["job", "code"] {
+    code = "total_code" by_day false ["job", "code"] {
         BUDGET_MATERIAL = "budget_material_cents", BUDGET_LABOR = "budget_labor_cents",
         BUDGET_SUBCONTRACT = "budget_subcontract_cents", BUDGET_REST = "budget_rest_cents",
         BUDGET_COUNTED = "budget_counted_cents", BUDGET_QUANTITY = "budget_quantity_e4",
@@ -49,43 +51,44 @@ total_table! {
 }
 total_table! {
     /// Sums by job.
-    job = "total_job" ["job"] {
+    job = "total_job" by_day false ["job"] {
         PRICE = "price_cents", CHANGE_PRICE = "change_price_cents", HIDDEN_PRICE = "hidden_price_cents",
         BILLED = "billed_cents", TAX = "tax_cents", HELD = "held_cents", RELEASED = "released_cents",
         RECEIVED = "received_cents", FACTS = "facts",
     }
 }
 total_table! {
-    /// Hours by job and crew.
-    crew = "total_crew" ["job", "crew"] { HOURS = "hours_e4" }
+    /// Hours by job, crew and the day worked.
+    crew = "total_crew" by_day true ["job", "crew"] { HOURS = "hours_e4" }
 }
 total_table! {
     /// Cost by condition and code.
-    condition = "total_condition" ["condition", "code"] {
+    condition = "total_condition" by_day false ["condition", "code"] {
         MATERIAL = "material_cents", LABOR = "labor_cents", SUBCONTRACT = "subcontract_cents", REST = "rest_cents",
         COUNTED = "counted_cents", QUANTITY = "quantity_e4", HOURS = "hours_e4",
     }
 }
 total_table! {
     /// Labor cost by job, code and condition in the month in which it is booked.
-    booked = "total_booked_labor" ["job", "code", "condition"] {
+    booked = "total_booked_labor" by_day false ["job", "code", "condition"] {
         STRAIGHT = "straight_cents", PREMIUM = "premium_cents", BURDEN = "burden_cents",
     }
 }
 total_table! {
     /// What is open on an invoice.
-    invoice = "total_invoice" ["invoice"] { OPEN = "open_cents", HELD = "held_cents" }
+    invoice = "total_invoice" by_day false ["invoice"] { OPEN = "open_cents", HELD = "held_cents" }
 }
 
 /// Every table of sums.
 pub(crate) static TABLES: [&TotalTable; 6] =
     [&code::TABLE, &job::TABLE, &crew::TABLE, &condition::TABLE, &booked::TABLE, &invoice::TABLE];
 
-/// Where a sum stands: the table's ids (an absent one is the empty blob) and the month.
+/// Where a sum stands: the table's ids (an absent one is the empty blob), the day in a table by day, and the month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) struct Key {
     table: usize,
     ids: [Option<Id>; 3],
+    day: Option<Date>,
     month: Month,
 }
 
@@ -105,6 +108,21 @@ impl Sums {
         column: usize,
         by: i64,
     ) {
+        debug_assert!(!table.by_day, "{} is kept by day", table.name);
+        self.add_on(table, ids, None, month, column, by);
+    }
+
+    /// Adds to one column of a table that is kept by day.
+    pub(crate) fn add_on(
+        &mut self,
+        table: &'static TotalTable,
+        ids: &[Option<Id>],
+        day: Option<Date>,
+        month: Month,
+        column: usize,
+        by: i64,
+    ) {
+        debug_assert_eq!(table.by_day, day.is_some(), "{} and its day", table.name);
         if by == 0 {
             return;
         }
@@ -115,7 +133,7 @@ impl Sums {
         let index = TABLES.iter().position(|other| std::ptr::eq(*other, table)).unwrap_or(0);
         let row = self
             .rows
-            .entry(Key { table: index, ids: key_ids, month })
+            .entry(Key { table: index, ids: key_ids, day, month })
             .or_insert_with(|| vec![0; table.sums.len()]);
         row[column] += by;
     }
@@ -138,6 +156,10 @@ impl Sums {
                 statement.raw_bind_parameter(place, id.as_ref().map_or(&[][..], |id| &id.bytes()[..]))?;
                 place += 1;
             }
+            if let Some(day) = key.day {
+                statement.raw_bind_parameter(place, day.to_string())?;
+                place += 1;
+            }
             statement.raw_bind_parameter(place, key.month.key())?;
             for sum in sums {
                 place += 1;
@@ -153,9 +175,11 @@ impl Sums {
 fn upsert(table: usize) -> &'static str {
     static STATEMENTS: std::sync::LazyLock<Vec<String>> = std::sync::LazyLock::new(|| {
         let statement = |table: &&TotalTable| {
-            let ids = table.ids.join(", ");
-            let sums = table.sums.join(", ");
-            let marks = vec!["?"; table.ids.len() + 1 + table.sums.len()].join(", ");
+            let mut keys = table.ids.to_vec();
+            keys.extend(table.by_day.then_some("day"));
+            keys.push("month");
+            let marks = vec!["?"; keys.len() + table.sums.len()].join(", ");
+            let (keys, sums) = (keys.join(", "), table.sums.join(", "));
             let adds = table
                 .sums
                 .iter()
@@ -163,8 +187,8 @@ fn upsert(table: usize) -> &'static str {
                 .collect::<Vec<_>>()
                 .join(", ");
             format!(
-                "INSERT INTO {} ({ids}, month, {sums}) VALUES ({marks})
-                 ON CONFLICT ({ids}, month) DO UPDATE SET {adds}",
+                "INSERT INTO {} ({keys}, {sums}) VALUES ({marks})
+                 ON CONFLICT ({keys}) DO UPDATE SET {adds}",
                 table.name
             )
         };

@@ -2,7 +2,8 @@
 
 use crate::sample::{
     CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, charge, close, contract, day,
-    fact, full_books, id, moment, money, month, one_of_each, pay, place, problems, refusal, reversal, time,
+    fact, full_books, id, labor_through, moment, money, month, one_of_each, pay, place, problems, refusal,
+    reversal, time,
 };
 use ledger::attachment::store;
 use ledger::totals::{CodeTotals, JobTotals};
@@ -236,8 +237,7 @@ fn labor_is_calculated_again_when_the_firm_moves_its_week() {
     for (n, date) in (101..).zip(["2026-03-06", "2026-03-07", "2026-03-08", "2026-03-09"]) {
         add(&mut ledger, time(n, date, JOB, DECK, "12"));
     }
-    let labor =
-        |ledger: &Ledger| ledger.reading().job_labor(id(JOB), month("2026-03")).expect("labor of a job");
+    let labor = |ledger: &Ledger| labor_through(ledger, JOB, "2026-03");
     assert_eq!((labor(&ledger).straight, labor(&ledger).premium), (money("960.00"), money("0.00")));
     let mut firm = crate::sample::firm("friday");
     firm["date"] = json!("2026-03-01");

@@ -1,8 +1,8 @@
 //! In which month a fact is booked, and what a closed month keeps.
 
 use crate::sample::{
-    DECK, JOB, Place, TEAR, add, books, charge, close, id, money, month, pay, place, problems, refusal,
-    reversal, time,
+    DECK, JOB, Place, TEAR, add, books, charge, close, id, labor_through, money, month, pay, place, problems,
+    refusal, reversal, time,
 };
 use ledger::draft::DEVICE;
 use ledger::{Calendar, Ledger};
@@ -92,7 +92,7 @@ fn labor_across_a_closed_months_end_is_caught_up_in_the_open_month() {
     }
     // 50 hours at 20.00: 1,000.00 straight, and half of 20.00 on each of 10 hours over 40. Of the premium, two fifths
     // fall on March's hours by the rule “over the week by hours”, and are booked in April all the same.
-    let labor = |through: &str| ledger.reading().job_labor(id(JOB), month(through)).expect("labor");
+    let labor = |through: &str| labor_through(&ledger, JOB, through);
     assert_eq!((labor("2026-03").straight, labor("2026-03").premium), (money("400.00"), money("0.00")));
     assert_eq!((labor("2026-04").straight, labor("2026-04").premium), (money("1000.00"), money("100.00")));
     let booked = ledger.reading().booked_labor(month("2026-04")).expect("April's labor");
@@ -110,9 +110,7 @@ fn a_raise_dated_back_is_caught_up_in_the_open_month() {
     let march = close(&ledger, 102, "2026-04-01", month("2026-03"));
     add(&mut ledger, march);
     add(&mut ledger, pay(103, "2026-03-02", "22.00"));
-    let labor = |ledger: &Ledger, through: &str| {
-        ledger.reading().job_labor(id(JOB), month(through)).expect("labor").straight
-    };
+    let labor = |ledger: &Ledger, through: &str| labor_through(ledger, JOB, through).straight;
     let (march, april) = (labor(&ledger, "2026-03"), labor(&ledger, "2026-04"));
     assert_eq!((march, april), (money("200.00"), money("220.00")));
     let april = close(&ledger, 104, "2026-05-01", month("2026-04"));

@@ -144,27 +144,30 @@ impl Firm {
                 (kind, json!({"date": day, "person": id(MEMBER), "hourly": format!("2{}.5", pick % 10)}))
             }
             "burden-rate" => {
-                let (calculated_on, wage_base) = match pick % 3 {
-                    0 => ("pay", json!("400.00")),
-                    1 => ("hundred-of-pay", Value::Null),
-                    _ => ("hour", Value::Null),
+                let (calculated_on, wage_base, on_premium) = match pick % 3 {
+                    0 => ("pay", json!("400.00"), pick.is_multiple_of(2)),
+                    1 => ("hundred-of-pay", Value::Null, pick.is_multiple_of(2)),
+                    _ => ("hour", Value::Null, false),
                 };
+                let class = if pick.is_multiple_of(5) { json!((pick % 3).to_string()) } else { Value::Null };
                 let name = format!("burden {}", pick % 3);
                 (
                     kind,
                     json!({"date": day, "name": name, "calculated_on": calculated_on, "rate": "0.07",
-                    "wage_base": wage_base, "on_premium": pick.is_multiple_of(2)}),
+                    "wage_base": wage_base, "class": class, "on_premium": on_premium}),
                 )
             }
             "class" => (
                 "person",
-                json!({"revises": id(MEMBER), "name": "Jo Reed", "role": "crew", "class": (pick % 3).to_string()}),
+                json!({"revises": id(MEMBER), "date": day, "name": "Jo Reed", "role": "crew",
+                    "class": (pick % 3).to_string()}),
             ),
             "firm" => {
                 let mut firm = crate::sample::firm(["monday", "friday", "sunday"][usize::from(pick % 3)]);
                 firm["date"] = json!(day);
                 firm["overtime_over_day"] = if pick.is_multiple_of(2) { json!("9") } else { Value::Null };
                 firm["premium_to"] = json!(if pick.is_multiple_of(4) { "cause" } else { "hours" });
+                firm["material_tax_is_cost"] = json!(!pick.is_multiple_of(5));
                 (kind, firm)
             }
             _ => return None,

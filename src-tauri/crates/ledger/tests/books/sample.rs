@@ -4,6 +4,7 @@
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::facts::Fact;
+use ledger::totals::LaborTotals;
 use ledger::{Appended, Id, Ledger, LedgerError, NewFact};
 use rusqlite::Connection;
 use serde_json::{Value, json};
@@ -26,6 +27,16 @@ pub(crate) fn month(text: &str) -> Month {
 
 pub(crate) fn money(text: &str) -> Money {
     Money::parse(text).expect("an amount")
+}
+
+/// A job's labor as booked through a month.
+pub(crate) fn labor_through(ledger: &Ledger, job: u64, through: &str) -> LaborTotals {
+    let by_month = ledger.reading().job_labor(id(job), month(through)).expect("labor of a job");
+    by_month.into_values().fold(LaborTotals::default(), |sum, labor| LaborTotals {
+        straight: sum.straight + labor.straight,
+        premium: sum.premium + labor.premium,
+        burden: sum.burden + labor.burden,
+    })
 }
 
 /// The n-th id: the same in every run.
@@ -180,7 +191,7 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
         ),
         fact(23, "account", json!({"line": "bank", "name": "1010 Checking"})),
         fact(24, "job-status", json!({"date": "2026-03-03", "job": id(JOB), "stage": "begun"})),
-        fact(25, "crew", json!({"revises": id(CREW), "name": "Red", "size": 5, "hours_a_day": "9.5"})),
+        fact(25, "crew", json!({"revises": id(CREW), "date": "2026-03-04", "name": "Red", "size": 5, "hours_a_day": "9.5"})),
         fact(
             26,
             "vendor",

@@ -9,6 +9,7 @@ use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
+use desk::settings::firm_on;
 use desk::working_month::working_month;
 use jiff::civil::Date;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
@@ -32,6 +33,9 @@ pub struct DraftLine {
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct InvoiceDraft {
+    /// The day on it: sales tax goes by the settings of that day. Today where none is typed yet.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub date: Option<Date>,
     /// What it is for. A credit memo's amounts count below zero, however they are typed.
     pub purpose: InvoiceFor,
     /// Its lines.
@@ -76,7 +80,8 @@ pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<Invoice
         let calendar = books.calendar()?;
         let standing = JobSnapshot::gather(books, &calendar, id, working_month(desk, &calendar))?;
         let share = standing.contract.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage);
-        let mut calculated = comes_to(draft, &newest_firm(books)?, share);
+        let mut calculated =
+            comes_to(draft, &firm_on(books, draft.date.unwrap_or_else(|| desk.clock.today()))?, share);
         let money = &standing.money;
         let contract = money.price + money.change_price + money.hidden_price;
         if draft.purpose != InvoiceFor::Credit {
@@ -84,12 +89,6 @@ pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<Invoice
         }
         Ok(calculated)
     })
-}
-
-fn newest_firm(books: Books<'_>) -> Result<Firm, OfficeError> {
-    let firms = books.all::<Firm>()?.into_iter();
-    let newest = firms.map(|held| held.fact).max_by_key(|firm| firm.date);
-    newest.ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))
 }
 
 /// The sales tax on what is billed, by the firm's rate and its way of rounding.
@@ -434,12 +433,12 @@ mod tests {
 
     fn draft(purpose: InvoiceFor, amounts: &[&str]) -> InvoiceDraft {
         let lines = amounts.iter().map(|amount| DraftLine { amount: money(amount), taxable: true });
-        InvoiceDraft { purpose, lines: lines.collect(), tax: None, retainage: None }
+        InvoiceDraft { date: None, purpose, lines: lines.collect(), tax: None, retainage: None }
     }
 
     fn taxing(rounding: TaxRounding, tax: &str) -> Firm {
         let (_home, desk) = sample();
-        let firm = newest_firm(desk.books()).unwrap();
+        let firm = firm_on(desk.books(), desk.clock.today()).unwrap();
         Firm { sales_tax: rate(tax), sales_tax_rounding: rounding, ..firm }
     }
 
@@ -499,6 +498,7 @@ mod tests {
             let last = offered.offers.iter().find(|offer| offer.purpose == InvoiceFor::Final).unwrap();
             let lines = last.lines.iter().map(|line| DraftLine { amount: line.amount, taxable: false });
             let all = InvoiceDraft {
+                date: None,
                 purpose: InvoiceFor::Final,
                 lines: lines.collect(),
                 tax: None,

@@ -11,7 +11,8 @@ use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnap
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use desk::settings::firm_at;
+use desk::settings::firm_on;
+use jiff::civil::Date;
 use ledger::facts::{ChangeOrder, Condition, ConditionMark, Decision as DecisionFact};
 use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord};
 use ledger::{Fact, Id};
@@ -49,7 +50,7 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
         .collect();
     let first = conditions.first().map(|condition| &condition.condition);
     let total: Money = order.lines.iter().map(|line| line.price).sum();
-    let tax = tax(desk, month, total)?;
+    let tax = tax(desk, order.date, total)?;
     let roof = measured_roof(desk.books(), order.job)?;
     let spacing = roof.as_ref().map_or(USUAL_SPACING, |(roof, _)| roof.house.rafter_spacing_in);
     let picture =
@@ -233,8 +234,9 @@ fn included(
     }))
 }
 
-fn tax(desk: &Desk, month: Month, total: Money) -> Result<Option<TaxAmount>, OfficeError> {
-    let firm = firm_at(desk.books(), month)?;
+/// The tax by the settings of the day on which the change order is drawn up.
+fn tax(desk: &Desk, day: Date, total: Money) -> Result<Option<TaxAmount>, OfficeError> {
+    let firm = firm_on(desk.books(), day)?;
     if firm.sales_tax.is_zero() {
         return Ok(None);
     }

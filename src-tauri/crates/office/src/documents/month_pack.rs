@@ -9,7 +9,7 @@ use crate::month::end::{FirmMonth, JobMonth, MonthEnd, Owed, month_end};
 use crate::month::loose_ends::loose_ends;
 use desk::Desk;
 use desk::OfficeError;
-use desk::settings::firm_at;
+use desk::settings::firm_on;
 use paperwork::papers::{
     AgeBucket, BillingLine, ForecastChange, JobRank, JobRow, JobWalk, LooseEnd, MonthEndPack, MonthFigure,
     RecoveryLine, Walk,
@@ -24,7 +24,7 @@ use trade::{Money, Month};
 pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
     let report = month_end(desk, month)?;
     let before = month_end(desk, month.prev())?;
-    let firm_fact = firm_at(desk.books(), month)?;
+    let firm_fact = firm_on(desk.books(), month.last_day())?;
     let mut ranking: Vec<JobRank> = report.jobs.iter().map(rank).collect();
     ranking.sort_by(|left, right| left.margin.cmp(&right.margin).then_with(|| left.job.cmp(&right.job)));
     let paper = MonthEndPack {

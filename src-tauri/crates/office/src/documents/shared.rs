@@ -27,8 +27,7 @@ impl Heading {
         let Some(job) = names.jobs.get(&id).cloned() else {
             return Err(OfficeError::not_found("There is no such job.", "Choose one of the list."));
         };
-        let month = trade::Month::of(desk.clock.today());
-        let firm = firm(&desk::settings::firm_at(books, month)?);
+        let firm = firm(&desk::settings::firm_on(books, desk.clock.today())?);
         let customer = names.customers.get(&job.customer).map(party).unwrap_or_default();
         Ok(Heading { firm, customer, names, job })
     }

@@ -2,13 +2,13 @@
 
 use crate::rates::{LoadedOn, PriceOn, ProductionOn, RateBook, loaded_on};
 use desk::OfficeError;
-use desk::settings::firm_at;
+use desk::settings::Settings;
 use jiff::civil::Date;
 use ledger::facts::{Bill, CostCode, Crew, Firm, Part, Vendor};
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::roof::Setting;
-use trade::{CostKind, Item, Money, Month, Rate, Steepness};
+use trade::{CostKind, Item, Money, Rate, Steepness};
 
 /// The firm's rates on a day.
 #[derive(Debug)]
@@ -25,15 +25,16 @@ pub(super) struct DayBook {
 
 impl DayBook {
     pub(super) fn read(books: Books<'_>, day: Date) -> Result<DayBook, OfficeError> {
+        let settings = Settings::read(books, &books.calendar()?)?;
         Ok(DayBook {
             day,
             rates: RateBook::read(books)?,
             loaded: loaded_on(books, day)?,
-            firm: firm_at(books, Month::of(day))?,
+            firm: settings.firm(day).fact.clone(),
             parts: books.current(|part: &Part| part.revises)?,
             vendors: books.current(|vendor: &Vendor| vendor.revises)?,
             codes: books.current(|code: &CostCode| code.revises)?,
-            crews: books.current(|crew: &Crew| crew.revises)?,
+            crews: settings.crews_on(day),
         })
     }
 

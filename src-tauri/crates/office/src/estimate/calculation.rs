@@ -66,8 +66,7 @@ pub(crate) fn calculate_on(
             cancel_by,
         };
         let Some(measured) = measured else { return Ok(calculated) };
-        let tax_is_cost = books.tax_is_cost()?;
-        let ground = Ground { book: &book, estimate, measured: &measured, crew, tax_is_cost };
+        let ground = Ground { book: &book, estimate, measured: &measured, crew };
         let settings = book.settings();
         for choice in &estimate.choices {
             let asked = Asked::from(&settings, choice.standard);

@@ -6,16 +6,16 @@ use super::view::{
     BudgetLine, BudgetUnits, CalculatedChoice, ExtraLine, LaborLine, PartLine, Problem, Scheduled,
 };
 use crate::billing::invoice::sales_tax;
+use crate::job::own_day::{crew_days_of, overhead_base};
 use desk::OfficeError;
 use ledger::Id;
-use ledger::facts::{Crew, Part};
-use ledger::words::OverheadBy;
+use ledger::facts::Part;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use trade::price::{PutOn, offer_price};
 use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, in_measure, steepness};
 use trade::shown::percent;
-use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness};
+use trade::{CostKind, Item, Measure, Money, Qty, Rate, Steepness};
 
 /// What the calculation of a choice rests on.
 pub(super) struct Ground<'a> {
@@ -23,7 +23,6 @@ pub(super) struct Ground<'a> {
     pub(super) estimate: &'a Estimate,
     pub(super) measured: &'a Measured,
     pub(super) crew: Option<Id>,
-    pub(super) tax_is_cost: bool,
 }
 
 /// Items that are work alone: nothing is bought for them.
@@ -142,7 +141,7 @@ impl Ground<'_> {
             priced.vendor.and_then(|vendor| self.book.vendors.get(&vendor)).map(|vendor| vendor.name.clone());
         line.since = Some(priced.since);
         line.amount = trade::line_amount(priced.price, line.packages);
-        if self.tax_is_cost && part.cost_kind == CostKind::Material {
+        if self.book.firm.material_tax_is_cost && part.cost_kind == CostKind::Material {
             let tax = self.estimate.terms.material_tax;
             line.tax = trade::tax_foreseen(line.amount, tax);
         }
@@ -249,7 +248,7 @@ pub(super) fn calculate_choice(
     let hours: Qty = budget.iter().filter_map(|line| line.hours).sum();
     let labor_cost: Money =
         budget.iter().filter(|line| line.cost_kind == CostKind::Labor).map(|line| line.amount).sum();
-    let crew_days = crew_days(ground.crew.and_then(|crew| ground.book.crews.get(&crew)), hours);
+    let crew_days = crew_days_of(ground.crew.and_then(|crew| ground.book.crews.get(&crew)), hours);
     let overhead = overhead(ground, hours, labor_cost, crew_days);
     let full_cost = cost + overhead;
     let (price, mut price_steps) = price(choice.price, cost, overhead).unwrap_or_else(|words| {
@@ -418,21 +417,10 @@ pub(super) fn in_unit(quantity: Qty, measure: Measure, unit: &str) -> Option<Qty
     in_measure(quantity, measure, unit)
 }
 
-fn crew_days(crew: Option<&Crew>, hours: Qty) -> Decimal {
-    match crew {
-        Some(crew) => trade::crew_days(hours, u32::try_from(crew.size).unwrap_or(1), crew.hours_a_day),
-        // Without any crew, a crew-day is one person's eight hours (company rule, as in the month end).
-        None => trade::crew_days(hours, 1, Qty::from_e4(80_000)),
-    }
-}
-
 fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days: Decimal) -> Money {
-    let base = match ground.book.firm.overhead_by {
-        OverheadBy::LaborHours => OverheadBase::LaborHours,
-        OverheadBy::LaborCost => OverheadBase::LaborCost,
-        OverheadBy::CrewDays => OverheadBase::CrewDays,
-    };
-    trade::absorbed(base, ground.book.firm.overhead_rate, hours, labor, crew_days)
+    let firm = &ground.book.firm;
+    let measure = trade::measure_of(overhead_base(firm.overhead_by), hours, labor.decimal(), crew_days);
+    trade::absorbed([(firm.overhead_rate, measure)])
 }
 
 /// The price over cost and overhead, with its working.

@@ -4,13 +4,12 @@ use super::figure::{Figure, MeasuredIn};
 use super::gather::{JobFacts, money, quantity};
 use super::hidden::{self, Part};
 use super::working::{FactLine, Term, Working};
-use crate::job::page::Source;
-use crate::job::result::{Base, overhead_base};
+use crate::job::result::Base;
 use ledger::facts::{Bill, PurchaseOrder};
 use ledger::{Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
-use trade::{ForecastRule, Money, OverheadBase, Rounding};
+use trade::{ForecastRule, Money, Rounding};
 
 /// Everything spent, code by code, hidden conditions included.
 pub(crate) fn cost(job: &JobFacts) -> Working {
@@ -219,59 +218,6 @@ pub(crate) fn uninstalled(job: &JobFacts) -> Working {
     let counted: Vec<Term> = job.stored.keys().filter_map(|code| counted_on_site(job, *code)).collect();
     let counted = Term::working("counted on site", MeasuredIn::Money, Working::sum(counted));
     Working::smaller(vec![counted, job.term(Figure::Cost)])
-}
-
-/// Crew-days: each crew's hours by its own size and day.
-pub(crate) fn crew_days(job: &JobFacts) -> Working {
-    let own = job.names.jobs.get(&job.standing.job).and_then(|job| job.crew);
-    let terms = job.standing.crews.iter().map(|(crew, _)| {
-        let worked = job.hour_facts(|time| time.crew == *crew);
-        let worked = Term::facts("hours", MeasuredIn::Hours, worked);
-        let known = crew.or(own).and_then(|crew| job.crews.get(&crew));
-        let (label, divisor) = match known {
-            None => {
-                let eight = Decimal::from(8);
-                ("no crew".to_owned(), Term::rule("one person's eight hours", MeasuredIn::Hours, eight))
-            }
-            Some(held) => (held.fact.name.clone(), crew_day(job, held)),
-        };
-        let label = if crew.is_none() { format!("hours without a crew, as {label}") } else { label };
-        Term::working(&label, MeasuredIn::CrewDays, Working::quotient(vec![worked, divisor]))
-    });
-    Working::sum(terms.collect())
-}
-
-/// The hours in a day of a crew: its people × their hours.
-fn crew_day(job: &JobFacts, held: &Entered<ledger::facts::Crew>) -> Term {
-    let crew = &held.fact;
-    // A crew's size has no date of its own.
-    let line = |text: &str, amount: Decimal| {
-        let source = Some(Source::of(&held.entry, &job.names));
-        vec![FactLine { source, date: None, text: text.to_owned(), amount }]
-    };
-    let people = line(&format!("crew {}: people", crew.name), Decimal::from(crew.size));
-    let hours = line(&format!("crew {}: hours in its day", crew.name), crew.hours_a_day.decimal());
-    Term::working(
-        "a day of the crew",
-        MeasuredIn::Hours,
-        Working::product(vec![
-            Term::facts("people", MeasuredIn::Count, people),
-            Term::facts("hours in its day", MeasuredIn::Hours, hours),
-        ]),
-    )
-}
-
-/// The firm's overhead rate on its chosen base.
-pub(crate) fn overhead(job: &JobFacts) -> Working {
-    let base = match overhead_base(job.firm.fact.overhead_by) {
-        OverheadBase::LaborHours => job.term(Figure::Hours),
-        OverheadBase::CrewDays => job.term(Figure::CrewDays),
-        OverheadBase::LaborCost => {
-            let labor = job.spent_facts(|spent| Part::Labor.holds(spent));
-            Term::facts("labor cost", MeasuredIn::Money, labor)
-        }
-    };
-    Working::product(vec![job.overhead_rate(), base]).nearest(Rounding::Cent)
 }
 
 /// Nothing, as money.

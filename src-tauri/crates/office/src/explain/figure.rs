@@ -123,10 +123,10 @@ figures! {
     HoursContracted = "hours-contracted", Hours, "Hours contracted", COMMON:
         "Hours in the contract and in approved changes of the customer's own.";
     CrewDays = "crew-days", CrewDays, "Crew-days", COMPANY:
-        "Crew hours ÷ (crew size × hours in its day), crew by crew.";
+        "Crew hours ÷ (crew size × hours in its day), crew by crew, each day by the crew as it was that day.";
     MarginPerCrewDay = "margin-per-crew-day", Money, "Margin per crew-day", COMPANY:
         "Margin made ÷ crew-days; for an open job, what is earned less what it cost so far.";
-    Overhead = "overhead", Money, "Overhead", COMMON: "The firm's overhead rate on its chosen base.";
+    Overhead = "overhead", Money, "Overhead", COMMON: "The firm's overhead rate on its chosen base, each day by the settings of that day.";
     MarginAfterOverhead = "margin-after-overhead", Money, "Margin after overhead", COMMON:
         "Margin less the overhead that the job bears.";
     HiddenSpent = "hidden-spent", Money, "Spent on hidden conditions", COMPANY:

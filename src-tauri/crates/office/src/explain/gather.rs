@@ -1,16 +1,15 @@
 //! Everything that the figures of a job are opened from, gathered once.
 
-use super::figure::{Figure, MeasuredIn};
+use super::figure::Figure;
 use super::working::{FactLine, Opens, Term};
 use crate::job::page::{JobPage, Source, Spent, bought_in, job_page_of, spent};
 use crate::job::result::{Base, Stage, bases, cells};
 use crate::job::snapshot::JobSnapshot;
 use desk::OfficeError;
 use desk::names::Names;
+use desk::settings::Settings;
 use jiff::civil::Date;
-use ledger::facts::{
-    Bill, Crew, Firm, Forecast, Invoice, PurchaseOrder, RetainageRelease, StoredMaterial, TimeEntry,
-};
+use ledger::facts::{Bill, Forecast, Invoice, PurchaseOrder, RetainageRelease, StoredMaterial, TimeEntry};
 use ledger::{Books, Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -31,8 +30,7 @@ pub(crate) struct JobFacts {
     pub(crate) releases: Vec<(String, Entered<RetainageRelease>)>,
     pub(crate) stored: BTreeMap<Id, Entered<StoredMaterial>>,
     pub(crate) forecasts: BTreeMap<Id, Entered<Forecast>>,
-    pub(crate) crews: BTreeMap<Id, Entered<Crew>>,
-    pub(crate) firm: Entered<Firm>,
+    pub(crate) settings: Settings,
     bought_in: BTreeMap<Id, Option<String>>,
 }
 
@@ -70,8 +68,7 @@ impl JobFacts {
             releases,
             stored: stored.into_iter().map(|held| (held.fact.code, held)).collect(),
             forecasts: forecasts.into_iter().map(|held| (held.fact.code, held)).collect(),
-            crews: newest_crews(books)?,
-            firm: firm_setting(books, month)?,
+            settings: Settings::read(books, &calendar)?,
             bought_in: bought_in(books)?,
             standing,
             names,
@@ -208,14 +205,6 @@ impl JobFacts {
             })
             .collect()
     }
-
-    /// The firm's setting of what overhead costs.
-    pub(crate) fn overhead_rate(&self) -> Term {
-        let firm = &self.firm.fact;
-        let text = format!("the firm's settings, by {}", firm.overhead_by.as_str().replace('-', " "));
-        let line = self.line(&self.firm, firm.date, text, firm.overhead_rate.decimal());
-        Term::facts("overhead rate", MeasuredIn::Count, vec![line])
-    }
 }
 
 fn spent_line(spent: &Spent) -> FactLine {
@@ -241,24 +230,4 @@ pub(crate) fn money(amount: Money) -> Option<Decimal> {
 /// A quantity as a term's amount.
 pub(crate) fn quantity(quantity: Qty) -> Option<Decimal> {
     Some(quantity.decimal())
-}
-
-/// Each crew's newest version, by the id of its first.
-fn newest_crews(books: Books<'_>) -> Result<BTreeMap<Id, Entered<Crew>>, OfficeError> {
-    let mut newest: BTreeMap<Id, Entered<Crew>> = BTreeMap::new();
-    let order = |held: &Entered<Crew>| (held.entry.recorded_at.clone(), held.entry.id);
-    for held in books.all::<Crew>()? {
-        let first = held.fact.revises.unwrap_or(held.entry.id);
-        if newest.get(&first).is_none_or(|known| order(known) < order(&held)) {
-            newest.insert(first, held);
-        }
-    }
-    Ok(newest)
-}
-
-/// The firm's setting that counts for a month.
-fn firm_setting(books: Books<'_>, month: Month) -> Result<Entered<Firm>, OfficeError> {
-    let wanted = desk::settings::firm_at(books, month)?;
-    let found = books.all::<Firm>()?.into_iter().find(|held| held.fact == wanted);
-    found.ok_or_else(|| OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."))
 }

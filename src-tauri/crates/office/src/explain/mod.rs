@@ -6,6 +6,7 @@ mod firm;
 mod gather;
 mod hidden;
 mod opened;
+mod own_day;
 mod steps;
 mod working;
 

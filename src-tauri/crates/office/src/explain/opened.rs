@@ -3,7 +3,7 @@
 use super::figure::{Figure, MeasuredIn};
 use super::gather::{JobFacts, money};
 use super::working::{Explanation, FactLine, Term, Working};
-use super::{cost, hidden, steps};
+use super::{cost, hidden, own_day, steps};
 use desk::Desk;
 use desk::OfficeError;
 use rust_decimal::Decimal;
@@ -104,9 +104,9 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::MarginRatio => Working::quotient(terms(&[Figure::Margin, Figure::Contract])),
         Figure::Hours => cost::hours(job),
         Figure::HoursContracted => cost::hours_contracted(job, None),
-        Figure::CrewDays => cost::crew_days(job),
+        Figure::CrewDays => own_day::crew_days(job),
         Figure::MarginPerCrewDay => margin_per_crew_day(job),
-        Figure::Overhead => cost::overhead(job),
+        Figure::Overhead => own_day::overhead(job),
         Figure::MarginAfterOverhead => Working::sum(less(Figure::Margin, Figure::Overhead)),
         Figure::HiddenSpent => hidden::spent(job),
         Figure::HiddenBilled => hidden::billed(job),

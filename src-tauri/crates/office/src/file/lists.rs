@@ -2,7 +2,7 @@
 
 use desk::OfficeError;
 use desk::names::Names;
-use desk::settings::notices_on;
+use desk::settings::{firm_on, notices_on};
 use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::facts::{Account, BurdenRate, Firm, HandOff, PayRate};
@@ -43,6 +43,9 @@ pub struct CrewRow {
     pub size: i64,
     /// Hours in its day.
     pub hours_a_day: Qty,
+    /// From this day on; absent where it has always been so.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub date: Option<Date>,
 }
 
 /// A cost code.
@@ -110,6 +113,8 @@ pub struct BurdenRow {
     pub wage_base: Option<Money>,
     /// Class.
     pub class: Option<String>,
+    /// Whether the overtime premium counts as pay.
+    pub on_premium: bool,
 }
 
 /// The firm's account name for a line of the journal.
@@ -201,10 +206,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
         let mut pay: Vec<PayRate> = books.all::<PayRate>()?.into_iter().map(|held| held.fact).collect();
         pay.sort_by_key(|rate| rate.date);
         let hourly = |person| pay.iter().rev().find(|rate| rate.person == person).map(|rate| rate.hourly);
-        let mut firms: Vec<Firm> = books.all::<Firm>()?.into_iter().map(|held| held.fact).collect();
-        firms.sort_by_key(|firm| firm.date);
-        let firm =
-            firms.pop().ok_or_else(|| OfficeError::not_found("There is no firm yet.", "Make it first."))?;
+        let firm = firm_on(books, desk.clock.today())?;
         let burden_of_all: Vec<BurdenRow> = books
             .all::<BurdenRate>()?
             .into_iter()
@@ -216,6 +218,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                 rate: held.fact.rate,
                 wage_base: held.fact.wage_base,
                 class: held.fact.class,
+                on_premium: held.fact.on_premium,
             })
             .collect();
         let mut burden = if sees_pay { burden_of_all } else { Vec::new() };
@@ -256,6 +259,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                     name: crew.name.clone(),
                     size: crew.size,
                     hours_a_day: crew.hours_a_day,
+                    date: crew.date,
                 })
                 .collect(),
             codes,

@@ -89,9 +89,10 @@ fn number(table: &Table) -> Cell {
 fn bill_rows(view: &View<'_>, booked: &Booked<Bill>, table: &mut Table) -> Result<(), OfficeError> {
     let bill = &booked.fact;
     let people = &view.people;
+    let tax_is_cost = view.month.settings.tax_is_cost(bill.date);
     for line in &bill.lines {
         let (amount, tax) = (signed(line.amount, booked.sign), signed(line.tax, booked.sign));
-        let cost = if view.month.tax_is_cost { amount + tax } else { amount };
+        let cost = if tax_is_cost { amount + tax } else { amount };
         // What a credit names went back, whatever sign its quantity was typed with.
         let went_back =
             |quantity: Qty| if bill.credit && quantity > Qty::ZERO { -quantity } else { quantity };

@@ -280,16 +280,17 @@ fn of_bill(view: &View<'_>, booked: &Booked<Bill>) -> Result<Entry, OfficeError>
     let whole = format!("{what} {}, {}", bill.reference, view.people.names.vendor(bill.vendor));
     let source = named(&booked.entry, booked.id);
     let mut payable = Money::ZERO;
+    let tax_is_cost = view.month.settings.tax_is_cost(bill.date);
     for line in &bill.lines {
         let text = match &line.description {
             Some(description) => view.told(booked, &format!("{whole}, {description}"))?,
             None => view.told(booked, &whole)?,
         };
         let (amount, tax) = (signed(line.amount, booked.sign), signed(line.tax, booked.sign));
-        let cost = if view.month.tax_is_cost { amount + tax } else { amount };
+        let cost = if tax_is_cost { amount + tax } else { amount };
         let at = (Some(line.job), Some(line.code));
         entry.add_code(cost_line(line.cost_kind), cost, at, &text, source.clone());
-        if !view.month.tax_is_cost {
+        if !tax_is_cost {
             entry.add(JournalLine::SalesTaxPayable, tax, Some(line.job), &text, source.clone());
         }
         payable += amount + tax;

@@ -3,10 +3,11 @@
 use super::facts::Facts;
 use crate::month::end::{MonthEnd, month_end_of};
 use desk::OfficeError;
+use desk::settings::Settings;
 use ledger::totals::LaborTotals;
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
-use trade::Month;
+use trade::{Month, WorkWeeks};
 
 /// A job's code, and the hidden condition if there is one.
 pub(super) type CostPlace = (Id, Id, Option<Id>);
@@ -20,8 +21,10 @@ pub(super) struct MonthFacts {
     pub(super) report: MonthEnd,
     /// Whether this is the first month not closed: where what comes late is booked.
     pub(super) takes_late: bool,
-    /// Whether the tax on what the firm buys is part of cost.
-    pub(super) tax_is_cost: bool,
+    /// The company's settings of each day.
+    pub(super) settings: Settings,
+    /// The firm's work weeks.
+    pub(super) weeks: WorkWeeks,
 }
 
 impl MonthFacts {
@@ -34,7 +37,8 @@ impl MonthFacts {
             labor: books.booked_labor(month)?,
             report: month_end_of(books, month)?,
             takes_late: calendar.closed_through().is_some_and(|closed| closed.next() == month),
-            tax_is_cost: books.tax_is_cost()?,
+            settings: Settings::read(books, &calendar)?,
+            weeks: books.work_weeks(&calendar)?,
         })
     }
 }

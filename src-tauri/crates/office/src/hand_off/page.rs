@@ -23,6 +23,26 @@ pub(super) fn of(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unn
     page.text()
 }
 
+/// What becomes of the tax on material, by the settings of each bill in the month.
+fn tax_on_material(view: &View<'_>) -> &'static str {
+    let settings = &view.month.settings;
+    let bills = view.month.facts.bills.iter();
+    let mut is_cost: Vec<bool> = bills.map(|bill| settings.tax_is_cost(bill.fact.date)).collect();
+    if is_cost.is_empty() {
+        is_cost.push(settings.tax_is_cost(view.month.month.last_day()));
+    }
+    match (is_cost.contains(&true), is_cost.contains(&false)) {
+        (true, true) => {
+            "Tax paid on what the firm buys is part of a job's cost or stands as a debit in sales-tax-payable, by the \
+             company's settings on the day of each bill."
+        }
+        (_, false) => "Tax paid on what the firm buys is part of a job's cost.",
+        (_, true) => {
+            "Tax paid on what the firm buys is not part of a job's cost; it stands as a debit in sales-tax-payable."
+        }
+    }
+}
+
 fn what_it_holds(view: &View<'_>) -> String {
     let month = view.month.month;
     if view.part.number == 1 {
@@ -90,11 +110,7 @@ fn how_to_read(page: &mut Page, view: &View<'_>, unnamed: &[&str]) {
         "What came in for a month that was closed before is booked on the first day of this one; its own date stands \
          in the files, and late says yes.",
     );
-    page.point(if view.month.tax_is_cost {
-        "Tax paid on what the firm buys is part of a job's cost."
-    } else {
-        "Tax paid on what the firm buys is not part of a job's cost; it stands as a debit in sales-tax-payable."
-    });
+    page.point(tax_on_material(view));
     page.point("Numbers such as A-123 are the ledger's own: the device's letter and its count of facts.");
     if !unnamed.is_empty() {
         page.point(&format!(

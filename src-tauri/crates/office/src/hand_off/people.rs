@@ -9,6 +9,7 @@ use ledger::kind::FactRow;
 use ledger::{Books, Entered, Entry, Id};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+use trade::Month;
 
 /// Whether a fact was in at some marks and was not reversed by then.
 pub(super) fn stands<T>(books: Books<'_>, held: &Entered<T>, marks: &Marks) -> Result<bool, OfficeError> {
@@ -39,6 +40,25 @@ fn current<T: FactRow>(
     Ok(newest.into_iter().map(|(first, held)| (first, held.fact)).collect())
 }
 
+/// The company's settings that held at the end of a month, of those that stood at some marks.
+fn firm_at(books: Books<'_>, marks: &Marks, month: Month) -> Result<Firm, OfficeError> {
+    let mut firms = Vec::new();
+    for held in books.all_with_reversed::<Firm>()? {
+        if stands(books, &held, marks)? {
+            firms.push(held);
+        }
+    }
+    firms.sort_by(|left, right| {
+        let age = |held: &Entered<Firm>| (held.fact.date, held.entry.recorded_at.clone(), held.entry.id);
+        age(left).cmp(&age(right))
+    });
+    let last = month.last_day();
+    let holds = firms.iter().rev().find(|held| held.fact.date <= last).or(firms.first());
+    holds
+        .map(|held| held.fact.clone())
+        .ok_or_else(|| OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."))
+}
+
 /// Names as they were at some marks, and the numbers by which people know facts.
 pub(super) struct People<'a> {
     books: Books<'a>,
@@ -53,7 +73,7 @@ pub(super) struct People<'a> {
 
 impl<'a> People<'a> {
     /// Reads them.
-    pub(super) fn at(books: Books<'a>, marks: &Marks) -> Result<People<'a>, OfficeError> {
+    pub(super) fn at(books: Books<'a>, marks: &Marks, month: Month) -> Result<People<'a>, OfficeError> {
         let names = Names {
             jobs: current(books, marks, |job: &Job| job.revises)?,
             customers: current(books, marks, |customer: &Customer| customer.revises)?,
@@ -62,13 +82,7 @@ impl<'a> People<'a> {
             crews: current(books, marks, |crew: &Crew| crew.revises)?,
             codes: current(books, marks, |code: &CostCode| code.revises)?,
         };
-        let mut firms: Vec<Entered<Firm>> =
-            books.all::<Firm>()?.into_iter().filter(|held| marks.hold(&held.entry)).collect();
-        firms
-            .sort_by(|left, right| (left.fact.date, &left.entry.id).cmp(&(right.fact.date, &right.entry.id)));
-        let Some(firm) = firms.pop() else {
-            return Err(OfficeError::not_found("This ledger has no firm yet.", "Make the firm first."));
-        };
+        let firm = firm_at(books, marks, month)?;
         let mut seen = BTreeSet::new();
         let doubled = names
             .jobs
@@ -76,7 +90,7 @@ impl<'a> People<'a> {
             .filter(|job| !seen.insert(&job.number))
             .map(|job| job.number.clone())
             .collect();
-        Ok(People { books, firm: firm.fact, names, doubled, facts: RefCell::default() })
+        Ok(People { books, firm, names, doubled, facts: RefCell::default() })
     }
 
     /// A job's number; with the end of its id where two jobs have the same.

@@ -101,7 +101,7 @@ impl<'a> View<'a> {
         Ok(View {
             month,
             part,
-            people: People::at(books, &part.window.to)?,
+            people: People::at(books, &part.window.to, month.month)?,
             accounts: Accounts::at(books, &part.window.to)?,
             times: month.facts.times.iter().map(|time| (time.entry.id, time)).collect(),
         })
@@ -114,7 +114,7 @@ impl<'a> View<'a> {
 
     /// The first day of the work week that holds a day.
     pub(super) fn week_of(&self, date: Date) -> Date {
-        trade::week_start(date, self.people.firm.week_begins.civil())
+        self.month.weeks.week(date).first
     }
 
     /// Text for an entry; a reversal says what it reverses and why.

@@ -104,6 +104,7 @@ pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Res
         let begun = standing.begun.filter(|date| year.is_none_or(|year| date.year() == year));
         let canceled = matches!(standing.ended, Some((JobStatusWord::Canceled, _)));
         roofs.extend(begun.filter(|_| !canceled).map(|begun| Opened { job: *id, begun }));
+        let versions = standing.versions;
         for condition in standing.conditions {
             years.insert(condition.condition.date.year());
             if year.is_some_and(|year| condition.condition.date.year() != year) {
@@ -118,7 +119,9 @@ pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Res
                 (true, true) => UnrecoveredReason::Declined,
                 (true, false) => UnrecoveredReason::BilledTooLittle,
             };
-            let crew = job.crew.map(|crew| names.crew(crew));
+            // Found by the crew that the job had that day.
+            let then = versions.on(condition.condition.date).and_then(|job| job.fact.crew);
+            let crew = then.map(|crew| names.crew(crew));
             let number = job.number.clone();
             all.push(One { job: *id, number, age: job.roof_age_years, crew, condition, reason });
         }

@@ -2,6 +2,7 @@
 
 pub mod before_work;
 pub mod order;
+pub(crate) mod own_day;
 pub mod page;
 pub(crate) mod papers_owed;
 pub mod result;

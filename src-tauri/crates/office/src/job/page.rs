@@ -10,7 +10,7 @@ use crate::month::end::job_month;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
-use desk::settings::firm_at;
+use desk::settings::Settings;
 use jiff::civil::Date;
 use ledger::facts::{
     Allocation, ChangeOrder, CostCode, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment,
@@ -89,8 +89,9 @@ struct Gather<'a> {
 
 impl Gather<'_> {
     fn page(&self) -> Result<JobPage, OfficeError> {
-        let firm = firm_at(self.books, self.month)?;
-        let figures = job_month(self.books, &self.calendar, self.names, &firm, self.job, self.month, true)?;
+        let settings = Settings::read(self.books, &self.calendar)?;
+        let figures =
+            job_month(self.books, &self.calendar, self.names, &settings, self.job, self.month, true)?;
         let standing = JobSnapshot::gather(self.books, &self.calendar, self.job, self.month)?;
         let job = self.names.jobs.get(&self.job);
         let customer = job.and_then(|job| self.names.customers.get(&job.customer));
@@ -122,7 +123,7 @@ impl Gather<'_> {
             invoices,
             payments,
             hours_contracted: standing.codes.values().map(|code| code.budget_hours).sum(),
-            hours: self.hours(firm.week_begins.civil())?,
+            hours: self.hours()?,
             figures,
         })
     }
@@ -331,7 +332,7 @@ impl Gather<'_> {
 
     /// The lines of vendors' bills and credits for the job.
     fn billed_to_us(&self, number: &dyn Fn(Option<Id>) -> Option<String>) -> Result<Vec<Spent>, OfficeError> {
-        let tax_is_cost = self.books.tax_is_cost()?;
+        let settings = Settings::read(self.books, &self.calendar)?;
         let bought_in = bought_in(self.books)?;
         let mut spent = Vec::new();
         for held in self.books.bills_on_with_reversed(self.job)? {
@@ -339,6 +340,7 @@ impl Gather<'_> {
             if !span.is_live(self.month) {
                 continue;
             }
+            let tax_is_cost = settings.tax_is_cost(held.fact.date);
             let credit = held.fact.credit;
             for line in held.fact.lines.iter().filter(|line| line.job == self.job) {
                 let what = line.description.clone().unwrap_or_else(|| self.names.code(line.code));
@@ -532,10 +534,11 @@ impl Gather<'_> {
         }
     }
 
-    fn hours(&self, first: jiff::civil::Weekday) -> Result<Vec<WeekHours>, OfficeError> {
+    fn hours(&self) -> Result<Vec<WeekHours>, OfficeError> {
+        let order = self.books.work_weeks(&self.calendar)?;
         let mut weeks: BTreeMap<Date, Qty> = BTreeMap::new();
         for held in self.live(TimeEntry::job, |fact| fact.date)? {
-            let sum = weeks.entry(trade::week_start(held.fact.date, first)).or_insert(Qty::ZERO);
+            let sum = weeks.entry(order.week(held.fact.date).first).or_insert(Qty::ZERO);
             *sum += held.fact.hours;
         }
         let mut to_date = Qty::ZERO;

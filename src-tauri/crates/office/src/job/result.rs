@@ -1,19 +1,19 @@
 //! What a job came to: every figure of the month end for one job, from its standing.
 
+use crate::job::own_day::{crew_days, overhead};
 use crate::job::snapshot::JobSnapshot;
 use desk::Code;
 use desk::OfficeError;
 use desk::names::Names;
+use desk::settings::Settings;
 use ledger::Id;
-use ledger::facts::Firm;
 use ledger::totals::{CodeTotals, ConditionTotals};
-use ledger::words::{JobStatusWord, OverheadBy};
+use ledger::words::JobStatusWord;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{
-    CodeStanding, CostKind, ForecastRule, Money, OverheadBase, ProgressInput, Qty, StepKind, Walk, WalkCode,
-    WalkInput,
+    CodeStanding, CostKind, ForecastRule, Money, ProgressInput, Qty, StepKind, Walk, WalkCode, WalkInput,
 };
 
 /// Where a job is in its life.
@@ -210,7 +210,11 @@ pub(crate) struct Base {
 ///
 /// # Errors
 /// When its figures do not fit together, which would be our own mistake and is said as such.
-pub fn job_result(standing: &JobSnapshot, names: &Names, firm: &Firm) -> Result<JobResult, OfficeError> {
+pub fn job_result(
+    standing: &JobSnapshot,
+    names: &Names,
+    settings: &Settings,
+) -> Result<JobResult, OfficeError> {
     let bases = bases(standing);
     let ended = standing.is_ended();
     let hidden = hidden(standing);
@@ -243,11 +247,9 @@ pub fn job_result(standing: &JobSnapshot, names: &Names, firm: &Firm) -> Result<
     })?;
     let cost_sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     let hours: Qty = standing.codes.values().map(|code| code.hours).sum();
-    let crew_days = crew_days(standing, names);
+    let crew_days = crew_days(standing, settings);
     let margin = contract - forecast;
-    let labor = standing.labor.straight + standing.labor.premium + standing.labor.burden;
-    let overhead =
-        trade::absorbed(overhead_base(firm.overhead_by), firm.overhead_rate, hours, labor, crew_days);
+    let overhead = overhead(standing, settings);
     let job = names.jobs.get(&standing.job);
     let earned_margin = if ended { margin } else { progress.profit };
     Ok(JobResult {
@@ -255,7 +257,7 @@ pub fn job_result(standing: &JobSnapshot, names: &Names, firm: &Firm) -> Result<
         number: names.job_number(standing.job),
         title: job.map(|job| job.title.clone()).unwrap_or_default(),
         customer: job.map(|job| names.customer(job.customer)).unwrap_or_default(),
-        crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
+        crew: crew_then(standing).map(|crew| names.crew(crew)),
         stage: stage(standing),
         price: money.price,
         changes,
@@ -288,6 +290,11 @@ pub fn job_result(standing: &JobSnapshot, names: &Names, firm: &Firm) -> Result<
     })
 }
 
+/// The crew that was to do the job at the month's end.
+fn crew_then(standing: &JobSnapshot) -> Option<ledger::Id> {
+    standing.versions.on(standing.month.last_day())?.fact.crew
+}
+
 /// By how much a cancellation changed the contract: what was billed for a canceled job, less what was given back, is
 /// all that it will bring (company rule). It is shown among the changes, so that the contract is still their sum.
 fn cancellation(standing: &JobSnapshot) -> Money {
@@ -309,14 +316,6 @@ fn stage(standing: &JobSnapshot) -> Stage {
     }
 }
 
-pub(crate) fn overhead_base(by: OverheadBy) -> OverheadBase {
-    match by {
-        OverheadBy::LaborHours => OverheadBase::LaborHours,
-        OverheadBy::LaborCost => OverheadBase::LaborCost,
-        OverheadBy::CrewDays => OverheadBase::CrewDays,
-    }
-}
-
 /// What hidden conditions will have cost beyond the included sheets.
 pub(crate) fn hidden_forecast(standing: &JobSnapshot, spent: Money) -> Money {
     let budget: Money = standing.codes.values().map(|code| code.hidden_budget).sum();
@@ -334,18 +333,6 @@ fn hidden(standing: &JobSnapshot) -> HiddenResult {
         recovery: trade::recovery(billed, spent),
         unrecovered: standing.conditions.iter().map(|condition| condition.unrecovered).sum(),
     }
-}
-
-/// Crew-days: each crew's hours by its own size and day; hours without a crew by the job's crew.
-fn crew_days(standing: &JobSnapshot, names: &Names) -> Decimal {
-    let own = names.jobs.get(&standing.job).and_then(|job| job.crew);
-    let crew_of = |crew: &Option<Id>| crew.or(own).and_then(|crew| names.crews.get(&crew));
-    let days = standing.crews.iter().map(|(crew, hours)| match crew_of(crew) {
-        Some(crew) => trade::crew_days(*hours, u32::try_from(crew.size).unwrap_or(1), crew.hours_a_day),
-        // Without any crew, a crew-day is one person's eight hours (company rule).
-        None => trade::crew_days(*hours, 1, Qty::from_e4(80_000)),
-    });
-    days.sum()
 }
 
 /// Takes the hidden conditions beyond the included sheets out of each code and forecasts what is left.

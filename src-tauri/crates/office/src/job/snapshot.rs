@@ -3,12 +3,12 @@
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{
-    ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, JobStatus, Repair, StoredMaterial,
+    ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, Job, JobStatus, Repair, StoredMaterial,
 };
 use ledger::totals::approved_lines;
-use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals};
+use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, WorkedDay};
 use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
-use ledger::{Books, Calendar, Entered, Id};
+use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
 
@@ -219,10 +219,12 @@ pub struct JobSnapshot {
     pub money: JobTotals,
     /// Sums by code.
     pub codes: BTreeMap<Id, CodeTotals>,
-    /// Labor by part.
-    pub labor: LaborTotals,
-    /// Hours by crew.
-    pub crews: Vec<(Option<Id>, Qty)>,
+    /// Labor by the month in which it is booked.
+    pub labor: BTreeMap<Month, LaborTotals>,
+    /// Hours by day and crew.
+    pub worked: Vec<WorkedDay>,
+    /// The job's own versions: the crew that is to do it may be another from a day on.
+    pub versions: InForce<Job>,
     /// Work began on.
     pub begun: Option<Date>,
     /// Work ended on, finished or canceled.
@@ -275,7 +277,8 @@ impl JobSnapshot {
             money: books.job_totals(job, month)?,
             codes,
             labor: books.job_labor(job, month)?,
-            crews: books.crew_hours(job, month)?,
+            worked: books.worked_days(job, month)?,
+            versions: books.job_versions(calendar, job)?,
             begun,
             ended,
             forecasts,

@@ -5,7 +5,7 @@ use crate::job::snapshot::JobSnapshot;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
-use desk::settings::firm_at;
+use desk::settings::Settings;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -78,16 +78,17 @@ pub fn year(desk: &Desk, year: Option<i16>, month: Month) -> Result<Year, Office
     desk.books().in_one_read(|books| {
         let calendar = books.calendar()?;
         let names = Names::read(books)?;
-        let firm = firm_at(books, month)?;
+        let settings = Settings::read(books, &calendar)?;
+        let firm = settings.firm(month.last_day()).fact.name.clone();
         let years: BTreeSet<i16> = names.jobs.values().map(|job| job.date.year()).collect();
         let mut jobs = Vec::new();
         for (id, job) in names.jobs.iter().filter(|(_, job)| year.is_none_or(|year| job.date.year() == year))
         {
-            let result = job_result(&JobSnapshot::gather(books, &calendar, *id, month)?, &names, &firm)?;
+            let result = job_result(&JobSnapshot::gather(books, &calendar, *id, month)?, &names, &settings)?;
             jobs.push(bar(result, job.date));
         }
         jobs.sort_by(|left: &JobBar, right| left.number.cmp(&right.number));
-        Ok(Year { firm: firm.name, year, years: years.into_iter().collect(), month, jobs })
+        Ok(Year { firm, year, years: years.into_iter().collect(), month, jobs })
     })
 }
 

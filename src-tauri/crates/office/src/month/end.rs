@@ -4,7 +4,7 @@ use crate::job::result::{HiddenResult, JobResult, job_result};
 use crate::job::snapshot::JobSnapshot;
 use desk::OfficeError;
 use desk::names::Names;
-use desk::settings::firm_at;
+use desk::settings::Settings;
 use desk::{Act, Desk};
 use ledger::facts::{Firm, Invoice, RetainageRelease};
 use ledger::{Books, Calendar, Id};
@@ -194,17 +194,17 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
     let live = books.jobs_at_work(&calendar, month)?;
     let touched = books.touched_jobs(month)?;
     let names = Names::of_jobs(books, live.iter().copied())?;
-    let firm = firm_at(books, month)?;
+    let settings = Settings::read(books, &calendar)?;
     let mut jobs = Vec::with_capacity(live.len());
     for job in live {
-        jobs.push(job_month(books, &calendar, &names, &firm, job, month, touched.contains(&job))?);
+        jobs.push(job_month(books, &calendar, &names, &settings, job, month, touched.contains(&job))?);
     }
     jobs.retain(has_something_to_say);
     jobs.sort_by(|left, right| left.result.number.cmp(&right.result.number));
     Ok(MonthEnd {
         month,
         closed: calendar.closed_through().is_some_and(|closed| month <= closed),
-        firm: firm_month(&firm, &jobs),
+        firm: firm_month(&settings.firm(month.last_day()).fact, &jobs),
         owed: owed(books, &calendar, month)?,
         jobs,
     })
@@ -223,16 +223,16 @@ pub(crate) fn job_month(
     books: Books<'_>,
     calendar: &Calendar,
     names: &Names,
-    firm: &Firm,
+    settings: &Settings,
     job: Id,
     month: Month,
     touched: bool,
 ) -> Result<JobMonth, OfficeError> {
-    let result = job_result(&JobSnapshot::gather(books, calendar, job, month)?, names, firm)?;
+    let result = job_result(&JobSnapshot::gather(books, calendar, job, month)?, names, settings)?;
     if !touched {
         return Ok(JobMonth { result, month: Movement::default() });
     }
-    let before = job_result(&JobSnapshot::gather(books, calendar, job, month.prev())?, names, firm)?;
+    let before = job_result(&JobSnapshot::gather(books, calendar, job, month.prev())?, names, settings)?;
     let earned = result.earned - before.earned;
     let cost = result.cost - before.cost;
     let loss_provision = result.loss_provision - before.loss_provision;

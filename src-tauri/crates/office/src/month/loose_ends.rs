@@ -7,7 +7,6 @@ use crate::question::questions_of;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
-use jiff::ToSpan;
 use jiff::civil::Date;
 use ledger::facts::{Allocation, PayRate, Payment, PurchaseOrder, TimeEntry};
 use ledger::words::{QuestionKind, Role};
@@ -284,8 +283,8 @@ fn of_time(
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {
     let hours = hours_in(books, month)?;
-    let week_begins = desk::settings::firm_at(books, month)?.week_begins;
-    let week_of = |day: Date| trade::week_start(day, week_begins.civil());
+    let weeks = books.work_weeks(&books.calendar()?)?;
+    let week_of = |day: Date| weeks.week(day).first;
     let mut crew_weeks: BTreeSet<(Id, Date)> = BTreeSet::new();
     let mut person_weeks: BTreeSet<(Id, Date)> = BTreeSet::new();
     for ((person, day), crew) in &hours {
@@ -301,8 +300,7 @@ fn of_time(
         *from = rate.fact.date.min(*from);
     }
     for (crew, week) in crew_weeks {
-        let inside =
-            month.contains(week) && week.checked_add(6.days()).is_ok_and(|last| month.contains(last));
+        let inside = month.contains(week) && month.contains(weeks.week(week).last);
         if !inside {
             continue;
         }

@@ -2,12 +2,12 @@
 
 use desk::OfficeError;
 use desk::rates::dated;
+use desk::settings::Settings;
 use jiff::civil::Date;
-use ledger::facts::{BurdenRate, Crew, Firm, PayRate, Person};
-use ledger::words::BurdenOn;
+use ledger::facts::{BurdenRate, PayRate, Person};
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
-use trade::{BurdenBasis, BurdenPart, Money, Qty, Rate, week_burden};
+use trade::{BurdenPart, Earned, Money, Qty, Rate, week_burden};
 
 /// An hour of a crew, on the average of its people.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,10 +64,13 @@ impl Sum {
 /// # Errors
 /// When people or rates cannot be read.
 pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeError> {
-    let crews = books.current(|crew: &Crew| crew.revises)?;
-    let people = books.current(|person: &Person| person.revises)?;
-    let firms = dated(books, |firm: &Firm| firm.date)?;
-    let no_overtime = firms.last().map_or(trade::FEDERAL_WEEK, |firm| firm.fact.overtime_over_week);
+    let calendar = books.calendar()?;
+    let settings = Settings::read(books, &calendar)?;
+    let crews = settings.crews_on(date);
+    let people = books.people(&calendar)?;
+    let people = people.iter().filter_map(|(id, versions)| Some((*id, &versions.on(date)?.fact)));
+    let people: BTreeMap<Id, &Person> = people.collect();
+    let no_overtime = settings.firm(date).fact.overtime_over_week;
     let mut hourly: BTreeMap<Id, Rate> = BTreeMap::new();
     for pay in dated(books, |pay: &PayRate| pay.date)?.into_iter().filter(|pay| pay.fact.date <= date) {
         hourly.insert(pay.fact.person, pay.fact.hourly);
@@ -84,7 +87,8 @@ pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeEr
         for (person, of) in members {
             let Some(rate) = hourly.get(person) else { continue };
             let pay = trade::line_amount(*rate, week);
-            let burden = week_burden(&parts, of.class.as_deref(), pay, Money::ZERO, week, Money::ZERO);
+            let earned = Earned { straight: pay, premium: Money::ZERO, hours: week };
+            let burden = week_burden(&parts, of.class.as_deref(), earned, Earned::default());
             let burden: Money = burden.iter().sum();
             sum.add(week, pay, burden);
             firm.add(week, pay, burden);
@@ -103,15 +107,5 @@ fn burden_on(books: Books<'_>, date: Date) -> Result<Vec<BurdenPart>, OfficeErro
     {
         newest.insert((rate.fact.name.clone(), rate.fact.class.clone()), rate.fact);
     }
-    let part = |((name, class), rate): ((String, Option<String>), BurdenRate)| BurdenPart {
-        name,
-        basis: match rate.calculated_on {
-            BurdenOn::Pay => BurdenBasis::PercentOfPay { rate: rate.rate, wage_base: rate.wage_base },
-            BurdenOn::HundredOfPay => {
-                BurdenBasis::PerHundredOfPay { rate: rate.rate, class, premium_included: rate.on_premium }
-            }
-            BurdenOn::Hour => BurdenBasis::PerHour { amount: rate.rate },
-        },
-    };
-    Ok(newest.into_iter().map(part).collect())
+    Ok(newest.values().map(BurdenRate::part).collect())
 }

@@ -118,6 +118,7 @@ export const INVOICE: FormSpec = {
     const takes = {
       job: jobNumber(context),
       draft: {
+        date: fields.date || null,
         purpose: (fields.purpose ?? 'progress') as InvoiceFor,
         lines: (lists.lines ?? [])
           .filter((line) => line.amount)

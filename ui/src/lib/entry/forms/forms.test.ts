@@ -163,6 +163,7 @@ describe('an invoice', () => {
     expect(last('calculate_invoice')).toEqual({
       job: '26-021',
       draft: {
+        date: values.fields.date,
         purpose: 'progress',
         lines: [{ amount: '8418.01', taxable: true }],
         tax: null,

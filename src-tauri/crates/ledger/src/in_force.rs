@@ -1,0 +1,188 @@
+//! Which version of a dated setting holds on a day.
+//!
+//! A setting counts from its own day on. One that comes in after a month was closed, and is dated in it, counts from the
+//! first day of the open month: what is closed was worked out without it. A reversal takes a setting back from the day
+//! on which it began; where a month that it counted in is closed, from the first day of the open month. So no setting,
+//! whenever it is recorded, moves a figure of a day before it or of a closed month.
+
+use crate::calendar::Calendar;
+use crate::error::LedgerError;
+use crate::facts::{Crew, Firm, Job, Person};
+use crate::id::Id;
+use crate::kind::FactRow;
+use crate::read::{Books, Entered, Which};
+use jiff::civil::Date;
+use std::collections::BTreeMap;
+use trade::WorkWeeks;
+
+/// The versions of one setting.
+#[derive(Clone, Debug)]
+pub struct InForce<T> {
+    /// The version that holds where no other does: the first.
+    first: Option<Entered<T>>,
+    /// By their own day, of one day by when they were recorded.
+    versions: Vec<Version<T>>,
+}
+
+#[derive(Clone, Debug)]
+struct Version<T> {
+    held: Entered<T>,
+    from: Date,
+    until: Option<Date>,
+}
+
+impl<T> Default for InForce<T> {
+    fn default() -> InForce<T> {
+        InForce { first: None, versions: Vec::new() }
+    }
+}
+
+impl<T> InForce<T> {
+    /// The version that holds on a day: of those that count, the one with the latest day of its own; of one day, the
+    /// one recorded last. On days before all of them, the first version ever recorded.
+    #[must_use]
+    pub fn on(&self, day: Date) -> Option<&Entered<T>> {
+        let counts =
+            |version: &&Version<T>| version.from <= day && version.until.is_none_or(|until| day < until);
+        self.versions.iter().rev().find(counts).map(|version| &version.held).or(self.first.as_ref())
+    }
+
+    /// The days on which another version may begin to hold, in order.
+    #[must_use]
+    pub fn turns(&self) -> Vec<Date> {
+        let mut days: Vec<Date> = self
+            .versions
+            .iter()
+            .flat_map(|version| std::iter::once(version.from).chain(version.until))
+            .collect();
+        days.sort_unstable();
+        days.dedup();
+        days
+    }
+
+    /// Adds a version with the day it is dated on. One that was reversed before it ever counted is left out.
+    fn add(
+        &mut self,
+        books: Books<'_>,
+        calendar: &Calendar,
+        held: Entered<T>,
+        date: Date,
+    ) -> Result<(), LedgerError> {
+        let span = books.span(calendar, &held, date)?;
+        if span.until.is_none_or(|until| span.from < until) {
+            let from = date.max(span.from.first_day());
+            let until = span.until.map(trade::Month::first_day);
+            self.versions.push(Version { held, from, until });
+        }
+        Ok(())
+    }
+
+    fn sort(&mut self, date: impl Fn(&T) -> Date) {
+        self.versions.sort_by_cached_key(|version| {
+            let entry = &version.held.entry;
+            (date(&version.held.fact), entry.recorded_at.clone(), entry.id)
+        });
+    }
+}
+
+/// The versions of each record of a kind, by the id of its first.
+fn by_first<T: FactRow + Clone>(
+    books: Books<'_>,
+    calendar: &Calendar,
+    held: Vec<Entered<T>>,
+    revises: impl Fn(&T) -> Option<Id>,
+    date: impl Fn(&T) -> Date,
+) -> Result<BTreeMap<Id, InForce<T>>, LedgerError> {
+    let mut all: BTreeMap<Id, InForce<T>> = BTreeMap::new();
+    for held in held {
+        let Some(first) = revises(&held.fact) else {
+            // The first version holds from the beginning, whatever day it bears.
+            let first = held.entry.id;
+            all.entry(first).or_default().first = Some(held);
+            continue;
+        };
+        let day = date(&held.fact);
+        all.entry(first).or_default().add(books, calendar, held, day)?;
+    }
+    all.values_mut().for_each(|versions| versions.sort(&date));
+    Ok(all)
+}
+
+impl Books<'_> {
+    /// The firm's settings.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn firms(&self, calendar: &Calendar) -> Result<InForce<Firm>, LedgerError> {
+        let mut firms = InForce::default();
+        let held = self.select::<Firm>(Which::All, "1", &[])?;
+        firms.first = held.iter().min_by_key(|held| begun(held)).cloned();
+        for held in held {
+            let date = held.fact.date;
+            firms.add(*self, calendar, held, date)?;
+        }
+        firms.sort(|firm| firm.date);
+        Ok(firms)
+    }
+
+    /// The settings with which the books were begun: every day before the next ones rests on them.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub(crate) fn first_firm(&self) -> Result<Option<Id>, LedgerError> {
+        let held = self.select::<Firm>(Which::All, "1", &[])?;
+        Ok(held.iter().min_by_key(|held| begun(held)).map(|held| held.entry.id))
+    }
+
+    /// The firm's work weeks, as its settings of each day have them.
+    ///
+    /// # Errors
+    /// When the settings cannot be read.
+    pub fn work_weeks(&self, calendar: &Calendar) -> Result<WorkWeeks, LedgerError> {
+        Ok(work_weeks(&self.firms(calendar)?))
+    }
+
+    /// Every crew's versions, by the id of the first.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn crews(&self, calendar: &Calendar) -> Result<BTreeMap<Id, InForce<Crew>>, LedgerError> {
+        let held = self.select::<Crew>(Which::All, "1", &[])?;
+        by_first(*self, calendar, held, |crew| crew.revises, |crew| crew.date.unwrap_or(Date::MIN))
+    }
+
+    /// Every person's versions, by the id of the first.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn people(&self, calendar: &Calendar) -> Result<BTreeMap<Id, InForce<Person>>, LedgerError> {
+        let held = self.select::<Person>(Which::All, "1", &[])?;
+        by_first(*self, calendar, held, |person| person.revises, |person| person.date.unwrap_or(Date::MIN))
+    }
+
+    /// A job's versions.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn job_versions(&self, calendar: &Calendar, job: Id) -> Result<InForce<Job>, LedgerError> {
+        let held =
+            self.select::<Job>(Which::All, "f.id = ?1 OR f.revises = ?1", &[&job.bytes().as_slice()])?;
+        let mut all = by_first(*self, calendar, held, |job| job.revises, |job| job.date)?;
+        Ok(all.remove(&job).unwrap_or_default())
+    }
+}
+
+/// The order on the first device, on which the books were begun: no clock has a say in it.
+fn begun<T>(held: &Entered<T>) -> (usize, String, i64) {
+    let entry = &held.entry;
+    (entry.device.len(), entry.device.clone(), entry.device_seq)
+}
+
+/// The work weeks that settings make.
+pub(crate) fn work_weeks(firms: &InForce<Firm>) -> WorkWeeks {
+    let begins =
+        |day: Date| firms.on(day).map_or(jiff::civil::Weekday::Monday, |firm| firm.fact.week_begins.civil());
+    let changes: Vec<(Date, jiff::civil::Weekday)> =
+        firms.turns().into_iter().map(|day| (day, begins(day))).collect();
+    WorkWeeks::new(begins(Date::MIN), &changes)
+}

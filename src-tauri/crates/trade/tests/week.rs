@@ -1,0 +1,133 @@
+//! Work weeks over a change of the day on which they begin, and what is paid then.
+#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
+
+use jiff::ToSpan;
+use jiff::civil::{Date, Weekday, date};
+use proptest::prelude::*;
+use trade::{
+    FEDERAL_WEEK, Money, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week, WorkLine, WorkWeeks,
+    pay_of_week, week_pay,
+};
+
+fn m(text: &str) -> Money {
+    Money::parse(text).unwrap()
+}
+
+fn line(day: Date, hours: &str, rate: &str) -> WorkLine {
+    WorkLine {
+        date: day,
+        hours: Qty::parse(hours).unwrap(),
+        rate: Rate::parse(rate).unwrap(),
+        caused_overtime: false,
+    }
+}
+
+fn rule(first_weekday: Weekday) -> OvertimeRule {
+    OvertimeRule { weekly_over: FEDERAL_WEEK, daily_over: None, first_weekday }
+}
+
+/// Five days of eight hours from the week's first day, at 5.00.
+fn forty(first: Date) -> Vec<WorkLine> {
+    (0..5).map(|day| line(first + day.days(), "8", "5")).collect()
+}
+
+/// What both weeks pay: the old one whole, and the short one after it.
+fn both(old: &[WorkLine], from: Date, short: &[WorkLine]) -> (Money, Money) {
+    let old_rule = rule(Weekday::Monday);
+    let first = week_pay(old, Money::ZERO, &old_rule, PremiumSpread::ByHours).unwrap();
+    let overlap = Overlap { from, work: old, bonuses: &[], rule: old_rule };
+    let second = pay_of_week(&Week {
+        work: short,
+        bonus: Money::ZERO,
+        rule: rule(from.weekday()),
+        spread: PremiumSpread::ByHours,
+        overlap: Some(overlap),
+    });
+    (first.total, second.unwrap().total)
+}
+
+/// 29 CFR 778.302, the rule read, the figures of its example from memory: 5.00 an hour; 40 hours from Monday 1 March 1965
+/// on and 5 on Sunday the 7th, with which the new week begins; 35 more in that week. The Sunday in the old week pays more:
+/// 237.50 and 175.00.
+#[test]
+fn the_days_of_both_weeks_count_where_they_pay_more() {
+    let sunday = date(1965, 3, 7);
+    let mut old = forty(date(1965, 3, 1));
+    old.push(line(sunday, "5", "5"));
+    let short: Vec<WorkLine> = (8..=12).map(|day| line(date(1965, 3, day), "7", "5")).collect();
+    assert_eq!(both(&old, sunday, &short), (m("237.50"), m("175.00")));
+}
+
+/// The other way around, computed: 35 and 5 hours make no overtime in the old week; 5 and 43 make 8 hours in the new one,
+/// where 43 alone make 3. The short week is paid 43 × 5.00 + 8 × 2.50.
+#[test]
+fn the_short_week_carries_what_the_new_week_pays_more() {
+    let sunday = date(1965, 3, 7);
+    let mut old: Vec<WorkLine> = (1..=5).map(|day| line(date(1965, 3, day), "7", "5")).collect();
+    old.push(line(sunday, "5", "5"));
+    let mut short: Vec<WorkLine> = (8..=12).map(|day| line(date(1965, 3, day), "7", "5")).collect();
+    short.push(line(date(1965, 3, 13), "8", "5"));
+    assert_eq!(both(&old, sunday, &short), (m("200.00"), m("235.00")));
+}
+
+/// Company rule: a change begins with the first week of the new order on or after its day.
+#[test]
+fn a_change_takes_effect_with_a_week_of_the_new_order() {
+    let weeks = WorkWeeks::new(Weekday::Monday, &[(date(2026, 12, 1), Weekday::Sunday)]);
+    let last_old = weeks.week(date(2026, 12, 6));
+    assert_eq!((last_old.first, last_old.last), (date(2026, 11, 30), date(2026, 12, 6)));
+    let short = weeks.week(date(2026, 12, 7));
+    assert_eq!((short.first, short.last), (date(2026, 12, 7), date(2026, 12, 12)));
+    assert_eq!(short.overlaps_from, Some(date(2026, 12, 6)));
+    assert_eq!(short.begins_on(), Weekday::Sunday);
+    let new = weeks.after(&short);
+    assert_eq!((new.first, new.last, new.overlaps_from), (date(2026, 12, 13), date(2026, 12, 19), None));
+    assert_eq!(weeks.before(&short), last_old);
+}
+
+#[test]
+fn a_change_that_is_taken_back_in_time_changes_nothing() {
+    let back = [(date(2026, 12, 1), Weekday::Sunday), (date(2026, 12, 4), Weekday::Monday)];
+    assert_eq!(WorkWeeks::new(Weekday::Monday, &back), WorkWeeks::new(Weekday::Monday, &[]));
+    let same = [(date(2026, 12, 1), Weekday::Monday)];
+    assert_eq!(WorkWeeks::new(Weekday::Monday, &same), WorkWeeks::new(Weekday::Monday, &[]));
+}
+
+fn weekday() -> impl Strategy<Value = Weekday> {
+    (1..=7_i8).prop_map(|day| Weekday::from_monday_one_offset(day).unwrap())
+}
+
+proptest! {
+    #[test]
+    fn every_day_lies_in_one_week_however_often_the_order_changes(
+        at_first in weekday(),
+        changes in proptest::collection::vec((0..400_i32, weekday()), 0..6),
+    ) {
+        let mut changes: Vec<(Date, Weekday)> =
+            changes.into_iter().map(|(day, weekday)| (date(2026, 1, 1) + day.days(), weekday)).collect();
+        changes.sort_by_key(|(day, _)| *day);
+        let weeks = WorkWeeks::new(at_first, &changes);
+        let mut week = weeks.week(date(2025, 12, 20));
+        while week.first < date(2027, 6, 1) {
+            let mut day = week.first;
+            while day <= week.last {
+                prop_assert_eq!(weeks.week(day), week);
+                day = day.tomorrow().unwrap();
+            }
+            let next = weeks.after(&week);
+            prop_assert_eq!(next.first, week.last.tomorrow().unwrap());
+            let whole = week.first + 6.days();
+            match week.overlaps_from {
+                None => prop_assert_eq!(week.last, whole),
+                Some(from) => {
+                    prop_assert!(week.last < whole && from < week.first);
+                    prop_assert_eq!(from + 6.days(), week.last);
+                    // No week begins on another day before a change says so.
+                    let said = changes.iter().any(|(day, weekday)| *day <= from && *weekday == from.weekday());
+                    prop_assert!(said);
+                }
+            }
+            week = next;
+        }
+    }
+}
