@@ -152,7 +152,7 @@ fn a_reversal_is_not_reversed_and_no_fact_is_reversed_twice() {
     let unknown = refusal(&mut ledger, reversal(104, "2026-03-07", 999));
     assert!(unknown.contains("there is no fact"), "{unknown}");
     let firm = refusal(&mut ledger, reversal(105, "2026-03-07", 2));
-    assert!(firm.contains("a fact of kind firm stands for good"), "{firm}");
+    assert!(firm.contains("with these settings the books were begun"), "{firm}");
     let blank = fact(106, "reversal", json!({"date": "2026-03-07", "reverses": id(100), "reason": " "}));
     let blank = refusal(&mut ledger, blank);
     assert!(blank.contains("already reversed") || blank.contains("needs its reason"), "{blank}");

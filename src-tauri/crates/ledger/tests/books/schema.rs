@@ -125,7 +125,7 @@ fn the_file_itself_refuses_a_reversal_of_a_reversal() {
     let at = place();
     drop(full_books(&at.path));
     let conn = raw(&at.path);
-    for kind in ["reversal", "month-closed", "hand-off", "device", "device-left", "firm"] {
+    for kind in ["reversal", "month-closed", "hand-off", "device", "device-left"] {
         let sql = "INSERT INTO reversal (id, date, reverses, reason)
                    SELECT x'00112233445566778899aabbccddeeff', '2026-05-01', id, 'no' FROM entry WHERE kind = ?1";
         let refused = conn.execute(sql, [kind]).expect_err(kind).to_string();

@@ -6,7 +6,9 @@
 use jiff::Timestamp;
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
-use office::{Clock, Desk, Id, Month, NewFirm, Recorder, close, drifts, month_end};
+use ledger::words::InvoiceFor;
+use office::invoice::{DraftLine, InvoiceDraft, calculate};
+use office::{Clock, Desk, Id, Money, Month, NewFirm, Recorder, close, drifts, month_end};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -100,6 +102,8 @@ impl Firm {
         }
         self.say(json!({"kind": "burden-rate", "date": "2026-01-01", "name": "Fund", "calculated_on": "pay",
             "rate": "0.0613", "wage_base": "2500.00", "on_premium": true}));
+        self.say(json!({"kind": "burden-rate", "date": "2026-01-01", "name": "Cover", "class": "roofing",
+            "calculated_on": "hundred-of-pay", "rate": "9.10"}));
         self.say(json!({"kind": "cost-code", "code": "tear", "title": "Tear-off", "unit": "square", "position": 1}));
         self.say(json!({"kind": "cost-code", "code": "deck", "title": "Deck", "bought_in": "sheet", "position": 2}));
         self.say(json!({"kind": "vendor", "name": "Yard"}));
@@ -282,7 +286,7 @@ fn settings_move_the_figures_of_their_own_months() {
     let mut firm = Firm::open();
     let before = firm.figures();
     let may = Month::of(date(2026, 5, 1));
-    for (kind, pick) in [(0, 4), (2, 1), (3, 0), (4, 0), (5, 1)] {
+    for (kind, pick) in [(0, 4), (2, 1), (3, 0), (4, 7), (5, 3), (6, 1)] {
         let (fact, from) = firm.setting(kind, date(2026, 5, 1), pick);
         let id = firm.say(fact);
         let now = firm.figures();
@@ -291,4 +295,22 @@ fn settings_move_the_figures_of_their_own_months() {
         firm.desk.reverse(id, "back to what it was").unwrap();
         assert_eq!(firm.figures(), before, "kind {kind} taken back");
     }
+}
+
+/// The rate of the invoice's own day, also where another one is recorded ahead.
+#[test]
+fn sales_tax_goes_by_the_day_of_the_invoice() {
+    let mut firm = Firm::open();
+    let mut ahead = settings(date(2026, 9, 1), 0);
+    ahead["sales_tax"] = json!("0.10");
+    firm.say(ahead);
+    let tax = |day: Option<Date>| {
+        let lines = vec![DraftLine { amount: Money::parse("100").unwrap(), taxable: true }];
+        let purpose = InvoiceFor::Progress;
+        let draft = InvoiceDraft { date: day, purpose, lines, tax: None, retainage: None };
+        calculate(&firm.desk, "26-001", &draft).unwrap().tax.to_string()
+    };
+    assert_eq!(tax(Some(date(2026, 8, 31))), "6.00");
+    assert_eq!(tax(Some(date(2026, 9, 1))), "10.00");
+    assert_eq!(tax(None), "6.00", "today, where no day is typed yet");
 }
