@@ -1,5 +1,5 @@
-//! A recorded burden rate as the trade's arithmetic takes it. What it cannot take is refused when it is recorded, so that
-//! nothing that a person typed is passed over in silence.
+//! A recorded burden rate as the trade's arithmetic takes it. What it cannot take is refused when it is recorded, so
+//! that nothing that a person typed is passed over in silence.
 
 use crate::error::{LedgerError, refuse};
 use crate::facts::BurdenRate;

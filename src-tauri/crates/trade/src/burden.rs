@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
-use crate::labor::{LaborError, Week, WeekPay, pay_of_week};
+use crate::labor::{LaborError, Week, WeekPay, week_pay};
 use crate::money::{Money, Qty, Rate};
 use crate::split::split;
 
@@ -166,23 +166,23 @@ pub struct LoadedWeek {
     pub total: Money,
 }
 
-/// The loaded cost of one person's week: pay by [`pay_of_week`], burden by [`week_burden`], and each part of the
+/// The loaded cost of one person's week: pay by [`week_pay`], burden by [`week_burden`], and each part of the
 /// burden spread over the lines of work by the pay that it is calculated on, or by hours where it is so much an
 /// hour. Spreading keeps sums, so the lines sum to the week to the cent (company rule).
 ///
-/// Where rates or the person's class change inside the week, the burden of each day goes by its own: the pay of the days
-/// before a change is settled by itself, and counts towards the wage bases of the days after it (company rule). The
+/// Where rates or the person's class change inside the week, the burden of each day goes by its own: the pay of the
+/// days before a change is settled by itself, and counts towards the wage bases of the days after it (company rule). The
 /// first spell holds for every day before the second.
 ///
 /// # Errors
-/// As [`pay_of_week`].
+/// As [`week_pay`].
 pub fn loaded_week(
     week: &Week<'_>,
     spells: &[BurdenSpell],
     paid_before: Earned,
 ) -> Result<LoadedWeek, LaborError> {
     debug_assert!(spells.is_sorted_by_key(|spell| spell.from), "spells come in order of time");
-    let pay = pay_of_week(week)?;
+    let pay = week_pay(week)?;
     let mut lines: Vec<LoadedLine> = pay
         .straight
         .iter()

@@ -163,28 +163,14 @@ pub struct Week<'a> {
 /// days' excesses, so that no hour counts twice (company rule). The premium is spread over the lines as
 /// `spread` says, and the bonus by hours (company rule).
 ///
-/// # Errors
-/// If the lines do not lie in one work week, a day has more than 24 hours, or an input is below zero.
-pub fn week_pay(
-    lines: &[WorkLine],
-    bonus: Money,
-    rule: &OvertimeRule,
-    spread: PremiumSpread,
-) -> Result<WeekPay, LaborError> {
-    pay_of_week(&Week { work: lines, bonus, rule: *rule, spread, overlap: None })
-}
-
-/// One person's pay for one work week as [`week_pay`], or for what is left of a week when the firm begins its weeks on
-/// another day.
-///
-/// Some days then lie in the last week of the old order and in the first of the new one. Overtime is worked out with
-/// those days in the old week alone, and once more with them in the new week alone, and the greater is paid
-/// (29 CFR 778.302(a)). The old week keeps what it was paid; where the second way comes to more, the short week carries
+/// When the firm begins its weeks on another day, some days lie in the last week of the old order and in the first of
+/// the new one ([`Week::overlap`]). Overtime is worked out with those days in the old week alone, and once more with
+/// them in the new week alone, and the greater is paid (29 CFR 778.302(a)). The old week keeps what it was paid; where the second way comes to more, the short week carries
 /// the difference (company rule: no earlier day is paid anew).
 ///
 /// # Errors
-/// As [`week_pay`], for either week.
-pub fn pay_of_week(week: &Week<'_>) -> Result<WeekPay, LaborError> {
+/// If the lines do not lie in one work week, a day has more than 24 hours, or an input is below zero.
+pub fn week_pay(week: &Week<'_>) -> Result<WeekPay, LaborError> {
     let &Week { work: lines, bonus, rule, spread, overlap } = week;
     let own = overtime_of(lines, bonus, &rule)?;
     let more = match overlap {

@@ -61,8 +61,7 @@ pub use hidden::{
 };
 pub use kind::{CostKind, CostKindError};
 pub use labor::{
-    FEDERAL_WEEK, LaborError, Overlap, OvertimeRule, PremiumSpread, Week, WeekPay, WorkLine, pay_of_week,
-    week_pay,
+    FEDERAL_WEEK, LaborError, Overlap, OvertimeRule, PremiumSpread, Week, WeekPay, WorkLine, week_pay,
 };
 pub use lead::{PamphletStanding, lead_record_until, pamphlet_days, pamphlet_standing};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};

@@ -6,7 +6,7 @@ use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
     BurdenBasis, BurdenPart, BurdenSpell, Earned, FEDERAL_WEEK, LaborError, Money, OvertimeRule, PayCounted,
-    PremiumSpread, Qty, Rate, Week, WorkLine, loaded_week, week_burden, week_pay,
+    PremiumSpread, Qty, Rate, Week, WeekPay, WorkLine, loaded_week, week_burden,
 };
 
 fn m(text: &str) -> Money {
@@ -32,6 +32,16 @@ fn line(day: i8, hours: &str, rate: &str) -> WorkLine {
 
 const RULE: OvertimeRule =
     OvertimeRule { weekly_over: FEDERAL_WEEK, daily_over: None, first_weekday: Weekday::Monday };
+
+/// A whole week, as most are.
+fn week_pay(
+    work: &[WorkLine],
+    bonus: Money,
+    rule: &OvertimeRule,
+    spread: PremiumSpread,
+) -> Result<WeekPay, LaborError> {
+    trade::week_pay(&Week { work, bonus, rule: *rule, spread, overlap: None })
+}
 
 /// 46 hours at one rate, over six days.
 fn forty_six_hours(rate: &str) -> Vec<WorkLine> {

@@ -5,8 +5,7 @@ use jiff::ToSpan;
 use jiff::civil::{Date, Weekday, date};
 use proptest::prelude::*;
 use trade::{
-    FEDERAL_WEEK, Money, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week, WorkLine, WorkWeeks,
-    pay_of_week, week_pay,
+    FEDERAL_WEEK, Money, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week, WorkLine, WorkWeeks, week_pay,
 };
 
 fn m(text: &str) -> Money {
@@ -34,9 +33,11 @@ fn forty(first: Date) -> Vec<WorkLine> {
 /// What both weeks pay: the old one whole, and the short one after it.
 fn both(old: &[WorkLine], from: Date, short: &[WorkLine]) -> (Money, Money) {
     let old_rule = rule(Weekday::Monday);
-    let first = week_pay(old, Money::ZERO, &old_rule, PremiumSpread::ByHours).unwrap();
+    let spread = PremiumSpread::ByHours;
+    let whole = Week { work: old, bonus: Money::ZERO, rule: old_rule, spread, overlap: None };
+    let first = week_pay(&whole).unwrap();
     let overlap = Overlap { from, work: old, bonuses: &[], rule: old_rule };
-    let second = pay_of_week(&Week {
+    let second = week_pay(&Week {
         work: short,
         bonus: Money::ZERO,
         rule: rule(from.weekday()),
@@ -46,9 +47,9 @@ fn both(old: &[WorkLine], from: Date, short: &[WorkLine]) -> (Money, Money) {
     (first.total, second.unwrap().total)
 }
 
-/// 29 CFR 778.302, the rule read, the figures of its example from memory: 5.00 an hour; 40 hours from Monday 1 March 1965
-/// on and 5 on Sunday the 7th, with which the new week begins; 35 more in that week. The Sunday in the old week pays more:
-/// 237.50 and 175.00.
+/// 29 CFR 778.302, the rule read, the figures of its example from memory: 5.00 an hour; 40 hours from Monday 1 March
+/// 1965 on and 5 on Sunday the 7th, with which the new week begins; 35 more in that week. The Sunday in the old week
+/// pays more: 237.50 and 175.00.
 #[test]
 fn the_days_of_both_weeks_count_where_they_pay_more() {
     let sunday = date(1965, 3, 7);
@@ -58,8 +59,8 @@ fn the_days_of_both_weeks_count_where_they_pay_more() {
     assert_eq!(both(&old, sunday, &short), (m("237.50"), m("175.00")));
 }
 
-/// The other way around, computed: 35 and 5 hours make no overtime in the old week; 5 and 43 make 8 hours in the new one,
-/// where 43 alone make 3. The short week is paid 43 × 5.00 + 8 × 2.50.
+/// The other way around, computed: 35 and 5 hours make no overtime in the old week; 5 and 43 make 8 hours in the new
+/// one, where 43 alone make 3. The short week is paid 43 × 5.00 + 8 × 2.50.
 #[test]
 fn the_short_week_carries_what_the_new_week_pays_more() {
     let sunday = date(1965, 3, 7);

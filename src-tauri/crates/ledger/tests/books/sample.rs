@@ -191,7 +191,11 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
         ),
         fact(23, "account", json!({"line": "bank", "name": "1010 Checking"})),
         fact(24, "job-status", json!({"date": "2026-03-03", "job": id(JOB), "stage": "begun"})),
-        fact(25, "crew", json!({"revises": id(CREW), "date": "2026-03-04", "name": "Red", "size": 5, "hours_a_day": "9.5"})),
+        fact(
+            25,
+            "crew",
+            json!({"revises": id(CREW), "date": "2026-03-04", "name": "Red", "size": 5, "hours_a_day": "9.5"}),
+        ),
         fact(
             26,
             "vendor",

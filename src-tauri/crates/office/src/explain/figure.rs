@@ -126,7 +126,8 @@ figures! {
         "Crew hours ÷ (crew size × hours in its day), crew by crew, each day by the crew as it was that day.";
     MarginPerCrewDay = "margin-per-crew-day", Money, "Margin per crew-day", COMPANY:
         "Margin made ÷ crew-days; for an open job, what is earned less what it cost so far.";
-    Overhead = "overhead", Money, "Overhead", COMMON: "The firm's overhead rate on its chosen base, each day by the settings of that day.";
+    Overhead = "overhead", Money, "Overhead", COMMON:
+        "The firm's overhead rate on its chosen base, each day by the settings of that day.";
     MarginAfterOverhead = "margin-after-overhead", Money, "Margin after overhead", COMMON:
         "Margin less the overhead that the job bears.";
     HiddenSpent = "hidden-spent", Money, "Spent on hidden conditions", COMPANY:

@@ -46,8 +46,8 @@ struct Firm {
     desk: Desk,
     recorder: Recorder,
     closed: Option<Month>,
-    /// What can be taken back, with the first day whose figures that may move. Weeks may begin on another day by then, but
-    /// none holds a day more than six before its last.
+    /// What can be taken back, with the first day whose figures that may move. Weeks may begin on another day by
+    /// then, but none holds a day more than six before its last.
     set: Vec<(Id, Date)>,
     _folder: TempDir,
 }
