@@ -1,9 +1,9 @@
 //! Which version of a dated setting holds on a day.
 //!
 //! A setting counts from its own day on. One that comes in after a month was closed, and is dated in it, counts from
-//! the first day of the open month: what is closed was worked out without it. A reversal takes a setting back from the day
-//! on which it began; where a month that it counted in is closed, from the first day of the open month. So no setting,
-//! whenever it is recorded, moves a figure of a day before it or of a closed month.
+//! the first day of the open month: what is closed was worked out without it. A reversal takes a setting back from the
+//! day on which it began; where a month that it counted in is closed, from the first day of the open month. So no
+//! setting, whenever it is recorded, moves a figure of a day before it or of a closed month.
 
 use crate::calendar::Calendar;
 use crate::error::LedgerError;

@@ -171,8 +171,8 @@ pub struct LoadedWeek {
 /// hour. Spreading keeps sums, so the lines sum to the week to the cent (company rule).
 ///
 /// Where rates or the person's class change inside the week, the burden of each day goes by its own: the pay of the
-/// days before a change is settled by itself, and counts towards the wage bases of the days after it (company rule). The
-/// first spell holds for every day before the second.
+/// days before a change is settled by itself, and counts towards the wage bases of the days after it (company rule).
+/// The first spell holds for every day before the second.
 ///
 /// # Errors
 /// As [`week_pay`].

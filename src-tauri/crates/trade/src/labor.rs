@@ -165,8 +165,8 @@ pub struct Week<'a> {
 ///
 /// When the firm begins its weeks on another day, some days lie in the last week of the old order and in the first of
 /// the new one ([`Week::overlap`]). Overtime is worked out with those days in the old week alone, and once more with
-/// them in the new week alone, and the greater is paid (29 CFR 778.302(a)). The old week keeps what it was paid; where the second way comes to more, the short week carries
-/// the difference (company rule: no earlier day is paid anew).
+/// them in the new week alone, and the greater is paid (29 CFR 778.302(a)). The old week keeps what it was paid; where
+/// the second way comes to more, the short week carries the difference (company rule: no earlier day is paid anew).
 ///
 /// # Errors
 /// If the lines do not lie in one work week, a day has more than 24 hours, or an input is below zero.
