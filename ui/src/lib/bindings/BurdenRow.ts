@@ -34,4 +34,8 @@ wage_base: Money | null,
 /**
  * Class.
  */
-class: string | null, };
+class: string | null, 
+/**
+ * Whether the overtime premium counts as pay.
+ */
+on_premium: boolean, };

@@ -20,4 +20,8 @@ size: number,
 /**
  * Hours in its day.
  */
-hours_a_day: Qty, };
+hours_a_day: Qty, 
+/**
+ * From this day on; absent where it has always been so.
+ */
+date: string | null, };

@@ -38,12 +38,14 @@ export interface Facts {
   };
   'crew': {
     revises?: string;
+    date?: string;
     name: string;
     size: number;
     hours_a_day: string;
   };
   'person': {
     revises?: string;
+    date?: string;
     name: string;
     role: 'owner' | 'crew' | 'books';
     crew?: string;

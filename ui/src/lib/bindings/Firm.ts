@@ -7,7 +7,7 @@ import type { TaxRounding } from "./TaxRounding";
 import type { WeekDay } from "./WeekDay";
 
 /**
- * The firm and its settings. The newest one counts for what is worked out from then on.
+ * The firm and its settings. Each figure uses those of its own day ([`crate::InForce`]).
  */
 export type Firm = { 
 /**

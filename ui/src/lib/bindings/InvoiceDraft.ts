@@ -8,6 +8,10 @@ import type { Money } from "./Money";
  */
 export type InvoiceDraft = { 
 /**
+ * The day on it: sales tax goes by the settings of that day. Today where none is typed yet.
+ */
+date: string | null, 
+/**
  * What it is for. A credit memo's amounts count below zero, however they are typed.
  */
 purpose: InvoiceFor, 
