@@ -6,12 +6,12 @@ use crate::job::before_work::{begins, ended, pamphlets, shown_by, site, standing
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use desk::settings::firm_at;
+use desk::settings::firm_on;
 use jiff::civil::Date;
 use ledger::facts::LeadPamphlet;
 use ledger::words::JobStatusWord;
 use paperwork::papers::{self, PamphletGiven};
-use trade::{Month, PamphletStanding, lead_record_until, pamphlet_days};
+use trade::{PamphletStanding, lead_record_until, pamphlet_days};
 
 /// The receipt for the pamphlet on lead of a job.
 ///
@@ -42,7 +42,7 @@ pub fn lead_receipt(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let finished = ended(books, id)?.filter(|(stage, _)| *stage == JobStatusWord::Finished);
     let paper = papers::LeadReceipt {
         firm: heading.firm.clone(),
-        certificate: firm_at(books, Month::of(today))?.lead_certificate,
+        certificate: firm_on(books, today)?.lead_certificate,
         customer: heading.customer.clone(),
         site: heading.job.site.clone(),
         job: heading.job.title.clone(),
