@@ -17,6 +17,7 @@ pub mod policy;
 pub mod rates;
 pub mod record;
 pub mod settings;
+pub mod site_facts;
 pub mod working_month;
 
 pub use clock::Clock;

@@ -118,6 +118,37 @@ pub const OF_THE_BOOKS: &[&str] = &[
     "attachment",
 ];
 
+/// What a copy for the site holds of the firm: the open part of each.
+pub const OF_THE_FIRM_ON_SITE: &[&str] =
+    &["firm", "device", "device-left", "crew", "person", "cost-code", "check-point", "month-closed"];
+
+/// What a copy for the site holds of a job at work or planned: facts of a kind that name, in a column, what it already
+/// holds; and whatever the open part of any of these names. Nothing else goes there, be it open or not.
+pub const OF_A_JOB_ON_SITE: &[(&str, &str)] = &[
+    ("job", "revises"),
+    ("customer", "revises"),
+    ("job-status", "job"),
+    ("contract", "job"),
+    ("roof", "job"),
+    ("condition", "job"),
+    ("repair", "condition"),
+    ("change-order", "job"),
+    ("decision", "change_order"),
+    ("time-entry", "job"),
+    ("units-done", "job"),
+    ("work-check", "job"),
+    ("inspection", "job"),
+    ("installed", "job"),
+    ("warranty", "job"),
+    ("reversal", "reverses"),
+];
+
+/// What a crew's device may have recorded: what the crew records, what it asks the homeowner, and what it takes back.
+#[must_use]
+pub fn may_come_from_site(kind: &str) -> bool {
+    OF_THE_CREW.contains(&kind) || ["change-order", "reversal", "device-left"].contains(&kind)
+}
+
 /// What is recorded by doing it, and never by itself: it would say that something was done which was not.
 pub const BY_DOING: &[&str] = &["month-closed", "hand-off", "device", "device-left"];
 
@@ -305,7 +336,8 @@ mod tests {
 
     #[test]
     fn every_kind_named_here_is_a_kind_of_fact() {
-        for kind in OF_THE_CREW.iter().chain(OF_THE_BOOKS).chain(BY_DOING) {
+        let on_site = OF_A_JOB_ON_SITE.iter().map(|(kind, _)| kind).chain(OF_THE_FIRM_ON_SITE);
+        for kind in OF_THE_CREW.iter().chain(OF_THE_BOOKS).chain(BY_DOING).chain(on_site) {
             assert!(ledger::kinds::kind_spec(kind).is_some(), "{kind} is no kind");
         }
     }

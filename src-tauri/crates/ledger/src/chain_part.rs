@@ -188,6 +188,14 @@ impl Books<'_> {
         }))
     }
 
+    /// The hash of an entry of a device, if it is here.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn entry_hash(&self, device: &str, device_seq: i64) -> Result<Option<Digest>, LedgerError> {
+        spine::hash_at(self.conn, device, device_seq)
+    }
+
     /// The entries of a head's device from a number on, up to the head, each with as much of its fact as is asked for.
     ///
     /// # Errors

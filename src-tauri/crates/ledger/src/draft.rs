@@ -184,6 +184,13 @@ impl Books<'_> {
         }))
     }
 
+    /// Every setting of this copy of the file.
+    pub(crate) fn settings(&self) -> Result<Vec<(String, String)>, LedgerError> {
+        let mut statement = self.conn.prepare_cached("SELECT name, value FROM setting ORDER BY name")?;
+        let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
     /// A setting of this copy of the file.
     ///
     /// # Errors

@@ -3,8 +3,11 @@
 
 use crate::column::Column;
 use crate::id::Id;
-use rusqlite::types::{Value, ValueRef};
+use rusqlite::types::ValueRef;
 use std::marker::PhantomData;
+
+/// A value as it is stored.
+pub use rusqlite::types::Value;
 
 /// A table and its columns, in the order in which they are declared, stored and hashed.
 #[derive(Debug)]

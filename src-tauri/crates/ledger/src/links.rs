@@ -123,24 +123,38 @@ pub(crate) fn check(
 
 /// Every fact that a fact names, whatever its kind.
 pub(crate) fn named(spec: &KindSpec, record: &Record) -> Result<Vec<Id>, LedgerError> {
-    fn of_row(out: &mut Vec<Id>, table: &str, values: &[Value]) -> Result<(), LedgerError> {
-        for (place, _) in links_of(table)? {
-            if let Some(value @ Value::Blob(_)) = values.get(*place)
+    named_in(spec, record, |_| true)
+}
+
+/// Every fact that the open part of a fact names.
+pub(crate) fn named_openly(spec: &KindSpec, record: &Record) -> Result<Vec<Id>, LedgerError> {
+    named_in(spec, record, |is_open| is_open)
+}
+
+fn named_in(spec: &KindSpec, record: &Record, wanted: fn(bool) -> bool) -> Result<Vec<Id>, LedgerError> {
+    let lists = spec.lists.iter().zip(&record.lists);
+    let rows = lists.flat_map(|(list, lines)| lines.iter().map(move |line| (list, line)));
+    let mut out = Vec::new();
+    for (table, values) in std::iter::once((&spec.own, &record.own)).chain(rows) {
+        for (place, _) in links_of(table.table)? {
+            let is_wanted = table.open.get(*place).is_some_and(|open| wanted(*open));
+            if let Some(value @ Value::Blob(_)) = values.get(*place).filter(|_| is_wanted)
                 && let Ok(id) = Id::load(value.into())
             {
                 out.push(id);
             }
         }
-        Ok(())
-    }
-    let mut out = Vec::new();
-    of_row(&mut out, spec.own.table, &record.own)?;
-    for (list, lines) in spec.lists.iter().zip(&record.lists) {
-        for line in lines {
-            of_row(&mut out, list.table, line)?;
-        }
     }
     Ok(out)
+}
+
+/// Which table a column names a fact of.
+pub(crate) fn points_at(table: &str, column: &str) -> Result<&'static str, LedgerError> {
+    let link = links_of(table)?.iter().find(|(_, link)| link.column == column);
+    link.map(|(_, link)| link.points_at.as_str()).ok_or_else(|| LedgerError::Damaged {
+        place: format!("{table}.{column}"),
+        problem: "it names no other fact".to_owned(),
+    })
 }
 
 fn check_row(

@@ -2,7 +2,7 @@
 
 use crate::encoding::Header;
 use crate::error::{LedgerError, damaged};
-use crate::id::Digest;
+use crate::id::{Digest, Id};
 use crate::kind::{KindSpec, Record};
 use crate::salt::Salt;
 use rusqlite::{Connection, params};
@@ -69,9 +69,18 @@ pub(crate) fn insert(
         digests.salt.map(|salt| salt.0),
         digests.hash.0,
     ])?;
-    let Some(record) = record else { return Ok(()) };
+    record.map_or(Ok(()), |record| insert_rows(conn, spec, header.id, record))
+}
+
+/// Writes the rows of a fact whose entry is there.
+pub(crate) fn insert_rows(
+    conn: &Connection,
+    spec: &KindSpec,
+    id: Id,
+    record: &Record,
+) -> Result<(), LedgerError> {
     let mut own = conn.prepare_cached(&spec.own.insert)?;
-    own.raw_bind_parameter(1, header.id.bytes())?;
+    own.raw_bind_parameter(1, id.bytes())?;
     for (index, value) in record.own.iter().enumerate() {
         own.raw_bind_parameter(index + 2, value)?;
     }
@@ -82,7 +91,7 @@ pub(crate) fn insert(
         }
         let mut statement = conn.prepare_cached(&list.insert)?;
         for (line, values) in lines.iter().enumerate() {
-            statement.raw_bind_parameter(1, header.id.bytes())?;
+            statement.raw_bind_parameter(1, id.bytes())?;
             statement.raw_bind_parameter(2, i64::try_from(line + 1).unwrap_or(i64::MAX))?;
             for (index, value) in values.iter().enumerate() {
                 statement.raw_bind_parameter(index + 3, value)?;

@@ -71,7 +71,7 @@ impl Ledger {
             match self.write_offers(&offers, is_site_copy) {
                 Ok(()) => {
                     for offer in &offers {
-                        let count = u64::try_from(offer.checked.len()).unwrap_or(0);
+                        let count = u64::try_from(offer.checked.len() + offer.filled.len()).unwrap_or(0);
                         *report.taken.entry(offer.device().to_owned()).or_default() += count;
                     }
                     break;
@@ -98,7 +98,8 @@ impl Ledger {
         // Two devices' facts may name each other's, so that in no order each finds what it names already there.
         tx.execute_batch("PRAGMA defer_foreign_keys = ON")?;
         let facts = facts(offers, is_site_copy)?;
-        let anew = needs_rebuild(&tx, &facts)?;
+        let is_filled = offers.iter().any(|offer| !offer.filled.is_empty());
+        let anew = is_filled || needs_rebuild(&tx, &facts)?;
         if !anew {
             for (_, new) in &facts {
                 self.totals.before(&tx, &self.calendar, new)?;
@@ -107,6 +108,11 @@ impl Ledger {
         for (place, offer) in offers.iter().enumerate() {
             for checked in &offer.checked {
                 insert(&tx, place, checked)?;
+            }
+            for checked in &offer.filled {
+                if let Some(record) = &checked.record {
+                    spine::insert_rows(&tx, checked.spec, checked.header.id, record)?;
+                }
             }
             keep_head(&tx, offer)?;
         }

@@ -4,6 +4,7 @@ use super::report::{Fork, RefusedPart, TakenIn};
 use crate::chain_part::{ChainPart, Checked};
 use crate::device;
 use crate::error::LedgerError;
+use crate::read;
 use crate::signing::SignedHead;
 use crate::spine::{self, ChainEnd};
 use rusqlite::Connection;
@@ -13,7 +14,10 @@ use std::collections::BTreeMap;
 #[derive(Debug)]
 pub(super) struct Offer {
     pub(super) head: SignedHead,
+    /// Entries that are not here yet.
     pub(super) checked: Vec<Checked>,
+    /// Facts of which a copy for the site has held the entry alone.
+    pub(super) filled: Vec<Checked>,
 }
 
 impl Offer {
@@ -60,16 +64,33 @@ pub(super) fn read(
             report.forks.push(fork);
             continue;
         }
-        let fresh: Vec<Checked> =
-            checked.into_iter().filter(|checked| checked.header.device_seq > end.seq).collect();
+        let (fresh, held): (Vec<Checked>, Vec<Checked>) =
+            checked.into_iter().partition(|checked| checked.header.device_seq > end.seq);
         if let Some(last) = fresh.last() {
             let end = ChainEnd { seq: last.header.device_seq, hash: last.digests.hash };
             ends.insert(device.clone(), end);
             report.waiting.remove(device);
-            offers.push(Offer { head: part.head.clone(), checked: fresh });
+        }
+        let filled = if is_site_copy { to_be_filled(conn, held)? } else { Vec::new() };
+        if !fresh.is_empty() || !filled.is_empty() {
+            offers.push(Offer { head: part.head.clone(), checked: fresh, filled });
         }
     }
     Ok(offers)
+}
+
+/// A job that is planned now brings facts that were only entries here.
+fn to_be_filled(conn: &Connection, held: Vec<Checked>) -> Result<Vec<Checked>, LedgerError> {
+    let mut filled = Vec::new();
+    for checked in held.into_iter().filter(|checked| checked.record.is_some()) {
+        let entry = read::entry_of(conn, checked.header.id)?;
+        if let Some(entry) = entry
+            && !read::has_fact(conn, &entry)?
+        {
+            filled.push(checked);
+        }
+    }
+    Ok(filled)
 }
 
 /// A copy for the site takes no sealed part in, whoever sends it one.

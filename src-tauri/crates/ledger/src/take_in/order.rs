@@ -37,7 +37,7 @@ fn first_lacking(conn: &Connection, offers: &[Offer]) -> Result<Option<(usize, S
     }
     let mut held = conn.prepare_cached("SELECT 1 FROM entry WHERE id = ?1")?;
     for (place, offer) in offers.iter().enumerate() {
-        for checked in &offer.checked {
+        for checked in offer.checked.iter().chain(&offer.filled) {
             let at = || format!("its entry {} names", checked.header.device_seq);
             let mut names = match &checked.record {
                 Some(record) => links::named(checked.spec, record)?,

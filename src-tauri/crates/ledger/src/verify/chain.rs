@@ -256,8 +256,8 @@ impl Walk {
             Err(other) => return Err(other),
         };
         let Some(lines_in_order) = lines_in_order else {
-            // A copy for the site may hold an entry without its fact.
-            let may_lack = self.is_site_copy && raw.is_withheld() && raw.is_chained(&mut room.lead);
+            // A copy for the site may hold an entry without its fact, of whatever kind.
+            let may_lack = self.is_site_copy && raw.salt.is_none() && raw.is_chained(&mut room.lead);
             return Ok((!may_lack).then(|| format!("its row in {table} is missing")));
         };
         let content = &room.content;

@@ -226,7 +226,7 @@ fn a_withheld_part_is_refused_where_it_ought_to_be_and_nothing_else_may_be_missi
             "UPDATE contract SET included_sheets_e4 = included_sheets_e4 - 1",
         ),
         ("UPDATE entry SET sealed = zeroblob(32) WHERE kind = 'bill'", ""),
-        ("DELETE FROM time_entry", ""),
+        ("UPDATE time_entry SET hours_e4 = hours_e4 + 1", ""),
     ] {
         conn.execute_batch(harm).expect("harm");
         assert!(!entries(&at.path).is_empty(), "{harm}");

@@ -1,0 +1,32 @@
+//! What a copy for the site holds: the open part of what the policy names, for jobs at work and planned.
+
+use crate::error::OfficeError;
+use crate::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
+use ledger::facts::{Contract, JobStatus};
+use ledger::words::JobStatusWord;
+use ledger::{Books, Id, Selection};
+use std::collections::{BTreeSet, HashSet};
+
+/// The jobs that are under contract and have not ended.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn jobs_on_site(books: Books<'_>) -> Result<BTreeSet<Id>, OfficeError> {
+    let ended: BTreeSet<Id> = books
+        .all::<JobStatus>()?
+        .into_iter()
+        .filter(|held| held.fact.stage != JobStatusWord::Begun)
+        .map(|held| held.fact.job)
+        .collect();
+    let contracts = books.all::<Contract>()?.into_iter().map(|held| held.fact.job);
+    Ok(contracts.filter(|job| !ended.contains(job)).collect())
+}
+
+/// The facts whose open part a copy for the site holds. Of every other fact it holds that it is there.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn facts_on_site(books: Books<'_>) -> Result<HashSet<Id>, OfficeError> {
+    let selection = Selection { always: OF_THE_FIRM_ON_SITE, following: OF_A_JOB_ON_SITE };
+    Ok(books.gather(jobs_on_site(books)?, &selection)?)
+}
