@@ -14,6 +14,7 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
     ("desk", &["trade", "ledger"]),
     ("intake", &["trade", "ledger", "desk"]),
     ("office", &["trade", "ledger", "paperwork", "desk"]),
+    ("exchange", &["trade", "ledger", "desk"]),
     ("tearoff", &["desk", "intake", "office"]),
     ("tearoff-desktop", &["desk", "intake", "office"]),
     ("xtask", &[]),
@@ -26,6 +27,8 @@ const ONLY_FOR: &[(&str, &[&str])] = &[
     ("rusqlite", &["ledger", "acceptance"]),
     ("libsqlite3-sys", &["ledger", "acceptance"]),
     ("tauri", &["tearoff-desktop"]),
+    ("opendal", &["exchange"]),
+    ("age", &["exchange"]),
 ];
 
 /// What pure arithmetic has no use for.

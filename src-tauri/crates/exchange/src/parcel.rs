@@ -1,0 +1,115 @@
+//! A parcel: immutable, named by the hash of its bytes, signed by its sender, compressed, and locked to the devices
+//! that may read it.
+
+use crate::error::ExchangeError;
+use crate::index::Index;
+use crate::secrets::DeviceSecrets;
+use ledger::{ChainPart, PublicKey};
+use serde::{Deserialize, Serialize};
+use std::io::{Read, Write};
+
+/// What is in a parcel.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Content {
+    /// A part of a chain.
+    Chain(ChainPart),
+    /// What the sender has put into the store.
+    Index(Index),
+}
+
+/// A parcel as it lies in the store.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Parcel {
+    /// The hash of its bytes.
+    pub name: String,
+    /// Its bytes.
+    pub bytes: Vec<u8>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct Signed {
+    from: String,
+    body: Vec<u8>,
+    signature: Vec<u8>,
+}
+
+/// What stands before everything that a parcel's signature is over, so that it is good for nothing else.
+const PARCEL: &[u8] = b"a parcel between devices, 1\0";
+
+/// No parcel unfolds to more, so that a small one cannot fill the memory of who opens it.
+const MOST_BYTES: u64 = 256 * 1024 * 1024;
+
+fn message(from: &str, body: &[u8]) -> Vec<u8> {
+    [PARCEL, from.as_bytes(), &[0], body].concat()
+}
+
+/// The name of some bytes.
+#[must_use]
+pub(crate) fn name_of(bytes: &[u8]) -> String {
+    blake3::hash(bytes).to_hex().to_string()
+}
+
+/// Packs a parcel: signs, compresses, locks.
+///
+/// # Errors
+/// When there is nobody to lock it to, or the system gives no random numbers.
+pub fn pack(
+    from: &str,
+    secrets: &DeviceSecrets,
+    content: &Content,
+    to: &[&str],
+) -> Result<Parcel, ExchangeError> {
+    let failed = |problem: String| ExchangeError::Parcel { name: "(new)".to_owned(), problem };
+    let body = postcard::to_stdvec(content).map_err(|error| failed(error.to_string()))?;
+    let signature = secrets.signing().sign(&message(from, &body));
+    let signed = postcard::to_stdvec(&Signed { from: from.to_owned(), body, signature })
+        .map_err(|error| failed(error.to_string()))?;
+    let folded = zstd::encode_all(&signed[..], 0).map_err(|error| failed(error.to_string()))?;
+    let recipients: Vec<age::x25519::Recipient> = to
+        .iter()
+        .map(|text| text.parse().map_err(|problem: &str| failed(format!("“{text}”: {problem}"))))
+        .collect::<Result<_, _>>()?;
+    let locked = age::Encryptor::with_recipients(recipients.iter().map(|to| to as &dyn age::Recipient))
+        .map_err(|error| failed(error.to_string()))?;
+    let mut bytes = Vec::new();
+    let mut writer = locked.wrap_output(&mut bytes).map_err(|error| failed(error.to_string()))?;
+    writer.write_all(&folded).map_err(|error| failed(error.to_string()))?;
+    writer.finish().map_err(|error| failed(error.to_string()))?;
+    Ok(Parcel { name: name_of(&bytes), bytes })
+}
+
+/// Opens a parcel of this name. `key_of` knows by which key a device signs. What proves itself, as a chain does by its
+/// own device's signature, is taken from whoever carries it.
+///
+/// # Errors
+/// When the bytes are not those of the name, it is not for this device, or not signed by whom it says.
+pub fn unpack(
+    name: &str,
+    bytes: &[u8],
+    secrets: &DeviceSecrets,
+    key_of: &dyn Fn(&str) -> Option<PublicKey>,
+) -> Result<(String, Content), ExchangeError> {
+    let failed = |problem: String| ExchangeError::Parcel { name: name.to_owned(), problem };
+    if name_of(bytes) != name {
+        return Err(failed("its bytes are not those that were put there".to_owned()));
+    }
+    let lock = age::Decryptor::new(bytes).map_err(|error| failed(error.to_string()))?;
+    let identity = std::iter::once(secrets.identity() as &dyn age::Identity);
+    let folded = lock.decrypt(identity).map_err(|error| failed(error.to_string()))?;
+    let mut unfolded = Vec::new();
+    let mut reader =
+        zstd::Decoder::new(folded).map_err(|error| failed(error.to_string()))?.take(MOST_BYTES + 1);
+    reader.read_to_end(&mut unfolded).map_err(|error| failed(error.to_string()))?;
+    if u64::try_from(unfolded.len()).unwrap_or(u64::MAX) > MOST_BYTES {
+        return Err(failed("it unfolds to more than a parcel may hold".to_owned()));
+    }
+    let signed: Signed = postcard::from_bytes(&unfolded).map_err(|error| failed(error.to_string()))?;
+    let content = postcard::from_bytes(&signed.body).map_err(|error| failed(error.to_string()))?;
+    let is_signed = |key: PublicKey| key.signed(&message(&signed.from, &signed.body), &signed.signature);
+    match (key_of(&signed.from), &content) {
+        (Some(key), _) if is_signed(key) => Ok((signed.from, content)),
+        // A chain is signed by its own device, whoever carries it.
+        (_, Content::Chain(_)) => Ok((signed.from, content)),
+        _ => Err(failed(format!("it is not signed by device {}", signed.from))),
+    }
+}

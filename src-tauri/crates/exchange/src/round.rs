@@ -1,0 +1,371 @@
+//! One exchange with a store: what is new there is fetched, checked and taken in; what the others may see and the
+//! store lacks is sent.
+
+use crate::error::ExchangeError;
+use crate::index::{Audience, HEADS, HeadName, Index, Note, PARCELS, Span};
+use crate::parcel::{Content, pack, unpack};
+use crate::plan::{Standing, Wish, lacking, plan_fetch, plan_send};
+use crate::secrets::DeviceSecrets;
+use crate::store::Store;
+use desk::policy::may_come_from_site;
+use desk::site_facts::{facts_on_site, jobs_on_site};
+use jiff::Timestamp;
+use ledger::roster::FOUNDER;
+use ledger::take_in::FOUNDER_KEY;
+use ledger::{ChainPart, HowMuch, Id, Ledger, LedgerError, Member, PublicKey, Roster, SignedHead, TakenIn};
+use serde::{Deserialize, Serialize};
+use std::collections::{BTreeMap, BTreeSet, HashSet};
+
+/// What an exchange did.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Round {
+    /// Entries sent, each counted once for everybody.
+    pub sent: u64,
+    /// What was taken in, waits or was refused.
+    pub taken: TakenIn,
+    /// Parcels that were not what their names say.
+    pub damaged: u64,
+    /// Devices of which the store shows an older state than it did before.
+    pub rolled_back: Vec<String>,
+}
+
+/// What a device remembers of the store between exchanges.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+struct Memory {
+    index: Index,
+    head: Option<String>,
+    seen: BTreeMap<String, u64>,
+    taken: BTreeSet<String>,
+    lacking: BTreeMap<String, u32>,
+}
+
+/// The setting in which it is kept.
+const MEMORY: &str = "exchange";
+
+/// Entries in a parcel at the most, so that a slow line takes them piece by piece.
+const ENTRIES_IN_A_PARCEL: i64 = 2000;
+
+/// One exchange.
+///
+/// # Errors
+/// When the store cannot be reached or the disk refuses. What was taken in until then stays.
+pub fn round(
+    ledger: &mut Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    at: Timestamp,
+) -> Result<Round, ExchangeError> {
+    let mut report = Round::default();
+    let mut memory = remembered(ledger)?;
+    let listed: BTreeSet<String> = names(store, PARCELS)?;
+    let heads: Vec<HeadName> = store.list(HEADS)?.iter().filter_map(|path| HeadName::read(path)).collect();
+    let mut others = BTreeMap::new();
+    // A roster that comes first lets the next look read what its devices say.
+    for _ in 0..3 {
+        others = indexes(ledger, secrets, store, &heads, &mut memory, &mut report)?;
+        if !fetch(ledger, secrets, store, (&listed, &others), &mut memory, &mut report, at)? {
+            break;
+        }
+    }
+    send(ledger, secrets, store, (&listed, &others, &heads), &mut memory, &mut report)?;
+    let text = serde_json::to_string(&memory).map_err(|error| ExchangeError::Store(error.to_string()))?;
+    ledger.set_setting(MEMORY, &text)?;
+    Ok(report)
+}
+
+/// What is not read is begun anew: it is only what spares work.
+fn remembered(ledger: &Ledger) -> Result<Memory, ExchangeError> {
+    let text = ledger.reading().setting(MEMORY)?;
+    Ok(text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default())
+}
+
+fn names(store: &dyn Store, folder: &str) -> Result<BTreeSet<String>, ExchangeError> {
+    let listed = store.list(folder)?;
+    Ok(listed.iter().filter_map(|path| path.strip_prefix(folder)).map(str::to_owned).collect())
+}
+
+fn key_of(roster: &Roster, founder: Option<PublicKey>, letter: &str) -> Option<PublicKey> {
+    let member = roster.member(letter).map(|member| member.signs_with);
+    member.or(if letter == FOUNDER { founder } else { None })
+}
+
+/// The newest index of each other device that can be read.
+fn indexes(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    heads: &[HeadName],
+    memory: &mut Memory,
+    report: &mut Round,
+) -> Result<BTreeMap<String, Index>, ExchangeError> {
+    let books = ledger.reading();
+    let roster = books.roster()?;
+    let founder = books.setting(FOUNDER_KEY)?.and_then(|text| PublicKey::parse(&text).ok());
+    let mut newest_first: Vec<&HeadName> =
+        heads.iter().filter(|head| head.device != ledger.device()).collect();
+    newest_first.sort_by(|left, right| right.counter.cmp(&left.counter));
+    let mut found: BTreeMap<String, Index> = BTreeMap::new();
+    for head in newest_first {
+        if found.contains_key(&head.device) || key_of(&roster, founder, &head.device).is_none() {
+            continue;
+        }
+        let Some(bytes) = store.get(&format!("{PARCELS}{}", head.parcel))? else { continue };
+        let opened = unpack(&head.parcel, &bytes, secrets, &|letter| key_of(&roster, founder, letter));
+        if let Ok((from, Content::Index(index))) = opened
+            && from == head.device
+            && index.counter == head.counter
+        {
+            found.insert(from, index);
+        }
+    }
+    report.rolled_back.clear();
+    for (device, seen) in &memory.seen {
+        if found.get(device).is_none_or(|index| index.counter < *seen) {
+            report.rolled_back.push(device.clone());
+        }
+    }
+    for (device, index) in &found {
+        let seen = memory.seen.entry(device.clone()).or_insert(0);
+        *seen = index.counter.max(*seen);
+    }
+    Ok(found)
+}
+
+/// Who may read what, of the devices that have not left.
+fn present(roster: &Roster) -> BTreeMap<Audience, BTreeSet<String>> {
+    let mut present: BTreeMap<Audience, BTreeSet<String>> = BTreeMap::new();
+    for member in roster.present() {
+        present.entry(audience(member)).or_default().insert(member.letter.clone());
+    }
+    present
+}
+
+fn audience(member: &Member) -> Audience {
+    if member.is_site_copy() { Audience::Site } else { Audience::Office }
+}
+
+/// How far each chain is here, up to a head that can be shown.
+fn held(ledger: &Ledger) -> Result<BTreeMap<String, i64>, LedgerError> {
+    let books = ledger.reading();
+    let mut held = BTreeMap::new();
+    for (device, end) in books.device_ends()? {
+        let is_signed = books.signed_head(&device)?.is_some_and(|head| head.device_seq == end);
+        if is_signed || device == ledger.device() {
+            held.insert(device, end);
+        }
+    }
+    Ok(held)
+}
+
+/// What a copy that has joined and knows nobody yet may be sent: the file says of itself what it is.
+fn own_audience(ledger: &Ledger) -> Result<Audience, LedgerError> {
+    let kind = ledger.reading().setting(ledger::site_copy::COPY)?;
+    Ok(if kind.as_deref() == Some(ledger::site_copy::SITE) { Audience::Site } else { Audience::Office })
+}
+
+type Seen<'a> = (&'a BTreeSet<String>, &'a BTreeMap<String, Index>);
+
+/// Fetches and takes in. Answers whether anything was new.
+fn fetch(
+    ledger: &mut Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    (listed, others): Seen<'_>,
+    memory: &mut Memory,
+    report: &mut Round,
+    at: Timestamp,
+) -> Result<bool, ExchangeError> {
+    let roster = ledger.reading().roster()?;
+    let (present, holds) = (present(&roster), held(ledger)?);
+    let standing = Standing {
+        me: ledger.device(),
+        audience: own_audience(ledger)?,
+        holds: &holds,
+        mine: &memory.index,
+        others,
+        listed,
+        present: &present,
+        lacking: &memory.lacking,
+    };
+    let mut parts: Vec<ChainPart> = Vec::new();
+    let mut opened = Vec::new();
+    for name in plan_fetch(&standing, &memory.taken) {
+        let Some(bytes) = store.get(&format!("{PARCELS}{name}"))? else { continue };
+        match unpack(&name, &bytes, secrets, &|letter| key_of(&roster, None, letter)) {
+            Ok((_, Content::Chain(part))) => {
+                parts.push(part);
+                opened.push(name);
+            }
+            _ => {
+                report.damaged += 1;
+                memory.index.damaged.insert(name);
+            }
+        }
+    }
+    if parts.is_empty() {
+        return Ok(false);
+    }
+    let may = |member: &Member, kind: &str| !member.is_site_copy() || may_come_from_site(kind);
+    let taken = ledger.take_in(&parts, at, &may)?;
+    let is_new = !taken.taken.is_empty();
+    if taken.waiting.is_empty() && own_audience(ledger)? == Audience::Site {
+        memory.taken.extend(opened);
+    }
+    for (device, count) in taken.taken {
+        *report.taken.taken.entry(device).or_default() += count;
+    }
+    (report.taken.waiting, report.taken.refused, report.taken.forks) =
+        (taken.waiting, taken.refused, taken.forks);
+    Ok(is_new)
+}
+
+/// Sends what the store lacks, then says so.
+fn send(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    (listed, others, heads): (&BTreeSet<String>, &BTreeMap<String, Index>, &[HeadName]),
+    memory: &mut Memory,
+    report: &mut Round,
+) -> Result<(), ExchangeError> {
+    let books = ledger.reading();
+    let roster = books.roster()?;
+    let Some(me) = roster.member(ledger.device()).filter(|me| me.last_seq.is_none()) else { return Ok(()) };
+    let before = memory.index.clone();
+    let present = present(&roster);
+    let on_site = if present.contains_key(&Audience::Site) { facts_on_site(books)? } else { HashSet::new() };
+    let jobs: BTreeSet<String> = jobs_on_site(books)?.iter().map(ToString::to_string).collect();
+    if !jobs.is_subset(&memory.index.jobs_on_site) {
+        // A job that is planned now brings facts that were sent as entries only.
+        memory.index.parcels.retain(|note| note.audience != Audience::Site);
+    }
+    memory.index.jobs_on_site = jobs;
+    memory.taken.retain(|name| listed.contains(name));
+    forget_lost(store, listed, others, &mut memory.index)?;
+    let holds = held(ledger)?;
+    let mut listed = listed.clone();
+    let wishes = {
+        let standing = |mine| Standing {
+            me: ledger.device(),
+            audience: audience(me),
+            holds: &holds,
+            mine,
+            others,
+            listed: &listed,
+            present: &present,
+            lacking: &memory.lacking,
+        };
+        let lacks = lacking(&standing(&memory.index));
+        let counted = |device: String| {
+            let before = memory.lacking.get(&device).copied().unwrap_or(0);
+            (device, before.saturating_add(1))
+        };
+        let now: BTreeMap<String, u32> = lacks.into_iter().map(counted).collect();
+        let wishes = plan_send(&standing(&memory.index));
+        memory.lacking = now;
+        wishes
+    };
+    for wish in &wishes {
+        for note in send_span(ledger, secrets, store, &roster, wish, &on_site)? {
+            report.sent += u64::try_from(note.span.last - note.span.first + 1).unwrap_or(0);
+            listed.insert(note.name.clone());
+            memory.index.parcels.push(note);
+        }
+    }
+    memory.index.holds = holds;
+    memory.index.damaged.retain(|name| listed.contains(name));
+    let is_shown = heads.iter().any(|head| head.device == me.letter && head.counter == before.counter)
+        && memory.head.as_ref().is_some_and(|name| listed.contains(name));
+    if memory.index != before || !is_shown {
+        publish(ledger, secrets, store, &roster, heads, memory)?;
+    }
+    Ok(())
+}
+
+/// Its own parcels that the store no longer has, or that somebody found damaged, are sent anew.
+fn forget_lost(
+    store: &dyn Store,
+    listed: &BTreeSet<String>,
+    others: &BTreeMap<String, Index>,
+    mine: &mut Index,
+) -> Result<(), ExchangeError> {
+    let is_damaged = |name: &String| others.values().any(|index| index.damaged.contains(name));
+    for note in mine.parcels.iter().filter(|note| is_damaged(&note.name)) {
+        store.delete(&format!("{PARCELS}{}", note.name))?;
+    }
+    mine.parcels.retain(|note| listed.contains(&note.name) && !is_damaged(&note.name));
+    Ok(())
+}
+
+fn send_span(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    roster: &Roster,
+    wish: &Wish,
+    on_site: &HashSet<Id>,
+) -> Result<Vec<Note>, ExchangeError> {
+    let readers: Vec<&Member> = roster.present().filter(|member| audience(member) == wish.audience).collect();
+    let to: Vec<&str> = readers.iter().map(|member| member.locks_with.as_str()).collect();
+    let letters: BTreeSet<String> = readers.iter().map(|member| member.letter.clone()).collect();
+    let mut notes = Vec::new();
+    let mut first = wish.span.first;
+    while first <= wish.span.last {
+        let Some(head) = head_of(ledger, secrets, &wish.span, first)? else { break };
+        let last = head.device_seq;
+        let part = ledger.reading().chain_part(&head, first, &mut |_, _, id| {
+            Ok(match wish.audience {
+                Audience::Office => HowMuch::All,
+                Audience::Site if on_site.contains(&id) => HowMuch::Open,
+                Audience::Site => HowMuch::Nothing,
+            })
+        })?;
+        let parcel = pack(ledger.device(), secrets, &Content::Chain(part), &to)?;
+        store.put(&format!("{PARCELS}{}", parcel.name), parcel.bytes)?;
+        let span = Span { device: wish.span.device.clone(), first, last };
+        notes.push(Note { name: parcel.name, audience: wish.audience, to: letters.clone(), span });
+        first = last + 1;
+    }
+    Ok(notes)
+}
+
+/// Its own chain it can sign anywhere; of another's it has the head that came with it.
+fn head_of(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    span: &Span,
+    first: i64,
+) -> Result<Option<SignedHead>, LedgerError> {
+    if span.device != ledger.device() {
+        return ledger.reading().signed_head(&span.device);
+    }
+    let last = span.last.min(first + ENTRIES_IN_A_PARCEL - 1);
+    let hash = ledger.reading().entry_hash(&span.device, last)?;
+    Ok(hash.map(|hash| SignedHead::of(secrets.signing(), &span.device, last, hash)))
+}
+
+/// Puts the index there, then the head that points at it, and takes its older heads away.
+fn publish(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    roster: &Roster,
+    heads: &[HeadName],
+    memory: &mut Memory,
+) -> Result<(), ExchangeError> {
+    let me = ledger.device();
+    let own: Vec<&HeadName> = heads.iter().filter(|head| head.device == me).collect();
+    let highest = own.iter().map(|head| head.counter).max().unwrap_or(0);
+    memory.index.counter = memory.index.counter.max(highest) + 1;
+    let to: Vec<&str> = roster.present().map(|member| member.locks_with.as_str()).collect();
+    let parcel = pack(me, secrets, &Content::Index(memory.index.clone()), &to)?;
+    let head = HeadName { device: me.to_owned(), counter: memory.index.counter, parcel: parcel.name.clone() };
+    store.put(&format!("{PARCELS}{}", parcel.name), parcel.bytes)?;
+    store.put(&head.path(), parcel.name.clone().into_bytes())?;
+    memory.head = Some(parcel.name);
+    for old in own {
+        store.delete(&old.path())?;
+        store.delete(&format!("{PARCELS}{}", old.parcel))?;
+    }
+    Ok(())
+}

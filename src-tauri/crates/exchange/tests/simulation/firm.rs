@@ -1,0 +1,151 @@
+//! A small firm on three devices: the owner's, the bookkeeper's, and a tablet for the site.
+
+use crate::liar::Liar;
+use desk::record::Recorder;
+use desk::{Clock, Desk, NewFirm};
+use exchange::DeviceSecrets;
+use jiff::Timestamp;
+use jiff::civil::date;
+use ledger::draft::DEVICE;
+use ledger::site_copy::{COPY, SITE};
+use ledger::take_in::FOUNDER_KEY;
+use ledger::{Digest, Ledger};
+use serde_json::{Value, json};
+
+/// A device with its file and its keys.
+pub(crate) struct Device {
+    _home: tempfile::TempDir,
+    pub(crate) desk: Desk,
+    pub(crate) secrets: DeviceSecrets,
+    letter: &'static str,
+    made: u32,
+}
+
+fn clock(letter: &str) -> Clock {
+    // Clocks that are wrong by hours against each other.
+    let hour = i8::try_from(letter.as_bytes()[0] - b'A').expect("a small number") * 7;
+    let at =
+        date(2026, 3, 20).at(hour, 0, 0, 0).to_zoned_datetime(jiff::tz::TimeZone::UTC).expect("a moment");
+    Clock::fixed(at.timestamp())
+}
+
+fn record(desk: &mut Desk, fact: Value) -> bool {
+    Recorder::default().record(desk, fact).is_ok()
+}
+
+/// The firm, with the roster on the owner's device and the founder's key on the others.
+pub(crate) fn firm() -> Vec<Device> {
+    let keys: Vec<DeviceSecrets> = (0..3).map(|_| DeviceSecrets::new().expect("keys")).collect();
+    let home = tempfile::tempdir().expect("a folder");
+    let said = json!({"name": "Gable and Eave", "town": "Otter Bend", "state": "LK"});
+    let said = said.as_object().expect("an object").clone();
+    let firm = NewFirm::usual("Olive Marsh", said, date(2026, 1, 1)).expect("a firm");
+    let mut owner = Desk::make(&home.path().join("firm.tearoff"), &firm, clock("A")).expect("a desk");
+    owner.rise();
+    let mut facts = vec![
+        json!({"kind": "crew", "name": "One", "size": 2, "hours_a_day": "8"}),
+        json!({"kind": "person", "name": "Bo Finch", "role": "crew", "crew": "One"}),
+        json!({"kind": "pay-rate", "date": "2026-01-01", "person": "Bo Finch", "hourly": "20.00"}),
+        json!({"kind": "cost-code", "code": "tear", "title": "Tear-off", "unit": "square", "position": 1}),
+        json!({"kind": "customer", "name": "Ada Birch"}),
+        json!({"kind": "job", "date": "2026-03-02", "number": "26-001", "title": "Re-roof", "customer": "Ada Birch",
+            "site": "1 Mill Lane"}),
+        json!({"kind": "contract", "date": "2026-03-02", "job": "26-001", "price": "900.00", "included_sheets": "0",
+            "included_feet": "0", "retainage": "0",
+            "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "500.00"}]}),
+    ];
+    for ((letter, role), key) in [("A", "owner"), ("B", "books"), ("C", "crew")].into_iter().zip(&keys) {
+        facts.push(json!({"kind": "device", "date": "2026-03-01", "letter": letter, "name": format!("device {letter}"),
+            "role": role, "person": "Olive Marsh", "signs_with": key.signs_with(), "locks_with": key.locks_with()}));
+    }
+    for fact in facts {
+        assert!(record(&mut owner, fact.clone()), "{fact}");
+    }
+    let founder = keys[0].signs_with().to_string();
+    let mut desks = vec![(home, owner)];
+    for letter in ["B", "C"] {
+        let home = tempfile::tempdir().expect("a folder");
+        let path = home.path().join("firm.tearoff");
+        let mut ledger = Ledger::create(&path).expect("a ledger");
+        ledger.set_setting(DEVICE, letter).expect("a letter");
+        ledger.set_setting(FOUNDER_KEY, &founder).expect("a key");
+        if letter == "C" {
+            ledger.set_setting(COPY, SITE).expect("a copy for the site");
+        }
+        drop(ledger);
+        desks.push((home, Desk::open(&path, clock(letter)).expect("a desk")));
+    }
+    let letters = ["A", "B", "C"].into_iter().zip(desks).zip(keys);
+    let device = |((letter, (home, desk)), secrets)| Device { _home: home, desk, secrets, letter, made: 0 };
+    letters.map(device).collect()
+}
+
+impl Device {
+    pub(crate) fn tick(&mut self) -> Timestamp {
+        self.desk.clock.tick().0
+    }
+
+    pub(crate) fn ends(&self) -> Vec<(String, i64)> {
+        self.desk.books().device_ends().expect("ends")
+    }
+
+    /// Something is recorded, such as each of them records. Answers how many facts.
+    pub(crate) fn something_happens(&mut self, dice: &Liar) -> i64 {
+        self.made += 1;
+        let day = format!("2026-03-{:02}", 3 + dice.chance(20));
+        let amount = format!("{}.{:02}", 1 + dice.chance(90), dice.chance(100));
+        let number = self.made.to_string();
+        let kind = dice.chance(4);
+        let fact = match (self.letter, kind) {
+            ("C", 0) | (_, 0) => json!({"kind": "condition", "date": day, "job": "26-001", "number": number,
+                "place": "eave", "cause": "ice-dam", "damaged": "rafter", "counted_in": "each", "count": "1"}),
+            ("C", 1..=3) | ("A", 1) => json!({"kind": "time-entry", "date": day, "person": "Bo Finch",
+                "job": "26-001", "code": "tear", "hours": "1.5"}),
+            ("B", 1) => json!({"kind": "payment", "date": day, "customer": "Ada Birch", "amount": amount,
+                "method": "check"}),
+            ("B", 2) => json!({"kind": "invoice", "date": day, "job": "26-001", "number": number,
+                "purpose": "progress", "due": day, "lines": [{"description": "work", "amount": amount}]}),
+            _ => json!({"kind": "direct-cost", "date": day, "job": "26-001", "code": "tear",
+                "cost_kind": "disposal", "description": "load", "amount": amount}),
+        };
+        i64::from(record(&mut self.desk, fact))
+    }
+
+    pub(crate) fn says_that_c_left(&mut self, last_seq: i64) {
+        let roster = self.desk.books().roster().expect("a roster");
+        let tablet = roster.member("C").expect("C").id;
+        assert!(record(
+            &mut self.desk,
+            json!({"kind": "device-left", "date": "2026-03-21", "device": tablet, "last_seq": last_seq}),
+        ));
+    }
+
+    fn hashes(&self) -> Vec<(String, i64, Option<Digest>)> {
+        let books = self.desk.books();
+        let of = |(device, seq): (String, i64)| {
+            let hash = books.entry_hash(&device, seq).expect("a hash");
+            (device, seq, hash)
+        };
+        self.ends().into_iter().map(of).collect()
+    }
+}
+
+/// All hold the same entries, all that were recorded among them, and each one's totals are what its facts come to.
+pub(crate) fn same(devices: &[Device], recorded: i64, seed: u64) {
+    let expected = devices[0].hashes();
+    let entries: i64 = expected.iter().map(|(_, seq, _)| seq).sum();
+    // The firm's beginnings are twelve.
+    assert_eq!(entries, recorded + 12, "seed {seed}");
+    for device in devices {
+        assert_eq!(device.hashes(), expected, "seed {seed}, device {}", device.letter);
+        let verdict = ledger::verify(&device.desk.path(), &mut |_| true).expect("a verdict");
+        assert!(verdict.is_good(), "seed {seed}, device {}: {:?}", device.letter, verdict.problems);
+    }
+    let march = trade::Month::parse("2026-03").expect("a month");
+    let totals = |of: &Device| of.desk.books().job_totals(job(of), march).expect("totals");
+    assert_eq!(totals(&devices[0]), totals(&devices[1]), "seed {seed}");
+}
+
+fn job(of: &Device) -> ledger::Id {
+    of.desk.books().all::<ledger::facts::Job>().expect("jobs")[0].entry.id
+}
