@@ -213,6 +213,7 @@ CREATE TABLE contract (
     choice_title TEXT CHECK (length(choice_title) > 0),
     roof BLOB REFERENCES roof(id) CHECK (length(roof) = 16),
     sold_at_home INTEGER CHECK (sold_at_home IN (0, 1)),
+    recipe BLOB REFERENCES recipe(id) CHECK (length(recipe) = 16),
     proposal BLOB CHECK (length(proposal) = 32),
     CHECK (price_cents >= 0 AND included_sheets_e4 >= 0 AND included_feet_e4 >= 0
         AND retainage_e6 BETWEEN 0 AND 1000000)
@@ -276,6 +277,8 @@ CREATE TABLE contract_part (
     )),
     part BLOB REFERENCES part(id) CHECK (length(part) = 16),
     description TEXT NOT NULL CHECK (length(description) > 0),
+    product_line TEXT CHECK (length(product_line) > 0),
+    color TEXT CHECK (length(color) > 0),
     net_e4 INTEGER NOT NULL,
     waste_e6 INTEGER NOT NULL,
     packages_e4 INTEGER NOT NULL,
@@ -497,6 +500,15 @@ CREATE TABLE repair_photo (
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
+-- What the firm's owner decides where the homeowner declined the repair of a condition. The newest one holds.
+CREATE TABLE declined_repair (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    condition BLOB NOT NULL REFERENCES condition(id) CHECK (length(condition) = 16),
+    course TEXT NOT NULL CHECK (course IN ('own-cost', 'by-others', 'stop')),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
 -- A change order put to the homeowner.
 CREATE TABLE change_order (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
@@ -627,8 +639,27 @@ CREATE TABLE part (
     package TEXT NOT NULL CHECK (length(package) > 0),
     covers_e4 INTEGER NOT NULL,
     free_area_sqin_e4 INTEGER,
+    product_line TEXT CHECK (length(product_line) > 0),
     retired INTEGER NOT NULL CHECK (retired IN (0, 1)),
     CHECK (covers_e4 > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A color that a part comes in.
+CREATE TABLE part_color (
+    fact BLOB NOT NULL REFERENCES part(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    color TEXT NOT NULL CHECK (length(color) > 0),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- The color of a part, chosen with the homeowner after the contract. The newest one holds.
+CREATE TABLE color_choice (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
+    part BLOB NOT NULL REFERENCES part(id) CHECK (length(part) = 16),
+    color TEXT NOT NULL CHECK (length(color) > 0),
+    chosen_by TEXT NOT NULL CHECK (length(chosen_by) > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- What a package of a part costs from a day on, at a vendor.
@@ -673,6 +704,81 @@ CREATE TABLE standard (
     value_e4 INTEGER NOT NULL,
     source TEXT CHECK (length(source) > 0),
     CHECK (value_e4 >= 0)
+) STRICT, WITHOUT ROWID;
+
+-- How the firm builds, from a day on: the sizes, laps and habits that a takeoff needs beyond the roof itself. A later
+-- day takes over from an earlier one of the same name. With a job, what that job's contract was built with.
+CREATE TABLE recipe (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    name TEXT NOT NULL CHECK (length(name) > 0),
+    job BLOB REFERENCES job(id) CHECK (length(job) = 16),
+    usual INTEGER NOT NULL CHECK (usual IN (0, 1)),
+    retired INTEGER NOT NULL CHECK (retired IN (0, 1)),
+    walkable_from_e4 INTEGER NOT NULL,
+    steep_from_e4 INTEGER NOT NULL,
+    very_steep_from_e4 INTEGER NOT NULL,
+    valley TEXT NOT NULL CHECK (valley IN ('open-three-layer', 'open', 'closed-cut')),
+    valley_metal_width_in_e4 INTEGER NOT NULL,
+    valley_edge_strip_in_e4 INTEGER NOT NULL,
+    exposure_in_e4 INTEGER NOT NULL,
+    cap_exposure_in_e4 INTEGER NOT NULL,
+    barrier_roll_in_e4 INTEGER NOT NULL,
+    barrier_lap_in_e4 INTEGER NOT NULL,
+    eave_rows INTEGER,
+    underlayment_roll_in_e4 INTEGER NOT NULL,
+    underlayment_lap_in_e4 INTEGER NOT NULL,
+    underlayment_over_barrier INTEGER NOT NULL CHECK (underlayment_over_barrier IN (0, 1)),
+    drip_edge_piece_ft_e4 INTEGER NOT NULL,
+    flashing_piece_ft_e4 INTEGER NOT NULL,
+    flashing_lap_in_e4 INTEGER NOT NULL,
+    step_flashing_side_in_e4 INTEGER NOT NULL,
+    masonry_walls INTEGER NOT NULL CHECK (masonry_walls IN (0, 1)),
+    pipe_in_e4 INTEGER NOT NULL,
+    opening_in_e4 INTEGER NOT NULL,
+    shingles_per_square_e4 INTEGER NOT NULL,
+    layer_lb_per_square_e4 INTEGER NOT NULL,
+    layer_yards_per_square_e4 INTEGER NOT NULL,
+    container_tons_e4 INTEGER NOT NULL,
+    container_yards_e4 INTEGER NOT NULL,
+    included_sheets_e4 INTEGER NOT NULL,
+    included_board_ft_e4 INTEGER NOT NULL,
+    insulation_depth_in_e4 INTEGER,
+    gutters INTEGER NOT NULL CHECK (gutters IN (0, 1)),
+    gutter_corners INTEGER NOT NULL,
+    downspouts INTEGER NOT NULL,
+    downspout_ft_e4 INTEGER NOT NULL,
+    permits INTEGER NOT NULL,
+    machine_days_e4 INTEGER NOT NULL,
+    CHECK (job IS NULL OR usual = 0),
+    CHECK (0 < walkable_from_e4 AND walkable_from_e4 <= steep_from_e4 AND steep_from_e4 <= very_steep_from_e4)
+) STRICT, WITHOUT ROWID;
+
+-- Waste of an item on roofs that are cut-up so much.
+CREATE TABLE recipe_waste (
+    fact BLOB NOT NULL REFERENCES recipe(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    item TEXT NOT NULL CHECK (item IN (
+        'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
+        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
+        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
+        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+    )),
+    cut_up TEXT NOT NULL CHECK (cut_up IN ('plain', 'some', 'much')),
+    share_e6 INTEGER NOT NULL,
+    PRIMARY KEY (fact, line),
+    CHECK (share_e6 >= 0)
+) STRICT, WITHOUT ROWID;
+
+-- A vent that is put in.
+CREATE TABLE recipe_vent (
+    fact BLOB NOT NULL REFERENCES recipe(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    vent TEXT NOT NULL CHECK (vent IN ('ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake')),
+    free_area_sqin_e4 INTEGER NOT NULL,
+    fixed_e4 INTEGER,
+    PRIMARY KEY (fact, line),
+    CHECK (free_area_sqin_e4 > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- A job's roof as measured. The newest one counts.
@@ -1038,6 +1144,7 @@ CREATE INDEX contract_by_job ON contract (job);
 CREATE INDEX job_status_by_job ON job_status (job);
 CREATE INDEX condition_by_job ON condition (job);
 CREATE INDEX repair_by_condition ON repair (condition);
+CREATE INDEX declined_repair_by_condition ON declined_repair (condition);
 CREATE INDEX change_order_by_job ON change_order (job);
 CREATE INDEX change_line_by_condition ON change_order_line (condition) WHERE condition IS NOT NULL;
 CREATE INDEX decision_by_change_order ON decision (change_order);
@@ -1058,6 +1165,8 @@ CREATE INDEX invoice_by_number ON invoice (number);
 CREATE INDEX purchase_order_by_number ON purchase_order (number);
 CREATE INDEX payment_by_reference ON payment (reference);
 CREATE INDEX part_price_by_part ON part_price (part, date);
+CREATE INDEX color_choice_by_job ON color_choice (job);
+CREATE INDEX recipe_by_name ON recipe (name, date);
 CREATE INDEX roof_by_job ON roof (job);
 CREATE INDEX work_check_by_job ON work_check (job);
 CREATE INDEX inspection_by_job ON inspection (job);
@@ -1294,6 +1403,10 @@ CREATE TRIGGER condition_mark_refuses_update BEFORE UPDATE ON condition_mark
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER condition_mark_refuses_delete BEFORE DELETE ON condition_mark
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER declined_repair_refuses_update BEFORE UPDATE ON declined_repair
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER declined_repair_refuses_delete BEFORE DELETE ON declined_repair
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER repair_photo_refuses_update BEFORE UPDATE ON repair_photo
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER repair_photo_refuses_delete BEFORE DELETE ON repair_photo
@@ -1313,6 +1426,26 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER standard_refuses_update BEFORE UPDATE ON standard
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER standard_refuses_delete BEFORE DELETE ON standard
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recipe_refuses_update BEFORE UPDATE ON recipe
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recipe_refuses_delete BEFORE DELETE ON recipe
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recipe_waste_refuses_update BEFORE UPDATE ON recipe_waste
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recipe_waste_refuses_delete BEFORE DELETE ON recipe_waste
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recipe_vent_refuses_update BEFORE UPDATE ON recipe_vent
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recipe_vent_refuses_delete BEFORE DELETE ON recipe_vent
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER part_color_refuses_update BEFORE UPDATE ON part_color
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER part_color_refuses_delete BEFORE DELETE ON part_color
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER color_choice_refuses_update BEFORE UPDATE ON color_choice
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER color_choice_refuses_delete BEFORE DELETE ON color_choice
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER roof_refuses_update BEFORE UPDATE ON roof
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

@@ -151,7 +151,7 @@ impl Firm {
 
     fn estimate(&mut self) {
         self.job(ESTIMATED);
-        let mut draft = serde_json::to_value(office::begin(&self.desk, ESTIMATED).unwrap()).unwrap();
+        let mut draft = serde_json::to_value(office::begin(&self.desk, ESTIMATED, None).unwrap()).unwrap();
         draft["roof"]["sections"] = ell();
         draft["roof"]["features"] =
             json!([{"kind": "pipe", "section": "back", "at": {"x_in": "200", "y_in": "430"}, "count": 2}]);

@@ -209,6 +209,7 @@ impl Base {
             choice_title: None,
             roof: None,
             sold_at_home: None,
+            recipe: None,
             proposal: None,
             lines,
             units: Vec::new(),

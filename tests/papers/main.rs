@@ -47,7 +47,7 @@ impl Firm {
 
     /// A gable, 40 ft by 28 ft at 6 in 12, with a chimney and two pipes.
     fn estimate(&self) -> Estimate {
-        let mut estimate = serde_json::to_value(office::begin(&self.desk, JOB).unwrap()).unwrap();
+        let mut estimate = serde_json::to_value(office::begin(&self.desk, JOB, None).unwrap()).unwrap();
         estimate["roof"]["sections"] = json!([
             {"name": "south", "slope": "6", "typed": null, "outline": [
                 {"x_in": "0", "y_in": "0", "edge": "eave"}, {"x_in": "480", "y_in": "0", "edge": "rake"},
@@ -142,6 +142,70 @@ fn from_the_roof_to_the_contract_on_paper() {
     holds(&priced, &shingles.amount.grouped());
     holds(&plain, &shingles.title);
     assert!(!plain.contains(&bare(&shingles.amount.grouped())), "an order list without prices has one");
+}
+
+/// Two choices that cover two and five sheets: the table, the row of the choices and what was signed tell one number.
+#[test]
+fn each_choice_tells_its_own_included_sheets_everywhere() {
+    let mut firm = Firm::new();
+    let mut estimate = firm.estimate();
+    estimate.choices[0].recipe.included_sheets = "2".parse().unwrap();
+    estimate.choices[1].recipe.included_sheets = "5".parse().unwrap();
+    estimate.terms.unit_prices =
+        serde_json::from_value(json!([{"damaged": "deck-sheet", "counted_in": "sheet", "price": "118.00"}]))
+            .unwrap();
+    let of = |chosen: Option<&str>| Wanted::Proposal {
+        job: JOB.to_owned(),
+        estimate: Box::new(estimate.clone()),
+        chosen: chosen.map(str::to_owned),
+    };
+    let (_, open) = firm.print(&of(None));
+    holds(&open, "Rotted deck sheet sheet A 2, B 5 $118.00");
+    holds(&open, "Included for rot 2 deck sheets 5 deck sheets");
+    let (_, signed) = firm.print(&of(Some("B")));
+    holds(&signed, "Rotted deck sheet sheet 5 $118.00");
+    let taken =
+        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
+    holds(&sheet, "Rotted deck sheet sheet 5 $118.00");
+}
+
+/// What was chosen with the homeowner stands on what they sign, on what the crew lays and on what is ordered; what is
+/// open says so.
+#[test]
+fn color_and_product_line_stand_on_contract_and_order() {
+    let mut firm = Firm::new();
+    let mut estimate = firm.estimate();
+    let shingles = |part: &mut office::estimate::ChosenPart| {
+        if part.item.as_str() == "shingles" {
+            part.part = "laminated".to_owned();
+            part.color = Some("Barn red".to_owned());
+        }
+    };
+    estimate.choices[1].parts.iter_mut().for_each(shingles);
+    let chosen = Wanted::Proposal {
+        job: JOB.to_owned(),
+        estimate: Box::new(estimate.clone()),
+        chosen: Some("B".to_owned()),
+    };
+    let (_, signed) = firm.print(&chosen);
+    holds(&signed, "Laminated shingles, Ridgeline, color Barn red");
+    holds(&signed, "Hip and ridge cap, color to be chosen with you");
+    let taken =
+        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    let order = Wanted::OrderList { job: JOB.to_owned(), with_prices: false };
+    let (_, before) = firm.print(&order);
+    holds(&before, "Laminated shingles, Ridgeline, Barn red");
+    holds(&before, "Hip and ridge cap, COLOR OPEN: do not order yet");
+    firm.record(json!({"kind": "color-choice", "date": "2026-11-03", "job": JOB, "part": "cap",
+        "color": "Barn red", "chosen_by": "Ines Hollow"}));
+    let (_, after) = firm.print(&order);
+    holds(&after, "Hip and ridge cap, Barn red");
+    let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
+    holds(&sheet, "Laminated shingles, Ridgeline, Barn red");
+    holds(&sheet, "Hip and ridge cap, Barn red");
 }
 
 #[test]
@@ -498,7 +562,7 @@ fn a_paper_about_nothing_is_refused_in_words() {
         Wanted::ChangeOrder { id: "26-900/7".to_owned() },
         Wanted::Proposal {
             job: JOB.to_owned(),
-            estimate: Box::new(office::begin(&firm.desk, JOB).unwrap()),
+            estimate: Box::new(office::begin(&firm.desk, JOB, None).unwrap()),
             chosen: None,
         },
     ];

@@ -95,6 +95,23 @@ pub(crate) fn sheet(stage: &mut Stage, name: &str, path: &str, said: &str) -> Ou
     holds(serde_json::to_value(sheet), &format!("sheet {name}"), path, said)
 }
 
+/// `site JOB PATH = VALUE`: what a crew sees of a job today.
+pub(crate) fn site(stage: &mut Stage, job: &str, path: &str, said: &str) -> Outcome {
+    let desk = stage.desk()?;
+    let day = office::site_day(desk, desk.clock.today()).map_err(|error| error.to_string())?;
+    let seen = day.jobs.into_iter().find(|each| each.number == job);
+    let seen = seen.ok_or_else(|| format!("job {job} is not at work on this day"))?;
+    holds(serde_json::to_value(seen), &format!("site {job}"), path, said)
+}
+
+/// `page JOB PATH = VALUE`: what the owner sees of a job, in the month of today.
+pub(crate) fn page(stage: &mut Stage, job: &str, path: &str, said: &str) -> Outcome {
+    let desk = stage.desk()?;
+    let month = trade::Month::of(desk.clock.today());
+    let page = office::job_page(desk, job, month).map_err(|error| error.to_string())?;
+    holds(serde_json::to_value(page), &format!("page {job}"), path, said)
+}
+
 /// `on device B`: from here on another device writes into the same ledger, as after an exchange.
 pub(crate) fn device(path: &Path, letter: &str, clock: Clock) -> Result<Desk, String> {
     let words = |error: rusqlite::Error| error.to_string();

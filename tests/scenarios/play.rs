@@ -45,6 +45,8 @@ pub(crate) fn play(file: &Path) -> Played {
                     | Step::Counted { .. }
                     | Step::Settled { .. }
                     | Step::Sheet { .. }
+                    | Step::Site { .. }
+                    | Step::Page { .. }
             ) {
                 return played;
             }
@@ -117,6 +119,14 @@ impl Stage {
             Step::Sheet { name, path, value } => {
                 played.checks += 1;
                 conditions::sheet(self, name, path, value)
+            }
+            Step::Site { job, path, value } => {
+                played.checks += 1;
+                conditions::site(self, job, path, value)
+            }
+            Step::Page { job, path, value } => {
+                played.checks += 1;
+                conditions::page(self, job, path, value)
             }
             Step::Device(letter) => self.device(letter),
             Step::Calculated { path, value } => self.calculated(path, value, played),
@@ -240,7 +250,9 @@ impl Stage {
         let mut over = json.clone();
         let job = over.as_object_mut().and_then(|object| object.remove("estimate"));
         let job = job.as_ref().and_then(Value::as_str).ok_or("`estimate` is the job's number")?.to_owned();
-        let began = office::begin(self.desk()?, &job).map_err(|error| error.to_string())?;
+        let recipe = over.as_object_mut().and_then(|object| object.remove("begun_from"));
+        let recipe = recipe.as_ref().and_then(Value::as_str);
+        let began = office::begin(self.desk()?, &job, recipe).map_err(|error| error.to_string())?;
         let mut whole = serde_json::to_value(began).map_err(|error| error.to_string())?;
         lay_over(&mut whole, &over);
         let estimate =

@@ -51,6 +51,10 @@ pub(crate) enum Step {
     Settled { name: String, path: String, value: String },
     /// What the homeowner reads of a change order.
     Sheet { name: String, path: String, value: String },
+    /// What a crew sees of a job today.
+    Site { job: String, path: String, value: String },
+    /// What the owner sees of a job, in the month of today.
+    Page { job: String, path: String, value: String },
     /// Another device writes from here on.
     Device(String),
     /// A choice of the estimate calculated last is taken.
@@ -161,14 +165,15 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
             let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             Step::Counted { path: path.trim().to_owned(), value: value.trim().to_owned() }
         }
-        "settled" | "sheet" => {
+        "settled" | "sheet" | "site" | "page" => {
             let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             let (name, path) = left.split_once(' ').ok_or_else(unknown)?;
             let (name, path, value) = (name.to_owned(), path.trim().to_owned(), value.trim().to_owned());
-            if word == "sheet" {
-                Step::Sheet { name, path, value }
-            } else {
-                Step::Settled { name, path, value }
+            match word {
+                "sheet" => Step::Sheet { name, path, value },
+                "site" => Step::Site { job: name, path, value },
+                "page" => Step::Page { job: name, path, value },
+                _ => Step::Settled { name, path, value },
             }
         }
         "on" => Step::Device(rest.strip_prefix("device ").ok_or_else(unknown)?.to_owned()),

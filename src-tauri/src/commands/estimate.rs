@@ -9,9 +9,14 @@ use crate::refusal::Refusal;
 use crate::views::RoofRead;
 use office::Act;
 
+/// Begins one, by the company's recipe of a name or by its usual one.
 #[tauri::command]
-pub(crate) async fn begin_estimate(room: InRoom<'_>, job: String) -> Result<Estimate, Refusal> {
-    room.read(Act::Estimate, move |desk| Ok(office::begin(desk, &job)?)).await
+pub(crate) async fn begin_estimate(
+    room: InRoom<'_>,
+    job: String,
+    recipe: Option<String>,
+) -> Result<Estimate, Refusal> {
+    room.read(Act::Estimate, move |desk| Ok(office::begin(desk, &job, recipe.as_deref())?)).await
 }
 
 #[tauri::command]

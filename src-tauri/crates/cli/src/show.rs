@@ -193,7 +193,7 @@ pub(crate) fn job(page: &JobPage) -> Vec<String> {
     lines.push(String::new());
     lines.push("Spend".to_owned());
     let mut spend = Table::new(&["Date", "Entry", "Who", "What", "Code", "Kind", "How much", "Cost"]);
-    for line in &page.spend {
+    for line in &page.costs {
         spend.row(vec![
             word(line.date.map(|date| date.to_string()).unwrap_or_default()),
             word(line.source.as_ref().map(|source| source.entry.clone()).unwrap_or_default()),

@@ -4,7 +4,7 @@ use crate::desk::Desk;
 use crate::error::OfficeError;
 use ledger::facts::{
     ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job, Part, Payment, Person,
-    PurchaseOrder, Vendor,
+    PurchaseOrder, Recipe, Vendor,
 };
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
@@ -149,6 +149,16 @@ impl Directory {
             "check_point" => {
                 let points: BTreeMap<Id, CheckPoint> = books.current(|point: &CheckPoint| point.revises)?;
                 points.into_iter().for_each(|(id, point)| add(point.words, id));
+            }
+            // A recipe's name stands for the newest of that name; what one job was built with is named by its id.
+            "recipe" => {
+                let own = crate::rates::dated(books, |recipe: &Recipe| recipe.date)?;
+                let newest: BTreeMap<String, Id> = own
+                    .into_iter()
+                    .filter(|recipe| recipe.fact.job.is_none())
+                    .map(|recipe| (recipe.fact.name, recipe.id))
+                    .collect();
+                newest.into_iter().for_each(|(name, id)| add(name, id));
             }
             // Numbers of conditions and change orders are a job's own: they are written “JOB NUMBER/NUMBER”.
             "condition" => {

@@ -1,11 +1,11 @@
-//! Which price, production rate and standard holds on a day.
+//! Which price, production rate, standard and company recipe holds on a day.
 //!
 //! A later day takes over from an earlier one; of one day, what was recorded last. What was reversed never counts, and
 //! what is dated after the day asked about does not count yet.
 
 use crate::error::OfficeError;
 use jiff::civil::Date;
-use ledger::facts::{PartPrice, ProductionRate, Standard};
+use ledger::facts::{PartPrice, ProductionRate, Recipe, Standard};
 use ledger::kind::FactRow;
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
@@ -102,6 +102,8 @@ pub struct RateBook {
     pub production: Vec<Dated<ProductionRate>>,
     /// What code and company ask.
     pub standards: Vec<Dated<Standard>>,
+    /// How the company builds: its own recipes, without those that one job was built with.
+    pub recipes: Vec<Dated<Recipe>>,
 }
 
 impl RateBook {
@@ -118,6 +120,10 @@ impl RateBook {
             prices,
             production: dated(books, |rate: &ProductionRate| rate.date)?,
             standards: dated(books, |standard: &Standard| standard.date)?,
+            recipes: dated(books, |recipe: &Recipe| recipe.date)?
+                .into_iter()
+                .filter(|recipe| recipe.fact.job.is_none())
+                .collect(),
         })
     }
 
@@ -183,6 +189,24 @@ impl RateBook {
             );
         }
         newest.into_values().collect()
+    }
+
+    /// The company's recipes on a day, the newest of each name, in the order in which they were set; retired ones too.
+    #[must_use]
+    pub fn recipes(&self, date: Date) -> Vec<&Dated<Recipe>> {
+        let known: Vec<&Dated<Recipe>> =
+            self.recipes.iter().filter(|recipe| recipe.fact.date <= date).collect();
+        let is_newest = |at: usize, name: &str| known[at + 1..].iter().all(|later| later.fact.name != name);
+        let newest = known.iter().enumerate().filter(|(at, recipe)| is_newest(*at, &recipe.fact.name));
+        newest.map(|(_, recipe)| *recipe).collect()
+    }
+
+    /// The recipe that estimates begin from on a day: of those on offer that are said to be the usual one, the one that
+    /// was set last (company rule). None where the firm has kept none.
+    #[must_use]
+    pub fn usual_recipe(&self, date: Date) -> Option<&Dated<Recipe>> {
+        let offered = self.recipes(date).into_iter().filter(|recipe| !recipe.fact.retired);
+        offered.filter(|recipe| recipe.fact.usual).next_back()
     }
 }
 

@@ -4,7 +4,8 @@ use crate::id::{Digest, Id, PublicKey};
 use jiff::civil::Date;
 use rusqlite::types::{Value, ValueRef};
 use trade::{
-    CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Money, Month, Origin, Qty, Rate, Steepness, Topic,
+    CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Money, Month, Origin, Qty, Rate, Steepness,
+    Topic, ValleyMethod,
 };
 
 /// A type that can stand in a column of a STRICT table.
@@ -228,7 +229,18 @@ macro_rules! words_of_trade {
         })+
     };
 }
-words_of_trade!(CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Steepness, Topic);
+words_of_trade!(
+    CostKind,
+    CutUp,
+    DeckKind,
+    EdgeKind,
+    FeatureKind,
+    Item,
+    Origin,
+    Steepness,
+    Topic,
+    ValleyMethod
+);
 
 impl<T: Column> Column for Option<T> {
     const SUFFIX: &'static str = T::SUFFIX;

@@ -23,7 +23,9 @@ use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
 
 mod ask;
+mod chosen;
 mod law;
+mod recipe;
 mod roof;
 pub(crate) mod state;
 
@@ -62,6 +64,7 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::PartPrice(price) => roof::check_price(price),
         Fact::ProductionRate(rate) => roof::check_production(rate),
         Fact::Standard(standard) => roof::check_standard(standard),
+        Fact::Recipe(kept) => recipe::check_recipe(kept),
         Fact::Roof(measured) => roof::check_roof(measured),
         Fact::Installed(installed) => roof::check_installed(installed),
         Fact::Warranty(warranty) => roof::check_warranty(warranty),

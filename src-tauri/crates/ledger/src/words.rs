@@ -169,6 +169,17 @@ words! {
     }
 }
 words! {
+    /// What the firm's owner decides where the homeowner declined a repair.
+    Course {
+        /// The firm repairs it and bears the cost.
+        OwnCost = "own-cost",
+        /// The homeowner has somebody else repair it; nothing goes over it until then.
+        ByOthers = "by-others",
+        /// Work stops there.
+        Stop = "stop",
+    }
+}
+words! {
     /// How a change order is priced.
     Pricing {
         /// The contract's unit price.
@@ -360,6 +371,17 @@ impl WeekDay {
             WeekDay::Friday => Weekday::Friday,
             WeekDay::Saturday => Weekday::Saturday,
             WeekDay::Sunday => Weekday::Sunday,
+        }
+    }
+}
+
+impl Damaged {
+    /// Whether a new roof rests on it: the deck, and what carries the deck.
+    #[must_use]
+    pub fn bears_the_roof(self) -> bool {
+        match self {
+            Damaged::DeckSheet | Damaged::DeckBoard | Damaged::Rafter | Damaged::Framing => true,
+            Damaged::WallSheathing | Damaged::Insulation => false,
         }
     }
 }

@@ -6,13 +6,16 @@
 mod checklist;
 mod loaded;
 mod observed;
+mod recipes;
 mod titles;
 
 pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
-pub use titles::{item_title, labels, measure_word, steepness_title, topic_words};
+pub use recipes::RecipeRow;
+pub(crate) use recipes::{recipe_built, recipe_for_job, recipe_to_begin};
+pub use titles::{item_title, labels, measure_word, steepness_slopes, steepness_title, topic_words};
 
 use desk::OfficeError;
 use desk::names::Names;
@@ -21,8 +24,10 @@ use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::facts::{CheckPoint, Part, Standard};
 use ledger::{Books, Id};
+use recipes::recipe_rows;
 use serde::Serialize;
 use std::collections::BTreeMap;
+use trade::roof::Recipe;
 use trade::{CostKind, Item, Measure, Origin, Qty, Rate, Steepness, Topic};
 
 /// A price of a part.
@@ -72,6 +77,10 @@ pub struct PartRow {
     pub covers: Qty,
     /// Net free area of a vent in square inches, each piece or each foot.
     pub free_area_sqin: Option<Qty>,
+    /// Its product line.
+    pub product_line: Option<String>,
+    /// The colors it comes in.
+    pub colors: Vec<String>,
     /// No longer offered.
     pub retired: bool,
     /// The newest price at each vendor, the lowest first: the first is the one an estimate takes.
@@ -96,7 +105,7 @@ pub struct ProductionRow {
     pub measure_word: String,
     /// How steep.
     pub steepness: Steepness,
-    /// How steep, as a slope.
+    /// How steep, with its slopes by the recipe that estimates begin from.
     pub steepness_title: String,
     /// On houses of this many stories and more.
     #[cfg_attr(feature = "ts", ts(type = "number"))]
@@ -208,6 +217,10 @@ pub struct Rates {
     pub observed: Vec<Observed>,
     /// One row for each topic, in their order.
     pub standards: Vec<StandardRow>,
+    /// How the firm builds: the usual recipe first, then the others on offer, then those that were retired.
+    pub recipes: Vec<RecipeRow>,
+    /// What a new recipe begins with: the usual one, or common practice.
+    pub recipe_to_begin: Recipe,
     /// Crews, then all crews together.
     pub loaded: Vec<LoadedRow>,
     /// The checklist, in its order; retired points at its end.
@@ -225,6 +238,7 @@ pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
     desk.books().in_one_read(|books| {
         let names = Names::read(books)?;
         let book = RateBook::read(books)?;
+        let (_, recipe_to_begin) = recipe_to_begin(&book, on, None)?;
         let loaded = loaded_on(books, on)?.into_iter().map(|row| LoadedRow {
             crew: row.crew.map(|crew| names.crew(crew)),
             people: row.people,
@@ -241,9 +255,11 @@ pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
         Ok(Rates {
             on,
             parts: part_rows(books, &names, &book, on)?,
-            production: production_rows(&names, &book, on),
+            production: production_rows(&names, &book, &recipe_to_begin, on),
             observed: observed(books)?,
             standards: standard_rows(&book, on),
+            recipes: recipe_rows(&book, on),
+            recipe_to_begin,
             loaded,
             check_points: point_rows(books)?,
             items: Item::ALL.iter().map(item).collect(),
@@ -292,6 +308,8 @@ fn part_rows(
             package: part.package,
             covers: part.covers,
             free_area_sqin: part.free_area_sqin,
+            product_line: part.product_line,
+            colors: part.colors.into_iter().map(|color| color.color).collect(),
             retired: part.retired,
         }
     };
@@ -300,7 +318,7 @@ fn part_rows(
     Ok(rows)
 }
 
-fn production_rows(names: &Names, book: &RateBook, on: Date) -> Vec<ProductionRow> {
+fn production_rows(names: &Names, book: &RateBook, recipe: &Recipe, on: Date) -> Vec<ProductionRow> {
     let mut newest: BTreeMap<(Item, Steepness, i64), ProductionRow> = BTreeMap::new();
     for Dated { id, fact } in book.production.iter().filter(|rate| rate.fact.date <= on) {
         newest.insert(
@@ -311,7 +329,7 @@ fn production_rows(names: &Names, book: &RateBook, on: Date) -> Vec<ProductionRo
                 item_title: item_title(fact.item).to_owned(),
                 measure_word: measure_word(fact.item.measure()).to_owned(),
                 steepness: fact.steepness,
-                steepness_title: steepness_title(fact.steepness).to_owned(),
+                steepness_title: steepness_slopes(fact.steepness, recipe),
                 stories: fact.stories,
                 code: names.code(fact.code),
                 code_id: fact.code.to_string(),

@@ -49,6 +49,13 @@ impl CostKind {
         CostKind::Other,
     ];
 
+    /// Whether what is bought under this kind comes with whoever does the work, so that the firm's own people spend no
+    /// hours on it: a gutter that a subcontractor hangs, a lift with its driver (common practice, no source).
+    #[must_use]
+    pub const fn brings_its_work(self) -> bool {
+        matches!(self, CostKind::Subcontract | CostKind::Equipment | CostKind::Disposal | CostKind::Permit)
+    }
+
     /// The word, in lower case, as it is stored and shown.
     #[must_use]
     pub const fn as_str(self) -> &'static str {

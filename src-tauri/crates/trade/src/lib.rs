@@ -16,6 +16,7 @@ pub mod cancellation;
 pub mod crew;
 pub mod currency;
 pub mod cut_list;
+pub mod deck;
 pub mod expected;
 pub mod forecast;
 pub mod hazard;
@@ -49,6 +50,7 @@ pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
+pub use deck::work_stops;
 pub use expected::{
     AgeBand, ExpectedError, NextJob, PastJob, Prior, Record, RecordStrength, age_band, next_job, prior_from,
     update,

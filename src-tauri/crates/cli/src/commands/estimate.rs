@@ -30,6 +30,9 @@ pub(crate) struct Estimate {
     /// The draft to calculate, as JSON: a file, or - for standard input. Without it, the draft to begin with is shown.
     #[arg(long, value_name = "FILE|-")]
     draft: Option<PathBuf>,
+    /// Begin the draft with this recipe of the company instead of its usual one.
+    #[arg(long, value_name = "NAME", conflicts_with = "draft")]
+    recipe: Option<String>,
     /// Accept this choice of the draft: the contract, its budgets and its roof are recorded.
     #[arg(long, value_name = "LETTER", requires = "draft")]
     accept: Option<String>,
@@ -43,7 +46,8 @@ pub(super) fn run(asked: &Estimate, asker: Asker<'_>) -> Result<Vec<String>, Off
     let Some(draft) = &asked.draft else {
         let desk = asker.reading(&asked.file, Act::Estimate)?;
         // There is no shorter text of an estimate than itself.
-        return Asker { json: true, ..asker }.answer(&office::begin(&desk, &asked.job)?, |_| Vec::new());
+        return Asker { json: true, ..asker }
+            .answer(&office::begin(&desk, &asked.job, asked.recipe.as_deref())?, |_| Vec::new());
     };
     let draft = read(draft)?;
     if let Some(letter) = &asked.accept {

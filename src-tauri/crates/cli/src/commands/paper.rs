@@ -84,7 +84,7 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
                 Some(draft) => estimate::read(draft)?,
                 None => {
                     desk.check(Act::Estimate)?;
-                    office::begin(desk, &about)?
+                    office::begin(desk, &about, None)?
                 }
             };
             Wanted::Proposal { job: about, estimate: Box::new(estimate), chosen: None }

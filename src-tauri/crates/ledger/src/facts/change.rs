@@ -2,7 +2,9 @@
 
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{Cause, CountedIn, Damaged, DecidedBy, MarkKind, Place, Pricing, RepairStage, Verdict};
+use crate::words::{
+    Cause, CountedIn, Course, Damaged, DecidedBy, MarkKind, Place, Pricing, RepairStage, Verdict,
+};
 use jiff::civil::Date;
 use trade::{CostKind, Money, Qty, Rate};
 
@@ -110,6 +112,19 @@ fact! {
     } with {
         /// Photos: what it looks like repaired.
         photos: RepairPhoto,
+    }
+}
+fact! {
+    /// What the firm's owner decides where the homeowner declined the repair of a condition. The newest one holds.
+    DeclinedRepair as "declined-repair" in "declined_repair" {
+        /// When.
+        date: Date => open,
+        /// The condition.
+        condition: Id => open,
+        /// What becomes of it.
+        course: Course => open,
+        /// Note.
+        note: Option<String> => open,
     }
 }
 row! {

@@ -112,6 +112,10 @@ row! {
         part: Option<Id> => open,
         /// What and where.
         description: String => open,
+        /// Its product line, as it was offered.
+        product_line: Option<String> => open,
+        /// Its color, where it was chosen by then.
+        color: Option<String> => open,
         /// How much, in the item's measure, before waste.
         net: Qty => open,
         /// Waste, as a fraction.
@@ -165,6 +169,8 @@ fact! {
         roof: Option<Id> => open,
         /// Whether it was signed at the customer's home, so that 16 CFR 429 may hold; absent where nobody said.
         sold_at_home: Option<bool> => open,
+        /// What it is built with: the company's recipe of the day, or one drawn up for this job.
+        recipe: Option<Id> => open,
         /// Hash of the proposal as it was signed.
         proposal: Option<Digest>,
     } with {

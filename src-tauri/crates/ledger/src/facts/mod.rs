@@ -13,6 +13,7 @@ mod cost;
 mod firm;
 mod job;
 mod law;
+mod recipe;
 mod roof;
 mod workmanship;
 
@@ -23,6 +24,7 @@ pub use cost::*;
 pub use firm::*;
 pub use job::*;
 pub use law::*;
+pub use recipe::*;
 pub use roof::*;
 pub use workmanship::*;
 
@@ -30,8 +32,9 @@ kinds! {
     Firm, Device, DeviceLeft, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account,
     Job, JobStatus, Schedule, Contract,
     PurchaseOrder, Bill, DirectCost, TimeEntry, StoredMaterial, UnitsDone, Forecast,
-    Condition, Repair, ChangeOrder, Decision,
+    Condition, Repair, ChangeOrder, Decision, DeclinedRepair,
     Invoice, RetainageRelease, Payment, Allocation, MonthClosed, HandOff, Attachment, Reversal, Answer,
-    Part, PartPrice, ProductionRate, Standard, Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
+    Part, PartPrice, ColorChoice, ProductionRate, Standard, Recipe,
+    Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
     Notice, LeadPamphlet, InsulationReceipt,
 }

@@ -5,6 +5,13 @@ use crate::kind::{fact, row};
 use jiff::civil::Date;
 use trade::{CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, Steepness, Topic};
 
+row! {
+    /// A color that a part comes in.
+    PartColor in "part_color" {
+        /// As it is ordered.
+        color: String => open,
+    } lists {}
+}
 fact! {
     /// A part as the firm buys it: which item of a roof it is bought for, and how it is packaged.
     Part as "part" in "part" {
@@ -26,9 +33,29 @@ fact! {
         covers: Qty => open,
         /// Net free area in square inches of a vent, each piece or each foot.
         free_area_sqin: Option<Qty> => open,
+        /// The product line it belongs to.
+        product_line: Option<String> => open,
         /// No longer offered.
         #[serde(default)]
         retired: bool => open,
+    } with {
+        /// The colors it comes in; none where it has no choice of them.
+        colors: PartColor,
+    }
+}
+fact! {
+    /// The color of a part, chosen with the homeowner after the contract. The newest one holds.
+    ColorChoice as "color-choice" in "color_choice" {
+        /// When.
+        date: Date => open,
+        /// The job.
+        job: Id => open,
+        /// The part.
+        part: Id => open,
+        /// The color.
+        color: String => open,
+        /// Who chose it.
+        chosen_by: String => open,
     }
 }
 fact! {

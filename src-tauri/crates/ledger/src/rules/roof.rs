@@ -16,6 +16,15 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
     if let Some(area) = part.free_area_sqin {
         above_zero("free_area_sqin", area, "Type the net free area in square inches, or leave it out")?;
     }
+    for (index, color) in part.colors.iter().enumerate() {
+        if part.colors[..index].iter().any(|known| known.color == color.color) {
+            return refuse(
+                format!("colors[{index}].color"),
+                format!("{} stands here twice", color.color),
+                "Leave one of the two out",
+            );
+        }
+    }
     if let Some(first) = part.revises {
         if !exists(
             conn,
@@ -47,8 +56,12 @@ pub(super) fn check_production(rate: &ProductionRate) -> Check {
             "Type 1 for a house of one story",
         );
     }
-    if rate.hours.decimal() <= rust_decimal::Decimal::ZERO {
-        return refuse("hours", "work takes time", "Type the hours for one measure of the item");
+    if rate.hours.is_negative() {
+        return refuse(
+            "hours",
+            "work takes time",
+            "Type the hours for one measure of the item, or 0 where they are in those of another",
+        );
     }
     Ok(())
 }
@@ -186,7 +199,7 @@ pub(super) fn check_contracted_parts(contract: &Contract) -> Check {
                 "Calculate it again from the roof",
             );
         }
-        if part.waste.decimal().is_sign_negative() || part.waste.decimal() > rust_decimal::Decimal::ONE {
+        if part.waste.decimal().is_sign_negative() || part.waste.decimal() > rust_decimal::Decimal::TWO {
             return refuse(
                 format!("parts[{index}].waste"),
                 format!("{} is no share", part.waste),

@@ -2,6 +2,7 @@
 //! another device was right where it was written, and what it says against these books becomes a question.
 
 use super::ask::{Check, cents, exists, value};
+use super::chosen;
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::device;
@@ -47,6 +48,8 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
             none_yet(conn, "condition", wanted, number, "number", &problem, "Take the next number")
         }
         Fact::Repair(step) => check_repair(conn, step),
+        Fact::DeclinedRepair(decided) => chosen::check_declined(conn, decided),
+        Fact::ColorChoice(chosen) => chosen::check_color(conn, chosen),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
         Fact::Invoice(invoice) => {
             let problem = format!("invoice {} already exists", invoice.number);

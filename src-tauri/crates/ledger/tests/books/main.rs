@@ -1,6 +1,8 @@
 //! The ledger as its callers and any SQLite tool see it.
 
 #![cfg(test)]
+// A recipe has more fields than the macro for JSON takes in one go.
+#![recursion_limit = "256"]
 
 mod appending;
 mod attachments;

@@ -233,10 +233,12 @@ fn contracted_with_parts(n: u64, job: u64) -> NewFact {
     body["choice"] = json!("B");
     body["choice_title"] = json!("With new flashings");
     body["roof"] = json!(id(84));
+    body["recipe"] = json!(id(92));
     body["proposal"] = json!(photo());
     body["sold_at_home"] = json!(true);
     body["parts"] = json!([{"item": "shingles", "part": id(PART), "description": "laminated shingles",
-        "net": "2412.5", "waste": "0.1", "packages": "80", "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
+        "product_line": "Ridgeline", "color": "Charcoal", "net": "2412.5", "waste": "0.1", "packages": "80",
+        "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
     body["places"] = json!([{"item": "barrier", "edge": "valley", "feature": null, "net": "90"},
             {"item": "pipe-boot", "feature": "pipe", "net": "2"}]);
     fact(n, "contract", body)
@@ -259,7 +261,8 @@ fn roof() -> Vec<NewFact> {
             PART,
             "part",
             json!({"name": "shingle-l", "title": "Laminated shingles", "item": "shingles", "code": id(DECK),
-                "cost_kind": "material", "package": "bundle", "covers": "33.3333", "free_area_sqin": "18"}),
+                "cost_kind": "material", "package": "bundle", "covers": "33.3333", "free_area_sqin": "18",
+                "product_line": "Ridgeline", "colors": [{"color": "Slate gray"}, {"color": "Charcoal"}]}),
         ),
         fact(
             81,
@@ -296,6 +299,7 @@ fn roof() -> Vec<NewFact> {
                 "features": [{"kind": "old-vent", "section": 1, "x_in": "100", "y_in": "120", "width_in": "12",
                     "length_in": "12", "count": 2, "free_area_sqin": "50", "vent": "box-vent"}]}),
         ),
+        recipe(),
         fact(
             85,
             "check-point",
@@ -304,9 +308,37 @@ fn roof() -> Vec<NewFact> {
     ]
 }
 
+/// How the firm builds.
+fn recipe() -> NewFact {
+    fact(
+        92,
+        "recipe",
+        json!({"date": "2026-03-01", "name": "Our usual roof", "job": id(JOB), "usual": false, "retired": true,
+            "walkable_from": "4", "steep_from": "8", "very_steep_from": "12", "valley": "open-three-layer",
+            "valley_metal_width_in": "24", "valley_edge_strip_in": "12", "exposure_in": "5.625",
+            "cap_exposure_in": "5", "barrier_roll_in": "36", "barrier_lap_in": "6", "eave_rows": 2,
+            "underlayment_roll_in": "48", "underlayment_lap_in": "4", "underlayment_over_barrier": true,
+            "drip_edge_piece_ft": "10", "flashing_piece_ft": "10", "flashing_lap_in": "4",
+            "step_flashing_side_in": "4", "masonry_walls": true, "pipe_in": "4", "opening_in": "32",
+            "shingles_per_square": "65", "layer_lb_per_square": "250", "layer_yards_per_square": "0.4",
+            "container_tons": "4", "container_yards": "20", "included_sheets": "3", "included_board_ft": "40",
+            "insulation_depth_in": "8", "gutters": true, "gutter_corners": 2, "downspouts": 4,
+            "downspout_ft": "10", "permits": 1, "machine_days": "1.5",
+            "waste": [{"item": "shingles", "cut_up": "plain", "share": "0.1"}],
+            "vents": [{"vent": "ridge-vent", "free_area_sqin": "18", "fixed": "30"},
+                {"vent": "intake", "free_area_sqin": "9"}]}),
+    )
+}
+
 /// What is recorded as the work goes on and when it is done.
 fn work() -> Vec<NewFact> {
     vec![
+        fact(
+            93,
+            "color-choice",
+            json!({"date": "2026-03-04", "job": id(JOB), "part": id(PART), "color": "Charcoal",
+                "chosen_by": "Pat Lind"}),
+        ),
         fact(
             86,
             "work-check",
@@ -393,6 +425,12 @@ fn changes() -> Vec<NewFact> {
                     "words": "soft here"}]}),
         ),
         fact(
+            36,
+            "condition",
+            json!({"date": "2026-03-04", "job": id(JOB), "number": "A-2", "place": "eave", "cause": "ice-dam",
+                "damaged": "rafter", "counted_in": "each", "count": "1"}),
+        ),
+        fact(
             33,
             "repair",
             json!({"date": "2026-03-04", "condition": id(32), "stage": "begun", "note": "two of us",
@@ -409,6 +447,8 @@ fn changes() -> Vec<NewFact> {
                     "quantity": "1", "unit": "sheet", "price": "95.00", "cost": "30.00"},
                 {"code": id(TEAR), "cost_kind": "labor", "description": "wider vent", "price": "120.00",
                     "cost": "80.00", "hours": "2"},
+                {"code": id(DECK), "cost_kind": "material", "condition": id(36), "description": "rafter",
+                    "price": "60.00", "cost": "20.00"},
             ]}),
         ),
         fact(
@@ -416,7 +456,12 @@ fn changes() -> Vec<NewFact> {
             "decision",
             json!({"date": "2026-03-05", "change_order": id(34), "verdict": "approved", "decided_by": "Pat Lind",
                 "method": "signed", "signature": photo(), "caution_given": true, "note": "on the glass",
-                "lines": [{"change_line": 2, "verdict": "declined"}]}),
+                "lines": [{"change_line": 2, "verdict": "declined"}, {"change_line": 3, "verdict": "declined"}]}),
+        ),
+        fact(
+            37,
+            "declined-repair",
+            json!({"date": "2026-03-05", "condition": id(36), "course": "own-cost", "note": "half a day"}),
         ),
     ]
 }

@@ -19,7 +19,7 @@ use trade::{CostKind, Money, Rate};
 /// Work that is deducted, and is credited.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct FallsAway {
+pub struct Deduct {
     /// What is deducted.
     pub description: String,
     /// What the homeowner is credited, typed above zero.
@@ -43,7 +43,7 @@ pub struct Asking {
     pub not_to_exceed: Option<Money>,
     /// What is deducted with it.
     #[serde(default)]
-    pub falls_away: Vec<FallsAway>,
+    pub deducts: Vec<Deduct>,
     /// Days by which the end moves.
     #[serde(default)]
     #[cfg_attr(feature = "ts", ts(type = "number | null"))]
@@ -67,7 +67,7 @@ pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
             price: None,
             markup: None,
             not_to_exceed: None,
-            falls_away: Vec::new(),
+            deducts: Vec::new(),
             days: None,
             if_left: Some(if_left(found.condition.cause, found.condition.damaged)),
         })
@@ -96,8 +96,8 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
             return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
         };
         let mut lines = vec![line_of(standing, found, code, asking)?];
-        for (index, away) in asking.falls_away.iter().enumerate() {
-            lines.push(deduct_line(standing, found, code, away, index)?);
+        for (index, deduct) in asking.deducts.iter().enumerate() {
+            lines.push(deduct_line(standing, found, code, deduct, index)?);
         }
         let numbering = Numbering::read(desk.books())?;
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
@@ -228,19 +228,19 @@ fn deduct_line(
     standing: &JobSnapshot,
     found: &ConditionAtMonth,
     code: Id,
-    away: &FallsAway,
+    deduct: &Deduct,
     index: usize,
 ) -> Result<ChangeLine, OfficeError> {
-    let field = |name: &str| format!("falls_away[{index}].{name}");
-    if away.description.trim().is_empty() {
+    let field = |name: &str| format!("deducts[{index}].{name}");
+    if deduct.description.trim().is_empty() {
         return Err(OfficeError::refused(field("description"), "it is empty", "Say what is deducted"));
     }
-    let credit = positive(&field("credit"), Some(away.credit), "Type what the homeowner is credited")?;
+    let credit = positive(&field("credit"), Some(deduct.credit), "Type what the homeowner is credited")?;
     Ok(ChangeLine {
         code,
         cost_kind: CostKind::Other,
         condition: Some(found.id),
-        description: away.description.trim().to_owned(),
+        description: deduct.description.trim().to_owned(),
         quantity: None,
         unit: None,
         price: -credit,
@@ -264,12 +264,12 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
         Cause::IceDam => "Water that stands behind ice at the eave may get in at the same place.",
         Cause::Condensation => "Damp air from the house may go on wetting the wood from below.",
         Cause::Puncture => "Water may get in through the hole when it rains.",
-        Cause::OldLeak => "The wood stays weak where the old leak was, whether or not the new roof is dry.",
-        Cause::Other | Cause::NotSaid => "What was found stays as it is under the new roof.",
+        Cause::OldLeak => "The wood stays weak where the old leak was, whether or not more water comes.",
+        Cause::Other | Cause::NotSaid => "What was found stays as it is.",
     };
     let damaged = match damaged {
         Damaged::DeckSheet | Damaged::DeckBoard => {
-            "Nails hold badly in rotted deck: shingles over it may lift in wind, and a foot may go through."
+            "Nails hold badly in rotted deck: shingles on it may lift in wind, and a foot may go through."
         }
         Damaged::Rafter => {
             "A rotted rafter carries less than a sound one: the roof may sag there, and snow may be too much."
@@ -281,6 +281,19 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
         Damaged::Insulation => "Wet insulation may keep the wood around it wet, and keeps less heat in.",
     };
     format!("{cause} {damaged}")
+}
+
+/// What follows when the repair is declined: nothing is laid over a deck that is not sound, nor over what cannot carry
+/// one ([`trade::work_stops`]).
+#[must_use]
+pub fn if_declined(bears_the_roof: bool) -> String {
+    let words = if bears_the_roof {
+        "Shingles go on a solid, sound deck alone (IRC R908.3; check your local code), so nothing is laid over this as \
+         it is: work stops at this place until it is repaired."
+    } else {
+        "It stays as it is, and the firm cannot answer for what fails because of it."
+    };
+    words.to_owned()
 }
 
 /// How a change order is priced, for the homeowner.

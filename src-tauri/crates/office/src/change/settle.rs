@@ -50,7 +50,7 @@ pub struct Settlement {
 }
 
 /// Proposes what is to be billed of a change order. By time and material the cost posted on its conditions counts,
-/// marked up and held to the agreed most; lines that fall away are credited as agreed. Else it is the approved price.
+/// marked up and held to the agreed most; deducts are credited as agreed. Else it is the approved price.
 ///
 /// # Errors
 /// When there is no such change order, or none of it is approved.

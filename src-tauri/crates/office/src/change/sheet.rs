@@ -1,6 +1,6 @@
 //! The sheet that is put before the homeowner, and the decisions that were given to it. No cost and no margin.
 
-use crate::change::ask::pricing_in_words;
+use crate::change::ask::{if_declined, pricing_in_words};
 use crate::change::damage::{Calculation, cut_list_of};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
@@ -160,6 +160,8 @@ pub struct ChangeSheet {
     pub days: Option<i64>,
     /// What happens if it is left.
     pub if_left: Option<String>,
+    /// What follows when it is declined.
+    pub if_declined: String,
     /// Its lines.
     pub lines: Vec<SheetLine>,
     /// What all lines come to.
@@ -216,6 +218,9 @@ pub fn change_sheet(desk: &Desk, change: Id) -> Result<ChangeSheet, OfficeError>
             not_to_exceed: order.not_to_exceed,
             days: order.days,
             if_left: order.if_left.clone(),
+            if_declined: if_declined(
+                standing.bears_the_roof(order.lines.iter().filter_map(|line| line.condition)),
+            ),
             price: order.lines.iter().map(|line| line.price).sum(),
             lines: sheet_lines(stands),
             conditions,

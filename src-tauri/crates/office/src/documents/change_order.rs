@@ -5,6 +5,7 @@ use super::shared::{Heading, document, photo, roof_picture};
 use super::site_sheet::contract_of;
 use super::wording;
 use crate::billing::invoice::sales_tax;
+use crate::change::ask::if_declined;
 use crate::change::damage::USUAL_SPACING;
 use crate::job::roof::measured_roof;
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot};
@@ -80,10 +81,20 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
         total: total + tax.as_ref().map(|tax| tax.amount).unwrap_or_default(),
         tax,
         end: EndDate { before: None, after: None, words: end_words(order.days) },
-        if_left: order.if_left.clone().unwrap_or_default(),
+        if_left: if_left(&standing, &order),
         decision: change.decision.as_ref().map(|decision| decided(desk, change, decision)),
     };
     document(&format!("{} change order {}.pdf", heading.job.number, order.number), paper.render())
+}
+
+/// What happens if it is left, and what follows when it is declined.
+fn if_left(standing: &JobSnapshot, order: &ChangeOrder) -> String {
+    let of = order.lines.iter().filter_map(|line| line.condition);
+    if of.clone().next().is_none() {
+        return order.if_left.clone().unwrap_or_default();
+    }
+    let declined = if_declined(standing.bears_the_roof(of));
+    order.if_left.as_ref().map_or_else(|| declined.clone(), |left| format!("{left} {declined}"))
 }
 
 fn place(condition: &Condition) -> String {

@@ -4,13 +4,15 @@ use super::document::Document;
 use super::shared::Heading;
 use super::site_sheet::contract_of;
 use super::wording;
+use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::{ToBuy, not_ordered, orders};
+use crate::phrase::with_line_and_color;
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
 use ledger::Id;
-use ledger::facts::{OrderLine as Ordered, Part, PurchaseOrder};
+use ledger::facts::{ColorChoice, OrderLine as Ordered, Part, PurchaseOrder};
 use paperwork::papers::{OrderLine, OrderList, VendorOrder};
 use std::collections::BTreeMap;
 use trade::{Item, Money, Qty};
@@ -29,6 +31,9 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
     let contract = contract_of(desk, id)?.fact;
     let books = desk.books();
     let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
+    let choices: Vec<ColorChoice> =
+        books.by(ColorChoice::job, id)?.into_iter().map(|held| held.fact).collect();
+    let colored = colored_parts(books, &contract, &choices)?;
     let items: BTreeMap<Id, Item> =
         contract.parts.iter().filter_map(|part| Some((part.part?, part.item))).collect();
     let mut pages: Vec<VendorOrder> = Vec::new();
@@ -40,7 +45,7 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
     for buy in not_ordered(books, id, &contract, desk.clock.today())? {
         let Some(part) = parts.get(&buy.part) else { continue };
         let vendor = buy.vendor.map_or_else(|| NO_VENDOR.to_owned(), |vendor| heading.names.vendor(vendor));
-        open.entry(vendor).or_default().push(open_line(&buy, part, with_prices));
+        open.entry(vendor).or_default().push(open_line(&buy, part, &colored, with_prices));
     }
     pages.extend(open.into_iter().map(|(vendor, lines)| page(vendor, lines, with_prices)));
     if pages.is_empty() {
@@ -110,10 +115,13 @@ fn placed_line(
     }
 }
 
-fn open_line(buy: &ToBuy, part: &Part, with_prices: bool) -> OrderLine {
+fn open_line(buy: &ToBuy, part: &Part, colored: &[ColoredPart], with_prices: bool) -> OrderLine {
     let price = buy.price.filter(|_| with_prices);
+    let colored = colored.iter().find(|colored| colored.part == buy.part);
+    let open = colored.is_some_and(ColoredPart::is_open).then_some("COLOR OPEN: do not order yet");
+    let color = colored.and_then(|colored| colored.color.as_deref()).or(open);
     OrderLine {
-        part: part.title.clone(),
+        part: with_line_and_color(&part.title, part.product_line.as_deref(), color),
         package: part.package.clone(),
         count: buy.packages,
         covers: wording::amount(part.covers, part.item.measure()),

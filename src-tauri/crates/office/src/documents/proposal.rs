@@ -4,7 +4,8 @@ use super::document::Document;
 use super::notices;
 use super::shared::{Heading, roof_picture};
 use super::wording;
-use crate::estimate::{Calculated, CalculatedChoice, Estimate, asked_on, calculate_on};
+use crate::estimate::{Calculated, CalculatedChoice, Estimate, PartLine, asked_on, calculate_on};
+use crate::phrase::with_line_and_color;
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
@@ -83,11 +84,11 @@ fn drawn_up(
             edges: Vec::new(),
             pins: Vec::new(),
         }),
-        system: system(desk, &calculated, date)?,
+        system: system(desk, &calculated, chosen, date)?,
         choices: calculated.choices.iter().map(choice).collect(),
         compared: compared(&calculated),
         tax_words: tax_words(&calculated),
-        unit_prices: unit_prices(estimate, &calculated),
+        unit_prices: unit_prices(estimate, &calculated, chosen),
         not_included: estimate.terms.exclusions.clone(),
         payments: payments(estimate, &calculated),
         signed_on,
@@ -111,15 +112,20 @@ fn opening(calculated: &Calculated) -> String {
     )
 }
 
-/// The parts in the order of work, from the choice with the most of them.
-fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<SystemPart>, OfficeError> {
+/// The parts in the order of work: of the choice that was taken, else of the one with the most of them.
+fn system(
+    desk: &Desk,
+    calculated: &Calculated,
+    chosen: Option<&str>,
+    date: Date,
+) -> Result<Vec<SystemPart>, OfficeError> {
     let settings = asked_on(desk, date)?;
     let (code, company) = (Asked::from(&settings, Origin::Code), Asked::from(&settings, Origin::Company));
     let differences = compare(&code, &company);
-    let Some(fullest) = calculated.choices.iter().max_by_key(|choice| choice.parts.len()) else {
-        return Ok(Vec::new());
-    };
-    let parts = fullest.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
+    let taken = calculated.choices.iter().find(|choice| chosen == Some(choice.letter.as_str()));
+    let fullest = calculated.choices.iter().max_by_key(|choice| choice.parts.len());
+    let Some(shown) = taken.or(fullest) else { return Ok(Vec::new()) };
+    let parts = shown.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
     let of_line = parts.map(|line| {
         let (name, (drawn, what_for)) = (item_title(line.item), wording::item(line.item));
         let asks: Vec<String> = wording::topics(line.item)
@@ -135,7 +141,7 @@ fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<System
             .map(|topic| format!("{}: {}", title(*topic), figure(*topic, company.value(*topic))))
             .collect();
         SystemPart {
-            name: if line.title.is_empty() { name.to_owned() } else { format!("{name}: {}", line.title) },
+            name: if line.title.is_empty() { name.to_owned() } else { format!("{name}: {}", titled(line)) },
             drawn,
             what_for: what_for.to_owned(),
             code_asks: asks.join("; "),
@@ -144,6 +150,13 @@ fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<System
         }
     });
     Ok(of_line.collect())
+}
+
+/// A part as it is offered; a color that is open says so.
+fn titled(line: &PartLine) -> String {
+    let open = (line.color.is_none() && !line.colors.is_empty()).then_some("color to be chosen with you");
+    let color = line.color.as_deref().map(|color| format!("color {color}"));
+    with_line_and_color(&line.title, line.product_line.as_deref(), color.as_deref().or(open))
 }
 
 fn choice(choice: &CalculatedChoice) -> Choice {
@@ -180,12 +193,24 @@ fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
                 .collect(),
         })
         .collect();
-    let sheets = calculated.choices.iter().map(|choice| Offer {
-        words: format!("{} sheets of deck", wording::shown(choice.included_sheets)),
-        amount: None,
-    });
+    let sheets =
+        calculated.choices.iter().map(|choice| Offer { words: included_words(choice), amount: None });
     rows.push(ChoiceRow { part: "Included for rot".to_owned(), offers: sheets.collect() });
     rows
+}
+
+/// How many of what is damaged the price of a choice covers: the one place that the paper has it from.
+fn included_in(choice: &CalculatedChoice, damaged: Damaged, counted_in: CountedIn) -> Qty {
+    wording::included(damaged, counted_in, choice.included_sheets, choice.included_feet)
+}
+
+fn included_words(choice: &CalculatedChoice) -> String {
+    let sheets = included_in(choice, Damaged::DeckSheet, CountedIn::Sheet);
+    let feet = included_in(choice, Damaged::DeckBoard, CountedIn::Foot);
+    let sheets = (!sheets.is_zero()).then(|| wording::damage(sheets, Damaged::DeckSheet, CountedIn::Sheet));
+    let feet = (!feet.is_zero()).then(|| wording::damage(feet, Damaged::DeckBoard, CountedIn::Foot));
+    let both: Vec<String> = [sheets, feet].into_iter().flatten().collect();
+    if both.is_empty() { "nothing".to_owned() } else { both.join(", ") }
 }
 
 fn tax_words(calculated: &Calculated) -> String {
@@ -196,18 +221,27 @@ fn tax_words(calculated: &Calculated) -> String {
     }
 }
 
-fn unit_prices(estimate: &Estimate, calculated: &Calculated) -> Vec<UnitPrice> {
-    let least =
-        |of: fn(&CalculatedChoice) -> Qty| calculated.choices.iter().map(of).min().unwrap_or_default();
+/// What one costs, and what the price covers before: of the choice that was taken, else of each where they differ.
+fn unit_prices(estimate: &Estimate, calculated: &Calculated, chosen: Option<&str>) -> Vec<UnitPrice> {
+    let taken = calculated.choices.iter().filter(|choice| chosen.is_none_or(|taken| choice.letter == taken));
+    let taken: Vec<&CalculatedChoice> = taken.collect();
+    let included = |damaged, counted_in| {
+        let of = |choice: &CalculatedChoice| included_in(choice, damaged, counted_in);
+        match taken.as_slice() {
+            [first, others @ ..] if others.iter().all(|other| of(other) == of(first)) => {
+                of(first).to_string()
+            }
+            each => {
+                let each = each.iter().map(|choice| format!("{} {}", choice.letter, of(choice)));
+                each.collect::<Vec<_>>().join(", ")
+            }
+        }
+    };
     let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
         condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
         unit: wording::plain(unit.counted_in.as_str()),
         price: unit.price.as_rate(),
-        included: match (unit.damaged, unit.counted_in) {
-            (Damaged::DeckSheet, CountedIn::Sheet) => least(|choice| choice.included_sheets),
-            (Damaged::DeckBoard, CountedIn::Foot) => least(|choice| choice.included_feet),
-            _ => Qty::ZERO,
-        },
+        included: included(unit.damaged, unit.counted_in),
     });
     priced.collect()
 }

@@ -4,48 +4,66 @@ use super::document::Document;
 use super::shared::{Heading, roof_picture};
 use super::wording;
 use crate::job::before_work::{before_work, begins, hazard_words, hazards_of};
+use crate::job::colors::{ColoredPart, colored_parts};
+use crate::phrase::with_line_and_color;
 use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use ledger::facts::{CheckPoint, Contract};
-use ledger::words::{CountedIn, Damaged};
+use ledger::facts::{CheckPoint, ColorChoice, Contract, ContractPart};
 use ledger::{Entered, Id};
 use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
 };
 use std::collections::BTreeMap;
+use trade::Item;
 use trade::roof::measure;
-use trade::{Item, Qty};
 
-/// The order of work on a roof (common practice, no source): each step with the item that it is for, if it is for one.
-const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
-    ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", None),
+/// The order of work on a roof (common practice, no source): each step with the items that it is for, if any.
+/// What lies below at its place comes first: the kick-out is the first piece of a wall's flashing, before the first
+/// course and the first step.
+const ORDER_OF_WORK: [(&str, &[Item]); 21] = [
+    ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", &[]),
     (
         "Strip from the ridge down, one side at a time: no more than can be dried in by evening.",
-        Some(Item::TearOff),
+        &[Item::TearOff],
     ),
     (
         "Look at every foot of deck. Photograph rot before it is covered, log it, and wait for the decision.",
-        None,
+        &[],
     ),
+    ("Repair the deck: long side across the rafters, joints on rafters, a gap at the ends.", &[]),
+    ("Open the intake at the eaves and keep it open.", &[Item::Intake]),
+    ("Drip edge at the eaves.", &[Item::DripEdge]),
+    ("Membrane at eaves, in valleys, along walls and round what comes through.", &[Item::Barrier]),
+    ("Underlayment, lapped downhill; then drip edge at the rakes, over it.", &[Item::Underlayment]),
+    ("Valley metal and its strips.", &[Item::ValleyMetal]),
+    ("Starter, with its seal to the edge.", &[Item::Starter]),
     (
-        "Repair the deck: long side across the rafters, joints on rafters, a gap at the ends.",
-        Some(Item::DeckSheet),
+        "A kick-out at every eave that ends at a wall, under the siding's paper: the first piece in, before the first \
+         course there.",
+        &[Item::KickOut],
     ),
-    ("Drip edge at the eaves.", Some(Item::DripEdge)),
-    ("Membrane at eaves, in valleys, along walls and round what comes through.", Some(Item::Barrier)),
-    ("Underlayment, lapped downhill; then drip edge at the rakes, over it.", Some(Item::Underlayment)),
-    ("Valley metal and its strips.", Some(Item::ValleyMetal)),
-    ("Starter, with its seal to the edge.", Some(Item::Starter)),
-    ("Shingles; nails in the line, straight and flush.", Some(Item::Shingles)),
-    ("Step flashing with each course along walls; apron at headwalls.", Some(Item::StepFlashing)),
-    ("A kick-out at every eave that ends at a wall, under the siding's paper.", Some(Item::KickOut)),
-    ("Boots, chimney and skylight flashing.", Some(Item::PipeBoot)),
-    ("Cut the slot and lay the ridge vent; see that the intake is open.", Some(Item::RidgeVent)),
-    ("Ridge and hip cap.", Some(Item::RidgeCap)),
-    ("Gutters and downspouts.", Some(Item::Gutter)),
-    ("Sweep with the magnet, clear the gutters, walk round the house with the homeowner.", None),
+    ("Shingles from the eave up; nails in the line, straight and flush.", &[Item::Shingles]),
+    ("With each course along a wall its step, over the one below.", &[Item::StepFlashing]),
+    (
+        "As the courses reach them: boots, chimney and skylight flashing, vents in the field.",
+        &[
+            Item::PipeBoot,
+            Item::ChimneyFlashing,
+            Item::SkylightFlashing,
+            Item::BoxVent,
+            Item::TurbineVent,
+            Item::PowerVent,
+        ],
+    ),
+    ("Apron over the top course at headwalls.", &[Item::Apron]),
+    ("Counter-flashing into the joints of the masonry, over steps and apron.", &[Item::CounterFlashing]),
+    ("Cut the slot and lay the ridge vent; see that the intake is open.", &[Item::RidgeVent]),
+    ("Ridge and hip cap.", &[Item::RidgeCap]),
+    ("Attic insulation, with the air way at the eaves kept open.", &[Item::Insulation]),
+    ("Gutters and downspouts.", &[Item::Gutter, Item::Downspout]),
+    ("Sweep with the magnet, clear the gutters, walk round the house with the homeowner.", &[]),
 ];
 
 /// The live contract of a job.
@@ -67,6 +85,9 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     let begins = begins(desk.books(), id)?;
     let roof = crate::job::roof::measured_roof(desk.books(), id)?;
     let picture = roof.and_then(|(roof, _)| Some(roof_picture(&roof, &measure(&roof).ok()?, Vec::new())));
+    let choices: Vec<ColorChoice> =
+        desk.books().by(ColorChoice::job, id)?.into_iter().map(|held| held.fact).collect();
+    let colored = colored_parts(desk.books(), &contract, &choices)?;
     let has = |item: Item| contract.parts.iter().any(|part| part.item == item);
     let paper = SiteSheet {
         firm: heading.firm.clone(),
@@ -82,10 +103,10 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
             edges: Vec::new(),
             pins: Vec::new(),
         }),
-        materials: materials(&contract),
+        materials: materials(&contract, &colored),
         order_of_work: ORDER_OF_WORK
             .iter()
-            .filter(|(_, item)| item.is_none_or(has))
+            .filter(|(_, items)| items.is_empty() || items.iter().any(|item| has(*item)))
             .map(|(step, _)| (*step).to_owned())
             .collect(),
         ridge_cap_begins: has(Item::RidgeCap).then(|| {
@@ -108,13 +129,18 @@ fn crew(heading: &Heading) -> Vec<CrewMember> {
 }
 
 /// What lies where; what the contract has no places for stands once, with its packages.
-fn materials(contract: &Contract) -> Vec<PlaceMaterial> {
-    let bought: BTreeMap<Item, (&str, Qty)> =
-        contract.parts.iter().map(|part| (part.item, (part.description.as_str(), part.packages))).collect();
+fn materials(contract: &Contract, colored: &[ColoredPart]) -> Vec<PlaceMaterial> {
+    let titled = |part: &ContractPart| {
+        let colored = colored.iter().find(|colored| Some(colored.part) == part.part);
+        let color = colored.and_then(|colored| colored.color.as_deref());
+        with_line_and_color(&part.description, part.product_line.as_deref(), color)
+    };
+    let bought: BTreeMap<Item, String> =
+        contract.parts.iter().map(|part| (part.item, titled(part))).collect();
     let mut rows: Vec<PlaceMaterial> = Vec::new();
     for place in &contract.places {
         let name = item_title(place.item);
-        let title = bought.get(&place.item).map_or(name, |(title, _)| *title);
+        let title = bought.get(&place.item).map_or(name, String::as_str);
         rows.push(PlaceMaterial {
             place: wording::place(place.edge, place.feature).to_owned(),
             part: title.to_owned(),
@@ -127,7 +153,7 @@ fn materials(contract: &Contract) -> Vec<PlaceMaterial> {
     for part in contract.parts.iter().filter(|part| !placed(part.item)) {
         rows.push(PlaceMaterial {
             place: "Field".to_owned(),
-            part: part.description.clone(),
+            part: titled(part),
             quantity: wording::shown(part.net),
             unit: wording::unit(part.net, part.item.measure()).to_owned(),
             note: String::new(),
@@ -157,11 +183,13 @@ pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
         condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
         unit: wording::plain(unit.counted_in.as_str()),
         price: unit.price.as_rate(),
-        included: match (unit.damaged, unit.counted_in) {
-            (Damaged::DeckSheet, CountedIn::Sheet) => contract.included_sheets,
-            (Damaged::DeckBoard, CountedIn::Foot) => contract.included_feet,
-            _ => Qty::ZERO,
-        },
+        included: wording::included(
+            unit.damaged,
+            unit.counted_in,
+            contract.included_sheets,
+            contract.included_feet,
+        )
+        .to_string(),
     });
     priced.collect()
 }
@@ -179,4 +207,51 @@ fn checks(desk: &Desk, contract: &Contract) -> Result<Vec<CheckLine>, OfficeErro
             words: point.words,
         })
         .collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn step_of(item: Item) -> usize {
+        ORDER_OF_WORK.iter().position(|(_, items)| items.contains(&item)).unwrap()
+    }
+
+    #[test]
+    fn what_lies_below_goes_in_first() {
+        for (first, then) in [
+            (Item::TearOff, Item::DripEdge),
+            (Item::Intake, Item::Shingles),
+            (Item::DripEdge, Item::Barrier),
+            (Item::Barrier, Item::Underlayment),
+            (Item::Underlayment, Item::ValleyMetal),
+            (Item::ValleyMetal, Item::Starter),
+            (Item::Starter, Item::KickOut),
+            (Item::KickOut, Item::Shingles),
+            (Item::KickOut, Item::StepFlashing),
+            (Item::StepFlashing, Item::CounterFlashing),
+            (Item::Apron, Item::CounterFlashing),
+            (Item::Shingles, Item::RidgeVent),
+            (Item::RidgeVent, Item::RidgeCap),
+        ] {
+            assert!(step_of(first) < step_of(then), "{first} before {then}");
+        }
+    }
+
+    /// A roof with a chimney and no pipe has its flashing in the order of work all the same.
+    #[test]
+    fn whatever_is_laid_has_its_step() {
+        let without = [
+            Item::Haul,
+            Item::DeckSheet,
+            Item::DeckBoard,
+            Item::Fasteners,
+            Item::Permit,
+            Item::Machine,
+            Item::Other,
+        ];
+        for item in Item::ALL.iter().filter(|item| !without.contains(item)) {
+            assert!(ORDER_OF_WORK.iter().any(|(_, items)| items.contains(item)), "{item} has no step");
+        }
+    }
 }

@@ -2,6 +2,7 @@
 
 pub(super) use crate::phrase::{damage, day, headed, plain, shown};
 use jiff::civil::Date;
+use ledger::words::{CountedIn, Damaged};
 use paperwork::papers::DrawnAt;
 use trade::roof::{counted, measure_words};
 use trade::{EdgeKind, FeatureKind, Item, Measure, Qty, Topic};
@@ -112,6 +113,15 @@ pub(super) fn topics(item: Item) -> &'static [Topic] {
         Item::RidgeVent | Item::Intake => &[Topic::VentRatio],
         Item::Fasteners => &[Topic::NailsEach],
         _ => &[],
+    }
+}
+
+/// How many of what is damaged a price covers, of the sheets and the feet of board that it includes.
+pub(super) fn included(damaged: Damaged, counted_in: CountedIn, sheets: Qty, feet: Qty) -> Qty {
+    match (damaged, counted_in) {
+        (Damaged::DeckSheet, CountedIn::Sheet) => shown(sheets),
+        (Damaged::DeckBoard, CountedIn::Foot) => shown(feet),
+        _ => Qty::ZERO,
     }
 }
 

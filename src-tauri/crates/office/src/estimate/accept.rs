@@ -1,15 +1,17 @@
 //! A choice taken: the roof and the contract become facts, together or not at all.
 
+use super::book::DayBook;
 use super::draft::{Acceptance, Choice, Estimate};
 use super::view::{CalculatedChoice, PartLine};
 use crate::job::before_work::before_work;
 use crate::job::roof;
-use crate::rates::item_title;
+use crate::rates::{item_title, recipe_for_job};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::{Directory, Names};
+use jiff::civil::Date;
 use ledger::facts::{
-    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, Schedule,
+    Attachment, Contract, ContractLine, ContractPart, ContractPlace, ContractUnits, Recipe, Schedule,
     ScheduledPayment, UnitPrice,
 };
 use ledger::{Digest, Id, NewFact};
@@ -65,7 +67,10 @@ pub fn accept(
     let mut offered = estimate.clone();
     offered.choices.retain(|other| finished(&other.letter));
     let (proposal, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
-    let contract = contract(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
+    let (_, own_recipe) = desk.clock.tick();
+    let (recipe_id, recipe) = kept_recipe(desk, id, own_recipe, choice, taken.date)?;
+    let built_on = (roof_id, recipe_id);
+    let contract = contract(desk, &names, id, built_on, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
     let roof = roof::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
     let mut batch = Vec::new();
@@ -74,6 +79,9 @@ pub fn accept(
         batch.push(NewFact { id: paper_id, person, fact: paper.into() });
     }
     batch.push(NewFact { id: roof_id, person, fact: roof.into() });
+    if let Some(recipe) = recipe {
+        batch.push(NewFact { id: recipe_id, person, fact: recipe.into() });
+    }
     batch.push(NewFact { id: contract_id, person, fact: contract.into() });
     if let Some(begins) = taken.begins {
         let (_, plan_id) = desk.clock.tick();
@@ -83,6 +91,23 @@ pub fn accept(
     desk.append(&batch, at, &mut |_| true)?;
     let cautions = before_work(desk.books(), id)?;
     Ok(Accepted { roof: roof_id.to_string(), contract: contract_id.to_string(), cautions })
+}
+
+/// What the choice is built with: the company's recipe that it was begun from, where nothing of it was changed, else
+/// one of the job's own, which is recorded with the contract.
+fn kept_recipe(
+    desk: &Desk,
+    job: Id,
+    own: Id,
+    choice: &Choice,
+    date: Date,
+) -> Result<(Id, Option<Recipe>), OfficeError> {
+    let name = choice.recipe_name.as_deref();
+    if let Some(id) = DayBook::read(desk.books(), date)?.recipe_built(name, &choice.recipe) {
+        return Ok((id, None));
+    }
+    let title = name.map_or_else(|| choice.title.clone(), |name| format!("{name}, changed for this job"));
+    Ok((own, Some(recipe_for_job(&choice.recipe, &title, job, date))))
 }
 
 /// The proposal as it was taken, beside the ledger, and the fact that names it where none does yet: what was signed can
@@ -118,7 +143,7 @@ fn contract(
     desk: &Desk,
     names: &Names,
     job: Id,
-    roof: Id,
+    (roof, recipe): (Id, Id),
     estimate: &Estimate,
     choice: &Choice,
     figures: &CalculatedChoice,
@@ -165,6 +190,7 @@ fn contract(
         choice_title: Some(choice.title.clone()),
         roof: Some(roof),
         sold_at_home: Some(estimate.terms.sold_at_home),
+        recipe: Some(recipe),
         proposal: Some(proposal),
         lines,
         units,
@@ -201,6 +227,8 @@ fn contracted_part(line: &PartLine, part: Option<Id>) -> ContractPart {
         item: line.item,
         part,
         description: title,
+        product_line: line.product_line.clone(),
+        color: line.color.clone(),
         net: line.net,
         waste: line.waste,
         packages: line.packages,

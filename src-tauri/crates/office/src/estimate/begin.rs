@@ -1,4 +1,4 @@
-//! Where an estimate begins: the firm's parts, its usual way of building, and the terms of its last contract.
+//! Where an estimate begins: the firm's parts, its recipe of the day, and the terms of its last contract.
 
 use super::book::{DayBook, tax_paid};
 use super::draft::{Choice, ChosenPart, Estimate, PriceBy, TermPayment, TermPrice, Terms};
@@ -25,7 +25,12 @@ const USUAL_EXCLUSIONS: [&str; 5] = [
 ];
 
 /// A new estimate for a roof that is yet to be measured.
-pub(super) fn new_estimate(books: Books<'_>, book: &DayBook) -> Result<Estimate, OfficeError> {
+pub(super) fn new_estimate(
+    books: Books<'_>,
+    book: &DayBook,
+    recipe: Option<&str>,
+) -> Result<Estimate, OfficeError> {
+    let built = book.recipe_to_begin(recipe)?;
     Ok(Estimate {
         roof: Roof {
             sections: Vec::new(),
@@ -45,22 +50,29 @@ pub(super) fn new_estimate(books: Books<'_>, book: &DayBook) -> Result<Estimate,
         },
         north_deg: 0,
         choices: vec![
-            choice(book, "A", "To the code", Origin::Code),
-            choice(book, "B", "To our own standard", Origin::Company),
+            choice(book, &built, "A", "To the code", Origin::Code),
+            choice(book, &built, "B", "To our own standard", Origin::Company),
         ],
         terms: terms(books)?,
     })
 }
 
-fn choice(book: &DayBook, letter: &str, title: &str, standard: Origin) -> Choice {
+fn choice(
+    book: &DayBook,
+    (name, recipe): &(Option<String>, Recipe),
+    letter: &str,
+    title: &str,
+    standard: Origin,
+) -> Choice {
     let offered = |item: &Item| {
-        book.part_for(*item).map(|(_, part)| ChosenPart { item: *item, part: part.name.clone() })
+        book.part_for(*item).map(|(_, part)| ChosenPart { item: *item, part: part.name.clone(), color: None })
     };
     Choice {
         letter: letter.to_owned(),
         title: title.to_owned(),
         standard,
-        recipe: Recipe::usual(),
+        recipe: recipe.clone(),
+        recipe_name: name.clone(),
         parts: Item::ALL.iter().filter_map(offered).collect(),
         left_out: Vec::new(),
         extras: Vec::new(),

@@ -1,13 +1,13 @@
 //! The firm's rate book on a day, as an estimate needs it: what `rates` answers, with the lists that names come from.
 
-use crate::rates::{LoadedOn, PriceOn, ProductionOn, RateBook, loaded_on};
+use crate::rates::{LoadedOn, PriceOn, ProductionOn, RateBook, loaded_on, recipe_built, recipe_to_begin};
 use desk::OfficeError;
 use desk::settings::Settings;
 use jiff::civil::Date;
 use ledger::facts::{Bill, CostCode, Crew, Firm, Part, Vendor};
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
-use trade::roof::Setting;
+use trade::roof::{Recipe, Setting};
 use trade::{CostKind, Item, Money, Rate, Steepness};
 
 /// The firm's rates on a day.
@@ -60,6 +60,19 @@ impl DayBook {
             settings.push(standard.setting());
         }
         settings
+    }
+
+    /// The recipe that an estimate begins from, with the company's name for it.
+    pub(super) fn recipe_to_begin(
+        &self,
+        name: Option<&str>,
+    ) -> Result<(Option<String>, Recipe), OfficeError> {
+        recipe_to_begin(&self.rates, self.day, name)
+    }
+
+    /// The company's recipe of a name, where it is what a choice is built with.
+    pub(super) fn recipe_built(&self, name: Option<&str>, built: &Recipe) -> Option<Id> {
+        recipe_built(&self.rates, self.day, name, built)
     }
 
     /// The part called so, with its id.

@@ -14,16 +14,17 @@ use ledger::facts::Job;
 use trade::Origin;
 use trade::roof::{Asked, Measured, Roof, Setting, measure};
 
-/// The estimate with which a job begins: from its last measured roof if there is one, else an empty one.
+/// The estimate with which a job begins: from its last measured roof if there is one, else an empty one; built by the
+/// company's recipe of this name, or by its usual one.
 ///
 /// # Errors
-/// When there is no such job.
-pub fn begin(desk: &Desk, job: &str) -> Result<Estimate, OfficeError> {
+/// When there is no such job, or no such recipe on offer.
+pub fn begin(desk: &Desk, job: &str, recipe: Option<&str>) -> Result<Estimate, OfficeError> {
     let today = desk.clock.today();
     desk.books().in_one_read(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let book = DayBook::read(books, today)?;
-        let mut estimate = super::begin::new_estimate(books, &book)?;
+        let mut estimate = super::begin::new_estimate(books, &book, recipe)?;
         if let Some((roof, north_deg)) = measured_roof(books, id)? {
             estimate.roof = roof;
             estimate.north_deg = north_deg;
@@ -71,7 +72,7 @@ pub(crate) fn calculate_on(
         for choice in &estimate.choices {
             let asked = Asked::from(&settings, choice.standard);
             let mut priced = calculate_choice(&ground, choice, &asked)?;
-            priced.sensitivity = sensitive::cases(&ground, &priced);
+            priced.sensitivity = sensitive::cases(&ground, choice, &priced);
             calculated.choices.push(priced);
         }
         calculated.compared = compare::side_by_side(&calculated.choices);

@@ -3,6 +3,7 @@
 use super::costs::{Ground, price};
 use super::draft::{Choice, PriceBy};
 use super::view::{CalculatedChoice, ComparedCell, ComparedRow, MoreOf, PricedDifference};
+use crate::phrase::with_line_and_color;
 use trade::roof::{Asked, Setting, Takeoff, compare};
 use trade::{Item, Money, Origin};
 
@@ -19,7 +20,7 @@ fn cell(choice: &CalculatedChoice, item: Item) -> Option<ComparedCell> {
     let line = choice.parts.iter().find(|line| line.item == item)?;
     let work: Money = choice.labor.iter().filter(|work| work.item == item).map(|work| work.cost).sum();
     Some(ComparedCell {
-        title: line.title.clone(),
+        title: with_line_and_color(&line.title, line.product_line.as_deref(), line.color.as_deref()),
         net: line.net,
         measure: line.measure,
         cost: line.cost + work,
@@ -63,7 +64,7 @@ pub(super) fn differences(
 fn cost_of(ground: &Ground<'_>, choice: &Choice, takeoff: &Takeoff) -> (Money, usize) {
     let mut problems = Vec::new();
     let material: Money = ground.parts(choice, takeoff, &mut problems).iter().map(|line| line.cost).sum();
-    let work: Money = ground.labor(takeoff, &mut problems).iter().map(|line| line.cost).sum();
+    let work: Money = ground.labor(choice, takeoff, &mut problems).iter().map(|line| line.cost).sum();
     (material + work, problems.len())
 }
 

@@ -7,13 +7,14 @@ use super::view::{
 };
 use crate::billing::invoice::sales_tax;
 use crate::job::own_day::{crew_days_of, overhead_base};
+use crate::rates::item_title;
 use desk::OfficeError;
 use ledger::Id;
 use ledger::facts::Part;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use trade::price::{PutOn, offer_price};
-use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, in_measure, steepness};
+use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, in_measure};
 use trade::shown::percent;
 use trade::{CostKind, Item, Measure, Money, Qty, Rate, Steepness};
 
@@ -88,6 +89,9 @@ impl Ground<'_> {
             item,
             part: None,
             title: String::new(),
+            product_line: None,
+            color: None,
+            colors: Vec::new(),
             code: None,
             cost_kind: None,
             places,
@@ -116,6 +120,9 @@ impl Ground<'_> {
         };
         line.part = Some(part.name.clone());
         line.title.clone_from(&part.title);
+        line.product_line.clone_from(&part.product_line);
+        line.colors = part.colors.iter().map(|color| color.color.clone()).collect();
+        line.color = self.color(choice, item, &line.colors, problems);
         line.code = self.book.codes.get(&part.code).map(|code| code.code.clone());
         line.cost_kind = Some(part.cost_kind);
         line.covers = Some(part.covers);
@@ -149,19 +156,45 @@ impl Ground<'_> {
         line
     }
 
+    /// The color that was chosen, where the part comes in it.
+    fn color(
+        &self,
+        choice: &Choice,
+        item: Item,
+        offered: &[String],
+        problems: &mut Vec<Problem>,
+    ) -> Option<String> {
+        let chosen = choice.parts.iter().find(|chosen| chosen.item == item)?.color.clone()?;
+        if !offered.contains(&chosen) {
+            let words = format!(
+                "{} does not come in “{chosen}”. Choose a color that is offered, or leave it open.",
+                item_title(item)
+            );
+            problems.push(problem(&format!("parts.{item}"), &words));
+            return None;
+        }
+        Some(chosen)
+    }
+
     /// The work of a takeoff. What lies in the planes takes the rate of each plane's steepness, by its share of the
     /// area; what lies along edges and at features takes that of the largest plane (company rule).
-    pub(super) fn labor(&self, takeoff: &Takeoff, problems: &mut Vec<Problem>) -> Vec<LaborLine> {
+    pub(super) fn labor(
+        &self,
+        choice: &Choice,
+        takeoff: &Takeoff,
+        problems: &mut Vec<Problem>,
+    ) -> Vec<LaborLine> {
         let Some((loaded, people)) = self.book.loaded_hour(self.crew) else {
             problems.push(problem("crew", "Nobody has a pay rate on this day. Type one in Rates."));
             return Vec::new();
         };
         let mut lines = Vec::new();
         for item in takeoff.items() {
-            if NO_WORK.contains(&item) {
+            let kind = self.part(choice, item).map(|(_, part)| part.cost_kind);
+            if NO_WORK.contains(&item) || kind.is_some_and(CostKind::brings_its_work) {
                 continue;
             }
-            match self.hours(item, takeoff) {
+            match self.hours(choice, item, takeoff) {
                 None => {
                     let words = format!(
                         "There is no production rate for {item} on a roof of this steepness and height. Type one in \
@@ -169,6 +202,8 @@ impl Ground<'_> {
                     );
                     problems.push(problem(&format!("labor.{item}"), &words));
                 }
+                // Its work is in the hours of something else.
+                Some((_, hours, _)) if hours.is_zero() => {}
                 Some((code, hours, mut steps)) => {
                     let cost = trade::line_amount(loaded, hours);
                     steps.push(WorkStep {
@@ -192,23 +227,25 @@ impl Ground<'_> {
     }
 
     /// The hours of work on so much of an item.
-    pub(super) fn hours_of(&self, item: Item, net: Qty) -> Option<Qty> {
-        self.hours_on(item, net, &|_| true).map(|(_, hours, _)| hours)
+    pub(super) fn hours_of(&self, choice: &Choice, item: Item, net: Qty) -> Option<Qty> {
+        self.hours_on(choice, item, net, &|_| true).map(|(_, hours, _)| hours)
     }
 
     /// Shingles are laid only where they are counted: a section too flat for them has no share in their hours.
-    fn hours(&self, item: Item, takeoff: &Takeoff) -> Option<(String, Qty, Vec<WorkStep>)> {
+    fn hours(&self, choice: &Choice, item: Item, takeoff: &Takeoff) -> Option<(String, Qty, Vec<WorkStep>)> {
         let laid = |section: &str| item != Item::Shingles || !takeoff.is_bare(section);
-        self.hours_on(item, takeoff.net(item), &laid)
+        self.hours_on(choice, item, takeoff.net(item), &laid)
     }
 
     fn hours_on(
         &self,
+        choice: &Choice,
         item: Item,
         net: Qty,
         laid: &dyn Fn(&str) -> bool,
     ) -> Option<(String, Qty, Vec<WorkStep>)> {
         let stories = self.estimate.roof.house.stories;
+        let steepness = |slope: Qty| choice.recipe.steepness(slope);
         let in_planes = matches!(item, Item::TearOff | Item::Underlayment | Item::Shingles);
         let mut areas: BTreeMap<Steepness, Qty> = BTreeMap::new();
         if in_planes {
@@ -240,7 +277,7 @@ pub(super) fn calculate_choice(
     let takeoff = ground.takeoff(choice, asked);
     let mut problems = Vec::new();
     let parts = ground.parts(choice, &takeoff, &mut problems);
-    let labor = ground.labor(&takeoff, &mut problems);
+    let labor = ground.labor(choice, &takeoff, &mut problems);
     let extras = extras(ground, choice, &mut problems);
     problems.extend(bare_sections(&takeoff, &extras));
     let budget = budget(ground, &parts, &labor, &extras);
@@ -255,12 +292,8 @@ pub(super) fn calculate_choice(
         problems.push(problem("price", &words));
         (full_cost, Vec::new())
     });
-    if price < full_cost {
-        problems.push(problem(
-            "price",
-            "The price does not cover cost and overhead. Raise it, or leave work out.",
-        ));
-    }
+    let mut doubts = doubts(price, cost, full_cost);
+    doubts.extend(open_colors(&parts));
     let sales_tax = sales_tax(&ground.book.firm, &[price]);
     price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
     let calculated = CalculatedChoice {
@@ -287,12 +320,34 @@ pub(super) fn calculate_choice(
         payments: payments(ground.estimate, price, &mut problems),
         sensitivity: Vec::new(),
         problems,
+        doubts,
         parts,
         labor,
         extras,
         budget,
     };
     Ok(calculated)
+}
+
+/// What to think of before a price is offered. A firm may have its reasons to work for less: it is told, not stopped.
+fn doubts(price: Money, cost: Money, full_cost: Money) -> Vec<Problem> {
+    let words = if price < cost {
+        "The price does not cover what the work costs: the job is foreseen to lose."
+    } else if price < full_cost {
+        "The price does not cover cost and overhead."
+    } else {
+        return Vec::new();
+    };
+    vec![problem("price", words)]
+}
+
+/// Colors that are still to be chosen with the homeowner: before ordering at the latest.
+fn open_colors(parts: &[PartLine]) -> Vec<Problem> {
+    let open = parts.iter().filter(|line| line.color.is_none() && !line.colors.is_empty());
+    let open = open.map(|line| {
+        problem(&format!("parts.{}", line.item), &format!("The color of “{}” is open.", line.title))
+    });
+    open.collect()
 }
 
 /// What keeps a choice from being taken while a section too flat for shingles has no covering priced.

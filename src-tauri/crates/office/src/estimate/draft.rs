@@ -36,6 +36,9 @@ pub struct Choice {
     pub standard: Origin,
     /// How it is built.
     pub recipe: Recipe,
+    /// The company's recipe that this was begun from; absent where the firm has kept none.
+    #[serde(default)]
+    pub recipe_name: Option<String>,
     /// The firm's part for each item, by its short word.
     pub parts: Vec<ChosenPart>,
     /// Items that are not part of it.
@@ -57,6 +60,9 @@ pub struct ChosenPart {
     pub item: Item,
     /// The part's short word.
     pub part: String,
+    /// Its color, where the homeowner has chosen it.
+    #[serde(default)]
+    pub color: Option<String>,
 }
 
 /// A cost typed by hand.

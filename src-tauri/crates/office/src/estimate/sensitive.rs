@@ -1,14 +1,15 @@
 //! What would move the margin of a choice: sheets given away, a day of rain, dearer shingles.
 
 use super::costs::Ground;
+use super::draft::Choice;
 use super::view::{CalculatedChoice, Sensitive};
 use trade::price::{AtStake, sensitivity};
 use trade::roof::{WorkStep, counted};
 use trade::{Item, Money, Qty};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
-pub(super) fn cases(ground: &Ground<'_>, choice: &CalculatedChoice) -> Vec<Sensitive> {
-    let (sheet_cost, sheet) = deck_sheet(ground);
+pub(super) fn cases(ground: &Ground<'_>, built: &Choice, choice: &CalculatedChoice) -> Vec<Sensitive> {
+    let (sheet_cost, sheet) = deck_sheet(ground, built);
     let (crew_day_cost, rain) = crew_day(ground);
     let shingle_cost: Money =
         choice.parts.iter().filter(|line| line.item == Item::Shingles).map(|line| line.cost).sum();
@@ -34,7 +35,7 @@ fn step(words: String, figure: Money) -> WorkStep {
 }
 
 /// A deck sheet, laid.
-fn deck_sheet(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
+fn deck_sheet(ground: &Ground<'_>, built: &Choice) -> (Money, Vec<WorkStep>) {
     let one = Qty::from_e4(10_000);
     let on_offer = ground.book.part_for(Item::DeckSheet);
     let priced = on_offer.and_then(|(id, part)| {
@@ -43,7 +44,7 @@ fn deck_sheet(ground: &Ground<'_>) -> (Money, Vec<WorkStep>) {
     });
     let Some((part, sheet)) = priced else { return (Money::ZERO, Vec::new()) };
     let mut steps = vec![step(format!("a sheet, {}", part.title), sheet)];
-    let hours = ground.hours_of(Item::DeckSheet, one);
+    let hours = ground.hours_of(built, Item::DeckSheet, one);
     let work = hours.zip(ground.book.loaded_hour(ground.crew)).map(|(hours, (loaded, _))| {
         let work = trade::line_amount(loaded, hours);
         steps.push(step(format!("{hours} {} at {loaded}", counted(hours.decimal(), "hours")), work));

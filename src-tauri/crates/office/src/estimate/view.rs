@@ -33,6 +33,12 @@ pub struct PartLine {
     pub part: Option<String>,
     /// What it is.
     pub title: String,
+    /// Its product line.
+    pub product_line: Option<String>,
+    /// The color chosen; absent where it is open, or where there is no choice.
+    pub color: Option<String>,
+    /// The colors it comes in.
+    pub colors: Vec<String>,
     /// The code's word.
     pub code: Option<String>,
     /// Kind of cost.
@@ -178,6 +184,8 @@ pub struct CalculatedChoice {
     pub standard: Origin,
     /// What stands in the way of accepting it.
     pub problems: Vec<Problem>,
+    /// What to think of before it is offered, though nothing of it stands in the way.
+    pub doubts: Vec<Problem>,
     /// What is missing or doubtful about the roof as it would be built.
     pub warnings: Vec<Warning>,
     /// Parts.

@@ -5,6 +5,7 @@ mod views;
 pub use views::*;
 
 use crate::job::before_work::{before_work, begins, site};
+use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
 use desk::Desk;
@@ -13,12 +14,13 @@ use desk::names::Names;
 use desk::settings::Settings;
 use jiff::civil::Date;
 use ledger::facts::{
-    Allocation, ChangeOrder, CostCode, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment,
-    PurchaseOrder, Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
+    Allocation, ChangeOrder, ColorChoice, Contract, CostCode, Decision, DeclinedRepair, DirectCost, Forecast,
+    Invoice, JobStatus, Payment, PurchaseOrder, Repair, RetainageRelease, StoredMaterial, TimeEntry,
+    UnitsDone,
 };
 use ledger::kind::{ColumnOf, FactRow};
 use ledger::words::Damaged;
-use ledger::{Books, Calendar, Entered, Id};
+use ledger::{Books, Calendar, Entered, Fact, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Item, Money, Month, Qty};
 
@@ -38,7 +40,7 @@ pub(crate) fn job_page_of(books: Books<'_>, number: &str, month: Month) -> Resul
 
 /// A line of spend with the ids behind its words.
 pub(crate) struct Spent {
-    pub(crate) line: SpendLine,
+    pub(crate) line: CostLine,
     pub(crate) code: Id,
     pub(crate) condition: Option<Id>,
     /// Where it counts in the unit that its code's material is bought in: how much, below zero for what went back.
@@ -107,10 +109,10 @@ impl Gather<'_> {
             begun: begins.begun,
             before_work: before_work(self.books, self.job)?,
             built_before_1978: site.built_before_1978,
-            contract: self.contract(&standing),
+            contract: self.contract(&standing)?,
             conditions: self.conditions(&standing)?,
             changes: self.changes(&standing)?,
-            spend: self.spent(&standing)?.into_iter().map(|spent| spent.line).collect(),
+            costs: self.spent(&standing)?.into_iter().map(|spent| spent.line).collect(),
             orders: self.orders()?,
             units: self
                 .code_facts(UnitsDone::job, |fact| (fact.date, fact.code, Some(fact.quantity), None, None))?,
@@ -128,12 +130,19 @@ impl Gather<'_> {
         })
     }
 
-    fn contract(&self, standing: &JobSnapshot) -> Option<ContractView> {
-        let held = standing.contract.as_ref()?;
+    fn contract(&self, standing: &JobSnapshot) -> Result<Option<ContractView>, OfficeError> {
+        let Some(held) = standing.contract.as_ref() else { return Ok(None) };
         let contract = &held.fact;
         let used =
             standing.conditions.iter().filter(|condition| condition.condition.damaged == Damaged::DeckSheet);
-        Some(ContractView {
+        let recipe = contract.recipe.map(|id| self.books.fact(id)).transpose()?.flatten();
+        let recipe = recipe.and_then(|held| match held.fact {
+            Fact::Recipe(recipe) => Some(recipe.name),
+            _ => None,
+        });
+        Ok(Some(ContractView {
+            recipe,
+            colors: self.colors(contract)?,
             source: Source::of(&held.entry, self.names),
             date: contract.date,
             cancel_by: trade::cancel_by(contract.date),
@@ -177,7 +186,31 @@ impl Gather<'_> {
                 .iter()
                 .map(|payment| ScheduledView { title: payment.title.clone(), amount: payment.amount })
                 .collect(),
-        })
+        }))
+    }
+
+    fn colors(&self, contract: &Contract) -> Result<Vec<ColorView>, OfficeError> {
+        let held = self.live(ColorChoice::job, |fact| fact.date)?;
+        let choices: Vec<ColorChoice> = held.iter().map(|held| held.fact.clone()).collect();
+        let colored = colored_parts(self.books, contract, &choices)?.into_iter();
+        let view = |part: ColoredPart| ColorView {
+            chosen: held
+                .iter()
+                .filter(|held| held.fact.part == part.part)
+                .map(|held| ChosenColorView {
+                    source: Source::of(&held.entry, self.names),
+                    date: held.fact.date,
+                    color: held.fact.color.clone(),
+                    chosen_by: held.fact.chosen_by.clone(),
+                })
+                .collect(),
+            part: part.part.to_string(),
+            title: part.title,
+            product_line: part.product_line,
+            color: part.color,
+            offered: part.offered,
+        };
+        Ok(colored.map(view).collect())
     }
 
     fn conditions(&self, standing: &JobSnapshot) -> Result<Vec<ConditionView>, OfficeError> {
@@ -204,6 +237,8 @@ impl Gather<'_> {
             note: condition.condition.note.clone(),
             photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
             work: condition.work,
+            awaits_owner: condition.awaits_owner(),
+            courses: self.courses(condition.id)?,
             steps: self.repairs(condition.id)?,
             spent: condition.spent,
             approved: condition.approved,
@@ -229,6 +264,19 @@ impl Gather<'_> {
             source: Source::of(&held.entry, self.names),
             date: held.fact.date,
             stage: held.fact.stage,
+        };
+        Ok(held.iter().map(view).collect())
+    }
+
+    fn courses(&self, condition: Id) -> Result<Vec<CourseView>, OfficeError> {
+        let held =
+            self.books.live_at(&self.calendar, DeclinedRepair::condition, condition, self.month, |fact| {
+                fact.date
+            })?;
+        let view = |held: &Entered<DeclinedRepair>| CourseView {
+            source: Source::of(&held.entry, self.names),
+            date: held.fact.date,
+            course: held.fact.course,
         };
         Ok(held.iter().map(view).collect())
     }
@@ -307,7 +355,7 @@ impl Gather<'_> {
         let number = |id: Option<Id>| id.and_then(|id| conditions.get(&id).cloned());
         let mut spent = self.billed_to_us(&number)?;
         for held in self.live(DirectCost::job, |fact| fact.date)? {
-            let line = SpendLine {
+            let line = CostLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, &held, held.fact.date)?.from,
@@ -349,7 +397,7 @@ impl Gather<'_> {
                     && bought_in.get(&line.code) == Some(&line.unit);
                 let counted = line.quantity.filter(|_| counts);
                 spent.push(Spent {
-                    line: SpendLine {
+                    line: CostLine {
                         source: Some(Source::of(&held.entry, self.names)),
                         date: Some(held.fact.date),
                         month: span.from,
@@ -400,7 +448,7 @@ impl Gather<'_> {
         for held in &hours {
             let amount = costed.get(&held.entry.id).copied().unwrap_or_default();
             *worked_out.entry((held.fact.code, held.fact.condition)).or_default() += amount;
-            let line = SpendLine {
+            let line = CostLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, held, held.fact.date)?.from,
@@ -420,7 +468,7 @@ impl Gather<'_> {
             if caught_up.is_zero() {
                 continue;
             }
-            let line = SpendLine {
+            let line = CostLine {
                 source: None,
                 date: None,
                 month: self.month,

@@ -3,11 +3,12 @@
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::facts::{
-    ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, Job, JobStatus, Repair, StoredMaterial,
+    ChangeOrder, Condition, Contract, Decision, DeclinedRepair, Forecast, Invoice, Job, JobStatus, Repair,
+    StoredMaterial,
 };
 use ledger::totals::approved_lines;
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, WorkedDay};
-use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
+use ledger::words::{CountedIn, Course, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
@@ -119,14 +120,14 @@ impl ChangeAtMonth {
         format!("Change order {}: {}{by}", self.order.number, self.order.title)
     }
 
-    /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts
+    /// The conditions that its approved lines are for. A deduct names its condition too: each counts
     /// once.
     pub(crate) fn conditions(&self) -> BTreeSet<Id> {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.filter_map(|(line, _)| line.condition).collect()
     }
 
-    /// What is credited for lines that fall away.
+    /// What is credited for deducts.
     pub(crate) fn credits(&self) -> Money {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.map(|(line, _)| line.price.min(Money::ZERO)).sum()
@@ -202,8 +203,22 @@ pub struct ConditionAtMonth {
     pub waiting: bool,
     /// Whether any change order was ever made for it that was not withdrawn.
     pub asked: bool,
+    /// Whether the homeowner declined its repair: it was asked for, and no line of what was asked is approved or waits.
+    pub declined: bool,
+    /// What the firm's owner decided then.
+    pub course: Option<Course>,
+    /// Whether work stops there: nothing is laid over it as it is.
+    pub stops: bool,
     /// The work on it.
     pub work: WorkState,
+}
+
+impl ConditionAtMonth {
+    /// Whether the firm's owner has to say what becomes of it.
+    #[must_use]
+    pub fn awaits_owner(&self) -> bool {
+        self.stops && self.course.is_none()
+    }
 }
 
 /// A job at the end of a month.
@@ -295,6 +310,15 @@ impl JobSnapshot {
         Ok(standing)
     }
 
+    /// Whether the new roof rests on any of these conditions.
+    pub(crate) fn bears_the_roof(&self, mut of: impl Iterator<Item = Id>) -> bool {
+        let bears = |id: Id| {
+            let condition = self.conditions.iter().find(|condition| condition.id == id);
+            condition.is_some_and(|condition| condition.condition.damaged.bears_the_roof())
+        };
+        of.any(bears)
+    }
+
     /// Whether nothing more is to come.
     #[must_use]
     pub fn is_ended(&self) -> bool {
@@ -373,6 +397,9 @@ fn conditions(
             still_to_bill: false,
             waiting: false,
             asked: false,
+            declined: false,
+            course: course(books, calendar, id, standing.month)?,
+            stops: false,
             work: WorkState::NotBegun,
         };
         conditions.push((condition, steps.iter().map(|step| step.fact.stage).collect()));
@@ -401,10 +428,39 @@ fn accrue(standing: &mut JobSnapshot, conditions: &[(ConditionAtMonth, Vec<Repai
 
 fn settle_condition(condition: &mut ConditionAtMonth, stages: &[RepairStage], standing: &JobSnapshot) {
     let owed_more = settle_money(condition, &standing.changes);
+    condition.declined = is_declined(condition, &standing.changes);
     let unasked_and_open = !condition.asked && !standing.is_ended();
     condition.still_to_bill = owed_more || condition.waiting || unasked_and_open;
     condition.unrecovered = trade::unrecovered(condition.spent, condition.billed, condition.still_to_bill);
     condition.work = work_state(condition, stages);
+    condition.stops = trade::work_stops(
+        condition.condition.damaged.bears_the_roof(),
+        condition.declined,
+        condition.course == Some(Course::OwnCost),
+        stages.contains(&RepairStage::Done),
+    );
+}
+
+/// Whether what was asked for a condition beyond the included sheets was declined, all of it.
+fn is_declined(condition: &ConditionAtMonth, changes: &[ChangeAtMonth]) -> bool {
+    let mut lines = changes
+        .iter()
+        .filter(|change| change.state() != ChangeState::Withdrawn)
+        .flat_map(|change| change.order.lines.iter().zip(&change.approved))
+        .filter(|(line, _)| line.condition == Some(condition.id));
+    let approved = lines.any(|(_, approved)| *approved);
+    condition.used.beyond.is_positive() && condition.asked && !condition.waiting && !approved
+}
+
+/// What the firm's owner decided of a declined repair.
+fn course(
+    books: Books<'_>,
+    calendar: &Calendar,
+    condition: Id,
+    month: Month,
+) -> Result<Option<Course>, OfficeError> {
+    let decided = books.live_at(calendar, DeclinedRepair::condition, condition, month, |fact| fact.date)?;
+    Ok(decided.last().map(|held| held.fact.course))
 }
 
 /// The order of use: finds take from the included sheets (or feet of board) as they are found.
@@ -488,7 +544,10 @@ fn settle_money(condition: &mut ConditionAtMonth, changes: &[ChangeAtMonth]) -> 
 }
 
 fn work_state(condition: &ConditionAtMonth, steps: &[RepairStage]) -> WorkState {
-    let has_decision_or_is_covered = condition.used.beyond.is_zero() || !condition.approved.is_zero();
+    // Where the firm bears the cost, its owner has decided: it is a loss, and no longer a risk.
+    let is_borne = condition.declined && condition.course == Some(Course::OwnCost);
+    let has_decision_or_is_covered =
+        condition.used.beyond.is_zero() || !condition.approved.is_zero() || is_borne;
     match (
         steps.contains(&RepairStage::Done),
         steps.contains(&RepairStage::Begun) || !condition.totals.is_empty(),

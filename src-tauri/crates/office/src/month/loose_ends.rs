@@ -1,5 +1,6 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
+use crate::job::colors::colored_parts;
 use crate::job::papers_owed::{PaperOwed, papers_owed};
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
 use crate::phrase::{damage, plain};
@@ -8,7 +9,7 @@ use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
-use ledger::facts::{Allocation, PayRate, Payment, PurchaseOrder, TimeEntry};
+use ledger::facts::{Allocation, ColorChoice, PayRate, Payment, PurchaseOrder, TimeEntry};
 use ledger::words::{QuestionKind, Role};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
@@ -26,12 +27,16 @@ pub enum LooseEndKind {
     WorkAtRisk,
     /// A hidden condition on an ended job that nobody ever asked to be paid for.
     ForgottenCondition,
+    /// A repair of what the roof rests on was declined, and the owner has not said what becomes of it.
+    DeclinedRepair,
     /// Decisions to a change order that contradict each other.
     ContradictingDecisions,
     /// Approved and not billed on an ended job.
     ApprovedNotBilled,
     /// An ended job that is not billed in full.
     EndedNotBilled,
+    /// A part of a contract comes in colors, and none is chosen: it cannot be ordered.
+    OpenColor,
     /// Ordered, due by now, and no bill.
     OrderWithoutBill,
     /// Work on a house built before 1978, and no pamphlet on lead in time is recorded.
@@ -84,6 +89,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
         of_conditions(&standing, &number, &mut ends);
         of_changes(&standing, &number, &mut ends);
         of_billing(&standing, &number, &mut ends);
+        of_colors(books, &calendar, &standing, &number, &mut ends)?;
         of_orders(books, &calendar, &standing, &names, &mut ends)?;
         of_papers(books, &standing, &number, &mut ends)?;
     }
@@ -112,6 +118,17 @@ fn of_conditions(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
             remedy: remedy.to_owned(),
             amount,
         };
+        if condition.awaits_owner() {
+            let text = format!(
+                "The homeowner declined the repair of what the roof rests on. {what} stops the work."
+            );
+            ends.push(end(
+                LooseEndKind::DeclinedRepair,
+                text,
+                "Decide what becomes of it: repaired at the firm's own cost, by others, or stopped there.",
+                None,
+            ));
+        }
         if condition.work == WorkState::AtRisk && !standing.is_ended() {
             let text = format!("{what} is being repaired without the homeowner's decision.");
             ends.push(end(
@@ -184,6 +201,30 @@ fn of_billing(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
             amount: Some(unbilled),
         });
     }
+}
+
+fn of_colors(
+    books: Books<'_>,
+    calendar: &Calendar,
+    standing: &JobSnapshot,
+    job: &str,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let Some(contract) = standing.contract.as_ref().filter(|_| !standing.is_ended()) else { return Ok(()) };
+    let choices =
+        books.live_at(calendar, ColorChoice::job, standing.job, standing.month, |fact| fact.date)?;
+    let choices: Vec<ColorChoice> = choices.into_iter().map(|held| held.fact).collect();
+    for part in colored_parts(books, &contract.fact, &choices)?.iter().filter(|part| part.is_open()) {
+        ends.push(LooseEnd {
+            kind: LooseEndKind::OpenColor,
+            job: Some(job.to_owned()),
+            fact: Some(contract.entry.id.to_string()),
+            text: format!("The color of {} for job {job} is open.", part.title),
+            remedy: "Choose it with the homeowner before it is ordered.".to_owned(),
+            amount: None,
+        });
+    }
+    Ok(())
 }
 
 fn of_orders(

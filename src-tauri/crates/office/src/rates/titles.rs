@@ -1,7 +1,7 @@
 //! Items, topics and heights in plain trade English, for those who read them on a page.
 
 use crate::phrase::headed;
-use trade::roof::standard;
+use trade::roof::{Recipe, standard};
 use trade::{CostKind, Item, Measure, Steepness, Topic};
 
 /// What an item is called.
@@ -54,14 +54,27 @@ pub const fn measure_word(measure: Measure) -> &'static str {
     }
 }
 
-/// How steep a roof is, in its slope.
+/// How steep a roof is, in a word.
 #[must_use]
 pub const fn steepness_title(steepness: Steepness) -> &'static str {
     match steepness {
-        Steepness::Low => "Under 4 in 12",
-        Steepness::Walkable => "4 to under 8 in 12",
-        Steepness::Steep => "8 to under 12 in 12",
-        Steepness::VerySteep => "12 in 12 and more",
+        Steepness::Low => "Low",
+        Steepness::Walkable => "Walkable",
+        Steepness::Steep => "Steep",
+        Steepness::VerySteep => "Very steep",
+    }
+}
+
+/// The same with its slopes, by the limits of a recipe.
+#[must_use]
+pub fn steepness_slopes(steepness: Steepness, recipe: &Recipe) -> String {
+    let title = steepness_title(steepness);
+    let Recipe { walkable_from, steep_from, very_steep_from, .. } = recipe;
+    match steepness {
+        Steepness::Low => format!("{title}, under {walkable_from} in 12"),
+        Steepness::Walkable => format!("{title}, {walkable_from} to under {steep_from} in 12"),
+        Steepness::Steep => format!("{title}, {steep_from} to under {very_steep_from} in 12"),
+        Steepness::VerySteep => format!("{title}, {very_steep_from} in 12 and more"),
     }
 }
 
@@ -86,7 +99,11 @@ pub fn labels() -> String {
         "/** Written by the program: what a person reads for the words of the trade. */\n".to_owned(),
         table("ITEMS", "/** What an item is called, in the order of work. */", items),
         table("TOPICS", unit, topics),
-        table("STEEPNESS", "/** How steep a roof is, in its slope. */", steepness),
+        table(
+            "STEEPNESS",
+            "/** How steep a roof is. Where one ends and the next begins stands in a recipe. */",
+            steepness,
+        ),
         table("COST_KINDS", "/** What a cost is for. */", kinds),
     ]
     .join("\n")

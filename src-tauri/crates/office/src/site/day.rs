@@ -1,6 +1,7 @@
 //! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
 
 use crate::change::allowance::{further_price, price_of};
+use crate::change::ask::if_declined;
 use crate::job::before_work::{before_work, begins, hazards_of};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
@@ -9,7 +10,7 @@ use desk::names::Names;
 use desk::numbering::Numbering;
 use jiff::civil::Date;
 use ledger::facts::{TimeEntry, UnitPrice};
-use ledger::words::{CountedIn, Damaged, Place, Role};
+use ledger::words::{CountedIn, Course, Damaged, Place, Role};
 use ledger::{Books, Id};
 use serde::Serialize;
 use trade::{Money, Month, Qty};
@@ -52,7 +53,17 @@ pub struct SiteCondition {
     pub work: WorkState,
     /// Whether the homeowner was asked.
     pub asked: bool,
-    /// What the homeowner pays for what is beyond, where the contract has a price for one.
+    /// Whether the homeowner declined its repair.
+    pub declined: bool,
+    /// What the firm's owner decided then.
+    pub course: Option<Course>,
+    /// Whether work stops there: nothing is laid over it as it is.
+    pub stops: bool,
+    /// The same in a sentence, where it does.
+    pub stop_words: Option<String>,
+    /// What the homeowner pays for what is beyond: what they were asked, what they owe once they have agreed, and
+    /// before they are asked what the contract's price for one comes to. Absent where they declined, or nothing is
+    /// known.
     pub price: Option<Money>,
     /// Hashes of its photos.
     pub photos: Vec<String>,
@@ -267,7 +278,11 @@ fn site_job(
             .iter()
             .map(|unit| SitePrice { damaged: unit.damaged, counted_in: unit.counted_in, price: unit.price })
             .collect(),
-        conditions: standing.conditions.iter().map(|condition| site_condition(condition, prices)).collect(),
+        conditions: standing
+            .conditions
+            .iter()
+            .map(|condition| site_condition(condition, &standing.changes, prices))
+            .collect(),
         changes: standing.changes.iter().map(site_change).collect(),
         hours,
         next_condition: numbering
@@ -290,7 +305,11 @@ fn cautions(books: Books<'_>, job: Id, begun: bool) -> Result<Vec<SiteCaution>, 
     Ok(cautions)
 }
 
-fn site_condition(condition: &ConditionAtMonth, prices: &[UnitPrice]) -> SiteCondition {
+fn site_condition(
+    condition: &ConditionAtMonth,
+    changes: &[ChangeAtMonth],
+    prices: &[UnitPrice],
+) -> SiteCondition {
     SiteCondition {
         id: condition.id.to_string(),
         number: condition.condition.number.clone(),
@@ -303,10 +322,40 @@ fn site_condition(condition: &ConditionAtMonth, prices: &[UnitPrice]) -> SiteCon
         beyond: condition.used.beyond,
         work: condition.work,
         asked: condition.asked,
-        price: price_of(prices, condition.condition.damaged, condition.condition.counted_in)
-            .and_then(|one| further_price(one, condition.used.beyond).ok()),
+        declined: condition.declined,
+        course: condition.course,
+        stops: condition.stops,
+        stop_words: condition.stops.then(|| stop_words(condition)),
+        price: price_to_homeowner(condition, changes, prices),
         photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
     }
+}
+
+/// One figure wherever a condition's price to the homeowner stands: what they owe for it once they have agreed, as on
+/// the job's page; while they are asked, what they are asked; before that, the contract's price for what is beyond.
+fn price_to_homeowner(
+    condition: &ConditionAtMonth,
+    changes: &[ChangeAtMonth],
+    prices: &[UnitPrice],
+) -> Option<Money> {
+    if !condition.asked {
+        let one = price_of(prices, condition.condition.damaged, condition.condition.counted_in)?;
+        return further_price(one, condition.used.beyond).ok();
+    }
+    let waiting = changes.iter().filter(|change| change.state() == ChangeState::Waiting);
+    let lines = waiting.flat_map(|change| &change.order.lines);
+    let asked: Money = lines.filter(|line| line.condition == Some(condition.id)).map(|line| line.price).sum();
+    (!condition.declined).then(|| condition.approved + asked)
+}
+
+/// What a crew reads where work stops.
+fn stop_words(condition: &ConditionAtMonth) -> String {
+    let then = match condition.course {
+        None => "The owner decides what becomes of it.",
+        Some(Course::ByOthers) => "The homeowner has somebody else repair it: wait for that.",
+        Some(Course::Stop | Course::OwnCost) => "It stays so by the owner's decision.",
+    };
+    format!("The homeowner declined. {} {then}", if_declined(true))
 }
 
 fn site_change(change: &ChangeAtMonth) -> SiteChange {
@@ -314,7 +363,7 @@ fn site_change(change: &ChangeAtMonth) -> SiteChange {
         id: change.id.to_string(),
         number: change.order.number.clone(),
         title: change.order.title.clone(),
-        price: change.order.lines.iter().map(|line| line.price).sum(),
+        price: price_of_change(change),
         state: change.state(),
         decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
         contradicted: change.contradicted,
@@ -323,6 +372,16 @@ fn site_change(change: &ChangeAtMonth) -> SiteChange {
                 change.order.lines.iter().filter_map(|line| line.condition).collect();
             repairs.into_iter().map(|condition| condition.to_string()).collect()
         },
+    }
+}
+
+/// What they are asked while it waits, and what they owe for it once it is decided.
+fn price_of_change(change: &ChangeAtMonth) -> Money {
+    match change.state() {
+        ChangeState::Approved | ChangeState::PartlyApproved => change.owed(),
+        ChangeState::Waiting | ChangeState::Declined | ChangeState::Withdrawn => {
+            change.order.lines.iter().map(|line| line.price).sum()
+        }
     }
 }
 

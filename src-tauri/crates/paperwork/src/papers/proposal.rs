@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 use serde::Serialize;
-use trade::{Money, Qty, Rate};
+use trade::{Money, Rate};
 
 use super::press::{self, Kind};
 use super::{Firm, Party, RoofPicture};
@@ -144,8 +144,8 @@ pub struct UnitPrice {
     pub unit: String,
     /// The price of one.
     pub price: Rate,
-    /// How many the price already covers.
-    pub included: Qty,
+    /// How many the price already covers, in words: choices may cover more or fewer.
+    pub included: String,
 }
 
 /// One step of the payment schedule.

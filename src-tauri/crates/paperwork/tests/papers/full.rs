@@ -295,7 +295,7 @@ fn unit_prices() -> Vec<UnitPrice> {
         condition: s(condition),
         unit: s(unit),
         price: r(price),
-        included: q(included),
+        included: s(included),
     };
     vec![
         price("Rotten deck, replaced with new sheets", "sheet of 4 × 8 ft", "118.5", "2"),

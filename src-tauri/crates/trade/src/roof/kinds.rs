@@ -77,17 +77,17 @@ pub enum CutUp {
 }
 words!(CutUp, "how cut-up a roof is", { Plain => "plain", Some => "some", Much => "much" });
 
-/// How steep, for production rates.
+/// How steep, for production rates; where one ends and the next begins is the firm's own, in its recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum Steepness {
-    /// Under 4 in 12.
+    /// Flat enough to stand on anywhere.
     Low,
-    /// 4 to under 8 in 12.
+    /// Walked without more ado.
     Walkable,
-    /// 8 to under 12 in 12.
+    /// No longer walked: brackets or a harness all day.
     Steep,
-    /// 12 in 12 and more.
+    /// As steep as it gets.
     VerySteep,
 }
 words!(Steepness, "steepness", {

@@ -38,7 +38,7 @@ pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
 pub use plane::slope_factor;
 pub use problem::{RoofFault, RoofProblem};
-pub use production::{Planned, Spread, hours_in_measure, in_measure, plan, spread, steepness};
+pub use production::{Planned, Spread, hours_in_measure, in_measure, plan, spread};
 pub use recipe::{Recipe, VentChoice, Waste};
 pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
 pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, unit, usual};

@@ -71,22 +71,6 @@ pub fn hours_in_measure(hours_each: Rate, from: Measure, to: Measure) -> Option<
     }
 }
 
-/// How steep a slope is for those who work on it: under 4 in 12 low, under 8 walkable, under 12 steep, else very steep
-/// (common practice).
-#[must_use]
-pub fn steepness(slope: Qty) -> Steepness {
-    let rise = slope.decimal();
-    if rise < Decimal::from(4) {
-        Steepness::Low
-    } else if rise < Decimal::from(8) {
-        Steepness::Walkable
-    } else if rise < Decimal::from(12) {
-        Steepness::Steep
-    } else {
-        Steepness::VerySteep
-    }
-}
-
 /// What finished jobs took: hours for one unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]

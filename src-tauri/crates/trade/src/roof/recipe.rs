@@ -3,12 +3,18 @@
 use serde::{Deserialize, Serialize};
 
 use crate::money::{Qty, Rate};
-use crate::roof::kinds::{CutUp, Item, ValleyMethod};
+use crate::roof::kinds::{CutUp, Item, Steepness, ValleyMethod};
 
 /// How the firm builds. [`Recipe::usual`] is a start; each field may be set.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Recipe {
+    /// Rise in 12 from which a roof is walkable and no longer low.
+    pub walkable_from: Qty,
+    /// Rise in 12 from which it is steep and no longer walked.
+    pub steep_from: Qty,
+    /// Rise in 12 from which it is very steep.
+    pub very_steep_from: Qty,
     /// How valleys are made.
     pub valley: ValleyMethod,
     /// Inches across the metal of open valleys.
@@ -119,6 +125,9 @@ impl Recipe {
     #[must_use]
     pub fn usual() -> Recipe {
         Recipe {
+            walkable_from: whole(4),
+            steep_from: whole(8),
+            very_steep_from: whole(12),
             valley: ValleyMethod::OpenThreeLayer,
             valley_metal_width_in: whole(24),
             valley_edge_strip_in: whole(12),
@@ -154,6 +163,21 @@ impl Recipe {
             downspout_ft: whole(10),
             permits: 1,
             machine_days: Qty::ZERO,
+        }
+    }
+
+    /// How steep a slope is for those who work on it, by the firm's own limits: custom differs from firm to firm, and
+    /// no rule has it (the usual 4, 8 and 12 in 12 are common practice, no source).
+    #[must_use]
+    pub fn steepness(&self, slope: Qty) -> Steepness {
+        if slope < self.walkable_from {
+            Steepness::Low
+        } else if slope < self.steep_from {
+            Steepness::Walkable
+        } else if slope < self.very_steep_from {
+            Steepness::Steep
+        } else {
+            Steepness::VerySteep
         }
     }
 

@@ -1,7 +1,7 @@
 //! Hours, the spread of what work took, the price of an offer, and what setbacks do to it.
 
 use rstest::rstest;
-use trade::roof::{spread, steepness};
+use trade::roof::{Recipe, spread};
 use trade::{AtStake, Money, PutOn, Rate, Setback, Steepness, offer_price, sensitivity};
 
 use crate::plans::q;
@@ -21,7 +21,15 @@ fn r(text: &str) -> Rate {
 #[case("8", Steepness::Steep)]
 #[case("12", Steepness::VerySteep)]
 fn each_slope_belongs_to_one_steepness(#[case] slope: &str, #[case] wanted: Steepness) {
-    assert_eq!(steepness(q(slope)), wanted);
+    assert_eq!(Recipe::usual().steepness(q(slope)), wanted);
+}
+
+/// A crew that walks 9 in 12: the limit is the firm's own.
+#[test]
+fn what_is_walkable_is_the_firms_to_say() {
+    let bold = Recipe { steep_from: q("9.5"), ..Recipe::usual() };
+    assert_eq!(bold.steepness(q("9")), Steepness::Walkable);
+    assert_eq!(Recipe::usual().steepness(q("9")), Steepness::Steep);
 }
 
 /// By hand: rates 1, 2, 3, 4, 10 of one unit each: quartiles at the 2nd, 3rd and 4th. Of 1, 2, 3, 4: at 1¾, 2½, 3¼.

@@ -6,8 +6,8 @@ use desk::names::Names;
 use jiff::civil::Date;
 use ledger::Entry;
 use ledger::words::{
-    Cause, CountedIn, Damaged, DecidedBy, InvoiceFor, JobStatusWord, PaidBy, Place, Pricing, RepairStage,
-    Verdict,
+    Cause, CountedIn, Course, Damaged, DecidedBy, InvoiceFor, JobStatusWord, PaidBy, Place, Pricing,
+    RepairStage, Verdict,
 };
 use serde::Serialize;
 use trade::{CostKind, Money, Month, Qty, Rate};
@@ -43,7 +43,7 @@ impl Source {
 /// A line of spend.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct SpendLine {
+pub struct CostLine {
     /// Where it comes from; absent for labor caught up after a close.
     pub source: Option<Source>,
     /// Its date.
@@ -143,12 +143,49 @@ pub struct ContractView {
     pub insulates: bool,
     /// Note.
     pub note: Option<String>,
+    /// What it is built with, by the firm's name for it.
+    pub recipe: Option<String>,
+    /// The parts that come in colors, with the color that holds.
+    pub colors: Vec<ColorView>,
     /// Lines.
     pub lines: Vec<ContractLineView>,
     /// Unit prices.
     pub unit_prices: Vec<UnitPriceView>,
     /// Payment schedule.
     pub payments: Vec<ScheduledView>,
+}
+
+/// A part of the contract that comes in colors.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ColorView {
+    /// The part's id.
+    pub part: String,
+    /// What it is.
+    pub title: String,
+    /// Its product line.
+    pub product_line: Option<String>,
+    /// The color that holds; absent while it is open.
+    pub color: Option<String>,
+    /// The colors it comes in.
+    pub offered: Vec<String>,
+    /// The choices that were made since the contract, each a fact.
+    pub chosen: Vec<ChosenColorView>,
+}
+
+/// A color chosen after the contract.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ChosenColorView {
+    /// Where it comes from.
+    pub source: Source,
+    /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// The color.
+    pub color: String,
+    /// Who chose it.
+    pub chosen_by: String,
 }
 
 /// A step of the work on a condition.
@@ -197,6 +234,10 @@ pub struct ConditionView {
     pub photos: Vec<String>,
     /// Work on it.
     pub work: WorkState,
+    /// Whether the owner has to say what becomes of it: its repair was declined, and the roof rests on it.
+    pub awaits_owner: bool,
+    /// What the owner decided of a declined repair, each a fact; the last one holds.
+    pub courses: Vec<CourseView>,
     /// The steps of that work, each a fact.
     pub steps: Vec<RepairView>,
     /// Spent beyond the included sheets.
@@ -207,6 +248,19 @@ pub struct ConditionView {
     pub billed: Money,
     /// Given away.
     pub unrecovered: Money,
+}
+
+/// What the owner decided of a repair that the homeowner declined.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct CourseView {
+    /// Where it comes from.
+    pub source: Source,
+    /// When.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// What becomes of it.
+    pub course: Course,
 }
 
 /// A line of a change order.
@@ -440,7 +494,7 @@ pub struct JobPage {
     /// Change orders.
     pub changes: Vec<ChangeView>,
     /// Everything spent, oldest first; sums to the cost.
-    pub spend: Vec<SpendLine>,
+    pub costs: Vec<CostLine>,
     /// Orders.
     pub orders: Vec<OrderView>,
     /// Work done on measured codes.
