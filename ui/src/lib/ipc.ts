@@ -111,7 +111,7 @@ export interface Commands {
   begin_checklist: { takes: Nothing; answers: number };
 
   /** The draft with which a job's estimate begins. */
-  begin_estimate: { takes: { job: string }; answers: Estimate };
+  begin_estimate: { takes: { job: string; recipe?: string }; answers: Estimate };
   calculate_estimate: { takes: { job: string; estimate: Estimate }; answers: Calculated };
   /** Records the roof and the contract. */
   accept_estimate: { takes: { job: string; estimate: Estimate; acceptance: Acceptance }; answers: Accepted };

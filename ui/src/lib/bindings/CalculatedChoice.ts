@@ -34,6 +34,10 @@ standard: Origin,
  */
 problems: Array<Problem>, 
 /**
+ * What to think of before it is offered, though nothing of it stands in the way.
+ */
+doubts: Array<Problem>, 
+/**
  * What is missing or doubtful about the roof as it would be built.
  */
 warnings: Array<Warning>, 

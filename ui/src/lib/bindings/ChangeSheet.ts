@@ -59,6 +59,10 @@ days: number | null,
  */
 if_left: string | null, 
 /**
+ * What follows when it is declined.
+ */
+if_declined: string, 
+/**
  * Its lines.
  */
 lines: Array<SheetLine>, 

@@ -27,6 +27,10 @@ standard: Origin,
  */
 recipe: Recipe, 
 /**
+ * The company's recipe that this was begun from; absent where the firm has kept none.
+ */
+recipe_name: string | null, 
+/**
  * The firm's part for each item, by its short word.
  */
 parts: Array<ChosenPart>, 

@@ -12,4 +12,8 @@ item: Item,
 /**
  * The part's short word.
  */
-part: string, };
+part: string, 
+/**
+ * Its color, where the homeowner has chosen it.
+ */
+color: string | null, };

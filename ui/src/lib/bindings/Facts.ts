@@ -131,6 +131,7 @@ export interface Facts {
     choice_title?: string;
     roof?: string;
     sold_at_home?: boolean;
+    recipe?: string;
     proposal?: string;
     lines?: {
       code: string;
@@ -158,6 +159,8 @@ export interface Facts {
       item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
       part?: string;
       description: string;
+      product_line?: string;
+      color?: string;
       net: string;
       waste: string;
       packages: string;
@@ -327,6 +330,12 @@ export interface Facts {
       verdict: 'approved' | 'declined' | 'withdrawn';
     }[];
   };
+  'declined-repair': {
+    date: string;
+    condition: string;
+    course: 'own-cost' | 'by-others' | 'stop';
+    note?: string;
+  };
   'invoice': {
     date: string;
     job: string;
@@ -444,13 +453,24 @@ export interface Facts {
     package: string;
     covers: string;
     free_area_sqin?: string;
+    product_line?: string;
     retired: boolean;
+    colors?: {
+      color: string;
+    }[];
   };
   'part-price': {
     date: string;
     part: string;
     vendor?: string;
     price: string;
+  };
+  'color-choice': {
+    date: string;
+    job: string;
+    part: string;
+    color: string;
+    chosen_by: string;
   };
   'production-rate': {
     date: string;
@@ -466,6 +486,58 @@ export interface Facts {
     origin: 'code' | 'company';
     value: string;
     source?: string;
+  };
+  'recipe': {
+    date: string;
+    name: string;
+    job?: string;
+    usual: boolean;
+    retired: boolean;
+    walkable_from: string;
+    steep_from: string;
+    very_steep_from: string;
+    valley: 'open-three-layer' | 'open' | 'closed-cut';
+    valley_metal_width_in: string;
+    valley_edge_strip_in: string;
+    exposure_in: string;
+    cap_exposure_in: string;
+    barrier_roll_in: string;
+    barrier_lap_in: string;
+    eave_rows?: number;
+    underlayment_roll_in: string;
+    underlayment_lap_in: string;
+    underlayment_over_barrier: boolean;
+    drip_edge_piece_ft: string;
+    flashing_piece_ft: string;
+    flashing_lap_in: string;
+    step_flashing_side_in: string;
+    masonry_walls: boolean;
+    pipe_in: string;
+    opening_in: string;
+    shingles_per_square: string;
+    layer_lb_per_square: string;
+    layer_yards_per_square: string;
+    container_tons: string;
+    container_yards: string;
+    included_sheets: string;
+    included_board_ft: string;
+    insulation_depth_in?: string;
+    gutters: boolean;
+    gutter_corners: number;
+    downspouts: number;
+    downspout_ft: string;
+    permits: number;
+    machine_days: string;
+    waste?: {
+      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      cut_up: 'plain' | 'some' | 'much';
+      share: string;
+    }[];
+    vents?: {
+      vent: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      free_area_sqin: string;
+      fixed?: string;
+    }[];
   };
   'roof': {
     date: string;

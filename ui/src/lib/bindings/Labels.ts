@@ -62,12 +62,12 @@ export const TOPICS = {
   "new-flashings": { title: "New flashings in place of the old", unit: "" },
 } as const;
 
-/** How steep a roof is, in its slope. */
+/** How steep a roof is. Where one ends and the next begins stands in a recipe. */
 export const STEEPNESS = {
-  "low": "Under 4 in 12",
-  "walkable": "4 to under 8 in 12",
-  "steep": "8 to under 12 in 12",
-  "very-steep": "12 in 12 and more",
+  "low": "Low",
+  "walkable": "Walkable",
+  "steep": "Steep",
+  "very-steep": "Very steep",
 } as const;
 
 /** What a cost is for. */

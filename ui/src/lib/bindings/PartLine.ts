@@ -25,6 +25,18 @@ part: string | null,
  */
 title: string, 
 /**
+ * Its product line.
+ */
+product_line: string | null, 
+/**
+ * The color chosen; absent where it is open, or where there is no choice.
+ */
+color: string | null, 
+/**
+ * The colors it comes in.
+ */
+colors: Array<string>, 
+/**
  * The code's word.
  */
 code: string | null, 

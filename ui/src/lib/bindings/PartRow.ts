@@ -62,6 +62,14 @@ covers: Qty,
  */
 free_area_sqin: Qty | null, 
 /**
+ * Its product line.
+ */
+product_line: string | null, 
+/**
+ * The colors it comes in.
+ */
+colors: Array<string>, 
+/**
  * No longer offered.
  */
 retired: boolean, 

@@ -28,7 +28,7 @@ measure_word: string,
  */
 steepness: Steepness, 
 /**
- * How steep, as a slope.
+ * How steep, with its slopes by the recipe that estimates begin from.
  */
 steepness_title: string, 
 /**

@@ -5,6 +5,8 @@ import type { LoadedRow } from "./LoadedRow";
 import type { Observed } from "./Observed";
 import type { PartRow } from "./PartRow";
 import type { ProductionRow } from "./ProductionRow";
+import type { Recipe } from "./Recipe";
+import type { RecipeRow } from "./RecipeRow";
 import type { StandardRow } from "./StandardRow";
 
 /**
@@ -31,6 +33,14 @@ observed: Array<Observed>,
  * One row for each topic, in their order.
  */
 standards: Array<StandardRow>, 
+/**
+ * How the firm builds: the usual recipe first, then the others on offer, then those that were retired.
+ */
+recipes: Array<RecipeRow>, 
+/**
+ * What a new recipe begins with: the usual one, or common practice.
+ */
+recipe_to_begin: Recipe, 
 /**
  * Crews, then all crews together.
  */

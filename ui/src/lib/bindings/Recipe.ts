@@ -9,6 +9,18 @@ import type { Waste } from "./Waste";
  */
 export type Recipe = { 
 /**
+ * Rise in 12 from which a roof is walkable and no longer low.
+ */
+walkable_from: Qty, 
+/**
+ * Rise in 12 from which it is steep and no longer walked.
+ */
+steep_from: Qty, 
+/**
+ * Rise in 12 from which it is very steep.
+ */
+very_steep_from: Qty, 
+/**
  * How valleys are made.
  */
 valley: ValleyMethod, 

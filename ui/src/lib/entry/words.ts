@@ -62,6 +62,13 @@ export const PRICINGS = words({
 
 export const VERDICTS = words({ approved: 'Approved', declined: 'Declined', withdrawn: 'Withdrawn by us' });
 
+/** What the owner decides of a repair that the homeowner declined. */
+export const COURSES = words({
+  'own-cost': 'Repair it at our own cost',
+  'by-others': 'They have it repaired by others',
+  stop: 'Stop here',
+});
+
 export const DECIDED_BY = words({
   signed: 'Signed',
   phone: 'By phone',

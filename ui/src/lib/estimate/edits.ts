@@ -49,7 +49,7 @@ export function choosePart(estimate: Estimate, letter: string, item: Item, part:
   const choice = estimate.choices.find((each) => each.letter === letter);
   if (!choice) return estimate;
   const others = choice.parts.filter((chosen) => chosen.item !== item);
-  return changeChoice(estimate, letter, { parts: part ? [...others, { item, part }] : others });
+  return changeChoice(estimate, letter, { parts: part ? [...others, { item, part, color: null }] : others });
 }
 
 export function leaveOut(estimate: Estimate, letter: string, item: Item, out: boolean): Estimate {

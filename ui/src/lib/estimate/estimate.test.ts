@@ -129,7 +129,7 @@ describe('the parts that may be chosen', () => {
     expect(named.find((part) => part.item === 'shingles')?.title).toBe(
       estimate.choices[0]?.parts.find((part) => part.item === 'shingles')?.part,
     );
-    const firms = [{ name: named[0]!.name, title: 'As the list has it', item: named[0]!.item }];
+    const firms = [{ name: named[0]!.name, title: 'As the list has it', item: named[0]!.item, colors: [] }];
     const offered = offeredParts(firms, named);
     expect(offered[0]?.title).toBe('As the list has it');
     expect(offered.length).toBe(named.length);

@@ -8,6 +8,8 @@ export interface KnownPart {
   name: string;
   title: string;
   item: Item;
+  /** The colors it comes in. */
+  colors: readonly string[];
 }
 
 /** What the choices name already, with the titles that the calculation gives them. */
@@ -15,11 +17,12 @@ export function namedParts(estimate: Estimate, calculated: Calculated | undefine
   const found = new Map<string, KnownPart>();
   for (const choice of estimate.choices) {
     for (const { item, part } of choice.parts)
-      found.set(`${item} ${part}`, { name: part, title: part, item });
+      found.set(`${item} ${part}`, { name: part, title: part, item, colors: [] });
   }
   for (const line of (calculated?.choices ?? []).flatMap((choice) => choice.parts)) {
     if (line.part !== null && line.title) {
-      found.set(`${line.item} ${line.part}`, { name: line.part, title: line.title, item: line.item });
+      const { item, part: name, title, colors } = line;
+      found.set(`${item} ${name}`, { name, title, item, colors });
     }
   }
   return [...found.values()];

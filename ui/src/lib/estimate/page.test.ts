@@ -219,7 +219,10 @@ describe('changing it', () => {
     const onlook = (letter: string) => looked.push(letter);
     const codes = [{ id: 'c', code: 'sundry', title: 'Sundry', unit: null, bought_in: null, position: 1 }];
     const firmsParts = namedParts(estimate, calculated);
-    render(ChoicesPart, { target: main(), props: { work, letter: 'B', firmsParts, codes, onlook, locale } });
+    render(ChoicesPart, {
+      target: main(),
+      props: { work, letter: 'B', firmsParts, recipes: [], codes, onlook, locale },
+    });
     return { work, opened, looked };
   }
 

@@ -8,7 +8,6 @@ import type { Origin } from '../bindings/Origin';
 import type { RecordStrength } from '../bindings/RecordStrength';
 import type { Setback } from '../bindings/Setback';
 import type { Topic } from '../bindings/Topic';
-import type { ValleyMethod } from '../bindings/ValleyMethod';
 import { COST_KINDS, saying } from '../entry/words';
 
 export { ITEMS, TOPICS };
@@ -29,12 +28,6 @@ export const ORIGINS: Readonly<Record<Origin, string>> = {
   code: 'To the code',
   company: 'To the company standard',
 };
-
-export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
-  { value: 'open-three-layer', label: 'Open metal, three layers' },
-  { value: 'open', label: 'Open metal, one strip' },
-  { value: 'closed-cut', label: 'Closed cut' },
-];
 
 /** A topic's figure as it is read: "24 in", "300 to 1", "asked", "not asked". */
 export function topicFigure(topic: Topic, value: string, show: (value: string) => string): string {

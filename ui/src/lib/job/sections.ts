@@ -3,6 +3,7 @@
 import {
   DECISION,
   CHANGE,
+  COLOR,
   DIRECT_COST,
   CONDITION,
   FORECAST,
@@ -48,6 +49,7 @@ export const SECTIONS: readonly Section[] = [
       { key: 'b', word: 'Job status', spec: JOB_STATUS },
       { key: 'l', word: 'Pamphlet on lead', spec: LEAD_PAMPHLET },
       { key: 'k', word: 'Insulation', spec: INSULATION },
+      { key: 'v', word: 'Color', spec: COLOR },
     ],
   },
   {

@@ -77,10 +77,22 @@ export function partForm(part: PartRow | undefined): Form {
         hint: () => 'Of a foot where it is sold by the foot, else of a piece',
         when: ({ fields }) => isVent(fields),
       }),
+      field.text('product_line', 'Product line'),
       field.check('retired', 'Retired: kept for earlier jobs, no longer offered', {
         when: () => part !== undefined,
         wide: true,
       }),
+    ],
+    lists: [
+      {
+        name: 'colors',
+        title: 'Colors it comes in',
+        line: 'Color',
+        add: () => 'Add a color',
+        empty: 'No choice of colors.',
+        blank: () => ({ color: '' }),
+        fields: [needed(field.text('color', 'Color'), typeIt('Color'))],
+      },
     ],
     start: ({ lists }) => ({
       fields: {
@@ -92,13 +104,15 @@ export function partForm(part: PartRow | undefined): Form {
         package: part?.package ?? '',
         covers: part?.covers ?? '',
         free_area_sqin: part?.free_area_sqin ?? '',
+        product_line: part?.product_line ?? '',
         retired: part?.retired ? 'yes' : '',
       },
-      lists: {},
+      lists: { colors: (part?.colors ?? []).map((color) => ({ color })) },
     }),
-    facts: ({ fields }, _priced, id) => [
+    facts: ({ fields, lists }, _priced, id) => [
       fact('part', id(0), {
         ...fields,
+        colors: (lists.colors ?? []).filter(({ color }) => color).map(({ color }) => ({ color })),
         free_area_sqin: isVent(fields) ? fields.free_area_sqin : undefined,
         retired: fields.retired === 'yes',
         revises: part?.id,
@@ -141,6 +155,12 @@ const HEIGHTS: readonly Choice[] = [1, 2, 3, 4].map((stories) => ({
   label: stories === 1 ? '1 story and more' : `${stories} stories and more`,
 }));
 
+/** Where one steepness ends and the next begins, by the recipe that estimates begin from. */
+function slopes({ recipe_to_begin: recipe }: Rates): string {
+  const { walkable_from, steep_from, very_steep_from } = recipe;
+  return `In 12: walkable from ${walkable_from}, steep from ${steep_from}, very steep from ${very_steep_from}`;
+}
+
 /** How long work takes. `begins` is what stands in it at first. */
 export function productionForm(begins: Partial<Line>): Form {
   return {
@@ -149,12 +169,15 @@ export function productionForm(begins: Partial<Line>): Form {
     record: 'Keep the rate',
     fields: [
       { name: 'item', label: 'Part of the roof', kind: 'choice', required: true, ...items },
-      needed(field.choice('steepness', 'Slope', words(STEEPNESS))),
+      needed(
+        field.choice('steepness', 'Slope', words(STEEPNESS), { hint: (_values, { rates }) => slopes(rates) }),
+      ),
       needed(field.choice('stories', 'Height', HEIGHTS)),
       { ...code, label: 'Hours charged to the code' },
       needed(
         field.rate('hours', (line, priced) => `Hours for one ${measureOf(priced, line.item) ?? 'measure'}`, {
           unit: () => 'h',
+          hint: () => '0 where they are in the hours of another part',
         }),
         typeIt('Hours'),
       ),

@@ -115,7 +115,7 @@ it('adds a part, and retires one by a change', async () => {
 it('puts a rate beside what finished jobs took, and takes theirs over', async () => {
   const { last, count } = await at('production');
   expect(
-    screen.getByRole('button', { name: /^Change Tear-off, 4 to under 8 in 12, 2 stories: 1.265/ }),
+    screen.getByRole('button', { name: /^Change Tear-off, Walkable, 4 to under 8 in 12, 2 stories: 1.265/ }),
   ).toBeTruthy();
   expect(screen.getByText(/An hour of a crew costs/).textContent).toContain('North 36.04');
   await userEvent.click(screen.getByRole('button', { name: /^Use 1.456637 for Tear-off/ }));

@@ -330,3 +330,44 @@ it('has names and roles in order', async () => {
   const { violations } = await axe.run(document.body, { rules });
   expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
 }, 30_000);
+
+/** A day on which the homeowner of 26-022 declined a repair that the roof rests on. */
+function declinedDay() {
+  const day = askedDay();
+  const job = day.jobs.find((each) => each.number === '26-022')!;
+  Object.assign(job.conditions[0]!, {
+    declined: true,
+    stops: true,
+    stop_words: 'The homeowner declined. Nothing is laid over this as it is.',
+    price: null,
+  });
+  Object.assign(job.changes[0]!, { state: 'declined', decided_by: 'Ada' });
+  return day;
+}
+
+async function openDeclined() {
+  const stands = at({ site_day: declinedDay });
+  await userEvent.selectOptions(await screen.findByLabelText('Job'), '26-022');
+  await screen.findByText(/Nothing is laid over this as it is/);
+  return stands;
+}
+
+it('stops at rot whose repair was declined: a crew is offered no work on it', async () => {
+  await openDeclined();
+  expect(screen.getByText('Work stops here.')).toBeTruthy();
+  expect(screen.queryByRole('button', { name: 'Work has begun' })).toBeNull();
+  expect(screen.queryByRole('button', { name: 'It is repaired' })).toBeNull();
+  expect(screen.queryByRole('button', { name: /at our own cost/ })).toBeNull();
+});
+
+it('lets the owner say there what becomes of it', async () => {
+  desk.set(AT_DESK);
+  const { last, count } = await openDeclined();
+  await userEvent.click(screen.getByRole('button', { name: /^Repair it at our own cost/ }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    kind: 'declined-repair',
+    course: 'own-cost',
+    date: '2026-11-02',
+  });
+});

@@ -16,7 +16,17 @@ import { jobNumber, type FormSpec } from '../context';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
-import { DECIDED_BY, CAUSES, COUNTED_IN, DAMAGED, PLACES, PRICINGS, saying, VERDICTS } from '../words';
+import {
+  CAUSES,
+  COUNTED_IN,
+  COURSES,
+  DAMAGED,
+  DECIDED_BY,
+  PLACES,
+  PRICINGS,
+  saying,
+  VERDICTS,
+} from '../words';
 
 export const CONDITION: FormSpec = {
   kind: 'condition',
@@ -147,6 +157,40 @@ export const CHANGE: FormSpec = {
   problems: (values): Record<string, string> =>
     values.fields.days && !/^-?\d+$/.test(values.fields.days) ? { days: 'Write whole days.' } : {},
   says: (values) => `Change order ${values.fields.number ?? ''} recorded.`,
+};
+
+/** What becomes of rot whose repair the homeowner declined. */
+export const DECLINED: FormSpec = {
+  kind: 'declined-repair',
+  title: 'A declined repair',
+  record: 'Record it',
+  fields: [
+    needed(
+      field.choice(
+        'condition',
+        'Condition',
+        ({ job }) =>
+          (job?.conditions ?? [])
+            .filter((each) => each.awaits_owner)
+            .map((each) => ({
+              value: each.source.id,
+              label: `${each.number} · ${saying(DAMAGED, each.damaged)} · ${saying(PLACES, each.place)}`,
+            })),
+        { none: 'Choose', wide: true },
+      ),
+    ),
+    dateField(),
+    needed(field.choice('course', 'What becomes of it', COURSES)),
+    note,
+  ],
+  lists: [],
+  start: ({ today }, about) => ({
+    fields: { condition: about.condition ?? '', date: today, course: 'own-cost' },
+    lists: {},
+  }),
+  cautions: () => ['Shingles go on a solid, sound deck alone: nothing is laid over it until it is repaired.'],
+  facts: (values, _context, id) => [fact('declined-repair', id(0), { ...values.fields })],
+  says: (values) => `${saying(COURSES, values.fields.course ?? '')}: recorded.`,
 };
 
 export const DECISION: FormSpec = {

@@ -1,8 +1,9 @@
 /** Every form for facts. */
 
+export { COLOR } from './color';
 export { INVOICE, PAYMENT, RELEASE } from './billed';
 export { NEW_JOB, CONTRACT } from './new-job';
 export { FORECAST, JOB_STATUS, STORED, UNITS } from './progress';
 export { DIRECT_COST, HOURS, ORDER, BILL } from './costs';
-export { DECISION, CHANGE, CONDITION } from './changes';
+export { DECISION, DECLINED, CHANGE, CONDITION } from './changes';
 export { INSULATION, LEAD_PAMPHLET, SCHEDULE } from './before-work';

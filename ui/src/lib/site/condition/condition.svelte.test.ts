@@ -70,6 +70,7 @@ const SHEET: ChangeSheet = {
   not_to_exceed: '600.00',
   days: 1,
   if_left: 'Water still runs down behind the cladding.',
+  if_declined: 'Nothing is laid over this as it is: work stops at this place until it is repaired.',
   lines: [
     {
       line: 1,
@@ -406,7 +407,7 @@ describe('how it is asked, and repaired', () => {
     price: null,
     markup: null,
     not_to_exceed: null,
-    falls_away: [],
+    deducts: [],
     days: null,
     if_left: 'Water still gets in.',
   };
@@ -434,7 +435,7 @@ describe('how it is asked, and repaired', () => {
       price: null,
       markup: '0.20',
       not_to_exceed: '600.00',
-      falls_away: [{ description: 'The old cap', credit: '60.00' }],
+      deducts: [{ description: 'The old cap', credit: '60.00' }],
       days: 1,
       if_left: 'Water still gets in.',
     });

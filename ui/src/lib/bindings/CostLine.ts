@@ -8,7 +8,7 @@ import type { Source } from "./Source";
 /**
  * A line of spend.
  */
-export type SpendLine = { 
+export type CostLine = { 
 /**
  * Where it comes from; absent for labor caught up after a close.
  */

@@ -1,0 +1,101 @@
+import { render, screen, waitFor, within } from '@testing-library/svelte';
+import userEvent from '@testing-library/user-event';
+import axe from 'axe-core';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+
+import type { Rates } from '../bindings/Rates';
+import type { Recipe } from '../bindings/Recipe';
+import { AT_BOOKS, AT_DESK } from '../../../tests/desk';
+import { program } from '../../../tests/program';
+import fixture from '../../../tests/fixtures/rates.json';
+import { desk } from '../start/desk.svelte';
+import RatesPage from './RatesPage.svelte';
+
+const rates = fixture as unknown as Rates;
+let end = () => {};
+
+beforeEach(() => desk.set(AT_DESK));
+afterEach(() => end());
+
+async function open(answers: Parameters<typeof program>[0] = {}) {
+  const stands = program(answers);
+  end = stands.end;
+  render(RatesPage, { part: 'recipes', locale: 'en-US' });
+  await screen.findByRole('heading', { name: 'How we build' });
+  return stands;
+}
+
+it('lists how the firm builds, the usual one first', async () => {
+  await open();
+  const rows = within(screen.getByRole('table')).getAllByRole('row').slice(1);
+  expect(rows.map((row) => within(row).getByRole('rowheader').textContent?.trim())).toEqual([
+    expect.stringMatching(/^Our usual roof\s+the usual one$/),
+    'Barns and sheds',
+  ]);
+  expect(rows[0]?.textContent).toContain('Ridge vent, Intake vent');
+  expect(rows[1]?.textContent).toContain('none');
+  const found = await axe.run(document.body, { rules: { region: { enabled: false } } });
+  expect(found.violations).toEqual([]);
+});
+
+it('asks every field of a recipe, and keeps a change from a day on', async () => {
+  const { last, count } = await open();
+  await userEvent.click(screen.getByRole('button', { name: 'Change Our usual roof' }));
+  const dialog = within(await screen.findByRole('dialog'));
+  const steep = dialog.getByLabelText(/^Steep from/);
+  await userEvent.clear(steep);
+  await userEvent.type(steep, '9');
+  await userEvent.tab();
+  await userEvent.click(dialog.getByRole('button', { name: 'Keep the change' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  const [kept] = last('record').facts as [Record<string, unknown>];
+  const before = rates.recipes[0]!.recipe;
+  const { exhaust, intake, eave_rows, insulation_depth_in, waste, ...others } = before;
+  expect(kept).toMatchObject({
+    ...others,
+    kind: 'recipe',
+    name: 'Our usual roof',
+    date: '2026-11-02',
+    usual: true,
+    retired: false,
+    steep_from: '9',
+  });
+  expect([eave_rows, insulation_depth_in]).toEqual([null, null]);
+  expect(kept.eave_rows).toBeUndefined();
+  expect(kept.insulation_depth_in ?? '').toBe('');
+  const vents = kept.vents as { vent: string }[];
+  expect(vents.map(({ vent }) => vent)).toEqual([...exhaust, intake!].map(({ vent }) => vent));
+  expect(kept.waste).toHaveLength(waste.length);
+  expect(kept.waste).toEqual(expect.arrayContaining([{ item: 'shingles', cut_up: 'some', share: '0.13' }]));
+  // Nothing of the recipe is left unasked: what the program knows of one stands in the fact.
+  const asked = new Set([...Object.keys(kept), 'exhaust', 'intake', 'eave_rows', 'insulation_depth_in']);
+  expect(Object.keys(before).filter((name) => !asked.has(name))).toEqual([]);
+});
+
+it('adds one that begins as the usual one is', async () => {
+  const { last, count } = await open();
+  await userEvent.click(screen.getByRole('button', { name: 'Add a recipe' }));
+  const dialog = within(await screen.findByRole('dialog'));
+  await userEvent.click(dialog.getByRole('button', { name: 'Add' }));
+  expect(dialog.getByText('Name: type it.')).toBeTruthy();
+  await userEvent.type(dialog.getByLabelText(/^Name/), 'Porches');
+  await userEvent.click(dialog.getByLabelText(/^Gutters are hung/));
+  await userEvent.clear(dialog.getByLabelText(/^Downspouts/));
+  await userEvent.type(dialog.getByLabelText(/^Downspouts/), '2');
+  await userEvent.tab();
+  await userEvent.click(dialog.getByRole('button', { name: 'Add' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    name: 'Porches',
+    usual: false,
+    gutters: true,
+    downspouts: 2,
+    exposure_in: (rates.recipe_to_begin as Recipe).exposure_in,
+  });
+});
+
+it('is read and not changed by whoever keeps the books', async () => {
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  await open();
+  expect(screen.queryByRole('button', { name: /^Change|^Add/ })).toBeNull();
+});
