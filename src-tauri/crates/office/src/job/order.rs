@@ -6,13 +6,15 @@ use desk::OfficeError;
 use desk::names::{Directory, Names};
 use desk::numbering::Numbering;
 use jiff::civil::Date;
-use ledger::facts::{Contract, OrderLine, Part, PurchaseOrder};
+use ledger::facts::{ColorChoice, Contract, OrderLine, Part, PurchaseOrder};
 use ledger::{Books, Fact, Id};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{CostKind, Item, Money, Qty, Rate};
 
 use super::before_work::begins;
+use super::colors::colored_parts;
+use crate::phrase::with_line_and_color;
 
 /// An order that was placed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -37,6 +39,8 @@ pub(crate) struct ToBuy {
     pub(crate) item: Item,
     /// The part.
     pub(crate) part: Id,
+    /// The color that was chosen.
+    pub(crate) color: Option<String>,
     /// Whole packages.
     pub(crate) packages: Qty,
     /// The lowest price of a package, where there is one.
@@ -70,6 +74,9 @@ pub(crate) fn not_ordered(
     }
     let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
     let rates = RateBook::read(books)?;
+    let choices: Vec<ColorChoice> =
+        books.by(ColorChoice::job, job)?.into_iter().map(|held| held.fact).collect();
+    let colored = colored_parts(books, contract, &choices)?;
     let mut left = Vec::new();
     for contracted in &contract.parts {
         let Some(id) = contracted.part else { continue };
@@ -85,6 +92,7 @@ pub(crate) fn not_ordered(
             left.push(ToBuy {
                 item: contracted.item,
                 part: id,
+                color: colored.iter().find(|part| part.part == id).and_then(|part| part.color.clone()),
                 packages,
                 price: price.map(|price| price.price),
                 vendor: price.and_then(|price| price.vendor),
@@ -177,7 +185,11 @@ fn order_line(buy: &ToBuy, part: &Part) -> Option<OrderLine> {
     Some(OrderLine {
         code: part.code,
         cost_kind: part.cost_kind,
-        description: Some(part.title.clone()),
+        description: Some(with_line_and_color(
+            &part.title,
+            part.product_line.as_deref(),
+            buy.color.as_deref(),
+        )),
         quantity: Some(buy.packages),
         unit: Some(part.package.clone()),
         amount: trade::line_amount(buy.price?, buy.packages),
