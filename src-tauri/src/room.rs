@@ -363,7 +363,12 @@ mod tests {
         assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NoFile);
         block_on(room.put(&firm(home.path()), false)).unwrap();
         assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NoSeat);
-        room.seat(Seat { id: office::Id::now().to_string(), name: "Ada".into(), role: Role::Crew });
+        room.seat(Seat {
+            id: office::Id::now().to_string(),
+            name: "Ada".into(),
+            role: Role::Crew,
+            crew: None,
+        });
         assert!(room.admit(Act::SeeJobNames).is_ok() && room.admit(Act::SeeSite).is_ok());
         let refused = room.admit(Act::HandOff).unwrap_err();
         assert_eq!(refused.code, Code::NotAllowed);

@@ -22,6 +22,8 @@ pub struct Seat {
     pub name: String,
     /// What they do at the firm.
     pub role: Role,
+    /// The crew they usually work with.
+    pub crew: Option<String>,
 }
 
 /// A job's name, without a figure: enough to choose it by.
@@ -54,9 +56,15 @@ pub struct Recording {
 pub fn seats(desk: &Desk) -> Result<Vec<Seat>, OfficeError> {
     desk.books().in_one_read(|books| {
         let people = books.current(|person: &ledger::facts::Person| person.revises)?;
+        let crews = books.current(|crew: &ledger::facts::Crew| crew.revises)?;
         let here = people.into_iter().filter(|(_, person)| person.left_on.is_none());
         let mut seats: Vec<Seat> = here
-            .map(|(id, person)| Seat { id: id.to_string(), name: person.name, role: person.role })
+            .map(|(id, person)| Seat {
+                id: id.to_string(),
+                name: person.name,
+                role: person.role,
+                crew: person.crew.and_then(|crew| crews.get(&crew)).map(|crew| crew.name.clone()),
+            })
             .collect();
         seats.sort_by(|left, right| {
             (left.role != Role::Owner, &left.name).cmp(&(right.role != Role::Owner, &right.name))

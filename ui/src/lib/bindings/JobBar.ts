@@ -19,6 +19,10 @@ title: string,
  */
 customer: string, 
 /**
+ * Where.
+ */
+site: string, 
+/**
  * Where it is in its life.
  */
 stage: Stage, 

@@ -16,4 +16,8 @@ name: string,
 /**
  * What they do at the firm.
  */
-role: Role, };
+role: Role, 
+/**
+ * The crew they usually work with.
+ */
+crew: string | null, };

@@ -7,6 +7,7 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::Settings;
 use jiff::civil::Date;
+use ledger::facts::Job;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeSet;
@@ -22,6 +23,8 @@ pub struct JobBar {
     pub title: String,
     /// For whom.
     pub customer: String,
+    /// Where.
+    pub site: String,
     /// Where it is in its life.
     pub stage: Stage,
     /// The day it was taken on.
@@ -85,20 +88,21 @@ pub fn year(desk: &Desk, year: Option<i16>, month: Month) -> Result<Year, Office
         for (id, job) in names.jobs.iter().filter(|(_, job)| year.is_none_or(|year| job.date.year() == year))
         {
             let result = job_result(&JobSnapshot::gather(books, &calendar, *id, month)?, &names, &settings)?;
-            jobs.push(bar(result, job.date));
+            jobs.push(bar(result, job));
         }
         jobs.sort_by(|left: &JobBar, right| left.number.cmp(&right.number));
         Ok(Year { firm, year, years: years.into_iter().collect(), month, jobs })
     })
 }
 
-fn bar(result: JobResult, date: Date) -> JobBar {
+fn bar(result: JobResult, job: &Job) -> JobBar {
     JobBar {
         number: result.number,
         title: result.title,
         customer: result.customer,
+        site: job.site.clone(),
         stage: result.stage,
-        date,
+        date: job.date,
         contract: result.contract,
         cost: result.cost,
         forecast: result.forecast,
