@@ -1,3 +1,10 @@
+import { clearMocks } from '@tauri-apps/api/mocks';
+import { afterEach, beforeEach } from 'vitest';
+
+import { AT_DESK } from '../tests/desk';
+import { toasts } from './lib/kit';
+import { desk } from './lib/start/desk.svelte';
+
 // jsdom has no modal dialogs and no layout. These stand in for what every real web view has.
 HTMLDialogElement.prototype.showModal = function showModal(this: HTMLDialogElement) {
   this.setAttribute('open', '');
@@ -12,3 +19,14 @@ globalThis.ResizeObserver ??= class {
   unobserve() {}
   disconnect() {}
 };
+
+// The owner of the made-up firm sits at the desk, nothing is said, and the program that stood in is gone afterwards.
+beforeEach(() => {
+  location.hash = '';
+  desk.set(AT_DESK);
+  for (const toast of toasts.shown) toasts.dismiss(toast.id);
+});
+afterEach(() => {
+  clearMocks();
+  localStorage.clear();
+});

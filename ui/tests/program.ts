@@ -3,7 +3,7 @@
  * program itself, and drafts that are kept until the test ends. It notes what it was asked.
  */
 
-import { clearMocks, mockIPC } from '@tauri-apps/api/mocks';
+import { mockIPC } from '@tauri-apps/api/mocks';
 
 import type { Commands, DeskState, Refusal } from '../src/lib/ipc';
 import { AT_DESK } from './desk';
@@ -132,6 +132,5 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     /** What was sent with the last call of a command. */
     last: (name: Name): Sent => taken(name).at(-1),
     count: (name: Name) => taken(name).length,
-    end: clearMocks,
   };
 }

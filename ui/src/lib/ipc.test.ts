@@ -1,9 +1,7 @@
-import { mockIPC, clearMocks } from '@tauri-apps/api/mocks';
-import { afterEach, expect, it } from 'vitest';
+import { mockIPC } from '@tauri-apps/api/mocks';
+import { expect, it } from 'vitest';
 
 import { call, Refused, refusalOf } from './ipc';
-
-afterEach(clearMocks);
 
 it('hands back what the program answers', async () => {
   mockIPC((name) => (name === 'about' ? { name: 'Tearoff', version: '1.2.3' } : undefined));

@@ -1,14 +1,12 @@
-import { clearMocks } from '@tauri-apps/api/mocks';
 import { configure, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 
 import type { Estimate } from '../bindings/Estimate';
 import type { Calculated } from '../bindings/Calculated';
+import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
 import fixture from '../../../tests/fixtures/estimate.json';
-import { keyboard, toasts } from '../kit';
 import AcceptPart from './AcceptPart.svelte';
 import ChoicesPart from './ChoicesPart.svelte';
 import ComparePart from './ComparePart.svelte';
@@ -27,11 +25,11 @@ import WorkingPart from './WorkingPart.svelte';
 
 // Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
 configure({ defaultHidden: true });
+hearKeys();
 
 const estimate = fixture.estimate as Estimate;
 const calculated = fixture.calculated as unknown as Calculated;
 const locale = 'en-US';
-const listen = (event: KeyboardEvent) => keyboard.handle(event);
 
 type Answers = Parameters<typeof program>[0];
 
@@ -54,10 +52,6 @@ async function table(answers: Answers = {}): Promise<{ work: Work; opened: Progr
   return { work, opened };
 }
 
-function main(): HTMLElement {
-  return document.body.appendChild(document.createElement('main'));
-}
-
 /** The whole page. */
 async function shown(answers: Answers = {}): Promise<Program> {
   const opened = door(answers);
@@ -78,27 +72,7 @@ function of(letter: string) {
 /** As the page writes money. */
 const money = (value: string) => value.replace(/\B(?=(\d{3})+\.)/g, ',');
 
-async function checked(): Promise<string[]> {
-  const { violations } = await axe.run(document.body, {
-    rules: { 'color-contrast': { enabled: false }, 'page-has-heading-one': { enabled: false } },
-  });
-  return violations.map(
-    (each) => `${each.id}: ${each.nodes.map((node) => node.html.slice(0, 160)).join(' ')}`,
-  );
-}
-
-beforeEach(() => {
-  window.addEventListener('keydown', listen);
-  // jsdom lays nothing out, so it has nowhere to scroll to.
-  Element.prototype.scrollIntoView = () => undefined;
-  location.hash = '';
-});
-
-afterEach(() => {
-  window.removeEventListener('keydown', listen);
-  for (const toast of toasts.shown) toasts.dismiss(toast.id);
-  clearMocks();
-});
+const checked = () => faults('page-has-heading-one');
 
 describe('the estimate in one scroll', () => {
   it('has its line on top, of the choice looked at, and goes to its nine parts by 1 to 9', async () => {

@@ -1,12 +1,10 @@
 import { render, screen, waitFor } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import { afterEach, beforeEach, expect, it, vi } from 'vitest';
+import { afterEach, expect, it, vi } from 'vitest';
 
 import { fact } from '../facts';
-import { AT_DESK } from '../../../tests/desk';
 import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
-import { desk } from '../start/desk.svelte';
 import { Draft, isDrafted, REST_MS } from './draft';
 import { field, needed } from './fields';
 import { Form, type Options } from './form.svelte';
@@ -42,11 +40,6 @@ const SPEC: FormSpec = {
 
 let end = () => {};
 
-beforeEach(() => {
-  desk.set(AT_DESK);
-  for (const toast of toasts.shown) toasts.dismiss(toast.id);
-});
-
 afterEach(() => end());
 
 function at(answers: Parameters<typeof program>[0] = {}, options: Partial<Options<Around>> = {}) {
@@ -57,10 +50,7 @@ function at(answers: Parameters<typeof program>[0] = {}, options: Partial<Option
     ...options,
   });
   const close = form.open();
-  end = () => {
-    close();
-    stands.end();
-  };
+  end = close;
   render(FormBox, { form, back: 'Not yet' });
   return { ...stands, form };
 }
@@ -144,7 +134,6 @@ it('keeps a draft under the id that its fact will have', async () => {
 it('saves again what could not be saved, but nothing that was thrown away', async () => {
   let full = true;
   const stands = program({ save_draft: () => (full ? refuse('The disk is full.') : 'd') });
-  end = stands.end;
   const draft = new Draft<{ words: string }>('k', 'on', ({ words }) => (words ? { words } : undefined));
   draft.later({ words: 'a' }, () => {});
   await expect(draft.now()).rejects.toThrow('The disk is full.');

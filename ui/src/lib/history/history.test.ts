@@ -1,25 +1,14 @@
 import { render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 
-import { AT_DESK } from '../../../tests/desk';
 import history from '../../../tests/fixtures/condition-history.json';
+import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
 import recordUnrecovered from '../../../tests/fixtures/record-unrecovered.json';
 import recordPieces from '../../../tests/fixtures/record-pieces.json';
 import { sumMoney } from '../kit/money';
-import { desk } from '../start/desk.svelte';
 import HistoryPage from './HistoryPage.svelte';
-
-let end = () => {};
-
-beforeEach(() => {
-  location.hash = '';
-  desk.set(AT_DESK);
-});
-
-afterEach(() => end());
 
 const NO_GROUP = {
   ...history.all,
@@ -49,7 +38,6 @@ async function at(record: object = history, year?: number) {
     open_history: ({ which }) =>
       which.figure === 'pieces-cost' ? recordPieces : { ...recordUnrecovered, figure: which.figure },
   });
-  end = stands.end;
   const target = document.body.appendChild(document.createElement('main'));
   const { container } = render(HistoryPage, { target, props: { year, locale: 'en-US' } });
   await screen.findByRole('combobox', { name: /Year/ });
@@ -184,8 +172,7 @@ it('says how thin the record is', async () => {
 });
 
 it('says in words why a figure does not open', async () => {
-  const stands = program({ condition_history: history, open_history: () => refuse('The file is busy.') });
-  end = stands.end;
+  program({ condition_history: history, open_history: () => refuse('The file is busy.') });
   render(HistoryPage, { locale: 'en-US' });
   await userEvent.click(await screen.findByRole('button', { name: /^Roofs opened: / }));
   expect((await within(screen.getByRole('dialog')).findByRole('alert')).textContent).toContain(
@@ -195,12 +182,7 @@ it('says in words why a figure does not open', async () => {
 
 it('has nothing that axe-core objects to, as pictures, as tables and opened', async () => {
   await at();
-  // Colors can't be worked out where nothing is painted; the window tests look at those.
-  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
-  const objections = async () => {
-    const { violations } = await axe.run(document.body, { rules });
-    return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
-  };
+  const objections = () => faults('region');
   expect(await objections()).toEqual([]);
   for (const button of screen.getAllByRole('button', { name: /^As a table: By/ }))
     await userEvent.click(button);

@@ -1,38 +1,19 @@
-import { clearMocks } from '@tauri-apps/api/mocks';
 import { configure, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
 import { tick } from 'svelte';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 
 import { FIGURES } from '../bindings/Figures';
+import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
 import toBill from '../../../tests/fixtures/to-bill.json';
 import page from '../../../tests/fixtures/job-page.json';
-import { keyboard, toasts, Toasts } from '../kit';
+import { Toasts } from '../kit';
 import JobPage from './JobPage.svelte';
 
 // Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
 configure({ defaultHidden: true });
-
-const listen = (event: KeyboardEvent) => keyboard.handle(event);
-
-beforeEach(() => {
-  window.addEventListener('keydown', listen);
-  // jsdom lays nothing out, so it has nowhere to scroll to.
-  Element.prototype.scrollIntoView = () => undefined;
-});
-
-afterEach(() => {
-  window.removeEventListener('keydown', listen);
-  for (const toast of toasts.shown) toasts.dismiss(toast.id);
-  clearMocks();
-});
-
-/** Where the window puts its pages. */
-function main(): HTMLElement {
-  return document.body.appendChild(document.createElement('main'));
-}
+hearKeys();
 
 async function shown(answers: Parameters<typeof program>[0] = {}): Promise<Program> {
   const door = program(answers);
@@ -203,8 +184,7 @@ describe('a job on one page', () => {
   it('has names and roles in order, with a form open', async () => {
     await shown();
     await form('r', 'Bill');
-    const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)).toEqual([]);
+    expect(await faults()).toEqual([]);
   }, 60_000);
 });
 

@@ -1,34 +1,19 @@
-import { clearMocks } from '@tauri-apps/api/mocks';
 import { configure, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 
+import { faults, hearKeys, main } from '../../../tests/page';
 import { program } from '../../../tests/program';
 import year from '../../../tests/fixtures/year.json';
-import { keyboard } from '../kit';
 import JobsPage, { forgetList } from './JobsPage.svelte';
 
 // Whether each element is drawn takes most of the time on a page this long, and nothing here is hidden.
 configure({ defaultHidden: true });
-
-const listen = (event: KeyboardEvent) => keyboard.handle(event);
+hearKeys();
 
 beforeEach(() => {
-  location.hash = '';
   forgetList();
-  window.addEventListener('keydown', listen);
 });
-
-afterEach(() => {
-  window.removeEventListener('keydown', listen);
-  clearMocks();
-});
-
-/** Where the window puts its pages. */
-function main(): HTMLElement {
-  return document.body.appendChild(document.createElement('main'));
-}
 
 async function shown(answers = {}) {
   const door = program(answers);
@@ -144,8 +129,7 @@ describe('the year', () => {
 
   it('has names and roles in order', async () => {
     await shown();
-    const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html ?? ''}`)).toEqual([]);
+    expect(await faults()).toEqual([]);
   }, 30_000);
 });
 

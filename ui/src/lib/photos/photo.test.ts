@@ -8,7 +8,6 @@ import Photo from './Photo.svelte';
 
 type Hear = (changes: { isIntersecting: boolean; target: Element }[]) => void;
 
-let end = () => {};
 const watched = new Map<Element, Hear>();
 
 beforeEach(() => {
@@ -29,7 +28,6 @@ beforeEach(() => {
 
 afterEach(() => {
   vi.unstubAllGlobals();
-  end();
 });
 
 function comesNear(element: Element | undefined) {
@@ -38,7 +36,6 @@ function comesNear(element: Element | undefined) {
 
 it('of thirty photos only those are fetched that come near to being seen, and each once', async () => {
   const stands = program();
-  end = stands.end;
   for (let number = 1; number <= 30; number += 1)
     render(Photo, { hash: String(number).padStart(64, '0'), alt: `Photo ${number}` });
   await tick();
@@ -57,7 +54,6 @@ it('of thirty photos only those are fetched that come near to being seen, and ea
 
 it('a whole picture is asked for whole, and one that cannot be had says why', async () => {
   const stands = program({ attachment: () => refuse('The photo is not beside the file.') });
-  end = stands.end;
   render(Photo, { hash: 'ab'.repeat(32), alt: 'What was found', size: 'whole' });
   await tick();
   comesNear([...watched.keys()][0]);
@@ -66,7 +62,7 @@ it('a whole picture is asked for whole, and one that cannot be had says why', as
 });
 
 it('nothing is watched any more once the page is gone', async () => {
-  end = program().end;
+  program();
   const { unmount } = render(Photo, { hash: 'ab'.repeat(32), alt: 'Photo' });
   await tick();
   expect(watched.size).toBe(1);

@@ -1,6 +1,5 @@
 import { fireEvent, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
 import { describe, expect, it, vi } from 'vitest';
 
 import * as edits from './edits';
@@ -12,16 +11,12 @@ import { type House, newRoof, type Problem, type Roof } from './shape';
 import TypedMeasures from './TypedMeasures.svelte';
 import { boxOfRoof, type Point } from './plan';
 import { fit, toSheet } from './view';
+import { faults } from '../../../tests/page';
 
 /** What the sheet takes itself to be where nothing is laid out. */
 const SHEET = { width: 800, height: 520 };
 
-async function clean() {
-  // The page's landmark is the frame's, and colors need a real page.
-  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
-  const { violations } = await axe.run(document.body, { rules });
-  return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`);
-}
+const clean = () => faults('region');
 
 function sheet(given: { roof?: Roof; problems?: Problem[]; measure?: (roof: Roof) => Promise<never> } = {}) {
   const changes: Roof[] = [];

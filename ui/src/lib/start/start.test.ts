@@ -1,29 +1,22 @@
 import { render, screen, waitFor } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 
 import App from '../../App.svelte';
 import { AT_DESK, AT_BOOKS, ON_CREW, NOTHING_OPEN } from '../../../tests/desk';
+import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
-import { toasts } from '../kit';
 import { desk } from './desk.svelte';
 
 const UNSEATED = { ...AT_DESK, seat: null, has_pin: true };
-let end = () => {};
 
 beforeEach(() => {
-  location.hash = '';
   desk.forget();
-  for (const toast of toasts.shown) toasts.dismiss(toast.id);
   Object.defineProperty(document, 'fonts', { configurable: true, value: { ready: Promise.resolve() } });
 });
 
-afterEach(() => end());
-
 function at(state: Parameters<typeof program>[1], answers: Parameters<typeof program>[0] = {}) {
   const stands = program(answers, state);
-  end = stands.end;
   render(App);
   return stands;
 }
@@ -104,8 +97,7 @@ it.each([
   async (_, state) => {
     at(state);
     await waitFor(() => expect(desk.state).toBeTruthy());
-    const { violations } = await axe.run(document.body, { rules: { 'color-contrast': { enabled: false } } });
-    expect(violations.map(({ id }) => id)).toEqual([]);
+    expect(await faults()).toEqual([]);
   },
   30_000,
 );

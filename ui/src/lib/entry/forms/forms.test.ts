@@ -50,7 +50,6 @@ async function asked(spec: FormSpec, values: Values, answers: Parameters<typeof 
   const stands = program(answers);
   const fill = await spec.asks?.(values, context)?.ask();
   fill?.(values);
-  stands.end();
   return stands;
 }
 

@@ -1,35 +1,26 @@
 import { fireEvent, render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 
 import type { ChangeSheet } from '../../bindings/ChangeSheet';
 import type { Calculation } from '../../bindings/Calculation';
 import { AT_DESK, ON_CREW } from '../../../../tests/desk';
+import { faults } from '../../../../tests/page';
 import { program, refuse } from '../../../../tests/program';
 import siteDay from '../../../../tests/fixtures/site-day.json';
-import { toasts } from '../../kit';
 import { desk } from '../../start/desk.svelte';
 import SitePage from '../SitePage.svelte';
 import { fieldsOf, nothingMore, readMore } from './more';
 import { takeAll } from '../../photos/take';
 
 const JOB = '26-022';
-let end = () => {};
 
 beforeEach(() => {
   desk.set({ ...AT_DESK, seat: ON_CREW });
-  for (const toast of toasts.shown) toasts.dismiss(toast.id);
-});
-
-afterEach(() => {
-  localStorage.clear();
-  end();
 });
 
 function at(decisions: Parameters<typeof program>[0] = {}) {
   const stands = program(decisions);
-  end = stands.end;
   render(SitePage, { onleave: () => {} });
   return stands;
 }
@@ -133,10 +124,7 @@ function askedDay(contradicted = false) {
 }
 
 async function clean() {
-  // No colors are drawn here, and the page's own frame is not part of it.
-  const rules = { 'color-contrast': { enabled: false }, region: { enabled: false } };
-  const { violations } = await axe.run(document.body, { rules });
-  expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)).toEqual([]);
+  expect(await faults('region')).toEqual([]);
 }
 
 async function openMore() {
@@ -248,7 +236,7 @@ describe('photos', () => {
       now -= 1;
       return kept(paper.name);
     };
-    end = program({ attach }).end;
+    program({ attach });
     const clock = setInterval(() => (ticks += 1), 1);
     const [told, steps]: [string[], string[]] = [[], []];
     const taken = await takeAll(
