@@ -1,4 +1,4 @@
-/** The five places in the spine: their words, their keys, and what each says while there is nothing in it. */
+/** The five places in the spine: their words, their keys, and what each is for. */
 
 export type PlaceId = 'jobs' | 'month-end' | 'hand-off' | 'rates' | 'firm';
 
@@ -8,8 +8,6 @@ export interface Destination {
   key: string;
   /** What the page is for. */
   purpose: string;
-  /** What to do next when it is empty. */
-  next: string;
 }
 
 export const DESTINATIONS: readonly Destination[] = [
@@ -18,35 +16,30 @@ export const DESTINATIONS: readonly Destination[] = [
     word: 'Jobs',
     key: 'Alt+J',
     purpose: 'The year, each job a bar: sold, forecast cost, margin.',
-    next: 'There is no job yet. A job begins with an estimate, and gets its contract when that is signed.',
   },
   {
     id: 'month-end',
     word: 'Month end',
     key: 'Alt+M',
     purpose: 'The firm’s month on one page, its loose ends, and closing it.',
-    next: 'There is no month to close yet. The first one opens with the first bill, hours or invoice.',
   },
   {
     id: 'hand-off',
     word: 'Hand-off',
     key: 'Alt+H',
     purpose: 'The month’s files for the bookkeeper, once and complete.',
-    next: 'Nothing can be handed off yet. Close a month first.',
   },
   {
     id: 'rates',
     word: 'Rates',
     key: 'Alt+R',
     purpose: 'Pay, labor burden, cost codes and unit prices.',
-    next: 'No rate is set yet. Begin with the people on the crew and what they are paid an hour.',
   },
   {
     id: 'firm',
     word: 'Firm',
     key: 'Alt+F',
     purpose: 'The firm’s name, its own standards, its people and its back-ups.',
-    next: 'No firm is open yet.',
   },
 ];
 

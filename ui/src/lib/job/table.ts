@@ -12,13 +12,6 @@ export type Cell =
   | { status: StatusWord; says?: string }
   | { photos: readonly string[] };
 
-export interface Column {
-  label: string;
-  figure?: boolean;
-  /** Left out where the page is narrow. */
-  spare?: boolean;
-}
-
 export interface Row {
   key: string;
   cells: readonly Cell[];

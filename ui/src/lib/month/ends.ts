@@ -1,6 +1,8 @@
 /** Where each kind of loose end is settled, and what the way there is called. */
 
 import type { LooseEnd } from '../bindings/LooseEnd';
+import { showDate } from '../kit/dates';
+import { showMoney } from '../kit/money';
 
 export interface Way {
   word: string;
@@ -29,6 +31,13 @@ export function wayTo(end: LooseEnd): Way {
   if (end.kind === 'hours-without-pay') return { word: 'Set the pay', href: '#/rates/people' };
   if (end.kind === 'unapplied-payment') return { word: 'Apply it to an invoice' };
   return { word: 'Go to the jobs', href: '#/jobs' };
+}
+
+/** A sentence of the program, with its days and amounts as the page writes them. */
+export function written(sentence: string, locale: string): string {
+  return sentence.replaceAll(/\b(\d{4}-\d{2}-\d{2})\b|\b\d+\.\d{2}\b/g, (found, day?: string) =>
+    day ? showDate(day, locale) : showMoney(found, { locale }),
+  );
 }
 
 /** The heading under which ends of a kind stand. */
