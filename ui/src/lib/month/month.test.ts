@@ -10,7 +10,7 @@ import { program, refuse } from '../../../tests/program';
 import { keyboard } from '../kit';
 import { sumMoney, toMinor } from '../kit/money';
 import { desk } from '../start/desk.svelte';
-import { wayTo } from './ends';
+import { wayTo, written } from './ends';
 import MonthPage from './MonthPage.svelte';
 import { isMonth, lastDay, monthPlus, monthsBetween, showMonth } from './months';
 import { billingRows, rankingRows, SUMS, TO_DATE } from './report';
@@ -90,11 +90,15 @@ it('draws both ends of a long ranking, and all of it when asked', async () => {
   expect(screen.getAllByText(/Made a crew-day .*Open/)).toHaveLength(300);
 });
 
+it('writes the days and amounts of a sentence as everywhere', () => {
+  expect(written('4984.00 of 2026-10-28 is open.', 'en-US')).toBe('4,984.00 of 10/28/2026 is open.');
+});
+
 it('leads from every loose end to where it is settled', async () => {
   await at();
   for (const each of ends) {
     const way = wayTo(each as never);
-    const name = `${way.word}: ${each.text}`;
+    const name = `${way.word}: ${written(each.text, 'en-US')}`;
     if (way.href) expect(screen.getByRole('link', { name }).getAttribute('href')).toBe(way.href);
     else expect(screen.getByRole('button', { name })).toBeTruthy();
   }
@@ -132,7 +136,7 @@ it('closes only when the loose ends are accepted, and says what closing does', a
   });
   await userEvent.click(screen.getByText('Close the month'));
   const dialog = screen.getByRole('dialog', { name: 'Close October 2026' });
-  for (const each of ends) expect(within(dialog).getByText(each.text)).toBeTruthy();
+  for (const each of ends) expect(within(dialog).getByText(written(each.text, 'en-US'))).toBeTruthy();
   await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));
   expect(within(dialog).getByText(/Settle these 5 loose ends first/)).toBeTruthy();
   expect(count('close_month')).toBe(0);
