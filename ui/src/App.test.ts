@@ -1,7 +1,7 @@
 import { mockIPC, clearMocks } from '@tauri-apps/api/mocks';
 import { render, screen, waitFor } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 
 import { faults } from '../tests/page';
 import { program } from '../tests/program';
@@ -13,17 +13,13 @@ let asked: string[] = [];
 
 beforeEach(() => {
   asked = [];
+  desk.forget();
   location.hash = '';
   Object.defineProperty(document, 'fonts', { configurable: true, value: { ready: Promise.resolve() } });
   mockIPC((name) => {
     asked.push(name);
     return name === 'about' ? { name: 'Tearoff', version: '1.2.3' } : null;
   });
-});
-
-afterEach(() => {
-  clearMocks();
-  desk.forget();
 });
 
 it('tells the program that it is drawn, then shows which program it is', async () => {

@@ -86,7 +86,7 @@ describe('changing an estimate', () => {
 
   it('chooses a part for an item, or none, and leaves items out and in', () => {
     const chosen = choosePart(estimate, 'A', 'barrier', 'other');
-    expect(chosen.choices[0]?.parts.filter((part) => part.item === 'barrier')).toEqual([
+    expect(chosen.choices[0]?.parts.filter((part) => part.item === 'barrier')).toMatchObject([
       { item: 'barrier', part: 'other' },
     ]);
     expect(

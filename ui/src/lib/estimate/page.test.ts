@@ -37,7 +37,7 @@ type Answers = Parameters<typeof program>[0];
 function door(answers: Answers = {}): Program {
   return program({
     job_page: () => fixture.page,
-    rates: () => ({ parts: [] }),
+    rates: () => ({ parts: [], recipes: [] }),
     begin_estimate: () => structuredClone(estimate),
     calculate_estimate: () => structuredClone(calculated),
     ...answers,

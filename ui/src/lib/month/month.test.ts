@@ -49,7 +49,7 @@ it('opens a figure of the month job by job, to the same sum', async () => {
   await at();
   await userEvent.click(screen.getByLabelText(/^Cost in October 2026:/));
   const sheet = screen.getByRole('dialog', { name: 'Cost in October 2026' });
-  expect(within(sheet).getByRole('row', { name: /Total/ }).textContent).toContain('63,172.47');
+  expect(within(sheet).getByRole('row', { name: /Total/ }).textContent).toContain('63,172.45');
 });
 
 it('has every figure of the month equal to the sum over its jobs', () => {

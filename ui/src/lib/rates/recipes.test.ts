@@ -1,25 +1,19 @@
 import { render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
-import axe from 'axe-core';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 
 import type { Rates } from '../bindings/Rates';
-import type { Recipe } from '../bindings/Recipe';
 import { AT_BOOKS, AT_DESK } from '../../../tests/desk';
+import { faults } from '../../../tests/page';
 import { program } from '../../../tests/program';
 import fixture from '../../../tests/fixtures/rates.json';
 import { desk } from '../start/desk.svelte';
 import RatesPage from './RatesPage.svelte';
 
 const rates = fixture as unknown as Rates;
-let end = () => {};
-
-beforeEach(() => desk.set(AT_DESK));
-afterEach(() => end());
 
 async function open(answers: Parameters<typeof program>[0] = {}) {
   const stands = program(answers);
-  end = stands.end;
   render(RatesPage, { part: 'recipes', locale: 'en-US' });
   await screen.findByRole('heading', { name: 'How we build' });
   return stands;
@@ -34,8 +28,7 @@ it('lists how the firm builds, the usual one first', async () => {
   ]);
   expect(rows[0]?.textContent).toContain('Ridge vent, Intake vent');
   expect(rows[1]?.textContent).toContain('none');
-  const found = await axe.run(document.body, { rules: { region: { enabled: false } } });
-  expect(found.violations).toEqual([]);
+  expect(await faults('region')).toEqual([]);
 });
 
 it('asks every field of a recipe, and keeps a change from a day on', async () => {
@@ -90,7 +83,7 @@ it('adds one that begins as the usual one is', async () => {
     usual: false,
     gutters: true,
     downspouts: 2,
-    exposure_in: (rates.recipe_to_begin as Recipe).exposure_in,
+    exposure_in: rates.recipe_to_begin.exposure_in,
   });
 });
 
