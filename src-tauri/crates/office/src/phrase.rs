@@ -18,11 +18,6 @@ pub(crate) fn headed(word: &str) -> String {
         .map_or_else(String::new, |first| first.to_uppercase().collect::<String>() + letters.as_str())
 }
 
-/// A day as people write it: November 3, 2026.
-pub(crate) fn day(date: Date) -> String {
-    date.strftime("%B %-d, %Y").to_string()
-}
-
 /// So many of what was damaged: “9 deck sheets”, “12 ft of deck board”.
 pub(crate) fn damage(count: Qty, damaged: Damaged, counted_in: CountedIn) -> String {
     let (count, one) = (shown(count), count == Qty::from_e4(10_000));
