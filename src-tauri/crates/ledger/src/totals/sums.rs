@@ -81,7 +81,7 @@ total_table! {
 
 total_table! {
     /// What of a payment is neither applied nor given back.
-    payment = "total_payment" ["payment"] { LEFT = "left_cents" }
+    payment = "total_payment" by_day false ["payment"] { LEFT = "left_cents" }
 }
 
 /// Every table of sums.
