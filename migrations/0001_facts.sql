@@ -610,14 +610,30 @@ CREATE TABLE payment (
     CHECK (amount_cents > 0)
 ) STRICT, WITHOUT ROWID;
 
--- A payment applied to an invoice.
+-- A payment, or a credit memo that names no invoice, applied to an invoice.
 CREATE TABLE allocation (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
-    payment BLOB NOT NULL REFERENCES payment(id) CHECK (length(payment) = 16),
+    payment BLOB REFERENCES payment(id) CHECK (length(payment) = 16),
+    credit BLOB REFERENCES invoice(id) CHECK (length(credit) = 16),
     invoice BLOB NOT NULL REFERENCES invoice(id) CHECK (length(invoice) = 16),
     amount_cents INTEGER NOT NULL,
-    CHECK (amount_cents > 0)
+    CHECK (amount_cents > 0),
+    CHECK ((payment IS NULL) != (credit IS NULL))
+) STRICT, WITHOUT ROWID;
+
+-- Money given back to a customer: of a payment that is not applied, or of a credit memo.
+CREATE TABLE refund (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    customer BLOB NOT NULL REFERENCES customer(id) CHECK (length(customer) = 16),
+    payment BLOB REFERENCES payment(id) CHECK (length(payment) = 16),
+    credit BLOB REFERENCES invoice(id) CHECK (length(credit) = 16),
+    amount_cents INTEGER NOT NULL,
+    method TEXT NOT NULL CHECK (method IN ('check', 'card', 'transfer', 'cash')),
+    reference TEXT CHECK (length(reference) > 0),
+    CHECK (amount_cents > 0),
+    CHECK ((payment IS NULL) != (credit IS NULL))
 ) STRICT, WITHOUT ROWID;
 
 -- A part as the firm buys it: which item of a roof it is bought for, and how it is packaged.
@@ -1154,7 +1170,10 @@ CREATE INDEX stored_material_by_job ON stored_material (job);
 CREATE INDEX forecast_by_job ON forecast (job);
 CREATE INDEX invoice_by_job ON invoice (job);
 CREATE INDEX allocation_by_invoice ON allocation (invoice);
-CREATE INDEX allocation_by_payment ON allocation (payment);
+CREATE INDEX allocation_by_payment ON allocation (payment) WHERE payment IS NOT NULL;
+CREATE INDEX allocation_by_credit ON allocation (credit) WHERE credit IS NOT NULL;
+CREATE INDEX refund_by_payment ON refund (payment) WHERE payment IS NOT NULL;
+CREATE INDEX refund_by_credit ON refund (credit) WHERE credit IS NOT NULL;
 CREATE INDEX retainage_release_by_invoice ON retainage_release (invoice);
 CREATE INDEX payment_by_customer ON payment (customer);
 CREATE INDEX bonus_by_person ON bonus (person, date);
@@ -1346,6 +1365,10 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER allocation_refuses_update BEFORE UPDATE ON allocation
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER allocation_refuses_delete BEFORE DELETE ON allocation
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER refund_refuses_update BEFORE UPDATE ON refund
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER refund_refuses_delete BEFORE DELETE ON refund
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER month_closed_refuses_update BEFORE UPDATE ON month_closed
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

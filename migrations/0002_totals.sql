@@ -110,7 +110,16 @@ CREATE TABLE total_booked_labor (
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX total_booked_labor_by_month ON total_booked_labor (month, job);
 
--- What is open on an invoice: due now, and held.
+-- What of a payment is neither applied to an invoice nor given back.
+CREATE TABLE total_payment (
+    payment BLOB NOT NULL,
+    month INTEGER NOT NULL,
+    left_cents INTEGER NOT NULL DEFAULT 0,
+    PRIMARY KEY (payment, month)
+) STRICT, WITHOUT ROWID;
+
+-- What is open on an invoice: due now, and held. On a credit memo that names no invoice, what is left of it, below
+-- zero.
 CREATE TABLE total_invoice (
     invoice BLOB NOT NULL,
     month INTEGER NOT NULL,

@@ -269,7 +269,13 @@ impl Base {
             }],
         });
         let payment = self.make(Payment { date, customer, amount, method: PaidBy::Check, reference: None });
-        let applied = self.make(Allocation { date, payment: payment.id, invoice: invoice.id, amount });
+        let applied = self.make(Allocation {
+            date,
+            payment: Some(payment.id),
+            credit: None,
+            invoice: invoice.id,
+            amount,
+        });
         vec![invoice, payment, applied]
     }
 }

@@ -89,6 +89,8 @@ fn every_kind_of_fact_is_booked_where_it_belongs() {
         ("retainage_released", "100.00"),
         ("received", "3000.00"),
         ("applied", "2900.00"),
+        ("receivable", "1640.00"),
+        ("retainage", "400.00"),
         ("profit", "1553.76"),
         ("hours", "40.00"),
     ] {
@@ -105,6 +107,78 @@ fn every_kind_of_fact_is_booked_where_it_belongs() {
     );
     let owed = &set.rows("receivables")[0];
     assert_eq!((owed["open"].as_str(), owed["retainage"].as_str()), ("1740.00", "400.00"));
+}
+
+/// Credits and refunds, worked by hand. 5,000 billed with 250 tax and 500 held: 4,750 due. A credit memo takes 100 off
+/// what is held. 4,750 come and are applied. A second memo of 300 stands to the customer's credit: 120 of it go to an
+/// invoice of 200 on the same job, 150 back to the customer, 30 are left. Of a payment of 80 too much, 50 go back.
+#[test]
+fn credits_and_refunds_are_booked_against_the_customers_credit() {
+    let mut shop = Shop::new();
+    let bill = |number: &str, amount: &str, tax: &str, held: &str| {
+        json!({"kind": "invoice", "date": "2026-03-16", "job": "26-001", "number": number, "purpose": "progress",
+            "due": "2026-04-15", "tax": tax, "retainage": held,
+            "lines": [{"description": "Progress", "amount": amount, "taxable": true}]})
+    };
+    shop.say(bill("I-1", "5000.00", "250.00", "500.00"));
+    shop.say(bill("I-2", "200.00", "10.00", "20.00"));
+    let memo = |number: &str, amount: &str| {
+        json!({"kind": "invoice", "date": "2026-03-18", "job": "26-001", "number": number, "purpose": "credit",
+            "due": "2026-03-18", "lines": [{"description": "Gutter not done", "amount": amount}]})
+    };
+    let mut of_held = memo("N-1", "-100.00");
+    of_held["credits"] = json!("I-1");
+    of_held["retainage"] = json!("-100.00");
+    shop.say(of_held);
+    shop.say(memo("N-2", "-300.00"));
+    for (reference, amount) in [("Check 7", "4750.00"), ("Check 8", "80.00")] {
+        shop.say(json!({"kind": "payment", "date": "2026-03-25", "customer": "Ada Birch", "amount": amount,
+            "method": "check", "reference": reference}));
+    }
+    let applied = |of: &str, name: &str, invoice: &str, amount: &str| {
+        let mut fact =
+            json!({"kind": "allocation", "date": "2026-03-26", "invoice": invoice, "amount": amount});
+        fact[of] = json!(name);
+        fact
+    };
+    shop.say(applied("payment", "Check 7", "I-1", "4750.00"));
+    shop.say(applied("credit", "N-2", "I-2", "120.00"));
+    let back = |of: &str, name: &str, amount: &str| {
+        let mut fact = json!({"kind": "refund", "date": "2026-03-27", "customer": "Ada Birch", "amount": amount,
+            "method": "check", "reference": "311"});
+        fact[of] = json!(name);
+        fact
+    };
+    shop.say(back("credit", "N-2", "150.00"));
+    shop.say(back("payment", "Check 8", "50.00"));
+    let set = shop.part("2026-03", 1);
+    set.is_sound();
+    for (account, amount) in [
+        ("bank", "4630.00"),
+        // 4,750 + 190 due, less 4,750 paid and 120 of the credit memo.
+        ("receivable", "70.00"),
+        ("retainage-receivable", "420.00"),
+        // 30 of the credit memo and 30 of the payment.
+        ("customer-credit", "-60.00"),
+        ("sales-tax-payable", "-260.00"),
+    ] {
+        assert_eq!(set.account(account), money(amount), "{account}");
+    }
+    for (name, amount) in
+        [("received", "4630.00"), ("applied", "4600.00"), ("receivable", "10.00"), ("retainage", "420.00")]
+    {
+        assert_eq!(set.control(name), money(amount), "{name}");
+    }
+    let owes = &set.rows("receivables_by_customer")[0];
+    let figures = ["customer", "current", "open", "retainage", "credits", "balance"];
+    assert_eq!(
+        figures.map(|name| owes[name].as_str()),
+        ["Ada Birch", "70.00", "70.00", "420.00", "60.00", "430.00"]
+    );
+    assert_eq!(set.column("refunds", "amount"), ["150.00", "50.00"]);
+    assert_eq!(set.column("refunds", "credit"), ["N-2", ""]);
+    let held_only = set.rows("receivables").iter().find(|row| row["invoice"] == "I-1").cloned().unwrap();
+    assert_eq!((held_only["due"].as_str(), held_only["days_past_due"].as_str()), ("", ""));
 }
 
 #[test]

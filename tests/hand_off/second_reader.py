@@ -53,6 +53,15 @@ def add_up(folder):
     wages = total(pay, "straight") + total(pay, "premium")
     if (wages, total(pay, "burden")) != (-sides["wages-payable"], -sides["burden-payable"]):
         raise SystemExit(f"{folder}: the journal's pay is not hours and pay")
+    owed, customers = rows(folder, "receivables"), rows(folder, "receivables_by_customer")
+    for column in ["open", "retainage"]:
+        if total(owed, column) != total(customers, column):
+            raise SystemExit(f"{folder}: receivables are not those of the customers: {column}")
+    if total(customers, "balance") != total(owed, "open") + total(owed, "retainage") - total(customers, "credits"):
+        raise SystemExit(f"{folder}: the customers' balances are not what is open and held, less credits")
+    applied, refunds = rows(folder, "payment_allocations"), rows(folder, "refunds")
+    of_payments = [row for row in applied if row["payment"]]
+    of_credits = [row for row in refunds if row["credit"]]
     return {
         "debits": total(journal, "debit"),
         "cost": cost,
@@ -68,8 +77,10 @@ def add_up(folder):
         "sales_tax": total(invoices, "tax"),
         "retainage_held": total(invoices, "retainage"),
         "retainage_released": total(rows(folder, "retainage_released"), "amount"),
-        "applied": total(rows(folder, "payment_allocations"), "amount"),
-        "received": total(rows(folder, "payments"), "amount"),
+        "applied": total(of_payments, "amount") - total(of_credits, "amount"),
+        "received": total(rows(folder, "payments"), "amount") - total(refunds, "amount"),
+        "receivable": sides["receivable"] + sides["customer-credit"],
+        "retainage": sides["retainage-receivable"],
         "hours": total(pay, "hours"),
     }
 

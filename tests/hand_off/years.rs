@@ -44,6 +44,7 @@ struct Year {
     ids: Vec<ledger::Id>,
     invoices: Vec<String>,
     payments: Vec<(String, &'static str)>,
+    memos: Vec<String>,
     folders: Vec<PathBuf>,
 }
 
@@ -58,6 +59,7 @@ impl Year {
             ids: Vec::new(),
             invoices: Vec::new(),
             payments: Vec::new(),
+            memos: Vec::new(),
             folders: Vec::new(),
         }
     }
@@ -141,11 +143,36 @@ impl Year {
             return;
         }
         let job = *self.dice.pick(&JOBS);
-        self.offer(
-            json!({"kind": "invoice", "date": date, "job": job, "number": format!("N-{}", self.ids.len()),
+        let number = format!("N-{}", self.ids.len());
+        let mut memo = json!({"kind": "invoice", "date": date, "job": job, "number": number,
             "purpose": "credit", "due": "2026-12-31",
-            "lines": [{"description": "Not done", "amount": format!("-{amount}")}]}),
-        );
+            "lines": [{"description": "Not done", "amount": format!("-{amount}")}]});
+        if self.dice.below(3) == 0 {
+            memo["credits"] = json!(invoice);
+        }
+        if self.offer(memo) {
+            self.memos.push(number);
+        }
+    }
+
+    /// A credit is applied to an invoice or given back, and a payment given back.
+    fn settle_credit(&mut self) {
+        let date = self.day();
+        let amount = self.dice.cents(5_000);
+        let customer = *self.dice.pick(&["Ada Birch", "Ben Cole"]);
+        if let (false, false) = (self.memos.is_empty(), self.invoices.is_empty()) {
+            let (memo, invoice) =
+                (self.dice.pick(&self.memos).clone(), self.dice.pick(&self.invoices).clone());
+            self.offer(json!({"kind": "allocation", "date": date, "credit": memo, "invoice": invoice,
+                "amount": amount}));
+            self.offer(json!({"kind": "refund", "date": date, "customer": customer, "credit": memo,
+                "amount": amount, "method": "check"}));
+        }
+        if !self.payments.is_empty() {
+            let payment = self.dice.pick(&self.payments).0.clone();
+            self.offer(json!({"kind": "refund", "date": date, "customer": customer, "payment": payment,
+                "amount": amount, "method": "cash"}));
+        }
     }
 
     fn pay(&mut self) {
@@ -222,7 +249,10 @@ impl Year {
                 0..=2 => self.spend(),
                 3 => self.bill(),
                 4 => self.pay(),
-                5 => self.credit_or_release(),
+                5 => {
+                    self.credit_or_release();
+                    self.settle_credit();
+                }
                 6 => self.change_rates(),
                 7 | 8 => self.reverse(),
                 9 if self.dice.below(2) == 0 => {
@@ -275,6 +305,7 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
         ("invoices", "invoice"),
         ("payments", "payment"),
         ("payment_allocations", "allocation"),
+        ("refunds", "refund"),
         ("retainage_released", "retainage-release"),
     ] {
         assert_eq!(sources(sets, table, |_| true), raw.entries(kind), "{kind}");
@@ -302,14 +333,18 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
     let bills = |sum: &str| raw.standing_lines("bill_line", sum, "true");
     assert_eq!(account("payable"), -(bills("amount_cents") + bills("tax_cents")));
     assert_eq!(account("costs-applied"), -raw.standing("direct_cost", "amount_cents"));
-    assert_eq!(account("bank"), raw.standing("payment", "amount_cents"));
+    let (paid, refunded) = (raw.standing("payment", "amount_cents"), raw.standing("refund", "amount_cents"));
+    assert_eq!(account("bank"), paid - refunded);
     let applied = raw.standing("allocation", "amount_cents");
-    assert_eq!(account("customer-credit"), applied - raw.standing("payment", "amount_cents"));
+    // A credit memo that lowers no invoice stands to the customer's credit, below zero.
+    let on_account = "(SELECT i.purpose = 'credit' AND i.credits IS NULL FROM invoice i WHERE i.id = t.fact)";
+    let memos = raw.standing_lines("invoice_line", "amount_cents", on_account);
+    assert_eq!(account("customer-credit"), memos + applied + refunded - paid);
     let (tax, held) = (raw.standing("invoice", "tax_cents"), raw.standing("invoice", "retainage_cents"));
     let released = raw.standing("retainage_release", "amount_cents");
     let net = raw.standing_lines("invoice_line", "amount_cents", "true");
     assert_eq!(account("retainage-receivable"), held - released);
-    assert_eq!(account("receivable"), net + tax - held + released - applied);
+    assert_eq!(account("receivable"), net + tax - held + released - applied - memos);
     assert_eq!(account("cost-labor"), raw.labor());
     let materials = raw.standing_lines("bill_line", "amount_cents + tax_cents", "cost_kind = 'material'");
     let bare = raw.standing_lines("bill_line", "amount_cents", "cost_kind = 'material'");

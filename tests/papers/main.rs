@@ -68,7 +68,8 @@ impl Firm {
         let second = office::print(&self.desk, wanted).unwrap();
         assert_eq!(first.bytes, second.bytes, "{} is not the same twice", first.name);
         if let Some(folder) = std::env::var_os("TEAROFF_PAPERS") {
-            first.save(&std::path::Path::new(&folder).join(&first.name)).unwrap();
+            let place = std::path::Path::new(&folder).join(&first.name);
+            first.save(&self.desk.path(), &place, true).unwrap();
         }
         let text = bare(&pdf_extract::extract_text_from_mem(&first.bytes).unwrap());
         (first, text)
@@ -164,8 +165,13 @@ fn each_choice_tells_its_own_included_sheets_everywhere() {
     holds(&open, "Included for rot 2 deck sheets 5 deck sheets");
     let (_, signed) = firm.print(&of(Some("B")));
     holds(&signed, "Rotted deck sheet sheet 5 $118.00");
-    let taken =
-        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    let taken = Acceptance {
+        letter: "B".to_owned(),
+        date: firm.desk.clock.today(),
+        begins: None,
+        note: None,
+        proposal: None,
+    };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
     holds(&sheet, "Rotted deck sheet sheet 5 $118.00");
@@ -192,8 +198,13 @@ fn color_and_product_line_stand_on_contract_and_order() {
     let (_, signed) = firm.print(&chosen);
     holds(&signed, "Laminated shingles, Ridgeline, color Barn red");
     holds(&signed, "Hip and ridge cap, color to be chosen with you");
-    let taken =
-        Acceptance { letter: "B".to_owned(), date: firm.desk.clock.today(), note: None, proposal: None };
+    let taken = Acceptance {
+        letter: "B".to_owned(),
+        date: firm.desk.clock.today(),
+        begins: None,
+        note: None,
+        proposal: None,
+    };
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let order = Wanted::OrderList { job: JOB.to_owned(), with_prices: false };
     let (_, before) = firm.print(&order);

@@ -140,6 +140,14 @@ impl Stage {
             Step::Accept { letter, date, expect } => self.accept(letter, date, expect, played),
             Step::Figure { month, path, value } => self.figure(month, path, value, played),
             Step::LooseEnds { month, kind, count } => self.loose_ends(month, kind.as_deref(), *count, played),
+            Step::LooseEndSays { month, kind, words } => {
+                played.checks += 1;
+                let told = self.told(month, Some(kind))?;
+                if told.iter().any(|text| text.contains(words)) {
+                    return Ok(());
+                }
+                Err(format!("no loose end of {kind} says “{words}” but {told:?}"))
+            }
             Step::Verify { finds } => self.verify(finds.as_deref(), played),
             Step::Rebuild => self.rebuild(played),
             Step::ClosedMonthsStand => {
@@ -281,14 +289,7 @@ impl Stage {
 
     fn loose_ends(&mut self, month: &str, kind: Option<&str>, count: usize, played: &mut Played) -> Outcome {
         played.checks += 1;
-        let ends = office::loose_ends(self.desk()?, month_of(month)?).map_err(|error| error.to_string())?;
-        let ends = serde_json::to_value(ends).map_err(|error| error.to_string())?;
-        let ends: Vec<&Value> = ends.as_array().into_iter().flatten().collect();
-        let of_kind: Vec<String> = ends
-            .iter()
-            .filter(|end| kind.is_none() || end.get("kind").and_then(Value::as_str) == kind)
-            .map(|end| end.get("text").and_then(Value::as_str).unwrap_or_default().to_owned())
-            .collect();
+        let of_kind = self.told(month, kind)?;
         if of_kind.len() == count {
             return Ok(());
         }
@@ -297,6 +298,16 @@ impl Stage {
             of_kind.len(),
             kind.unwrap_or("any kind")
         ))
+    }
+
+    /// What a month's loose ends say, of one kind or all.
+    fn told(&mut self, month: &str, kind: Option<&str>) -> Result<Vec<String>, String> {
+        let ends = office::loose_ends(self.desk()?, month_of(month)?).map_err(|error| error.to_string())?;
+        let ends = serde_json::to_value(ends).map_err(|error| error.to_string())?;
+        let ends = ends.as_array().into_iter().flatten();
+        let of_kind = ends.filter(|end| kind.is_none() || end.get("kind").and_then(Value::as_str) == kind);
+        let text = |end: &Value| end.get("text").and_then(Value::as_str).unwrap_or_default().to_owned();
+        Ok(of_kind.map(text).collect())
     }
 
     fn verify(&mut self, conditions: Option<&str>, played: &mut Played) -> Outcome {

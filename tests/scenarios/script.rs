@@ -61,6 +61,8 @@ pub(crate) enum Step {
     Accept { letter: String, date: String, expect: Expect },
     /// How many loose ends a month has, of one kind or in all.
     LooseEnds { month: String, kind: Option<String>, count: usize },
+    /// A loose end of one kind is told in these words.
+    LooseEndSays { month: String, kind: String, words: String },
     /// Verify finds nothing, or something with these words.
     Verify { finds: Option<String> },
     /// The stored totals are thrown away and worked out again, and nothing differs.
@@ -262,8 +264,13 @@ fn reverse(rest: &str) -> Option<Step> {
     })
 }
 
-/// `2026-10 = 4` or `2026-10 work-at-risk = 1`.
+/// `2026-10 = 4`, `2026-10 work-at-risk = 1` or `2026-10 work-at-risk says WORDS`.
 fn loose_ends(rest: &str) -> Option<Step> {
+    if let Some((left, words)) = rest.split_once(" says ") {
+        let (month, kind) = left.split_once(' ')?;
+        let words = words.trim().to_owned();
+        return Some(Step::LooseEndSays { month: month.to_owned(), kind: kind.trim().to_owned(), words });
+    }
     let (left, count) = rest.split_once(" = ")?;
     let (month, kind) = match left.split_once(' ') {
         Some((month, kind)) => (month, Some(kind.trim().to_owned())),

@@ -5,7 +5,7 @@ use office::explain::{Behind, Explanation, FactLine, MeasuredIn, Working, shown}
 use office::job::page::JobPage;
 use office::month::end::{FirmMonth, MonthEnd};
 use office::month::loose_ends::LooseEnd;
-use office::{Figure, Money};
+use office::{Figure, Money, Owed};
 
 fn word<T: std::fmt::Display>(text: T) -> Cell {
     Cell::Word(text.to_string())
@@ -110,15 +110,50 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     ));
     let owed = &report.owed;
     lines.push(format!(
-        "Owed: {} current, {} 1–30 days, {} 31–60, {} 61–90, {} over 90; {} retainage held",
+        "Owed: {} current, {} 1–30 days, {} 31–60, {} 61–90, {} over 90; {} retainage held; {} to customers’ credit",
         owed.current.grouped(),
         owed.days_1_to_30.grouped(),
         owed.days_31_to_60.grouped(),
         owed.days_61_to_90.grouped(),
         owed.over_90.grouped(),
-        owed.retainage.grouped()
+        owed.retainage.grouped(),
+        owed.credits.grouped()
     ));
+    if !owed.customers.is_empty() {
+        lines.push(String::new());
+        lines.push("What customers owe".to_owned());
+        lines.extend(customers(owed));
+    }
     lines
+}
+
+/// What customers owe, a line each.
+fn customers(owed: &Owed) -> Vec<String> {
+    let mut table = Table::new(&[
+        "Customer",
+        "Not yet due",
+        "1–30",
+        "31–60",
+        "61–90",
+        "Over 90",
+        "Retainage",
+        "Credits",
+        "Balance",
+    ]);
+    for owes in &owed.customers {
+        table.row(vec![
+            word(short(&owes.customer, 30)),
+            Cell::money(owes.current),
+            Cell::money(owes.days_1_to_30),
+            Cell::money(owes.days_31_to_60),
+            Cell::money(owes.days_61_to_90),
+            Cell::money(owes.over_90),
+            Cell::money(owes.retainage),
+            Cell::money(owes.credits),
+            Cell::money(owes.balance),
+        ]);
+    }
+    table.lines()
 }
 
 fn short(text: &str, most: usize) -> String {

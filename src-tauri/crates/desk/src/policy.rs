@@ -111,6 +111,7 @@ pub const OF_THE_BOOKS: &[&str] = &[
     "invoice",
     "payment",
     "allocation",
+    "refund",
     "retainage-release",
     "account",
     "customer",
@@ -318,6 +319,9 @@ mod tests {
             (Role::Crew, "inspection", "check-point"),
             (Role::Crew, "installed", "contract"),
             (Role::Books, "payment", "forecast"),
+            (Role::Books, "refund", "pay-rate"),
+            (Role::Owner, "refund", "hand-off"),
+            (Role::Crew, "repair", "refund"),
             (Role::Books, "bill", "pay-rate"),
         ] {
             assert_eq!(Act::Record(may).admit(role), Ok(()), "{role} {may}");

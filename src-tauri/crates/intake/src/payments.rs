@@ -55,7 +55,7 @@ impl Invoices {
         let paid = books.by(Allocation::invoice, id)?;
         let paid: Money = paid.iter().map(|held| held.fact.amount).sum();
         let credited = books.by(Invoice::credits, id)?;
-        let credited: Money = credited.iter().map(|held| billed(&held.fact)).sum();
+        let credited: Money = credited.iter().map(|held| billed(&held.fact) - held.fact.retainage).sum();
         let open = billed(&invoice.fact) - invoice.fact.retainage + released - paid + credited;
         self.open.insert(id, open);
         Ok(open)
@@ -118,7 +118,13 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[PaymentRow]) -> Result<(),
             reference: row.reference.clone(),
         });
         if let Some(invoice) = invoice {
-            planner.record(Allocation { date: row.date, payment, invoice, amount: row.amount });
+            planner.record(Allocation {
+                date: row.date,
+                payment: Some(payment),
+                credit: None,
+                invoice,
+                amount: row.amount,
+            });
         }
     }
     Ok(())

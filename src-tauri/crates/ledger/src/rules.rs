@@ -8,21 +8,22 @@
 use crate::device;
 use crate::error::refuse;
 use crate::facts::{
-    Allocation, Answer, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact,
-    Firm, Forecast, Invoice, PurchaseOrder, RetainageRelease, Reversal, StoredMaterial, TimeEntry, UnitsDone,
+    Answer, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm,
+    Forecast, PurchaseOrder, Reversal, StoredMaterial, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::read;
 use crate::schema::schema;
 use crate::shape;
-use crate::words::{CountedIn, InvoiceFor, Verdict};
+use crate::words::{CountedIn, Verdict};
 use ask::{Check, exists, not_negative, value};
 use jiff::civil::Date;
 use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
 
 mod ask;
+mod billing;
 mod chosen;
 mod law;
 mod recipe;
@@ -55,9 +56,10 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::Condition(condition) => check_condition(condition),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
         Fact::Decision(decision) => check_decision(conn, decision),
-        Fact::Invoice(invoice) => check_invoice(conn, invoice),
-        Fact::RetainageRelease(release) => check_release(release),
-        Fact::Allocation(allocation) => check_allocation(conn, allocation),
+        Fact::Invoice(invoice) => billing::check_invoice(conn, invoice),
+        Fact::RetainageRelease(release) => billing::check_release(release),
+        Fact::Allocation(allocation) => billing::check_allocation(conn, allocation),
+        Fact::Refund(refund) => billing::check_refund(conn, refund),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
         Fact::Answer(answer) => check_answer(conn, answer),
         Fact::Part(part) => roof::check_part(conn, part),
@@ -366,96 +368,6 @@ fn check_decision(conn: &Connection, decision: &Decision) -> Check {
             format!("“{}” is nobody of this firm, and a withdrawal is the firm's own", decision.decided_by),
             "Name who withdrew it, or record the homeowner's decision as declined",
         );
-    }
-    Ok(())
-}
-
-fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
-    if invoice.lines.is_empty() {
-        return refuse("lines", "an invoice needs at least one line", "Type what is billed");
-    }
-    let net: Money = invoice.lines.iter().map(|line| line.amount).sum();
-    let is_credit = invoice.purpose == InvoiceFor::Credit;
-    if is_credit && (net > Money::ZERO || invoice.tax > Money::ZERO) {
-        return refuse(
-            "lines",
-            format!("a credit memo lowers what is owed, but its lines come to {net}"),
-            "Type them below zero",
-        );
-    }
-    if !is_credit && (net.is_negative() || invoice.tax.is_negative()) {
-        return refuse(
-            "lines",
-            format!("the lines come to {net}"),
-            "Make it a credit memo, or correct the signs",
-        );
-    }
-    if invoice.due < invoice.date {
-        return refuse(
-            "due",
-            format!("{} is before the invoice's own date", invoice.due),
-            "Check both dates",
-        );
-    }
-    if invoice.retainage.is_negative() || (!is_credit && invoice.retainage > net + invoice.tax) {
-        return refuse(
-            "retainage",
-            format!("{} cannot be held of {}", invoice.retainage, net + invoice.tax),
-            "Check the share held",
-        );
-    }
-    if invoice.credits.is_some() && !is_credit {
-        return refuse(
-            "credits",
-            "only a credit memo names an invoice it lowers",
-            "Make it a credit memo, or leave it out",
-        );
-    }
-    if let Some(lowered) = invoice.credits {
-        // What is open on an invoice is worked out within its job.
-        let of_job = "SELECT 1 FROM invoice WHERE id = ?1 AND job = ?2";
-        if !exists(conn, of_job, &[lowered.bytes(), invoice.job.bytes()])? {
-            return refuse("credits", "that invoice is of another job", "Choose one of this job's");
-        }
-        let itself_a_credit = "SELECT 1 FROM invoice WHERE id = ?1 AND purpose = 'credit'";
-        if exists(conn, itself_a_credit, &[lowered.bytes()])? {
-            return refuse("credits", "that is a credit memo itself", "Name the invoice that is lowered");
-        }
-    }
-    if is_credit && !invoice.retainage.is_zero() {
-        return refuse("retainage", "a credit memo holds no retainage", "Leave it out");
-    }
-    for (index, line) in invoice.lines.iter().enumerate() {
-        let Some(order) = line.change_order else { continue };
-        let of_job = "SELECT 1 FROM change_order WHERE id = ?1 AND job = ?2";
-        if !exists(conn, of_job, &[order.bytes(), invoice.job.bytes()])? {
-            return refuse(
-                format!("lines[{index}].change_order"),
-                "that change order is of another job",
-                "Choose one of this job's",
-            );
-        }
-    }
-    Ok(())
-}
-
-fn check_release(release: &RetainageRelease) -> Check {
-    above_zero("amount", release.amount, "Type how much of what is held is due now")
-}
-
-fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
-    above_zero("amount", allocation.amount, "Type how much of the payment goes to this invoice")?;
-    let same_customer = "SELECT 1 FROM payment p JOIN invoice i ON i.id = ?2 JOIN job j ON j.id = i.job
-                         WHERE p.id = ?1 AND p.customer = j.customer";
-    if !exists(conn, same_customer, &[allocation.payment.bytes(), allocation.invoice.bytes()])? {
-        return refuse("invoice", "it is another customer's invoice", "Choose one of the payer's own");
-    }
-    Ok(())
-}
-
-fn above_zero(field: &str, amount: Money, remedy: &str) -> Check {
-    if amount <= Money::ZERO {
-        return refuse(field, format!("{amount} is not an amount above zero"), remedy);
     }
     Ok(())
 }

@@ -2,7 +2,8 @@
 //! in words, before SQLite would say it in its own.
 
 use crate::error::{LedgerError, refuse};
-use crate::facts::{Bonus, Contract, Crew, Fact, Payment};
+use crate::facts::{Allocation, Bonus, Contract, Crew, Fact, Payment, Refund};
+use crate::id::Id;
 use crate::kind::{KindSpec, Record, TableSpec};
 use rusqlite::types::Value;
 use trade::{Money, Qty};
@@ -22,6 +23,8 @@ pub(crate) fn check(fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
         Fact::Bonus(bonus) => check_bonus(bonus),
         Fact::Contract(contract) => check_contract(contract),
         Fact::Payment(payment) => check_payment(payment),
+        Fact::Allocation(Allocation { payment, credit, .. }) => one_source("applied", *payment, *credit),
+        Fact::Refund(refund) => check_refund(refund),
         _ => Ok(()),
     }
 }
@@ -89,7 +92,36 @@ fn check_payment(payment: &Payment) -> Check {
         return refuse(
             "amount",
             format!("{} is not an amount above zero", payment.amount),
-            "Type what came; money given back is another matter",
+            "Type what came; money given back is a refund",
+        );
+    }
+    Ok(())
+}
+
+/// Money goes to an invoice, or back to the customer, from one payment or from one credit memo.
+fn one_source(done: &str, payment: Option<Id>, credit: Option<Id>) -> Check {
+    match (payment, credit) {
+        (Some(_), None) | (None, Some(_)) => Ok(()),
+        (None, None) => refuse(
+            "payment",
+            format!("it does not say what is {done}"),
+            "Name the payment, or in “credit” the credit memo",
+        ),
+        (Some(_), Some(_)) => refuse(
+            "credit",
+            format!("a payment and a credit memo are {done} one by one"),
+            "Leave out the payment or the credit",
+        ),
+    }
+}
+
+fn check_refund(refund: &Refund) -> Check {
+    one_source("given back", refund.payment, refund.credit)?;
+    if refund.amount <= Money::ZERO {
+        return refuse(
+            "amount",
+            format!("{} is not an amount above zero", refund.amount),
+            "Type what was given back",
         );
     }
     Ok(())

@@ -251,7 +251,7 @@ words! {
         Receivable = "receivable",
         /// Retainage held by customers.
         RetainageReceivable = "retainage-receivable",
-        /// Payments not yet applied to an invoice.
+        /// Payments and credit memos neither applied to an invoice nor given back.
         CustomerCredit = "customer-credit",
         /// Sales tax owed.
         SalesTaxPayable = "sales-tax-payable",

@@ -42,6 +42,7 @@ pub use job::year::{Year, year};
 pub use month::close::{Closed, close, drifts};
 pub use month::end::{MonthEnd, booked_months, month_end};
 pub use month::loose_ends::{LooseEnd, LooseEndKind, loose_ends};
+pub use month::owed::{CreditFrom, CustomerOwes, OnAccount, OpenInvoice, Owed};
 pub use quality::workmanship::{Workmanship, workmanship};
 pub use question::asked::{Question, Side};
 pub use question::questions;

@@ -93,13 +93,54 @@ pub fn owed_so_far(come_to: Money, expected: Money, done: bool) -> Money {
     if done { come_to } else { come_to.max(expected) }
 }
 
-/// A condition's part of what is owed or billed of a change order, by its approved price: `own` of `whole`. The parts
-/// of all conditions and the rest sum to the amount. `None` where the two prices pull in different ways, so that no
-/// part of the amount follows from them (company rule).
+/// The part of what is owed or billed of a change order that is for its work: the lines with a price. What falls away
+/// is a deduct, and never lowers what was billed for the work beside it.
+///
+/// Of an order of 180.00 for work less a deduct of 100.00, 80.00 is owed; once that is billed, the work is billed with
+/// 180.00, and with half of it once half is. What is billed beyond the whole is for the work, and so is what pulls the
+/// other way than the whole. Where work and deduct are the same, the one has paid for the other (company rule).
 #[must_use]
-pub fn part_of_change(amount: Money, own: Money, whole: Money) -> Option<Money> {
-    let weights = [own.decimal(), (whole - own).decimal()];
-    split(amount, &weights).ok().and_then(|parts| parts.first().copied())
+pub fn part_for_work(amount: Money, owed: Money, deducts: Money) -> Money {
+    let work = owed - deducts;
+    match billed_as(amount, owed, deducts) {
+        BilledAs::Work => amount,
+        BilledAs::PartOfWhole => Money::rounded(work.decimal() * amount.decimal() / owed.decimal()),
+        BilledAs::Beyond => work + (amount - owed).max(Money::ZERO),
+    }
+}
+
+/// How an amount billed of a change order stands to the whole of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BilledAs {
+    /// All of it is for the work: nothing falls away, or it pulls the other way than the whole.
+    Work,
+    /// It is a part of the whole, or all of it: the same part of the work.
+    PartOfWhole,
+    /// It is beyond the whole: all of the work, and what is beyond.
+    Beyond,
+}
+
+/// How an amount stands to the whole of a change order with these deducts (company rule).
+#[must_use]
+pub fn billed_as(amount: Money, owed: Money, deducts: Money) -> BilledAs {
+    let pulls_the_other_way =
+        (owed > Money::ZERO && amount.is_negative()) || (owed.is_negative() && amount > Money::ZERO);
+    if deducts.is_zero() || pulls_the_other_way {
+        BilledAs::Work
+    } else if owed.is_zero() || amount.abs() > owed.abs() {
+        BilledAs::Beyond
+    } else {
+        BilledAs::PartOfWhole
+    }
+}
+
+/// What is owed or billed of a change order's work, dealt to its conditions and its other work by their prices; the
+/// parts sum to the amount (largest remainder; company rule).
+#[must_use]
+pub fn deal_to_work(amount: Money, prices: &[Money]) -> Vec<Money> {
+    let weights: Vec<Decimal> = prices.iter().map(|price| (*price).max(Money::ZERO).decimal()).collect();
+    // No weight is below zero, so the split fails only where there is nothing to deal to.
+    split(amount, &weights).unwrap_or_default()
 }
 
 /// What a change order by time and material comes to.

@@ -58,8 +58,9 @@ pub use expected::{
 pub use forecast::{CodeStanding, Forecast, ForecastRule, forecast};
 pub use hazard::{Hazard, HazardKind, Site, hazards};
 pub use hidden::{
-    CostOfCondition, IncludedUse, Priced, beyond_quantity, beyond_share, forecast_of_conditions, owed_so_far,
-    part_of_change, recovery, time_and_material, unrecovered, use_included,
+    BilledAs, CostOfCondition, IncludedUse, Priced, beyond_quantity, beyond_share, billed_as, deal_to_work,
+    forecast_of_conditions, owed_so_far, part_for_work, recovery, time_and_material, unrecovered,
+    use_included,
 };
 pub use kind::{CostKind, CostKindError};
 pub use labor::{
@@ -76,7 +77,7 @@ pub use price::{
     AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
     margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup, sensitivity,
 };
-pub use progress::{Progress, ProgressInput, progress, quantity_used};
+pub use progress::{Progress, ProgressInput, progress, quantity_used, stored_material};
 pub use receivable::{
     Age, AgeTable, OpenItem, age_bucket, aging, apply_oldest_first, days_past_due, retainage,
 };

@@ -41,6 +41,8 @@ pub struct Progress {
 /// Share = (cost to date − uninstalled) ÷ (forecast cost − uninstalled), never rounded and never above 1 or
 /// below 0. Materials stacked on site say nothing about the work, so they are revenue at cost and no more:
 /// earned = (contract − uninstalled) × share + uninstalled, rounded once (ASC 606-10-55-187 ff., Example 19).
+/// No customer pays more than the contract, so no more of them is revenue than it holds (company rule); what is earned
+/// lies between nothing and the contract.
 ///
 /// Over- and under-billing are this job's alone; they are never netted across jobs. A job forecast to cost
 /// more than its contract loses the whole of it at once: the provision is (forecast − contract) + profit to
@@ -51,7 +53,7 @@ pub struct Progress {
 #[must_use]
 pub fn progress(job: &ProgressInput) -> Progress {
     let (done, whole) = done_of_whole(job);
-    let at_cost = job.uninstalled;
+    let at_cost = stored_material(job.uninstalled, job.contract);
     // Divided last: a share cut off at any number of places can move the result by a cent.
     let earned = Money::rounded((job.contract - at_cost).decimal() * done / whole) + at_cost;
     let profit = earned - job.cost_to_date;
@@ -76,6 +78,13 @@ fn done_of_whole(job: &ProgressInput) -> (Decimal, Decimal) {
     }
     let done = (job.cost_to_date - job.uninstalled).max(Money::ZERO).min(whole);
     (done.decimal(), whole.decimal())
+}
+
+/// Of the material counted on site, what counts: never more than was bought and not returned, so never below zero
+/// either. Held to the contract, it is what of that is revenue at cost (company rule).
+#[must_use]
+pub fn stored_material(counted: Money, within: Money) -> Money {
+    counted.min(within).max(Money::ZERO)
 }
 
 /// How much of what was bought is built in, where part of it still lies on site: the quantity goes by cost, since what

@@ -45,7 +45,7 @@ pub const fn age_bucket(days_past_due: i32) -> Age {
 pub struct OpenItem {
     /// When it falls due.
     pub due: Date,
-    /// What is still open; below zero for an unapplied credit.
+    /// What is still open. What a customer has to their credit is no open item: it never grows old.
     pub open: Money,
 }
 

@@ -2,11 +2,12 @@
 //! shares, a code's forecast spread over its cells, and what is owed for a change while it is at work.
 #![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use rstest::rstest;
 use trade::{
     CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
-    beyond_quantity, cost_at_margin_sold, cost_at_markup, crew_hours, forecast_of_conditions, owed_so_far,
-    part_of_change, payment_shares, price_at_markup, quantity_used, rate_behind, spread_forecast,
-    tax_foreseen, usual_week,
+    beyond_quantity, cost_at_margin_sold, cost_at_markup, crew_hours, deal_to_work, forecast_of_conditions,
+    owed_so_far, part_for_work, payment_shares, price_at_markup, quantity_used, rate_behind, spread_forecast,
+    stored_material, tax_foreseen, usual_week,
 };
 
 fn m(text: &str) -> Money {
@@ -133,12 +134,52 @@ fn work_by_time_and_material_is_owed_as_expected_until_it_is_done() {
     assert_eq!(owed_so_far(m("392"), m("400"), true), m("392"));
 }
 
-/// 100.00 billed of an order of 300, of which 100 are one condition's: a third.
+/// 100.00 billed of an order of 300, of which each of three conditions is 100: a third, and no cent is lost.
 #[test]
 fn a_condition_has_its_part_of_what_is_billed_by_its_price() {
-    assert_eq!(part_of_change(m("100"), m("100"), m("300")), Some(m("33.33")));
-    assert_eq!(part_of_change(m("100"), m("300"), m("300")), Some(m("100.00")));
-    assert_eq!(part_of_change(m("100"), m("180"), m("80")), None, "with a deduct of 100 on the same order");
+    let thirds = [m("100"), m("100"), m("100")];
+    assert_eq!(deal_to_work(m("100"), &thirds), [m("33.34"), m("33.33"), m("33.33")]);
+    assert_eq!(deal_to_work(m("100"), &[m("300")]), [m("100.00")]);
+    assert_eq!(deal_to_work(m("100"), &[m("300"), m("-60")]), [m("100.00"), m("0.00")]);
+    assert_eq!(deal_to_work(m("100"), &[]), []);
+}
+
+/// Work of 180.00 beside a deduct, and what is billed of the two together.
+#[rstest]
+#[case("80", "80", "-100", "180")]
+#[case("40", "80", "-100", "90")]
+#[case("0", "80", "-100", "0")]
+#[case("-120", "-120", "-300", "180")]
+#[case("-60", "-120", "-300", "90")]
+#[case("0", "-120", "-300", "0")]
+// The work billed by itself, before the credit for what falls away.
+#[case("180", "-120", "-300", "180")]
+#[case("180", "80", "-100", "280")]
+// The one pays for the other: nothing is left to bill.
+#[case("0", "0", "-180", "180")]
+#[case("10", "0", "-180", "190")]
+// More credited than is owed is of the deduct.
+#[case("-150", "-120", "-300", "180")]
+// Without a deduct, what is billed is for the work.
+#[case("60", "180", "0", "60")]
+#[case("200", "180", "0", "200")]
+fn a_deduct_never_lowers_what_is_billed_for_the_work(
+    #[case] billed: &str,
+    #[case] owed: &str,
+    #[case] deducts: &str,
+    #[case] for_work: &str,
+) {
+    assert_eq!(part_for_work(m(billed), m(owed), m(deducts)), m(for_work));
+}
+
+/// Counted on site within what was bought and not returned.
+#[rstest]
+#[case("2000", "500", "500")]
+#[case("300", "500", "300")]
+#[case("300", "-200", "0")]
+#[case("0", "500", "0")]
+fn no_more_is_on_site_than_was_bought(#[case] counted: &str, #[case] bought: &str, #[case] stored: &str) {
+    assert_eq!(stored_material(m(counted), m(bought)), m(stored));
 }
 
 fn patch(along_eave: &str, up_slope: &str) -> Patch {

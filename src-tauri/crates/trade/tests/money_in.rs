@@ -40,6 +40,21 @@ fn uninstalled_materials_are_revenue_at_cost() {
     assert_eq!(done.loss_provision, Money::ZERO);
 }
 
+/// No customer pays more than the contract, whatever is stacked on site.
+#[rstest]
+#[case("0", "500", "500", "500", "0.00")]
+#[case("1000", "2000", "2500", "2000", "1000.00")]
+#[case("1000", "-200", "800", "0", "0.00")]
+fn what_is_earned_is_never_above_the_contract_nor_below_zero(
+    #[case] contract: &str,
+    #[case] cost: &str,
+    #[case] forecast: &str,
+    #[case] uninstalled: &str,
+    #[case] earned: &str,
+) {
+    assert_eq!(job(contract, cost, forecast, uninstalled, "0").earned, m(earned));
+}
+
 /// The same method, quoted: a third of 12 M and 1 M at cost is 5.0 M exactly; 33 % would give 4.96 M.
 #[test]
 fn the_share_is_never_rounded() {

@@ -368,9 +368,19 @@ export interface Facts {
   };
   'allocation': {
     date: string;
-    payment: string;
+    payment?: string;
+    credit?: string;
     invoice: string;
     amount: string;
+  };
+  'refund': {
+    date: string;
+    customer: string;
+    payment?: string;
+    credit?: string;
+    amount: string;
+    method: 'check' | 'card' | 'transfer' | 'cash';
+    reference?: string;
   };
   'month-closed': {
     date: string;

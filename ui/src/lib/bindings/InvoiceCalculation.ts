@@ -41,4 +41,8 @@ due: Money,
 /**
  * By how much more than the contract would be billed with this; zero where it would not.
  */
-beyond: Money, };
+beyond: Money, 
+/**
+ * What departs from the firm's rule or the contract, in sentences: nobody issues it without being told.
+ */
+warnings: Array<string>, };

@@ -45,9 +45,21 @@ retainage: Money,
  */
 released: Money, 
 /**
+ * Still held: less what was released, and less what credit memos took off.
+ */
+held: Money, 
+/**
  * Paid.
  */
 paid: Money, 
+/**
+ * Still due; of a credit memo, what of it is neither applied nor given back, below zero.
+ */
+left: Money, 
+/**
+ * The number of the invoice that a credit memo lowers.
+ */
+credits: string | null, 
 /**
  * What for, line by line.
  */

@@ -22,13 +22,17 @@ job: string,
  */
 customer: string, 
 /**
- * Due on.
+ * The customer's id.
  */
-due: string, 
+customer_id: string, 
 /**
- * Days past due at the end of the month; below zero when not yet due.
+ * The first day on which any of it was or is due; absent while all that is open is held.
  */
-days_past_due: number, 
+due: string | null, 
+/**
+ * Days past due at the end of the month; below zero when not yet due, absent while nothing is due.
+ */
+days_past_due: number | null, 
 /**
  * Open.
  */

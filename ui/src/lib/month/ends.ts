@@ -22,6 +22,11 @@ const PARTS: Partial<Record<LooseEnd['kind'], { part: string; word: string }>> =
   'order-without-bill': { part: 'costs', word: 'Go to the order' },
   'lead-pamphlet-missing': { part: 'contract', word: 'Go to the job' },
   'insulation-receipt-missing': { part: 'contract', word: 'Go to the job' },
+  'order-on-ended-job': { part: 'costs', word: 'Go to the order' },
+  'cost-without-contract': { part: 'contract', word: 'Go to the contract' },
+  'billed-beyond-contract': { part: 'billing', word: 'Go to the invoices' },
+  'retainage-not-as-agreed': { part: 'billing', word: 'Go to the invoice' },
+  'sales-tax-not-by-rule': { part: 'billing', word: 'Go to the invoice' },
 };
 
 export function wayTo(end: LooseEnd): Way {
@@ -29,7 +34,8 @@ export function wayTo(end: LooseEnd): Way {
   if (part && end.job) return { word: part.word, href: `#/job/${encodeURIComponent(end.job)}/${part.part}` };
   if (end.kind === 'week-without-time-entries') return { word: 'Type the time card', href: '#/site/hours' };
   if (end.kind === 'hours-without-pay') return { word: 'Set the pay', href: '#/rates/people' };
-  if (end.kind === 'unapplied-payment') return { word: 'Apply it to an invoice' };
+  if (end.kind === 'unapplied-payment' || end.kind === 'unapplied-credit')
+    return { word: 'Apply it to an invoice' };
   return { word: 'Go to the jobs', href: '#/jobs' };
 }
 
@@ -57,4 +63,10 @@ export const END_TITLES: Record<LooseEnd['kind'], string> = {
   'hours-without-pay': 'Hours without a pay rate',
   'unapplied-payment': 'Payments not applied to an invoice',
   question: 'Devices that contradict each other',
+  'unapplied-credit': 'Credit memos not applied to an invoice',
+  'cost-without-contract': 'Cost without a contract',
+  'billed-beyond-contract': 'Billed beyond the contract',
+  'order-on-ended-job': 'Ordered for an ended job',
+  'retainage-not-as-agreed': 'Retainage not as agreed',
+  'sales-tax-not-by-rule': 'Sales tax that no rule gives',
 };

@@ -104,18 +104,26 @@ it('leads from every loose end to where it is settled', async () => {
   }
 });
 
-it('puts a payment to the customer’s open invoice', async () => {
-  const payment = ends.find((each) => each.kind === 'unapplied-payment');
+/** A month in which the customer of the first credit owes an invoice. */
+function owingToo() {
+  const credit = monthEnd.owed.on_account[0]!;
   const open = {
     ...monthEnd.owed.invoices[0],
     id: 'i1',
     number: '1099',
-    customer: 'Octavia Penhallow',
+    customer: credit.customer,
+    customer_id: credit.customer_id,
     open: '5000.00',
   };
-  const owed = { ...monthEnd.owed, invoices: [...monthEnd.owed.invoices, open] };
-  const { last, count } = await at({ month_end: { ...monthEnd, owed } });
+  return { ...monthEnd, owed: { ...monthEnd.owed, invoices: [...monthEnd.owed.invoices, open] } };
+}
+
+it('puts a payment to the customer’s open invoice', async () => {
+  const payment = ends.find((each) => each.kind === 'unapplied-payment');
+  const { last, count } = await at({ month_end: owingToo(), spread_payment: ['4984.00'] });
   await userEvent.click(screen.getByLabelText(/^Apply it to an invoice/));
+  await waitFor(() => expect(count('spread_payment')).toBe(1), { timeout: 10_000 });
+  await screen.findByDisplayValue(/^4,?984\.00$/);
   await userEvent.click(screen.getByText('Put it there'));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts).toEqual([
@@ -126,6 +134,33 @@ it('puts a payment to the customer’s open invoice', async () => {
       payment: payment?.fact,
       invoice: 'i1',
       amount: '4984.00',
+    },
+  ]);
+});
+
+it('lets owner and books give a credit back, and no more than is left of it', async () => {
+  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  const credit = monthEnd.owed.on_account[0]!;
+  const { last, count } = await at();
+  await userEvent.click(screen.getByLabelText(/^Give back: Payment/));
+  const dialog = screen.getByRole('dialog', { name: 'Give it back' });
+  const amount = within(dialog).getByLabelText(/^Amount/);
+  await userEvent.clear(amount);
+  await userEvent.type(amount, '5000');
+  await userEvent.click(within(dialog).getByRole('button', { name: 'Record the refund' }));
+  expect(within(dialog).getByText(/Only 4,984.00 of it is left/)).toBeTruthy();
+  expect(count('record')).toBe(0);
+  await userEvent.clear(amount);
+  await userEvent.type(amount, '984');
+  await userEvent.click(within(dialog).getByRole('button', { name: 'Record the refund' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts).toMatchObject([
+    {
+      kind: 'refund',
+      customer: credit.customer_id,
+      payment: credit.id,
+      amount: '984.00',
+      method: 'check',
     },
   ]);
 });
@@ -164,8 +199,9 @@ it('lists the invoices of one age', async () => {
   await at();
   await userEvent.click(screen.getByText('Over 90 days'));
   expect(screen.getByText(/Over 90 days: 1/)).toBeTruthy();
-  expect(screen.queryByText('Delphine Marrow')).toBeNull();
-  expect(screen.getByText('Peregrine Lusk')).toBeTruthy();
+  const list = within(screen.getByRole('group', { name: 'Open invoices' }));
+  expect(list.queryByText('Delphine Marrow')).toBeNull();
+  expect(list.getByText('Peregrine Lusk')).toBeTruthy();
 });
 
 it('shows the books what is owed and nothing of cost', async () => {

@@ -286,7 +286,7 @@ fn payments_are_put_to_the_invoice_they_name() {
     assert_eq!((payments[1].fact.method, payments[1].fact.reference.clone()), (PaidBy::Transfer, None));
     let applied = books.all::<Allocation>().unwrap();
     assert_eq!(applied.len(), 2);
-    assert_eq!((applied[0].fact.payment, applied[0].fact.invoice), (payments[0].entry.id, invoice));
+    assert_eq!((applied[0].fact.payment, applied[0].fact.invoice), (Some(payments[0].entry.id), invoice));
     assert_eq!(applied[1].fact.amount, money("500"));
 }
 

@@ -24,6 +24,8 @@ fn stocked() -> Shop {
         package: "bundle".to_owned(),
         covers: qty("33.3333"),
         free_area_sqin: None,
+        product_line: None,
+        colors: Vec::new(),
         retired,
     };
     let made = shop.desk.record(vec![

@@ -1,4 +1,4 @@
-//! Invoices, retainage and payments.
+//! Invoices, retainage, payments, and what is given back.
 
 use crate::id::Id;
 use crate::kind::{fact, row};
@@ -36,10 +36,11 @@ fact! {
         /// Sales tax.
         #[serde(default)]
         tax: Money,
-        /// Retainage.
+        /// Retainage held; below zero on a credit memo that lowers what is held of its invoice.
         #[serde(default)]
         retainage: Money,
-        /// The invoice that a credit memo lowers.
+        /// The invoice that a credit memo lowers. Without one it stands as the customer's credit, to be applied or
+        /// refunded.
         credits: Option<Id>,
         /// Note.
         note: Option<String>,
@@ -77,15 +78,36 @@ fact! {
     }
 }
 fact! {
-    /// A payment applied to an invoice.
+    /// A payment, or a credit memo that names no invoice, applied to an invoice.
     Allocation as "allocation" in "allocation" {
         /// When.
         date: Date,
         /// The payment.
-        payment: Id,
+        payment: Option<Id>,
+        /// Or the credit memo.
+        credit: Option<Id>,
         /// The invoice.
         invoice: Id,
         /// How much.
         amount: Money,
+    }
+}
+fact! {
+    /// Money given back to a customer: of a payment that is not applied, or of a credit memo.
+    Refund as "refund" in "refund" {
+        /// When.
+        date: Date,
+        /// To whom.
+        customer: Id,
+        /// The payment that it gives back, or a part of it.
+        payment: Option<Id>,
+        /// Or the credit memo.
+        credit: Option<Id>,
+        /// How much.
+        amount: Money,
+        /// How.
+        method: PaidBy,
+        /// Check number or the like.
+        reference: Option<String>,
     }
 }

@@ -150,6 +150,14 @@ row! {
         hours: Option<Qty>,
     } lists {}
 }
+impl ChangeLine {
+    /// The hidden condition that the line repairs. A deduct repairs none, whatever condition it names: what falls away
+    /// is other work, and never lowers what a condition brings.
+    #[must_use]
+    pub fn repairs(&self) -> Option<Id> {
+        self.condition.filter(|_| !self.price.is_negative())
+    }
+}
 fact! {
     /// A change order put to the homeowner.
     ChangeOrder as "change-order" in "change_order" {

@@ -1,15 +1,15 @@
 //! What a fact must be beside the rest of the books as they stand. Asked only of what is written here: what comes from
 //! another device was right where it was written, and what it says against these books becomes a question.
 
-use super::ask::{Check, cents, exists, value};
-use super::chosen;
+use super::ask::{Check, exists, value};
+use super::{billing, chosen};
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::device;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
-    Allocation, Attachment, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed,
-    Part, Repair, RetainageRelease, Reversal, TimeEntry, UnitsDone,
+    Attachment, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed, Part, Repair,
+    Reversal, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::links;
@@ -18,7 +18,7 @@ use crate::read;
 use crate::totals::LaborTotals;
 use crate::words::{JobStatusWord, RepairStage};
 use rusqlite::{Connection, ToSql};
-use trade::{Money, Qty};
+use trade::Qty;
 
 /// Everything that is checked of a fact beside the books as they stand.
 pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Check {
@@ -51,13 +51,10 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
         Fact::DeclinedRepair(decided) => chosen::check_declined(conn, decided),
         Fact::ColorChoice(chosen) => chosen::check_color(conn, chosen),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
-        Fact::Invoice(invoice) => {
-            let problem = format!("invoice {} already exists", invoice.number);
-            let number: &[&dyn ToSql] = &[&invoice.number];
-            none_yet(conn, "invoice", "number = ?1", number, "number", &problem, "Take the next number")
-        }
-        Fact::RetainageRelease(release) => check_release(conn, release),
-        Fact::Allocation(allocation) => check_allocation(conn, allocation),
+        Fact::Invoice(invoice) => billing::invoice_beside(conn, invoice),
+        Fact::RetainageRelease(release) => billing::release_beside(conn, release),
+        Fact::Allocation(allocation) => billing::allocation_beside(conn, allocation),
+        Fact::Refund(refund) => billing::refund_beside(conn, refund),
         Fact::MonthClosed(close) => check_close(conn, calendar, close),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
         Fact::Part(part) => check_part(conn, part),
@@ -255,72 +252,6 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
         return refuse("job", "this job has no contract to change yet", "Record its contract first");
     }
     Ok(())
-}
-
-fn check_release(conn: &Connection, release: &RetainageRelease) -> Check {
-    let held = cents(conn, "SELECT retainage_cents FROM invoice WHERE id = ?1", release.invoice)?;
-    let released = Money::from_minor(live_sum(
-        conn,
-        "retainage_release",
-        "amount_cents",
-        "invoice = ?1",
-        &[release.invoice.bytes()],
-    )?);
-    let left = held - released;
-    if release.amount > left {
-        return refuse(
-            "amount",
-            format!("{} cannot be released of {left} still held", release.amount),
-            "Check the amount",
-        );
-    }
-    Ok(())
-}
-
-fn check_allocation(conn: &Connection, allocation: &Allocation) -> Check {
-    let paid = cents(conn, "SELECT amount_cents FROM payment WHERE id = ?1", allocation.payment)?;
-    let applied = Money::from_minor(live_sum(
-        conn,
-        "allocation",
-        "amount_cents",
-        "payment = ?1",
-        &[allocation.payment.bytes()],
-    )?);
-    let left = paid - applied;
-    if allocation.amount > left {
-        return refuse(
-            "amount",
-            format!("{} cannot be applied: {left} of the payment is left", allocation.amount),
-            "Apply no more than is left",
-        );
-    }
-    let open = invoice_open(conn, allocation.invoice)?;
-    if allocation.amount > open {
-        return refuse(
-            "amount",
-            format!("{} is more than the {open} open on this invoice", allocation.amount),
-            "Apply the rest to another invoice, or leave it unapplied",
-        );
-    }
-    Ok(())
-}
-
-/// What is due now on an invoice: billed with tax, less held, released back in, less credit memos and payments.
-fn invoice_open(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
-    let sql = format!(
-        "SELECT coalesce((SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = i.id), 0)
-                + i.tax_cents - i.retainage_cents
-         + coalesce((SELECT sum(s.amount_cents) FROM retainage_release s WHERE s.invoice = i.id AND {}), 0)
-         - coalesce((SELECT sum(a.amount_cents) FROM allocation a WHERE a.invoice = i.id AND {}), 0)
-         + coalesce((SELECT sum(c.tax_cents
-                       + (SELECT sum(l.amount_cents) FROM invoice_line l WHERE l.fact = c.id))
-               FROM invoice c WHERE c.job = i.job AND c.credits = i.id AND {}), 0)
-         FROM invoice i WHERE i.id = ?1",
-        live("s.id"),
-        live("a.id"),
-        live("c.id"),
-    );
-    cents(conn, &sql, invoice)
 }
 
 /// What a close freezes must be what the books say at this moment, or the stored totals could not be worked out again.

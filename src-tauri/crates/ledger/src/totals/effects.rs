@@ -1,6 +1,6 @@
 //! What a single fact adds to the totals, whatever other facts there are. Reversed, it adds the exact negative.
 
-use super::sums::{Sums, code, condition, crew, invoice, job};
+use super::sums::{Sums, code, condition, crew, invoice, job, payment};
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
@@ -10,7 +10,7 @@ use crate::in_force::InForce;
 use crate::read::Books;
 use jiff::civil::Date;
 use rusqlite::Connection;
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use trade::{CostKind, Money, Month, Qty};
 
 /// What effects need to know beyond the fact itself.
@@ -146,9 +146,16 @@ impl Effect<'_> {
             }
             Fact::Allocation(allocation) => {
                 let by = self.money(allocation.amount);
-                let owner = self.job_of("invoice", allocation.invoice)?;
-                self.job(owner, job::RECEIVED, by);
-                self.sums.add(&invoice::TABLE, &[Some(allocation.invoice)], self.month, invoice::OPEN, -by);
+                self.received(allocation.invoice, by)?;
+                self.used(allocation.payment, allocation.credit, by)?;
+            }
+            Fact::Refund(refund) => {
+                let by = self.money(refund.amount);
+                self.used(refund.payment, refund.credit, by)?;
+            }
+            Fact::Payment(paid) => {
+                let by = self.money(paid.amount);
+                self.sums.add(&payment::TABLE, &[Some(id)], self.month, payment::LEFT, by);
             }
             _ => {}
         }
@@ -234,8 +241,35 @@ impl Effect<'_> {
         self.sums.add(&invoice::TABLE, &[Some(target)], self.month, invoice::HELD, held);
     }
 
+    /// What of a payment or credit memo is applied or given back. A credit memo's is so much less received for its own
+    /// job.
+    fn used(&mut self, paid: Option<Id>, credit: Option<Id>, by: i64) -> Result<(), LedgerError> {
+        if let Some(credit) = credit {
+            self.received(credit, -by)?;
+        }
+        if paid.is_some() {
+            self.sums.add(&payment::TABLE, &[paid], self.month, payment::LEFT, -by);
+        }
+        Ok(())
+    }
+
+    /// What came in for an invoice lowers what is open on it.
+    fn received(&mut self, invoice: Id, by: i64) -> Result<(), LedgerError> {
+        let owner = self.job_of("invoice", invoice)?;
+        self.job(owner, job::RECEIVED, by);
+        self.sums.add(&invoice::TABLE, &[Some(invoice)], self.month, invoice::OPEN, -by);
+        Ok(())
+    }
+
     fn job_of(&self, table: &str, id: Id) -> Result<Id, LedgerError> {
         job_of(self.conn, table, id)
+    }
+
+    /// The jobs of some invoices, each once.
+    fn jobs_of(&self, invoices: impl Iterator<Item = Id>) -> Result<Vec<Id>, LedgerError> {
+        let jobs: BTreeSet<Id> =
+            invoices.map(|invoice| self.job_of("invoice", invoice)).collect::<Result<_, _>>()?;
+        Ok(jobs.into_iter().collect())
     }
 
     /// The jobs that a fact is about.
@@ -255,7 +289,10 @@ impl Effect<'_> {
             Fact::Repair(step) => self.job_of("condition", step.condition)?,
             Fact::Decision(decision) => self.job_of("change_order", decision.change_order)?,
             Fact::RetainageRelease(release) => self.job_of("invoice", release.invoice)?,
-            Fact::Allocation(allocation) => self.job_of("invoice", allocation.invoice)?,
+            Fact::Allocation(allocation) => {
+                return self.jobs_of(allocation.credit.into_iter().chain([allocation.invoice]));
+            }
+            Fact::Refund(refund) => return self.jobs_of(refund.credit.into_iter()),
             Fact::Bill(bill) => {
                 let mut jobs: Vec<Id> = bill.lines.iter().map(|line| line.job).collect();
                 jobs.sort_unstable();

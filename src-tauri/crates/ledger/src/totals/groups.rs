@@ -226,7 +226,7 @@ fn change_state(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> Gro
         order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true))
     {
         let at = [Some(order.job), Some(line.code)];
-        if line.condition.is_some() {
+        if line.repairs().is_some() {
             add(JOB, [Some(order.job), None], job::HIDDEN_PRICE, line.price.minor());
             add(CODE, at, code::HIDDEN_BUDGET, line.cost.minor());
             continue;

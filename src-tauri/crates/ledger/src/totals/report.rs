@@ -391,6 +391,23 @@ impl Books<'_> {
         Ok(open)
     }
 
+    /// The payments of which something is neither applied nor given back at the end of a month, with what is left.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn unapplied_payments(&self, through: Month) -> Result<Vec<(Id, Money)>, LedgerError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT payment, sum(left_cents) FROM total_payment WHERE month <= ?1 GROUP BY payment
+             HAVING sum(left_cents) != 0",
+        )?;
+        let mut rows = statement.query(params![through.key()])?;
+        let mut unapplied = Vec::new();
+        while let Some(row) = rows.next()? {
+            unapplied.push((id(row, 0)?, Money::from_minor(row.get(1)?)));
+        }
+        Ok(unapplied)
+    }
+
     /// Labor booked in one month, by job, code and condition.
     ///
     /// # Errors

@@ -79,9 +79,21 @@ total_table! {
     invoice = "total_invoice" by_day false ["invoice"] { OPEN = "open_cents", HELD = "held_cents" }
 }
 
+total_table! {
+    /// What of a payment is neither applied nor given back.
+    payment = "total_payment" by_day false ["payment"] { LEFT = "left_cents" }
+}
+
 /// Every table of sums.
-pub(crate) static TABLES: [&TotalTable; 6] =
-    [&code::TABLE, &job::TABLE, &crew::TABLE, &condition::TABLE, &booked::TABLE, &invoice::TABLE];
+pub(crate) static TABLES: [&TotalTable; 7] = [
+    &code::TABLE,
+    &job::TABLE,
+    &crew::TABLE,
+    &condition::TABLE,
+    &booked::TABLE,
+    &invoice::TABLE,
+    &payment::TABLE,
+];
 
 /// Where a sum stands: the table's ids (an absent one is the empty blob), the day in a table by day, and the month.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]

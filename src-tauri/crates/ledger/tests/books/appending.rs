@@ -169,6 +169,7 @@ fn what_others_rest_on_is_not_reversed_before_them() {
         (502, 34, "decision"),
         (503, 50, "invoice"),
         (504, 53, "allocation"),
+        (507, 55, "refund"),
         (505, 32, "bill"),
         (506, CUSTOMER, "customer"),
     ] {

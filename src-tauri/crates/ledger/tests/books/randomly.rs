@@ -45,6 +45,10 @@ const KINDS: &[&str] = &[
     "retainage-release",
     "payment",
     "allocation",
+    "credit",
+    "held-less",
+    "credit-applied",
+    "refund",
 ];
 
 pub(crate) fn happening() -> impl Strategy<Value = Happening> {
@@ -240,6 +244,30 @@ impl Firm {
             ),
             "payment" => {
                 (kind, json!({"date": day, "customer": id(CUSTOMER), "amount": sum, "method": "check"}))
+            }
+            "credit" => (
+                "invoice",
+                json!({"date": day, "job": id(job), "number": number, "purpose": "credit", "due": day,
+                    "lines": [{"description": "less", "amount": format!("-{sum}")}]}),
+            ),
+            "held-less" => (
+                "invoice",
+                json!({"date": day, "job": id(job), "number": number, "purpose": "credit", "due": day,
+                    "credits": id(self.earlier("invoice", pick)?), "retainage": "-0.10",
+                    "lines": [{"description": "less", "amount": "-0.15"}]}),
+            ),
+            "credit-applied" => (
+                "allocation",
+                json!({"date": day, "credit": id(self.earlier("invoice", pick)?),
+                    "invoice": id(self.earlier("invoice", pick.rotate_left(3))?), "amount": "0.21"}),
+            ),
+            "refund" => {
+                let of = if pick.is_multiple_of(2) { "payment" } else { "credit" };
+                let found = id(self.earlier(if of == "payment" { of } else { "invoice" }, pick)?);
+                let mut refund =
+                    json!({"date": day, "customer": id(CUSTOMER), "amount": "0.33", "method": "cash"});
+                refund[of] = json!(found);
+                (kind, refund)
             }
             "allocation" => (
                 kind,

@@ -552,6 +552,17 @@ fn billed() -> Vec<NewFact> {
             "allocation",
             json!({"date": "2026-03-19", "payment": id(53), "invoice": id(50), "amount": "3000.00"}),
         ),
+        fact(
+            55,
+            "payment",
+            json!({"date": "2026-03-20", "customer": id(CUSTOMER), "amount": "25.00", "method": "cash"}),
+        ),
+        fact(
+            56,
+            "refund",
+            json!({"date": "2026-03-20", "customer": id(CUSTOMER), "payment": id(55), "amount": "25.00",
+                "method": "check", "reference": "311"}),
+        ),
     ]
 }
 

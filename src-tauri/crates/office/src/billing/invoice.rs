@@ -3,6 +3,7 @@
 //! The rules are `trade`'s; here they meet the firm's settings and the contract, so that no face calculates money
 //! itself.
 
+use crate::billing::terms::{Departure, Term, departures, held_by_contract, sales_tax, taxed_by};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use crate::phrase;
 use desk::Desk;
@@ -13,7 +14,7 @@ use desk::settings::firm_on;
 use desk::working_month::working_month;
 use jiff::civil::Date;
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
-use ledger::words::{InvoiceFor, JobStatusWord, TaxRounding};
+use ledger::words::{InvoiceFor, JobStatusWord};
 use ledger::{Books, Id};
 use serde::{Deserialize, Serialize};
 use trade::{Money, Qty, Rate, TaxBy};
@@ -68,6 +69,8 @@ pub struct InvoiceCalculation {
     pub due: Money,
     /// By how much more than the contract would be billed with this; zero where it would not.
     pub beyond: Money,
+    /// What departs from the firm's rule or the contract, in sentences: nobody issues it without being told.
+    pub warnings: Vec<String>,
 }
 
 /// Calculates an invoice of a job by the firm's settings and the job's contract.
@@ -87,20 +90,15 @@ pub fn calculate(desk: &Desk, job: &str, draft: &InvoiceDraft) -> Result<Invoice
         if draft.purpose != InvoiceFor::Credit {
             calculated.beyond = (money.billed + calculated.net - contract).max(Money::ZERO);
         }
+        if calculated.beyond.is_positive() {
+            calculated.warnings.push(beyond_contract(calculated.beyond));
+        }
         Ok(calculated)
     })
 }
 
-/// The sales tax on what is billed, by the firm's rate and its way of rounding.
-pub(crate) fn sales_tax(firm: &Firm, taxable: &[Money]) -> Money {
-    trade::sales_tax(taxable, firm.sales_tax, taxed_by(firm))
-}
-
-fn taxed_by(firm: &Firm) -> TaxBy {
-    match firm.sales_tax_rounding {
-        TaxRounding::Invoice => TaxBy::Invoice,
-        TaxRounding::Item => TaxBy::Item,
-    }
+fn beyond_contract(beyond: Money) -> String {
+    format!("With this, {} more than the contract is billed.", beyond.grouped())
 }
 
 fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceCalculation {
@@ -113,6 +111,15 @@ fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceCalculatio
     let ruled = sales_tax(firm, &taxed);
     let tax = draft.tax.map_or(ruled, signed);
     let (held, retainage_words) = held(draft, net, share);
+    let mut warnings = Vec::new();
+    let what = if credit { "This credit memo" } else { "This invoice" };
+    if tax != ruled {
+        warnings.push(Departure { of: Term::SalesTax, typed: tax, ruled }.text(what));
+    }
+    let by_contract = held_by_contract(draft.purpose, net, share);
+    if !credit && held != by_contract {
+        warnings.push(Departure { of: Term::Retainage, typed: held, ruled: by_contract }.text(what));
+    }
     InvoiceCalculation {
         net,
         tax,
@@ -123,6 +130,7 @@ fn comes_to(draft: &InvoiceDraft, firm: &Firm, share: Rate) -> InvoiceCalculatio
         total: net + tax,
         due: net + tax - held,
         beyond: Money::ZERO,
+        warnings,
     }
 }
 
@@ -130,27 +138,35 @@ fn tax_words(draft: &InvoiceDraft, rate: Rate, by: TaxBy, on: Money, ruled: Mone
     if rate.is_zero() {
         return "The firm charges none.".to_owned();
     }
+    let base = on.grouped();
     let rule = match by {
-        TaxBy::Invoice => format!("{} of {on}, rounded once for the invoice", percent(rate)),
-        TaxBy::Item => format!("{}, rounded line by line, on {on}", percent(rate)),
+        TaxBy::Invoice => format!("{} of {base}, rounded once for the invoice", percent(rate)),
+        TaxBy::Item => format!("{}, rounded line by line, on {base}", percent(rate)),
     };
     match draft.tax {
-        Some(_) => format!("As typed. The firm’s rule gives {ruled}: {rule}."),
+        Some(_) => format!("As typed. The firm’s rule gives {}: {rule}.", ruled.grouped()),
         None if on.is_zero() => format!("No line is taxed. The firm’s rate is {}.", percent(rate)),
         None => format!("{rule}."),
     }
 }
 
-/// What is held of an invoice: its share before tax, since tax is not the firm's to wait for (company rule).
+/// What is held of an invoice, and how that came about. A credit memo holds nothing: what is typed there lowers what is
+/// held of its invoice.
 fn held(draft: &InvoiceDraft, net: Money, share: Rate) -> (Money, String) {
     if draft.purpose == InvoiceFor::Credit {
-        return (Money::ZERO, "Nothing is held of a credit memo.".to_owned());
+        let typed = draft.retainage.map_or(Money::ZERO, |typed| -typed.abs());
+        let words = if typed.is_zero() {
+            "Nothing is taken off what is held.".to_owned()
+        } else {
+            format!("{} of it is taken off what is held of the invoice.", typed.abs().grouped())
+        };
+        return (typed, words);
     }
-    let ruled = trade::retainage(net.max(Money::ZERO), share);
+    let ruled = held_by_contract(draft.purpose, net, share);
     let rule = if share.is_zero() {
         "The contract holds nothing back.".to_owned()
     } else {
-        format!("The contract holds {} of {net} before tax: {ruled}.", percent(share))
+        format!("The contract holds {} of {} before tax: {}.", percent(share), net.grouped(), ruled.grouped())
     };
     match draft.retainage {
         Some(typed) => (typed, format!("As typed. {rule}")),
@@ -222,16 +238,23 @@ pub fn open_conditions(desk: &Desk, job: &str) -> Result<Vec<String>, OfficeErro
     desk.books().in_one_read(|books| open_on(desk, books, Names::read(books)?.job(job)?))
 }
 
-/// What a fact just recorded passed over: for a final invoice what stands open on its job, for any other nothing.
+/// What a fact just recorded passed over: for an invoice how it departs from tax rule and contract, and for a final one
+/// what stands open on its job.
 ///
 /// # Errors
 /// When the facts cannot be read.
 pub fn passed_over(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
-    desk.books().in_one_read(|books| match books.fact(fact)?.map(|held| held.fact) {
-        Some(ledger::Fact::Invoice(invoice)) if invoice.purpose == InvoiceFor::Final => {
-            open_on(desk, books, invoice.job)
+    desk.books().in_one_read(|books| {
+        let Some(ledger::Fact::Invoice(invoice)) = books.fact(fact)?.map(|held| held.fact) else {
+            return Ok(Vec::new());
+        };
+        let what = format!("Invoice {}", invoice.number);
+        let departures = departures(books, &invoice)?;
+        let mut told: Vec<String> = departures.iter().map(|departure| departure.text(&what)).collect();
+        if invoice.purpose == InvoiceFor::Final {
+            told.extend(open_on(desk, books, invoice.job)?);
         }
-        _ => Ok(Vec::new()),
+        Ok(told)
     })
 }
 
@@ -279,7 +302,7 @@ fn still_open(standing: &JobSnapshot) -> Vec<String> {
         }
         let price: Money = change.order.lines.iter().map(|line| line.price).sum();
         (change.state() == ChangeState::Waiting)
-            .then(|| format!("Change order {number} of {price} waits for its decision."))
+            .then(|| format!("Change order {number} of {} waits for its decision.", price.grouped()))
     });
     conditions.chain(changes).collect()
 }
@@ -414,6 +437,7 @@ mod tests {
     use super::*;
     use desk::Clock;
     use desk::Code;
+    use ledger::words::TaxRounding;
 
     fn money(text: &str) -> Money {
         Money::parse(text).unwrap()
@@ -456,6 +480,8 @@ mod tests {
         let typed = comes_to(&typed, &taxing(TaxRounding::Invoice, "0.065"), Rate::ZERO);
         assert_eq!(typed.tax, money("0.60"));
         assert!(typed.tax_words.starts_with("As typed. The firm’s rule gives 0.65"));
+        let told = ["This invoice has 0.60 of sales tax, and the firm’s rule gives 0.65."];
+        assert_eq!((typed.warnings.as_slice(), by_item.warnings.len()), (&told.map(str::to_owned)[..], 0));
     }
 
     // FAR 32.103: 10 % of 10,000 holds 1,000 and pays 9,000.
@@ -465,7 +491,7 @@ mod tests {
         let calculated = comes_to(&draft(InvoiceFor::Progress, &["10000"]), &firm, rate("0.1"));
         assert_eq!((calculated.retainage, calculated.tax), (money("1000"), money("500")));
         assert_eq!((calculated.total, calculated.due), (money("10500"), money("9500")));
-        assert_eq!(calculated.retainage_words, "The contract holds 10 % of 10000.00 before tax: 1000.00.");
+        assert_eq!(calculated.retainage_words, "The contract holds 10 % of 10,000.00 before tax: 1,000.00.");
     }
 
     #[test]
@@ -474,6 +500,11 @@ mod tests {
         let calculated = comes_to(&draft(InvoiceFor::Credit, &["10.00"]), &firm, rate("0.1"));
         assert_eq!((calculated.net, calculated.tax), (money("-10"), money("-0.83")));
         assert_eq!((calculated.retainage, calculated.due), (Money::ZERO, money("-10.83")));
+        // What is typed as retainage comes off what is held, and only the rest off what is due.
+        let of_held = InvoiceDraft { retainage: Some(money("4")), ..draft(InvoiceFor::Credit, &["10.00"]) };
+        let calculated = comes_to(&of_held, &firm, rate("0.1"));
+        assert_eq!((calculated.retainage, calculated.due), (money("-4"), money("-6.83")));
+        assert_eq!(calculated.warnings, Vec::<String>::new());
     }
 
     #[test]

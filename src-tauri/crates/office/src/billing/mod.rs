@@ -1,3 +1,4 @@
 //! What the customer is sent for payment.
 
 pub mod invoice;
+pub(crate) mod terms;

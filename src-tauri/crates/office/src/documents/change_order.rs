@@ -4,7 +4,7 @@ use super::document::Document;
 use super::shared::{Heading, document, photo, roof_picture};
 use super::site_sheet::contract_of;
 use super::wording;
-use crate::billing::invoice::sales_tax;
+use crate::billing::terms::sales_tax;
 use crate::change::ask::if_declined;
 use crate::change::damage::USUAL_SPACING;
 use crate::job::roof::measured_roof;

@@ -6,7 +6,7 @@ use crate::job::snapshot::JobSnapshot;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use ledger::facts::{Allocation, Invoice};
+use ledger::facts::{Allocation, Invoice, RetainageRelease};
 use ledger::words::InvoiceFor;
 use ledger::{Fact, Id};
 use paperwork::papers::{
@@ -27,8 +27,14 @@ pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError
     let heading = Heading::of(desk, bill.job)?;
     let subtotal: Money = bill.lines.iter().map(|line| line.amount).sum();
     let total = subtotal + bill.tax;
-    let payments = payments(desk, id)?;
+    let credit = bill.purpose == InvoiceFor::Credit;
+    let (mut payments, taken_off) = credit_memos(desk, id)?;
+    payments.extend(self::payments(desk, id)?);
+    payments.sort_by_key(|payment| payment.on);
     let paid: Money = payments.iter().map(|payment| payment.amount).sum();
+    let released: Money =
+        desk.books().by(RetainageRelease::invoice, id)?.iter().map(|held| held.fact.amount).sum();
+    let held = if credit { Money::ZERO } else { bill.retainage - taken_off - released };
     let paper = InvoicePaper {
         firm: heading.firm.clone(),
         customer: heading.customer.clone(),
@@ -52,10 +58,10 @@ pub fn invoice_paper(desk: &Desk, invoice: &str) -> Result<Document, OfficeError
         subtotal,
         tax: tax(&bill, subtotal),
         total,
-        retained: (!bill.retainage.is_zero())
-            .then(|| Retained { rate: trade::share_of(bill.retainage, subtotal), amount: bill.retainage }),
+        retained: (!held.is_zero())
+            .then(|| Retained { rate: trade::share_of(bill.retainage, subtotal), amount: held }),
         payments,
-        balance: total - bill.retainage - paid,
+        balance: total - held - paid,
         how_to_pay: format!(
             "Please pay to {}, {}, {}, and name the number of this invoice.",
             heading.firm.name, heading.firm.town, heading.firm.state
@@ -86,20 +92,33 @@ fn tax(bill: &Invoice, subtotal: Money) -> Option<InvoiceTax> {
     Some(InvoiceTax { words: "Sales tax".to_owned(), rate, base, amount: bill.tax })
 }
 
+/// The credit memos that lower an invoice, whole, and what of them came off its retainage.
+fn credit_memos(desk: &Desk, invoice: Id) -> Result<(Vec<Payment>, Money), OfficeError> {
+    let memos = desk.books().by(Invoice::credits, invoice)?;
+    let taken_off = memos.iter().map(|held| -held.fact.retainage).sum();
+    let memos = memos.into_iter().map(|held| {
+        let net: Money = held.fact.lines.iter().map(|line| line.amount).sum();
+        Payment {
+            on: held.fact.date,
+            how: format!("Credit memo {}", held.fact.number),
+            amount: -(net + held.fact.tax),
+        }
+    });
+    Ok((memos.collect(), taken_off))
+}
+
 fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
     let mut payments = Vec::new();
     for held in desk.books().by(Allocation::invoice, invoice)? {
-        let how = match desk.books().fact(held.fact.payment)?.map(|held| held.fact) {
-            Some(Fact::Payment(paid)) => Some(paid),
-            _ => None,
+        let of = held.fact.payment.or(held.fact.credit);
+        let found = of.map(|of| desk.books().fact(of)).transpose()?.flatten();
+        let (on, how) = match found.map(|held| held.fact) {
+            Some(Fact::Payment(paid)) => (paid.date, super::wording::headed(paid.method.as_str())),
+            Some(Fact::Invoice(credit)) => (held.fact.date, format!("Credit memo {}", credit.number)),
+            _ => (held.fact.date, String::new()),
         };
-        payments.push(Payment {
-            on: how.as_ref().map_or(held.fact.date, |paid| paid.date),
-            how: how.map(|paid| super::wording::headed(paid.method.as_str())).unwrap_or_default(),
-            amount: held.fact.amount,
-        });
+        payments.push(Payment { on, how, amount: held.fact.amount });
     }
-    payments.sort_by_key(|payment| payment.on);
     Ok(payments)
 }
 

@@ -5,8 +5,9 @@ use super::document::Document;
 use super::shared::{document, firm};
 use super::wording;
 use crate::explain::Figure;
-use crate::month::end::{FirmMonth, JobMonth, MonthEnd, Owed, month_end};
+use crate::month::end::{FirmMonth, JobMonth, MonthEnd, month_end};
 use crate::month::loose_ends::loose_ends;
+use crate::month::owed::Owed;
 use desk::Desk;
 use desk::OfficeError;
 use desk::settings::firm_on;
@@ -168,6 +169,7 @@ fn aging(owed: &Owed) -> Vec<AgeBucket> {
         ("61 to 90 days", owed.days_61_to_90),
         ("Over 90 days", owed.over_90),
         (Figure::RetainageHeld.label(), owed.retainage),
+        ("To customers’ credit", -owed.credits),
     ];
     buckets.into_iter().map(|(label, amount)| AgeBucket { label: label.to_owned(), amount }).collect()
 }

@@ -5,7 +5,7 @@ use super::draft::{Choice, Estimate, PriceBy};
 use super::view::{
     BudgetLine, BudgetUnits, CalculatedChoice, ExtraLine, LaborLine, PartLine, Problem, Scheduled,
 };
-use crate::billing::invoice::sales_tax;
+use crate::billing::terms::sales_tax;
 use crate::job::own_day::{crew_days_of, overhead_base};
 use crate::rates::item_title;
 use desk::OfficeError;

@@ -174,7 +174,7 @@ pub(crate) fn units(job: &JobFacts, base: &Base) -> (Term, Term) {
 fn budget(job: &JobFacts, code: Id) -> Term {
     let contract = job.contract_facts(|line| money(line.amount).filter(|_| line.code == code));
     let changes =
-        job.change_facts(|line| money(line.cost).filter(|_| line.condition.is_none() && line.code == code));
+        job.change_facts(|line| money(line.cost).filter(|_| line.repairs().is_none() && line.code == code));
     let mut terms = vec![Term::facts("in the contract", MeasuredIn::Money, contract)];
     if !changes.is_empty() {
         terms.push(Term::facts("in approved changes", MeasuredIn::Money, changes));
@@ -210,14 +210,36 @@ pub(crate) fn stored_of_code(job: &JobFacts, base: &Base) -> Term {
     Term::working(label, MeasuredIn::Money, Working::larger(vec![within, zero()]))
 }
 
-/// Material on site and not installed, never more than was spent; nothing once the job has ended.
+/// Material on site and not installed, code by code, never more than was bought and not returned; nothing once the job
+/// has ended.
 pub(crate) fn uninstalled(job: &JobFacts) -> Working {
     if job.standing.is_ended() {
         return Working::sum(Vec::new());
     }
-    let counted: Vec<Term> = job.stored.keys().filter_map(|code| counted_on_site(job, *code)).collect();
-    let counted = Term::working("counted on site", MeasuredIn::Money, Working::sum(counted));
-    Working::smaller(vec![counted, job.term(Figure::Cost)])
+    Working::sum(job.stored.keys().filter_map(|code| on_site_of(job, *code)).collect())
+}
+
+/// What is on site of a code: as counted, or where more was counted than bought, what was bought.
+fn on_site_of(job: &JobFacts, code: Id) -> Option<Term> {
+    let counted = counted_on_site(job, code)?;
+    let bought = job.standing.codes.get(&code).map_or(Money::ZERO, |totals| totals.material);
+    if counted.value <= bought.decimal() {
+        return Some(counted);
+    }
+    let facts = job.spent_facts(|spent| spent.code == code && Part::Material.holds(spent));
+    let bought = Term::facts("material bought and not returned", MeasuredIn::Money, facts);
+    let within = if bought.value < Decimal::ZERO {
+        let label = "material bought and not returned, not below zero";
+        Term::working(label, MeasuredIn::Money, Working::larger(vec![bought, nothing("nothing")]))
+    } else {
+        bought
+    };
+    let label = format!("{}: more counted than bought, so what was bought", job.names.code(code));
+    Some(Term::working(
+        &label,
+        MeasuredIn::Money,
+        Working::smaller(vec![counted.called("counted on site"), within]),
+    ))
 }
 
 /// Nothing, as money.

@@ -83,8 +83,8 @@ macro_rules! figures {
 figures! {
     Price = "price", Money, "Price", COMMON: "The price in the contract, before sales tax.";
     Changes = "changes", Money, "Changes", COMMON:
-        "Approved changes of the customer's own, at their price. Once a job is canceled, what was billed is all that \
-         it will bring; the difference stands here.";
+        "Approved changes of the customer's own and what falls away, at their price. Once a job is canceled, what was \
+         billed is all that it will bring; the difference stands here.";
     HiddenPrice = "hidden-price", Money, "Approved for hidden conditions", COMMON:
         "Approved change orders for hidden conditions, at their price; by time and material, at what the work came to.";
     Contract = "contract", Money, "Contract", COMMON: "Price and every approved change.";
@@ -98,12 +98,13 @@ figures! {
          the larger of spent and committed, and budget. Hidden conditions beyond the included sheets apart: the larger \
          of spent and approved cost.";
     Uninstalled = "uninstalled", Money, "Uninstalled material", REVENUE:
-        "Material counted on site and not installed, at cost, never more than was spent. Nothing once the job has \
-         ended.";
+        "Material counted on site and not installed, at cost, code by code; never more than was bought and not \
+         returned. Nothing once the job has ended.";
     Complete = "complete", Share, "Percent complete", REVENUE:
         "(Cost − uninstalled) ÷ (forecast − uninstalled), never rounded and never above 1.";
     Earned = "earned", Money, "Earned", REVENUE:
-        "(Contract − uninstalled) × percent complete + uninstalled, rounded once.";
+        "(Contract − uninstalled) × percent complete + uninstalled, rounded once; of the uninstalled no more than the \
+         contract holds.";
     Billed = "billed", Money, "Billed", COMMON: "Invoices less credit memos, before sales tax.";
     OverBilled = "over-billed", Money, "Over-billed", COMMON:
         "Billed less earned, where that is above zero; never netted across jobs.";
@@ -111,8 +112,11 @@ figures! {
         "Earned less billed, where that is above zero; never netted across jobs.";
     LossProvision = "loss-provision", Money, "Loss provision", LOSS:
         "Where the forecast is above the contract, the whole loss less what is already booked.";
-    RetainageHeld = "retainage-held", Money, "Retainage held", COMMON: "Entered on invoices less released.";
-    Received = "received", Money, "Received", COMMON: "Payments applied to this job's invoices.";
+    RetainageHeld = "retainage-held", Money, "Retainage held", COMMON:
+        "Entered on invoices, less what credit memos took off and what was released.";
+    Received = "received", Money, "Received", COMMON:
+        "Payments and credits applied to this job's invoices, less what its credit memos gave to other invoices or \
+         back to the customer.";
     MarginSold = "margin-sold", Money, "Margin sold", COMMON: "Price less the cost in the contract.";
     MarginSoldRatio = "margin-sold-ratio", Share, "Margin % sold", COMMON:
         "Margin sold ÷ price, never rounded but when shown.";
@@ -133,7 +137,7 @@ figures! {
     HiddenSpent = "hidden-spent", Money, "Spent on hidden conditions", COMPANY:
         "Cost tied to conditions, less the share of the included sheets by count.";
     HiddenBilled = "hidden-billed", Money, "Billed for hidden conditions", COMPANY:
-        "Billed of change orders, by the price of their lines for conditions.";
+        "Billed of change orders, dealt to conditions by the price of their lines; what falls away lowers none.";
     Recovery = "recovery", Share, "Recovery", COMPANY: "Billed ÷ spent on hidden conditions.";
     Unrecovered = "unrecovered", Money, "Unrecovered cost", COMPANY:
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero.";

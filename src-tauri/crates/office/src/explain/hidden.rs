@@ -4,13 +4,13 @@ use super::figure::{Figure, MeasuredIn};
 use super::gather::{JobFacts, money, quantity};
 use super::working::{FactLine, Term, Working};
 use crate::job::page::Spent;
-use crate::job::snapshot::{Accrued, ChangeState, ConditionAtMonth};
+use crate::job::snapshot::{ChangeState, ConditionAtMonth};
 use ledger::Id;
 use ledger::totals::ConditionTotals;
-use ledger::words::{CountedIn, Damaged, Pricing};
+use ledger::words::{CountedIn, Damaged};
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
-use trade::{CostKind, Money, Qty, Rounding};
+use trade::{BilledAs, CostKind, Money, Qty, Rounding};
 
 /// A part of what a condition cost on a code, as the ledger keeps it apart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -227,7 +227,7 @@ pub(crate) fn forecast(job: &JobFacts) -> Term {
     if job.standing.is_ended() {
         return spent;
     }
-    let approved = job.change_facts(|line| line.condition.and_then(|_| money(line.cost)));
+    let approved = job.change_facts(|line| line.repairs().and_then(|_| money(line.cost)));
     let approved = Term::facts("approved cost", MeasuredIn::Money, approved);
     Term::working("hidden conditions", MeasuredIn::Money, Working::larger(vec![spent, approved]))
 }
@@ -235,43 +235,54 @@ pub(crate) fn forecast(job: &JobFacts) -> Term {
 /// What was approved for hidden conditions: the lines, and by time and material what the work came to instead.
 pub(crate) fn price(job: &JobFacts) -> Working {
     let mut terms = Vec::new();
-    let mut taken: BTreeSet<Id> = BTreeSet::new();
     for (at, change) in job.standing.changes.iter().enumerate() {
         let label = format!("change order {}", change.order.number);
-        let lines = job.change_lines(at, |line| line.condition.and_then(|_| money(line.price)));
+        let lines = job.change_lines(at, |line| line.repairs().and_then(|_| money(line.price)));
         if !lines.is_empty() {
             terms.push(Term::facts(&label, MeasuredIn::Money, lines));
         }
-        let own: BTreeSet<Id> = change.conditions().difference(&taken).copied().collect();
-        if change.order.pricing != Pricing::TimeAndMaterial || own.is_empty() {
-            continue;
+        if change.accrued.is_some() {
+            terms.push(came_to(job, at));
         }
-        if let Some(accrued) = change.accrued {
-            terms.push(came_to(job, at, &own, accrued));
-        }
-        taken.extend(own);
     }
     Working::sum(terms)
 }
 
+/// The conditions that a change order by time and material is for: one that two of them name counts for the first.
+fn own_conditions(job: &JobFacts, at: usize) -> BTreeSet<Id> {
+    let (before, from) = job.standing.changes.split_at(at);
+    let mut own: BTreeSet<Id> = from.first().map(|change| change.conditions()).unwrap_or_default();
+    for earlier in before.iter().filter(|change| change.accrued.is_some()) {
+        own = own.difference(&earlier.conditions()).copied().collect();
+    }
+    own
+}
+
 /// By how much what a change order by time and material came to differs from what was expected.
-fn came_to(job: &JobFacts, at: usize, own: &BTreeSet<Id>, accrued: Accrued) -> Term {
-    let change = &job.standing.changes[at];
-    let number = &change.order.number;
-    let approved = || {
-        let lines = job.change_lines(at, |line| money(line.price));
-        Term::facts("approved", MeasuredIn::Money, lines)
-    };
-    let owed = owed_for_work(job, at, own);
-    let owed = if accrued.done {
-        owed
-    } else {
-        Working::larger(vec![Term::working("what it comes to so far", MeasuredIn::Money, owed), approved()])
-    };
-    let difference = Working::sum(vec![Term::working("owed", MeasuredIn::Money, owed), approved().less()]);
+fn came_to(job: &JobFacts, at: usize) -> Term {
+    let difference = Working::sum(vec![owed(job, at), approved(job, at).less()]);
+    let number = &job.standing.changes[at].order.number;
     let label =
         format!("change order {number} by time and material: what the work came to, less what was expected");
     Term::working(&label, MeasuredIn::Money, difference)
+}
+
+/// The approved lines of a change order.
+fn approved(job: &JobFacts, at: usize) -> Term {
+    Term::facts("approved", MeasuredIn::Money, job.change_lines(at, |line| money(line.price)))
+}
+
+/// What is owed for a change order.
+fn owed(job: &JobFacts, at: usize) -> Term {
+    let Some(accrued) = job.standing.changes[at].accrued else { return approved(job, at).called("owed") };
+    let owed = owed_for_work(job, at, &own_conditions(job, at));
+    let owed = if accrued.done {
+        owed
+    } else {
+        let so_far = Term::working("what it comes to so far", MeasuredIn::Money, owed);
+        Working::larger(vec![so_far, approved(job, at)])
+    };
+    Term::working("owed", MeasuredIn::Money, owed)
 }
 
 /// Cost and markup of the conditions of a change order by time and material, held to the agreed most, with the lines
@@ -308,10 +319,7 @@ fn owed_for_work(job: &JobFacts, at: usize, own: &BTreeSet<Id>) -> Working {
             Term::working("cost and markup", MeasuredIn::Money, Working::smaller(vec![marked_up, most]))
         }
     };
-    let fixed = job.change_lines(at, |line| {
-        let is_fixed = line.condition.is_none() || line.price.is_negative();
-        if is_fixed { money(line.price) } else { None }
-    });
+    let fixed = job.change_lines(at, |line| if line.repairs().is_none() { money(line.price) } else { None });
     let mut terms = vec![price];
     if !fixed.is_empty() {
         terms.push(Term::facts("lines at a fixed price", MeasuredIn::Money, fixed));
@@ -319,40 +327,73 @@ fn owed_for_work(job: &JobFacts, at: usize, own: &BTreeSet<Id>) -> Working {
     Working::sum(terms)
 }
 
+/// What was billed of a change order for its work, what falls away apart.
+fn billed_for_work(job: &JobFacts, at: usize) -> Term {
+    let change = &job.standing.changes[at];
+    let invoiced = job.invoices.iter().flat_map(|held| {
+        let lines = held.fact.lines.iter().filter(|line| line.change_order == Some(change.id));
+        lines.map(|line| {
+            let text = format!("invoice {}: {}", held.fact.number, line.description);
+            job.line(held, held.fact.date, text, line.amount.decimal())
+        })
+    });
+    let invoiced = Term::facts("billed of it", MeasuredIn::Money, invoiced.collect());
+    let work = || {
+        let deducts = job.change_lines(at, |line| money(line.price).filter(|_| line.price.is_negative()));
+        let deducts = Term::facts("what falls away", MeasuredIn::Money, deducts);
+        let work = Working::sum(vec![owed(job, at), deducts.less()]);
+        Term::working("the work, without what falls away", MeasuredIn::Money, work)
+    };
+    let working = match trade::billed_as(change.invoiced, change.owed(), change.credits()) {
+        BilledAs::Work => return invoiced,
+        BilledAs::PartOfWhole => Working::proportion(work(), invoiced, owed(job, at), Rounding::Cent),
+        BilledAs::Beyond => {
+            let beyond = vec![invoiced, owed(job, at).less()];
+            let beyond = Working::above_zero("billed less owed", MeasuredIn::Money, beyond);
+            Working::sum(vec![work(), Term::working("billed beyond it", MeasuredIn::Money, beyond)])
+        }
+    };
+    Term::working("billed for the work", MeasuredIn::Money, working)
+}
+
 /// What was billed for a condition: of each change order, by the price of its lines for it.
 fn billed_of(job: &JobFacts, at: usize) -> Term {
     let condition = &job.standing.conditions[at];
-    let own = |line: Option<Id>| line == Some(condition.id);
     let mut terms = Vec::new();
     for (place, change) in job.standing.changes.iter().enumerate() {
-        let (mine, whole) = (change.price(own), change.approved_price());
-        if change.state() == ChangeState::Withdrawn || mine.is_zero() {
+        let work = change.work();
+        let part = work.iter().position(|(of, _)| *of == Some(condition.id));
+        let Some(part) = part.filter(|_| change.state() != ChangeState::Withdrawn) else { continue };
+        let label = format!("change order {}", change.order.number);
+        let billed = billed_for_work(job, place);
+        if work.len() == 1 {
+            terms.push(billed.called(&label));
             continue;
         }
-        let label = format!("change order {}", change.order.number);
-        let invoiced = job.invoices.iter().flat_map(|held| {
-            let lines = held.fact.lines.iter().filter(|line| line.change_order == Some(change.id));
-            lines.map(|line| {
-                let text = format!("invoice {}: {}", held.fact.number, line.description);
-                job.line(held, held.fact.date, text, line.amount.decimal())
-            })
-        });
-        let invoiced = Term::facts("billed of it", MeasuredIn::Money, invoiced.collect());
-        let price = |label: &str, picks: &dyn Fn(Option<Id>) -> bool| {
-            let lines = job.change_lines(place, |line| picks(line.condition).then(|| line.price.decimal()));
-            Term::facts(label, MeasuredIn::Money, lines)
-        };
-        let mine_term = price("its own price", &own);
-        terms.push(if mine.is_negative() || (whole - mine).is_negative() {
-            Term::working(&label, MeasuredIn::Money, Working::smaller(vec![mine_term, invoiced]))
-        } else if mine == whole {
-            invoiced.called(&label)
-        } else {
-            let others = price("the price of its other lines", &|line| !own(line));
-            Term::working(&label, MeasuredIn::Money, Working::share(1, vec![invoiced, mine_term, others]))
-        });
+        let mut shares = vec![billed];
+        let unpriced = work.iter().all(|(_, price)| price.is_zero());
+        shares.extend(work.iter().map(|(of, _)| {
+            let label = work_label(job, *of);
+            if unpriced {
+                return Term::rule(&format!("{label}, one part"), MeasuredIn::Count, Decimal::ONE);
+            }
+            let lines = job.change_lines(place, |line| {
+                let here = line.repairs() == *of && !line.price.is_negative();
+                money(line.price).filter(|_| here)
+            });
+            Term::facts(&label, MeasuredIn::Money, lines)
+        }));
+        terms.push(Term::working(&label, MeasuredIn::Money, Working::share(part + 1, shares)));
     }
     Term::working(&name(condition), MeasuredIn::Money, Working::sum(terms))
+}
+
+fn work_label(job: &JobFacts, condition: Option<Id>) -> String {
+    let found = job.standing.conditions.iter().find(|known| Some(known.id) == condition);
+    found.map_or_else(
+        || "the price of its other work".to_owned(),
+        |known| format!("the price of {}", name(known)),
+    )
 }
 
 /// What was billed for hidden conditions.
@@ -374,7 +415,7 @@ pub(crate) fn unrecovered(job: &JobFacts) -> Working {
 /// The hours in approved changes of the customer's own, on one code or all.
 pub(crate) fn hours_changed(job: &JobFacts, code: Option<Id>) -> Vec<FactLine> {
     job.change_facts(|line| {
-        let own = line.condition.is_none() && code.is_none_or(|code| code == line.code);
+        let own = line.repairs().is_none() && code.is_none_or(|code| code == line.code);
         line.hours.filter(|_| own).and_then(quantity)
     })
 }

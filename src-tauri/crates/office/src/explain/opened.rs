@@ -164,7 +164,7 @@ fn price(job: &JobFacts) -> Working {
 /// Approved changes of the customer's own, order by order, and what a cancellation took away.
 fn changes(job: &JobFacts) -> Working {
     let approved = || {
-        let facts = job.change_facts(|line| money(line.price).filter(|_| line.condition.is_none()));
+        let facts = job.change_facts(|line| money(line.price).filter(|_| line.repairs().is_none()));
         Term::facts("approved changes", MeasuredIn::Money, facts)
     };
     let mut terms = vec![approved()];
@@ -179,16 +179,6 @@ fn changes(job: &JobFacts) -> Working {
         terms.push(Term::working(label, MeasuredIn::Money, rest));
     }
     Working::sum(terms)
-}
-
-/// A figure without what is stacked on site.
-fn without_uninstalled(job: &JobFacts, label: &str, figure: Figure) -> Term {
-    let uninstalled = job.term(Figure::Uninstalled);
-    if uninstalled.value.is_zero() {
-        return job.term(figure);
-    }
-    let terms = vec![job.term(figure), uninstalled.less()];
-    Term::working(label, MeasuredIn::Money, Working::sum(terms))
 }
 
 /// The work done and the whole of it, at cost, without what is stacked on site.
@@ -226,19 +216,40 @@ fn complete(job: &JobFacts) -> Working {
     }
 }
 
+/// What is stacked on site, as far as the contract holds it: no customer pays more.
+fn revenue_at_cost(job: &JobFacts) -> Term {
+    let (uninstalled, contract) = (job.term(Figure::Uninstalled), job.term(Figure::Contract));
+    if uninstalled.value <= contract.value {
+        return uninstalled;
+    }
+    let within = if contract.value < Decimal::ZERO {
+        let above = Working::larger(vec![contract, cost::nothing("nothing")]);
+        Term::working("contract, not below zero", MeasuredIn::Money, above)
+    } else {
+        contract
+    };
+    let label = "more is stacked on site than the contract holds: no more of it is revenue";
+    Term::working(label, MeasuredIn::Money, Working::smaller(vec![uninstalled, within]))
+}
+
 fn earned(job: &JobFacts) -> Working {
-    let uninstalled = || job.term(Figure::Uninstalled);
-    let work = without_uninstalled(job, "contract without what is stacked on site", Figure::Contract);
+    let at_cost = revenue_at_cost(job);
+    let work = if at_cost.value.is_zero() {
+        job.term(Figure::Contract)
+    } else {
+        let terms = vec![job.term(Figure::Contract), at_cost.clone().less()];
+        Term::working("contract without what is stacked on site", MeasuredIn::Money, Working::sum(terms))
+    };
     // Divided last: a share cut off at any number of places can move the result by a cent.
     let part = match done_of_whole(job) {
         Some((done, whole)) => Working::proportion(work, done, whole, Rounding::Cent),
         None => Working::product(vec![work, all_or_nothing(job)]).nearest(Rounding::Cent),
     };
-    if uninstalled().value.is_zero() {
+    if job.term(Figure::Uninstalled).value.is_zero() {
         return part;
     }
     let part = Term::working("contract × percent complete", MeasuredIn::Money, part);
-    Working::sum(vec![part, uninstalled()])
+    Working::sum(vec![part, at_cost])
 }
 
 fn billed(job: &JobFacts) -> Working {
@@ -265,7 +276,9 @@ fn loss_provision(job: &JobFacts) -> Working {
 
 fn retainage_held(job: &JobFacts) -> Working {
     let held = job.invoices.iter().filter(|held| !held.fact.retainage.is_zero()).map(|held| {
-        let text = format!("invoice {}: held", held.fact.number);
+        let lowers = held.fact.retainage.is_negative();
+        let what = if lowers { "taken off what is held" } else { "held" };
+        let text = format!("invoice {}: {what}", held.fact.number);
         job.line(held, held.fact.date, text, held.fact.retainage.decimal())
     });
     let released = job.releases.iter().map(|(number, held)| {
@@ -281,10 +294,17 @@ fn received(job: &JobFacts) -> Working {
     let facts = job.page.payments.iter().map(|paid| FactLine {
         source: Some(paid.source.clone()),
         date: Some(paid.date),
-        text: format!("{} for {}", paid.method, paid.invoice),
+        text: match &paid.reference {
+            Some(reference) => format!("{} {reference}: {}", paid.how, paid.invoice),
+            None => format!("{}: {}", paid.how, paid.invoice),
+        },
         amount: paid.amount.decimal(),
     });
-    Working::sum(vec![Term::facts("payments applied", MeasuredIn::Money, facts.collect())])
+    Working::sum(vec![Term::facts(
+        "payments and credits applied, less refunds",
+        MeasuredIn::Money,
+        facts.collect(),
+    )])
 }
 
 /// The margin made, or what an open job has earned less what it cost, over its crew-days.

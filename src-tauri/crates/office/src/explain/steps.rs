@@ -62,7 +62,7 @@ pub(crate) fn step(job: &JobFacts, figure: Figure, step: StepKind) -> Working {
 fn margin_on_changes(job: &JobFacts) -> Working {
     let price = job.term(Figure::Changes);
     if !job.is_canceled() {
-        let cost = job.change_facts(|line| money(line.cost).filter(|_| line.condition.is_none()));
+        let cost = job.change_facts(|line| money(line.cost).filter(|_| line.repairs().is_none()));
         return Working::sum(vec![
             price,
             Term::facts("their contracted cost", MeasuredIn::Money, cost).less(),
@@ -139,7 +139,7 @@ impl Cell<'_> {
     fn budget(&self) -> Term {
         let mut terms = vec![Term::facts("in the contract", MeasuredIn::Money, self.contract_facts())];
         let changes = self.job.change_facts(|line| {
-            let here = line.condition.is_none()
+            let here = line.repairs().is_none()
                 && line.code == self.base.id
                 && self.holds(line.cost_kind, self.counts(line.quantity, line.unit.as_ref()));
             money(line.cost).filter(|_| here)
@@ -311,7 +311,7 @@ impl Cell<'_> {
             line.quantity.filter(|_| here).and_then(quantity)
         });
         facts.extend(self.job.change_facts(|line| {
-            let here = line.condition.is_none()
+            let here = line.repairs().is_none()
                 && here(line.code, line.cost_kind, line.quantity, line.unit.as_ref());
             line.quantity.filter(|_| here).and_then(quantity)
         }));

@@ -12,16 +12,17 @@ use trade::CostKind;
 /// Our name for a line, and what stands in it.
 pub(super) const fn meaning(line: JournalLine) -> (&'static str, &'static str) {
     match line {
-        JournalLine::Bank => ("Bank", "Payments as they arrive."),
+        JournalLine::Bank => ("Bank", "Payments as they arrive, less what is given back."),
         JournalLine::Receivable => {
             ("Receivable", "Invoices with their tax, less what is held and what was paid.")
         }
         JournalLine::RetainageReceivable => {
             ("Retainage receivable", "What customers hold until the work is done.")
         }
-        JournalLine::CustomerCredit => {
-            ("Customer credit", "Payments that are not yet applied to an invoice.")
-        }
+        JournalLine::CustomerCredit => (
+            "Customer credit",
+            "Payments and credit memos that are neither applied to an invoice nor given back.",
+        ),
         JournalLine::SalesTaxPayable => (
             "Sales tax payable",
             "Sales tax billed. Tax on what the firm buys, where it is not part of cost, stands here as a debit.",

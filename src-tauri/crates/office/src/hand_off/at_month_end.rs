@@ -30,6 +30,8 @@ fn named(view: &View<'_>) -> Result<BTreeSet<Id>, OfficeError> {
     jobs.extend(view.part.movements.iter().map(|line| line.job));
     let mut invoices: BTreeSet<Id> = facts.releases.iter().map(|one| one.fact.invoice).collect();
     invoices.extend(facts.allocations.iter().map(|one| one.fact.invoice));
+    invoices.extend(facts.allocations.iter().filter_map(|one| one.fact.credit));
+    invoices.extend(facts.refunds.iter().filter_map(|one| one.fact.credit));
     for open in &view.month.report.owed.invoices {
         invoices.insert(parsed(&open.id)?);
     }
@@ -163,24 +165,27 @@ pub(super) fn receivables(view: &View<'_>) -> Result<Table, OfficeError> {
         Column::new("invoice", Kind::Text, "Invoice", "The invoice's number.").required(),
         Column::new("job", Kind::Text, "Job", "The job's number.").required(),
         Column::new("customer", Kind::Text, "Customer", "Who owes it."),
-        Column::new("due", Kind::Date, "Due", "The earliest day on which any of it was or is due.")
-            .required(),
+        Column::new(
+            "due",
+            Kind::Date,
+            "Due",
+            "The earliest day on which any of it was or is due; empty while all that is open is held.",
+        ),
         Column::new(
             "days_past_due",
             Kind::Integer,
             "Days past due",
             "From that day to the month's end; below zero when not yet due.",
-        )
-        .required(),
-        Column::new("age", Kind::Text, "Age", "The age that this makes.").required().one_of(AGES),
+        ),
+        Column::new("age", Kind::Text, "Age", "The age that this makes.").one_of(AGES),
         Column::new("open", Kind::Money, "Open", "Due and not paid.").required(),
         Column::new("retainage", Kind::Money, "Retainage", "Held and not yet due.").required(),
     ];
     let mut table = Table::new(
         "receivables",
         "Receivables",
-        "One row for each invoice with anything open or held at the month's end. Payments not yet put to one are \
-         not taken off.",
+        "One row for each invoice with anything open or held at the month's end. What customers have to their credit \
+         is not taken off; it stands in receivables_by_customer.",
         &["invoice_id"],
         JOB,
         columns,
@@ -188,17 +193,67 @@ pub(super) fn receivables(view: &View<'_>) -> Result<Table, OfficeError> {
     for open in &view.month.report.owed.invoices {
         let invoice = parsed(&open.id)?;
         let job = view.people.job_of_invoice(invoice)?;
-        let age: Age = trade::age_bucket(open.days_past_due);
+        let age: Option<Age> = open.days_past_due.map(trade::age_bucket);
         table.add(vec![
             id(invoice),
             Cell::text(open.number.clone()),
             Cell::text(job.map(|job| view.people.job(job)).unwrap_or_default()),
             Cell::text(job.map(|job| view.people.customer_of(job)).unwrap_or_default()),
-            open.due.parse::<Date>().map_or(Cell::Empty, Cell::Date),
-            Cell::Integer(i64::from(open.days_past_due)),
-            age.as_str().into(),
+            open.due.as_ref().and_then(|due| due.parse::<Date>().ok()).map_or(Cell::Empty, Cell::Date),
+            open.days_past_due.map_or(Cell::Empty, |days| Cell::Integer(i64::from(days))),
+            age.map_or(Cell::Empty, |age| age.as_str().into()),
             open.open.into(),
             open.retainage.into(),
+        ])?;
+    }
+    Ok(table)
+}
+
+/// What customers owe, customer by customer.
+pub(super) fn customers(view: &View<'_>) -> Result<Table, OfficeError> {
+    let money = |name: &'static str, title: &'static str, what| {
+        Column::new(name, Kind::Money, title, what).required()
+    };
+    let columns = vec![
+        Column::new("customer_id", Kind::Id, "Customer's id", "The id of the customer.").required(),
+        Column::new("customer", Kind::Text, "Customer", "Who owes it.").required(),
+        money("current", "Not yet due", "Due after the month's end."),
+        money("days_1_to_30", "1 to 30 days", "1 to 30 days past due."),
+        money("days_31_to_60", "31 to 60 days", "31 to 60 days past due."),
+        money("days_61_to_90", "61 to 90 days", "61 to 90 days past due."),
+        money("over_90", "Over 90 days", "More than 90 days past due."),
+        money("open", "Open", "Due and not paid: the five ages together."),
+        money("retainage", "Retainage", "Held and not yet due."),
+        money(
+            "credits",
+            "Credits",
+            "Credit memos and payments neither applied to an invoice nor given back.",
+        ),
+        money("balance", "Balance", "Open and retainage, less credits."),
+    ];
+    let mut table = Table::new(
+        "receivables_by_customer",
+        "Receivables by customer",
+        "One row for each customer who owes anything or has anything to their credit at the month's end. A credit \
+         never ages and lowers no age.",
+        &["customer_id"],
+        &[],
+        columns,
+    );
+    for owes in &view.month.report.owed.customers {
+        let customer = parsed(&owes.id)?;
+        table.add(vec![
+            id(customer),
+            Cell::text(view.people.names.customer(customer)),
+            owes.current.into(),
+            owes.days_1_to_30.into(),
+            owes.days_31_to_60.into(),
+            owes.days_61_to_90.into(),
+            owes.over_90.into(),
+            owes.open.into(),
+            owes.retainage.into(),
+            owes.credits.into(),
+            owes.balance.into(),
         ])?;
     }
     Ok(table)

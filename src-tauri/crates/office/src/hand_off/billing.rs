@@ -1,4 +1,4 @@
-//! Invoices and their lines, retainage that falls due, payments, and payments applied to invoices.
+//! Invoices and their lines, retainage that falls due, payments, what is applied to invoices, and refunds.
 
 use super::facts::Facts;
 use super::people::source;
@@ -48,9 +48,20 @@ pub(super) fn invoices(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
         Column::new("due", Kind::Date, "Due", "The day it is due.").required(),
         Column::new("net", Kind::Money, "Net", "Billed before tax; below zero on a credit memo.").required(),
         Column::new("tax", Kind::Money, "Sales tax", "Sales tax on it.").required(),
-        Column::new("retainage", Kind::Money, "Retainage", "Held until the end.").required(),
+        Column::new(
+            "retainage",
+            Kind::Money,
+            "Retainage",
+            "Held until the end; below zero, what a credit memo takes off it.",
+        )
+        .required(),
         Column::new("due_now", Kind::Money, "Due now", "Net and tax less retainage.").required(),
-        Column::new("credits", Kind::Text, "Credits", "The invoice that a credit memo lowers."),
+        Column::new(
+            "credits",
+            Kind::Text,
+            "Credits",
+            "The invoice that a credit memo lowers; without one it stands to the customer's credit.",
+        ),
         Column::new("note", Kind::Text, "Note", "Note."),
         late_column(),
     ];
@@ -203,7 +214,53 @@ pub(super) fn payments(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeEr
     Ok(table)
 }
 
-/// Payments applied to invoices.
+/// Money given back to customers.
+pub(super) fn refunds(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
+    let mut columns = vec![
+        source_column(),
+        Column::new("date", Kind::Date, "Date", "When it was given back.").required(),
+        Column::new("customer", Kind::Text, "Customer", "To whom.").required(),
+        Column::new(
+            "payment",
+            Kind::Text,
+            "Payment",
+            "The ledger's number of the payment that is given back, in this part or before.",
+        ),
+        Column::new("credit", Kind::Text, "Credit memo", "Or the number of the credit memo."),
+        Column::new("amount", Kind::Money, "Amount", "How much was given back.").required(),
+        Column::new("method", Kind::Text, "By", "How it was given back.").required(),
+        Column::new("reference", Kind::Text, "Reference", "Check number or the like."),
+        late_column(),
+    ];
+    columns.extend(tail_columns());
+    let mut table = Table::new(
+        "refunds",
+        "Refunds",
+        "One row for each amount given back to a customer, of a payment or of a credit memo.",
+        &["source"],
+        &[],
+        columns,
+    );
+    for booked in &facts.refunds {
+        let refund = &booked.fact;
+        let mut row = vec![
+            Cell::text(source(&booked.entry)),
+            refund.date.into(),
+            Cell::text(view.people.names.customer(refund.customer)),
+            Cell::of(refund.payment.map(|payment| view.people.source(payment)).transpose()?),
+            Cell::text(view.people.number(refund.credit)?),
+            signed(refund.amount, booked.sign).into(),
+            refund.method.as_str().into(),
+            Cell::of(refund.reference.clone()),
+            (!view.month.month.contains(refund.date)).into(),
+        ];
+        row.extend(view.tail(booked)?);
+        table.add(row)?;
+    }
+    Ok(table)
+}
+
+/// Payments and credits applied to invoices.
 pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
     let mut columns = vec![
         source_column(),
@@ -212,21 +269,20 @@ pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, Offic
             "payment",
             Kind::Text,
             "Payment",
-            "The ledger's number of the payment, in this part or before.",
-        )
-        .required(),
+            "The ledger's number of the payment, in this part or before; empty where a credit memo is applied.",
+        ),
         Column::new("reference", Kind::Text, "Reference", "The payment's check number or the like."),
+        Column::new("credit", Kind::Text, "Credit memo", "The number of the credit memo that is applied."),
         Column::new("invoice", Kind::Text, "Invoice", "The invoice's number.").required(),
         Column::new("job", Kind::Text, "Job", "The job's number."),
-        Column::new("amount", Kind::Money, "Amount", "How much of the payment went to the invoice.")
-            .required(),
+        Column::new("amount", Kind::Money, "Amount", "How much of it went to the invoice.").required(),
         late_column(),
     ];
     columns.extend(tail_columns());
     let mut table = Table::new(
         "payment_allocations",
-        "Payments applied to invoices",
-        "One row for each amount of a payment that was applied to an invoice.",
+        "Payments and credits applied to invoices",
+        "One row for each amount of a payment or credit memo that was applied to an invoice.",
         &["source"],
         JOB,
         columns,
@@ -237,8 +293,9 @@ pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, Offic
         let mut row = vec![
             Cell::text(source(&booked.entry)),
             allocation.date.into(),
-            Cell::text(view.people.source(allocation.payment)?),
-            Cell::text(view.people.number(Some(allocation.payment))?),
+            Cell::of(allocation.payment.map(|payment| view.people.source(payment)).transpose()?),
+            Cell::text(view.people.number(allocation.payment)?),
+            Cell::text(view.people.number(allocation.credit)?),
             Cell::text(view.people.number(Some(allocation.invoice))?),
             Cell::of(job.map(|job| view.people.job(job))),
             signed(allocation.amount, booked.sign).into(),

@@ -4,7 +4,7 @@ use super::parts::Window;
 use desk::OfficeError;
 use ledger::Books;
 use ledger::booked::Booked;
-use ledger::facts::{Allocation, Bill, DirectCost, Invoice, Payment, RetainageRelease, TimeEntry};
+use ledger::facts::{Allocation, Bill, DirectCost, Invoice, Payment, Refund, RetainageRelease, TimeEntry};
 use ledger::kind::FactRow;
 use trade::Month;
 
@@ -18,6 +18,7 @@ pub(super) struct Facts {
     pub(super) releases: Vec<Booked<RetainageRelease>>,
     pub(super) payments: Vec<Booked<Payment>>,
     pub(super) allocations: Vec<Booked<Allocation>>,
+    pub(super) refunds: Vec<Booked<Refund>>,
 }
 
 impl Facts {
@@ -31,6 +32,7 @@ impl Facts {
             releases: books.booked_in(month)?,
             payments: books.booked_in(month)?,
             allocations: books.booked_in(month)?,
+            refunds: books.booked_in(month)?,
         })
     }
 
@@ -47,6 +49,7 @@ impl Facts {
             releases: some(&self.releases, window),
             payments: some(&self.payments, window),
             allocations: some(&self.allocations, window),
+            refunds: some(&self.refunds, window),
         }
     }
 
@@ -59,5 +62,6 @@ impl Facts {
             && self.releases.is_empty()
             && self.payments.is_empty()
             && self.allocations.is_empty()
+            && self.refunds.is_empty()
     }
 }

@@ -10,7 +10,7 @@ use desk::Code;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
-use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice};
+use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice, Refund};
 use ledger::words::JournalLine;
 use ledger::{Entry as Spine, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
@@ -28,6 +28,7 @@ pub(super) enum Origin {
     RetainageRelease,
     Payment,
     Allocation,
+    Refund,
     Progress,
     Loss,
 }
@@ -42,6 +43,7 @@ impl Origin {
         "retainage-release",
         "payment",
         "allocation",
+        "refund",
         "progress",
         "loss",
     ];
@@ -56,6 +58,7 @@ impl Origin {
             Origin::RetainageRelease => "retainage-release",
             Origin::Payment => "payment",
             Origin::Allocation => "allocation",
+            Origin::Refund => "refund",
             Origin::Progress => "progress",
             Origin::Loss => "loss",
         }
@@ -356,14 +359,17 @@ fn of_invoice(view: &View<'_>, booked: &Booked<Invoice>) -> Result<Entry, Office
     let net = signed(invoice.lines.iter().map(|line| line.amount).sum(), booked.sign);
     let (tax, held) = (signed(invoice.tax, booked.sign), signed(invoice.retainage, booked.sign));
     let job = Some(invoice.job);
-    entry.add(JournalLine::Receivable, net + tax - held, job, &text, source.clone());
+    // A credit memo that lowers no invoice stands to the customer's credit until it is applied or given back.
+    let on_account = invoice.purpose == ledger::words::InvoiceFor::Credit && invoice.credits.is_none();
+    let owed = if on_account { JournalLine::CustomerCredit } else { JournalLine::Receivable };
+    entry.add(owed, net + tax - held, job, &text, source.clone());
     entry.add(JournalLine::RetainageReceivable, held, job, &text, source.clone());
     entry.add(JournalLine::Revenue, -net, job, &text, source.clone());
     entry.add(JournalLine::SalesTaxPayable, -tax, job, &text, source);
     Ok(entry)
 }
 
-/// Retainage that falls due, payments, and payments applied to invoices.
+/// Retainage that falls due, payments, what is applied to invoices, and what is given back.
 fn money_in(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
     let people = &view.people;
     let mut entries = Vec::new();
@@ -395,14 +401,39 @@ fn money_in(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
     for booked in &facts.allocations {
         let allocation = &booked.fact;
         let mut entry = Entry::new(view.within(allocation.date), Origin::Allocation);
-        let text = format!("Payment applied to invoice {}", people.number(Some(allocation.invoice))?);
+        let invoice = people.number(Some(allocation.invoice))?;
+        let text = match allocation.credit {
+            Some(credit) => {
+                format!("Credit memo {} applied to invoice {invoice}", people.number(Some(credit))?)
+            }
+            None => format!("Payment applied to invoice {invoice}"),
+        };
         let (text, job) = (view.told(booked, &text)?, people.job_of_invoice(allocation.invoice)?);
+        let of_credit = allocation.credit.map(|credit| people.job_of_invoice(credit)).transpose()?.flatten();
         let (amount, source) = (signed(allocation.amount, booked.sign), named(&booked.entry, booked.id));
-        entry.add(JournalLine::CustomerCredit, amount, None, &text, source.clone());
+        entry.add(JournalLine::CustomerCredit, amount, of_credit, &text, source.clone());
         entry.add(JournalLine::Receivable, -amount, job, &text, source);
         entries.push(entry);
     }
+    for booked in &facts.refunds {
+        entries.push(of_refund(view, booked)?);
+    }
     Ok(entries)
+}
+
+/// Money given back: it leaves the bank, and the customer's credit with it.
+fn of_refund(view: &View<'_>, booked: &Booked<Refund>) -> Result<Entry, OfficeError> {
+    let (refund, people) = (&booked.fact, &view.people);
+    let mut entry = Entry::new(view.within(refund.date), Origin::Refund);
+    let reference = refund.reference.as_deref().map(|text| format!(" {text}")).unwrap_or_default();
+    let customer = people.names.customer(refund.customer);
+    let text = format!("Refund by {}{reference}, {customer}", refund.method.as_str());
+    let text = view.told(booked, &text)?;
+    let job = refund.credit.map(|credit| people.job_of_invoice(credit)).transpose()?.flatten();
+    let (amount, source) = (signed(refund.amount, booked.sign), named(&booked.entry, booked.id));
+    entry.add(JournalLine::CustomerCredit, amount, job, &text, source.clone());
+    entry.add(JournalLine::Bank, -amount, None, &text, source);
+    Ok(entry)
 }
 
 /// What moves a job's revenue from billed to earned, and the loss foreseen on it. Jobs are never netted.

@@ -2,6 +2,7 @@
 
 use super::facts::Facts;
 use crate::month::end::{MonthEnd, month_end_of};
+use crate::month::owed::{Owed, owed};
 use desk::OfficeError;
 use desk::settings::Settings;
 use ledger::totals::LaborTotals;
@@ -19,6 +20,8 @@ pub(super) struct MonthFacts {
     pub(super) facts: Facts,
     pub(super) labor: BTreeMap<CostPlace, LaborTotals>,
     pub(super) report: MonthEnd,
+    /// What customers owed at the end of the month before.
+    pub(super) owed_before: Owed,
     /// Whether this is the first month not closed: where what comes late is booked.
     pub(super) takes_late: bool,
     /// The company's settings of each day.
@@ -36,6 +39,7 @@ impl MonthFacts {
             facts: Facts::read(books, month)?,
             labor: books.booked_labor(month)?,
             report: month_end_of(books, month)?,
+            owed_before: owed(books, &calendar, month.prev())?,
             takes_late: calendar.closed_through().is_some_and(|closed| closed.next() == month),
             settings: Settings::read(books, &calendar)?,
             weeks: books.work_weeks(&calendar)?,

@@ -51,10 +51,12 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         billing::releases(&view, &part.facts)?,
         billing::payments(&view, &part.facts)?,
         billing::allocations(&view, &part.facts)?,
+        billing::refunds(&view, &part.facts)?,
         hours::table(&view, &work)?,
         at_month_end::subcontractors(books, &view, month)?,
         at_month_end::job_results(&view)?,
         at_month_end::receivables(&view)?,
+        at_month_end::customers(&view)?,
     ];
     let totals = totals::of(books, &view, journal)?;
     tables.push(totals::table(&totals)?);

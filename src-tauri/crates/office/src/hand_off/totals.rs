@@ -74,6 +74,7 @@ struct Sums {
     held: Money,
     released: Money,
     received: Money,
+    refunded: Money,
     applied: Money,
     pay: labor::Pay,
     hours: Qty,
@@ -93,7 +94,8 @@ impl Sums {
             held: invoices.iter().map(|one| signed(one.fact.retainage, one.sign)).sum(),
             released: facts.releases.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
             received: facts.payments.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
-            applied: facts.allocations.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            refunded: facts.refunds.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            applied: applied(facts),
             pay,
             hours: facts.times.iter().map(|one| signed_quantity(one.fact.hours, one.sign)).sum(),
         }
@@ -115,6 +117,15 @@ impl Sums {
     fn earned(&self) -> Money {
         -self.journal.sum(JournalLine::Revenue)
     }
+}
+
+/// What came in for jobs: payments applied. What a credit memo gives to an invoice comes in for the one job and leaves
+/// the other; what of it is given back leaves its own.
+fn applied(facts: &Facts) -> Money {
+    let payments = facts.allocations.iter().filter(|one| one.fact.payment.is_some());
+    let refunds = facts.refunds.iter().filter(|one| one.fact.credit.is_some());
+    payments.map(|one| signed(one.fact.amount, one.sign)).sum::<Money>()
+        - refunds.map(|one| signed(one.fact.amount, one.sign)).sum::<Money>()
 }
 
 /// What the stored totals say that the month added.
@@ -204,9 +215,17 @@ pub(super) fn of(
     adding.money("sales_tax", "Sales tax billed", KEPT, kept.tax, |sums| sums.tax);
     adding.money("retainage_held", "Retainage held", KEPT, kept.held, |sums| sums.held);
     adding.money("retainage_released", "Retainage released", KEPT, kept.released, |sums| sums.released);
-    adding.money("applied", "Payments applied to invoices", KEPT, kept.applied, |sums| sums.applied);
+    adding.money(
+        "applied",
+        "Payments and credits applied, less refunds of credits",
+        KEPT,
+        kept.applied,
+        |sums| sums.applied,
+    );
     let bank = part.journal.sum(JournalLine::Bank) + earlier.journal.sum(JournalLine::Bank);
-    adding.money("received", "Payments that came", JOURNAL, bank, |sums| sums.received);
+    adding.money("received", "Payments that came, less refunds", JOURNAL, bank, |sums| {
+        sums.received - sums.refunded
+    });
     let (now, then) = (part.hours, earlier.hours);
     adding.totals.push(ControlTotal {
         name: "hours",
@@ -236,6 +255,15 @@ fn report_totals(adding: &mut Adding<'_>, month: &MonthFacts) {
     });
     adding.money("loss_provision", "Change in losses foreseen", REPORT, report.loss_provision, |sums| {
         -sums.journal.sum(JournalLine::LossProvision)
+    });
+    let (now, before) = (&month.report.owed, &month.owed_before);
+    let receivable = (now.open - now.credits) - (before.open - before.credits);
+    adding.money("receivable", "Change in what is due, less credits", REPORT, receivable, |sums| {
+        sums.journal.sum(JournalLine::Receivable) + sums.journal.sum(JournalLine::CustomerCredit)
+    });
+    let held = now.retainage - before.retainage;
+    adding.money("retainage", "Change in retainage", REPORT, held, |sums| {
+        sums.journal.sum(JournalLine::RetainageReceivable)
     });
     adding.money("profit", "Earned less cost and losses foreseen", REPORT, report.profit, |sums| {
         sums.earned() - sums.cost() - sums.journal.sum(JournalLine::LossExpense)

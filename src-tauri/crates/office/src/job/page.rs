@@ -8,6 +8,7 @@ use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
+use crate::phrase::headed;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -15,7 +16,7 @@ use desk::settings::Settings;
 use jiff::civil::Date;
 use ledger::facts::{
     Allocation, ChangeOrder, ColorChoice, Contract, CostCode, Decision, DeclinedRepair, DirectCost, Forecast,
-    Invoice, JobStatus, Payment, PurchaseOrder, Repair, RetainageRelease, StoredMaterial, TimeEntry,
+    Invoice, JobStatus, PurchaseOrder, Refund, Repair, RetainageRelease, StoredMaterial, TimeEntry,
     UnitsDone,
 };
 use ledger::kind::{ColumnOf, FactRow};
@@ -543,13 +544,23 @@ impl Gather<'_> {
                 self.books
                     .live_at(&self.calendar, RetainageRelease::invoice, id, self.month, |fact| fact.date)?;
             for allocation in &applied {
-                let Some(ledger::Fact::Payment(payment)) =
-                    self.books.fact(allocation.fact.payment)?.map(|held| held.fact)
-                else {
-                    continue;
-                };
-                payments.push(self.payment(allocation, &payment, &held.fact.number));
+                payments.push(self.applied(allocation, &held.fact.number)?);
             }
+            let given = self.given_by(id, &held.fact.number)?;
+            let released: Money = released.iter().map(|held| held.fact.amount).sum();
+            let paid: Money = applied.iter().map(|held| held.fact.amount).sum();
+            let given_away: Money = given.iter().map(|given| given.amount).sum();
+            let (lowered, taken_off) = self.lowered(id)?;
+            // A credit memo that names an invoice has lowered that one, and holds nothing of its own.
+            let lowers = held.fact.credits.is_some();
+            let (own_held, own_left) = if lowers {
+                (Money::ZERO, Money::ZERO)
+            } else {
+                let still_held = held.fact.retainage + taken_off - released;
+                let left = due_on(&held.fact) + released + lowered - paid - given_away;
+                (still_held, left)
+            };
+            payments.extend(given);
             let lines = held.fact.lines.iter();
             invoices.push(InvoiceView {
                 source: Source::of(&held.entry, self.names),
@@ -560,8 +571,11 @@ impl Gather<'_> {
                 net: held.fact.lines.iter().map(|line| line.amount).sum(),
                 tax: held.fact.tax,
                 retainage: held.fact.retainage,
-                released: released.iter().map(|held| held.fact.amount).sum(),
-                paid: applied.iter().map(|held| held.fact.amount).sum(),
+                released,
+                held: own_held,
+                left: own_left,
+                paid,
+                credits: self.invoice_number(held.fact.credits)?,
                 lines: lines
                     .map(|line| ScheduledView { title: line.description.clone(), amount: line.amount })
                     .collect(),
@@ -571,15 +585,79 @@ impl Gather<'_> {
         Ok((invoices, payments))
     }
 
-    fn payment(&self, allocation: &Entered<Allocation>, payment: &Payment, invoice: &str) -> PaymentView {
-        PaymentView {
-            source: Source::of(&allocation.entry, self.names),
-            date: payment.date,
-            method: payment.method,
-            reference: payment.reference.clone(),
-            invoice: invoice.to_owned(),
-            amount: allocation.fact.amount,
+    /// By how much credit memos lowered what is due on an invoice, and what is held of it; both below zero.
+    fn lowered(&self, invoice: Id) -> Result<(Money, Money), OfficeError> {
+        let date = |fact: &Invoice| fact.date;
+        let credits = self.books.live_at(&self.calendar, Invoice::credits, invoice, self.month, date)?;
+        Ok(credits.iter().fold((Money::ZERO, Money::ZERO), |(due, held), credit| {
+            (due + due_on(&credit.fact), held + credit.fact.retainage)
+        }))
+    }
+
+    /// A payment, or another credit memo, applied to an invoice of this job.
+    fn applied(&self, allocation: &Entered<Allocation>, invoice: &str) -> Result<PaymentView, OfficeError> {
+        let of = allocation.fact.payment.or(allocation.fact.credit);
+        let found = of.map(|of| self.books.fact(of)).transpose()?.flatten();
+        let (date, how, reference) = match found.map(|held| held.fact) {
+            Some(ledger::Fact::Payment(paid)) => (paid.date, headed(paid.method.as_str()), paid.reference),
+            Some(ledger::Fact::Invoice(credit)) => {
+                (allocation.fact.date, "Credit memo".to_owned(), Some(credit.number))
+            }
+            _ => (allocation.fact.date, String::new(), None),
+        };
+        let source = Source::of(&allocation.entry, self.names);
+        let (invoice, amount) = (invoice.to_owned(), allocation.fact.amount);
+        Ok(PaymentView { source, date, how, reference, invoice, amount })
+    }
+
+    /// What a credit memo of this job gave to invoices, and what of it was given back.
+    fn given_by(&self, credit: Id, number: &str) -> Result<Vec<PaymentView>, OfficeError> {
+        let date = |fact: &Allocation| fact.date;
+        let mut given = Vec::new();
+        for allocation in self.books.live_at(&self.calendar, Allocation::credit, credit, self.month, date)? {
+            given.push(self.credit_used(&allocation, number)?);
         }
+        let refunds =
+            self.books.live_at(&self.calendar, Refund::credit, credit, self.month, |fact| fact.date)?;
+        given.extend(refunds.iter().map(|refund| self.refund(refund, number)));
+        Ok(given)
+    }
+
+    /// What a credit memo of this job gave to an invoice: so much less came in for the job.
+    fn credit_used(
+        &self,
+        allocation: &Entered<Allocation>,
+        credit: &str,
+    ) -> Result<PaymentView, OfficeError> {
+        Ok(PaymentView {
+            source: Source::of(&allocation.entry, self.names),
+            date: allocation.fact.date,
+            how: "Applied to an invoice".to_owned(),
+            reference: self.invoice_number(Some(allocation.fact.invoice))?,
+            invoice: credit.to_owned(),
+            amount: -allocation.fact.amount,
+        })
+    }
+
+    /// A credit memo of this job given back.
+    fn refund(&self, refund: &Entered<Refund>, credit: &str) -> PaymentView {
+        PaymentView {
+            source: Source::of(&refund.entry, self.names),
+            date: refund.fact.date,
+            how: format!("Refund by {}", refund.fact.method),
+            reference: refund.fact.reference.clone(),
+            invoice: credit.to_owned(),
+            amount: -refund.fact.amount,
+        }
+    }
+
+    /// The number of an invoice by its id.
+    fn invoice_number(&self, invoice: Option<Id>) -> Result<Option<String>, OfficeError> {
+        let found = invoice.map(|id| self.books.fact(id)).transpose()?.flatten();
+        Ok(match found.map(|held| held.fact) {
+            Some(ledger::Fact::Invoice(invoice)) => Some(invoice.number),
+            _ => None,
+        })
     }
 
     fn hours(&self) -> Result<Vec<WeekHours>, OfficeError> {
@@ -596,4 +674,9 @@ impl Gather<'_> {
         });
         Ok(worked.collect())
     }
+}
+
+/// What an invoice makes due: lines and tax, less what is held.
+fn due_on(invoice: &Invoice) -> Money {
+    invoice.lines.iter().map(|line| line.amount).sum::<Money>() + invoice.tax - invoice.retainage
 }

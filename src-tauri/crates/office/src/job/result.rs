@@ -224,9 +224,7 @@ pub fn job_result(
     let contract = money.price + changes + money.hidden_price;
     let cost: Money = standing.codes.values().map(CodeTotals::spent).sum();
     let forecast = bases.iter().map(|base| base.forecast).sum::<Money>() + hidden_forecast;
-    // An ended job has nothing stacked on site any more, whatever the last count said.
-    let uninstalled =
-        if ended { Money::ZERO } else { standing.stored.values().copied().sum::<Money>().min(cost) };
+    let uninstalled = standing.uninstalled();
     let progress = trade::progress(&ProgressInput {
         contract,
         cost_to_date: cost,
@@ -366,7 +364,7 @@ pub(crate) fn bases(standing: &JobSnapshot) -> Vec<Base> {
         let stored = if standing.is_ended() {
             Money::ZERO
         } else {
-            counted_on_site.min(totals.material).max(Money::ZERO)
+            trade::stored_material(counted_on_site, totals.material)
         };
         let forecast = trade::forecast(&CodeStanding {
             contracted: totals.budget() - totals.changed,

@@ -82,16 +82,11 @@ pub struct Accrued {
 }
 
 impl ChangeAtMonth {
-    /// Approved price, of the lines a condition picks.
-    pub(crate) fn price(&self, picks: impl Fn(Option<Id>) -> bool) -> Money {
-        let lines = self.order.lines.iter().zip(&self.approved);
-        lines.filter(|(line, approved)| **approved && picks(line.condition)).map(|(line, _)| line.price).sum()
-    }
-
     /// The price approved in all.
     #[must_use]
     pub fn approved_price(&self) -> Money {
-        self.price(|_| true)
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        lines.map(|(line, _)| line.price).sum()
     }
 
     /// What the homeowner owes for it in all. By time and material: what the work came to, once it is done; until then
@@ -120,17 +115,39 @@ impl ChangeAtMonth {
         format!("Change order {}: {}{by}", self.order.number, self.order.title)
     }
 
-    /// The conditions that its approved lines are for. A deduct names its condition too: each counts
-    /// once.
+    /// The conditions that its approved lines are for, each once.
     pub(crate) fn conditions(&self) -> BTreeSet<Id> {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
-        lines.filter_map(|(line, _)| line.condition).collect()
+        lines.filter_map(|(line, _)| line.repairs()).collect()
     }
 
     /// What is credited for deducts.
     pub(crate) fn credits(&self) -> Money {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.map(|(line, _)| line.price.min(Money::ZERO)).sum()
+    }
+
+    /// The price of its approved work: condition by condition in the order of the lines, and of its other work
+    /// together. What falls away is left out.
+    pub(crate) fn work(&self) -> Vec<(Option<Id>, Money)> {
+        let mut work: Vec<(Option<Id>, Money)> = Vec::new();
+        let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
+        for (line, _) in lines.filter(|(line, _)| !line.price.is_negative()) {
+            match work.iter_mut().find(|(condition, _)| *condition == line.repairs()) {
+                Some((_, price)) => *price += line.price,
+                None => work.push((line.repairs(), line.price)),
+            }
+        }
+        work
+    }
+
+    /// Of an amount that is owed or billed of it, what is for a condition.
+    fn for_condition(&self, amount: Money, condition: Id) -> Money {
+        let work = self.work();
+        let prices: Vec<Money> = work.iter().map(|(_, price)| *price).collect();
+        let amount = trade::part_for_work(amount, self.owed(), self.credits());
+        let dealt = work.iter().zip(trade::deal_to_work(amount, &prices));
+        dealt.filter(|((of, _), _)| *of == Some(condition)).map(|(_, part)| part).sum()
     }
 
     /// What the conditions of its approved lines cost beyond the included sheets.
@@ -145,10 +162,8 @@ impl ChangeAtMonth {
 
     fn accrue(&mut self, cost: Money, done: bool) {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
-        let fixed: Money = lines
-            .filter(|(line, _)| line.condition.is_none() || line.price.is_negative())
-            .map(|(line, _)| line.price)
-            .sum();
+        let fixed: Money =
+            lines.filter(|(line, _)| line.repairs().is_none()).map(|(line, _)| line.price).sum();
         let markup = self.order.markup.unwrap_or_default();
         let priced = trade::time_and_material(cost, markup, self.order.not_to_exceed);
         self.accrued = Some(Accrued {
@@ -317,6 +332,17 @@ impl JobSnapshot {
             condition.is_some_and(|condition| condition.condition.damaged.bears_the_roof())
         };
         of.any(bears)
+    }
+
+    /// Material on site and not installed, by code: what was counted, within what its material cost. An ended job has
+    /// nothing stacked on site any more, whatever the last count said.
+    #[must_use]
+    pub fn uninstalled(&self) -> Money {
+        if self.is_ended() {
+            return Money::ZERO;
+        }
+        let material = |code: &Id| self.codes.get(code).map_or(Money::ZERO, |totals| totals.material);
+        self.stored.iter().map(|(code, counted)| trade::stored_material(*counted, material(code))).sum()
     }
 
     /// Whether nothing more is to come.
@@ -515,8 +541,8 @@ fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
     }
 }
 
-/// What was approved and billed for a condition; decisions whether more of it is still to be billed. What is owed
-/// and billed of a change order is shared among its approved lines by their price.
+/// What was approved and billed for a condition; decides whether more of it is still to be billed. What is owed and
+/// billed of a change order is dealt to its approved work by price, what falls away apart.
 fn settle_money(condition: &mut ConditionAtMonth, changes: &[ChangeAtMonth]) -> bool {
     let mut still_to_bill = false;
     for change in changes
@@ -529,16 +555,11 @@ fn settle_money(condition: &mut ConditionAtMonth, changes: &[ChangeAtMonth]) -> 
             _ => {}
         }
         condition.asked = true;
-        let mine = change.price(|line| line == Some(condition.id));
-        let whole = change.approved_price();
-        if mine.is_zero() {
-            continue;
-        }
-        let part = |of: Money| trade::part_of_change(of, mine, whole);
-        condition.approved +=
-            if change.accrued.is_some() { part(change.owed()).unwrap_or(mine) } else { mine };
-        condition.billed += part(change.invoiced).unwrap_or(mine.min(change.invoiced));
-        still_to_bill |= change.invoiced < change.owed();
+        let owed = change.for_condition(change.owed(), condition.id);
+        let billed = change.for_condition(change.invoiced, condition.id);
+        condition.approved += owed;
+        condition.billed += billed;
+        still_to_bill |= billed < owed;
     }
     still_to_bill
 }

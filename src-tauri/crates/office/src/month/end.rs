@@ -2,15 +2,15 @@
 
 use crate::job::result::{HiddenResult, JobResult, job_result};
 use crate::job::snapshot::JobSnapshot;
+use crate::month::owed::{Owed, owed};
 use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::Settings;
 use desk::{Act, Desk};
-use ledger::facts::{Firm, Invoice, RetainageRelease};
+use ledger::facts::Firm;
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
-use std::collections::BTreeMap;
-use trade::{AgeTable, Money, Month, OpenItem, Qty, StepKind};
+use trade::{Money, Month, Qty, StepKind};
 
 /// What a month added to a job.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -112,50 +112,6 @@ pub struct StepSum {
     pub title: String,
     /// The sum.
     pub amount: Money,
-}
-
-/// What customers owe at the end of the month, by days past due; retainage apart.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct Owed {
-    /// Not yet due.
-    pub current: Money,
-    /// 1 to 30 days past due.
-    pub days_1_to_30: Money,
-    /// 31 to 60 days past due.
-    pub days_31_to_60: Money,
-    /// 61 to 90 days past due.
-    pub days_61_to_90: Money,
-    /// Over 90 days past due.
-    pub over_90: Money,
-    /// Due in all.
-    pub open: Money,
-    /// Held until jobs end.
-    pub retainage: Money,
-    /// Invoice by invoice.
-    pub invoices: Vec<OpenInvoice>,
-}
-
-/// An invoice with something open or held.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct OpenInvoice {
-    /// The invoice's id.
-    pub id: String,
-    /// Its number.
-    pub number: String,
-    /// The job's number.
-    pub job: String,
-    /// The customer.
-    pub customer: String,
-    /// Due on.
-    pub due: String,
-    /// Days past due at the end of the month; below zero when not yet due.
-    pub days_past_due: i32,
-    /// Open.
-    pub open: Money,
-    /// Held.
-    pub retainage: Money,
 }
 
 /// The month-end report.
@@ -303,106 +259,6 @@ fn add_movement(sum: &mut Movement, job: &Movement) {
     sum.under_billed += job.under_billed;
     sum.loss_provision += job.loss_provision;
     sum.overhead += job.overhead;
-}
-
-/// What customers owe. A released retainage is due by its own day; payments are read as paying the earliest due first.
-fn owed(books: Books<'_>, calendar: &Calendar, month: Month) -> Result<Owed, OfficeError> {
-    let as_of = month.last_day();
-    let mut owed = Owed::default();
-    let mut items: Vec<OpenItem> = Vec::new();
-    let mut names: BTreeMap<Id, (String, String)> = BTreeMap::new();
-    for (id, totals) in books.open_invoices(month)? {
-        let Some(held) = books.fact(id)? else { continue };
-        let ledger::Fact::Invoice(invoice) = held.fact else { continue };
-        let mut due = released(books, calendar, id, month)?;
-        let released_in_all: Money = due.iter().map(|item| item.open).sum();
-        // What was due before any release, less what was paid, comes first; the rest of the open amount is released.
-        let from_release = released_in_all.min(totals.open.max(Money::ZERO));
-        let mut left = from_release;
-        for item in due.iter_mut().rev() {
-            item.open = item.open.min(left);
-            left -= item.open;
-        }
-        due.push(OpenItem { due: invoice.due, open: totals.open - from_release });
-        due.retain(|item| !item.open.is_zero());
-        let oldest = due.iter().map(|item| item.due).min().unwrap_or(invoice.due);
-        items.extend(due);
-        let (job, customer) = name_of(books, &mut names, invoice.job)?;
-        owed.retainage += totals.held;
-        owed.invoices.push(open_invoice(
-            id,
-            &invoice,
-            job,
-            customer,
-            oldest,
-            as_of,
-            totals.open,
-            totals.held,
-        ));
-    }
-    let table: AgeTable = trade::aging(&items, as_of);
-    owed.current = table.current;
-    owed.days_1_to_30 = table.d1_to_30;
-    owed.days_31_to_60 = table.d31_to_60;
-    owed.days_61_to_90 = table.d61_to_90;
-    owed.over_90 = table.over_90;
-    owed.open = items.iter().map(|item| item.open).sum();
-    owed.invoices.sort_by(|left, right| (&left.due, &left.number).cmp(&(&right.due, &right.number)));
-    Ok(owed)
-}
-
-#[expect(clippy::too_many_arguments, reason = "each is one column of the row it makes")]
-fn open_invoice(
-    id: Id,
-    invoice: &Invoice,
-    job: String,
-    customer: String,
-    due: jiff::civil::Date,
-    as_of: jiff::civil::Date,
-    open: Money,
-    retainage: Money,
-) -> OpenInvoice {
-    OpenInvoice {
-        id: id.to_string(),
-        number: invoice.number.clone(),
-        job,
-        customer,
-        due: due.to_string(),
-        days_past_due: trade::days_past_due(due, as_of),
-        open,
-        retainage,
-    }
-}
-
-fn name_of(
-    books: Books<'_>,
-    known: &mut BTreeMap<Id, (String, String)>,
-    job: Id,
-) -> Result<(String, String), OfficeError> {
-    if let Some(names) = known.get(&job) {
-        return Ok(names.clone());
-    }
-    let found = books.newest::<ledger::facts::Job>(job)?;
-    let customer = match &found {
-        Some(job) => books.newest::<ledger::facts::Customer>(job.customer)?.map(|customer| customer.name),
-        None => None,
-    };
-    let names = (found.map(|job| job.number).unwrap_or_default(), customer.unwrap_or_default());
-    known.insert(job, names.clone());
-    Ok(names)
-}
-
-fn released(
-    books: Books<'_>,
-    calendar: &Calendar,
-    invoice: Id,
-    month: Month,
-) -> Result<Vec<OpenItem>, OfficeError> {
-    let releases = books.live_at(calendar, RetainageRelease::invoice, invoice, month, |fact| fact.date)?;
-    let mut due: Vec<OpenItem> =
-        releases.into_iter().map(|held| OpenItem { due: held.fact.due, open: held.fact.amount }).collect();
-    due.sort_by_key(|item| item.due);
-    Ok(due)
 }
 
 /// The first and last months in which anything is booked.

@@ -1,16 +1,19 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
+use crate::billing::terms::{Departure, Term, departures};
 use crate::job::colors::colored_parts;
 use crate::job::papers_owed::{PaperOwed, papers_owed};
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
-use crate::phrase::{damage, plain};
+use crate::month::owed::{CreditFrom, owed};
+use crate::phrase::{damage, day, plain};
 use crate::question::questions_of;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
-use ledger::facts::{Allocation, ColorChoice, PayRate, Payment, PurchaseOrder, TimeEntry};
-use ledger::words::{QuestionKind, Role};
+use ledger::facts::{Bill, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry};
+use ledger::totals::CodeTotals;
+use ledger::words::{InvoiceFor, JobStatusWord, QuestionKind, Role};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -47,10 +50,22 @@ pub enum LooseEndKind {
     WeekWithoutTimeEntries,
     /// Hours of somebody who has no pay rate on that day.
     HoursWithoutPay,
-    /// Money that came and is not applied to an invoice.
+    /// Money that came and is neither applied to an invoice nor given back.
     UnappliedPayment,
     /// Facts of several devices that contradict each other.
     Question,
+    /// A credit memo that is neither applied to an invoice nor given back.
+    UnappliedCredit,
+    /// Money spent on a job without a contract.
+    CostWithoutContract,
+    /// More billed than the contract holds.
+    BilledBeyondContract,
+    /// Something still ordered for a job that has ended.
+    OrderOnEndedJob,
+    /// Retainage of an invoice that is not what the contract holds.
+    RetainageNotAsAgreed,
+    /// Sales tax of an invoice that the firm's rule does not give.
+    SalesTaxNotByRule,
 }
 
 /// One loose end.
@@ -90,11 +105,13 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
         of_changes(&standing, &number, &mut ends);
         of_billing(&standing, &number, &mut ends);
         of_colors(books, &calendar, &standing, &number, &mut ends)?;
+        of_contract(&standing, &number, &mut ends);
         of_orders(books, &calendar, &standing, &names, &mut ends)?;
         of_papers(books, &standing, &number, &mut ends)?;
     }
+    of_invoices(books, &names, month, &mut ends)?;
     of_time(books, &names, month, &mut ends)?;
-    of_payments(books, &calendar, &names, month, &mut ends)?;
+    of_credits(books, &calendar, month, &mut ends)?;
     of_questions(books, &names, month, &mut ends)?;
     ends.sort_by(|left, right| {
         (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
@@ -175,7 +192,8 @@ fn of_changes(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
         if standing.is_ended() && unbilled.is_positive() && change.state() != ChangeState::Withdrawn {
             let text = format!(
                 "Change order {} of job {job} is approved and {} of it is not billed.",
-                change.order.number, unbilled
+                change.order.number,
+                unbilled.grouped()
             );
             ends.push(end(
                 LooseEndKind::ApprovedNotBilled,
@@ -190,13 +208,13 @@ fn of_changes(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
 fn of_billing(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
     let money = &standing.money;
     let unbilled = money.price + money.change_price + money.hidden_price - money.billed;
-    let finished = matches!(standing.ended, Some((ledger::words::JobStatusWord::Finished, _)));
+    let finished = matches!(standing.ended, Some((JobStatusWord::Finished, _)));
     if finished && unbilled.is_positive() {
         ends.push(LooseEnd {
             kind: LooseEndKind::EndedNotBilled,
             job: Some(job.to_owned()),
             fact: None,
-            text: format!("Job {job} is finished and {unbilled} of its contract is not billed."),
+            text: format!("Job {job} is finished and {} of its contract is not billed.", unbilled.grouped()),
             remedy: "Issue the final invoice.".to_owned(),
             amount: Some(unbilled),
         });
@@ -227,6 +245,36 @@ fn of_colors(
     Ok(())
 }
 
+/// Money spent before there is a price for it, and money asked for beyond the price. A canceled job is worth what was
+/// billed for it, and nothing more is to be done.
+fn of_contract(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
+    if matches!(standing.ended, Some((JobStatusWord::Canceled, _))) {
+        return;
+    }
+    let mut end = |kind, text: String, remedy: &str, amount| {
+        let (job, remedy) = (Some(job.to_owned()), remedy.to_owned());
+        ends.push(LooseEnd { kind, job, fact: None, text, remedy, amount: Some(amount) });
+    };
+    let cost: Money = standing.codes.values().map(CodeTotals::spent).sum();
+    if standing.contract.is_none() && cost.is_positive() {
+        let text = format!("{} is spent on job {job}, which has no contract.", cost.grouped());
+        let remedy = "Record its contract, or book the cost on the job that it was for.";
+        end(LooseEndKind::CostWithoutContract, text, remedy, cost);
+    }
+    let money = &standing.money;
+    let beyond = money.billed - (money.price + money.change_price + money.hidden_price);
+    if beyond.is_positive() {
+        let text = if standing.contract.is_none() {
+            format!("{} is billed on job {job}, which has no contract.", beyond.grouped())
+        } else {
+            format!("On job {job}, {} more than its contract is billed.", beyond.grouped())
+        };
+        let remedy = "Record the contract or change order that it is for, or issue a credit memo.";
+        end(LooseEndKind::BilledBeyondContract, text, remedy, beyond);
+    }
+}
+
+/// What is still ordered though the job has ended, and what should have come by now and has no bill.
 fn of_orders(
     books: Books<'_>,
     calendar: &Calendar,
@@ -241,30 +289,31 @@ fn of_orders(
     let last = standing.month.last_day();
     let orders =
         books.live_at(calendar, PurchaseOrder::job, standing.job, standing.month, |fact| fact.date)?;
-    for order in orders.into_iter().filter(|order| order.fact.expected_on.is_some_and(|day| day <= last)) {
-        let bills = books.live_at(
-            calendar,
-            ledger::facts::Bill::purchase_order,
-            order.entry.id,
-            standing.month,
-            |fact| fact.date,
-        )?;
-        if !bills.is_empty() {
-            continue;
-        }
-        let amount: Money = order.fact.lines.iter().map(|line| line.amount).sum();
+    for order in orders {
+        let id = order.entry.id;
+        let bills = books.live_at(calendar, Bill::purchase_order, id, standing.month, |fact| fact.date)?;
+        let bills: Vec<Bill> = bills.into_iter().map(|held| held.fact).collect();
         let number = names.job_number(standing.job);
+        let open = still_ordered(&order.fact, &bills);
+        let what = format!("Order {} from {}", order.fact.number, names.vendor(order.fact.vendor));
+        let (kind, text, remedy) = if standing.is_ended() && open.is_positive() {
+            let text = format!("{what} has {} still to come, and job {number} has ended.", open.grouped());
+            let remedy = "Ask for the bill, mark the last one as completing the order, or reverse the order.";
+            (LooseEndKind::OrderOnEndedJob, text, remedy)
+        } else if bills.is_empty() && order.fact.expected_on.is_some_and(|day| day <= last) {
+            let text = format!("{what} for job {number} was due by the month's end and has no bill.");
+            let remedy = "Ask for the bill, or reverse the order if it will not come.";
+            (LooseEndKind::OrderWithoutBill, text, remedy)
+        } else {
+            continue;
+        };
         ends.push(LooseEnd {
-            kind: LooseEndKind::OrderWithoutBill,
-            job: Some(number.clone()),
-            fact: Some(order.entry.id.to_string()),
-            text: format!(
-                "Order {} from {} for job {number} was due by the month's end and has no bill.",
-                order.fact.number,
-                names.vendor(order.fact.vendor)
-            ),
-            remedy: "Ask for the bill, or reverse the order if it will not come.".to_owned(),
-            amount: Some(amount),
+            kind,
+            job: Some(number),
+            fact: Some(id.to_string()),
+            text,
+            remedy: remedy.to_owned(),
+            amount: Some(open),
         });
     }
     Ok(())
@@ -276,8 +325,8 @@ fn of_papers(
     job: &str,
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {
-    for owed in papers_owed(books, standing)? {
-        let (kind, text, remedy) = match owed {
+    for paper in papers_owed(books, standing)? {
+        let (kind, text, remedy) = match paper {
             PaperOwed::LeadPamphlet(missing) => (
                 LooseEndKind::LeadPamphletMissing,
                 format!("Job {job}: {missing}"),
@@ -301,6 +350,66 @@ fn of_papers(
         });
     }
     Ok(())
+}
+
+/// Ordered less received, code by code, as it counts as committed: nothing once a bill completes the order.
+fn still_ordered(order: &PurchaseOrder, bills: &[Bill]) -> Money {
+    if bills.iter().any(|bill| bill.completes_order) {
+        return Money::ZERO;
+    }
+    let mut open: BTreeMap<Id, Money> = BTreeMap::new();
+    for line in &order.lines {
+        *open.entry(line.code).or_default() += line.amount;
+    }
+    for line in bills.iter().flat_map(|bill| &bill.lines).filter(|line| line.job == order.job) {
+        if let Some(left) = open.get_mut(&line.code) {
+            *left -= line.amount;
+        }
+    }
+    open.into_values().map(|left| left.max(Money::ZERO)).sum()
+}
+
+/// Invoices of the month whose tax or retainage is not what rule and contract say.
+fn of_invoices(
+    books: Books<'_>,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let booked = books.booked_in::<Invoice>(month)?;
+    let reversed: BTreeSet<Id> = booked.iter().filter(|one| one.sign < 0).map(|one| one.id).collect();
+    for one in booked.iter().filter(|one| one.sign > 0 && !reversed.contains(&one.id)) {
+        let invoice = &one.fact;
+        let credit = invoice.purpose == InvoiceFor::Credit;
+        let what = if credit { "Credit memo" } else { "Invoice" };
+        let job = names.job_number(invoice.job);
+        let what = format!("{what} {} of job {job}", invoice.number);
+        for departure in departures(books, invoice)? {
+            ends.push(departed(&departure, &what, &job, one.id));
+        }
+    }
+    Ok(())
+}
+
+fn departed(departure: &Departure, what: &str, job: &str, invoice: Id) -> LooseEnd {
+    let (kind, remedy) = match departure.of {
+        Term::SalesTax => (
+            LooseEndKind::SalesTaxNotByRule,
+            "Check which lines are taxed; issue it anew, or accept it by closing.",
+        ),
+        Term::Retainage => (
+            LooseEndKind::RetainageNotAsAgreed,
+            "Check it against the contract; issue it anew, or accept it by closing.",
+        ),
+    };
+    LooseEnd {
+        kind,
+        job: Some(job.to_owned()),
+        fact: Some(invoice.to_string()),
+        text: departure.text(what),
+        remedy: remedy.to_owned(),
+        amount: Some(departure.typed - departure.ruled),
+    }
 }
 
 /// Hours of a month by person and day, with the crew they worked with.
@@ -355,8 +464,9 @@ fn of_time(
                     job: None,
                     fact: Some(id.to_string()),
                     text: format!(
-                        "{} has no hours in the week of {week}, in which {} worked.",
+                        "{} has no hours in the week of {}, in which {} worked.",
                         person.name,
+                        day(week),
                         names.crew(crew)
                     ),
                     remedy: "Type the time card, or accept that there were none by closing.".to_owned(),
@@ -386,38 +496,33 @@ fn of_time(
     Ok(())
 }
 
-fn of_payments(
+/// What customers have to their credit: it is applied to an invoice or given back.
+fn of_credits(
     books: Books<'_>,
     calendar: &Calendar,
-    names: &Names,
     month: Month,
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {
-    let mut applied: BTreeMap<Id, Money> = BTreeMap::new();
-    for held in books.all_with_reversed::<Allocation>()? {
-        if books.span(calendar, &held, held.fact.date)?.is_live(month) {
-            *applied.entry(held.fact.payment).or_default() += held.fact.amount;
-        }
-    }
-    for held in books.all_with_reversed::<Payment>()? {
-        if !books.span(calendar, &held, held.fact.date)?.is_live(month) {
-            continue;
-        }
-        let left = held.fact.amount - applied.get(&held.entry.id).copied().unwrap_or_default();
-        if left.is_positive() {
-            ends.push(LooseEnd {
-                kind: LooseEndKind::UnappliedPayment,
-                job: None,
-                fact: Some(held.entry.id.to_string()),
-                text: format!(
-                    "{left} of the payment of {} from {} is not applied to an invoice.",
-                    held.fact.date,
-                    names.customer(held.fact.customer)
-                ),
-                remedy: "Apply it to an invoice.".to_owned(),
-                amount: Some(left),
-            });
-        }
+    for credit in owed(books, calendar, month)?.on_account {
+        let (kind, what) = match credit.from {
+            CreditFrom::Payment => (LooseEndKind::UnappliedPayment, "the payment"),
+            CreditFrom::CreditMemo => (LooseEndKind::UnappliedCredit, "credit memo"),
+        };
+        let text = format!(
+            "{} of {what} {} of {} for {} is neither applied to an invoice nor given back.",
+            credit.left.grouped(),
+            credit.name,
+            day(credit.date),
+            credit.customer
+        );
+        ends.push(LooseEnd {
+            kind,
+            job: None,
+            fact: Some(credit.id),
+            text,
+            remedy: "Apply it to an invoice, or record the refund.".to_owned(),
+            amount: Some(credit.left),
+        });
     }
     Ok(())
 }

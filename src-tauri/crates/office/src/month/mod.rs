@@ -3,3 +3,4 @@
 pub mod close;
 pub mod end;
 pub mod loose_ends;
+pub mod owed;

@@ -2,10 +2,11 @@
 
 use super::asked::Question;
 use super::side::{Writers, alike};
+use crate::phrase::day;
 use desk::OfficeError;
-use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Payment, Repair};
+use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Refund, Repair};
 use ledger::words::QuestionKind;
-use ledger::{Books, Entered, Id};
+use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::Money;
 
@@ -28,30 +29,53 @@ pub(super) fn questions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Q
     Ok(found)
 }
 
+/// What was applied or given back of one payment or credit memo.
+type Used = BTreeMap<Id, Vec<(ledger::Entry, Money, String)>>;
+
+fn used(books: Books<'_>) -> Result<Used, OfficeError> {
+    let mut used = Used::new();
+    for held in books.all::<Allocation>()? {
+        let Some(of) = held.fact.payment.or(held.fact.credit) else { continue };
+        let says = format!("{} applied on {}", held.fact.amount.grouped(), day(held.fact.date));
+        used.entry(of).or_default().push((held.entry, held.fact.amount, says));
+    }
+    for held in books.all::<Refund>()? {
+        let Some(of) = held.fact.payment.or(held.fact.credit) else { continue };
+        let says = format!("{} given back on {}", held.fact.amount.grouped(), day(held.fact.date));
+        used.entry(of).or_default().push((held.entry, held.fact.amount, says));
+    }
+    used.retain(|_, uses| {
+        let first = uses.first().map(|(entry, ..)| entry.device.clone());
+        uses.iter().any(|(entry, ..)| Some(&entry.device) != first.as_ref())
+    });
+    Ok(used)
+}
+
 fn allocations(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = Vec::new();
-    let by_payment: Vec<(Id, Vec<Entered<Allocation>>)> =
-        alike(books.all::<Allocation>()?, |held| Some(held.fact.payment)).collect();
-    if by_payment.is_empty() {
-        return Ok(found);
-    }
-    let payments: BTreeMap<Id, Payment> =
-        books.all::<Payment>()?.into_iter().map(|held| (held.entry.id, held.fact)).collect();
-    for (payment, held) in by_payment {
-        let applied: Money = held.iter().map(|held| held.fact.amount).sum();
-        let Some(payment) = payments.get(&payment).filter(|payment| applied > payment.amount) else {
-            continue;
+    for (of, uses) in used(books)? {
+        let (what, whole) = match books.fact(of)?.map(|held| held.fact) {
+            Some(ledger::Fact::Payment(paid)) => {
+                let from = writers.names.customer(paid.customer);
+                (format!("the payment of {} from {from}", day(paid.date)), paid.amount)
+            }
+            Some(ledger::Fact::Invoice(credit)) => {
+                let whole: Money = credit.lines.iter().map(|line| line.amount).sum();
+                let what = format!("credit memo {} of {}", credit.number, day(credit.date));
+                (what, -(whole + credit.tax))
+            }
+            _ => continue,
         };
+        let spent: Money = uses.iter().map(|(_, amount, _)| *amount).sum();
+        if spent <= whole {
+            continue;
+        }
         let text = format!(
-            "{applied} of the payment of {} from {} is applied, and it was {}.",
-            payment.date,
-            writers.names.customer(payment.customer),
-            payment.amount
+            "{} of {what} is applied or given back, and it was {}.",
+            spent.grouped(),
+            whole.grouped()
         );
-        let sides = held.into_iter().map(|held| {
-            let says = format!("{} applied on {}", held.fact.amount, held.fact.date);
-            (held.entry, says)
-        });
+        let sides = uses.into_iter().map(|(entry, _, says)| (entry, says));
         let remedy = "Reverse the one that was too much.";
         found.push(writers.question(QuestionKind::Allocation, None, text, remedy, sides));
     }
@@ -103,8 +127,15 @@ fn taken_back(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, 
         ask(held.fact.change_order, &held.entry, "A decision")?;
     }
     for held in books.all::<Allocation>()? {
-        ask(held.fact.payment, &held.entry, "A payment applied to an invoice")?;
-        ask(held.fact.invoice, &held.entry, "A payment applied to an invoice")?;
+        let what = "What is applied to an invoice";
+        for of in [held.fact.payment, held.fact.credit, Some(held.fact.invoice)].into_iter().flatten() {
+            ask(of, &held.entry, what)?;
+        }
+    }
+    for held in books.all::<Refund>()? {
+        for of in [held.fact.payment, held.fact.credit].into_iter().flatten() {
+            ask(of, &held.entry, "A refund")?;
+        }
     }
     for held in books.all::<ChangeOrder>()? {
         for condition in held.fact.lines.iter().filter_map(|line| line.condition) {

@@ -50,15 +50,20 @@ export const INVOICE: FormSpec = {
         (job?.invoices ?? [])
           .filter((bill) => bill.purpose !== 'credit')
           .map((bill) => ({ value: bill.source.id, label: `${bill.number} · ${money(bill.net)}` })),
-      { none: 'None named', when: (values) => isCredit(values.fields) },
+      {
+        none: 'None: it stands as the customer’s credit',
+        when: (values) => isCredit(values.fields),
+      },
     ),
     field.money('tax', 'Sales tax', {
       negative: true,
       hint: (values) => values.fields.tax_words || undefined,
     }),
     field.money('retainage', 'Retainage', {
+      negative: true,
       hint: (values) => values.fields.held_words || undefined,
-      when: (values) => !isCredit(values.fields),
+      // A credit memo takes it off what is held of the invoice that it names.
+      when: (values) => !isCredit(values.fields) || Boolean(values.fields.credits),
     }),
     note,
   ],
@@ -124,7 +129,7 @@ export const INVOICE: FormSpec = {
           .filter((line) => line.amount)
           .map((line) => ({ amount: line.amount ?? '0', taxable: line.taxable === 'yes' })),
         tax: (fields.tax_typed && fields.tax) || null,
-        retainage: (fields.held_typed && fields.retainage) || null,
+        retainage: (fields.held_typed && (!isCredit(fields) || fields.credits) && fields.retainage) || null,
       },
     };
     return {
@@ -146,10 +151,7 @@ export const INVOICE: FormSpec = {
   cautions: (values, { next }) => {
     // What a final invoice would pass over is the program's to say.
     const said = values.fields.purpose === 'final' ? [...(next?.open ?? [])] : [];
-    if (values.fields.beyond) {
-      said.push(`With this, ${money(values.fields.beyond)} more than the contract is billed.`);
-    }
-    return said;
+    return said.concat(values.fields.warnings ? values.fields.warnings.split('\n') : []);
   },
   facts: (values, context, id) => {
     const { purpose, number, date, due, credits, tax, retainage, note: noted } = values.fields;
@@ -169,7 +171,8 @@ export const INVOICE: FormSpec = {
       job: jobNumber(context),
       tax: signed(tax),
       credits: credit ? credits : '',
-      retainage: credit ? '' : retainage,
+      // Without an invoice there is nothing that it could take off what is held.
+      retainage: credit && !credits ? '' : signed(retainage),
       lines,
     });
     return [invoice];
@@ -188,7 +191,7 @@ function take(fields: Line, comes: InvoiceCalculation) {
   fields.net = comes.net;
   fields.gross = comes.total;
   fields.due_now = comes.due;
-  fields.beyond = shown(comes.beyond);
+  fields.warnings = comes.warnings.join('\n');
 }
 
 export const RELEASE: FormSpec = {
@@ -202,10 +205,10 @@ export const RELEASE: FormSpec = {
         'Invoice that held it',
         ({ job }) =>
           (job?.invoices ?? [])
-            .filter((bill) => toMinor(bill.retainage) > toMinor(bill.released))
+            .filter((bill) => toMinor(bill.held) > 0n)
             .map((bill) => ({
               value: bill.source.id,
-              label: `${bill.number} · ${money(less(bill.retainage, bill.released))} held`,
+              label: `${bill.number} · ${money(bill.held)} held`,
             })),
         { none: 'Choose', wide: true },
       ),
@@ -222,7 +225,7 @@ export const RELEASE: FormSpec = {
   changed: (values, path, { job }) => {
     if (path !== 'invoice') return;
     const bill = job?.invoices.find((each) => each.source.id === values.fields.invoice);
-    if (bill) values.fields.amount = less(bill.retainage, bill.released);
+    if (bill) values.fields.amount = bill.held;
   },
   facts: (values, _context, id) => [fact('retainage-release', id(0), { ...values.fields })],
   says: () => 'The release is recorded.',
@@ -233,7 +236,7 @@ function openLines({ open }: Context): Line[] {
     invoice: bill.id,
     number: bill.number,
     job: bill.job,
-    due: bill.due,
+    due: bill.due ?? '',
     open: bill.open,
   }));
 }

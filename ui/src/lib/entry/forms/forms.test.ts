@@ -34,7 +34,7 @@ const open: OpenInvoice[] = [
     days_past_due: 61,
     open: '450.00',
   },
-].map((bill) => ({ ...bill, retainage: '0.00' }));
+].map((bill) => ({ ...bill, customer_id: 'c-1', retainage: '0.00' }));
 
 const context: Context = {
   job,
@@ -154,6 +154,7 @@ describe('an invoice', () => {
     total: '8418.84',
     due: '7577.04',
     beyond: '0.01',
+    warnings: ['With this, 0.01 more than the contract is billed.'],
   };
 
   it('comes to what the program calculates, with its words, and warns beyond the contract', async () => {
@@ -182,20 +183,21 @@ describe('an invoice', () => {
     expect(last('calculate_invoice').draft.tax).toBe('0.80');
     const [fact] = facts(INVOICE, values);
     expect(fact).toMatchObject({ tax: '0.80', retainage: '841.80', lines: [{ taxable: true }] });
-    for (const own of ['tax_typed', 'tax_words', 'net', 'beyond']) expect(fact).not.toHaveProperty(own);
+    for (const own of ['tax_typed', 'tax_words', 'net', 'warnings']) expect(fact).not.toHaveProperty(own);
   });
 
-  it('takes a credit below zero, with its tax, and holds nothing of it', () => {
-    const values = filledIn(INVOICE, {
+  it('takes a credit below zero, with what it takes off the retainage of its invoice', () => {
+    const typed = {
       purpose: 'credit',
-      credits: 'i-9',
       retainage: '5.00',
       'lines[0].description': 'Less',
       'lines[0].amount': '50.00',
-    });
-    const [fact] = facts(INVOICE, values);
-    expect(fact).toMatchObject({ credits: 'i-9', lines: [{ amount: '-50.00' }] });
-    expect(fact).not.toHaveProperty('retainage');
+    };
+    const [lowers] = facts(INVOICE, filledIn(INVOICE, { ...typed, credits: 'i-9' }));
+    expect(lowers).toMatchObject({ credits: 'i-9', retainage: '-5.00', lines: [{ amount: '-50.00' }] });
+    const [stands] = facts(INVOICE, filledIn(INVOICE, typed));
+    expect(stands).not.toHaveProperty('credits');
+    expect(stands).not.toHaveProperty('retainage');
   });
 
   it('bills what is approved of change orders and not billed yet', () => {

@@ -6,8 +6,8 @@ use desk::names::Names;
 use jiff::civil::Date;
 use ledger::Entry;
 use ledger::words::{
-    Cause, CountedIn, Course, Damaged, DecidedBy, InvoiceFor, JobStatusWord, PaidBy, Place, Pricing,
-    RepairStage, Verdict,
+    Cause, CountedIn, Course, Damaged, DecidedBy, InvoiceFor, JobStatusWord, Place, Pricing, RepairStage,
+    Verdict,
 };
 use serde::Serialize;
 use trade::{CostKind, Money, Month, Qty, Rate};
@@ -411,13 +411,19 @@ pub struct InvoiceView {
     pub retainage: Money,
     /// Released since.
     pub released: Money,
+    /// Still held: less what was released, and less what credit memos took off.
+    pub held: Money,
     /// Paid.
     pub paid: Money,
+    /// Still due; of a credit memo, what of it is neither applied nor given back, below zero.
+    pub left: Money,
+    /// The number of the invoice that a credit memo lowers.
+    pub credits: Option<String>,
     /// What for, line by line.
     pub lines: Vec<ScheduledView>,
 }
 
-/// A payment put to this job's invoices.
+/// A payment or credit applied to this job's invoices, or what a credit memo of this job gave away.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PaymentView {
@@ -426,13 +432,13 @@ pub struct PaymentView {
     /// When it came.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
-    /// How.
-    pub method: PaidBy,
-    /// Reference.
+    /// How it came or went, in words: check, credit memo, refund by check.
+    pub how: String,
+    /// Reference: a check number, a credit memo's or an invoice's number.
     pub reference: Option<String>,
-    /// The invoice.
+    /// The invoice or credit memo of this job.
     pub invoice: String,
-    /// Amount.
+    /// Amount; below zero where it was given away.
     pub amount: Money,
 }
 
