@@ -301,7 +301,7 @@ it('says what can hurt with its source, what matters now first, and what is to b
   const day = askedDay();
   const inside =
     'Work is planned for November 6, 2026, and the customer may cancel until midnight of that day.';
-  for (const job of day.jobs) job.before_work = [inside];
+  for (const job of day.jobs) Object.assign(job, { before_work: [inside] });
   at({ site_day: day });
   expect(await screen.findByText(inside)).toBeTruthy();
   const cautions = within(screen.getByRole('region', { name: 'Cautions' }));
