@@ -271,9 +271,10 @@ CREATE TABLE contract_part (
     line INTEGER NOT NULL CHECK (line > 0),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     part BLOB REFERENCES part(id) CHECK (length(part) = 16),
     description TEXT NOT NULL CHECK (length(description) > 0),
@@ -293,9 +294,10 @@ CREATE TABLE contract_place (
     line INTEGER NOT NULL CHECK (line > 0),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     edge TEXT CHECK (edge IN (
         'eave', 'rake', 'valley', 'hip', 'ridge', 'wall', 'headwall', 'transition'
@@ -644,9 +646,10 @@ CREATE TABLE part (
     title TEXT NOT NULL CHECK (length(title) > 0),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     code BLOB NOT NULL REFERENCES cost_code(id) CHECK (length(code) = 16),
     cost_kind TEXT NOT NULL CHECK (cost_kind IN (
@@ -654,10 +657,16 @@ CREATE TABLE part (
     )),
     package TEXT NOT NULL CHECK (length(package) > 0),
     covers_e4 INTEGER NOT NULL,
+    shingle TEXT CHECK (shingle IN ('laminated', 'strip', 'individual')),
+    pieces_per_square_e4 INTEGER,
+    exposure_in_e4 INTEGER,
+    nails_each_e4 INTEGER,
     free_area_sqin_e4 INTEGER,
+    cfm_e4 INTEGER,
     product_line TEXT CHECK (length(product_line) > 0),
     retired INTEGER NOT NULL CHECK (retired IN (0, 1)),
-    CHECK (covers_e4 > 0)
+    CHECK (covers_e4 > 0 AND pieces_per_square_e4 > 0 AND exposure_in_e4 > 0 AND nails_each_e4 >= 0
+        AND free_area_sqin_e4 > 0 AND cfm_e4 > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- A color that a part comes in.
@@ -694,9 +703,10 @@ CREATE TABLE production_rate (
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     steepness TEXT NOT NULL CHECK (steepness IN ('low', 'walkable', 'steep', 'very-steep')),
     stories INTEGER NOT NULL,
@@ -713,8 +723,9 @@ CREATE TABLE standard (
         'barrier-eave', 'barrier-eave-inside', 'barrier-eave-along', 'barrier-eave-along-from', 'barrier-rake',
         'barrier-valley', 'barrier-hip', 'barrier-ridge', 'barrier-wall', 'barrier-penetration', 'least-slope',
         'double-underlayment-below', 'drip-edge-eave', 'drip-edge-rake', 'drip-edge-lap', 'starter-eave',
-        'starter-rake', 'valley-metal-width', 'valley-edge-strips', 'step-flashing-side', 'kick-out',
-        'vent-ratio', 'nails-each', 'new-flashings'
+        'starter-rake', 'valley-metal-width', 'valley-lining', 'valley-edge-strips', 'step-flashing-side', 'kick-out',
+        'cricket-over', 'vent-ratio', 'vent-upper-least', 'vent-upper-most', 'vent-both', 'vent-retarder-zone',
+        'nails-each', 'nails-individual', 'nails-high-wind', 'nails-steep-over', 'new-flashings'
     )),
     origin TEXT NOT NULL CHECK (origin IN ('code', 'company')),
     value_e4 INTEGER NOT NULL,
@@ -734,9 +745,17 @@ CREATE TABLE recipe (
     walkable_from_e4 INTEGER NOT NULL,
     steep_from_e4 INTEGER NOT NULL,
     very_steep_from_e4 INTEGER NOT NULL,
-    valley TEXT NOT NULL CHECK (valley IN ('open-three-layer', 'open', 'closed-cut')),
+    valley TEXT NOT NULL CHECK (valley IN ('open-three-layer', 'open', 'open-roll', 'closed-cut')),
+    valley_lining TEXT NOT NULL CHECK (valley_lining IN ('membrane', 'smooth-roll', 'mineral-roll', 'metal')),
     valley_metal_width_in_e4 INTEGER NOT NULL,
     valley_edge_strip_in_e4 INTEGER NOT NULL,
+    shingle TEXT NOT NULL CHECK (shingle IN ('laminated', 'strip', 'individual')),
+    shingle_nails_e4 INTEGER,
+    starter_piece_in_e4 INTEGER NOT NULL,
+    starter_nails_e4 INTEGER NOT NULL,
+    cap_nails_e4 INTEGER NOT NULL,
+    underlayment_nails_e4 INTEGER NOT NULL,
+    deck_in_e4 INTEGER NOT NULL,
     exposure_in_e4 INTEGER NOT NULL,
     cap_exposure_in_e4 INTEGER NOT NULL,
     barrier_roll_in_e4 INTEGER NOT NULL,
@@ -757,13 +776,17 @@ CREATE TABLE recipe (
     layer_yards_per_square_e4 INTEGER NOT NULL,
     container_tons_e4 INTEGER NOT NULL,
     container_yards_e4 INTEGER NOT NULL,
+    vented_eave_ft_e4 INTEGER,
+    power_cfm_per_sqft_e4 INTEGER NOT NULL,
+    intake_cfm_per_sqft_e4 INTEGER NOT NULL,
     included_sheets_e4 INTEGER NOT NULL,
     included_board_ft_e4 INTEGER NOT NULL,
     insulation_depth_in_e4 INTEGER,
     gutters INTEGER NOT NULL CHECK (gutters IN (0, 1)),
     gutter_corners INTEGER NOT NULL,
-    downspouts INTEGER NOT NULL,
-    downspout_ft_e4 INTEGER NOT NULL,
+    downspouts INTEGER,
+    downspout_every_ft_e4 INTEGER NOT NULL,
+    downspout_story_ft_e4 INTEGER NOT NULL,
     permits INTEGER NOT NULL,
     machine_days_e4 INTEGER NOT NULL,
     CHECK (job IS NULL OR usual = 0),
@@ -776,9 +799,10 @@ CREATE TABLE recipe_waste (
     line INTEGER NOT NULL CHECK (line > 0),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     cut_up TEXT NOT NULL CHECK (cut_up IN ('plain', 'some', 'much')),
     share_e6 INTEGER NOT NULL,
@@ -791,10 +815,11 @@ CREATE TABLE recipe_vent (
     fact BLOB NOT NULL REFERENCES recipe(id),
     line INTEGER NOT NULL CHECK (line > 0),
     vent TEXT NOT NULL CHECK (vent IN ('ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake')),
-    free_area_sqin_e4 INTEGER NOT NULL,
+    free_area_sqin_e4 INTEGER,
+    cfm_e4 INTEGER,
     fixed_e4 INTEGER,
     PRIMARY KEY (fact, line),
-    CHECK (free_area_sqin_e4 > 0)
+    CHECK (free_area_sqin_e4 > 0 AND cfm_e4 > 0)
 ) STRICT, WITHOUT ROWID;
 
 -- A job's roof as measured. The newest one counts.
@@ -811,7 +836,9 @@ CREATE TABLE roof (
     wall_thickness_in_e4 INTEGER NOT NULL,
     layers INTEGER NOT NULL,
     attic_floor_sqft_e4 INTEGER NOT NULL,
-    balanced_vents INTEGER NOT NULL CHECK (balanced_vents IN (0, 1)),
+    climate_zone INTEGER CHECK (climate_zone BETWEEN 1 AND 8),
+    vapor_retarder INTEGER NOT NULL CHECK (vapor_retarder IN (0, 1)),
+    high_wind INTEGER NOT NULL CHECK (high_wind IN (0, 1)),
     cut_up TEXT NOT NULL CHECK (cut_up IN ('plain', 'some', 'much')),
     built_before_1978 INTEGER NOT NULL CHECK (built_before_1978 IN (0, 1)),
     north_deg INTEGER NOT NULL,
@@ -870,9 +897,10 @@ CREATE TABLE roof_feature (
     free_area_sqin_e4 INTEGER,
     vent TEXT CHECK (vent IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     PRIMARY KEY (fact, line),
     CHECK (count > 0)
@@ -884,9 +912,10 @@ CREATE TABLE check_point (
     revises BLOB REFERENCES check_point(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
     item TEXT CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     words TEXT NOT NULL CHECK (length(words) > 0),
     blocks INTEGER NOT NULL CHECK (blocks IN (0, 1)),
@@ -941,9 +970,10 @@ CREATE TABLE installed (
     job BLOB NOT NULL REFERENCES job(id) CHECK (length(job) = 16),
     item TEXT NOT NULL CHECK (item IN (
         'tear-off', 'haul', 'deck-sheet', 'deck-board', 'barrier', 'underlayment', 'drip-edge', 'starter',
-        'shingles', 'valley-metal', 'step-flashing', 'apron', 'counter-flashing', 'kick-out', 'chimney-flashing',
-        'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake',
-        'ridge-cap', 'fasteners', 'insulation', 'gutter', 'downspout', 'permit', 'machine', 'other'
+        'shingles', 'valley-metal', 'roll-roofing', 'step-flashing', 'apron', 'counter-flashing', 'kick-out',
+        'cricket', 'chimney-flashing', 'skylight-flashing', 'pipe-boot', 'ridge-vent', 'box-vent', 'turbine-vent',
+        'power-vent', 'intake', 'ridge-cap', 'fasteners', 'insulation', 'baffle', 'gutter', 'downspout', 'permit',
+        'machine', 'set-up', 'covering', 'clean-up', 'driving', 'other'
     )),
     description TEXT NOT NULL CHECK (length(description) > 0),
     place TEXT CHECK (place IN (

@@ -16,7 +16,7 @@ from shapely.geometry import Polygon
 
 HOUSE = {
     "stories": 1, "deck": "plywood", "rafter_spacing_in": "24", "overhang_in": "12", "wall_thickness_in": "6",
-    "layers": 1, "attic_floor_sqft": "1000", "balanced_vents": False, "cut_up": "some", "built_before_1978": False,
+    "layers": 1, "attic_floor_sqft": "1000", "climate_zone": 4, "vapor_retarder": False, "high_wind": False, "cut_up": "some", "built_before_1978": False,
 }
 
 SHARED = {"hip", "valley", "ridge", "transition"}

@@ -61,14 +61,14 @@ fn differences(measured: &Measured, case: &Value) -> Vec<String> {
 #[test]
 fn random_roofs_measure_as_they_stand_in_space() {
     let mut seen = 0;
-    for case in cases("20261125", "400") {
+    for case in cases("20261125", "1000") {
         let roof: Roof = serde_json::from_value(case["roof"].clone()).unwrap();
         let measured = measure(&roof).unwrap_or_else(|wrong| panic!("{wrong:?}\n{}", case["roof"]));
         assert_eq!(measured.sections.len(), case["sections"].as_array().unwrap().len());
         assert_eq!(differences(&measured, &case), Vec::<String>::new(), "{}", case["roof"]);
         seen += 1;
     }
-    assert_eq!(seen, 400);
+    assert_eq!(seen, 1000);
 }
 
 /// The opinion is worth something only if it can be a bad one.

@@ -29,7 +29,7 @@ impl OfficeError {
     #[must_use]
     pub fn refused(field: impl Into<String>, problem: &str, remedy: impl Into<String>) -> OfficeError {
         let field = field.into();
-        let message = format!("{field}: {problem}.");
+        let message = format!("{field}: {}", sentence(problem));
         OfficeError { code: Code::Refused, field: Some(field), message, remedy: sentence(&remedy.into()) }
     }
 

@@ -4,8 +4,8 @@ use crate::id::{Digest, Id, PublicKey};
 use jiff::civil::Date;
 use rusqlite::types::{Value, ValueRef};
 use trade::{
-    CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Money, Month, Origin, Qty, Rate, Steepness,
-    Topic, ValleyMethod,
+    CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Money, Month, Origin, Qty, Rate, ShingleKind,
+    Steepness, Topic, ValleyLining, ValleyMethod,
 };
 
 /// A type that can stand in a column of a STRICT table.
@@ -237,8 +237,10 @@ words_of_trade!(
     FeatureKind,
     Item,
     Origin,
+    ShingleKind,
     Steepness,
     Topic,
+    ValleyLining,
     ValleyMethod
 );
 

@@ -28,7 +28,7 @@ use recipes::recipe_rows;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::roof::Recipe;
-use trade::{CostKind, Item, Measure, Origin, Qty, Rate, Steepness, Topic};
+use trade::{CostKind, Item, Measure, Origin, Qty, Rate, ShingleKind, Steepness, Topic};
 
 /// A price of a part.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -75,8 +75,18 @@ pub struct PartRow {
     pub package: String,
     /// How much of the item one package covers, in the measure.
     pub covers: Qty,
+    /// What its shingles are.
+    pub shingle: Option<ShingleKind>,
+    /// Pieces in a square.
+    pub pieces_per_square: Option<Qty>,
+    /// Inches of a piece that the weather sees; of starter, inches of the edge that a piece runs along.
+    pub exposure_in: Option<Qty>,
+    /// Nails in each piece; of underlayment, in each square.
+    pub nails_each: Option<Qty>,
     /// Net free area of a vent in square inches, each piece or each foot.
     pub free_area_sqin: Option<Qty>,
+    /// Cubic feet of air a minute that a power vent moves.
+    pub cfm: Option<Qty>,
     /// Its product line.
     pub product_line: Option<String>,
     /// The colors it comes in.
@@ -307,7 +317,12 @@ fn part_rows(
             cost_kind: part.cost_kind,
             package: part.package,
             covers: part.covers,
+            shingle: part.shingle,
+            pieces_per_square: part.pieces_per_square,
+            exposure_in: part.exposure_in,
+            nails_each: part.nails_each,
             free_area_sqin: part.free_area_sqin,
+            cfm: part.cfm,
             product_line: part.product_line,
             colors: part.colors.into_iter().map(|color| color.color).collect(),
             retired: part.retired,

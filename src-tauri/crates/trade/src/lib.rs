@@ -82,7 +82,8 @@ pub use receivable::{
     Age, AgeTable, OpenItem, age_bucket, aging, apply_oldest_first, days_past_due, retainage,
 };
 pub use roof::{
-    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
+    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, ShingleKind, Steepness, Topic,
+    ValleyLining, ValleyMethod,
 };
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax, tax_foreseen};

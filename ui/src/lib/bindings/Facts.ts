@@ -156,7 +156,7 @@ export interface Facts {
       amount: string;
     }[];
     parts?: {
-      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
       part?: string;
       description: string;
       product_line?: string;
@@ -168,7 +168,7 @@ export interface Facts {
       working?: string;
     }[];
     places?: {
-      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
       edge?: 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'wall' | 'headwall' | 'transition';
       feature?: 'pipe' | 'chimney' | 'skylight' | 'wall-end' | 'old-vent';
       net: string;
@@ -457,12 +457,17 @@ export interface Facts {
     revises?: string;
     name: string;
     title: string;
-    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
     code: string;
     cost_kind: 'material' | 'labor' | 'subcontract' | 'equipment' | 'disposal' | 'permit' | 'other';
     package: string;
     covers: string;
+    shingle?: 'laminated' | 'strip' | 'individual';
+    pieces_per_square?: string;
+    exposure_in?: string;
+    nails_each?: string;
     free_area_sqin?: string;
+    cfm?: string;
     product_line?: string;
     retired: boolean;
     colors?: {
@@ -484,7 +489,7 @@ export interface Facts {
   };
   'production-rate': {
     date: string;
-    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
     steepness: 'low' | 'walkable' | 'steep' | 'very-steep';
     stories: number;
     code: string;
@@ -492,7 +497,7 @@ export interface Facts {
   };
   'standard': {
     date: string;
-    topic: 'barrier-eave' | 'barrier-eave-inside' | 'barrier-eave-along' | 'barrier-eave-along-from' | 'barrier-rake' | 'barrier-valley' | 'barrier-hip' | 'barrier-ridge' | 'barrier-wall' | 'barrier-penetration' | 'least-slope' | 'double-underlayment-below' | 'drip-edge-eave' | 'drip-edge-rake' | 'drip-edge-lap' | 'starter-eave' | 'starter-rake' | 'valley-metal-width' | 'valley-edge-strips' | 'step-flashing-side' | 'kick-out' | 'vent-ratio' | 'nails-each' | 'new-flashings';
+    topic: 'barrier-eave' | 'barrier-eave-inside' | 'barrier-eave-along' | 'barrier-eave-along-from' | 'barrier-rake' | 'barrier-valley' | 'barrier-hip' | 'barrier-ridge' | 'barrier-wall' | 'barrier-penetration' | 'least-slope' | 'double-underlayment-below' | 'drip-edge-eave' | 'drip-edge-rake' | 'drip-edge-lap' | 'starter-eave' | 'starter-rake' | 'valley-metal-width' | 'valley-lining' | 'valley-edge-strips' | 'step-flashing-side' | 'kick-out' | 'cricket-over' | 'vent-ratio' | 'vent-upper-least' | 'vent-upper-most' | 'vent-both' | 'vent-retarder-zone' | 'nails-each' | 'nails-individual' | 'nails-high-wind' | 'nails-steep-over' | 'new-flashings';
     origin: 'code' | 'company';
     value: string;
     source?: string;
@@ -506,9 +511,17 @@ export interface Facts {
     walkable_from: string;
     steep_from: string;
     very_steep_from: string;
-    valley: 'open-three-layer' | 'open' | 'closed-cut';
+    valley: 'open-three-layer' | 'open' | 'open-roll' | 'closed-cut';
+    valley_lining: 'membrane' | 'smooth-roll' | 'mineral-roll' | 'metal';
     valley_metal_width_in: string;
     valley_edge_strip_in: string;
+    shingle: 'laminated' | 'strip' | 'individual';
+    shingle_nails?: string;
+    starter_piece_in: string;
+    starter_nails: string;
+    cap_nails: string;
+    underlayment_nails: string;
+    deck_in: string;
     exposure_in: string;
     cap_exposure_in: string;
     barrier_roll_in: string;
@@ -529,23 +542,28 @@ export interface Facts {
     layer_yards_per_square: string;
     container_tons: string;
     container_yards: string;
+    vented_eave_ft?: string;
+    power_cfm_per_sqft: string;
+    intake_cfm_per_sqft: string;
     included_sheets: string;
     included_board_ft: string;
     insulation_depth_in?: string;
     gutters: boolean;
     gutter_corners: number;
-    downspouts: number;
-    downspout_ft: string;
+    downspouts?: number;
+    downspout_every_ft: string;
+    downspout_story_ft: string;
     permits: number;
     machine_days: string;
     waste?: {
-      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
       cut_up: 'plain' | 'some' | 'much';
       share: string;
     }[];
     vents?: {
-      vent: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
-      free_area_sqin: string;
+      vent: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
+      free_area_sqin?: string;
+      cfm?: string;
       fixed?: string;
     }[];
   };
@@ -559,7 +577,9 @@ export interface Facts {
     wall_thickness_in: string;
     layers: number;
     attic_floor_sqft: string;
-    balanced_vents: boolean;
+    climate_zone?: number;
+    vapor_retarder: boolean;
+    high_wind: boolean;
     cut_up: 'plain' | 'some' | 'much';
     built_before_1978: boolean;
     north_deg: number;
@@ -588,12 +608,12 @@ export interface Facts {
       length_in?: string;
       count: number;
       free_area_sqin?: string;
-      vent?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+      vent?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
     }[];
   };
   'check-point': {
     revises?: string;
-    item?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    item?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
     words: string;
     blocks: boolean;
     position: number;
@@ -626,7 +646,7 @@ export interface Facts {
   'installed': {
     date: string;
     job: string;
-    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'other';
+    item: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
     description: string;
     place?: 'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
     side?: string;

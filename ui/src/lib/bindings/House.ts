@@ -36,9 +36,17 @@ layers: number,
  */
 attic_floor_sqft: Qty, 
 /**
- * Whether intake and exhaust meet the conditions for 1/300.
+ * Climate zone, 1 to 8; absent where nobody has looked it up.
  */
-balanced_vents: boolean, 
+climate_zone: number | null, 
+/**
+ * A class I or II vapor retarder lies on the warm side of the attic floor.
+ */
+vapor_retarder: boolean, 
+/**
+ * Wind so high that the shingles' maker asks for more nails.
+ */
+high_wind: boolean, 
 /**
  * How cut-up the roof is.
  */

@@ -3,4 +3,4 @@
 /**
  * A part of the roof system: what is bought, or done, and calculated from the roof's measures.
  */
-export type Item = "tear-off" | "haul" | "deck-sheet" | "deck-board" | "barrier" | "underlayment" | "drip-edge" | "starter" | "shingles" | "valley-metal" | "step-flashing" | "apron" | "counter-flashing" | "kick-out" | "chimney-flashing" | "skylight-flashing" | "pipe-boot" | "ridge-vent" | "box-vent" | "turbine-vent" | "power-vent" | "intake" | "ridge-cap" | "fasteners" | "insulation" | "gutter" | "downspout" | "permit" | "machine" | "other";
+export type Item = "tear-off" | "haul" | "deck-sheet" | "deck-board" | "barrier" | "underlayment" | "drip-edge" | "starter" | "shingles" | "valley-metal" | "roll-roofing" | "step-flashing" | "apron" | "counter-flashing" | "kick-out" | "cricket" | "chimney-flashing" | "skylight-flashing" | "pipe-boot" | "ridge-vent" | "box-vent" | "turbine-vent" | "power-vent" | "intake" | "ridge-cap" | "fasteners" | "insulation" | "baffle" | "gutter" | "downspout" | "permit" | "machine" | "set-up" | "covering" | "clean-up" | "driving" | "other";

@@ -3,4 +3,4 @@
 /**
  * What an item is measured in before it is packaged.
  */
-export type Measure = "square" | "square-foot" | "foot" | "each" | "ton" | "day";
+export type Measure = "square" | "square-foot" | "foot" | "each" | "ton" | "day" | "mile";

@@ -4,6 +4,7 @@ import type { Item } from "./Item";
 import type { Measure } from "./Measure";
 import type { PriceRow } from "./PriceRow";
 import type { Qty } from "./Qty";
+import type { ShingleKind } from "./ShingleKind";
 
 /**
  * A part as the firm buys it.
@@ -58,9 +59,29 @@ package: string,
  */
 covers: Qty, 
 /**
+ * What its shingles are.
+ */
+shingle: ShingleKind | null, 
+/**
+ * Pieces in a square.
+ */
+pieces_per_square: Qty | null, 
+/**
+ * Inches of a piece that the weather sees; of starter, inches of the edge that a piece runs along.
+ */
+exposure_in: Qty | null, 
+/**
+ * Nails in each piece; of underlayment, in each square.
+ */
+nails_each: Qty | null, 
+/**
  * Net free area of a vent in square inches, each piece or each foot.
  */
 free_area_sqin: Qty | null, 
+/**
+ * Cubic feet of air a minute that a power vent moves.
+ */
+cfm: Qty | null, 
 /**
  * Its product line.
  */

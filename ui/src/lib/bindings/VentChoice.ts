@@ -11,9 +11,13 @@ export type VentChoice = {
  */
 vent: Item, 
 /**
- * Net free area in square inches: of a foot of ridge vent, of each piece of any other.
+ * Net free area in square inches: of a foot of ridge vent or intake, of each piece of any other.
  */
 free_area_sqin: Qty, 
+/**
+ * Cubic feet of air a minute that a power vent moves.
+ */
+cfm: Qty | null, 
 /**
  * So many feet or pieces, where the person says so; absent, as many as are needed.
  */

@@ -3,4 +3,4 @@
 /**
  * The kinds of warning.
  */
-export type WarningCode = "slope-under-least" | "kick-out-missing" | "barrier-short" | "valley-metal-narrow" | "step-flashing-small" | "mixed-exhaust" | "little-ridge" | "little-exhaust" | "little-intake" | "vent-unknown" | "open-deck" | "size-missing" | "flashings-kept";
+export type WarningCode = "slope-under-least" | "kick-out-missing" | "barrier-short" | "valley-metal-narrow" | "valley-bare" | "step-flashing-small" | "mixed-exhaust" | "little-ridge" | "little-exhaust" | "little-intake" | "vent-unknown" | "open-deck" | "size-missing" | "flashings-kept" | "hours-uncounted";

@@ -59,6 +59,20 @@ export function leaveOut(estimate: Estimate, letter: string, item: Item, out: bo
   return changeChoice(estimate, letter, { left_out: out ? [...others, item] : others });
 }
 
+/** A section too flat for shingles, priced as an item of its own; the price is typed next. */
+export function priceCovering(estimate: Estimate, letter: string, section: string, code: string): Estimate {
+  const choice = estimate.choices.find((each) => each.letter === letter);
+  if (!choice) return estimate;
+  const covering = {
+    words: `Covering for low slope, ${section}`,
+    code,
+    cost_kind: 'subcontract' as const,
+    amount: '0',
+    hours: null,
+  };
+  return changeChoice(estimate, letter, { extras: [...choice.extras, covering] });
+}
+
 /** A list with one of its rows changed. */
 export function changeRow<T>(rows: readonly T[], index: number, change: Partial<T>): T[] {
   return rows.map((row, at) => (at === index ? { ...row, ...change } : row));

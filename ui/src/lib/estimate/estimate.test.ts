@@ -9,6 +9,7 @@ import {
   copyChoice,
   leaveOut,
   nextLetter,
+  priceCovering,
   removeChoice,
   removeRow,
 } from './edits';
@@ -133,5 +134,22 @@ describe('the parts that may be chosen', () => {
     const offered = offeredParts(firms, named);
     expect(offered[0]?.title).toBe('As the list has it');
     expect(offered.length).toBe(named.length);
+  });
+});
+
+describe('a section too flat for shingles', () => {
+  it('is priced as an item that names it, in the choice looked at alone', () => {
+    const [first, second] = estimate.choices;
+    const priced = priceCovering(estimate, first!.letter, 'porch', 'shingle');
+    expect(priced.choices[0]?.extras.at(-1)).toEqual({
+      words: 'Covering for low slope, porch',
+      code: 'shingle',
+      cost_kind: 'subcontract',
+      amount: '0',
+      hours: null,
+    });
+    expect(priced.choices[0]?.extras.length).toBe(first!.extras.length + 1);
+    expect(priced.choices[1]).toBe(second);
+    expect(priceCovering(estimate, 'Z', 'porch', 'shingle')).toBe(estimate);
   });
 });

@@ -383,7 +383,7 @@ describe('the estimate at work', () => {
 
   it('leaves the last good figures in sight while the roof can’t be measured', async () => {
     const words = 'Section "front", edge 1: The edge has no length.';
-    const problems = [{ field: 'roof', section: 'front', edge: 0, words }];
+    const problems = [{ field: 'roof', section: 'front', edge: 1, words }];
     let broken = false;
     door({
       calculate_estimate: () =>

@@ -22,6 +22,7 @@ export const MEASURES: Readonly<Record<Measure, string>> = {
   each: 'pcs',
   ton: 'tons',
   day: 'days',
+  mile: 'miles',
 };
 
 export const ORIGINS: Readonly<Record<Origin, string>> = {

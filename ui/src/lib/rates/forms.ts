@@ -12,6 +12,7 @@ import { field, needed } from '../forms/fields';
 import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
+import { SHINGLE_KINDS } from '../recipe/sizes';
 import { typeIt } from './spec';
 
 export interface Priced extends Around {
@@ -46,6 +47,10 @@ function day(date: string | undefined): string {
 
 const VENTS = ['ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake'];
 const isVent = (fields: Line) => VENTS.includes(fields.item ?? '');
+const isShingle = (fields: Line) => fields.item === 'shingles';
+const isPiece = (fields: Line) => ['shingles', 'starter', 'ridge-cap'].includes(fields.item ?? '');
+const isNailed = (fields: Line) => isPiece(fields) || fields.item === 'underlayment';
+const isFan = (fields: Line) => fields.item === 'power-vent';
 
 /** A part, new or changed. */
 export function partForm(part: PartRow | undefined): Form {
@@ -71,11 +76,33 @@ export function partForm(part: PartRow | undefined): Form {
         field.qty('covers', 'One covers', { unit: (line, priced) => measureOf(priced, line.item) }),
         typeIt('Covers'),
       ),
+      field.choice('shingle', 'What it is', SHINGLE_KINDS, {
+        none: 'Not said',
+        when: ({ fields }) => isShingle(fields),
+      }),
+      field.qty('pieces_per_square', 'Pieces in a square', {
+        hint: () => 'Left empty, as many as are usual for what it is',
+        when: ({ fields }) => isShingle(fields),
+      }),
+      field.qty('exposure_in', 'Exposure', {
+        places: 4,
+        unit: () => 'in',
+        hint: () => 'Of starter, the inches of the edge that a piece runs along',
+        when: ({ fields }) => isPiece(fields),
+      }),
+      field.qty('nails_each', 'Nails in each piece', {
+        hint: () => 'Of underlayment, in each square; left empty, as many as are asked for',
+        when: ({ fields }) => isNailed(fields),
+      }),
       field.qty('free_area_sqin', 'Net free area of one', {
         places: 2,
         unit: () => 'sq in',
         hint: () => 'Of a foot where it is sold by the foot, else of a piece',
-        when: ({ fields }) => isVent(fields),
+        when: ({ fields }) => isVent(fields) && !isFan(fields),
+      }),
+      field.qty('cfm', 'Air that it moves', {
+        unit: () => 'cu ft a minute',
+        when: ({ fields }) => isFan(fields),
       }),
       field.text('product_line', 'Product line'),
       field.check('retired', 'Retired: kept for earlier jobs, no longer offered', {
@@ -103,8 +130,13 @@ export function partForm(part: PartRow | undefined): Form {
         cost_kind: part?.cost_kind ?? 'material',
         package: part?.package ?? '',
         covers: part?.covers ?? '',
+        shingle: part?.shingle ?? '',
+        pieces_per_square: part?.pieces_per_square ?? '',
+        exposure_in: part?.exposure_in ?? '',
+        nails_each: part?.nails_each ?? '',
         free_area_sqin: part?.free_area_sqin ?? '',
         product_line: part?.product_line ?? '',
+        cfm: part?.cfm ?? '',
         retired: part?.retired ? 'yes' : '',
       },
       lists: { colors: (part?.colors ?? []).map((color) => ({ color })) },
@@ -113,7 +145,12 @@ export function partForm(part: PartRow | undefined): Form {
       fact('part', id(0), {
         ...fields,
         colors: (lists.colors ?? []).filter(({ color }) => color).map(({ color }) => ({ color })),
-        free_area_sqin: isVent(fields) ? fields.free_area_sqin : undefined,
+        shingle: isShingle(fields) ? fields.shingle : undefined,
+        pieces_per_square: isShingle(fields) ? fields.pieces_per_square : undefined,
+        exposure_in: isPiece(fields) ? fields.exposure_in : undefined,
+        nails_each: isNailed(fields) ? fields.nails_each : undefined,
+        free_area_sqin: isVent(fields) && !isFan(fields) ? fields.free_area_sqin : undefined,
+        cfm: isFan(fields) ? fields.cfm : undefined,
         retired: fields.retired === 'yes',
         revises: part?.id,
       }),

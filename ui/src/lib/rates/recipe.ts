@@ -12,12 +12,17 @@ import type { Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 import {
+  AIR,
+  DECK,
   DOWNSPOUT,
   FLASHINGS,
   INCLUDED,
+  LININGS,
   MACHINE,
   OLD_ROOF,
+  PIECES,
   ROLLS,
+  SHINGLE_KINDS,
   SHINGLES,
   SLOPES,
   VALLEY_METAL,
@@ -32,7 +37,7 @@ const CUT_UP: readonly { value: CutUp; label: string }[] = [
   { value: 'some', label: 'Some cuts' },
   { value: 'much', label: 'Many cuts' },
 ];
-const COUNTS = ['gutter_corners', 'downspouts', 'permits'] as const;
+const COUNTS = ['gutter_corners', 'permits'] as const;
 const CHECKS = ['underlayment_over_barrier', 'masonry_walls', 'gutters'] as const;
 
 const named = (items: readonly Item[]): readonly Choice[] =>
@@ -63,8 +68,18 @@ const BUILT: readonly FieldSpec[] = [
     ),
   ),
   ...under('Shingles and valleys', [
+    needed(
+      field.choice('shingle', 'Shingles', SHINGLE_KINDS, {
+        hint: () => 'What the part says of itself goes before it',
+      }),
+    ),
     ...SHINGLES.map((each) => sized(each)),
+    field.qty('shingle_nails', 'Nails in each shingle', {
+      hint: () => 'Left empty, as many as are asked for',
+    }),
+    ...PIECES.map((each) => sized(each)),
     needed(field.choice('valley', 'Valleys', VALLEYS)),
+    needed(field.choice('valley_lining', 'Closed valleys lined with', LININGS)),
     ...VALLEY_METAL.map((each) => sized(each)),
   ]),
   ...under('Membrane and underlayment', [
@@ -78,6 +93,14 @@ const BUILT: readonly FieldSpec[] = [
   ...under('Edges and flashings', [
     ...FLASHINGS.map((each) => sized(each)),
     field.check('masonry_walls', 'Walls are of masonry: counter-flashing is cut in', { wide: true }),
+  ]),
+  ...under('Deck and attic', [
+    sized(DECK),
+    field.qty('vented_eave_ft', 'Eave that can be vented', {
+      unit: () => 'ft',
+      hint: () => 'Left empty, all of it',
+    }),
+    ...AIR.map((each) => sized(each)),
   ]),
   ...under(
     'The old roof',
@@ -95,8 +118,12 @@ const BUILT: readonly FieldSpec[] = [
   ...under('Gutters', [
     field.check('gutters', 'Gutters are hung along the eaves', { wide: true }),
     count('gutter_corners', 'Gutter corners', hung),
-    count('downspouts', 'Downspouts', hung),
-    sized(DOWNSPOUT, hung),
+    field.qty('downspouts', 'Downspouts', {
+      places: 0,
+      hint: () => 'Left empty, as many as the gutters ask for',
+      ...hung,
+    }),
+    ...DOWNSPOUT.map((each) => sized(each, hung)),
   ]),
 ];
 
@@ -107,15 +134,32 @@ function fieldsOf(recipe: Recipe): Line {
     if (typeof value === 'string' || typeof value === 'number') texts[name] = String(value);
     if (typeof value === 'boolean') texts[name] = value ? 'yes' : '';
   }
-  return { eave_rows: '', insulation_depth_in: '', ...texts };
+  return {
+    eave_rows: '',
+    insulation_depth_in: '',
+    shingle_nails: '',
+    vented_eave_ft: '',
+    downspouts: '',
+    ...texts,
+  };
 }
 
 function ventsOf({ exhaust, intake }: Recipe): Line[] {
-  return [...exhaust, ...(intake ? [intake] : [])].map(({ vent, free_area_sqin, fixed }) => ({
+  return [...exhaust, ...(intake ? [intake] : [])].map(({ vent, free_area_sqin, cfm, fixed }) => ({
     vent,
-    free_area_sqin,
+    free_area_sqin: vent === 'power-vent' ? '' : free_area_sqin,
+    cfm: cfm ?? '',
     fixed: fixed ?? '',
   }));
+}
+
+const isPower = (line: Line) => line.vent === 'power-vent';
+const byFoot = (line: Line) => line.vent === 'ridge-vent' || line.vent === 'intake';
+
+/** A vent as the fact has it: a power vent goes by the air that it moves, any other by its free area. */
+function ventIn(line: Line): Line {
+  const { free_area_sqin = '', cfm = '', ...rest } = line;
+  return isPower(line) ? { ...rest, cfm } : { ...rest, free_area_sqin };
 }
 
 /** A line for each item, with its waste on each kind of roof. */
@@ -167,18 +211,24 @@ export function recipeForm(row: RecipeRow | undefined, from: Recipe | undefined)
         line: 'Vent',
         add: () => 'Add a vent',
         empty: 'No vent is put in.',
-        blank: () => ({ vent: 'box-vent', free_area_sqin: '', fixed: '' }),
+        blank: () => ({ vent: 'box-vent', free_area_sqin: '', cfm: '', fixed: '' }),
         keepsBlank: true,
         fields: [
           needed(field.choice('vent', 'Vent', named(VENTS))),
           needed(
             field.qty('free_area_sqin', 'Free area', {
-              unit: (line) => (line.vent === 'ridge-vent' ? 'sq in a ft' : 'sq in each'),
+              unit: (line) => (byFoot(line) ? 'sq in a ft' : 'sq in each'),
+              when: (_values, _around, line) => !isPower(line),
             }),
             typeIt('Free area'),
           ),
+          field.qty('cfm', 'Air that it moves', {
+            unit: () => 'cu ft a minute',
+            hint: () => 'The part’s own rating goes before it',
+            when: (_values, _around, line) => isPower(line),
+          }),
           field.qty('fixed', 'How much', {
-            unit: (line) => (line.vent === 'ridge-vent' ? 'ft' : 'pcs'),
+            unit: (line) => (byFoot(line) ? 'ft' : 'pcs'),
             hint: () => 'Left empty, as much as is needed',
           }),
         ],
@@ -215,8 +265,10 @@ export function recipeForm(row: RecipeRow | undefined, from: Recipe | undefined)
         eave_rows: fields.eave_rows ? Number(fields.eave_rows) : undefined,
         ...Object.fromEntries(CHECKS.map((name) => [name, fields[name] === 'yes'])),
         ...Object.fromEntries(COUNTS.map((name) => [name, Number(fields[name] || '0')])),
-        downspout_ft: fields.downspout_ft || '0',
-        vents: lists.vents ?? [],
+        downspouts: fields.downspouts ? Number(fields.downspouts) : undefined,
+        downspout_every_ft: fields.downspout_every_ft || from?.downspout_every_ft || '35',
+        downspout_story_ft: fields.downspout_story_ft || '0',
+        vents: (lists.vents ?? []).map(ventIn),
         waste: wasteIn(lists.waste ?? []),
       }),
     ],

@@ -1,17 +1,43 @@
 /** What a recipe asks, in the order in which a roof is built: for the firm's own recipes and for a choice alike. */
 
 import type { Recipe } from '../bindings/Recipe';
+import type { ShingleKind } from '../bindings/ShingleKind';
+import type { ValleyLining } from '../bindings/ValleyLining';
 import type { ValleyMethod } from '../bindings/ValleyMethod';
 
 /** Fields that hold a decimal. */
 export type Sized = { [K in keyof Recipe]: Recipe[K] extends string ? K : never }[keyof Recipe];
-export type Size = { field: Exclude<Sized, 'valley'>; label: string; unit: string };
+export type Size = {
+  field: Exclude<Sized, 'valley' | 'valley_lining' | 'shingle'>;
+  label: string;
+  unit: string;
+};
 
 export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
   { value: 'open-three-layer', label: 'Open metal, three layers' },
-  { value: 'open', label: 'Open metal, one strip' },
+  { value: 'open', label: 'Open metal' },
+  { value: 'open-roll', label: 'Open, two plies of roll roofing' },
   { value: 'closed-cut', label: 'Closed cut' },
 ];
+
+export const LININGS: readonly { value: ValleyLining; label: string }[] = [
+  { value: 'membrane', label: 'Membrane' },
+  { value: 'smooth-roll', label: 'Smooth roll roofing' },
+  { value: 'mineral-roll', label: 'Two plies of mineral roll roofing' },
+  { value: 'metal', label: 'Metal' },
+];
+
+export const SHINGLE_KINDS: readonly { value: ShingleKind; label: string }[] = [
+  { value: 'laminated', label: 'Laminated' },
+  { value: 'strip', label: 'Strips with tabs' },
+  { value: 'individual', label: 'One by one' },
+];
+
+/** The facts of a kind of shingle, as a start; the part's own go before them. */
+export const SHINGLE_FACTS: Partial<Record<ShingleKind, Partial<Recipe>>> = {
+  laminated: { shingles_per_square: '65', exposure_in: '5.625' },
+  strip: { shingles_per_square: '80', exposure_in: '5' },
+};
 
 export const SLOPES: readonly Size[] = [
   { field: 'walkable_from', label: 'Walkable from', unit: 'in 12' },
@@ -22,7 +48,23 @@ export const SLOPES: readonly Size[] = [
 export const SHINGLES: readonly Size[] = [
   { field: 'exposure_in', label: 'Shingle exposure', unit: 'in' },
   { field: 'cap_exposure_in', label: 'Cap exposure', unit: 'in' },
+];
+
+/** Pieces and their nails: the part's own go before them. */
+export const PIECES: readonly Size[] = [
   { field: 'shingles_per_square', label: 'Shingles in a square', unit: 'pcs' },
+  { field: 'starter_piece_in', label: 'Starter piece', unit: 'in' },
+  { field: 'starter_nails', label: 'Nails in a piece of starter', unit: 'nails' },
+  { field: 'cap_nails', label: 'Nails in a cap piece', unit: 'nails' },
+  { field: 'underlayment_nails', label: 'Nails in a square of underlayment', unit: 'nails' },
+];
+
+export const DECK: Size = { field: 'deck_in', label: 'Deck sheets', unit: 'in thick' };
+
+/** The air that power vents move. */
+export const AIR: readonly Size[] = [
+  { field: 'power_cfm_per_sqft', label: 'Power vents move', unit: 'cu ft a minute for a sq ft of attic' },
+  { field: 'intake_cfm_per_sqft', label: 'A sq ft of intake lets in', unit: 'cu ft a minute' },
 ];
 
 export const VALLEY_METAL: readonly Size[] = [
@@ -59,4 +101,8 @@ export const INCLUDED: readonly Size[] = [
 ];
 
 export const MACHINE: Size = { field: 'machine_days', label: 'Lift or other machine', unit: 'days' };
-export const DOWNSPOUT: Size = { field: 'downspout_ft', label: 'Each downspout', unit: 'ft' };
+
+export const DOWNSPOUT: readonly Size[] = [
+  { field: 'downspout_every_ft', label: 'A downspout drains', unit: 'ft of gutter' },
+  { field: 'downspout_story_ft', label: 'A downspout, each story', unit: 'ft' },
+];

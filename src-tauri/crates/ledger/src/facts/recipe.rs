@@ -3,7 +3,7 @@
 use crate::id::Id;
 use crate::kind::{fact, row};
 use jiff::civil::Date;
-use trade::{CutUp, Item, Qty, Rate, ValleyMethod};
+use trade::{CutUp, Item, Qty, Rate, ShingleKind, ValleyLining, ValleyMethod};
 
 row! {
     /// Waste of an item on roofs that are cut-up so much.
@@ -21,8 +21,11 @@ row! {
     RecipeVent in "recipe_vent" {
         /// What.
         vent: Item => open,
-        /// Net free area in square inches: of a foot of ridge vent, of each piece of any other.
-        free_area_sqin: Qty => open,
+        /// Net free area in square inches: of a foot of ridge vent or intake, of each piece of any other; absent for
+        /// power vents, which go by the air that they move.
+        free_area_sqin: Option<Qty> => open,
+        /// Cubic feet of air a minute that a power vent moves.
+        cfm: Option<Qty> => open,
         /// So many feet or pieces; absent, as many as are needed.
         fixed: Option<Qty> => open,
     } lists {}
@@ -51,10 +54,26 @@ fact! {
         very_steep_from: Qty => open,
         /// How valleys are made.
         valley: ValleyMethod => open,
-        /// Inches across the metal of open valleys.
+        /// What lines closed valleys.
+        valley_lining: ValleyLining => open,
+        /// Inches across the metal of valleys.
         valley_metal_width_in: Qty => open,
         /// Inches across each strip over the metal's edges.
         valley_edge_strip_in: Qty => open,
+        /// What the shingles are; this and what follows of pieces and nails is the part's own, where the part says it.
+        shingle: ShingleKind => open,
+        /// Nails in each shingle; absent, as many as are asked for.
+        shingle_nails: Option<Qty> => open,
+        /// Inches of an edge that a piece of starter runs along.
+        starter_piece_in: Qty => open,
+        /// Nails in each piece of starter.
+        starter_nails: Qty => open,
+        /// Nails in each ridge cap piece.
+        cap_nails: Qty => open,
+        /// Nails in a square of underlayment.
+        underlayment_nails: Qty => open,
+        /// Inches through a deck sheet.
+        deck_in: Qty => open,
         /// Inches of each course of shingles that the weather sees.
         exposure_in: Qty => open,
         /// Inches of each ridge cap piece that the weather sees.
@@ -95,6 +114,12 @@ fact! {
         container_tons: Qty => open,
         /// Cubic yards that a container holds.
         container_yards: Qty => open,
+        /// Feet of eave that can be vented; absent, all of it.
+        vented_eave_ft: Option<Qty> => open,
+        /// Cubic feet of air a minute that power vents move for each square foot of attic floor.
+        power_cfm_per_sqft: Qty => open,
+        /// Cubic feet of air a minute that a square foot of intake lets in.
+        intake_cfm_per_sqft: Qty => open,
         /// Deck sheets that the price covers.
         included_sheets: Qty => open,
         /// Feet of deck board that the price covers.
@@ -105,10 +130,12 @@ fact! {
         gutters: bool => open,
         /// Corner pieces of the gutter.
         gutter_corners: i64 => open,
-        /// How many downspouts.
-        downspouts: i64 => open,
-        /// Feet of each downspout.
-        downspout_ft: Qty => open,
+        /// How many downspouts; absent, as many as the gutters ask for.
+        downspouts: Option<i64> => open,
+        /// Feet of gutter that one downspout drains.
+        downspout_every_ft: Qty => open,
+        /// Feet of a downspout for each story.
+        downspout_story_ft: Qty => open,
         /// Permits.
         permits: i64 => open,
         /// Days of a lift or other machine.

@@ -3,7 +3,9 @@
 use crate::id::Id;
 use crate::kind::{fact, row};
 use jiff::civil::Date;
-use trade::{CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, Steepness, Topic};
+use trade::{
+    CostKind, CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Steepness, Topic,
+};
 
 row! {
     /// A color that a part comes in.
@@ -31,8 +33,18 @@ fact! {
         package: String => open,
         /// How much of the item one package covers, in the item's measure.
         covers: Qty => open,
+        /// What its shingles are.
+        shingle: Option<ShingleKind> => open,
+        /// Pieces in a square.
+        pieces_per_square: Option<Qty> => open,
+        /// Inches of a piece that the weather sees; of starter, inches of the edge that a piece runs along.
+        exposure_in: Option<Qty> => open,
+        /// Nails in each piece; of underlayment, in each square.
+        nails_each: Option<Qty> => open,
         /// Net free area in square inches of a vent, each piece or each foot.
         free_area_sqin: Option<Qty> => open,
+        /// Cubic feet of air a minute that a power vent moves.
+        cfm: Option<Qty> => open,
         /// The product line it belongs to.
         product_line: Option<String> => open,
         /// No longer offered.
@@ -182,8 +194,12 @@ fact! {
         layers: i64 => open,
         /// Attic floor under the roof.
         attic_floor_sqft: Qty => open,
-        /// Whether intake and exhaust are balanced as the code's exception asks.
-        balanced_vents: bool => open,
+        /// Climate zone, 1 to 8; absent where nobody has looked it up.
+        climate_zone: Option<i64> => open,
+        /// A class I or II vapor retarder lies on the warm side of the attic floor.
+        vapor_retarder: bool => open,
+        /// Wind so high that the shingles' maker asks for more nails.
+        high_wind: bool => open,
         /// How cut-up it is.
         cut_up: CutUp => open,
         /// Built before 1978: paint may hold lead.

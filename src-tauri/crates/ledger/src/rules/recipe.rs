@@ -2,7 +2,7 @@
 
 use super::ask::Check;
 use crate::error::refuse;
-use crate::facts::Recipe;
+use crate::facts::{Recipe, RecipeVent};
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
 use trade::{Item, Qty};
@@ -49,6 +49,7 @@ fn check_limits(recipe: &Recipe) -> Check {
 }
 
 fn check_sizes(recipe: &Recipe) -> Check {
+    let one = Qty::from_e4(10_000);
     let above_zero = [
         ("valley_metal_width_in", recipe.valley_metal_width_in),
         ("exposure_in", recipe.exposure_in),
@@ -61,6 +62,12 @@ fn check_sizes(recipe: &Recipe) -> Check {
         ("pipe_in", recipe.pipe_in),
         ("opening_in", recipe.opening_in),
         ("shingles_per_square", recipe.shingles_per_square),
+        ("shingle_nails", recipe.shingle_nails.unwrap_or(one)),
+        ("starter_piece_in", recipe.starter_piece_in),
+        ("deck_in", recipe.deck_in),
+        ("power_cfm_per_sqft", recipe.power_cfm_per_sqft),
+        ("intake_cfm_per_sqft", recipe.intake_cfm_per_sqft),
+        ("downspout_every_ft", recipe.downspout_every_ft),
     ];
     for (field, size) in above_zero {
         if !size.is_positive() {
@@ -80,7 +87,11 @@ fn check_sizes(recipe: &Recipe) -> Check {
         ("included_sheets", recipe.included_sheets),
         ("included_board_ft", recipe.included_board_ft),
         ("insulation_depth_in", recipe.insulation_depth_in.unwrap_or_default()),
-        ("downspout_ft", recipe.downspout_ft),
+        ("starter_nails", recipe.starter_nails),
+        ("cap_nails", recipe.cap_nails),
+        ("underlayment_nails", recipe.underlayment_nails),
+        ("vented_eave_ft", recipe.vented_eave_ft.unwrap_or_default()),
+        ("downspout_story_ft", recipe.downspout_story_ft),
         ("machine_days", recipe.machine_days),
     ];
     for (field, size) in zero_or_more {
@@ -115,7 +126,7 @@ fn check_counts(recipe: &Recipe) -> Check {
     let counts = [
         ("eave_rows", recipe.eave_rows.unwrap_or(1), 1),
         ("gutter_corners", recipe.gutter_corners, 0),
-        ("downspouts", recipe.downspouts, 0),
+        ("downspouts", recipe.downspouts.unwrap_or(0), 0),
         ("permits", recipe.permits, 0),
     ];
     for (field, count, least) in counts {
@@ -158,13 +169,7 @@ fn check_vents(recipe: &Recipe) -> Check {
                 "Use one of ridge-vent, box-vent, turbine-vent, power-vent, intake",
             );
         }
-        if !vent.free_area_sqin.is_positive() {
-            return refuse(
-                format!("vents[{index}].free_area_sqin"),
-                format!("{} is no free area", vent.free_area_sqin),
-                "Type the net free area in square inches, as the vent is rated",
-            );
-        }
+        check_rating(index, vent)?;
         if vent.fixed.is_some_and(Qty::is_negative) {
             return refuse(
                 format!("vents[{index}].fixed"),
@@ -180,6 +185,52 @@ fn check_vents(recipe: &Recipe) -> Check {
                 "Keep one line of intake, and none or more of exhaust",
             );
         }
+    }
+    Ok(())
+}
+
+/// A power vent is rated by the air that it moves, any other by its free area.
+fn check_rating(index: usize, vent: &RecipeVent) -> Check {
+    let power = vent.vent == Item::PowerVent;
+    let area_field = format!("vents[{index}].free_area_sqin");
+    match vent.free_area_sqin {
+        Some(area) if power => {
+            return refuse(
+                area_field,
+                format!("a power vent goes by the air that it moves, not by {area} sq in"),
+                "Leave it out, and type cfm where it is known",
+            );
+        }
+        None if !power => {
+            return refuse(
+                area_field,
+                format!("{} has none", vent.vent),
+                "Type the net free area in square inches, as the vent is rated",
+            );
+        }
+        Some(area) if !area.is_positive() => {
+            return refuse(
+                area_field,
+                format!("{area} is no free area"),
+                "Type the net free area in square inches, as the vent is rated",
+            );
+        }
+        _ => {}
+    }
+    let Some(cfm) = vent.cfm else { return Ok(()) };
+    if !power {
+        return refuse(
+            format!("vents[{index}].cfm"),
+            format!("{} moves no air of its own", vent.vent),
+            "Leave it out: only a power vent has it",
+        );
+    }
+    if !cfm.is_positive() {
+        return refuse(
+            format!("vents[{index}].cfm"),
+            format!("{cfm} moves no air"),
+            "Type cubic feet of air a minute, as the vent is rated, or leave it out",
+        );
     }
     Ok(())
 }

@@ -6,16 +6,14 @@ use crate::facts::{
     Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,
 };
 use rusqlite::Connection;
-use trade::{CostKind, Money, Origin, Qty, Topic};
+use trade::{CostKind, Item, Money, Origin, Qty, Topic};
 
 pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
     if part.cost_kind == CostKind::Labor {
         return refuse("cost_kind", "nothing is bought as labor", "Work is a production rate, not a part");
     }
     above_zero("covers", part.covers, "Type how much of the item one package covers")?;
-    if let Some(area) = part.free_area_sqin {
-        above_zero("free_area_sqin", area, "Type the net free area in square inches, or leave it out")?;
-    }
+    part_facts(part)?;
     for (index, color) in part.colors.iter().enumerate() {
         if part.colors[..index].iter().any(|known| known.color == color.color) {
             return refuse(
@@ -37,6 +35,30 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
                 "Retire this one and record another part",
             );
         }
+    }
+    Ok(())
+}
+
+/// What a part says of itself has a size, and is of an item that has such a thing.
+fn part_facts(part: &Part) -> Check {
+    let item = part.item;
+    let by_piece = matches!(item, Item::Shingles | Item::Starter | Item::RidgeCap);
+    let facts = [
+        ("pieces_per_square", part.pieces_per_square, item == Item::Shingles),
+        ("exposure_in", part.exposure_in, by_piece),
+        ("nails_each", part.nails_each, by_piece || item == Item::Underlayment),
+        ("free_area_sqin", part.free_area_sqin, item.is_vent()),
+        ("cfm", part.cfm, item == Item::PowerVent),
+    ];
+    for (field, value, fits) in facts {
+        let Some(value) = value else { continue };
+        if !fits {
+            return refuse(field, format!("a part for {item} has none"), "Leave it out");
+        }
+        above_zero(field, value, "Type it as its packing says, or leave it out")?;
+    }
+    if part.shingle.is_some() && item != Item::Shingles {
+        return refuse("shingle", format!("a part for {item} is no shingle"), "Leave it out");
     }
     Ok(())
 }
@@ -77,6 +99,7 @@ fn is_yes_or_no(topic: Topic) -> bool {
             | Topic::StarterRake
             | Topic::ValleyEdgeStrips
             | Topic::KickOut
+            | Topic::VentBoth
             | Topic::NewFlashings
     )
 }
@@ -108,6 +131,13 @@ pub(super) fn check_roof(roof: &Roof) -> Check {
         roof.rafter_spacing_in,
         "Measure from rafter to rafter; 16 and 24 are usual",
     )?;
+    if roof.climate_zone.is_some_and(|zone| !(1..=8).contains(&zone)) {
+        return refuse(
+            "climate_zone",
+            "there are climate zones 1 to 8",
+            "Look it up for the town, or leave it out",
+        );
+    }
     let sizes = [
         ("overhang_in", roof.overhang_in),
         ("wall_thickness_in", roof.wall_thickness_in),

@@ -4,7 +4,7 @@ use super::document::Document;
 use super::notices;
 use super::shared::{Heading, roof_picture};
 use super::wording;
-use crate::estimate::{Calculated, CalculatedChoice, Estimate, PartLine, asked_on, calculate_on};
+use crate::estimate::{Calculated, CalculatedChoice, Estimate, ExtraLine, PartLine, asked_on, calculate_on};
 use crate::phrase::with_line_and_color;
 use crate::rates::item_title;
 use desk::Desk;
@@ -16,7 +16,7 @@ use paperwork::papers::{
     Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
 };
 use rust_decimal::Decimal;
-use trade::roof::{Asked, compare, figure, title};
+use trade::roof::{Asked, WarningCode, compare, figure, names_section, title};
 use trade::{Item, Origin, Qty};
 
 /// The proposal of an estimate, dated today and not signed yet; `chosen` names the letter that the homeowner has taken,
@@ -196,6 +196,7 @@ fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
     let sheets =
         calculated.choices.iter().map(|choice| Offer { words: included_words(choice), amount: None });
     rows.push(ChoiceRow { part: "Included for rot".to_owned(), offers: sheets.collect() });
+    rows.extend(coverings(calculated));
     rows
 }
 
@@ -211,6 +212,30 @@ fn included_words(choice: &CalculatedChoice) -> String {
     let feet = (!feet.is_zero()).then(|| wording::damage(feet, Damaged::DeckBoard, CountedIn::Foot));
     let both: Vec<String> = [sheets, feet].into_iter().flatten().collect();
     if both.is_empty() { "nothing".to_owned() } else { both.join(", ") }
+}
+
+/// What each choice lays on a section that is too flat for shingles: nobody is to find out on the roof.
+fn coverings(calculated: &Calculated) -> Vec<ChoiceRow> {
+    let bare = |choice: &CalculatedChoice| -> Vec<String> {
+        let flat = choice.warnings.iter().filter(|warning| warning.code == WarningCode::SlopeUnderLeast);
+        flat.filter_map(|warning| warning.section.clone()).collect()
+    };
+    let mut sections: Vec<String> = calculated.choices.iter().flat_map(bare).collect();
+    sections.sort();
+    sections.dedup();
+    let row = |section: String| {
+        let offer = |choice: &CalculatedChoice| {
+            let priced = |extra: &&ExtraLine| !extra.cost.is_zero() && names_section(&extra.words, &section);
+            let covering = choice.extras.iter().find(priced);
+            let words = covering.map_or("nothing in this price", |extra| extra.words.as_str());
+            Offer { words: words.to_owned(), amount: None }
+        };
+        ChoiceRow {
+            part: format!("Too flat for shingles: {section}"),
+            offers: calculated.choices.iter().map(offer).collect(),
+        }
+    };
+    sections.into_iter().map(row).collect()
 }
 
 fn tax_words(calculated: &Calculated) -> String {

@@ -22,7 +22,7 @@ use trade::roof::measure;
 /// The order of work on a roof (common practice, no source): each step with the items that it is for, if any.
 /// What lies below at its place comes first: the kick-out is the first piece of a wall's flashing, before the first
 /// course and the first step.
-const ORDER_OF_WORK: [(&str, &[Item]); 21] = [
+const ORDER_OF_WORK: [(&str, &[Item]); 24] = [
     ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", &[]),
     (
         "Strip from the ridge down, one side at a time: no more than can be dried in by evening.",
@@ -34,10 +34,12 @@ const ORDER_OF_WORK: [(&str, &[Item]); 21] = [
     ),
     ("Repair the deck: long side across the rafters, joints on rafters, a gap at the ends.", &[]),
     ("Open the intake at the eaves and keep it open.", &[Item::Intake]),
+    ("Frame and sheathe the cricket behind each wide chimney before its flashing.", &[Item::Cricket]),
     ("Drip edge at the eaves.", &[Item::DripEdge]),
     ("Membrane at eaves, in valleys, along walls and round what comes through.", &[Item::Barrier]),
     ("Underlayment, lapped downhill; then drip edge at the rakes, over it.", &[Item::Underlayment]),
     ("Valley metal and its strips.", &[Item::ValleyMetal]),
+    ("Roll roofing in the valleys, the wider ply over the narrower.", &[Item::RollRoofing]),
     ("Starter, with its seal to the edge.", &[Item::Starter]),
     (
         "A kick-out at every eave that ends at a wall, under the siding's paper: the first piece in, before the first \
@@ -61,6 +63,7 @@ const ORDER_OF_WORK: [(&str, &[Item]); 21] = [
     ("Counter-flashing into the joints of the masonry, over steps and apron.", &[Item::CounterFlashing]),
     ("Cut the slot and lay the ridge vent; see that the intake is open.", &[Item::RidgeVent]),
     ("Ridge and hip cap.", &[Item::RidgeCap]),
+    ("A baffle in each bay at the eaves before insulation comes near.", &[Item::Baffle]),
     ("Attic insulation, with the air way at the eaves kept open.", &[Item::Insulation]),
     ("Gutters and downspouts.", &[Item::Gutter, Item::Downspout]),
     ("Sweep with the magnet, clear the gutters, walk round the house with the homeowner.", &[]),
@@ -222,6 +225,10 @@ mod tests {
         for (first, then) in [
             (Item::TearOff, Item::DripEdge),
             (Item::Intake, Item::Shingles),
+            (Item::Cricket, Item::Barrier),
+            (Item::Cricket, Item::ChimneyFlashing),
+            (Item::RollRoofing, Item::Shingles),
+            (Item::Baffle, Item::Insulation),
             (Item::DripEdge, Item::Barrier),
             (Item::Barrier, Item::Underlayment),
             (Item::Underlayment, Item::ValleyMetal),

@@ -39,6 +39,7 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         }
         Item::Shingles => (DrawnAt::Shingles, "What is seen, and what takes sun, wind and hail."),
         Item::ValleyMetal => (DrawnAt::Nowhere, "Most water runs where two roofs meet; metal carries it."),
+        Item::RollRoofing => (DrawnAt::Nowhere, "It carries the water where two roofs meet."),
         Item::StepFlashing => (
             DrawnAt::StepFlashing,
             "A piece in each course along a wall leads water out over the shingles, and not in behind the siding.",
@@ -50,6 +51,10 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
         Item::KickOut => (
             DrawnAt::KickOut,
             "Where an eave ends at a wall it throws the water into the gutter, and not in behind the siding.",
+        ),
+        Item::Cricket => (
+            DrawnAt::Nowhere,
+            "A small roof behind a wide chimney, so that water and snow run round it and do not stand there.",
         ),
         Item::ChimneyFlashing => (DrawnAt::Nowhere, "It seals a chimney on all four sides."),
         Item::SkylightFlashing => (DrawnAt::Nowhere, "It seals a skylight on all four sides."),
@@ -63,11 +68,18 @@ pub(super) fn item(item: Item) -> (DrawnAt, &'static str) {
             DrawnAt::Insulation,
             "It keeps heat in the rooms and the deck colder, so that less snow melts from below.",
         ),
+        Item::Baffle => {
+            (DrawnAt::Nowhere, "They hold insulation off the intake, so that air still comes in.")
+        }
         Item::Gutter => (DrawnAt::Gutter, "They carry water away from walls and foundation."),
         Item::Downspout => (DrawnAt::Nowhere, "They lead it to the ground."),
         Item::Permit => (DrawnAt::Nowhere, "The building office knows of the work, and inspects it."),
         Item::Machine => (DrawnAt::Nowhere, "It brings material up without harm to people or house."),
-        Item::Other => (DrawnAt::Nowhere, ""),
+        Item::Covering => {
+            (DrawnAt::Nowhere, "Beds, walks and walls are covered while the old roof comes off.")
+        }
+        Item::CleanUp => (DrawnAt::Nowhere, "The ground is swept with a magnet."),
+        Item::SetUp | Item::Driving | Item::Other => (DrawnAt::Nowhere, ""),
     }
 }
 
@@ -108,10 +120,12 @@ pub(super) fn topics(item: Item) -> &'static [Topic] {
         Item::Starter => &[Topic::StarterEave, Topic::StarterRake],
         Item::Shingles => &[Topic::LeastSlope],
         Item::ValleyMetal => &[Topic::ValleyMetalWidth, Topic::ValleyEdgeStrips],
+        Item::RollRoofing => &[Topic::ValleyLining],
+        Item::Cricket => &[Topic::CricketOver],
         Item::StepFlashing => &[Topic::StepFlashingSide, Topic::NewFlashings],
         Item::KickOut => &[Topic::KickOut],
         Item::RidgeVent | Item::Intake => &[Topic::VentRatio],
-        Item::Fasteners => &[Topic::NailsEach],
+        Item::Fasteners => &[Topic::NailsEach, Topic::NailsHighWind],
         _ => &[],
     }
 }

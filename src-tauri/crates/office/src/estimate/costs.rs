@@ -14,7 +14,10 @@ use ledger::facts::Part;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use trade::price::{PutOn, offer_price};
-use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, in_measure};
+use trade::roof::{
+    Around, Asked, Line, Measured, OnSlopes, PartFacts, Planned, Recipe, Takeoff, Warning, WarningCode,
+    WorkStep, around, in_measure, on_slopes, plan,
+};
 use trade::shown::percent;
 use trade::{CostKind, Item, Measure, Money, Qty, Rate, Steepness};
 
@@ -34,19 +37,20 @@ const NO_WORK: [Item; 6] =
     [Item::Haul, Item::Fasteners, Item::Permit, Item::Machine, Item::DeckBoard, Item::Other];
 
 impl Ground<'_> {
-    /// The recipe of a choice, with the free area of the vents that it really uses.
+    /// The recipe of a choice, with what the parts that it uses say of themselves.
     fn recipe(&self, choice: &Choice) -> Recipe {
-        let mut recipe = choice.recipe.clone();
-        let rated = |item: Item| {
-            let part = self.part(choice, item).map(|(_, part)| part)?;
-            part.free_area_sqin
-        };
-        for vent in recipe.exhaust.iter_mut().chain(&mut recipe.intake) {
-            if let Some(area) = rated(vent.vent) {
-                vent.free_area_sqin = area;
-            }
-        }
-        recipe
+        let chosen = choice.parts.iter().filter_map(|chosen| self.part(choice, chosen.item));
+        chosen.fold(choice.recipe.clone(), |recipe, (_, part)| {
+            let facts = PartFacts {
+                shingle: part.shingle,
+                pieces_per_square: part.pieces_per_square,
+                exposure_in: part.exposure_in,
+                nails_each: part.nails_each,
+                free_area_sqin: part.free_area_sqin,
+                cfm: part.cfm,
+            };
+            recipe.with_part(part.item, &facts)
+        })
     }
 
     fn part(&self, choice: &Choice, item: Item) -> Option<(Id, &Part)> {
@@ -176,21 +180,21 @@ impl Ground<'_> {
         Some(chosen)
     }
 
-    /// The work of a takeoff. What lies in the planes takes the rate of each plane's steepness, by its share of the
-    /// area; what lies along edges and at features takes that of the largest plane (company rule).
+    /// The work of a takeoff, each part at the rate of the slope that it lies on.
     pub(super) fn labor(
         &self,
         choice: &Choice,
         takeoff: &Takeoff,
         problems: &mut Vec<Problem>,
     ) -> Vec<LaborLine> {
-        let Some((loaded, people)) = self.book.loaded_hour(self.crew) else {
+        let Some(hour) = self.book.loaded_hour(self.crew) else {
             problems.push(problem("crew", "Nobody has a pay rate on this day. Type one in Rates."));
             return Vec::new();
         };
         let mut lines = Vec::new();
         for item in takeoff.items() {
             let kind = self.part(choice, item).map(|(_, part)| part.cost_kind);
+            // Who is paid to do it brings his own people.
             if NO_WORK.contains(&item) || kind.is_some_and(CostKind::brings_its_work) {
                 continue;
             }
@@ -203,65 +207,100 @@ impl Ground<'_> {
                     problems.push(problem(&format!("labor.{item}"), &words));
                 }
                 // Its work is in the hours of something else.
-                Some((_, hours, _)) if hours.is_zero() => {}
-                Some((code, hours, mut steps)) => {
-                    let cost = trade::line_amount(loaded, hours);
-                    steps.push(WorkStep {
-                        words: format!("× loaded hour, mean of {people}: {loaded}"),
-                        figure: cost.to_string(),
-                    });
-                    lines.push(LaborLine {
-                        item,
-                        code,
-                        quantity: takeoff.net(item),
-                        measure: item.measure(),
-                        hours,
-                        loaded,
-                        cost,
-                        steps,
-                    });
+                Some((_, planned)) if planned.hours.is_zero() => {}
+                Some((code, planned)) => {
+                    lines.push(labor_line(item, code, takeoff.net(item), planned, hour));
                 }
             }
         }
         lines
     }
 
-    /// The hours of work on so much of an item.
+    /// The hours of one measure of an item where the roof is largest.
     pub(super) fn hours_of(&self, choice: &Choice, item: Item, net: Qty) -> Option<Qty> {
-        self.hours_on(choice, item, net, &|_| true).map(|(_, hours, _)| hours)
+        let slope = self.measured.sections.iter().max_by_key(|section| section.area_sqft)?.slope;
+        let parts = OnSlopes::from([(self.steepness(choice, slope), net.decimal())]);
+        self.planned(item, &parts).map(|(_, planned)| planned.hours)
     }
 
-    /// Shingles are laid only where they are counted: a section too flat for them has no share in their hours.
-    fn hours(&self, choice: &Choice, item: Item, takeoff: &Takeoff) -> Option<(String, Qty, Vec<WorkStep>)> {
-        let laid = |section: &str| item != Item::Shingles || !takeoff.is_bare(section);
-        self.hours_on(choice, item, takeoff.net(item), &laid)
+    fn steepness(&self, choice: &Choice, slope: Qty) -> Steepness {
+        choice.recipe.steepness(slope)
     }
 
-    fn hours_on(
-        &self,
-        choice: &Choice,
-        item: Item,
-        net: Qty,
-        laid: &dyn Fn(&str) -> bool,
-    ) -> Option<(String, Qty, Vec<WorkStep>)> {
+    fn hours(&self, choice: &Choice, item: Item, takeoff: &Takeoff) -> Option<(String, Planned)> {
+        let features = &self.estimate.roof.features;
+        let how_steep = |slope| self.steepness(choice, slope);
+        self.planned(item, &on_slopes(takeoff, item, self.measured, features, how_steep)?)
+    }
+
+    fn planned(&self, item: Item, parts: &OnSlopes) -> Option<(String, Planned)> {
         let stories = self.estimate.roof.house.stories;
-        let steepness = |slope: Qty| choice.recipe.steepness(slope);
-        let in_planes = matches!(item, Item::TearOff | Item::Underlayment | Item::Shingles);
-        let mut areas: BTreeMap<Steepness, Qty> = BTreeMap::new();
-        if in_planes {
-            for section in self.measured.sections.iter().filter(|section| laid(&section.name)) {
-                *areas.entry(steepness(section.slope)).or_default() += section.area_sqft;
-            }
-        } else {
-            let largest = self.measured.sections.iter().max_by_key(|section| section.area_sqft)?;
-            areas.insert(steepness(largest.slope), largest.area_sqft);
-        }
         let production = |steepness| self.book.production(item, steepness, stories);
-        let planned = trade::roof::plan(net, &areas, |steepness| Some(production(steepness)?.hours))?;
-        let code = production(*areas.keys().next()?)?.code;
-        let code = self.book.codes.get(&code)?.code.clone();
-        Some((code, planned.hours, planned.steps))
+        let planned = plan(parts, |steepness| Some(production(steepness)?.hours))?;
+        let code = production(*parts.keys().next()?)?.code;
+        Some((self.book.codes.get(&code)?.code.clone(), planned))
     }
+
+    /// The work round the roof, for the days that the work on it takes: of what the firm has a rate for. Where it has
+    /// none, that is said, so that nobody takes the hours for counted.
+    fn work_around(&self, choice: &Choice, labor: &mut Vec<LaborLine>, warnings: &mut Vec<Warning>) {
+        let Some(hour) = self.book.loaded_hour(self.crew) else { return };
+        let crew = self.crew.and_then(|crew| self.book.crews.get(&crew));
+        let given = Around {
+            hours: labor.iter().map(|line| line.hours).sum(),
+            // Without any crew, a crew-day is one person's eight hours (company rule, as in the month end).
+            people: crew.map_or(1, |crew| u32::try_from(crew.size).unwrap_or(1)),
+            hours_a_day: crew.map_or(Qty::from_e4(80_000), |crew| crew.hours_a_day),
+            miles: self.estimate.miles,
+        };
+        let lines = around(self.measured, &given);
+        let wanted = lines.iter().filter(|line| !choice.left_out.contains(&line.item));
+        let (mut counted, mut uncounted) = (Vec::new(), Vec::new());
+        for line in wanted {
+            match self.on_the_ground(line) {
+                Some((code, mut planned)) => {
+                    planned.steps = line.steps.iter().cloned().chain(planned.steps).collect();
+                    counted.push(labor_line(line.item, code, line.net, planned, hour));
+                }
+                None => uncounted.push(item_title(line.item).to_lowercase()),
+            }
+        }
+        labor.extend(counted);
+        if !uncounted.is_empty() {
+            warnings.push(Warning {
+                code: WarningCode::HoursUncounted,
+                section: None,
+                words: format!(
+                    "There is no production rate for {}: no hours are counted for it.",
+                    uncounted.join(", ")
+                ),
+                remedy: "Type it in Rates, or leave it out here.".to_owned(),
+            });
+        }
+    }
+
+    /// What is done on the ground takes no longer for a steep roof: where the firm has a rate for one steepness alone,
+    /// that one holds.
+    fn on_the_ground(&self, line: &Line) -> Option<(String, Planned)> {
+        let on = |steepness: &Steepness| OnSlopes::from([(*steepness, line.net.decimal())]);
+        Steepness::ALL.iter().find_map(|steepness| self.planned(line.item, &on(steepness)))
+    }
+}
+
+fn labor_line(
+    item: Item,
+    code: String,
+    quantity: Qty,
+    planned: Planned,
+    (loaded, people): (Rate, usize),
+) -> LaborLine {
+    let cost = trade::line_amount(loaded, planned.hours);
+    let mut steps = planned.steps;
+    steps.push(WorkStep {
+        words: format!("× loaded hour, mean of {people}: {loaded}"),
+        figure: cost.to_string(),
+    });
+    LaborLine { item, code, quantity, measure: item.measure(), hours: planned.hours, loaded, cost, steps }
 }
 
 pub(super) fn problem(field: &str, words: &str) -> Problem {
@@ -274,10 +313,11 @@ pub(super) fn calculate_choice(
     choice: &Choice,
     asked: &Asked,
 ) -> Result<CalculatedChoice, OfficeError> {
-    let takeoff = ground.takeoff(choice, asked);
+    let mut takeoff = ground.takeoff(choice, asked);
     let mut problems = Vec::new();
     let parts = ground.parts(choice, &takeoff, &mut problems);
-    let labor = ground.labor(choice, &takeoff, &mut problems);
+    let mut labor = ground.labor(choice, &takeoff, &mut problems);
+    ground.work_around(choice, &mut labor, &mut takeoff.warnings);
     let extras = extras(ground, choice, &mut problems);
     problems.extend(bare_sections(&takeoff, &extras));
     let budget = budget(ground, &parts, &labor, &extras);
@@ -352,13 +392,17 @@ fn open_colors(parts: &[PartLine]) -> Vec<Problem> {
 
 /// What keeps a choice from being taken while a section too flat for shingles has no covering priced.
 fn bare_sections(takeoff: &Takeoff, extras: &[ExtraLine]) -> Vec<Problem> {
-    let items: Vec<&str> = extras.iter().map(|extra| extra.words.as_str()).collect();
+    let priced = extras.iter().filter(|extra| !extra.cost.is_zero());
+    let items: Vec<&str> = priced.map(|extra| extra.words.as_str()).collect();
     let uncovered = takeoff.uncovered(&items);
     let problems = uncovered.into_iter().map(|warning| Problem {
         field: "extras".to_owned(),
         section: warning.section.clone(),
         edge: None,
-        words: format!("{} {} Name the section in that item.", warning.words, warning.remedy),
+        words: format!(
+            "{} {} Name the section in that item, and type what it costs.",
+            warning.words, warning.remedy
+        ),
     });
     problems.collect()
 }

@@ -17,6 +17,9 @@ pub struct Estimate {
     /// Degrees clockwise from the top of the sheet to north.
     #[serde(default)]
     pub north_deg: i64,
+    /// Miles from the shop to the job; 0 where the way is not calculated.
+    #[serde(default)]
+    pub miles: Qty,
     /// What the homeowner may choose from, lettered A, B, C.
     pub choices: Vec<Choice>,
     /// What holds for every choice.

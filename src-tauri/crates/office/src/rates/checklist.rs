@@ -45,6 +45,7 @@ const USUAL: &[UsualPoint] = &[
     noted(Item::Shingles, "Courses straight, joints offset, exposure even"),
     waits(Item::StepFlashing, "Step flashing new, one piece to each course"),
     waits(Item::KickOut, "A kick-out wherever an eave ends at a wall, sending water into the gutter"),
+    waits(Item::Cricket, "A cricket behind each wide chimney, shedding water to both sides"),
     waits(Item::ChimneyFlashing, "Chimney flashed on all sides, with counter-flashing let into the joints"),
     waits(Item::PipeBoot, "Pipe boots new, and tight round their pipes"),
     waits(Item::RidgeVent, "Deck cut open at the ridge, and insulation held clear of the intake"),

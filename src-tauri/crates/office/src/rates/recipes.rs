@@ -86,7 +86,8 @@ pub(crate) fn recipe_built(book: &RateBook, on: Date, name: Option<&str>, built:
 fn recipe_of(kept: &Kept) -> Recipe {
     let vents = kept.vents.iter().map(|vent| VentChoice {
         vent: vent.vent,
-        free_area_sqin: vent.free_area_sqin,
+        free_area_sqin: vent.free_area_sqin.unwrap_or_default(),
+        cfm: vent.cfm,
         fixed: vent.fixed,
     });
     let (intake, exhaust): (Vec<VentChoice>, Vec<VentChoice>) =
@@ -97,11 +98,19 @@ fn recipe_of(kept: &Kept) -> Recipe {
         steep_from: kept.steep_from,
         very_steep_from: kept.very_steep_from,
         valley: kept.valley,
+        valley_lining: kept.valley_lining,
         valley_metal_width_in: kept.valley_metal_width_in,
         valley_edge_strip_in: kept.valley_edge_strip_in,
         waste: waste
             .map(|waste| Waste { item: waste.item, cut_up: waste.cut_up, share: waste.share })
             .collect(),
+        shingle: kept.shingle,
+        shingle_nails: kept.shingle_nails,
+        starter_piece_in: kept.starter_piece_in,
+        starter_nails: kept.starter_nails,
+        cap_nails: kept.cap_nails,
+        underlayment_nails: kept.underlayment_nails,
+        deck_in: kept.deck_in,
         exposure_in: kept.exposure_in,
         cap_exposure_in: kept.cap_exposure_in,
         barrier_roll_in: kept.barrier_roll_in,
@@ -124,13 +133,17 @@ fn recipe_of(kept: &Kept) -> Recipe {
         container_yards: kept.container_yards,
         exhaust,
         intake: intake.first().copied(),
+        vented_eave_ft: kept.vented_eave_ft,
+        power_cfm_per_sqft: kept.power_cfm_per_sqft,
+        intake_cfm_per_sqft: kept.intake_cfm_per_sqft,
         included_sheets: kept.included_sheets,
         included_board_ft: kept.included_board_ft,
         insulation_depth_in: kept.insulation_depth_in,
         gutters: kept.gutters,
         gutter_corners: kept.gutter_corners,
         downspouts: kept.downspouts,
-        downspout_ft: kept.downspout_ft,
+        downspout_every_ft: kept.downspout_every_ft,
+        downspout_story_ft: kept.downspout_story_ft,
         permits: kept.permits,
         machine_days: kept.machine_days,
     }
@@ -139,7 +152,6 @@ fn recipe_of(kept: &Kept) -> Recipe {
 /// What a job is built with, as the fact that its contract names.
 pub(crate) fn recipe_for_job(built: &Recipe, name: &str, job: Id, date: Date) -> Kept {
     let vents = built.exhaust.iter().chain(&built.intake);
-    let waste = built.waste.iter();
     Kept {
         date,
         name: name.to_owned(),
@@ -150,8 +162,16 @@ pub(crate) fn recipe_for_job(built: &Recipe, name: &str, job: Id, date: Date) ->
         steep_from: built.steep_from,
         very_steep_from: built.very_steep_from,
         valley: built.valley,
+        valley_lining: built.valley_lining,
         valley_metal_width_in: built.valley_metal_width_in,
         valley_edge_strip_in: built.valley_edge_strip_in,
+        shingle: built.shingle,
+        shingle_nails: built.shingle_nails,
+        starter_piece_in: built.starter_piece_in,
+        starter_nails: built.starter_nails,
+        cap_nails: built.cap_nails,
+        underlayment_nails: built.underlayment_nails,
+        deck_in: built.deck_in,
         exposure_in: built.exposure_in,
         cap_exposure_in: built.cap_exposure_in,
         barrier_roll_in: built.barrier_roll_in,
@@ -172,24 +192,35 @@ pub(crate) fn recipe_for_job(built: &Recipe, name: &str, job: Id, date: Date) ->
         layer_yards_per_square: built.layer_yards_per_square,
         container_tons: built.container_tons,
         container_yards: built.container_yards,
+        vented_eave_ft: built.vented_eave_ft,
+        power_cfm_per_sqft: built.power_cfm_per_sqft,
+        intake_cfm_per_sqft: built.intake_cfm_per_sqft,
         included_sheets: built.included_sheets,
         included_board_ft: built.included_board_ft,
         insulation_depth_in: built.insulation_depth_in,
         gutters: built.gutters,
         gutter_corners: built.gutter_corners,
         downspouts: built.downspouts,
-        downspout_ft: built.downspout_ft,
+        downspout_every_ft: built.downspout_every_ft,
+        downspout_story_ft: built.downspout_story_ft,
         permits: built.permits,
         machine_days: built.machine_days,
-        waste: waste
-            .map(|waste| RecipeWaste { item: waste.item, cut_up: waste.cut_up, share: waste.share })
-            .collect(),
-        vents: vents
-            .map(|vent| RecipeVent {
-                vent: vent.vent,
-                free_area_sqin: vent.free_area_sqin,
-                fixed: vent.fixed,
-            })
-            .collect(),
+        waste: built.waste.iter().map(waste_for_job).collect(),
+        vents: vents.map(vent_for_job).collect(),
+    }
+}
+
+const fn waste_for_job(waste: &Waste) -> RecipeWaste {
+    RecipeWaste { item: waste.item, cut_up: waste.cut_up, share: waste.share }
+}
+
+/// A power vent goes by the air that it moves, any other vent by its free area.
+fn vent_for_job(vent: &VentChoice) -> RecipeVent {
+    let power = vent.vent == Item::PowerVent;
+    RecipeVent {
+        vent: vent.vent,
+        free_area_sqin: (!power).then_some(vent.free_area_sqin),
+        cfm: vent.cfm.filter(|_| power),
+        fixed: vent.fixed,
     }
 }

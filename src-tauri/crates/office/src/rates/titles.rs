@@ -18,10 +18,12 @@ pub const fn item_title(item: Item) -> &'static str {
         Item::Starter => "Starter",
         Item::Shingles => "Field shingles",
         Item::ValleyMetal => "Valley metal",
+        Item::RollRoofing => "Roll roofing in valleys",
         Item::StepFlashing => "Step flashing",
         Item::Apron => "Apron flashing",
         Item::CounterFlashing => "Counter-flashing",
         Item::KickOut => "Kick-out",
+        Item::Cricket => "Cricket",
         Item::ChimneyFlashing => "Chimney flashing",
         Item::SkylightFlashing => "Skylight flashing",
         Item::PipeBoot => "Pipe boot",
@@ -33,10 +35,15 @@ pub const fn item_title(item: Item) -> &'static str {
         Item::RidgeCap => "Ridge and hip cap",
         Item::Fasteners => "Fasteners",
         Item::Insulation => "Attic insulation",
+        Item::Baffle => "Baffle",
         Item::Gutter => "Gutter",
         Item::Downspout => "Downspout",
         Item::Permit => "Permit",
         Item::Machine => "Lift or other machine",
+        Item::SetUp => "Setting up",
+        Item::Covering => "Covering and protection",
+        Item::CleanUp => "Clean-up",
+        Item::Driving => "Driving",
         Item::Other => "Anything else",
     }
 }
@@ -51,6 +58,7 @@ pub const fn measure_word(measure: Measure) -> &'static str {
         Measure::Each => "piece",
         Measure::Ton => "ton",
         Measure::Day => "day",
+        Measure::Mile => "mile",
     }
 }
 

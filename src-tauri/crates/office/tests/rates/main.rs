@@ -208,7 +208,7 @@ fn the_made_up_firms_finished_jobs_say_what_a_square_took() {
     assert_eq!(shingle.offered, None, "its code holds starter too");
 
     let rates = office::rates(&desk, day("2026-11-03")).unwrap();
-    assert_eq!((rates.parts.len(), rates.check_points.len(), rates.production.len()), (36, 20, 160));
+    assert_eq!((rates.parts.len(), rates.check_points.len(), rates.production.len()), (39, 20, 188));
     let laminated = rates.parts.iter().find(|part| part.name == "laminated").unwrap();
     let best = laminated.best.as_ref().unwrap();
     assert_eq!((best.price.to_string(), best.since), ("35.7".to_owned(), day("2026-07-01")));

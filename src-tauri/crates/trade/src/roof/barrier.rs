@@ -3,15 +3,15 @@
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
-use crate::roof::given::{Given, TWELVE, short, step, up};
-use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
+use crate::roof::given::{Given, TWELVE, cover, short, step, up};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::{MeasuredSection, counted};
 use crate::roof::plane::slope_factor;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
-use crate::roof::sharing::is_shared;
 use crate::roof::standard::Asked;
+use crate::roof::valley;
 
 const SQIN_A_FOOT: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
 
@@ -22,7 +22,7 @@ const MOST_ROWS: Decimal = Decimal::ONE_HUNDRED;
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) -> Vec<Decimal> {
     let mut covered = vec![Decimal::ZERO; given.measured.sections.len()];
     eaves(given, out, &mut covered);
-    valleys(given, out, &mut covered);
+    valley::membrane(given, out, &mut covered);
     for (kind, topic) in [
         (EdgeKind::Rake, Topic::BarrierRake),
         (EdgeKind::Hip, Topic::BarrierHip),
@@ -147,48 +147,6 @@ fn too_short(
             given.asked.source(Topic::BarrierEaveInside)
         ),
         remedy: format!("Lay {needed} {}.", counted(needed, "rows")),
-    }
-}
-
-/// A valley has one centered strip. Open metal laid over it may have a strip over each of its edges as well: three
-/// layers. The strips are wanted by the method, or by what is asked.
-fn valleys(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
-    let feet = given.measured.valley_ft.decimal();
-    let center = given.asked.value(Topic::BarrierValley).decimal();
-    let open = given.recipe.valley != ValleyMethod::ClosedCut;
-    let strips = given.recipe.valley == ValleyMethod::OpenThreeLayer
-        || (open && given.asked.wants(Topic::ValleyEdgeStrips));
-    let edge_strip = if strips { given.recipe.valley_edge_strip_in.decimal() } else { Decimal::ZERO };
-    let mut steps = vec![step("all valleys together", feet, "ft")];
-    steps.push(step(format!("× centered strip of {} in", short(center)), feet * center / TWELVE, "sq ft"));
-    if strips {
-        let both = feet * edge_strip * Decimal::TWO / TWELVE;
-        steps.push(step(
-            format!("and a strip of {} in over each edge of the metal", short(edge_strip)),
-            both,
-            "sq ft",
-        ));
-    }
-    let rule =
-        format!("By the method {}: {}.", given.recipe.valley, given.asked.source(Topic::BarrierValley));
-    let net = feet * (center + edge_strip * Decimal::TWO) / TWELVE;
-    out.add(Line::new(Item::Barrier, net, steps, rule).at(EdgeKind::Valley));
-    // The strips lie on the metal's edges, so half of each reaches beyond the metal.
-    let reach =
-        if strips { center.max(given.recipe.valley_metal_width_in.decimal() + edge_strip) } else { center };
-    cover(given, EdgeKind::Valley, reach, covered);
-}
-
-/// A strip over a line between two sections covers half its width of each; any other lies on its own section.
-fn cover(given: &Given<'_>, kind: EdgeKind, width_in: Decimal, covered: &mut [Decimal]) {
-    for (section, covered) in given.measured.sections.iter().zip(covered) {
-        for edge in section.edges.iter().filter(|edge| edge.kind == kind) {
-            *covered += if is_shared(kind) && edge.shared_with.is_some() {
-                edge.length_ft.decimal() * width_in / Decimal::TWO / TWELVE
-            } else {
-                edge.counted_ft.decimal() * width_in / TWELVE
-            };
-        }
     }
 }
 

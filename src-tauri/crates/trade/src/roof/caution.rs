@@ -3,10 +3,10 @@
 use rust_decimal::Decimal;
 
 use crate::hazard::{HazardKind, Site, hazards};
+use crate::roof::flashing::{is_wide, width_of};
 use crate::roof::given::{Given, short};
-use crate::roof::kinds::FeatureKind;
+use crate::roof::kinds::{FeatureKind, Item, Topic};
 use crate::roof::line::{Caution, Takeoff};
-use crate::roof::recipe::whole;
 
 pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let (house, measured) = (given.house, given.measured);
@@ -30,7 +30,6 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
             None,
         );
     }
-    crickets(given, &mut say);
     if house.attic_floor_sqft.is_zero() {
         say(
             "Vents: the attic floor is 0 sq ft, so no vents are calculated. Type it if there is an attic."
@@ -39,24 +38,27 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
         );
     }
     say("Code figures are a start: check your local code, which governs.".into(), None);
+    crickets(given, out);
 }
 
-/// What is wider than this across the slope needs a cricket behind it.
-const CRICKET_OVER_IN: i64 = 30;
-
-/// A chimney wider than 30 in across the slope asks for a cricket or saddle on its high side: 30 in does not, 30.25 in
-/// does (IRC R903.2.2). One whose size was not given has the usual one of the recipe.
-fn crickets(given: &Given<'_>, say: &mut impl FnMut(String, Option<&str>)) {
-    for chimney in given.features.iter().filter(|f| f.kind == FeatureKind::Chimney && f.count > 0) {
-        let width = chimney.width_in.unwrap_or(given.recipe.opening_in);
-        if width > whole(CRICKET_OVER_IN) {
-            say(
-                format!(
-                    "Cricket: a chimney {width} in wide needs a cricket or saddle behind it, as every one over \
-                     {CRICKET_OVER_IN} in does; none is in this takeoff."
-                ),
-                Some("IRC R903.2.2"),
-            );
-        }
+/// A wide chimney whose cricket was left out, and a wide skylight, which has none by itself (IRC R903.2.2).
+fn crickets(given: &Given<'_>, out: &mut Takeoff) {
+    let taken_off = out.lines.iter().any(|line| line.item == Item::Cricket);
+    let over = given.asked.value(Topic::CricketOver);
+    for feature in given.features.iter().filter(|feature| is_wide(given, feature)) {
+        let width = width_of(given, feature);
+        let words = match feature.kind {
+            FeatureKind::Chimney if !taken_off => format!(
+                "Cricket: a chimney {width} in wide needs a cricket or saddle behind it, as every one over {over} in \
+                 does unless the ridge line runs into it; none is in this takeoff."
+            ),
+            FeatureKind::Skylight => format!(
+                "Cricket: a skylight {width} in wide needs a cricket or saddle behind it, as all over {over} in does, \
+                 unless it is a unit skylight and the local code lets its maker's flashing stand for that."
+            ),
+            _ => continue,
+        };
+        let source = Some(given.asked.source(Topic::CricketOver).to_owned());
+        out.cautions.push(Caution { words, source });
     }
 }

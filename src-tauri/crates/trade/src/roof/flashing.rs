@@ -4,12 +4,14 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::given::{Given, pieces_along, running, short, step};
-use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic, ValleyMethod};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::MeasuredEdge;
+use crate::roof::shape::Feature;
+use crate::roof::valley;
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
-    valley_metal(given, out);
+    valley::metal_and_roll(given, out);
     let measured = given.measured;
     let against_walls = measured.wall_ft.is_positive() || measured.headwall_ft.is_positive();
     let openings = given.count(FeatureKind::Chimney) + given.count(FeatureKind::Skylight);
@@ -29,35 +31,13 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
         );
     }
     kick_outs(given, out);
+    crickets(given, out);
     pieces(given, out, FeatureKind::Pipe, Item::PipeBoot, "A new boot for each pipe (common practice).");
 }
 
 fn pieces(given: &Given<'_>, out: &mut Takeoff, kind: FeatureKind, item: Item, rule: &str) {
     let count = Decimal::from(given.count(kind));
     out.add(Line::new(item, count, vec![step("counted on the roof", count, "pieces")], rule).of(kind));
-}
-
-/// Open valleys have metal for their whole length, with laps.
-fn valley_metal(given: &Given<'_>, out: &mut Takeoff) {
-    if given.recipe.valley == ValleyMethod::ClosedCut || !given.measured.valley_ft.is_positive() {
-        return;
-    }
-    let least = given.asked.value(Topic::ValleyMetalWidth);
-    let width = given.recipe.valley_metal_width_in;
-    let rule =
-        format!("Length, with laps, {width} in wide ({}).", given.asked.source(Topic::ValleyMetalWidth));
-    let (piece, lap) = (given.recipe.flashing_piece_ft, given.recipe.flashing_lap_in);
-    out.add(running(given, Item::ValleyMetal, EdgeKind::Valley, piece, lap, &rule));
-    if width < least {
-        out.warn(
-            WarningCode::ValleyMetalNarrow,
-            format!(
-                "The metal of the open valleys is {width} in wide; {least} in are asked for ({}).",
-                given.asked.source(Topic::ValleyMetalWidth)
-            ),
-            format!("Use metal of {least} in or more, or make the valleys closed-cut."),
-        );
-    }
 }
 
 /// Pieces of step flashing along a wall of so many feet up the slope: one a course, which is length ÷ exposure, and one
@@ -153,4 +133,38 @@ fn typed_walls(given: &Given<'_>, out: &mut Takeoff) {
             });
         }
     }
+}
+
+/// Whether something so wide across the slope is asked to have a cricket or saddle on its high side: what is wider than
+/// 30 in is, so that 30 in is not and 30.25 in is (IRC R903.2.2; R1003.20 asks the same of masonry chimneys, and of
+/// none that the ridge line runs into).
+pub(crate) fn is_wide(given: &Given<'_>, feature: &Feature) -> bool {
+    let (over, width) = (given.asked.value(Topic::CricketOver), width_of(given, feature));
+    over.is_positive() && feature.count > 0 && width > over
+}
+
+/// How wide a chimney or skylight is, or is taken to be where nobody measured it.
+pub(crate) fn width_of(given: &Given<'_>, feature: &Feature) -> Qty {
+    feature.width_in.unwrap_or(given.recipe.opening_in)
+}
+
+/// A cricket behind each chimney that is wide; a skylight has its curb and its maker's flashing, and is looked at.
+fn crickets(given: &Given<'_>, out: &mut Takeoff) {
+    let (mut net, mut steps) = (Decimal::ZERO, Vec::new());
+    let chimneys = given.features.iter().filter(|feature| feature.kind == FeatureKind::Chimney);
+    for chimney in chimneys.filter(|chimney| is_wide(given, chimney)) {
+        let count = Decimal::from(chimney.count);
+        let words = format!(
+            "chimney {} in wide, over {}",
+            width_of(given, chimney),
+            given.asked.value(Topic::CricketOver)
+        );
+        steps.push(step(words, count, "pieces"));
+        net += count;
+    }
+    let rule = format!(
+        "One behind each; {}. A chimney that the ridge line runs into needs none: leave it out.",
+        given.who_asks(Topic::CricketOver)
+    );
+    out.add(Line::new(Item::Cricket, net, steps, rule).of(FeatureKind::Chimney));
 }

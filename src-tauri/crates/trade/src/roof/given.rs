@@ -3,11 +3,12 @@
 use rust_decimal::{Decimal, RoundingStrategy};
 
 use crate::money::Qty;
-use crate::roof::kinds::{EdgeKind, FeatureKind, Item};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Origin, Topic};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
+use crate::roof::sharing::is_shared;
 use crate::roof::standard::Asked;
 
 pub(crate) const TWELVE: Decimal = Decimal::from_parts(12, 0, 0, false, 0);
@@ -35,6 +36,28 @@ impl<'a> Given<'a> {
                 .filter(move |edge| edge.kind == kind && edge.counted_ft.is_positive())
                 .map(move |edge| (section, edge))
         })
+    }
+
+    /// Who asks for a topic, and where it is written.
+    pub(crate) fn who_asks(&self, topic: Topic) -> String {
+        let source = self.asked.source(topic);
+        match self.asked.origin(topic) {
+            Some(Origin::Code) => format!("asked for by the code ({source})"),
+            Some(Origin::Company) => format!("asked for by the company standard ({source})"),
+            None => "asked for by nobody".to_owned(),
+        }
+    }
+
+    /// Feet of eave that can be vented: all of it, unless somebody says how much, and never more than there is.
+    pub(crate) fn vented_eave_ft(&self) -> Decimal {
+        let all = self.measured.eave_ft;
+        self.recipe.vented_eave_ft.map_or(all, |vented| vented.min(all)).decimal().max(Decimal::ZERO)
+    }
+
+    /// The sections that are shingled: those steep enough for it.
+    pub(crate) fn shingled(&self) -> impl Iterator<Item = &'a MeasuredSection> + use<'a> {
+        let least = self.asked.value(Topic::LeastSlope);
+        self.measured.sections.iter().filter(move |section| section.slope >= least)
     }
 
     /// How many features of a kind there are.
@@ -131,4 +154,17 @@ pub(crate) fn running(
         steps.push(step(format!("{piece_ft} ft pieces that lap by {lap_in} in"), feet * more, "ft"));
     }
     Line::new(item, feet * more, steps, rule).at(kind)
+}
+
+/// A strip over a line between two sections covers half its width of each; any other lies on its own section.
+pub(crate) fn cover(given: &Given<'_>, kind: EdgeKind, width_in: Decimal, covered: &mut [Decimal]) {
+    for (section, covered) in given.measured.sections.iter().zip(covered) {
+        for edge in section.edges.iter().filter(|edge| edge.kind == kind) {
+            *covered += if is_shared(kind) && edge.shared_with.is_some() {
+                edge.length_ft.decimal() * width_in / Decimal::TWO / TWELVE
+            } else {
+                edge.counted_ft.decimal() * width_in / TWELVE
+            };
+        }
+    }
 }

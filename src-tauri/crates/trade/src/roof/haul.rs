@@ -69,7 +69,7 @@ fn deck(given: &Given<'_>, out: &mut Takeoff) {
         let sheets = up(given.measured.area_sqft.decimal() / SHEET_SQFT);
         out.warn(
             WarningCode::OpenDeck,
-            "The deck is of boards laid apart; shingles need a solid deck (common practice).",
+            "The deck is of boards laid apart; shingles need a solid deck (IRC R905.2.1).",
             format!(
                 "Sheathe the whole roof, {sheets} {} before waste, or fill the gaps.",
                 counted(sheets, "sheets")

@@ -98,15 +98,49 @@ words!(Steepness, "steepness", {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum ValleyMethod {
-    /// Metal over one centered strip, and a strip each side over the metal's edges: three layers.
+    /// Metal over one centered strip of membrane, and a strip each side over the metal's edges: three layers.
     OpenThreeLayer,
-    /// Metal over one centered strip.
+    /// Metal, over membrane where somebody asks for that.
     Open,
+    /// Two plies of mineral-surfaced roll roofing in place of metal.
+    OpenRoll,
     /// One side's shingles run through, the other's are cut along the line.
     ClosedCut,
 }
 words!(ValleyMethod, "way to make a valley", {
-    OpenThreeLayer => "open-three-layer", Open => "open", ClosedCut => "closed-cut",
+    OpenThreeLayer => "open-three-layer", Open => "open", OpenRoll => "open-roll", ClosedCut => "closed-cut",
+});
+
+/// What lies under the shingles of a closed valley.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum ValleyLining {
+    /// Self-adhered membrane.
+    Membrane,
+    /// One ply of smooth roll roofing.
+    SmoothRoll,
+    /// Two plies of mineral-surfaced roll roofing, as in an open valley.
+    MineralRoll,
+    /// Metal, as in an open valley.
+    Metal,
+}
+words!(ValleyLining, "lining of a valley", {
+    Membrane => "membrane", SmoothRoll => "smooth-roll", MineralRoll => "mineral-roll", Metal => "metal",
+});
+
+/// What a shingle is: it decides the least number of nails, and what the other facts of a part begin with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
+pub enum ShingleKind {
+    /// Two layers bonded to one strip, in metric size.
+    Laminated,
+    /// A strip with tabs, 36 in long.
+    Strip,
+    /// One by one, hooked or locked into each other.
+    Individual,
+}
+words!(ShingleKind, "kind of shingle", {
+    Laminated => "laminated", Strip => "strip", Individual => "individual",
 });
 
 /// A part of the roof system: what is bought, or done, and calculated from the roof's measures.
@@ -131,8 +165,10 @@ pub enum Item {
     Starter,
     /// Field shingles: square feet.
     Shingles,
-    /// Metal for open valleys: feet.
+    /// Metal for valleys: feet.
     ValleyMetal,
+    /// Roll roofing that lines valleys: square feet.
+    RollRoofing,
     /// Step flashing: pieces.
     StepFlashing,
     /// Apron flashing: feet.
@@ -141,6 +177,8 @@ pub enum Item {
     CounterFlashing,
     /// Kick-out diverters: pieces.
     KickOut,
+    /// Crickets behind wide chimneys: pieces.
+    Cricket,
     /// Chimney flashing set: pieces.
     ChimneyFlashing,
     /// Skylight flashing set: pieces.
@@ -155,7 +193,7 @@ pub enum Item {
     TurbineVent,
     /// Power vents: pieces.
     PowerVent,
-    /// Intake vents: pieces or feet by each one's rating.
+    /// Intake: feet of eave that are vented.
     Intake,
     /// Ridge and hip cap: feet.
     RidgeCap,
@@ -163,6 +201,8 @@ pub enum Item {
     Fasteners,
     /// Attic insulation: square feet of attic floor.
     Insulation,
+    /// Baffles that keep insulation off the intake: pieces.
+    Baffle,
     /// Gutter: feet.
     Gutter,
     /// Downspouts: feet.
@@ -171,18 +211,28 @@ pub enum Item {
     Permit,
     /// Lift or other machine: days.
     Machine,
+    /// Setting up each morning and putting away each evening: days.
+    SetUp,
+    /// Covering beds, walks and walls below the edges: feet.
+    Covering,
+    /// Cleaning up, magnet included: squares.
+    CleanUp,
+    /// The crew's way there and back: miles for each person.
+    Driving,
     /// Anything else, counted in pieces.
     Other,
 }
 words!(Item, "part of the roof", {
     TearOff => "tear-off", Haul => "haul", DeckSheet => "deck-sheet", DeckBoard => "deck-board",
     Barrier => "barrier", Underlayment => "underlayment", DripEdge => "drip-edge", Starter => "starter",
-    Shingles => "shingles", ValleyMetal => "valley-metal", StepFlashing => "step-flashing", Apron => "apron",
-    CounterFlashing => "counter-flashing", KickOut => "kick-out", ChimneyFlashing => "chimney-flashing",
-    SkylightFlashing => "skylight-flashing", PipeBoot => "pipe-boot", RidgeVent => "ridge-vent",
+    Shingles => "shingles", ValleyMetal => "valley-metal", RollRoofing => "roll-roofing",
+    StepFlashing => "step-flashing", Apron => "apron", CounterFlashing => "counter-flashing", KickOut => "kick-out",
+    Cricket => "cricket", ChimneyFlashing => "chimney-flashing", SkylightFlashing => "skylight-flashing",
+    PipeBoot => "pipe-boot", RidgeVent => "ridge-vent",
     BoxVent => "box-vent", TurbineVent => "turbine-vent", PowerVent => "power-vent", Intake => "intake",
-    RidgeCap => "ridge-cap", Fasteners => "fasteners", Insulation => "insulation", Gutter => "gutter",
-    Downspout => "downspout", Permit => "permit", Machine => "machine", Other => "other",
+    RidgeCap => "ridge-cap", Fasteners => "fasteners", Insulation => "insulation", Baffle => "baffle",
+    Gutter => "gutter", Downspout => "downspout", Permit => "permit", Machine => "machine", SetUp => "set-up",
+    Covering => "covering", CleanUp => "clean-up", Driving => "driving", Other => "other",
 });
 
 /// What an item is measured in before it is packaged.
@@ -201,19 +251,30 @@ pub enum Measure {
     Ton,
     /// Days.
     Day,
+    /// Miles.
+    Mile,
 }
 words!(Measure, "measure", {
     Square => "square", SquareFoot => "square-foot", Foot => "foot", Each => "each", Ton => "ton", Day => "day",
+    Mile => "mile",
 });
 
 impl Item {
+    /// Whether air passes through it: exhaust of any kind, or intake.
+    #[must_use]
+    pub const fn is_vent(self) -> bool {
+        matches!(self, Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent | Item::Intake)
+    }
+
     /// What the item is measured in before waste and packages.
     #[must_use]
     pub const fn measure(self) -> Measure {
         match self {
-            Item::TearOff => Measure::Square,
+            Item::TearOff | Item::CleanUp => Measure::Square,
             Item::Haul => Measure::Ton,
-            Item::Barrier | Item::Underlayment | Item::Shingles | Item::Insulation => Measure::SquareFoot,
+            Item::Barrier | Item::Underlayment | Item::Shingles | Item::RollRoofing | Item::Insulation => {
+                Measure::SquareFoot
+            }
             Item::DeckBoard
             | Item::DripEdge
             | Item::Starter
@@ -221,6 +282,8 @@ impl Item {
             | Item::Apron
             | Item::CounterFlashing
             | Item::RidgeVent
+            | Item::Intake
+            | Item::Covering
             | Item::RidgeCap
             | Item::Gutter
             | Item::Downspout => Measure::Foot,
@@ -233,11 +296,13 @@ impl Item {
             | Item::BoxVent
             | Item::TurbineVent
             | Item::PowerVent
-            | Item::Intake
+            | Item::Cricket
+            | Item::Baffle
             | Item::Fasteners
             | Item::Permit
             | Item::Other => Measure::Each,
-            Item::Machine => Measure::Day,
+            Item::Machine | Item::SetUp => Measure::Day,
+            Item::Driving => Measure::Mile,
         }
     }
 }
@@ -293,16 +358,34 @@ pub enum Topic {
     StarterRake,
     /// Least width in inches of open valley metal.
     ValleyMetalWidth,
+    /// Width in inches of the lining under a closed valley; 0 for none.
+    ValleyLining,
     /// Strips laid over the edges of the valley metal: 1 or 0.
     ValleyEdgeStrips,
     /// Step flashing's least side in inches.
     StepFlashingSide,
     /// A kick-out at every eave that ends at a wall: 1 or 0.
     KickOut,
-    /// Attic floor area for each unit of net free area: 150 or 300.
+    /// What is wider than this many inches across the slope needs a cricket behind it; 0 for nothing.
+    CricketOver,
+    /// Attic floor area for each unit of net free area where the conditions for the smaller area hold: 150 or 300.
     VentRatio,
-    /// Nails in each shingle.
+    /// Least share in percent of the free area that is high for the smaller area.
+    VentUpperLeast,
+    /// Most share in percent of the free area that is high for the smaller area.
+    VentUpperMost,
+    /// Share and vapor retarder are both asked for the smaller area, where older editions took either: 1 or 0.
+    VentBoth,
+    /// Climate zone from which the vapor retarder is asked for the smaller area; 0 for none.
+    VentRetarderZone,
+    /// Nails in each strip shingle.
     NailsEach,
+    /// Nails in each shingle that is put up one by one.
+    NailsIndividual,
+    /// Nails in each strip shingle on very steep roofs and where wind is high; 0 for no more than elsewhere.
+    NailsHighWind,
+    /// Over this rise in 12 those nails count.
+    NailsSteepOver,
     /// New flashings in place of the old ones: 1 or 0.
     NewFlashings,
 }
@@ -314,6 +397,10 @@ words!(Topic, "topic of a standard", {
     LeastSlope => "least-slope", DoubleUnderlaymentBelow => "double-underlayment-below",
     DripEdgeEave => "drip-edge-eave", DripEdgeRake => "drip-edge-rake", DripEdgeLap => "drip-edge-lap",
     StarterEave => "starter-eave", StarterRake => "starter-rake", ValleyMetalWidth => "valley-metal-width",
-    ValleyEdgeStrips => "valley-edge-strips", StepFlashingSide => "step-flashing-side", KickOut => "kick-out",
-    VentRatio => "vent-ratio", NailsEach => "nails-each", NewFlashings => "new-flashings",
+    ValleyLining => "valley-lining", ValleyEdgeStrips => "valley-edge-strips",
+    StepFlashingSide => "step-flashing-side", KickOut => "kick-out", CricketOver => "cricket-over",
+    VentRatio => "vent-ratio", VentUpperLeast => "vent-upper-least", VentUpperMost => "vent-upper-most",
+    VentBoth => "vent-both", VentRetarderZone => "vent-retarder-zone", NailsEach => "nails-each",
+    NailsIndividual => "nails-individual", NailsHighWind => "nails-high-wind", NailsSteepOver => "nails-steep-over",
+    NewFlashings => "new-flashings",
 });

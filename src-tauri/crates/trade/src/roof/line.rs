@@ -59,6 +59,8 @@ pub enum WarningCode {
     BarrierShort,
     /// The metal of open valleys is narrower than asked.
     ValleyMetalNarrow,
+    /// Nothing lines a valley.
+    ValleyBare,
     /// Step flashing is smaller than asked.
     StepFlashingSmall,
     /// Exhaust vents of more than one kind in one attic.
@@ -77,13 +79,16 @@ pub enum WarningCode {
     SizeMissing,
     /// Old flashings stay.
     FlashingsKept,
+    /// The firm has no rate for setting up, covering, cleaning up or driving.
+    HoursUncounted,
 }
 words!(WarningCode, "kind of warning", {
     SlopeUnderLeast => "slope-under-least", KickOutMissing => "kick-out-missing", BarrierShort => "barrier-short",
-    ValleyMetalNarrow => "valley-metal-narrow", StepFlashingSmall => "step-flashing-small",
+    ValleyMetalNarrow => "valley-metal-narrow", ValleyBare => "valley-bare", StepFlashingSmall => "step-flashing-small",
     MixedExhaust => "mixed-exhaust", LittleRidge => "little-ridge", LittleExhaust => "little-exhaust",
     LittleIntake => "little-intake", VentUnknown => "vent-unknown", OpenDeck => "open-deck",
     SizeMissing => "size-missing", FlashingsKept => "flashings-kept",
+    HoursUncounted => "hours-uncounted",
 });
 
 /// Where the work can hurt, or what a figure does not free anyone from.
@@ -119,10 +124,7 @@ impl Takeoff {
     /// keep the rain out there, so that such a choice is not to be taken (that the item names it: company rule).
     #[must_use]
     pub fn uncovered(&self, items: &[&str]) -> Vec<&Warning> {
-        let names = |item: &str, section: &str| {
-            !section.is_empty() && item.to_lowercase().contains(&section.to_lowercase())
-        };
-        let covered = |section: &str| items.iter().any(|item| names(item, section));
+        let covered = |section: &str| items.iter().any(|item| names_section(item, section));
         self.flat().filter(|warning| !warning.section.as_deref().is_some_and(covered)).collect()
     }
 
@@ -147,6 +149,12 @@ impl Takeoff {
         }
         items
     }
+}
+
+/// Whether the words of an item priced beside the takeoff name a section, in capitals or not (company rule).
+#[must_use]
+pub fn names_section(item: &str, section: &str) -> bool {
+    !section.is_empty() && item.to_lowercase().contains(&section.to_lowercase())
 }
 
 /// What is bought of an item for the whole job.
@@ -249,5 +257,6 @@ pub const fn measure_words(measure: Measure) -> &'static str {
         Measure::Each => "pieces",
         Measure::Ton => "tons",
         Measure::Day => "days",
+        Measure::Mile => "miles",
     }
 }

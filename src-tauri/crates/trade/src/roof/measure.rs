@@ -251,11 +251,25 @@ fn section_problems(sections: &[Section]) -> Vec<RoofProblem> {
             say(fault);
         }
         for (index, edge) in typed.edges.iter().enumerate() {
-            let fault = above_zero("length", edge.length_ft, MOST_FT);
+            let fault = above_zero(length_of(edge.kind), edge.length_ft, MOST_FT);
             wrong.extend(fault.map(|fault| problem(section, Some(index), fault)));
         }
     }
     wrong
+}
+
+/// What a typed length is called: a typed edge is seen by its kind, and not by its place in a list.
+const fn length_of(kind: EdgeKind) -> &'static str {
+    match kind {
+        EdgeKind::Eave => "length of the eave",
+        EdgeKind::Rake => "length of the rake",
+        EdgeKind::Valley => "length of the valley",
+        EdgeKind::Hip => "length of the hip",
+        EdgeKind::Ridge => "length of the ridge",
+        EdgeKind::Wall => "length of the wall",
+        EdgeKind::Headwall => "length of the headwall",
+        EdgeKind::Transition => "length of the transition",
+    }
 }
 
 /// The most of each figure that a roof may have: far beyond any, and small enough that no product outgrows a decimal.

@@ -4,10 +4,12 @@
 //! turns those, with what is [`Asked`] and how the firm builds ([`Recipe`]), into lines with their working; [`buy`]
 //! makes packages of them.
 
+pub mod around;
 pub mod barrier;
 mod caution;
 mod edging;
 mod extra;
+pub mod fasteners;
 mod field;
 pub mod flashing;
 mod given;
@@ -26,20 +28,28 @@ mod sharing;
 pub mod standard;
 pub mod takeoff;
 mod underlayment;
+mod valley;
 pub mod vent;
 
+pub use around::{Around, around};
 pub use barrier::{eave_rows, eave_width_in};
+pub use fasteners::{NailReach, nail_reach};
 pub use flashing::step_pieces;
 pub use kinds::{
-    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
+    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, ShingleKind, Steepness, Topic,
+    ValleyLining, ValleyMethod,
 };
-pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words};
+pub use line::{
+    Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words, names_section,
+};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
 pub use plane::slope_factor;
 pub use problem::{RoofFault, RoofProblem};
-pub use production::{Planned, Spread, hours_in_measure, in_measure, plan, spread};
-pub use recipe::{Recipe, VentChoice, Waste};
+pub use production::{
+    OnSlopes, Planned, Spread, hours_in_measure, in_measure, on_slopes, plan, spread, spread_over,
+};
+pub use recipe::{PartFacts, Recipe, VentChoice, Waste};
 pub use shape::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
 pub use standard::{Asked, Difference, Setting, Stricter, compare, figure, stricter, title, unit, usual};
 pub use takeoff::{takeoff, takeoff_without};

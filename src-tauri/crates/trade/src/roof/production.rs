@@ -6,8 +6,11 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 use crate::money::{Qty, Rate};
-use crate::roof::kinds::{Measure, Steepness};
-use crate::roof::measured::WorkStep;
+use crate::roof::kinds::{Item, Measure, Steepness};
+use crate::roof::line::{Line, Takeoff};
+use crate::roof::measured::{Measured, MeasuredSection, WorkStep};
+use crate::roof::shape::Feature;
+use crate::roof::sharing::is_shared;
 
 /// The hours of one piece of work, planned.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -18,20 +21,78 @@ pub struct Planned {
     pub steps: Vec<WorkStep>,
 }
 
-/// The hours of work on `quantity`, which lies on slopes of several steepnesses by the areas given: each takes its
-/// share at its own rate, and the sum is rounded once, to the hundredth (company rule; half of one goes to the even
-/// one). `None` where a steepness has no rate, or where there is no area.
+/// How much of a quantity lies on slopes of each steepness.
+pub type OnSlopes = BTreeMap<Steepness, Decimal>;
+
+/// A quantity that lies on several steepnesses, by their weights: areas, lengths or counts. `None` without any weight.
 #[must_use]
-pub fn plan(
-    quantity: Qty,
-    areas: &BTreeMap<Steepness, Qty>,
-    rate: impl Fn(Steepness) -> Option<Rate>,
-) -> Option<Planned> {
-    let whole: Qty = areas.values().sum();
+pub fn spread_over(quantity: Decimal, weights: &OnSlopes) -> Option<OnSlopes> {
+    let whole: Decimal = weights.values().sum();
+    let of = |(steepness, weight): (&Steepness, &Decimal)| {
+        Some((*steepness, (quantity * *weight).checked_div(whole)?))
+    };
+    if weights.is_empty() { None } else { weights.iter().map(of).collect() }
+}
+
+/// On what slopes an item lies: what runs along edges by the edges' lengths, what belongs to features by the sections
+/// these stand on, what covers planes by their areas; the rest on the largest plane (company rule). So the edge of a
+/// steep section is worked on at the steep one's rate, and what is too flat for shingles has no share in theirs.
+///
+/// `None` where there is no section.
+#[must_use]
+pub fn on_slopes(
+    takeoff: &Takeoff,
+    item: Item,
+    measured: &Measured,
+    features: &[Feature],
+    steepness_of: impl Fn(Qty) -> Steepness,
+) -> Option<OnSlopes> {
+    let largest = measured.sections.iter().max_by_key(|section| section.area_sqft)?;
+    let mut all = OnSlopes::new();
+    for line in takeoff.lines.iter().filter(|line| line.item == item) {
+        let shingled = matches!(item, Item::Shingles | Item::Starter | Item::RidgeCap);
+        let laid = |section: &&MeasuredSection| !shingled || !takeoff.is_bare(&section.name);
+        let mut weights = OnSlopes::new();
+        for section in measured.sections.iter().filter(laid) {
+            let weight = weight(line, section, features, &largest.name);
+            if weight.is_positive() {
+                *weights.entry(steepness_of(section.slope)).or_default() += weight.decimal();
+            }
+        }
+        if weights.is_empty() {
+            weights.insert(steepness_of(largest.slope), Decimal::ONE);
+        }
+        for (steepness, part) in spread_over(line.net.decimal(), &weights)? {
+            *all.entry(steepness).or_default() += part;
+        }
+    }
+    Some(all)
+}
+
+/// What a section weighs in a line. A line between two sections is worked on from both.
+fn weight(line: &Line, section: &MeasuredSection, features: &[Feature], largest: &str) -> Qty {
+    if let Some(kind) = line.place {
+        let edges = section.edges.iter().filter(|edge| edge.kind == kind);
+        edges.map(|edge| if is_shared(kind) { edge.length_ft } else { edge.counted_ft }).sum()
+    } else if let Some(kind) = line.feature {
+        let on = |feature: &&Feature| {
+            feature.kind == kind && feature.section.as_deref().unwrap_or(largest) == section.name
+        };
+        features.iter().filter(on).map(|feature| Qty::rounded(feature.count.into())).sum()
+    } else if matches!(line.item, Item::TearOff | Item::Underlayment | Item::Shingles) {
+        section.area_sqft
+    } else {
+        Qty::ZERO
+    }
+}
+
+/// The hours of work that lies on slopes of several steepnesses, each part at its own rate; the sum is rounded once, to
+/// the hundredth (company rule; half of one goes to the even one). `None` where a steepness has no rate.
+#[must_use]
+pub fn plan(parts: &OnSlopes, rate: impl Fn(Steepness) -> Option<Rate>) -> Option<Planned> {
     let (mut hours, mut steps) = (Decimal::ZERO, Vec::new());
-    for (steepness, area) in areas {
+    for (steepness, part) in parts {
         let each = rate(*steepness)?;
-        let part = (quantity.decimal() * area.decimal()).checked_div(whole.decimal())?;
         let of_part = part * each.decimal();
         hours += of_part;
         steps.push(WorkStep {
@@ -39,7 +100,7 @@ pub fn plan(
             figure: format!("{} h", Qty::rounded(of_part.round_dp(2))),
         });
     }
-    (!steps.is_empty()).then(|| Planned { hours: Qty::rounded(hours.round_dp(2)), steps })
+    Some(Planned { hours: Qty::rounded(hours.round_dp(2)), steps })
 }
 
 /// A quantity in another measure of the same thing: 100 sq ft are a square (common practice), shown to the hundredth of

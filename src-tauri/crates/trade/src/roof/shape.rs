@@ -125,8 +125,14 @@ pub struct House {
     pub layers: i64,
     /// Square feet of attic floor under the roof; zero where nothing is vented.
     pub attic_floor_sqft: Qty,
-    /// Whether intake and exhaust meet the conditions for 1/300.
-    pub balanced_vents: bool,
+    /// Climate zone, 1 to 8; absent where nobody has looked it up.
+    #[serde(default)]
+    #[cfg_attr(feature = "ts", ts(type = "number | null"))]
+    pub climate_zone: Option<i64>,
+    /// A class I or II vapor retarder lies on the warm side of the attic floor.
+    pub vapor_retarder: bool,
+    /// Wind so high that the shingles' maker asks for more nails.
+    pub high_wind: bool,
     /// How cut-up the roof is.
     pub cut_up: CutUp,
     /// Built before 1978, so that old paint may hold lead.

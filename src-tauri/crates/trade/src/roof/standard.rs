@@ -28,7 +28,7 @@ pub struct Setting {
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Asked {
-    /// Figure and source by topic.
+    /// Figure, who asks for it and source by topic.
     values: BTreeMap<Topic, AskedValue>,
 }
 
@@ -36,6 +36,7 @@ pub struct Asked {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 struct AskedValue {
     value: Qty,
+    origin: Origin,
     source: String,
 }
 
@@ -62,13 +63,18 @@ pub enum Stricter {
     Smaller,
 }
 
-/// Which way a topic grows stricter: the larger figure asks more, but for two. A smaller vent ratio asks for more free
-/// area (1/150 is twice 1/300), and an eave barrier's least width counts on more roofs when it counts from a flatter
-/// slope.
+/// Which way a topic grows stricter: the larger figure asks more, but for some. A smaller vent ratio asks for more free
+/// area (1/150 is twice 1/300), a smaller upper share or zone lets fewer roofs have the smaller area, a narrower
+/// chimney has its cricket sooner, and what counts from a slope counts on more roofs when that is flatter.
 #[must_use]
 pub const fn stricter(topic: Topic) -> Stricter {
     match topic {
-        Topic::VentRatio | Topic::BarrierEaveAlongFrom => Stricter::Smaller,
+        Topic::VentRatio
+        | Topic::VentUpperMost
+        | Topic::VentRetarderZone
+        | Topic::CricketOver
+        | Topic::NailsSteepOver
+        | Topic::BarrierEaveAlongFrom => Stricter::Smaller,
         _ => Stricter::Larger,
     }
 }
@@ -84,7 +90,8 @@ impl Asked {
         let of = |wanted: Origin| -> BTreeMap<Topic, AskedValue> {
             let all = settings.iter().filter(|setting| setting.origin == wanted);
             all.map(|setting| {
-                (setting.topic, AskedValue { value: setting.value, source: setting.source.clone() })
+                let Setting { topic, origin, value, source } = setting.clone();
+                (topic, AskedValue { value, origin, source })
             })
             .collect()
         };
@@ -122,6 +129,12 @@ impl Asked {
     #[must_use]
     pub fn wants(&self, topic: Topic) -> bool {
         self.value(topic).is_positive()
+    }
+
+    /// Who asks for it; nobody where there is no setting, or it asks for nothing.
+    #[must_use]
+    pub fn origin(&self, topic: Topic) -> Option<Origin> {
+        self.values.get(&topic).filter(|asked| asked.value.is_positive()).map(|asked| asked.origin)
     }
 
     /// Where the figure is written.
@@ -198,11 +211,20 @@ const fn phrase(topic: Topic) -> (&'static str, Option<&'static str>) {
         Topic::StarterEave => ("Starter at eaves", None),
         Topic::StarterRake => ("Starter at rakes", None),
         Topic::ValleyMetalWidth => ("Metal in open valleys, least width", Some("in")),
+        Topic::ValleyLining => ("Lining under a closed valley, width", Some("in")),
         Topic::ValleyEdgeStrips => ("Strips over the edges of valley metal", None),
         Topic::StepFlashingSide => ("Step flashing, least side", Some("in")),
         Topic::KickOut => ("Kick-out where an eave ends at a wall", None),
-        Topic::VentRatio => ("Attic floor for each unit of net free area", Some("to 1")),
-        Topic::NailsEach => ("Nails in each shingle", Some("nails")),
+        Topic::CricketOver => ("Cricket behind what is wider than", Some("in")),
+        Topic::VentRatio => ("Attic floor for each unit of net free area, at the most", Some("to 1")),
+        Topic::VentUpperLeast => ("Vents high in the attic for that, at least", Some("%")),
+        Topic::VentUpperMost => ("Vents high in the attic for that, at the most", Some("%")),
+        Topic::VentBoth => ("Both that share and a vapor retarder for it", None),
+        Topic::VentRetarderZone => ("Vapor retarder for it in climate zone", Some("and colder")),
+        Topic::NailsEach => ("Nails in each strip shingle", Some("nails")),
+        Topic::NailsIndividual => ("Nails in each single shingle", Some("nails")),
+        Topic::NailsHighWind => ("Nails in each strip where very steep or windy", Some("nails")),
+        Topic::NailsSteepOver => ("Very steep for nails is over", Some("in 12")),
         Topic::NewFlashings => ("New flashings in place of the old", None),
     }
 }
@@ -228,7 +250,6 @@ const CODE: &[(Topic, i64, &str)] = &[
     (Topic::BarrierEaveInside, 24, "IRC R905.1.2"),
     (Topic::BarrierEaveAlong, 36, "IRC R905.1.2, 2015 to 2021; taken out in 2024"),
     (Topic::BarrierEaveAlongFrom, 8, "IRC R905.1.2, 2015 to 2021; taken out in 2024"),
-    (Topic::BarrierValley, 36, "IRC R905.2.8.2, lining of a closed valley"),
     (Topic::LeastSlope, 2, "IRC R905.2.2"),
     (Topic::DoubleUnderlaymentBelow, 4, "IRC R905.2.2"),
     (Topic::DripEdgeEave, 1, "IRC R905.2.8.5"),
@@ -236,10 +257,19 @@ const CODE: &[(Topic, i64, &str)] = &[
     (Topic::DripEdgeLap, 2, "IRC R905.2.8.5"),
     (Topic::StarterEave, 1, "common practice, no source"),
     (Topic::ValleyMetalWidth, 24, "IRC R905.2.8.2"),
+    (Topic::ValleyLining, 36, "IRC R905.2.8.2"),
     (Topic::StepFlashingSide, 4, "IRC R905.2.8.3"),
     (Topic::KickOut, 1, "IRC R903.2.1"),
+    (Topic::CricketOver, 30, "IRC R903.2.2"),
     (Topic::VentRatio, 300, "IRC R806.2; 1/150 where its conditions for 1/300 are not met"),
-    (Topic::NailsEach, 4, "common practice, four nails a strip"),
+    (Topic::VentUpperLeast, 40, "IRC R806.2, from 2012 on"),
+    (Topic::VentUpperMost, 50, "IRC R806.2, from 2012 on"),
+    (Topic::VentBoth, 1, "IRC R806.2, from 2012 on"),
+    (Topic::VentRetarderZone, 6, "IRC R806.2, from 2012 on"),
+    (Topic::NailsEach, 4, "IRC R905.2.6"),
+    (Topic::NailsIndividual, 2, "IRC R905.2.6"),
+    (Topic::NailsHighWind, 6, "IRC R905.2.6, as the maker asks; six is common practice"),
+    (Topic::NailsSteepOver, 21, "IRC R905.2.6"),
 ];
 
 const COMPANY: &[(Topic, i64, &str)] = &[

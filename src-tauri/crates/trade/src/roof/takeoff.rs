@@ -9,7 +9,9 @@ use crate::roof::measured::Measured;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
 use crate::roof::standard::Asked;
-use crate::roof::{barrier, caution, edging, extra, field, flashing, haul, underlayment, vent};
+use crate::roof::{
+    barrier, caution, edging, extra, fasteners, field, flashing, haul, underlayment, valley, vent,
+};
 
 /// What the roof asks for, before waste and packages, with what is doubtful and where the work can hurt.
 ///
@@ -45,15 +47,17 @@ pub fn takeoff_without(
     if left_out.contains(&Item::Barrier) {
         covered.fill(Decimal::ZERO);
     }
-    underlayment::lines(&given, &covered, &mut out);
+    let laid_sqft = underlayment::lines(&given, &covered, &mut out);
     edging::lines(&given, &mut out);
     field::lines(&given, &mut out);
     flashing::lines(&given, &mut out);
     vent::lines(&given, &mut out);
     edging::caps(&given, &mut out);
+    fasteners::lines(&given, laid_sqft, left_out, &mut out);
     extra::lines(&given, &mut out);
-    caution::cautions(&given, &mut out);
     out.lines.retain(|line| !left_out.contains(&line.item));
+    valley::bare(&given, &mut out);
+    caution::cautions(&given, &mut out);
     out
 }
 

@@ -9,7 +9,9 @@ use crate::roof::line::{Line, Takeoff};
 /// Area less membrane (unless it runs on over that), with the laps between rows; two layers where the slope is
 /// under what is asked (4 in 12 by IRC R905.2.2). Two layers of 36 in rows that lap 2 in are as much as rows that lap
 /// by 19 in, which is how that is laid.
-pub(crate) fn lines(given: &Given<'_>, covered: &[Decimal], out: &mut Takeoff) {
+///
+/// Gives the square feet that are laid, laps included.
+pub(crate) fn lines(given: &Given<'_>, covered: &[Decimal], out: &mut Takeoff) -> Decimal {
     let recipe = given.recipe;
     let more = lapped(recipe.underlayment_roll_in.decimal(), recipe.underlayment_lap_in.decimal());
     let doubled_below = given.asked.value(Topic::DoubleUnderlaymentBelow);
@@ -46,4 +48,5 @@ pub(crate) fn lines(given: &Given<'_>, covered: &[Decimal], out: &mut Takeoff) {
         given.asked.source(Topic::DoubleUnderlaymentBelow)
     );
     out.add(Line::new(Item::Underlayment, net * more, steps, rule));
+    net * more
 }

@@ -45,7 +45,9 @@ pub(crate) fn house() -> House {
         wall_thickness_in: q("6"),
         layers: 1,
         attic_floor_sqft: q("1152"),
-        balanced_vents: false,
+        climate_zone: None,
+        vapor_retarder: false,
+        high_wind: false,
         cut_up: CutUp::Some,
         built_before_1978: false,
     }

@@ -168,7 +168,7 @@ fn names_that_repeat_and_sizes_that_cannot_be_are_refused() {
     names.sections[1].name = " ".to_owned();
     refused(&names, &["has no name"]);
     refused(&roof(vec![typed("shed", "4", "0", &[])]), &["Section \"shed\"", "area is 0", "above zero"]);
-    refused(&roof(vec![typed("shed", "4", "9", &[(Eave, "-1")])]), &["edge 1", "length is -1"]);
+    refused(&roof(vec![typed("shed", "4", "9", &[(Eave, "-1")])]), &["edge 1", "length of the eave is -1"]);
     let mut both = typed("shed", "4", "9", &[]);
     both.outline = gable(20, 20, "6").sections[0].outline.clone();
     refused(&roof(vec![both]), &["both drawn and typed"]);

@@ -70,7 +70,7 @@ fn recipes() -> Vec<Recipe> {
     all.valley_edge_strip_in = Qty::from_e4(120_000);
     all.gutters = true;
     all.gutter_corners = 1;
-    all.downspouts = 1;
+    all.downspouts = Some(1);
     all.permits = 1;
     all.machine_days = q("1.0000");
     all.container_tons = q("1");

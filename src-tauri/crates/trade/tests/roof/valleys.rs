@@ -1,0 +1,85 @@
+//! Valleys as IRC R905.2.8.2 has them (read in a town's copy of the code): open ones with metal 24 in wide or two plies
+//! of mineral roll roofing, 18 and 36 in; closed ones with smooth roll roofing 36 in wide, membrane in its place, or
+//! either of the others.
+
+use rstest::rstest;
+use trade::roof::{Asked, Recipe, Takeoff, WarningCode, measure, takeoff_without, usual};
+use trade::{Item, Origin, Topic, ValleyLining, ValleyMethod};
+
+use crate::plans::{Valley, ell, q};
+use crate::takeoffs::{asked, lines, of, warned};
+
+fn net(takeoff: &Takeoff, item: Item) -> String {
+    lines(takeoff, item, Some(Valley)).iter().map(|line| line.net.to_string()).collect()
+}
+
+/// The L has 24 ft of valley: 72 sq ft in 36 in, 36 in 18; metal in laps is 24.8276 ft. What the code alone asks.
+#[rstest]
+#[case(ValleyMethod::Open, ValleyLining::Membrane, ["24.8276", "", ""])]
+#[case(ValleyMethod::OpenRoll, ValleyLining::Membrane, ["", "108", ""])]
+#[case(ValleyMethod::ClosedCut, ValleyLining::Membrane, ["", "", "72"])]
+#[case(ValleyMethod::ClosedCut, ValleyLining::SmoothRoll, ["", "72", ""])]
+#[case(ValleyMethod::ClosedCut, ValleyLining::MineralRoll, ["", "108", ""])]
+#[case(ValleyMethod::ClosedCut, ValleyLining::Metal, ["24.8276", "", ""])]
+fn a_valley_to_the_code(
+    #[case] valley: ValleyMethod,
+    #[case] valley_lining: ValleyLining,
+    #[case] wanted: [&str; 3],
+) {
+    let takeoff = of(&ell("6"), Origin::Code, &Recipe { valley, valley_lining, ..Recipe::usual() });
+    let found = [Item::ValleyMetal, Item::RollRoofing, Item::Barrier].map(|item| net(&takeoff, item));
+    assert_eq!(found, wanted.map(str::to_owned), "{valley} with {valley_lining}");
+    assert!(!warned(&takeoff, WarningCode::ValleyBare));
+}
+
+/// Membrane under the metal is what the company asks, not the code; the line says whose wish it is.
+#[test]
+fn what_lies_under_the_metal_is_for_whoever_asks() {
+    let recipe = Recipe { valley: ValleyMethod::Open, ..Recipe::usual() };
+    let company = of(&ell("6"), Origin::Company, &recipe);
+    let membrane = lines(&company, Item::Barrier, Some(Valley));
+    assert_eq!(membrane[0].net, q("120"), "36 in under it, and a strip of 12 in over each edge");
+    assert!(membrane[0].rule.contains("asked for by the company standard"), "{}", membrane[0].rule);
+    let metal = lines(&company, Item::ValleyMetal, Some(Valley));
+    assert!(metal[0].rule.contains("asked for by the code (IRC R905.2.8.2)"), "{}", metal[0].rule);
+    let closed = Recipe { valley: ValleyMethod::ClosedCut, ..Recipe::usual() };
+    let lining = of(&ell("6"), Origin::Code, &closed);
+    let rule = &lines(&lining, Item::Barrier, Some(Valley))[0].rule;
+    assert!(rule.contains("asked for by the code (IRC R905.2.8.2)"), "{rule}");
+    let three = of(&ell("6"), Origin::Code, &Recipe::usual());
+    assert!(lines(&three, Item::Barrier, Some(Valley))[0].rule.contains("by the method alone"));
+}
+
+/// Of each topic it is known who asks.
+#[test]
+fn a_topic_knows_who_asks_for_it() {
+    let company = Asked::from(&usual(), Origin::Company);
+    assert_eq!(company.origin(Topic::ValleyMetalWidth), Some(Origin::Code));
+    assert_eq!(company.origin(Topic::BarrierValley), Some(Origin::Company));
+    assert_eq!(
+        company.origin(Topic::BarrierEaveInside),
+        Some(Origin::Company),
+        "where both ask, whoever asks more"
+    );
+    assert_eq!(asked(Origin::Code).origin(Topic::BarrierValley), None);
+}
+
+#[test]
+fn a_valley_with_nothing_in_it_is_warned_of() {
+    let bare = |valley, left_out: &[Item]| {
+        let roof = ell("6");
+        let recipe = Recipe { valley, ..Recipe::usual() };
+        let out = takeoff_without(
+            &measure(&roof).unwrap(),
+            &roof.house,
+            &[],
+            &asked(Origin::Code),
+            &recipe,
+            left_out,
+        );
+        warned(&out, WarningCode::ValleyBare)
+    };
+    assert!(bare(ValleyMethod::ClosedCut, &[Item::Barrier]));
+    assert!(bare(ValleyMethod::Open, &[Item::ValleyMetal]));
+    assert!(!bare(ValleyMethod::Open, &[Item::Barrier]));
+}
