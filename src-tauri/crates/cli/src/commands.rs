@@ -56,7 +56,7 @@ pub(crate) struct AtMonth {
 #[derive(Debug, Subcommand)]
 enum Command {
     /// Make a new firm's file.
-    New(new::New),
+    New(Box<new::New>),
     /// Write the made-up firm to a new file.
     #[command(after_help = "With --json: {\"file\", \"first_month\", \"last_month\"}.")]
     Sample {

@@ -205,8 +205,7 @@ impl RateBook {
     /// was set last (company rule). None where the firm has kept none.
     #[must_use]
     pub fn usual_recipe(&self, date: Date) -> Option<&Dated<Recipe>> {
-        let offered = self.recipes(date).into_iter().filter(|recipe| !recipe.fact.retired);
-        offered.filter(|recipe| recipe.fact.usual).next_back()
+        self.recipes(date).into_iter().rfind(|recipe| recipe.fact.usual && !recipe.fact.retired)
     }
 }
 

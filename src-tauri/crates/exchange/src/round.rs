@@ -103,7 +103,7 @@ fn indexes(
     let founder = books.setting(FOUNDER_KEY)?.and_then(|text| PublicKey::parse(&text).ok());
     let mut newest_first: Vec<&HeadName> =
         heads.iter().filter(|head| head.device != ledger.device()).collect();
-    newest_first.sort_by(|left, right| right.counter.cmp(&left.counter));
+    newest_first.sort_by_key(|head| std::cmp::Reverse(head.counter));
     let mut found: BTreeMap<String, Index> = BTreeMap::new();
     for head in newest_first {
         if found.contains_key(&head.device) || key_of(&roster, founder, &head.device).is_none() {

@@ -22,6 +22,7 @@ fn key(letter: &str) -> DeviceKey {
     DeviceKey::from_secret([letter.as_bytes()[0]; 32])
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "a fact is written where it is recorded")]
 fn record(desk: &mut Desk, fact: Value) {
     Recorder::default().record(desk, fact.clone()).unwrap_or_else(|refused| panic!("{fact}: {refused}"));
 }

@@ -40,9 +40,8 @@ pub(super) fn check_color(conn: &Connection, chosen: &ColorChoice) -> Check {
             "Choose one of the parts in its contract",
         );
     }
-    let versions = Books::over(conn).all::<Part>()?.into_iter();
-    let newest =
-        versions.filter(|held| held.fact.revises.unwrap_or(held.entry.id) == chosen.part).next_back();
+    let mut versions = Books::over(conn).all::<Part>()?.into_iter();
+    let newest = versions.rfind(|held| held.fact.revises.unwrap_or(held.entry.id) == chosen.part);
     let colors: Vec<String> =
         newest.into_iter().flat_map(|held| held.fact.colors).map(|color| color.color).collect();
     if !colors.is_empty() && !colors.contains(&chosen.color) {

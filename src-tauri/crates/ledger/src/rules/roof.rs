@@ -23,18 +23,15 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
             );
         }
     }
-    if let Some(first) = part.revises {
-        if !exists(
-            conn,
-            "SELECT 1 FROM part WHERE id = ?1 AND item = ?2",
-            &[first.bytes(), &part.item.as_str()],
-        )? {
-            return refuse(
-                "item",
-                "a part goes on deciding the same item",
-                "Retire this one and record another part",
-            );
-        }
+    let same_item = "SELECT 1 FROM part WHERE id = ?1 AND item = ?2";
+    if let Some(first) = part.revises
+        && !exists(conn, same_item, &[first.bytes(), &part.item.as_str()])?
+    {
+        return refuse(
+            "item",
+            "a part goes on deciding the same item",
+            "Retire this one and record another part",
+        );
     }
     Ok(())
 }

@@ -309,10 +309,11 @@ impl Stale {
             Fact::Bonus(bonus) => person_from(bonus.person, bonus.date),
             Fact::PayRate(rate) => person_from(rate.person, rate.date),
             // Whoever is new has no hours yet.
-            Fact::Person(person) => match (person.revises, person.date) {
-                (Some(first), Some(day)) => person_from(first, day),
-                _ => {}
-            },
+            Fact::Person(person) => {
+                if let (Some(first), Some(day)) = (person.revises, person.date) {
+                    person_from(first, day);
+                }
+            }
             Fact::BurdenRate(BurdenRate { date, .. }) => {
                 self.everybody_from = Some(self.everybody_from.map_or(*date, |from| from.min(*date)));
             }

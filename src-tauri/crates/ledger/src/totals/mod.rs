@@ -86,10 +86,10 @@ fn see(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Option<Seen>, L
     if site_copy::is_site_copy(conn)? && !read::has_fact(conn, &entry)? {
         return Ok(None);
     }
-    see_entry(conn, calendar, entry).map(Some)
+    see_entry(conn, calendar, &entry).map(Some)
 }
 
-fn see_entry(conn: &Connection, calendar: &Calendar, entry: Entry) -> Result<Seen, LedgerError> {
+fn see_entry(conn: &Connection, calendar: &Calendar, entry: &Entry) -> Result<Seen, LedgerError> {
     let place = || format!("Entry {} {}", entry.device, entry.device_seq);
     let lost = |problem: &str| LedgerError::Damaged { place: place(), problem: problem.to_owned() };
     let spec = kind_spec(&entry.kind).ok_or_else(|| lost("its kind is not known"))?;
@@ -271,7 +271,7 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
         if is_site_copy && !read::has_fact(conn, &entry)? {
             continue;
         }
-        let seen = see_entry(conn, &calendar, entry)?;
+        let seen = see_entry(conn, &calendar, &entry)?;
         if let Fact::Reversal(reversal) = &seen.fact {
             let Some(target) = see(conn, &calendar, reversal.reverses)? else { continue };
             let counting = groups::counting_reversal(conn, &calendar, target.id)?;

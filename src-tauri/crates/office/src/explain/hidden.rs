@@ -4,7 +4,7 @@ use super::figure::{Figure, MeasuredIn};
 use super::gather::{JobFacts, money, quantity};
 use super::working::{FactLine, Term, Working};
 use crate::job::page::Spent;
-use crate::job::snapshot::{ChangeState, ConditionAtMonth};
+use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth};
 use ledger::Id;
 use ledger::totals::ConditionTotals;
 use ledger::words::{CountedIn, Damaged};
@@ -251,7 +251,7 @@ pub(crate) fn price(job: &JobFacts) -> Working {
 /// The conditions that a change order by time and material is for: one that two of them name counts for the first.
 fn own_conditions(job: &JobFacts, at: usize) -> BTreeSet<Id> {
     let (before, from) = job.standing.changes.split_at(at);
-    let mut own: BTreeSet<Id> = from.first().map(|change| change.conditions()).unwrap_or_default();
+    let mut own: BTreeSet<Id> = from.first().map(ChangeAtMonth::conditions).unwrap_or_default();
     for earlier in before.iter().filter(|change| change.accrued.is_some()) {
         own = own.difference(&earlier.conditions()).copied().collect();
     }

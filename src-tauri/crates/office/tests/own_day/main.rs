@@ -83,6 +83,7 @@ impl Firm {
         firm
     }
 
+    #[expect(clippy::needless_pass_by_value, reason = "a fact is written where it is recorded")]
     fn say(&mut self, fact: Value) -> Id {
         self.recorder
             .record(&mut self.desk, fact.clone())

@@ -119,6 +119,7 @@ fn in_threes(whole: &str) -> String {
 }
 
 /// How many letters of the page that holds these words are set in bold of at least so many points.
+#[expect(clippy::float_arithmetic, reason = "the size of letters in a PDF is a float")]
 pub(crate) fn bold_letters(bytes: &[u8], words: &str, points: f32) -> usize {
     let document = Document::load_mem(bytes).unwrap();
     let texts = pdf_extract::extract_text_from_mem_by_pages(bytes).unwrap();
@@ -138,7 +139,7 @@ pub(crate) fn bold_letters(bytes: &[u8], words: &str, points: f32) -> usize {
             }
             "Tm" => scale = number(&operands[0]),
             "Tj" | "TJ" if bold && size * scale >= points => {
-                letters += operands.iter().map(glyphs).sum::<usize>()
+                letters += operands.iter().map(glyphs).sum::<usize>();
             }
             _ => {}
         }
