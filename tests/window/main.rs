@@ -52,6 +52,13 @@ fn the_sidebar_leads_to_the_five_places_by_mouse_and_by_key() -> Outcome<()> {
     Ok(())
 }
 
+/// The made-up firm lies open and its owner sits there: without a firm there is nowhere to go.
+fn at_the_made_up_firm(bus: bool) -> Outcome<Desk> {
+    let desk = Desk::open(&Wish { bus, words: vec!["--sample".to_owned()], ..Wish::default() })?;
+    desk.page.wait_for_jobs()?;
+    Ok(desk)
+}
+
 #[test]
 fn the_page_hears_from_the_program_which_version_it_is() -> Outcome<()> {
     let desk = Desk::open(&Wish::default())?;
@@ -60,9 +67,8 @@ fn the_page_hears_from_the_program_which_version_it_is() -> Outcome<()> {
 
 #[test]
 fn the_keys_are_listed_and_everything_is_reached_without_a_mouse() -> Outcome<()> {
-    let desk = Desk::open(&Wish::default())?;
+    let desk = at_the_made_up_firm(false)?;
     let page = &desk.page;
-    page.wait_for_text("h1", "Jobs")?;
     page.strike(&["?"])?;
     page.wait_for_text("dialog[open] h2", "Every key")?;
     desk.keep_picture("keys")?;
@@ -84,7 +90,7 @@ fn the_keys_are_listed_and_everything_is_reached_without_a_mouse() -> Outcome<()
 #[test]
 fn the_page_can_reach_nothing_but_its_own_commands() -> Outcome<()> {
     let desk = Desk::open(&Wish::default())?;
-    desk.page.wait_for_text("h1", "Jobs")?;
+    desk.page.wait_for_text("h1", "Tearoff")?;
     let tried = desk.page.run(
         r#"
         // A refused fetch could be a dead line as well: the policy itself says what it has stopped.
@@ -121,11 +127,10 @@ fn the_page_can_reach_nothing_but_its_own_commands() -> Outcome<()> {
 
 #[test]
 fn every_place_can_be_read_in_both_themes_and_at_twice_the_size() -> Outcome<()> {
-    let desk = Desk::open(&Wish::default())?;
+    let desk = at_the_made_up_firm(false)?;
     let page = &desk.page;
     let checker = fs::read_to_string(checkout().join("ui/node_modules/axe-core/axe.min.js"))
         .map_err(|error| format!("ui/node_modules has no axe-core ({error}). Run `npm ci` in ui."))?;
-    page.wait_for_text("h1", "Jobs")?;
     page.run(&format!("{checker}\nwindow.axe = axe; done(true);"))?;
     for theme in ["light", "dark"] {
         page.run(&format!("document.documentElement.dataset.theme = '{theme}'; done(true);"))?;
@@ -152,8 +157,7 @@ fn every_place_can_be_read_in_both_themes_and_at_twice_the_size() -> Outcome<()>
 
 #[test]
 fn a_second_start_brings_the_first_window_forward_and_ends() -> Outcome<()> {
-    let desk = Desk::open(&Wish { bus: true, ..Wish::default() })?;
-    desk.page.wait_for_text("h1", "Jobs")?;
+    let desk = at_the_made_up_firm(true)?;
     let mut second = desk.start_again()?;
     let ended = wait_for("the second start to end", || Ok(second.try_wait()?));
     if ended.is_err() {

@@ -317,7 +317,7 @@ macro_rules! kinds {
         /// Any fact.
         #[derive(Clone, Debug, PartialEq, serde::Serialize)]
         #[serde(untagged)]
-        #[expect(clippy::large_enum_variant, reason = "facts are few at a time, and a box would only hide their fields")]
+        #[expect(clippy::large_enum_variant, reason = "facts are few at a time; a box would only hide their fields")]
         pub enum Fact { $( #[doc = concat!("See [`", stringify!($name), "`].")] $name($name) ),+ }
 
         /// The description of every kind, in the order of the books.
