@@ -38,6 +38,29 @@ pub fn accept(
     estimate: &Estimate,
     taken: &Acceptance,
 ) -> Result<Accepted, OfficeError> {
+    record(desk, job, estimate, taken, true)
+}
+
+/// As [`accept`], for a proposal that was signed elsewhere and of which no file is kept.
+///
+/// # Errors
+/// As [`accept`].
+pub(crate) fn accept_signed_elsewhere(
+    desk: &mut Desk,
+    job: &str,
+    estimate: &Estimate,
+    taken: &Acceptance,
+) -> Result<Accepted, OfficeError> {
+    record(desk, job, estimate, taken, false)
+}
+
+fn record(
+    desk: &mut Desk,
+    job: &str,
+    estimate: &Estimate,
+    taken: &Acceptance,
+    keep: bool,
+) -> Result<Accepted, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let calculated = super::calculation::calculate_on(desk, job, estimate, taken.date)?;
     if let Some(problem) = calculated.problems.first() {
@@ -64,7 +87,12 @@ pub fn accept(
     };
     let mut offered = estimate.clone();
     offered.choices.retain(|other| finished(&other.letter));
-    let (proposal, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
+    let (proposal, paper) = if keep {
+        let (hash, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
+        (Some(hash), paper)
+    } else {
+        (None, None)
+    };
     let contract = contract(desk, &names, id, roof_id, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
     let roof = roof::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
@@ -122,7 +150,7 @@ fn contract(
     estimate: &Estimate,
     choice: &Choice,
     figures: &CalculatedChoice,
-    (taken, proposal): (&Acceptance, Digest),
+    (taken, proposal): (&Acceptance, Option<Digest>),
 ) -> Result<Contract, OfficeError> {
     let code = |word: &str| {
         let found = names.codes.iter().find(|(_, code)| code.code == word).map(|(id, _)| *id);
@@ -165,7 +193,7 @@ fn contract(
         choice_title: Some(choice.title.clone()),
         roof: Some(roof),
         sold_at_home: Some(estimate.terms.sold_at_home),
-        proposal: Some(proposal),
+        proposal,
         lines,
         units,
         unit_prices: estimate

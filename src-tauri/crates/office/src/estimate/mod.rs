@@ -16,6 +16,7 @@ mod sensitive;
 mod view;
 
 pub use accept::{Accepted, accept};
+pub(crate) use accept::accept_signed_elsewhere;
 pub(crate) use calculation::{asked_on, calculate_on};
 pub use calculation::{begin, calculate};
 pub use draft::{Acceptance, Choice, ChosenPart, Estimate, Extra, PriceBy, TermPayment, TermPrice, Terms};

@@ -1,18 +1,22 @@
 //! The made-up firm: eight months of a small roofing contractor, so that every report has something to say.
 //!
 //! Its facts lie in `sample-data/`, a file a month, a line a fact, in the order in which they were written down and in
-//! the shape that [`desk::record`] reads. Beside facts, a line may be one of four things to do:
+//! the shape that [`desk::record`] reads. Beside facts, a line may be one of five things to do:
 //!
 //! ```json
 //! {"do": "make", "date": "2026-03-02", "owner": "Ruth Quill", "firm": {"name": "Quill and Daughter Roofing"}}
 //! {"do": "day", "date": "2026-03-16", "by": "Ada Quill"}
 //! {"do": "crew-day", "date": "2026-03-16", "crew": "North", "people": ["Ada Quill"], "job": "26-001", "code": "tear",
 //!  "hours": "8"}
+//! {"do": "sign", "job": "26-001", "draft": {}, "choices": {"B": {}}, "accept": {"letter": "B", "date": "2026-03-04"}}
 //! {"do": "close", "month": "2026-03"}
 //! ```
 //! `make` comes first and once; `day` says on which day, and by whom, what follows was written down; `crew-day` is a
-//! `time` fact for each of the people; `close` closes a month on the day at hand. The clock is a fixed one, so that
-//! the firm is the same to the byte wherever and whenever it is written.
+//! `time` fact for each of the people; `sign` draws a roof, calculates its estimate and accepts a choice of it, which
+//! makes the roof and the contract; `close` closes a month on the day at hand. The clock is a fixed one, so that the
+//! firm is the same to the byte wherever and whenever it is written.
+
+mod signing;
 
 use desk::Code;
 use desk::OfficeError;
@@ -163,6 +167,10 @@ impl DayBook {
             None => self.fact(desk, line.clone()),
             Some("day") => self.turn(desk, spot, line),
             Some("crew-day") => self.crew_day(desk, spot, line),
+            Some("sign") => {
+                self.write_down(desk)?;
+                signing::sign(desk, line)
+            }
             Some("close") => {
                 self.write_down(desk)?;
                 let month = line.get("month").and_then(Value::as_str).ok_or_else(|| spot.missing("month"))?;
@@ -173,7 +181,7 @@ impl DayBook {
             }
             Some(other) => {
                 let problem = format!("nobody knows how to do “{other}”");
-                Err(OfficeError::refused("do", &problem, "Use make, day, crew-day or close"))
+                Err(OfficeError::refused("do", &problem, "Use make, day, crew-day, sign or close"))
             }
         }
     }
