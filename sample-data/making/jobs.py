@@ -1,0 +1,38 @@
+from plans import *
+# job -> (target squares, builder of width, options)
+def fit(target, make, lo=16, hi=90):
+    best=min(range(lo,hi), key=lambda w: abs(area(make(w))-target))
+    return make(best), best
+J={}
+def job(n,target,make,feats,h,cut="plain",recipe=None,left=(),letter="B",title=None,keep=False,terms=None,lo=20):
+    s,w=fit(target,make,lo)
+    floor=round(sum(abs(a) for a in [area([dict(c,slope="0")]) for c in s])*100*0.9)
+    hh=dict(h); hh["cut_up"]=cut; hh["attic_floor_sqft"]=str(floor)
+    J[n]=dict(roof={"sections":s,"features":feats(w) if callable(feats) else feats,"house":hh},w=w,sq=area(s),recipe=recipe or {},left=list(left),letter=letter,title=title,keep=keep,terms=terms or {})
+one=house(1); two=house(2); old=house(1,old=True); old2=house(2,old=True)
+P=lambda sec,*at: feat("pipe",sec,at,w=3)
+job("26-001",24,lambda w:gable(w,36,5),lambda w:[P("back",w-10,20),P("back",w-16,23),feat("chimney","back",(12,18),w=24,l=24)],old)
+job("26-002",31,lambda w:gable(w,40,6,right="wall"),lambda w:[P("back",10,22),P("back",14,25),feat("skylight","front",(12,8),w=24,l=48)],house(2,old=True),cut="some")
+job("26-003",28,lambda w:ell(w,32,10,8,16,8),lambda w:[P("back",w-8,20),feat("chimney","back",(10,16),w=28,l=24)],old2,cut="some")
+job("26-004",20,lambda w:gable(w,32,5)+porch("porch",4,-2,16,8,"4"),lambda w:[feat("chimney","back",(w-12,15),w=36,l=24),P("back",8,19)],old,cut="plain")
+job("26-005",33,lambda w:ell(w,38,6,8,18,10),lambda w:[P("back",w-8,20),P("back",w-14,24),P("back",8,22)],house(2,old=True),cut="some")
+job("26-006",26,lambda w:gable(w,36,8,left="wall"),lambda w:[feat("skylight","back",(w-12,20),w=24,l=48),P("back",w-20,24)],old,cut="plain")
+job("26-007",38,lambda w:hip(w,44,6),lambda w:[P("back",w/2,26),P("back",w/2+6,28)],house(1,old=False),cut="some",lo=34)
+job("26-008",29,lambda w:gable(w,36,7)+leanto("porch",2,-2,18,8,"4"),lambda w:[feat("chimney","back",(w/2,16),w=28,l=28),P("back",10,22)],house(2,old=True),cut="some")
+job("26-010",35,lambda w:hip(w,40,7)+leanto("vestry",w+2,10,12,10,"4"),lambda w:[P("back",w/2,24),feat("chimney","left",(6,15),w=28,l=28)],old2,cut="some",lo=34)
+job("26-011",30,lambda w:ell(w,36,6,w-22,14,8),lambda w:[feat("skylight","back",(10,20),w=24,l=48),P("back",18,22),P("back",24,16)],house(1,old=False),cut="some",lo=26)
+job("26-012",27,lambda w:gable(w,34,5)+[dict(c,name="lower "+c["name"],outline=[dict(o,x_in=str(int(o["x_in"])+(w+2)*12)) for o in c["outline"]]) for c in gable(18,24,5,left="wall")],lambda w:[P("back",10,20),P("lower back",w+12,20)],house(1,old=False),cut="plain")
+job("26-013",58,lambda w:ell(w,56,6,14,24,14)+leanto("kitchen lean-to",w+2,8,14,12,"4"),lambda w:[P("back",10,34),P("back",16,36),feat("chimney","back",(w-10,24),w=28,l=28)],house(1,old=True),cut="some",lo=36)
+job("26-014",32,lambda w:hip(w,42,5),lambda w:[P("back",w/2,24),P("back",w/2-8,26),feat("chimney","right",(w-6,15),w=24,l=24)],old,cut="some",lo=32)
+job("26-015",25,lambda w:gable(w,36,6,right="wall"),lambda w:[feat("chimney","back",(8,16),w=28,l=28),P("back",16,22)],old2,cut="plain",recipe={"masonry_walls":True})
+job("26-016",36,lambda w:gable(w,44,6),lambda w:[P("back",10,24),P("back",w-10,24),P("front",14,8),P("front",w-14,8)],house(2,old=False),cut="plain")
+job("26-017",26,lambda w:gable(w,34,8,right="wall"),lambda w:[P("back",8,20),feat("skylight","front",(12,7),w=24,l=24)],house(2,old=True),cut="plain")
+job("26-018",34,lambda w:ell(w,40,5,6,16,8),lambda w:[P("back",w-8,20),P("back",w-12,24),feat("chimney","back",(12,16),w=24,l=24)],house(1,old=False),cut="some")
+job("26-019",30,lambda w:hip(w,40,8),lambda w:[feat("chimney","back",(w/2,18),w=28,l=28)],house(1,deck="boards",layers=2,old=True),cut="some",lo=32,recipe={"included_sheets":"0","included_board_ft":"60"})
+job("26-020",32,lambda w:hip(w,36,9),lambda w:[feat("chimney","right",(w-5,13),w=28,l=28),P("back",w/2,20)],house(2,layers=2,old=True),cut="some",lo=28)
+job("26-021",42,lambda w:ell(w,42,6,8,20,12)+leanto("sun porch",w+2,8,14,10,"4"),lambda w:[P("back",10,26),P("back",16,28),P("back",w-10,26),feat("chimney","back",(w-18,20),w=28,l=28)],house(2,old=True),cut="some",keep=True,lo=30)
+job("26-022",36,lambda w:gable(w,42,6,right="wall"),lambda w:[P("back",10,26),P("back",16,28),P("back",22,26),feat("chimney","front",(12,10),w=28,l=28)],house(2,old=True),cut="some",keep=True)
+job("26-023",40,lambda w:ell(w,44,4,8,20,14),lambda w:[P("back",10,30),P("back",w-10,30)],house(1,old=False),cut="some",keep=True,lo=32)
+job("26-024",18,lambda w:gable(w,30,6),lambda w:[P("back",8,18),feat("skylight","front",(10,6),w=24,l=24)],house(1,old=True),cut="plain",keep=True,lo=14)
+if __name__=="__main__":
+    for k,v in J.items(): print(k,v["w"],round(v["sq"],2))
