@@ -3,8 +3,8 @@
 use crate::error::OfficeError;
 use jiff::civil::Date;
 use ledger::Books;
+use ledger::closed_lists::NoticeOf;
 use ledger::facts::{Firm, Notice};
-use ledger::words::NoticeOf;
 use std::collections::BTreeMap;
 use trade::Month;
 

@@ -13,6 +13,7 @@
 
 pub mod burden;
 pub mod cancellation;
+pub mod closed_list;
 pub mod crew;
 pub mod currency;
 pub mod cut_list;
@@ -38,11 +39,11 @@ pub mod unit;
 pub mod variance;
 pub mod walk;
 pub mod week;
-pub mod word;
 pub mod working;
 
 pub use burden::{BurdenBasis, BurdenPart, LoadedLine, LoadedWeek, loaded_week, week_burden};
 pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_business_day};
+pub use closed_list::WordError;
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
@@ -56,7 +57,7 @@ pub use hidden::{
     CostOfCondition, IncludedUse, Priced, beyond_quantity, beyond_share, forecast_of_conditions, owed_so_far,
     part_of_change, recovery, time_and_material, unrecovered, use_included,
 };
-pub use kind::{CostKind, CostKindError};
+pub use kind::CostKind;
 pub use labor::{FEDERAL_WEEK, LaborError, OvertimeRule, PremiumSpread, WeekPay, WorkLine, week_pay};
 pub use lead::{PamphletStanding, lead_record_until, pamphlet_days, pamphlet_standing};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
@@ -66,7 +67,7 @@ pub use patch::{
     BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, area_sqft, feet_of_board,
 };
 pub use price::{
-    AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
+    AtStake, OfferPrice, PriceError, PricedAt, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
     margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup, sensitivity,
 };
 pub use progress::{Progress, ProgressInput, progress, quantity_used};
@@ -84,5 +85,4 @@ pub use walk::{
     Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,
 };
 pub use week::week_start;
-pub use word::WordError;
 pub use working::{Join, Rounding, join_terms};

@@ -3,13 +3,13 @@ import type { ChangeView } from "./ChangeView";
 import type { CodeFact } from "./CodeFact";
 import type { ConditionView } from "./ConditionView";
 import type { ContractView } from "./ContractView";
+import type { CostLine } from "./CostLine";
 import type { InvoiceView } from "./InvoiceView";
 import type { JobMonth } from "./JobMonth";
 import type { JobStatusView } from "./JobStatusView";
 import type { OrderView } from "./OrderView";
 import type { PaymentView } from "./PaymentView";
 import type { Qty } from "./Qty";
-import type { SpendLine } from "./SpendLine";
 import type { WeekHours } from "./WeekHours";
 
 /**
@@ -71,7 +71,7 @@ changes: Array<ChangeView>,
 /**
  * Everything spent, oldest first; sums to the cost.
  */
-spend: Array<SpendLine>, 
+costs: Array<CostLine>, 
 /**
  * Orders.
  */

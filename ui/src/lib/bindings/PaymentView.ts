@@ -4,7 +4,7 @@ import type { PaidBy } from "./PaidBy";
 import type { Source } from "./Source";
 
 /**
- * A payment put to this job's invoices.
+ * A payment applied to this job's invoices.
  */
 export type PaymentView = { 
 /**

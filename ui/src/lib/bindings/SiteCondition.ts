@@ -59,6 +59,10 @@ asked: boolean,
  */
 price: Money | null, 
 /**
+ * What happens if it is left, in the usual words.
+ */
+if_left: string, 
+/**
  * Hashes of its photos.
  */
 photos: Array<string>, };

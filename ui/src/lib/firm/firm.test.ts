@@ -142,7 +142,7 @@ it('leaves the page as it was when no file was chosen', async () => {
 });
 
 it('keeps the back-ups and the PIN to the owner', async () => {
-  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
   await at();
   expect(screen.queryByRole('heading', { name: 'Back-ups' })).toBeNull();
   expect(screen.queryByRole('button', { name: 'Change the settings' })).toBeNull();

@@ -1,21 +1,21 @@
 /** What is asked about a state's own notice, and the fact it makes. */
 
 import type { NoticeRow } from '../bindings/NoticeRow';
-import { saying, words } from '../entry/words';
 import { fact } from '../facts';
+import { choices, inSentence } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { FormSpec } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 
-export const ABOUT = words({
+export const ABOUT = choices({
   cancellation: 'The right to cancel',
   deposit: 'Deposits',
   lien: 'Liens',
 });
 
 export function aboutOf(word: string): string {
-  return saying(ABOUT, word).toLowerCase();
+  return inSentence(ABOUT.find(({ value }) => value === word)?.label ?? word);
 }
 
 /** A notice, new or changed from a day on. */

@@ -28,20 +28,3 @@ export function wayTo(end: LooseEnd): Way {
   if (end.kind === 'unapplied-payment') return { word: 'Apply it to an invoice' };
   return { word: 'Go to the jobs', href: '#/jobs' };
 }
-
-/** The heading under which ends of a kind stand. */
-export const END_TITLES: Record<LooseEnd['kind'], string> = {
-  'condition-without-decision': 'Conditions without a decision',
-  'work-at-risk': 'Work at risk',
-  'forgotten-condition': 'Repaired, never asked for',
-  'contradicting-decisions': 'Decisions that contradict each other',
-  'approved-not-billed': 'Approved, not billed',
-  'ended-not-billed': 'Ended, not billed in full',
-  'order-without-bill': 'Ordered, no bill',
-  'lead-pamphlet-missing': 'Houses from before 1978 without the pamphlet on lead',
-  'insulation-receipt-missing': 'Insulation without its receipt',
-  'week-without-time-entries': 'Weeks without time cards',
-  'hours-without-pay': 'Hours without a pay rate',
-  'unapplied-payment': 'Payments not applied to an invoice',
-  question: 'Devices that contradict each other',
-};

@@ -5,9 +5,10 @@ import type { Lists } from '../bindings/Lists';
 import type { PartRow } from '../bindings/PartRow';
 import type { Rates } from '../bindings/Rates';
 import type { StandardRow } from '../bindings/StandardRow';
-import { STEEPNESS } from '../bindings/Labels';
-import { BOUGHT_KINDS, words } from '../entry/words';
+import { STEEPNESS, VENTS } from '../bindings/Labels';
+import { BOUGHT_KINDS } from '../entry/fields';
 import { fact } from '../facts';
+import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
@@ -44,8 +45,7 @@ function day(date: string | undefined): string {
   return showDate(date ?? '', systemLocale());
 }
 
-const VENTS = ['ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake'];
-const isVent = (fields: Line) => VENTS.includes(fields.item ?? '');
+const isVent = (fields: Line) => (fields.item ?? '') in VENTS;
 
 /** A part, new or changed. */
 export function partForm(part: PartRow | undefined): Form {
@@ -149,7 +149,7 @@ export function productionForm(begins: Partial<Line>): Form {
     record: 'Keep the rate',
     fields: [
       { name: 'item', label: 'Part of the roof', kind: 'choice', required: true, ...items },
-      needed(field.choice('steepness', 'Slope', words(STEEPNESS))),
+      needed(field.choice('steepness', 'Slope', choices(STEEPNESS))),
       needed(field.choice('stories', 'Height', HEIGHTS)),
       { ...code, label: 'Hours charged to the code' },
       needed(

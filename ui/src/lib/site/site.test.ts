@@ -10,13 +10,13 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { remember } from './last';
 import SitePage from './SitePage.svelte';
-import { counted, repairs, whereOf } from './words';
+import { counted, repairs, whereOf } from './counted';
 
 const JOB = '26-020';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: ON_CREW });
+  desk.set({ ...AT_DESK, person: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 

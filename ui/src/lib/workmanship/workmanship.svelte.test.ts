@@ -11,7 +11,7 @@ import { desk } from '../start/desk.svelte';
 import JobWork from './JobWork.svelte';
 import SiteWork from './SiteWork.svelte';
 import { named } from '../photos/shots';
-import { byPart, itemsOf, standsAt } from './words';
+import { byPart, itemsOf, standsAt } from './points';
 import type { Workmanship } from '../bindings/Workmanship';
 
 const WORK = workmanship as Workmanship;
@@ -22,7 +22,7 @@ const PHOTO = { photo: 'ab'.repeat(32), original: 'cd'.repeat(32) };
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: ON_CREW });
+  desk.set({ ...AT_DESK, person: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 

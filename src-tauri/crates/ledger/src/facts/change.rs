@@ -1,8 +1,10 @@
 //! Hidden conditions, change orders and their decisions.
 
+use crate::closed_lists::{
+    Cause, CountedIn, Damaged, DecidedBy, MarkKind, Place, Pricing, RepairStage, Verdict,
+};
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{Cause, CountedIn, Damaged, DecidedBy, MarkKind, Place, Pricing, RepairStage, Verdict};
 use jiff::civil::Date;
 use trade::{CostKind, Money, Qty, Rate};
 

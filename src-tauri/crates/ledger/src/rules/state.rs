@@ -3,6 +3,7 @@
 
 use super::ask::{Check, cents, exists, value};
 use crate::calendar::Calendar;
+use crate::closed_lists::{JobStatusWord, RepairStage};
 use crate::column::Column;
 use crate::device;
 use crate::error::{LedgerError, refuse};
@@ -15,7 +16,6 @@ use crate::links;
 use crate::live::{any_live, live, live_sum};
 use crate::read;
 use crate::totals::LaborTotals;
-use crate::words::{JobStatusWord, RepairStage};
 use rusqlite::{Connection, ToSql};
 use trade::{Money, Qty};
 

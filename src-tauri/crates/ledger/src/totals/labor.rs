@@ -4,13 +4,13 @@
 
 use super::sums::{Sums, booked, code, condition};
 use crate::calendar::Calendar;
+use crate::closed_lists::{BurdenOn, PremiumTo};
 use crate::column::Column;
 use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Bonus, BurdenRate, Fact, Firm, PayRate, Person, TimeEntry};
 use crate::id::Id;
 use crate::live::live;
 use crate::read::{Books, Entered};
-use crate::words::{BurdenOn, PremiumTo};
 use jiff::civil::{Date, Weekday};
 use jiff::{Span, ToSpan};
 use rusqlite::{Connection, params};

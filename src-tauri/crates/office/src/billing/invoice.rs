@@ -11,10 +11,11 @@ use desk::names::Names;
 use desk::numbering::Numbering;
 use desk::working_month::working_month;
 use jiff::civil::Date;
+use ledger::closed_lists::{InvoiceFor, JobStatusWord, TaxRounding};
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
-use ledger::words::{InvoiceFor, JobStatusWord, TaxRounding};
 use ledger::{Books, Id};
 use serde::{Deserialize, Serialize};
+use trade::shown::in_sentence;
 use trade::{Money, Qty, Rate, TaxBy};
 
 /// A line of an invoice being typed.
@@ -255,7 +256,7 @@ fn still_open(standing: &JobSnapshot) -> Vec<String> {
                 condition.condition.damaged,
                 condition.condition.counted_in
             ),
-            phrase::plain(condition.condition.place.as_str())
+            in_sentence(condition.condition.place.label())
         );
         match (condition.work, condition.asked) {
             (WorkState::AtRisk, true) => {
@@ -392,7 +393,7 @@ pub fn line_amounts(lines: &[Priced]) -> Vec<Money> {
     lines.iter().map(|line| trade::line_amount(line.unit_price, line.quantity)).collect()
 }
 
-/// What is open on an invoice that a payment may be put to.
+/// What is open on an invoice that a payment may be applied to.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct OpenPart {

@@ -4,22 +4,23 @@
 use crate::change::allowance::further_price;
 use crate::change::damage::unit_price;
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
-use crate::phrase::{damage, plain};
+use crate::phrase::damage;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
 use desk::working_month::working_month;
+use ledger::closed_lists::{Cause, Damaged, Pricing};
 use ledger::facts::{ChangeLine, ChangeOrder};
-use ledger::words::{Cause, Damaged, Pricing};
 use ledger::{Fact, Id};
 use serde::{Deserialize, Serialize};
+use trade::shown::in_sentence;
 use trade::{CostKind, Money, Rate};
 
 /// Work that is deducted, and is credited.
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct FallsAway {
+pub struct Deduct {
     /// What is deducted.
     pub description: String,
     /// What the homeowner is credited, typed above zero.
@@ -43,7 +44,7 @@ pub struct Asking {
     pub not_to_exceed: Option<Money>,
     /// What is deducted with it.
     #[serde(default)]
-    pub falls_away: Vec<FallsAway>,
+    pub deducts: Vec<Deduct>,
     /// Days by which the end moves.
     #[serde(default)]
     #[cfg_attr(feature = "ts", ts(type = "number | null"))]
@@ -67,7 +68,7 @@ pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
             price: None,
             markup: None,
             not_to_exceed: None,
-            falls_away: Vec::new(),
+            deducts: Vec::new(),
             days: None,
             if_left: Some(if_left(found.condition.cause, found.condition.damaged)),
         })
@@ -96,13 +97,13 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
             return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
         };
         let mut lines = vec![line_of(standing, found, code, asking)?];
-        for (index, away) in asking.falls_away.iter().enumerate() {
+        for (index, away) in asking.deducts.iter().enumerate() {
             lines.push(deduct_line(standing, found, code, away, index)?);
         }
         let numbering = Numbering::read(desk.books())?;
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
         let side = found.condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-        let place = plain(found.condition.place.as_str());
+        let place = in_sentence(found.condition.place.label());
         Ok(ChangeOrder {
             date: desk.clock.today(),
             job: found.condition.job,
@@ -177,7 +178,7 @@ fn line_of(
         code,
         cost_kind: CostKind::Other,
         condition: Some(found.id),
-        description: format!("{what} at the {}{side}", plain(condition.place.as_str())),
+        description: format!("{what} at the {}{side}", in_sentence(condition.place.label())),
         quantity: Some(found.used.beyond),
         unit: Some(condition.counted_in.to_string()),
         price,
@@ -228,10 +229,10 @@ fn deduct_line(
     standing: &JobSnapshot,
     found: &ConditionAtMonth,
     code: Id,
-    away: &FallsAway,
+    away: &Deduct,
     index: usize,
 ) -> Result<ChangeLine, OfficeError> {
-    let field = |name: &str| format!("falls_away[{index}].{name}");
+    let field = |name: &str| format!("deducts[{index}].{name}");
     if away.description.trim().is_empty() {
         return Err(OfficeError::refused(field("description"), "it is empty", "Say what is deducted"));
     }

@@ -6,7 +6,7 @@ use crate::job::snapshot::{ChangeState, JobSnapshot};
 use desk::Desk;
 use desk::OfficeError;
 use desk::working_month::working_month;
-use ledger::words::Pricing;
+use ledger::closed_lists::Pricing;
 use ledger::{Fact, Id};
 use serde::Serialize;
 use trade::{Money, Rate};
@@ -27,7 +27,7 @@ pub struct Settlement {
     pub approved: Money,
     /// What the conditions cost beyond the included sheets, as posted so far.
     pub cost: Money,
-    /// What is put on cost, where it is by time and material.
+    /// What is markup, where it is by time and material.
     pub markup: Option<Rate>,
     /// The most that was agreed.
     pub not_to_exceed: Option<Money>,
@@ -50,7 +50,7 @@ pub struct Settlement {
 }
 
 /// Proposes what is to be billed of a change order. By time and material the cost posted on its conditions counts,
-/// marked up and held to the agreed most; lines that fall away are credited as agreed. Else it is the approved price.
+/// marked up and held to the agreed most; deducts are credited as agreed. Else it is the approved price.
 ///
 /// # Errors
 /// When there is no such change order, or none of it is approved.

@@ -6,8 +6,8 @@ use crate::job::snapshot::JobSnapshot;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
+use ledger::closed_lists::InvoiceFor;
 use ledger::facts::{Allocation, Invoice};
-use ledger::words::InvoiceFor;
 use ledger::{Fact, Id};
 use paperwork::papers::{
     ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained,
@@ -95,7 +95,7 @@ fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
         };
         payments.push(Payment {
             on: how.as_ref().map_or(held.fact.date, |paid| paid.date),
-            how: how.map(|paid| super::wording::headed(paid.method.as_str())).unwrap_or_default(),
+            how: how.map(|paid| paid.method.label().to_owned()).unwrap_or_default(),
             amount: held.fact.amount,
         });
     }

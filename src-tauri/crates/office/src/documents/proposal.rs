@@ -5,12 +5,11 @@ use super::notices;
 use super::shared::{Heading, roof_picture};
 use super::wording;
 use crate::estimate::{Calculated, CalculatedChoice, Estimate, asked_on, calculate_on};
-use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
 use jiff::civil::Date;
-use ledger::words::{CountedIn, Damaged};
+use ledger::closed_lists::{CountedIn, Damaged};
 use paperwork::papers::{
     Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
 };
@@ -121,7 +120,7 @@ fn system(desk: &Desk, calculated: &Calculated, date: Date) -> Result<Vec<System
     };
     let parts = fullest.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
     let of_line = parts.map(|line| {
-        let (name, (drawn, what_for)) = (item_title(line.item), wording::item(line.item));
+        let (name, (drawn, what_for)) = (line.item.label(), wording::item(line.item));
         let asks: Vec<String> = wording::topics(line.item)
             .iter()
             .filter(|topic| !code.value(**topic).is_zero())
@@ -163,7 +162,7 @@ fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
         .iter()
         .filter(|row| row.item != Item::Haul)
         .map(|row| ChoiceRow {
-            part: item_title(row.item).to_owned(),
+            part: row.item.label().to_owned(),
             offers: row
                 .cells
                 .iter()
@@ -200,8 +199,8 @@ fn unit_prices(estimate: &Estimate, calculated: &Calculated) -> Vec<UnitPrice> {
     let least =
         |of: fn(&CalculatedChoice) -> Qty| calculated.choices.iter().map(of).min().unwrap_or_default();
     let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
-        condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
-        unit: wording::plain(unit.counted_in.as_str()),
+        condition: format!("Rotted {}", wording::in_sentence(unit.damaged.label())),
+        unit: unit.counted_in.single().to_owned(),
         price: unit.price.as_rate(),
         included: match (unit.damaged, unit.counted_in) {
             (Damaged::DeckSheet, CountedIn::Sheet) => least(|choice| choice.included_sheets),

@@ -4,12 +4,11 @@ use super::document::Document;
 use super::shared::{Heading, roof_picture};
 use super::wording;
 use crate::job::before_work::{before_work, begins, hazard_words, hazards_of};
-use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
+use ledger::closed_lists::{CountedIn, Damaged};
 use ledger::facts::{CheckPoint, Contract};
-use ledger::words::{CountedIn, Damaged};
 use ledger::{Entered, Id};
 use paperwork::papers::{
     CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
@@ -22,7 +21,7 @@ use trade::{Item, Qty};
 const ORDER_OF_WORK: [(&str, Option<Item>); 17] = [
     ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", None),
     (
-        "Strip from the ridge down, one side at a time: no more than can be dried in by evening.",
+        "Tear off from the ridge down, one side at a time: no more than can be dried in by evening.",
         Some(Item::TearOff),
     ),
     (
@@ -113,7 +112,7 @@ fn materials(contract: &Contract) -> Vec<PlaceMaterial> {
         contract.parts.iter().map(|part| (part.item, (part.description.as_str(), part.packages))).collect();
     let mut rows: Vec<PlaceMaterial> = Vec::new();
     for place in &contract.places {
-        let name = item_title(place.item);
+        let name = place.item.label();
         let title = bought.get(&place.item).map_or(name, |(title, _)| *title);
         rows.push(PlaceMaterial {
             place: wording::place(place.edge, place.feature).to_owned(),
@@ -154,8 +153,8 @@ fn included(contract: &Contract) -> Vec<IncludedAmount> {
 /// The unit prices that the homeowner has agreed to.
 pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
     let priced = contract.unit_prices.iter().map(|unit| UnitPrice {
-        condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
-        unit: wording::plain(unit.counted_in.as_str()),
+        condition: format!("Rotted {}", wording::in_sentence(unit.damaged.label())),
+        unit: unit.counted_in.single().to_owned(),
         price: unit.price.as_rate(),
         included: match (unit.damaged, unit.counted_in) {
             (Damaged::DeckSheet, CountedIn::Sheet) => contract.included_sheets,
@@ -175,7 +174,7 @@ fn checks(desk: &Desk, contract: &Contract) -> Result<Vec<CheckLine>, OfficeErro
     let lines = points.into_iter().filter(|point| point.item.is_none_or(here));
     Ok(lines
         .map(|point| CheckLine {
-            part: point.item.map_or("The whole job", |item| item_title(item)).to_owned(),
+            part: point.item.map_or("The whole job", Item::label).to_owned(),
             words: point.words,
         })
         .collect())

@@ -8,12 +8,13 @@ use super::view::{
 use crate::billing::invoice::sales_tax;
 use desk::OfficeError;
 use ledger::Id;
+use ledger::closed_lists::OverheadBy;
 use ledger::facts::{Crew, Part};
-use ledger::words::OverheadBy;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
-use trade::price::{PutOn, offer_price};
+use trade::price::{PricedAt, offer_price};
 use trade::roof::{Asked, Measured, Recipe, Takeoff, WorkStep, in_measure, steepness};
+use trade::shown::in_sentence;
 use trade::shown::percent;
 use trade::{CostKind, Item, Measure, Money, OverheadBase, Qty, Rate, Steepness};
 
@@ -165,8 +166,9 @@ impl Ground<'_> {
             match self.hours(item, takeoff) {
                 None => {
                     let words = format!(
-                        "There is no production rate for {item} on a roof of this steepness and height. Type one in \
-                         Rates, or leave the item out."
+                        "There is no production rate for {} on a roof of this steepness and height. Type one in Rates, \
+                         or leave the item out.",
+                        in_sentence(item.label())
                     );
                     problems.push(problem(&format!("labor.{item}"), &words));
                 }
@@ -174,7 +176,7 @@ impl Ground<'_> {
                     let cost = trade::line_amount(loaded, hours);
                     steps.push(WorkStep {
                         words: format!("× loaded hour, mean of {people}: {loaded}"),
-                        figure: cost.to_string(),
+                        figure: cost.grouped(),
                     });
                     lines.push(LaborLine {
                         item,
@@ -263,7 +265,7 @@ pub(super) fn calculate_choice(
         ));
     }
     let sales_tax = sales_tax(&ground.book.firm, &[price]);
-    price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
+    price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.grouped() });
     let calculated = CalculatedChoice {
         letter: choice.letter.clone(),
         title: choice.title.clone(),
@@ -441,23 +443,23 @@ fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days: Decimal) -
 /// The reason why there is none.
 pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money, Vec<WorkStep>), String> {
     let mut steps = vec![
-        WorkStep { words: "cost".to_owned(), figure: cost.to_string() },
-        WorkStep { words: "overhead".to_owned(), figure: overhead.to_string() },
+        WorkStep { words: "cost".to_owned(), figure: cost.grouped() },
+        WorkStep { words: "overhead".to_owned(), figure: overhead.grouped() },
     ];
-    let (put_on, words) = match by {
+    let (priced_at, words) = match by {
         PriceBy::Margin(margin) => {
-            (PutOn::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin.decimal())))
+            (PricedAt::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin.decimal())))
         }
         PriceBy::Markup(markup) => {
-            (PutOn::Markup(markup), format!("and {} % markup", percent(markup.decimal())))
+            (PricedAt::Markup(markup), format!("and {} % markup", percent(markup.decimal())))
         }
         PriceBy::Price(price) => {
-            steps.push(WorkStep { words: "price as set".to_owned(), figure: price.to_string() });
+            steps.push(WorkStep { words: "price as set".to_owned(), figure: price.grouped() });
             return Ok((price, steps));
         }
     };
-    let price = offer_price(cost, overhead, put_on).map_err(|error| error.to_string())?.price;
-    steps.push(WorkStep { words, figure: price.to_string() });
+    let price = offer_price(cost, overhead, priced_at).map_err(|error| error.to_string())?.price;
+    steps.push(WorkStep { words, figure: price.grouped() });
     Ok((price, steps))
 }
 

@@ -30,7 +30,7 @@ pub(super) fn cases(ground: &Ground<'_>, choice: &CalculatedChoice) -> Vec<Sensi
 }
 
 fn step(words: String, figure: Money) -> WorkStep {
-    WorkStep { words, figure: figure.to_string() }
+    WorkStep { words, figure: figure.grouped() }
 }
 
 /// A deck sheet, laid.

@@ -14,6 +14,7 @@ use ledger::facts::{
 use ledger::{Books, Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
+use trade::shown::in_sentence;
 use trade::{Money, Month, Qty, WalkCode};
 
 /// A job with its facts at the end of a month.
@@ -169,7 +170,7 @@ impl JobFacts {
         lines
             .map(|(line, amount)| {
                 let code = self.names.code(line.code);
-                let what = line.description.as_deref().unwrap_or(line.cost_kind.as_str());
+                let what = line.description.clone().unwrap_or_else(|| in_sentence(line.cost_kind.label()));
                 self.line(held, held.fact.date, format!("contract: {what}, {code}"), amount)
             })
             .collect()
@@ -212,7 +213,7 @@ impl JobFacts {
     /// The firm's setting of what overhead costs.
     pub(crate) fn overhead_rate(&self) -> Term {
         let firm = &self.firm.fact;
-        let text = format!("the firm's settings, by {}", firm.overhead_by.as_str().replace('-', " "));
+        let text = format!("the firm's settings, by {}", in_sentence(firm.overhead_by.label()));
         let line = self.line(&self.firm, firm.date, text, firm.overhead_rate.decimal());
         Term::facts("overhead rate", MeasuredIn::Count, vec![line])
     }

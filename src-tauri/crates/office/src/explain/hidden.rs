@@ -6,10 +6,11 @@ use super::working::{FactLine, Term, Working};
 use crate::job::page::Spent;
 use crate::job::snapshot::{Accrued, ChangeState, ConditionAtMonth};
 use ledger::Id;
+use ledger::closed_lists::{CountedIn, Damaged, Pricing};
 use ledger::totals::ConditionTotals;
-use ledger::words::{CountedIn, Damaged, Pricing};
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
+use trade::shown::in_sentence;
 use trade::{CostKind, Money, Qty, Rounding};
 
 /// A part of what a condition cost on a code, as the ledger keeps it apart.
@@ -37,7 +38,7 @@ impl Part {
         }
     }
 
-    /// Whether a line of spend belongs to it.
+    /// Whether a line of cost belongs to it.
     pub(crate) fn holds(self, spent: &Spent) -> bool {
         match self {
             Part::Counted => spent.counted.is_some(),
@@ -81,7 +82,7 @@ fn count_of(job: &JobFacts, at: usize) -> Option<FactLine> {
     Some(FactLine {
         source: job.page.conditions.get(at).map(|view| view.source.clone()),
         date: Some(condition.date),
-        text: format!("condition {}: {}", condition.number, condition.damaged.as_str().replace('-', " ")),
+        text: format!("condition {}: {}", condition.number, in_sentence(condition.damaged.label())),
         amount: condition.count.decimal(),
     })
 }

@@ -146,9 +146,8 @@ pub(super) fn job_results(view: &View<'_>) -> Result<Table, OfficeError> {
         columns,
     );
     for job in &view.month.report.jobs {
-        let stage = serde_json::to_value(job.result.stage).ok();
-        let stage = stage.as_ref().and_then(|stage| stage.as_str()).unwrap_or_default();
-        let mut row = vec![Cell::text(view.people.job(parsed(&job.result.id)?)), stage.into()];
+        let stage = job.result.stage.as_str().into();
+        let mut row = vec![Cell::text(view.people.job(parsed(&job.result.id)?)), stage];
         row.extend(FIGURES.into_iter().map(|(_, figure)| cell(figure, job)));
         table.add(row)?;
     }
@@ -179,8 +178,8 @@ pub(super) fn receivables(view: &View<'_>) -> Result<Table, OfficeError> {
     let mut table = Table::new(
         "receivables",
         "Receivables",
-        "One row for each invoice with anything open or held at the month's end. Payments not yet put to one are \
-         not taken off.",
+        "One row for each invoice with anything open or held at the month's end. Payments not yet applied \
+         to one are not taken off.",
         &["invoice_id"],
         JOB,
         columns,

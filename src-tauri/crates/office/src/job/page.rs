@@ -1,4 +1,4 @@
-//! A job on one page, in the order in which money moves: contract, changes, spend, billed, result.
+//! A job on one page, in the order in which money moves: contract, changes, costs, billing, result.
 
 mod views;
 
@@ -12,12 +12,12 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::firm_at;
 use jiff::civil::Date;
+use ledger::closed_lists::Damaged;
 use ledger::facts::{
     Allocation, ChangeOrder, CostCode, Decision, DirectCost, Forecast, Invoice, JobStatus, Payment,
     PurchaseOrder, Repair, RetainageRelease, StoredMaterial, TimeEntry, UnitsDone,
 };
 use ledger::kind::{ColumnOf, FactRow};
-use ledger::words::Damaged;
 use ledger::{Books, Calendar, Entered, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Item, Money, Month, Qty};
@@ -36,9 +36,9 @@ pub(crate) fn job_page_of(books: Books<'_>, number: &str, month: Month) -> Resul
     Gather { books, calendar: books.calendar()?, names: &names, job: id, month }.page()
 }
 
-/// A line of spend with the ids behind its words.
+/// A line of cost with the ids behind its words.
 pub(crate) struct Spent {
-    pub(crate) line: SpendLine,
+    pub(crate) line: CostLine,
     pub(crate) code: Id,
     pub(crate) condition: Option<Id>,
     /// Where it counts in the unit that its code's material is bought in: how much, below zero for what went back.
@@ -109,7 +109,7 @@ impl Gather<'_> {
             contract: self.contract(&standing),
             conditions: self.conditions(&standing)?,
             changes: self.changes(&standing)?,
-            spend: self.spent(&standing)?.into_iter().map(|spent| spent.line).collect(),
+            costs: self.spent(&standing)?.into_iter().map(|spent| spent.line).collect(),
             orders: self.orders()?,
             units: self
                 .code_facts(UnitsDone::job, |fact| (fact.date, fact.code, Some(fact.quantity), None, None))?,
@@ -306,7 +306,7 @@ impl Gather<'_> {
         let number = |id: Option<Id>| id.and_then(|id| conditions.get(&id).cloned());
         let mut spent = self.billed_to_us(&number)?;
         for held in self.live(DirectCost::job, |fact| fact.date)? {
-            let line = SpendLine {
+            let line = CostLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, &held, held.fact.date)?.from,
@@ -347,7 +347,7 @@ impl Gather<'_> {
                     && bought_in.get(&line.code) == Some(&line.unit);
                 let counted = line.quantity.filter(|_| counts);
                 spent.push(Spent {
-                    line: SpendLine {
+                    line: CostLine {
                         source: Some(Source::of(&held.entry, self.names)),
                         date: Some(held.fact.date),
                         month: span.from,
@@ -398,7 +398,7 @@ impl Gather<'_> {
         for held in &hours {
             let amount = costed.get(&held.entry.id).copied().unwrap_or_default();
             *worked_out.entry((held.fact.code, held.fact.condition)).or_default() += amount;
-            let line = SpendLine {
+            let line = CostLine {
                 source: Some(Source::of(&held.entry, self.names)),
                 date: Some(held.fact.date),
                 month: self.books.span(&self.calendar, held, held.fact.date)?.from,
@@ -418,7 +418,7 @@ impl Gather<'_> {
             if caught_up.is_zero() {
                 continue;
             }
-            let line = SpendLine {
+            let line = CostLine {
                 source: None,
                 date: None,
                 month: self.month,

@@ -2,20 +2,19 @@
 
 use desk::OfficeError;
 use jiff::civil::Date;
+use ledger::closed_lists::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::facts::{
     ChangeOrder, Condition, Contract, Decision, Forecast, Invoice, JobStatus, Repair, StoredMaterial,
 };
 use ledger::totals::approved_lines;
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals};
-use ledger::words::{CountedIn, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::{Books, Calendar, Entered, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
 
 /// The state of a change order, as words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum ChangeState {
     /// Put to the homeowner, no decision yet.
     Waiting,
@@ -28,11 +27,17 @@ pub enum ChangeState {
     /// Taken back.
     Withdrawn,
 }
+trade::closed_list!(ChangeState, "state of a change order", {
+    Waiting => "waiting": "Waiting",
+    Approved => "approved": "Approved",
+    PartlyApproved => "partly-approved": "Partly approved",
+    Declined => "declined": "Declined",
+    Withdrawn => "withdrawn": "Withdrawn",
+});
 
 /// The state of the work on a condition, as words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum WorkState {
     /// Nobody has begun.
     NotBegun,
@@ -43,6 +48,12 @@ pub enum WorkState {
     /// Repaired.
     Done,
 }
+trade::closed_list!(WorkState, "state of the work", {
+    NotBegun => "not-begun": "Not begun",
+    AtRisk => "at-risk": "At risk",
+    Begun => "begun": "Begun",
+    Done => "done": "Done",
+});
 
 /// A change order with its decision.
 #[derive(Clone, Debug)]
@@ -119,14 +130,14 @@ impl ChangeAtMonth {
         format!("Change order {}: {}{by}", self.order.number, self.order.title)
     }
 
-    /// The conditions that its approved lines are for. A line that falls away names its condition too: each counts
+    /// The conditions that its approved lines are for. A deduct names its condition too: each counts
     /// once.
     pub(crate) fn conditions(&self) -> BTreeSet<Id> {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.filter_map(|(line, _)| line.condition).collect()
     }
 
-    /// What is credited for lines that fall away.
+    /// What is credited for deducts.
     pub(crate) fn credits(&self) -> Money {
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
         lines.map(|(line, _)| line.price.min(Money::ZERO)).sum()
@@ -404,7 +415,7 @@ fn settle_condition(condition: &mut ConditionAtMonth, stages: &[RepairStage], st
     condition.work = work_state(condition, stages);
 }
 
-/// The order of use: finds take from the included sheets (or feet of board) as they are found.
+/// The order of use: conditions take from the included sheets (or feet of board) as they are found.
 fn uses<'a>(
     contract: Option<&Contract>,
     conditions: impl Iterator<Item = &'a Condition>,

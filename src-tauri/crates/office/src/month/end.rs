@@ -10,7 +10,7 @@ use ledger::facts::{Firm, Invoice, RetainageRelease};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use trade::{AgeTable, Money, Month, OpenItem, Qty, StepKind};
+use trade::{Age, AgeTable, Money, Month, OpenItem, Qty, StepKind};
 
 /// What a month added to a job.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -152,6 +152,8 @@ pub struct OpenInvoice {
     pub due: String,
     /// Days past due at the end of the month; below zero when not yet due.
     pub days_past_due: i32,
+    /// That, as a span of days.
+    pub age: Age,
     /// Open.
     pub open: Money,
     /// Held.
@@ -362,13 +364,15 @@ fn open_invoice(
     open: Money,
     retainage: Money,
 ) -> OpenInvoice {
+    let days_past_due = trade::days_past_due(due, as_of);
     OpenInvoice {
         id: id.to_string(),
         number: invoice.number.clone(),
         job,
         customer,
         due: due.to_string(),
-        days_past_due: trade::days_past_due(due, as_of),
+        days_past_due,
+        age: trade::age_bucket(days_past_due),
         open,
         retainage,
     }

@@ -2,24 +2,24 @@
 
 use crate::job::papers_owed::{PaperOwed, papers_owed};
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
-use crate::phrase::{damage, plain};
+use crate::phrase::damage;
 use crate::question::questions_of;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::ToSpan;
 use jiff::civil::Date;
+use ledger::closed_lists::{QuestionKind, Role};
 use ledger::facts::{Allocation, PayRate, Payment, PurchaseOrder, TimeEntry};
-use ledger::words::{QuestionKind, Role};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
+use trade::shown::{day, in_sentence};
 use trade::{Money, Month};
 
 /// What kind of loose end it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum LooseEndKind {
     /// A hidden condition beyond the included sheets with no change order, or one that waits.
     ConditionWithoutDecision,
@@ -48,6 +48,21 @@ pub enum LooseEndKind {
     /// Facts of several devices that contradict each other.
     Question,
 }
+trade::closed_list!(LooseEndKind, "kind of loose end", {
+    ConditionWithoutDecision => "condition-without-decision": "Conditions without a decision",
+    WorkAtRisk => "work-at-risk": "Work at risk",
+    ForgottenCondition => "forgotten-condition": "Repaired, never asked for",
+    ContradictingDecisions => "contradicting-decisions": "Decisions that contradict each other",
+    ApprovedNotBilled => "approved-not-billed": "Approved, not billed",
+    EndedNotBilled => "ended-not-billed": "Ended, not billed in full",
+    OrderWithoutBill => "order-without-bill": "Ordered, no bill",
+    LeadPamphletMissing => "lead-pamphlet-missing": "Houses from before 1978 without the pamphlet on lead",
+    InsulationReceiptMissing => "insulation-receipt-missing": "Insulation without its receipt",
+    WeekWithoutTimeEntries => "week-without-time-entries": "Weeks without time cards",
+    HoursWithoutPay => "hours-without-pay": "Hours without a pay rate",
+    UnappliedPayment => "unapplied-payment": "Payments not applied to an invoice",
+    Question => "question": "Devices that contradict each other",
+});
 
 /// One loose end.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -103,7 +118,7 @@ fn of_conditions(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
             "Condition {} of job {job} ({} at the {})",
             condition.condition.number,
             damage(condition.condition.count, condition.condition.damaged, condition.condition.counted_in),
-            plain(condition.condition.place.as_str())
+            in_sentence(condition.condition.place.label())
         );
         let end = |kind, text: String, remedy: &str, amount| LooseEnd {
             kind,
@@ -159,7 +174,8 @@ fn of_changes(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
         if standing.is_ended() && unbilled.is_positive() && change.state() != ChangeState::Withdrawn {
             let text = format!(
                 "Change order {} of job {job} is approved and {} of it is not billed.",
-                change.order.number, unbilled
+                change.order.number,
+                unbilled.grouped()
             );
             ends.push(end(
                 LooseEndKind::ApprovedNotBilled,
@@ -174,13 +190,13 @@ fn of_changes(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
 fn of_billing(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
     let money = &standing.money;
     let unbilled = money.price + money.change_price + money.hidden_price - money.billed;
-    let finished = matches!(standing.ended, Some((ledger::words::JobStatusWord::Finished, _)));
+    let finished = matches!(standing.ended, Some((ledger::closed_lists::JobStatusWord::Finished, _)));
     if finished && unbilled.is_positive() {
         ends.push(LooseEnd {
             kind: LooseEndKind::EndedNotBilled,
             job: Some(job.to_owned()),
             fact: None,
-            text: format!("Job {job} is finished and {unbilled} of its contract is not billed."),
+            text: format!("Job {job} is finished and {} of its contract is not billed.", unbilled.grouped()),
             remedy: "Issue the final invoice.".to_owned(),
             amount: Some(unbilled),
         });
@@ -308,16 +324,17 @@ fn of_time(
         }
         for (id, person) in names.people.iter().filter(|(_, person)| person.crew == Some(crew)) {
             // Nobody is missed before the week in which their pay began.
-            let hired = paid.get(id).is_some_and(|from| *from <= week);
-            let here = hired && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
+            let employed = paid.get(id).is_some_and(|from| *from <= week);
+            let here = employed && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
             if here && !person_weeks.contains(&(*id, week)) {
                 ends.push(LooseEnd {
                     kind: LooseEndKind::WeekWithoutTimeEntries,
                     job: None,
                     fact: Some(id.to_string()),
                     text: format!(
-                        "{} has no hours in the week of {week}, in which {} worked.",
+                        "{} has no hours in the week of {}, in which {} worked.",
                         person.name,
+                        day(week),
                         names.crew(crew)
                     ),
                     remedy: "Type the time card, or accept that there were none by closing.".to_owned(),
@@ -371,8 +388,9 @@ fn of_payments(
                 job: None,
                 fact: Some(held.entry.id.to_string()),
                 text: format!(
-                    "{left} of the payment of {} from {} is not applied to an invoice.",
-                    held.fact.date,
+                    "{} of the payment of {} from {} is not applied to an invoice.",
+                    left.grouped(),
+                    day(held.fact.date),
                     names.customer(held.fact.customer)
                 ),
                 remedy: "Apply it to an invoice.".to_owned(),

@@ -3,8 +3,8 @@
 use super::asked::Question;
 use super::side::{Writers, alike};
 use desk::OfficeError;
+use ledger::closed_lists::QuestionKind;
 use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Payment, Repair};
-use ledger::words::QuestionKind;
 use ledger::{Books, Entered, Id};
 use std::collections::BTreeMap;
 use trade::Money;

@@ -1,10 +1,10 @@
-//! What an hour of a crew costs the firm: pay, and what the firm pays on top of it.
+//! What an hour of a crew costs the firm: pay, and the labor burden on it.
 
 use desk::OfficeError;
 use desk::rates::dated;
 use jiff::civil::Date;
+use ledger::closed_lists::BurdenOn;
 use ledger::facts::{BurdenRate, Crew, Firm, PayRate, Person};
-use ledger::words::BurdenOn;
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::{BurdenBasis, BurdenPart, Money, Qty, Rate, week_burden};

@@ -1,6 +1,7 @@
 //! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
 
 use crate::change::allowance::{further_price, price_of};
+use crate::change::ask::if_left;
 use crate::job::before_work::{before_work, begins, hazards_of};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
@@ -8,8 +9,8 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
 use jiff::civil::Date;
+use ledger::closed_lists::{CountedIn, Damaged, Place, Role};
 use ledger::facts::{TimeEntry, UnitPrice};
-use ledger::words::{CountedIn, Damaged, Place, Role};
 use ledger::{Books, Id};
 use serde::Serialize;
 use trade::{Money, Month, Qty};
@@ -54,6 +55,8 @@ pub struct SiteCondition {
     pub asked: bool,
     /// What the homeowner pays for what is beyond, where the contract has a price for one.
     pub price: Option<Money>,
+    /// What happens if it is left, in the usual words.
+    pub if_left: String,
     /// Hashes of its photos.
     pub photos: Vec<String>,
 }
@@ -305,6 +308,7 @@ fn site_condition(condition: &ConditionAtMonth, prices: &[UnitPrice]) -> SiteCon
         asked: condition.asked,
         price: price_of(prices, condition.condition.damaged, condition.condition.counted_in)
             .and_then(|one| further_price(one, condition.used.beyond).ok()),
+        if_left: if_left(condition.condition.cause, condition.condition.damaged),
         photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
     }
 }
@@ -370,7 +374,7 @@ mod tests {
     }
 
     #[test]
-    fn a_change_order_names_the_finds_that_it_mends_and_its_decision_can_be_taken_back() {
+    fn a_change_order_names_the_conditions_that_it_repairs_and_its_decision_can_be_taken_back() {
         let (_home, mut desk) = sample();
         let today = desk.clock.today();
         let job = priced(&site_day(&desk, today).unwrap());

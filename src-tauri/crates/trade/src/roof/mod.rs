@@ -33,7 +33,7 @@ pub use flashing::step_pieces;
 pub use kinds::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, Steepness, Topic, ValleyMethod,
 };
-pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words};
+pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
 pub use plane::slope_factor;

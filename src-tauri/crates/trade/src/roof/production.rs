@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use crate::money::{Qty, Rate};
 use crate::roof::kinds::{Measure, Steepness};
 use crate::roof::measured::WorkStep;
+use crate::shown::grouped;
 
 /// The hours of one piece of work, planned.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,7 +36,11 @@ pub fn plan(
         let of_part = part * each.decimal();
         hours += of_part;
         steps.push(WorkStep {
-            words: format!("{} × {each} hours each, {steepness}", Qty::rounded(part.round_dp(2))),
+            words: format!(
+                "{} × {each} hours each, {}",
+                grouped(part.round_dp(2).normalize()),
+                steepness.label()
+            ),
             figure: format!("{} h", Qty::rounded(of_part.round_dp(2))),
         });
     }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
 use crate::roof::given::{Given, short, step, up};
-use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic, VentSide};
 use crate::roof::line::{Line, Takeoff, WarningCode};
 use crate::roof::measured::WorkStep;
 use crate::roof::recipe::{VentChoice, whole};
@@ -80,7 +80,7 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
 }
 
 const fn is_exhaust(vent: Item) -> bool {
-    matches!(vent, Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent)
+    matches!(vent.vent_side(), Some(VentSide::Exhaust))
 }
 
 /// Square inches high and low of the vents that stay, and the kinds of exhaust among them.

@@ -18,7 +18,7 @@ const JOB = '26-022';
 let end = () => {};
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: ON_CREW });
+  desk.set({ ...AT_DESK, person: ON_CREW });
   for (const toast of toasts.shown) toasts.dismiss(toast.id);
 });
 
@@ -364,7 +364,7 @@ describe('the sheet before the homeowner', () => {
     });
   }, 20_000);
 
-  it('asks which of two decisions holds, and settles it by a further one', async () => {
+  it('asks which of two decisions holds, and settles it by another', async () => {
     const decision = {
       method: 'phone' as const,
       date: '2026-11-25',
@@ -406,7 +406,7 @@ describe('how it is asked, and repaired', () => {
     price: null,
     markup: null,
     not_to_exceed: null,
-    falls_away: [],
+    deducts: [],
     days: null,
     if_left: 'Water still gets in.',
   };
@@ -434,7 +434,7 @@ describe('how it is asked, and repaired', () => {
       price: null,
       markup: '0.20',
       not_to_exceed: '600.00',
-      falls_away: [{ description: 'The old cap', credit: '60.00' }],
+      deducts: [{ description: 'The old cap', credit: '60.00' }],
       days: 1,
       if_left: 'Water still gets in.',
     });

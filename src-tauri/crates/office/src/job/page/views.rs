@@ -5,7 +5,7 @@ use crate::month::end::JobMonth;
 use desk::names::Names;
 use jiff::civil::Date;
 use ledger::Entry;
-use ledger::words::{
+use ledger::closed_lists::{
     Cause, CountedIn, Damaged, DecidedBy, InvoiceFor, JobStatusWord, PaidBy, Place, Pricing, RepairStage,
     Verdict,
 };
@@ -40,10 +40,10 @@ impl Source {
     }
 }
 
-/// A line of spend.
+/// A line of cost.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct SpendLine {
+pub struct CostLine {
     /// Where it comes from; absent for labor caught up after a close.
     pub source: Option<Source>,
     /// Its date.
@@ -363,7 +363,7 @@ pub struct InvoiceView {
     pub lines: Vec<ScheduledView>,
 }
 
-/// A payment put to this job's invoices.
+/// A payment applied to this job's invoices.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct PaymentView {
@@ -440,7 +440,7 @@ pub struct JobPage {
     /// Change orders.
     pub changes: Vec<ChangeView>,
     /// Everything spent, oldest first; sums to the cost.
-    pub spend: Vec<SpendLine>,
+    pub costs: Vec<CostLine>,
     /// Orders.
     pub orders: Vec<OrderView>,
     /// Work done on measured codes.

@@ -6,9 +6,9 @@ import type { Qty } from "./Qty";
 import type { Source } from "./Source";
 
 /**
- * A line of spend.
+ * A line of cost.
  */
-export type SpendLine = { 
+export type CostLine = { 
 /**
  * Where it comes from; absent for labor caught up after a close.
  */

@@ -4,7 +4,7 @@ import type { Money } from "./Money";
 /**
  * Work that is deducted, and is credited.
  */
-export type FallsAway = { 
+export type Deduct = { 
 /**
  * What is deducted.
  */
