@@ -30,7 +30,7 @@ const PLACES: [(&str, &str); 5] =
 
 #[test]
 fn the_sidebar_leads_to_the_five_places_by_mouse_and_by_key() -> Outcome<()> {
-    let desk = Desk::open(&Wish::default())?;
+    let desk = at_the_made_up_firm(false)?;
     let page = &desk.page;
     let links = {
         page.find("nav a")?;
