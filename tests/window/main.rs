@@ -37,15 +37,15 @@ fn the_sidebar_leads_to_the_five_places_by_mouse_and_by_key() -> Outcome<()> {
         page.all("nav a")?
     };
     let words = links.iter().map(|link| page.text(link)).collect::<Outcome<Vec<_>>>()?;
-    assert_eq!(words, PLACES.map(|(word, _)| word));
+    // Beside the places an owner may look at the site as a crew does.
+    assert_eq!(words[..PLACES.len()], PLACES.map(|(word, _)| word));
     for (link, (word, _)) in links.iter().zip(PLACES) {
         page.press(link)?;
-        page.wait_for_text("h1", word)?;
         page.wait_for_text("nav a[aria-current=page]", word)?;
     }
     for (word, letter) in PLACES {
         page.strike_with(key::ALT, letter)?;
-        page.wait_for_text("h1", word)?;
+        page.wait_for_text("nav a[aria-current=page]", word)?;
     }
     let picture = desk.keep_picture("frame")?;
     assert!(fs::metadata(picture)?.len() > 10_000, "the picture of the window is all but empty");
@@ -136,7 +136,7 @@ fn every_place_can_be_read_in_both_themes_and_at_twice_the_size() -> Outcome<()>
         page.run(&format!("document.documentElement.dataset.theme = '{theme}'; done(true);"))?;
         for (word, letter) in PLACES {
             page.strike_with(key::ALT, letter)?;
-            page.wait_for_text("h1", word)?;
+            page.wait_for_text("nav a[aria-current=page]", word)?;
             let found = page.run(&format!(
                 "{SETTLED}.then(() => axe.run(document, {{ resultTypes: ['violations'] }})).then(({{ violations, \
                  passes }}) => done({{ wrong: violations.map((each) => each.id + ': ' + each.nodes.map((node) => \
