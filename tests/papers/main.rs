@@ -196,7 +196,7 @@ fn color_and_product_line_stand_on_contract_and_order() {
         chosen: Some("B".to_owned()),
     };
     let (_, signed) = firm.print(&chosen);
-    holds(&signed, "Laminated shingles, Ridgeline, color Barn red");
+    holds(&signed, "Laminated shingles, Hedgeline, color Barn red");
     holds(&signed, "Hip and ridge cap, color to be chosen with you");
     let taken = Acceptance {
         letter: "B".to_owned(),
@@ -208,14 +208,14 @@ fn color_and_product_line_stand_on_contract_and_order() {
     office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
     let order = Wanted::OrderList { job: JOB.to_owned(), with_prices: false };
     let (_, before) = firm.print(&order);
-    holds(&before, "Laminated shingles, Ridgeline, Barn red");
+    holds(&before, "Laminated shingles, Hedgeline, Barn red");
     holds(&before, "Hip and ridge cap, COLOR OPEN: do not order yet");
     firm.record(json!({"kind": "color-choice", "date": "2026-11-03", "job": JOB, "part": "cap",
         "color": "Barn red", "chosen_by": "Ines Hollow"}));
     let (_, after) = firm.print(&order);
     holds(&after, "Hip and ridge cap, Barn red");
     let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
-    holds(&sheet, "Laminated shingles, Ridgeline, Barn red");
+    holds(&sheet, "Laminated shingles, Hedgeline, Barn red");
     holds(&sheet, "Hip and ridge cap, Barn red");
 }
 

@@ -31,7 +31,7 @@ pub(crate) fn damage(count: Qty, damaged: Damaged, counted_in: CountedIn) -> Str
     }
 }
 
-/// A part with its product line and its color, as it is ordered: “Laminated shingles, Ridgeline, slate gray”.
+/// A part with its product line and its color, as it is ordered: “Laminated shingles, Hedgeline, slate gray”.
 pub(crate) fn with_line_and_color(title: &str, product_line: Option<&str>, color: Option<&str>) -> String {
     [Some(title), product_line, color].into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

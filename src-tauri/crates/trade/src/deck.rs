@@ -4,8 +4,8 @@
 /// declines the repair of the deck, or of what carries it, nothing is laid over it until it is repaired after all, be
 /// it at the firm's own cost. What does not carry the roof stops nothing.
 ///
-/// Source: IRC R908.3 and R905.2.1 (from memory; the local code governs). That the rest of the roof goes on: common
-/// practice, no source.
+/// Source: IRC R908.3 for roofs put over what is there; of it R908.3.1.1, which lets nothing be laid over what is
+/// soaked, was read. The local code governs. That the rest of the roof goes on: common practice, no source.
 #[must_use]
 pub const fn work_stops(bears_the_roof: bool, declined: bool, firm_repairs: bool, repaired: bool) -> bool {
     bears_the_roof && declined && !firm_repairs && !repaired

@@ -237,7 +237,7 @@ fn contracted_with_parts(n: u64, job: u64) -> NewFact {
     body["proposal"] = json!(photo());
     body["sold_at_home"] = json!(true);
     body["parts"] = json!([{"item": "shingles", "part": id(PART), "description": "laminated shingles",
-        "product_line": "Ridgeline", "color": "Charcoal", "net": "2412.5", "waste": "0.1", "packages": "80",
+        "product_line": "Hedgeline", "color": "Charcoal", "net": "2412.5", "waste": "0.1", "packages": "80",
         "cost": "2800.00", "working": "2,412.5 sq ft and 10 %"}]);
     body["places"] = json!([{"item": "barrier", "edge": "valley", "feature": null, "net": "90"},
             {"item": "pipe-boot", "feature": "pipe", "net": "2"}]);
@@ -263,7 +263,7 @@ fn roof() -> Vec<NewFact> {
             json!({"name": "shingle-l", "title": "Laminated shingles", "item": "shingles", "code": id(DECK),
                 "cost_kind": "material", "package": "bundle", "covers": "33.3333", "shingle": "laminated",
                 "pieces_per_square": "65", "exposure_in": "5.625", "nails_each": "4",
-                "product_line": "Ridgeline", "colors": [{"color": "Slate gray"}, {"color": "Charcoal"}]}),
+                "product_line": "Hedgeline", "colors": [{"color": "Slate gray"}, {"color": "Charcoal"}]}),
         ),
         fact(
             81,
