@@ -166,12 +166,20 @@ pub(super) fn check_release(release: &RetainageRelease) -> Check {
 /// No more is released than is held.
 pub(super) fn release_beside(conn: &Connection, release: &RetainageRelease) -> Check {
     let left = held_of(conn, release.invoice)?;
-    if release.amount > left {
-        return refuse(
-            "amount",
-            format!("{} cannot be released of {} still held", release.amount.grouped(), left.grouped()),
-            "Check the amount",
-        );
+    no_more_than(left, release.amount, "Check the amount", |amount, left| {
+        format!("{amount} cannot be released of {left} still held")
+    })
+}
+
+/// Refuses an amount beyond what there is of it, and says so with both.
+fn no_more_than(
+    most: Money,
+    amount: Money,
+    remedy: &str,
+    problem: impl FnOnce(String, String) -> String,
+) -> Check {
+    if amount > most {
+        return refuse("amount", problem(amount.grouped(), most.grouped()), remedy);
     }
     Ok(())
 }
@@ -192,30 +200,14 @@ pub(super) fn check_allocation(conn: &Connection, allocation: &Allocation) -> Ch
 /// No more is applied than is left of the one and open on the other.
 pub(super) fn allocation_beside(conn: &Connection, allocation: &Allocation) -> Check {
     let (left, of) = left_of(conn, allocation.payment, allocation.credit)?;
-    if allocation.amount > left {
-        return refuse(
-            "amount",
-            format!(
-                "{} cannot be applied: {} of the {of} is left",
-                allocation.amount.grouped(),
-                left.grouped()
-            ),
-            "Apply no more than is left",
-        );
-    }
+    no_more_than(left, allocation.amount, "Apply no more than is left", |amount, left| {
+        format!("{amount} cannot be applied: {left} of the {of} is left")
+    })?;
     let open = open_on(conn, allocation.invoice)?;
-    if allocation.amount > open {
-        return refuse(
-            "amount",
-            format!(
-                "{} is more than the {} open on this invoice",
-                allocation.amount.grouped(),
-                open.grouped()
-            ),
-            "Apply the rest to another invoice, or leave it unapplied",
-        );
-    }
-    Ok(())
+    let remedy = "Apply the rest to another invoice, or leave it unapplied";
+    no_more_than(open, allocation.amount, remedy, |amount, open| {
+        format!("{amount} is more than the {open} open on this invoice")
+    })
 }
 
 pub(super) fn check_refund(conn: &Connection, refund: &Refund) -> Check {
@@ -234,18 +226,10 @@ pub(super) fn check_refund(conn: &Connection, refund: &Refund) -> Check {
 /// No more is given back than is left.
 pub(super) fn refund_beside(conn: &Connection, refund: &Refund) -> Check {
     let (left, of) = left_of(conn, refund.payment, refund.credit)?;
-    if refund.amount > left {
-        return refuse(
-            "amount",
-            format!(
-                "{} cannot be given back: {} of the {of} is left",
-                refund.amount.grouped(),
-                left.grouped()
-            ),
-            "Give back no more than is left; what is applied to an invoice is freed by a credit memo",
-        );
-    }
-    Ok(())
+    let remedy = "Give back no more than is left; what is applied to an invoice is freed by a credit memo";
+    no_more_than(left, refund.amount, remedy, |amount, left| {
+        format!("{amount} cannot be given back: {left} of the {of} is left")
+    })
 }
 
 /// Refuses what is no credit memo, or has lowered its invoice already.
