@@ -465,3 +465,38 @@ fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
     };
     assert_eq!((asked("4712"), asked("4711")), (Some(8), Some(0)));
 }
+
+/// The manual is made of the commands' own definitions: every command that `--help` names has a page, and no other.
+#[test]
+fn the_manual_has_a_page_for_every_command_and_a_completion_for_each_shell() {
+    let folder = TempDir::new().unwrap();
+    let help = good(folder.path(), &["--help"]);
+    let commands: Vec<&str> = help.lines().skip_while(|line| *line != "Commands:").skip(1).collect();
+    let commands = commands.into_iter().take_while(|line| !line.is_empty());
+    let commands = commands.filter_map(|line| line.strip_prefix("  ")?.split_whitespace().next());
+    let commands = commands.filter(|name| *name != "help");
+    let mut pages: Vec<String> = commands.map(|name| format!("tearoff-{name}.1")).collect();
+    assert!(pages.contains(&"tearoff-month-end.1".to_owned()), "{pages:?}");
+    pages.extend(["_tearoff", "tearoff.1", "tearoff.bash", "tearoff.fish"].map(str::to_owned));
+    pages.sort();
+
+    good(folder.path(), &["manual", "manual"]);
+    let written = std::fs::read_dir(folder.path().join("manual")).unwrap();
+    let mut written: Vec<String> =
+        written.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    written.sort();
+    // A command of several words has a page for each of them besides.
+    let further = |name: &str| {
+        pages
+            .iter()
+            .any(|page| name.starts_with(&format!("{}-", page.trim_end_matches(".1"))) && page != "tearoff.1")
+    };
+    written.retain(|name| !further(name));
+    assert_eq!(written, pages);
+    let page = std::fs::read_to_string(folder.path().join("manual/tearoff-back-up.1")).unwrap();
+    assert!(page.contains("verify the copy"), "{page}");
+    let taken = folder.path().join("taken");
+    std::fs::write(&taken, "").unwrap();
+    bad(folder.path(), &["manual", "taken"], 1);
+    assert_eq!(std::fs::read(&taken).unwrap(), b"");
+}

@@ -7,7 +7,7 @@ use crate::tree::{Finding, Tree};
 /// What is shipped and holds no figure of a firm: measuring tools, how fast a check went, and the tasks of those who
 /// build the program.
 const NO_FIGURES: &[&str] =
-    &["src-tauri/src/bin/", "src-tauri/crates/ledger/src/verify.rs", "src-tauri/crates/xtask/"];
+    &["src-tauri/bench/", "src-tauri/crates/ledger/src/verify.rs", "src-tauri/crates/xtask/"];
 
 /// What rounds a decimal, cuts it off, or divides it. A word with brackets takes nothing between them: a calendar's
 /// floor asks for a device.
@@ -117,7 +117,7 @@ fn whole_numbers_tests_and_words_are_not_taken_for_roundings() {
                 #[test]\nfn t() { x.round_dp(2); }\n";
     let files = [
         ("src-tauri/crates/cli/src/a.rs", text),
-        ("src-tauri/src/bin/b.rs", "fn f() { a.round(); }\n"),
+        ("src-tauri/bench/b.rs", "fn f() { a.round(); }\n"),
         ("tests/c.rs", "fn f() { a.round(); }\n"),
     ];
     assert!(fires(only_trade_rounds, &files).is_empty());

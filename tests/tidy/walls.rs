@@ -135,7 +135,9 @@ fn sql_in_the_ledger_only(tree: &Tree) -> Vec<Finding> {
 fn engines_in_their_rooms(tree: &Tree) -> Vec<Finding> {
     let mut found = Vec::new();
     for (path, line, code, test) in tree.lines() {
-        let in_shell = path.starts_with("src-tauri/src/") || path == "src-tauri/build.rs";
+        // The bench holds the shell against an empty window, which is a shell too.
+        let in_shell = ["src-tauri/src/", "src-tauri/bench/"].iter().any(|folder| path.starts_with(folder))
+            || path == "src-tauri/build.rs";
         let in_ledger = path.starts_with("src-tauri/crates/ledger/");
         for (_, word) in words(code) {
             if !in_shell && (word == "tauri" || word.starts_with("tauri_")) {

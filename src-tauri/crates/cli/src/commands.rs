@@ -1,7 +1,7 @@
 //! The commands: each turns its words into one call of the office.
 
 use crate::show;
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, CommandFactory, Parser, Subcommand};
 use jiff::civil::Date;
 use office::Code;
 use office::{Month, OfficeError, Recorder};
@@ -14,6 +14,7 @@ mod estimate;
 mod failure;
 mod files;
 mod import;
+mod manual;
 mod new;
 mod paper;
 
@@ -160,6 +161,8 @@ enum Command {
         /// The file to make.
         to: PathBuf,
     },
+    /// Write the manual's pages and the shells' completions into a folder.
+    Manual(manual::Manual),
     /// Make a ledger from a back-up, after verifying it.
     #[command(after_help = "With --json: `Checked`.")]
     Restore {
@@ -230,6 +233,7 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
         Command::Record { file, fact } => record(file, fact.as_deref(), asker),
         Command::Verify { file } => files::verify(file, asker),
         Command::BackUp { file, to } => files::back_up(file, to, asker),
+        Command::Manual(manual) => manual::run(manual, &Line::command(), asker),
         Command::Restore { from, to } => files::restore(from, to, asker),
     };
     Ok(lines?)

@@ -14,6 +14,7 @@ mod license;
 mod long;
 mod machine;
 mod outcome;
+mod package;
 mod page;
 mod python;
 mod sample;
@@ -45,6 +46,7 @@ While you work
 Now and then
   bindings             the page's types, written from the program's
   pictures             the pictures of every screen in ui/pictures, taken from the window
+  package              what a person installs: a .deb with window, command line and manual; --drive drives its window
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes
   deny                 licenses, bans and sources of every dependency; advisories where their data is here
@@ -80,6 +82,10 @@ fn chore(words: &[String]) -> Result<(), Trouble> {
         "run" => no_more(rest).and_then(|()| sample::run(&checkout)),
         "bindings" => no_more(rest).and_then(|()| window::bindings(&checkout)),
         "pictures" => no_more(rest).and_then(|()| window::pictures(&checkout)),
+        "package" => match rest {
+            [word] if word == "--drive" => package::package(&checkout, true),
+            _ => no_more(rest).and_then(|()| package::package(&checkout, false)),
+        },
         "bench" => long::bench(&checkout, rest),
         "soak" => no_more(rest).and_then(|()| long::soak(&checkout)),
         "deny" => no_more(rest).and_then(|()| long::deny(&checkout)),

@@ -18,11 +18,13 @@ const DRIVER_VERSION: &str = "2.1.0";
 
 /// Which build of the window the cases drive.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Build {
+enum Build<'a> {
     /// The one that the other tests have built already: the same program and page, not optimized.
     Tests,
     /// The one that ships.
     Ships,
+    /// The one that lies here, as it was unpacked.
+    Installed(&'a Path),
 }
 
 /// Drives the window through the cases of `tests/window`, on the build that the other tests have made already: the
@@ -42,6 +44,11 @@ pub(crate) fn check_as_shipped(checkout: &Checkout) -> Result<Outcome, Trouble> 
     Ok(Outcome::Passed)
 }
 
+/// Drives a window that was unpacked from its package.
+pub(crate) fn drive_installed(checkout: &Checkout, program: &Path) -> Result<(), Trouble> {
+    drive(checkout, Build::Installed(program), &[], None)
+}
+
 /// Takes the pictures of every screen anew. They are taken by the cases themselves, so that a picture always shows
 /// what the tests have seen.
 pub(crate) fn pictures(checkout: &Checkout) -> Result<(), Trouble> {
@@ -52,13 +59,19 @@ pub(crate) fn pictures(checkout: &Checkout) -> Result<(), Trouble> {
 
 /// Builds the program and its driver, and runs the cases whose names hold one of the words; all of them if none is
 /// given.
-fn drive(checkout: &Checkout, which: Build, words: &[&str], pictures: Option<&Path>) -> Result<(), Trouble> {
+fn drive(
+    checkout: &Checkout,
+    which: Build<'_>,
+    words: &[&str],
+    pictures: Option<&Path>,
+) -> Result<(), Trouble> {
     // The page as it is now: the program has it inside.
     page::build(checkout)?;
     let cases = cases(checkout)?;
     let desktop = match which {
         Build::Tests => checkout.built("debug", "tearoff-desktop"),
         Build::Ships => build(checkout)?,
+        Build::Installed(program) => program.to_owned(),
     };
     let driver = driver(checkout)?;
     let mut cases = Call::new(cases).dir(&checkout.top.join("tests")).args(words);
@@ -138,7 +151,7 @@ pub(crate) fn open_sample(checkout: &Checkout) -> Result<(), Trouble> {
 }
 
 /// The program as it ships.
-fn build(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+pub(crate) fn build(checkout: &Checkout) -> Result<PathBuf, Trouble> {
     page::build(checkout)?;
     checkout.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).run()?;
     Ok(checkout.built("release", "tearoff-desktop"))

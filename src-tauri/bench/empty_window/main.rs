@@ -4,5 +4,5 @@
 //! else. It is never shipped: only the feature `empty-window` builds it.
 
 fn main() -> tauri::Result<()> {
-    tauri::Builder::default().run(tauri::generate_context!("src/bin/empty_window/tauri.conf.json"))
+    tauri::Builder::default().run(tauri::generate_context!("bench/empty_window/tauri.conf.json"))
 }

@@ -5,10 +5,10 @@
 
 // The very code of the window, of which the bench needs a part.
 #[allow(dead_code)]
-#[path = "../../photo.rs"]
+#[path = "../../src/photo.rs"]
 mod photo;
 #[allow(dead_code)]
-#[path = "../../refusal.rs"]
+#[path = "../../src/refusal.rs"]
 mod refusal;
 
 use std::error::Error;
