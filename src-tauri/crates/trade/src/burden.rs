@@ -170,8 +170,9 @@ pub struct LoadedWeek {
 /// burden spread over the lines of work by the pay that it is calculated on, or by hours where it is so much an
 /// hour. Spreading keeps sums, so the lines sum to the week to the cent (company rule).
 ///
-/// Where rates or the person's class change inside the week, the burden of each day goes by its own: the pay of the
-/// days before a change is settled by itself, and counts towards the wage bases of the days after it (company rule).
+/// Where rates or the person's class change inside the week, or a month begins, the burden of each day goes by its own:
+/// the pay of the days before is settled by itself, and counts towards the wage bases of the days after it (company
+/// rule).
 /// The first spell holds for every day before the second.
 ///
 /// # Errors

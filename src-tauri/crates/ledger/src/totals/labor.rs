@@ -107,13 +107,14 @@ impl Rates {
         (rule, spread)
     }
 
-    /// The burden of a person's days in a week: a spell for each time that a rate or the person's class changes.
+    /// The burden of a person's days in a week: a spell for each time that a rate or the person's class changes, and
+    /// for each month, so that a burden that begins in the second month of a week moves no cent of the first.
     fn spells(&self, person: Id, week: &WorkWeek) -> Vec<BurdenSpell> {
         let classes = self.class.get(&person).map(Vec::as_slice).unwrap_or_default();
         let inside = |day: &Date| week.first < *day && *day <= week.last;
         let mut days: BTreeSet<Date> = self.burden_turns.iter().copied().filter(inside).collect();
         days.extend(classes.iter().map(|(from, _)| *from).filter(inside));
-        days.insert(week.first);
+        days.extend([week.first, Month::of(week.last).first_day().max(week.first)]);
         days.into_iter().map(|day| self.spell(day, at(classes, day).cloned().flatten())).collect()
     }
 

@@ -262,23 +262,44 @@ proptest! {
 
     #[test]
     fn no_setting_moves_a_figure_of_an_earlier_month(turns in proptest::collection::vec(turn(), 1..7)) {
-        let mut firm = Firm::open();
-        let mut before = firm.figures();
-        for turn in &turns {
-            let from = firm.take(turn);
-            let now = firm.figures();
-            for (month, report) in before.iter().filter(|(month, _)| month.last_day() < from) {
-                let now = without_closed(&now[month]);
-                prop_assert_eq!(now, without_closed(report), "{} after {:?}, which counts from {}", month, turn, from);
-            }
-            before = now;
-        }
-        prop_assert!(drifts(firm.desk.books()).unwrap().is_empty());
-        let path = firm.desk.path();
-        drop(firm.desk);
-        let verdict = ledger::verify(&path, &mut |_| true).unwrap();
-        prop_assert!(verdict.is_good(), "{:?}", verdict.problems);
+        moves_nothing_earlier(&turns)?;
     }
+}
+
+/// A burden that begins on the first of April, inside a week, once moved a cent of March: the week's burden was rounded
+/// in one piece without it and in two with it.
+#[test]
+fn a_burden_from_inside_a_week_moves_no_cent_of_the_month_before() {
+    let turns =
+        [Turn::Set { kind: 0, day: 0, pick: 221_147_334 }, Turn::Set { kind: 4, day: 59, pick: 1_642_574 }];
+    moves_nothing_earlier(&turns).unwrap();
+}
+
+fn moves_nothing_earlier(turns: &[Turn]) -> Result<(), TestCaseError> {
+    let mut firm = Firm::open();
+    let mut before = firm.figures();
+    for turn in turns {
+        let from = firm.take(turn);
+        let now = firm.figures();
+        for (month, report) in before.iter().filter(|(month, _)| month.last_day() < from) {
+            let now = without_closed(&now[month]);
+            prop_assert_eq!(
+                now,
+                without_closed(report),
+                "{} after {:?}, which counts from {}",
+                month,
+                turn,
+                from
+            );
+        }
+        before = now;
+    }
+    prop_assert!(drifts(firm.desk.books()).unwrap().is_empty());
+    let path = firm.desk.path();
+    drop(firm.desk);
+    let verdict = ledger::verify(&path, &mut |_| true).unwrap();
+    prop_assert!(verdict.is_good(), "{:?}", verdict.problems);
+    Ok(())
 }
 
 /// The settings really do move the figures of the months from their day on, so that the test above tests something.
