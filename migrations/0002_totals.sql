@@ -1,4 +1,4 @@
--- Totals kept ready so that the month end need not add up every fact. Each can be thrown away and worked out again
+-- Totals stored so that the month end need not add up every fact. Each can be thrown away and worked out again
 -- from the facts (`Ledger::rebuild`); a test compares. All are sums booked in one month, so that any month end is a
 -- sum over months. A missing reference inside a key is the empty blob.
 

@@ -31,7 +31,7 @@ pub fn prove(desk: &Desk) -> Result<Proof, OfficeError> {
         let report = month_end(desk, month)?;
         for job in &report.jobs {
             proof.open_job(desk, &job.result.number, month)?;
-            for figure in Figure::ALL.iter().copied() {
+            for figure in Figure::all() {
                 let at = named(&job.result.number, month, figure, None);
                 let opened = proof.shown.get(&at).copied().flatten();
                 if opened != figure.of_job(job) {
@@ -78,7 +78,7 @@ fn months(desk: &Desk) -> Result<Vec<Month>, OfficeError> {
 impl Proof {
     fn open_job(&mut self, desk: &Desk, number: &str, month: Month) -> Result<(), OfficeError> {
         let openings = Openings::of_job(desk, number, month)?;
-        for figure in Figure::ALL.iter().copied() {
+        for figure in Figure::all() {
             let open = openings.open(figure);
             self.opened(&format!("{number} {month} {figure}"), &open);
             self.shown.insert(named(number, month, figure, None), open.value);

@@ -37,7 +37,7 @@ fn write_all(folder: &Path) {
         views::PaperForm,
         views::SavedPaper,
         views::RoofRead,
-        office::Seat,
+        office::DeskPerson,
         office::JobName,
         office::DraftView,
         office::Kept,
@@ -64,6 +64,9 @@ fn write_all(folder: &Path) {
         office::Lists,
         office::ConditionHistory,
         office::Which,
+        office::AgeBand,
+        office::PaidBy,
+        office::PamphletBy,
         office::OpenedRecord,
         office::Wanted,
         office::Rates,
@@ -81,7 +84,7 @@ fn write_all(folder: &Path) {
     );
     fs::write(folder.join("Facts.ts"), office::fact_shapes()).unwrap();
     fs::write(folder.join("Figures.ts"), office::figure_words()).unwrap();
-    fs::write(folder.join("Labels.ts"), office::rates::labels()).unwrap();
+    fs::write(folder.join("Labels.ts"), office::labels()).unwrap();
 }
 
 fn read_all(folder: &Path, under: &Path, found: &mut Files) {

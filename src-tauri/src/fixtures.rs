@@ -68,7 +68,7 @@ impl Firm {
             ["2026-08", "2026-09", "2026-10"].map(|month| Month::parse(month).unwrap());
         let folder = tempfile::tempdir().unwrap();
         office::hand_off::hand_off(&mut self.desk, august, folder.path(), &mut |_| true).unwrap();
-        self.keep("people", office::seats(&self.desk).unwrap());
+        self.keep("people", office::people(&self.desk).unwrap());
         self.keep("year", office::year(&self.desk, Some(2026), october).unwrap());
         self.keep("month-end", office::month_end(&self.desk, october).unwrap());
         self.keep("loose-ends", office::loose_ends(&self.desk, october).unwrap());

@@ -44,14 +44,14 @@ impl Refusal {
     }
 
     /// Nobody sits at the desk.
-    pub(crate) fn no_seat() -> Self {
-        Self::new(Code::NoSeat, "Nobody sits at the desk.", "Say who you are first.")
+    pub(crate) fn nobody_here() -> Self {
+        Self::new(Code::NobodyHere, "Nobody sits at the desk.", "Say who you are first.")
     }
 
     /// Somebody else has sat down, or another file lies there, since it was asked.
     pub(crate) fn somebody_else() -> Self {
         let message = "Somebody else has sat down since this was asked. Nothing was changed.";
-        Self::new(Code::NoSeat, message, "Ask for it again.")
+        Self::new(Code::NobodyHere, message, "Ask for it again.")
     }
 
     /// A person closed the dialog without choosing.

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, mpsc};
 
-use office::{Act, Clock, Desk, OfficeError, Recorder, Role, Seat};
+use office::{Act, Clock, Desk, DeskPerson, OfficeError, Recorder, Role};
 use tauri::async_runtime::{channel, spawn_blocking};
 
 use crate::imported::Imported;
@@ -35,7 +35,7 @@ pub(crate) struct OpenFile {
     pub(crate) writes: bool,
     pub(crate) reading_because: Option<Refusal>,
     pub(crate) sample: bool,
-    pub(crate) seat: Option<Seat>,
+    pub(crate) person: Option<DeskPerson>,
     /// Goes up with every file that is opened, so that a reader of an earlier one is not used for it.
     pub(crate) turn: u64,
     /// Goes up with everybody who sits down.
@@ -100,14 +100,14 @@ impl Room {
         if act.needs_nobody() {
             return Ok(file);
         }
-        act.admit(file.seat.as_ref().ok_or_else(Refusal::no_seat)?.role)?;
+        act.admit(file.person.as_ref().ok_or_else(Refusal::nobody_here)?.role)?;
         Ok(file)
     }
 
     /// Sits somebody down. What was asked before is not answered to them.
-    pub(crate) fn seat(&self, seat: Seat) {
+    pub(crate) fn sits(&self, person: DeskPerson) {
         if let Some(file) = held(&self.open).as_mut() {
-            file.seat = Some(seat);
+            file.person = Some(person);
             file.sitting += 1;
         }
     }
@@ -164,8 +164,8 @@ impl Room {
         let done = spawn_blocking(move || {
             room.still_so(&file)?;
             let mut desk = room.reader(&file)?;
-            if let Some(seat) = &file.seat {
-                desk.sit(crate::page_value::id(&seat.id)?);
+            if let Some(person) = &file.person {
+                desk.sit(crate::page_value::id(&person.id)?);
             }
             let answer = work(&desk);
             room.give_back(file.turn, desk);
@@ -234,13 +234,13 @@ impl Room {
         sample: bool,
     ) -> Result<(), Refusal> {
         let path = desk.path();
-        let seats = office::seats(&desk)?;
-        let owner = seats.iter().find(|seat| seat.role == Role::Owner);
-        let alone = seats.len() == 1 && office::pin::stored(&desk)?.is_none();
-        let seat = if sample || alone { owner.cloned() } else { None };
+        let people = office::people(&desk)?;
+        let owner = people.iter().find(|person| person.role == Role::Owner);
+        let alone = people.len() == 1 && office::pin::stored(&desk)?.is_none();
+        let person = if sample || alone { owner.cloned() } else { None };
         let mut desk = desk;
-        if let Some(seat) = &seat {
-            desk.sit(crate::page_value::id(&seat.id)?);
+        if let Some(person) = &person {
+            desk.sit(crate::page_value::id(&person.id)?);
         }
         let name = office::firm_name(&desk)?.unwrap_or_else(|| "A firm".to_owned());
         let file = OpenFile {
@@ -248,7 +248,7 @@ impl Room {
             writes: desk.writes(),
             reading_because,
             sample,
-            seat,
+            person,
             turn: self.turns.fetch_add(1, Ordering::Relaxed),
             sitting: 0,
             path: path.clone(),
@@ -357,13 +357,13 @@ mod tests {
     }
 
     #[test]
-    fn an_empty_desk_and_an_empty_seat_are_told_apart_from_the_wrong_one() {
+    fn an_empty_desk_and_nobody_at_it_are_told_apart_from_the_wrong_one() {
         let home = tempfile::tempdir().unwrap();
         let room = Room::new(Settings::default());
         assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NoFile);
         block_on(room.put(&firm(home.path()), false)).unwrap();
-        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NoSeat);
-        room.seat(Seat {
+        assert_eq!(room.admit(Act::SeeJobNames).unwrap_err().code, Code::NobodyHere);
+        room.sits(DeskPerson {
             id: office::Id::now().to_string(),
             name: "Ada".into(),
             role: Role::Crew,

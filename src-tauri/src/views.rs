@@ -1,6 +1,6 @@
 //! What the page is told of the desk itself; what it is told of the books are the office's own views.
 
-use office::{Month, Seat};
+use office::{DeskPerson, Month};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -33,7 +33,7 @@ pub(crate) struct DeskState {
     /// The firm's name.
     pub(crate) firm: Option<String>,
     /// Who sits here.
-    pub(crate) seat: Option<Seat>,
+    pub(crate) person: Option<DeskPerson>,
     /// Whether facts can be recorded.
     pub(crate) writes: bool,
     /// Why not, where not.

@@ -2,11 +2,13 @@
 
 use jiff::civil::Date;
 use jiff::{Timestamp, ToSpan};
+use ledger::closed_lists::{
+    InvoiceFor, JobStatusWord, OverheadBy, PaidBy, PremiumTo, Role, TaxRounding, WeekDay,
+};
 use ledger::facts::{
     Allocation, Bill, BillLine, Contract, ContractLine, CostCode, Crew, Customer, Firm, Invoice, InvoiceLine,
     Job, JobStatus, PayRate, Payment, Person, TimeEntry, Vendor,
 };
-use ledger::words::{InvoiceFor, JobStatusWord, OverheadBy, PaidBy, PremiumTo, Role, TaxRounding, WeekDay};
 use ledger::{Fact, Id, Ledger, NewFact};
 use office::{CostKind, Money, Month, Qty, Rate};
 use std::path::Path;

@@ -132,7 +132,7 @@ fn facts_of(working: &Value) -> Vec<&Value> {
 #[test]
 fn every_figure_opens_and_sums_of_facts_come_to_it() {
     let folder = firm();
-    for figure in office::Figure::ALL {
+    for figure in office::Figure::all() {
         let word = figure.as_str();
         let open = json(folder.path(), &["job", "firm.tearoff", "26-013", "--explain", word]);
         assert_eq!((&open["figure"], &open["label"]), (&word.into(), &figure.label().into()));
@@ -434,7 +434,7 @@ fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
     good(folder.path(), &["sample", "firm.tearoff"]);
     let file = folder.path().join("firm.tearoff");
     let desk = office::Desk::read(&file, office::Clock::System).unwrap();
-    let people = office::seats(&desk).unwrap();
+    let people = office::people(&desk).unwrap();
     drop(desk);
     let name_of = |role| people.iter().find(|person| person.role == role).unwrap().name.clone();
     let (crew, books) = (name_of(office::Role::Crew), name_of(office::Role::Books));

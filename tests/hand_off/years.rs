@@ -85,7 +85,7 @@ impl Year {
         }
     }
 
-    fn spend(&mut self) {
+    fn costs(&mut self) {
         let (job, other, date) = (*self.dice.pick(&JOBS), *self.dice.pick(&JOBS), self.day());
         let (code, credit) = (*self.dice.pick(&CODES), self.dice.below(6) == 0);
         let sign = if credit { "-" } else { "" };
@@ -246,7 +246,7 @@ impl Year {
                 self.work();
             }
             match self.dice.below(12) {
-                0..=2 => self.spend(),
+                0..=2 => self.costs(),
                 3 => self.bill(),
                 4 => self.pay(),
                 5 => {

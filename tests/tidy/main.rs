@@ -12,6 +12,7 @@ mod files;
 mod manifest;
 mod modules;
 mod names;
+mod old_words;
 mod reach;
 mod rounding;
 mod size;

@@ -90,7 +90,7 @@ pub(crate) fn wait_for_draft(page: &Page, kind: &str, words: &str) -> Outcome<Va
     })
 }
 
-/// Sits down at the crew's seat: after the program was killed, its file lies on the desk again.
+/// Sits down as one of the crew: after the program was killed, its file lies on the desk again.
 pub(crate) fn on_site(page: &Page) -> Outcome<()> {
     page.sit_down_as("crew")?;
     page.wait_for_heading("Site")

@@ -52,7 +52,7 @@ pub(crate) fn new_job(page: &Page) -> Outcome<()> {
     let lists = page.ask("lists", &json!({}))?;
     let today = page.ask("desk_state", &json!({}))?["today"].clone();
     let (customer, crew) = (&lists["customers"][0]["name"], &lists["crews"][0]["name"]);
-    let job = json!({ "kind": "job", "date": today, "number": NUMBER, "title": "Strip and re-roof, L with a wall",
+    let job = json!({ "kind": "job", "date": today, "number": NUMBER, "title": "Tear-off and re-roof, L with a wall",
         "customer": customer, "site": "9 Tannery Row", "crew": crew, "roof_age_years": 22, "roof_state": "worn" });
     page.ask("record", &json!({ "facts": [job] }))?;
     let begun = page.ask("begin_estimate", &json!({ "job": NUMBER }))?;
@@ -245,7 +245,7 @@ fn an_estimate_is_the_owners_alone() -> Outcome<()> {
     let estimate = page.ask("begin_estimate", &json!({ "job": NUMBER }))?;
     for role in ["books", "crew"] {
         page.sit_down_as(role)?;
-        page.wait_until("the seat", "!document.querySelector('section[aria-labelledby=who]')")?;
+        page.wait_until("the person", "!document.querySelector('section[aria-labelledby=who]')")?;
         let acceptance = json!({ "letter": "A", "date": "2026-11-25", "note": null, "proposal": null });
         for (name, takes) in [
             ("begin_estimate", json!({ "job": NUMBER })),

@@ -75,7 +75,7 @@ fn the_owners_path_is_walked_by_keys_alone() -> Outcome<()> {
     page.strike_with(key::ALT, "w")?;
     page.wait_for_words("Who is at the desk?")?;
     assert!(!vendor.is_empty());
-    let seat = page.ask("desk_state", &json!({}))?["seat"]["role"].clone();
-    assert_eq!(seat, "owner", "asking who is here unseated whoever was");
+    let person = page.ask("desk_state", &json!({}))?["person"]["role"].clone();
+    assert_eq!(person, "owner", "asking who is here unseated whoever was");
     Ok(())
 }

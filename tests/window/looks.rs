@@ -3,7 +3,7 @@
 use crate::desk::Desk;
 use crate::driver::Outcome;
 
-/// A promise that is kept once nothing on the page is moving or changing color any more: what is judged in the middle
+/// What the page waits for until nothing on the page is moving or changing color any more: what is judged in the middle
 /// of a change of theme is neither theme. What moves without end is not waited for.
 pub(crate) const SETTLED: &str = "Promise.all(document.getAnimations().filter((each) => \
      Number.isFinite(each.effect?.getComputedTiming().endTime) && each.playState === 'running').map((each) => \

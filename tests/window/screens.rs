@@ -159,7 +159,7 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
                 open_estimate(page)?;
                 draw(page)
             }),
-            to("seats", |page| {
+            to("people", |page| {
                 page.strike_with(key::ALT, "w")?;
                 page.wait_for_words("Who is at the desk?")
             }),

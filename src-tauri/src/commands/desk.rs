@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use jiff::civil::Date;
-use office::{Act, Clock, Desk, NewFirm, Role, Seat};
+use office::{Act, Clock, Desk, DeskPerson, NewFirm, Role};
 use serde_json::Value;
 use tauri::async_runtime::spawn_blocking;
 use tauri::{AppHandle, Manager};
@@ -47,7 +47,7 @@ pub(super) async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
         Ok(DeskState {
             file: Some(file.path.to_string_lossy().into_owned()),
             firm: office::firm_name(desk)?,
-            seat: file.seat,
+            person: file.person,
             writes: file.writes,
             reading_because: file.reading_because,
             month: months.map(|(_, last)| last),
@@ -199,8 +199,8 @@ fn fresh_place(folder: &Path, path: &Path) -> Result<(), Refusal> {
 }
 
 #[tauri::command]
-pub(crate) async fn people(room: InRoom<'_>) -> Result<Vec<Seat>, Refusal> {
-    room.read(Act::SeePeople, |desk| Ok(office::seats(desk)?)).await
+pub(crate) async fn people(room: InRoom<'_>) -> Result<Vec<DeskPerson>, Refusal> {
+    room.read(Act::SeePeople, |desk| Ok(office::people(desk)?)).await
 }
 
 #[tauri::command]
@@ -208,23 +208,23 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
     let wanted = room
         .at_the_desk(move |writing| {
             let writing = writing.as_ref().ok_or_else(Refusal::no_file)?;
-            let seats = office::seats(&writing.desk)?;
-            let seat = seats.into_iter().find(|seat| seat.id == person).ok_or_else(|| {
+            let people = office::people(&writing.desk)?;
+            let person = people.into_iter().find(|one| one.id == person).ok_or_else(|| {
                 let message = "There is nobody of this name here.";
                 Refusal::of_field("person", message, "Choose one of the people.")
             })?;
-            Ok((seat, office::pin::stored(&writing.desk)?))
+            Ok((person, office::pin::stored(&writing.desk)?))
         })
         .await?;
-    let (seat, hash) = wanted;
-    if let Some(hash) = hash.filter(|_| seat.role == Role::Owner) {
+    let (person, hash) = wanted;
+    if let Some(hash) = hash.filter(|_| person.role == Role::Owner) {
         try_pin(&room, hash, pin, "pin").await?;
     }
     let beside = Arc::clone(&room);
     room.at_the_desk(move |writing| {
         let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
-        writing.desk.sit(id(&seat.id)?);
-        beside.seat(seat);
+        writing.desk.sit(id(&person.id)?);
+        beside.sits(person);
         Ok(())
     })
     .await?;

@@ -60,7 +60,7 @@ mod tests {
     }
 
     /// What is asked before anybody sits at the desk, or of the program itself.
-    const BEFORE_A_SEAT: &[&str] = &[
+    const BEFORE_ANYBODY_SITS: &[&str] = &[
         "about",
         "painted",
         "stop",
@@ -95,7 +95,7 @@ mod tests {
             let name =
                 command.split("fn ").nth(1).and_then(|rest| rest.split('(').next()).unwrap_or_default();
             let asks = ["room.read(", "room.write(", "room.admit(", ".read(\n", ".write(\n", ".read(Act"];
-            if BEFORE_A_SEAT.contains(&name) {
+            if BEFORE_ANYBODY_SITS.contains(&name) {
                 continue;
             }
             assert!(asks.iter().any(|ask| command.contains(ask)), "`{name}` asks nobody's leave");

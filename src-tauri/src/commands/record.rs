@@ -114,7 +114,8 @@ mod tests {
         let path = home.path().join("firm.tearoff");
         drop(office::sample::write(&path, &mut |_, _| true).unwrap());
         let desk = Desk::open(&path, Clock::System).unwrap();
-        let crew = office::seats(&desk).unwrap().into_iter().find(|seat| seat.role == Role::Crew).unwrap();
+        let crew =
+            office::people(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew).unwrap();
         let mut writing = Writing { desk, recorder: Recorder::default() };
         let job = office::job_names(&writing.desk).unwrap().remove(0).number;
         let today = writing.desk.clock.today().to_string();

@@ -59,7 +59,7 @@ fn tell(what: &str, times: &Times, bare: Option<&Times>) {
 
 /// Sits the owner down before the jobs of a file named on the command line.
 pub(crate) fn sit_down(page: &Page) -> Outcome<()> {
-    page.wait_until("the seats", "document.querySelector('section[aria-labelledby=who]')")?;
+    page.wait_until("the people", "document.querySelector('section[aria-labelledby=who]')")?;
     page.sit_down_as("owner")?;
     page.wait_for_jobs()
 }

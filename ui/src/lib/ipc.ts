@@ -51,7 +51,7 @@ import type { Code } from './bindings/Code';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { SavedPaper } from './bindings/SavedPaper';
 import type { RoofRead } from './bindings/RoofRead';
-import type { Seat } from './bindings/Seat';
+import type { DeskPerson } from './bindings/DeskPerson';
 import type { Settlement } from './bindings/Settlement';
 import type { SiteDay } from './bindings/SiteDay';
 import type { SiteRoof } from './bindings/SiteRoof';
@@ -66,7 +66,19 @@ import type { FactForm, FieldsOf } from './facts';
 export type Refusal = Omit<Full, 'field'> & Partial<Pick<Full, 'field'>>;
 
 export type { FactForm } from './facts';
-export type { About, DeskState, DraftView, Explanation, JobPage, Lists, MonthEnd, Seat, SiteDay, Step, Year };
+export type {
+  About,
+  DeskState,
+  DraftView,
+  Explanation,
+  JobPage,
+  Lists,
+  MonthEnd,
+  DeskPerson,
+  SiteDay,
+  Step,
+  Year,
+};
 
 type Nothing = Record<string, never>;
 
@@ -87,7 +99,7 @@ export interface Commands {
   /** Writes the made-up firm anew and opens it. */
   open_sample: { takes: Nothing; answers: DeskState };
   close_file: { takes: Nothing; answers: DeskState };
-  people: { takes: Nothing; answers: Seat[] };
+  people: { takes: Nothing; answers: DeskPerson[] };
   sit: { takes: { person: string; pin?: string }; answers: DeskState };
   set_pin: { takes: { old?: string | null; pin: string | null }; answers: DeskState };
 

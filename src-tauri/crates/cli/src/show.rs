@@ -35,7 +35,7 @@ fn jobs(report: &MonthEnd) -> Vec<String> {
         table.row(vec![
             word(&r.number),
             word(short(&r.title, 26)),
-            word(format!("{:?}", r.stage).to_lowercase()),
+            word(r.stage.label()),
             Cell::money(r.contract),
             Cell::money(r.cost),
             Cell::money(r.forecast),
@@ -53,25 +53,6 @@ fn jobs(report: &MonthEnd) -> Vec<String> {
     table.lines()
 }
 
-/// What the report says of the firm, to date and of the month.
-const FIRM: [Figure; 13] = [
-    Figure::Contract,
-    Figure::Cost,
-    Figure::Committed,
-    Figure::Forecast,
-    Figure::Earned,
-    Figure::Billed,
-    Figure::OverBilled,
-    Figure::UnderBilled,
-    Figure::LossProvision,
-    Figure::MarginSold,
-    Figure::Margin,
-    Figure::Overhead,
-    Figure::MarginAfterOverhead,
-];
-const MONTH: [Figure; 5] =
-    [Figure::MonthEarned, Figure::MonthCost, Figure::MonthProfit, Figure::MonthBilled, Figure::MonthOverhead];
-
 fn of_firm(figure: Figure, firm: &FirmMonth) -> Option<String> {
     let value = figure.of_firm(firm)??;
     Some(format!("  {:<34}{:>16}", figure.label(), shown(figure.measure(), value)))
@@ -86,10 +67,10 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     lines.push(String::new());
     let pair = |label: &str, amount: Money| format!("  {label:<34}{:>16}", amount.grouped());
     lines.push(format!("The firm, {} jobs", firm.jobs));
-    lines.extend(FIRM.into_iter().filter_map(|figure| of_firm(figure, firm)));
+    lines.extend(Figure::TO_DATE.into_iter().filter_map(|figure| of_firm(figure, firm)));
     lines.push(String::new());
     lines.push(format!("In {}", report.month));
-    lines.extend(MONTH.into_iter().filter_map(|figure| of_firm(figure, firm)));
+    lines.extend(Figure::IN_MONTH.into_iter().filter_map(|figure| of_firm(figure, firm)));
     lines.push(String::new());
     lines.push("From the margin sold to the margin made".to_owned());
     lines.extend(of_firm(Figure::MarginSold, firm));
@@ -189,7 +170,7 @@ pub(crate) fn job(page: &JobPage) -> Vec<String> {
             Cell::money(code.cost),
             Cell::money(code.committed),
             Cell::money(code.forecast),
-            word(code.forecast_rule),
+            word(code.forecast_rule.label()),
             Cell::Figure(code.hours.to_string()),
             Cell::Figure(code.hours_contracted.to_string()),
         ]);
@@ -226,21 +207,21 @@ pub(crate) fn job(page: &JobPage) -> Vec<String> {
         ));
     }
     lines.push(String::new());
-    lines.push("Spend".to_owned());
-    let mut spend = Table::new(&["Date", "Entry", "Who", "What", "Code", "Kind", "How much", "Cost"]);
+    lines.push("Costs".to_owned());
+    let mut costs = Table::new(&["Date", "Entry", "Who", "What", "Code", "Kind", "How much", "Cost"]);
     for line in &page.costs {
-        spend.row(vec![
+        costs.row(vec![
             word(line.date.map(|date| date.to_string()).unwrap_or_default()),
             word(line.source.as_ref().map(|source| source.entry.clone()).unwrap_or_default()),
             word(short(&line.who, 22)),
             word(short(&line.text, 40)),
             word(&line.code),
-            word(line.cost_kind),
+            word(line.cost_kind.label()),
             Cell::Figure(line.quantity.map(|quantity| quantity.to_string()).unwrap_or_default()),
             Cell::money(line.amount),
         ]);
     }
-    lines.extend(spend.lines());
+    lines.extend(costs.lines());
     lines.push(String::new());
     lines.push("Billed".to_owned());
     for bill in &page.invoices {

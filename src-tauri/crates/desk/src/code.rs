@@ -45,7 +45,7 @@ pub enum Code {
     /// No file lies on the desk.
     NoFile,
     /// Nobody sits at the desk, or somebody else does.
-    NoSeat,
+    NobodyHere,
     /// A person closed a dialog without choosing.
     NothingChosen,
     /// No table is being imported.
@@ -79,7 +79,7 @@ impl Code {
             Code::Occupied => "occupied",
             Code::Paper => "paper",
             Code::NoFile => "no-file",
-            Code::NoSeat => "no-seat",
+            Code::NobodyHere => "nobody-here",
             Code::NothingChosen => "nothing-chosen",
             Code::NoTable => "no-table",
             Code::Window => "window",

@@ -1,4 +1,4 @@
-//! Who may sit at the desk, and what a face must know to seat them: people, the firm's name, who recorded a fact.
+//! Who may sit at the desk, and what a face must know of them: people, the firm's name, who recorded a fact.
 
 use crate::clock::Clock;
 use crate::desk::Desk;
@@ -8,14 +8,14 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 use ledger::Id;
+use ledger::closed_lists::Role;
 use ledger::facts::Firm;
-use ledger::words::Role;
 use serde::Serialize;
 
 /// Somebody who may sit at the desk.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct Seat {
+pub struct DeskPerson {
     /// Id.
     pub id: String,
     /// Name.
@@ -53,23 +53,23 @@ pub struct Recording {
 ///
 /// # Errors
 /// When they cannot be read.
-pub fn seats(desk: &Desk) -> Result<Vec<Seat>, OfficeError> {
+pub fn people(desk: &Desk) -> Result<Vec<DeskPerson>, OfficeError> {
     desk.books().in_one_read(|books| {
         let people = books.current(|person: &ledger::facts::Person| person.revises)?;
         let crews = books.current(|crew: &ledger::facts::Crew| crew.revises)?;
         let here = people.into_iter().filter(|(_, person)| person.left_on.is_none());
-        let mut seats: Vec<Seat> = here
-            .map(|(id, person)| Seat {
+        let mut people: Vec<DeskPerson> = here
+            .map(|(id, person)| DeskPerson {
                 id: id.to_string(),
                 name: person.name,
                 role: person.role,
                 crew: person.crew.and_then(|crew| crews.get(&crew)).map(|crew| crew.name.clone()),
             })
             .collect();
-        seats.sort_by(|left, right| {
+        people.sort_by(|left, right| {
             (left.role != Role::Owner, &left.name).cmp(&(right.role != Role::Owner, &right.name))
         });
-        Ok(seats)
+        Ok(people)
     })
 }
 

@@ -95,7 +95,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn only_the_pin_that_was_set_opens_the_owners_seat() {
+    fn only_the_pin_that_was_set_opens_what_is_the_owners() {
         let hash = hash_of("4711 deck").unwrap();
         assert!(hash.starts_with("$argon2id$v=19$m=19456,t=2,p=1$"), "{hash}");
         assert!(!hash.contains("4711"));

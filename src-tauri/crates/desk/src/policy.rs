@@ -5,7 +5,17 @@
 
 use crate::code::Code;
 use crate::error::OfficeError;
-use ledger::words::Role;
+use ledger::closed_lists::Role;
+
+/// What a role sees, for who chooses where to sit.
+#[must_use]
+pub const fn sees(role: Role) -> &'static str {
+    match role {
+        Role::Owner => "Sees everything: cost, margin, month end.",
+        Role::Crew => "The site view: hidden conditions, decisions, hours. No cost, no margin.",
+        Role::Books => "What is owed, the hand-off, imports. No pay, no margin.",
+    }
+}
 
 /// What somebody at the desk comes for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -5,8 +5,8 @@
 
 use crate::error::OfficeError;
 use jiff::civil::Date;
+use ledger::closed_lists::NoticeOf;
 use ledger::facts::{Crew, Firm, Notice};
-use ledger::words::NoticeOf;
 use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::BTreeMap;
 

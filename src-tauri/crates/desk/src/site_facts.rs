@@ -2,8 +2,8 @@
 
 use crate::error::OfficeError;
 use crate::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
+use ledger::closed_lists::JobStatusWord;
 use ledger::facts::{Contract, JobStatus};
-use ledger::words::JobStatusWord;
 use ledger::{Books, Id, Selection};
 use std::collections::{BTreeSet, HashSet};
 

@@ -244,7 +244,7 @@ const PAYMENTS: &[Field] = &[
         "invoice",
         false,
         Reads::Text,
-        "invoice it is put to",
+        "invoice it is applied to",
         &["invoice", "invoice number", "invoice no", "apply to", "applied to"],
     ),
 ];

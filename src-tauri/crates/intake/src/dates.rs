@@ -157,7 +157,7 @@ fn contradiction(column: &str, month_first: &[u64], day_first: &[u64]) -> Proble
 
 fn ask(column: &str, (text, first, second, year): (&str, i8, i8, i16), lines: Vec<u64>) -> Question {
     let answer = |order: DateOrder, month: i8, day: i8| {
-        Answer::new(order.as_str(), format!("{}: “{text}” is {year:04}-{month:02}-{day:02}.", order.shape()))
+        Answer::new(order.as_str(), format!("{}: “{text}” is {}.", order.shape(), said(year, month, day)))
     };
     Question {
         about: About::DateOrder,
@@ -170,6 +170,11 @@ fn ask(column: &str, (text, first, second, year): (&str, i8, i8, i16), lines: Ve
         ],
         lines,
     }
+}
+
+/// The day that a file's three numbers mean.
+fn said(year: i16, month: i8, day: i8) -> String {
+    Date::new(year, month, day).map_or_else(|_| "no day".to_owned(), trade::shown::day)
 }
 
 /// Why a date was not read.

@@ -134,7 +134,7 @@ fn repeated(planner: &mut Planner<'_>, place: usize, row: &PaymentRow, first: &P
     let invoice = |row: &PaymentRow| row.invoice.as_deref().map(fold);
     // One check can pay two invoices in equal parts: whether it did, the file does not say.
     if invoice(row) != invoice(first) {
-        let message = format!("Line {} is the same payment, put to another invoice.", first.line);
+        let message = format!("Line {} is the same payment, applied to another invoice.", first.line);
         let remedy = "Give the two payments references of their own, or leave one of them out.";
         return planner.refuse(place, row.line, "invoice", message, remedy);
     }
@@ -150,7 +150,7 @@ fn repeated(planner: &mut Planner<'_>, place: usize, row: &PaymentRow, first: &P
     planner.pass_over(&[place], duplicate);
 }
 
-/// The invoice that a row names, when the payment can be put to it; it then counts as paid for the lines after.
+/// The invoice that a row names, when the payment can be applied to it; it then counts as paid for the lines after.
 fn condition_invoice(
     planner: &mut Planner<'_>,
     invoices: &mut Invoices,

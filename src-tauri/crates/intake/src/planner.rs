@@ -376,8 +376,9 @@ impl<'a> Planner<'a> {
             .collect();
         if !lines.is_empty() {
             let message = format!(
-                "The books are closed through {last}: what is dated before {} is booked in that month.",
-                last.next()
+                "The books are closed through {}: what is dated before {} is booked in that month.",
+                trade::shown::month(last),
+                trade::shown::month(last.next())
             );
             self.notes.push(Note::new(lines, message));
         }

@@ -43,7 +43,7 @@ impl fmt::Display for Problem {
         match self.lines.as_slice() {
             [] => {}
             [line] => write!(f, "Line {line}")?,
-            lines => write!(f, "Lines {}", some(lines))?,
+            lines => write!(f, "Lines {}", first_of(lines))?,
         }
         match (&self.column, self.lines.is_empty()) {
             (Some(column), false) => write!(f, ", column “{column}”: ")?,
@@ -66,7 +66,7 @@ impl fmt::Display for Problem {
 const LISTED: usize = 5;
 
 /// Line numbers for a sentence: the first few, and how many more there are.
-pub(crate) fn some(lines: &[u64]) -> String {
+pub(crate) fn first_of(lines: &[u64]) -> String {
     let listed: Vec<String> = lines.iter().take(LISTED).map(u64::to_string).collect();
     match lines.len().saturating_sub(LISTED) {
         0 => listed.join(", "),
@@ -77,7 +77,7 @@ pub(crate) fn some(lines: &[u64]) -> String {
 /// “line 3” or “lines 3, 4”, in the middle of a sentence.
 pub(crate) fn on_lines(lines: &[u64]) -> String {
     let word = if lines.len() == 1 { "line" } else { "lines" };
-    format!("{word} {}", some(lines))
+    format!("{word} {}", first_of(lines))
 }
 
 /// What a question is about. Each is also the name of the field of [`Choices`](super::Choices) that answers it.

@@ -6,7 +6,7 @@ use crate::dates::{self, DateOrder};
 use crate::problem::{Problem, Problems};
 use crate::table::Record;
 use jiff::civil::Date;
-use ledger::words::PaidBy;
+use ledger::closed_lists::PaidBy;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{CostKind, Money, Qty, Rate};
@@ -112,7 +112,7 @@ pub struct PaymentRow {
     pub method: PaidBy,
     /// Check number or the like.
     pub reference: Option<String>,
-    /// The number of the invoice it is put to.
+    /// The number of the invoice it is applied to.
     pub invoice: Option<String>,
 }
 

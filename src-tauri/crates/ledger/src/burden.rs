@@ -1,9 +1,9 @@
 //! A recorded burden rate as the trade's arithmetic takes it. What it cannot take is refused when it is recorded, so
 //! that nothing that a person typed is passed over in silence.
 
+use crate::closed_lists::BurdenOn;
 use crate::error::{LedgerError, refuse};
 use crate::facts::BurdenRate;
-use crate::words::BurdenOn;
 use rust_decimal::Decimal;
 use trade::{BurdenBasis, BurdenPart, PayCounted};
 

@@ -213,8 +213,8 @@ pub(crate) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
     words.map(|word| format!("'{word}'")).collect::<Vec<_>>().join(" | ")
 }
 
-/// The words of `trade` stand as they are written there.
-macro_rules! words_of_trade {
+/// The closed lists of `trade` stand as they are written there.
+macro_rules! lists_of_trade {
     ($($name:ident),+ $(,)?) => {
         $(impl Column for $name {
             fn shape() -> String {
@@ -229,7 +229,7 @@ macro_rules! words_of_trade {
         })+
     };
 }
-words_of_trade!(
+lists_of_trade!(
     CostKind,
     CutUp,
     DeckKind,
@@ -262,9 +262,11 @@ impl<T: Column> Column for Option<T> {
     }
 }
 
-/// Declares a closed list of words that stands as text in a column.
-macro_rules! words {
-    ($(#[$meta:meta])* $name:ident { $( $(#[$word_meta:meta])* $word:ident = $text:literal ),+ $(,)? }) => {
+/// Declares a closed list of words that stands as text in a column, each with its label.
+macro_rules! closed_list {
+    ($(#[$meta:meta])* $name:ident {
+        $( $(#[$word_meta:meta])* $word:ident = $text:literal: $label:literal ),+ $(,)?
+    }) => {
         $(#[$meta])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize, serde::Deserialize)]
         #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -278,6 +280,12 @@ macro_rules! words {
             #[must_use]
             pub fn as_str(self) -> &'static str {
                 match self { $( $name::$word => $text ),+ }
+            }
+
+            /// What people call it.
+            #[must_use]
+            pub const fn label(self) -> &'static str {
+                match self { $( $name::$word => $label ),+ }
             }
 
             /// Reads one of the words.
@@ -314,4 +322,4 @@ macro_rules! words {
         }
     };
 }
-pub(crate) use words;
+pub(crate) use closed_list;

@@ -1,7 +1,7 @@
 //! Facts in SQLite: open, append, read, verify, back up, attachments.
 //!
 //! This crate is the only one that sees SQL. A fact is written once, in one typed row of one table (with its lines),
-//! beside its entry in the spine, and is never changed; a mistake is put right by a reversal. Totals kept for speed
+//! beside its entry in the spine, and is never changed; a mistake is put right by a reversal. Totals stored for speed
 //! are worked out from the facts and can be thrown away at any time.
 //!
 //! **It must never** change or delete a fact, hold a rule of the trade (those are in `trade`), make a document, or
@@ -14,6 +14,7 @@ pub mod booked;
 mod burden;
 pub mod calendar;
 mod chain_part;
+pub mod closed_lists;
 pub mod column;
 mod decoding;
 mod device;
@@ -47,7 +48,6 @@ mod spine;
 pub mod take_in;
 pub mod totals;
 pub mod verify;
-pub mod words;
 
 pub use append::{Appended, Ledger};
 pub use backup::{back_up, restore};

@@ -1,12 +1,12 @@
 //! The roster: which devices are the firm's, by which key each is known, and from which entry on one that left is no
 //! longer believed. It is worked out from facts, so that every device comes to the same one.
 
+use crate::closed_lists::Role;
 use crate::device;
 use crate::error::LedgerError;
 use crate::facts::{Device, DeviceLeft};
 use crate::id::{Id, PublicKey};
 use crate::read::{Books, Entered};
-use crate::words::Role;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The letter of the device on which the firm's books were made: it vouches for itself, and for the others.

@@ -5,6 +5,7 @@
 //! it is written ([`state::check`]): another device could not know that rest, and what the two then say against each
 //! other is a question for a person.
 
+use crate::closed_lists::{CountedIn, Verdict};
 use crate::device;
 use crate::error::refuse;
 use crate::facts::{
@@ -16,7 +17,6 @@ use crate::kind::{KindSpec, Record};
 use crate::read;
 use crate::schema::schema;
 use crate::shape;
-use crate::words::{CountedIn, Verdict};
 use ask::{Check, exists, not_negative, value};
 use jiff::civil::Date;
 use rusqlite::Connection;
@@ -285,8 +285,8 @@ fn check_condition(condition: &Condition) -> Check {
     if condition.count <= Qty::ZERO {
         return refuse("count", format!("{} is not a count above zero", condition.count), "Type how many");
     }
-    let sheet_counted_otherwise =
-        condition.counted_in == CountedIn::Sheet && condition.damaged != crate::words::Damaged::DeckSheet;
+    let sheet_counted_otherwise = condition.counted_in == CountedIn::Sheet
+        && condition.damaged != crate::closed_lists::Damaged::DeckSheet;
     if sheet_counted_otherwise {
         return refuse(
             "counted_in",

@@ -7,7 +7,6 @@ mod checklist;
 mod loaded;
 mod observed;
 mod recipes;
-mod titles;
 
 pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
@@ -15,7 +14,6 @@ pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
 pub use recipes::RecipeRow;
 pub(crate) use recipes::{recipe_built, recipe_for_job, recipe_to_begin};
-pub use titles::{item_title, labels, measure_word, steepness_slopes, steepness_title, topic_words};
 
 use desk::OfficeError;
 use desk::names::Names;
@@ -24,10 +22,10 @@ use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::facts::{CheckPoint, Part, Standard};
 use ledger::{Books, Id};
-use recipes::recipe_rows;
+use recipes::{recipe_rows, slopes};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use trade::roof::Recipe;
+use trade::roof::{Recipe, standard};
 use trade::{CostKind, Item, Measure, Origin, Qty, Rate, ShingleKind, Steepness, Topic};
 
 /// A price of a part.
@@ -259,8 +257,8 @@ pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
         let loaded = if sees_pay { loaded.collect() } else { Vec::new() };
         let item = |item: &Item| ItemRow {
             item: *item,
-            title: item_title(*item).to_owned(),
-            measure_word: measure_word(item.measure()).to_owned(),
+            title: item.label().to_owned(),
+            measure_word: item.measure().single().to_owned(),
         };
         Ok(Rates {
             on,
@@ -303,9 +301,9 @@ fn part_rows(
         let prices: Vec<PriceRow> = book.prices(id, on).into_iter().map(price_row).collect();
         PartRow {
             id: id.to_string(),
-            item_title: item_title(part.item).to_owned(),
+            item_title: part.item.label().to_owned(),
             measure: part.item.measure(),
-            measure_word: measure_word(part.item.measure()).to_owned(),
+            measure_word: part.item.measure().single().to_owned(),
             code: names.code(part.code),
             code_id: part.code.to_string(),
             best: prices.first().cloned(),
@@ -341,10 +339,10 @@ fn production_rows(names: &Names, book: &RateBook, recipe: &Recipe, on: Date) ->
             ProductionRow {
                 id: id.to_string(),
                 item: fact.item,
-                item_title: item_title(fact.item).to_owned(),
-                measure_word: measure_word(fact.item.measure()).to_owned(),
+                item_title: fact.item.label().to_owned(),
+                measure_word: fact.item.measure().single().to_owned(),
                 steepness: fact.steepness,
-                steepness_title: steepness_slopes(fact.steepness, recipe),
+                steepness_title: slopes(fact.steepness, recipe),
                 stories: fact.stories,
                 code: names.code(fact.code),
                 code_id: fact.code.to_string(),
@@ -367,15 +365,12 @@ fn standard_rows(book: &RateBook, on: Date) -> Vec<StandardRow> {
             since: one.since,
         })
     };
-    let row = |topic: &Topic| {
-        let (title, unit) = topic_words(*topic);
-        StandardRow {
-            topic: *topic,
-            title: title.to_owned(),
-            unit: unit.to_owned(),
-            code: asked(*topic, Origin::Code),
-            company: asked(*topic, Origin::Company),
-        }
+    let row = |topic: &Topic| StandardRow {
+        topic: *topic,
+        title: standard::title(*topic).to_owned(),
+        unit: standard::unit(*topic).unwrap_or_default().to_owned(),
+        code: asked(*topic, Origin::Code),
+        company: asked(*topic, Origin::Company),
     };
     Topic::ALL.iter().map(row).collect()
 }
@@ -385,7 +380,7 @@ fn point_rows(books: Books<'_>) -> Result<Vec<CheckPointRow>, OfficeError> {
     let row = |(id, point): (Id, CheckPoint)| CheckPointRow {
         id: id.to_string(),
         item: point.item,
-        item_title: point.item.map_or("The whole job", item_title).to_owned(),
+        item_title: point.item.map_or("The whole job", Item::label).to_owned(),
         words: point.words,
         blocks: point.blocks,
         position: point.position,

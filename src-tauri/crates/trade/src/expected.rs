@@ -11,8 +11,8 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::closed_list;
 use crate::money::{Qty, Rate};
-use crate::word::words;
 
 /// A job of more sheets or squares than this is a slip of the thumb.
 const MOST_OF_A_JOB: Qty = Qty::from_e4(1_000_000_000);
@@ -242,11 +242,11 @@ pub enum RecordStrength {
     Good,
 }
 
-words!(RecordStrength, "strength of a record", {
-    None => "none",
-    Thin => "thin",
-    Fair => "fair",
-    Good => "good",
+closed_list!(RecordStrength, "strength of a record", {
+    None => "none": "No history yet",
+    Thin => "thin": "Little history: take it as a hint",
+    Fair => "fair": "Some history",
+    Good => "good": "A good history",
 });
 
 impl Record {
@@ -273,6 +273,7 @@ impl Record {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum AgeBand {
     /// Under 10 years.
+    #[cfg_attr(feature = "ts", ts(rename = "under-10"))]
     Under10,
     /// 10 to 19 years.
     Teens,
@@ -282,11 +283,11 @@ pub enum AgeBand {
     ThirtyOrMore,
 }
 
-words!(AgeBand, "age of a roof", {
-    Under10 => "under-10",
-    Teens => "teens",
-    Twenties => "twenties",
-    ThirtyOrMore => "thirty-or-more",
+closed_list!(AgeBand, "age of a roof", {
+    Under10 => "under-10": "Under 10 years",
+    Teens => "teens": "10 to 19 years",
+    Twenties => "twenties": "20 to 29 years",
+    ThirtyOrMore => "thirty-or-more": "30 years and more",
 });
 
 /// The band of a roof that was laid so many whole years ago; one that is not laid yet counts as new.

@@ -1,7 +1,7 @@
 //! Where a cost code stands, and what it will have cost when it is done.
 
+use crate::closed_list;
 use crate::money::{Money, Qty};
-use crate::word::words;
 
 /// All that is known of one cost code of one job on one day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,11 +48,11 @@ pub enum ForecastRule {
     LargerOf,
 }
 
-words!(ForecastRule, "forecast rule", {
-    Own => "own",
-    Units => "units",
-    Spent => "spent",
-    LargerOf => "larger-of",
+closed_list!(ForecastRule, "forecast rule", {
+    Own => "own": "Own forecast",
+    Units => "units": "Pace of the work",
+    Spent => "spent": "Spent",
+    LargerOf => "larger-of": "Larger of spent and budget",
 });
 
 /// What a code will have cost when it is done, and why.

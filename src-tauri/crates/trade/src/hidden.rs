@@ -93,8 +93,8 @@ pub fn owed_so_far(come_to: Money, expected: Money, done: bool) -> Money {
     if done { come_to } else { come_to.max(expected) }
 }
 
-/// The part of what is owed or billed of a change order that is for its work: the lines with a price. What falls away
-/// is a deduct, and never lowers what was billed for the work beside it.
+/// The part of what is owed or billed of a change order that is for its work: the lines with a price. A deduct
+/// never lowers what was billed for the work beside it.
 ///
 /// Of an order of 180.00 for work less a deduct of 100.00, 80.00 is owed; once that is billed, the work is billed with
 /// 180.00, and with half of it once half is. What is billed beyond the whole is for the work, and so is what pulls the
@@ -112,7 +112,7 @@ pub fn part_for_work(amount: Money, owed: Money, deducts: Money) -> Money {
 /// How an amount billed of a change order stands to the whole of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum BilledAs {
-    /// All of it is for the work: nothing falls away, or it pulls the other way than the whole.
+    /// All of it is for the work: there is no deduct, or it pulls the other way than the whole.
     Work,
     /// It is a part of the whole, or all of it: the same part of the work.
     PartOfWhole,

@@ -7,10 +7,10 @@ use jiff::civil::{Date, Weekday};
 use rust_decimal::Decimal;
 use thiserror::Error;
 
+use crate::closed_list;
 use crate::money::{Money, Qty, Rate};
 use crate::split::{SplitError, split};
 use crate::week::week_start;
-use crate::word::words;
 
 /// Why a week could not be calculated.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -101,7 +101,7 @@ pub enum PremiumSpread {
     ToCause,
 }
 
-words!(PremiumSpread, "way to spread the overtime premium", { ByHours => "by-hours", ToCause => "to-cause" });
+closed_list!(PremiumSpread, "way to spread the overtime premium", { ByHours => "by-hours", ToCause => "to-cause" });
 
 /// A week's pay, line by line. Every list is in the order of the lines of work.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -13,6 +13,7 @@
 
 pub mod burden;
 pub mod cancellation;
+pub mod closed_list;
 pub mod crew;
 pub mod currency;
 pub mod cut_list;
@@ -39,7 +40,6 @@ pub mod unit;
 pub mod variance;
 pub mod walk;
 pub mod week;
-pub mod word;
 pub mod working;
 
 pub use burden::{
@@ -47,6 +47,7 @@ pub use burden::{
     week_burden,
 };
 pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_business_day};
+pub use closed_list::WordError;
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
@@ -62,7 +63,7 @@ pub use hidden::{
     forecast_of_conditions, owed_so_far, part_for_work, recovery, time_and_material, unrecovered,
     use_included,
 };
-pub use kind::{CostKind, CostKindError};
+pub use kind::CostKind;
 pub use labor::{
     FEDERAL_WEEK, LaborError, Overlap, OvertimeRule, PremiumSpread, Week, WeekPay, WorkLine, week_pay,
 };
@@ -74,7 +75,7 @@ pub use patch::{
     BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, area_sqft, feet_of_board,
 };
 pub use price::{
-    AtStake, OfferPrice, PriceError, PutOn, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
+    AtStake, OfferPrice, PriceError, PricedAt, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
     margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup, sensitivity,
 };
 pub use progress::{Progress, ProgressInput, progress, quantity_used, stored_material};
@@ -93,5 +94,4 @@ pub use walk::{
     Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,
 };
 pub use week::{WorkWeek, WorkWeeks, week_start};
-pub use word::WordError;
 pub use working::{Join, Rounding, join_terms};

@@ -2,8 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use crate::closed_list;
 use crate::money::{Money, Qty, Rate};
-use crate::word::words;
 
 /// What overhead is measured by. The base matters: the same job can carry half as much again by another one
 /// (OpenStax vol. 2, read), so it is chosen once and shown.
@@ -17,7 +17,7 @@ pub enum OverheadBase {
     CrewDays,
 }
 
-words!(OverheadBase, "base for overhead", {
+closed_list!(OverheadBase, "base for overhead", {
     LaborHours => "labor-hours",
     LaborCost => "labor-cost",
     CrewDays => "crew-days",

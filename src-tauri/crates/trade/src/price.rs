@@ -4,9 +4,9 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::closed_list;
 use crate::money::{Money, Rate};
 use crate::shown::percent;
-use crate::word::words;
 
 /// Why a price could not be worked out.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -122,7 +122,7 @@ pub fn sales_for_profit(price: Rate, variable: Rate, fixed: Money, target: Money
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 #[serde(rename_all = "kebab-case")]
 #[cfg_attr(feature = "ts", ts(rename_all = "kebab-case"))]
-pub enum PutOn {
+pub enum PricedAt {
     /// So much of the price is left over cost and overhead.
     Margin(Rate),
     /// So much of cost and overhead is added to them.
@@ -155,11 +155,11 @@ pub struct OfferPrice {
 ///
 /// # Errors
 /// If the margin is 100 % or more.
-pub fn offer_price(cost: Money, overhead: Money, put_on: PutOn) -> Result<OfferPrice, PriceError> {
+pub fn offer_price(cost: Money, overhead: Money, priced_at: PricedAt) -> Result<OfferPrice, PriceError> {
     let full_cost = cost + overhead;
-    let price = match put_on {
-        PutOn::Margin(share) => price_at_margin(full_cost, share)?,
-        PutOn::Markup(share) => price_at_markup(full_cost, share),
+    let price = match priced_at {
+        PricedAt::Margin(share) => price_at_margin(full_cost, share)?,
+        PricedAt::Markup(share) => price_at_markup(full_cost, share),
     };
     Ok(OfferPrice {
         cost,
@@ -183,8 +183,10 @@ pub enum Setback {
     /// Shingles 5 % dearer.
     DearerShingles,
 }
-words!(Setback, "setback", {
-    TwoSheets => "two-sheets", RainDay => "rain-day", DearerShingles => "dearer-shingles",
+closed_list!(Setback, "setback", {
+    TwoSheets => "two-sheets": "Two more deck sheets, given away",
+    RainDay => "rain-day": "A day of rain with the crew paid",
+    DearerShingles => "dearer-shingles": "Shingles 5 % dearer",
 });
 
 /// What the job's setbacks would cost.

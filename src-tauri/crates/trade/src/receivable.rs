@@ -2,30 +2,35 @@
 
 use jiff::civil::Date;
 
+use crate::closed_list;
 use crate::money::{Money, Rate};
-use crate::word::words;
 
 /// How long past its due date an amount is (common practice).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum Age {
     /// Not yet past due.
     Current,
     /// 1 to 30 days past due.
+    #[cfg_attr(feature = "ts", ts(rename = "1-30"))]
     D1To30,
     /// 31 to 60 days past due.
+    #[cfg_attr(feature = "ts", ts(rename = "31-60"))]
     D31To60,
     /// 61 to 90 days past due.
+    #[cfg_attr(feature = "ts", ts(rename = "61-90"))]
     D61To90,
     /// More than 90 days past due.
+    #[cfg_attr(feature = "ts", ts(rename = "over-90"))]
     Over90,
 }
 
-words!(Age, "span of days past due", {
-    Current => "current",
-    D1To30 => "1-30",
-    D31To60 => "31-60",
-    D61To90 => "61-90",
-    Over90 => "over-90",
+closed_list!(Age, "span of days past due", {
+    Current => "current": "Not yet due",
+    D1To30 => "1-30": "1–30 days",
+    D31To60 => "31-60": "31–60 days",
+    D61To90 => "61-90": "61–90 days",
+    Over90 => "over-90": "Over 90 days",
 });
 
 /// The age of an amount by its days past due; due today, or later, is current.

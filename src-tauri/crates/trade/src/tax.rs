@@ -1,7 +1,7 @@
 //! Sales tax on what is billed or bought.
 
+use crate::closed_list;
 use crate::money::{Money, Rate};
-use crate::word::words;
 
 /// Where the tax is rounded: the seller's choice, item by item or on the invoice as a whole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -12,7 +12,7 @@ pub enum TaxBy {
     Item,
 }
 
-words!(TaxBy, "way of calculation tax", { Invoice => "invoice", Item => "item" });
+closed_list!(TaxBy, "way of calculation tax", { Invoice => "invoice", Item => "item" });
 
 /// The sales tax on the taxable `lines` at `rate` (a fraction: 8.25 % is 0.0825).
 ///

@@ -1,6 +1,6 @@
 //! Why a code came out dearer or cheaper than its standard: the price paid, or the amount used.
 //!
-//! Every variance here is signed by what it does to the margin: positive is favourable, negative is not.
+//! Every variance here is signed by what it does to the margin: positive is favorable, negative is not.
 
 use crate::money::Money;
 

@@ -4,10 +4,10 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::closed_list;
 use crate::kind::CostKind;
 use crate::money::{Money, Qty};
 use crate::variance::two_way;
-use crate::word::words;
 
 /// Why a walk could not be made.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -164,37 +164,18 @@ pub enum StepKind {
     StillToCome,
 }
 
-words!(StepKind, "step of the margin walk", {
-    Changes => "margin-on-changes",
-    MaterialPrice => "material-price",
-    MaterialQuantity => "material-quantity",
-    MaterialUnsplit => "material-unsplit",
-    LaborRate => "labor-rate",
-    LaborHours => "labor-hours",
-    Subcontract => "subcontract",
-    EquipmentAndOther => "equipment-and-other",
-    HiddenConditions => "hidden-conditions",
-    StillToCome => "still-to-come",
+closed_list!(StepKind, "step of the margin walk", {
+    Changes => "margin-on-changes": "Margin on changes",
+    MaterialPrice => "material-price": "Price of materials",
+    MaterialQuantity => "material-quantity": "Amount of materials",
+    MaterialUnsplit => "material-unsplit": "Materials, not counted",
+    LaborRate => "labor-rate": "Pay an hour",
+    LaborHours => "labor-hours": "Hours of work",
+    Subcontract => "subcontract": "Subcontractors",
+    EquipmentAndOther => "equipment-and-other": "Equipment, disposal and other",
+    HiddenConditions => "hidden-conditions": "Hidden conditions",
+    StillToCome => "still-to-come": "Still to come",
 });
-
-impl StepKind {
-    /// The step in plain words.
-    #[must_use]
-    pub const fn title(self) -> &'static str {
-        match self {
-            StepKind::Changes => "Margin on changes",
-            StepKind::MaterialPrice => "Price of materials",
-            StepKind::MaterialQuantity => "Amount of materials",
-            StepKind::MaterialUnsplit => "Materials, not counted",
-            StepKind::LaborRate => "Pay an hour",
-            StepKind::LaborHours => "Hours of work",
-            StepKind::Subcontract => "Subcontractors",
-            StepKind::EquipmentAndOther => "Equipment, disposal and other",
-            StepKind::HiddenConditions => "Hidden conditions",
-            StepKind::StillToCome => "Still to come",
-        }
-    }
-}
 
 /// One step of the walk.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -2,9 +2,9 @@
 
 use rust_decimal::Decimal;
 
+use crate::closed_list;
 use crate::money::{Money, Qty};
 use crate::split::split;
-use crate::word::words;
 
 /// How the terms of a working join.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -26,7 +26,7 @@ pub enum Join {
     Share,
 }
 
-words!(Join, "way to join terms", {
+closed_list!(Join, "way to join terms", {
     Sum => "sum",
     Product => "product",
     Quotient => "quotient",
@@ -48,7 +48,7 @@ pub enum Rounding {
     TenThousandth,
 }
 
-words!(Rounding, "rounding", {
+closed_list!(Rounding, "rounding", {
     None => "none",
     Cent => "cent",
     TenThousandth => "ten-thousandth",

@@ -206,7 +206,7 @@ fn a_week_begins_on_the_firms_weekday(#[case] day: Date, #[case] first: Weekday,
 #[test]
 fn words_are_read_back_and_wrong_ones_name_the_choices() {
     for kind in CostKind::ALL {
-        assert_eq!(CostKind::parse(kind.as_str()).unwrap(), kind);
+        assert_eq!(CostKind::parse(kind.as_str()).unwrap(), *kind);
     }
     assert!(CostKind::parse("wages").unwrap_err().to_string().contains("labor"));
     assert_eq!(PremiumSpread::parse("to-cause").unwrap(), PremiumSpread::ToCause);

@@ -152,7 +152,7 @@ fn a_condition_has_its_part_of_what_is_billed_by_its_price() {
 #[case("-120", "-120", "-300", "180")]
 #[case("-60", "-120", "-300", "90")]
 #[case("0", "-120", "-300", "0")]
-// The work billed by itself, before the credit for what falls away.
+// The work billed by itself, before the credit of the deduct.
 #[case("180", "-120", "-300", "180")]
 #[case("180", "80", "-100", "280")]
 // The one pays for the other: nothing is left to bill.

@@ -184,7 +184,7 @@ fn at_standard(price: &str, quantity: &str) -> Money {
     line_amount(r(price), q(quantity))
 }
 
-/// OpenStax vol. 2 ch. 8, read. Positive is favourable.
+/// OpenStax vol. 2 ch. 8, read. Positive is favorable.
 #[rstest]
 #[case("74760", "89000", "0.85", "88000", "890", "-850", "40")]
 #[case("4.50", "0.50", "7.00", "0.25", "-1.00", "-1.75", "-2.75")]
@@ -202,7 +202,7 @@ fn material_variances(
     assert_eq!((by_price, by_quantity, by_price + by_quantity), (m(price), m(quantity), m(total)));
 }
 
-/// OpenStax vol. 2 ch. 8, read; the total of the second is favourable, the book's figure text misprints it.
+/// OpenStax vol. 2 ch. 8, read; the total of the second is favorable, the book's figure text misprints it.
 #[rstest]
 #[case("1.90", "0.20", "8.00", "0.10", "-0.30", "-0.80", "-1.10")]
 #[case("565600", "16000", "35", "16500", "-5600", "17500", "11900")]
@@ -339,7 +339,7 @@ fn a_walk_travels_as_text() {
     let json = serde_json::to_string(&walked).unwrap();
     assert!(json.contains("\"kind\":\"material-price\",\"amount\":\"890.00\""), "{json}");
     assert_eq!(serde_json::from_str::<trade::Walk>(&json).unwrap(), walked);
-    assert!(StepKind::ALL.iter().all(|kind| !kind.title().is_empty()));
+    assert!(StepKind::ALL.iter().all(|kind| !kind.label().is_empty()));
 }
 
 /// Company rule: included sheets first, in the order of the conditions.

@@ -6,7 +6,7 @@ import type { Qty } from "./Qty";
 import type { Source } from "./Source";
 
 /**
- * A line of spend.
+ * A line of cost.
  */
 export type CostLine = { 
 /**

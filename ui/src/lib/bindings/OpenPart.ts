@@ -2,7 +2,7 @@
 import type { Money } from "./Money";
 
 /**
- * What is open on an invoice that a payment may be put to.
+ * What is open on an invoice that a payment may be applied to.
  */
 export type OpenPart = { 
 /**

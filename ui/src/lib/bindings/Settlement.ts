@@ -33,7 +33,7 @@ approved: Money,
  */
 cost: Money, 
 /**
- * What is put on cost, where it is by time and material.
+ * What is markup, where it is by time and material.
  */
 markup: Rate | null, 
 /**

@@ -78,6 +78,10 @@ stop_words: string | null,
  */
 price: Money | null, 
 /**
+ * What happens if it is left, in the usual words.
+ */
+if_left: string, 
+/**
  * Hashes of its photos.
  */
 photos: Array<string>, };

@@ -1,5 +1,6 @@
 /** Fields that many forms share. */
 
+import { COST_KINDS } from '../bindings/Labels';
 import { addDays, isDate, showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 import { showMoney } from '../kit/money';
@@ -7,8 +8,8 @@ import { monthOf } from '../explain/shown';
 import type { FactForm } from '../facts';
 import type { Context, FieldSpec } from './context';
 import { field, needed } from '../forms/fields';
-import type { Line, Values } from '../forms/spec';
-import { BOUGHT_KINDS, COST_KINDS, type Choice } from './words';
+import { choices } from '../forms/choices';
+import type { Choice, Line, Values } from '../forms/spec';
 
 /** An amount as the system writes it, for words in a form. */
 export function money(amount: string): string {
@@ -46,9 +47,12 @@ export const code: FieldSpec = needed(
   field.choice('code', 'Code', codeChoices, { none: 'Choose', wide: true }),
 );
 
+/** Labor cost comes from hours and pay, never from a bill. */
+export const BOUGHT_KINDS = choices(COST_KINDS).filter((kind) => kind.value !== 'labor');
+
 export const boughtKind: FieldSpec = needed(field.choice('cost_kind', 'Kind', BOUGHT_KINDS));
 
-export const anyKind: FieldSpec = { ...boughtKind, choices: () => COST_KINDS };
+export const anyKind: FieldSpec = { ...boughtKind, choices: () => choices(COST_KINDS) };
 
 export const description: FieldSpec = field.text('description', 'What', { wide: true });
 

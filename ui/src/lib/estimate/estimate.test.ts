@@ -17,7 +17,7 @@ import { placeOf } from './fields';
 import { namedParts, offeredParts } from './known';
 import { fromPercent, toPercent } from './percent';
 import { amountOf, packagesOf, percentOf } from './shown';
-import { topicFigure } from './words';
+import { topicFigure } from './topics';
 
 const estimate = fixture.estimate as Estimate;
 

@@ -2,9 +2,9 @@
 
 import { tick } from 'svelte';
 
-import type { Item } from '../bindings/Item';
+import { ITEMS } from '../bindings/Labels';
 import type { Problem } from '../bindings/Problem';
-import { ITEMS } from './words';
+import { inSentence, labelIn } from '../forms/choices';
 
 export interface FieldPlace {
   word: string;
@@ -27,7 +27,7 @@ export function placeOf(problem: Problem): FieldPlace {
   const item = /^(?:parts|labor)\.(.+)$/.exec(field)?.[1];
   if (item === undefined) return here('part-choices', 'To the choice');
   if (words.includes('in Rates')) return { word: 'To Rates', href: '#/rates' };
-  return here(partField(item), `To ${(ITEMS[item as Item] ?? item).toLowerCase()}`);
+  return here(partField(item), `To ${inSentence(labelIn(ITEMS, item))}`);
 }
 
 /** Follows the link without leaving the page: the address names the job, not a field. */

@@ -1,15 +1,16 @@
 /** How figures of the estimate are written. */
 
+import { MEASURES } from '../bindings/Labels';
 import type { Measure } from '../bindings/Measure';
 import { showDecimal } from '../kit/decimal';
 import { isZero, showMoney } from '../kit/money';
 import { toPercent } from './percent';
-import { MEASURES } from './words';
 
 /** "2,180.4 sq ft": figures are shown to two places; all of them stand in the working. */
 export function amountOf(value: string, measure: Measure, locale: string): string {
   const shown = showDecimal(value, { locale, most: 2 });
-  return measure === 'each' && shown === '1' ? '1 pc' : `${shown} ${MEASURES[measure]}`;
+  const { label, single } = MEASURES[measure];
+  return `${shown} ${shown === '1' ? single : label}`;
 }
 
 export function percentOf(share: string, locale: string, most = 1): string {

@@ -33,7 +33,7 @@ async function at(answers: Parameters<typeof program>[0] = {}) {
 it('records a change of the settings from its day on', async () => {
   const { last, count } = await at();
   await userEvent.click(screen.getByRole('button', { name: 'Change the settings' }));
-  const overhead = screen.getByLabelText('An hour');
+  const overhead = screen.getByLabelText('Rate, an hour worked');
   await userEvent.clear(overhead);
   await userEvent.type(overhead, '14.25');
   await userEvent.click(screen.getByRole('button', { name: 'Keep the settings' }));
@@ -133,7 +133,7 @@ it('leaves the page as it was when no file was chosen', async () => {
 });
 
 it('keeps the back-ups and the PIN to the owner', async () => {
-  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
   await at();
   expect(screen.queryByRole('heading', { name: 'Back-ups' })).toBeNull();
   expect(screen.queryByRole('button', { name: 'Change the settings' })).toBeNull();

@@ -1,22 +1,13 @@
 /** What is asked about a state's own notice, and the fact it makes. */
 
+import { NOTICES } from '../bindings/Labels';
 import type { NoticeRow } from '../bindings/NoticeRow';
-import { saying, words } from '../entry/words';
 import { fact } from '../facts';
+import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { FormSpec } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
-
-export const ABOUT = words({
-  cancellation: 'The right to cancel',
-  deposit: 'Deposits',
-  lien: 'Liens',
-});
-
-export function aboutOf(word: string): string {
-  return saying(ABOUT, word).toLowerCase();
-}
 
 /** A notice, new or changed from a day on. */
 export function noticeForm(notice: NoticeRow | undefined, state: string): FormSpec {
@@ -27,7 +18,7 @@ export function noticeForm(notice: NoticeRow | undefined, state: string): FormSp
     fields: [
       needed(field.text('state', 'State', { hint: () => 'Two capital letters' })),
       needed(
-        field.choice('about', 'What it is about', ABOUT, {
+        field.choice('about', 'What it is about', choices(NOTICES), {
           hint: ({ fields }) =>
             fields.about === 'cancellation'
               ? 'Printed at the end of a proposal for a sale at home, beside the federal notice'

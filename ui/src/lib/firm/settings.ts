@@ -2,8 +2,11 @@
 
 import type { Firm } from '../bindings/Firm';
 import type { FirmForm } from '../bindings/FirmForm';
+import type { OverheadBy } from '../bindings/OverheadBy';
+import { OVERHEAD_BY, PREMIUM_TO, TAX_ROUNDINGS, WEEK_DAYS } from '../bindings/Labels';
 import { times } from '../entry/calculate';
 import { filled } from '../facts';
+import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import { problemsIn, type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
 
@@ -23,23 +26,8 @@ export function emptyFirm(date = `${new Date().getFullYear()}-01-01`): Line {
   };
 }
 
-const DAYS: readonly Choice[] = [
-  'monday',
-  'tuesday',
-  'wednesday',
-  'thursday',
-  'friday',
-  'saturday',
-  'sunday',
-].map((value) => ({ value, label: value.charAt(0).toUpperCase() + value.slice(1) }));
-
-const OVERHEAD: Readonly<Record<string, string>> = {
-  'labor-cost': 'Percent of labor cost',
-  'crew-days': 'A crew-day',
-};
-
-function choice(name: string, label: string, choices: readonly Choice[], hint?: string): FieldSpec {
-  return { name, label, kind: 'choice', required: true, choices: () => choices, hint: () => hint };
+function choice(name: string, label: string, among: readonly Choice[], hint?: string): FieldSpec {
+  return { name, label, kind: 'choice', required: true, choices: () => among, hint: () => hint };
 }
 
 export const FIRM_FIELDS: readonly FieldSpec[] = [
@@ -62,7 +50,12 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
     'Type the day from which this counts.',
   ),
   {
-    ...choice('week_begins', 'The week begins on', DAYS, 'A change begins with the first such day'),
+    ...choice(
+      'week_begins',
+      'The week begins on',
+      choices(WEEK_DAYS),
+      'A change begins with the first such day',
+    ),
     heading: 'Work week and overtime',
   },
   needed(
@@ -78,10 +71,7 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
     unit: () => 'h',
     hint: () => 'Where your state asks for it',
   }),
-  choice('premium_to', 'The overtime premium goes', [
-    { value: 'hours', label: 'Over the week’s jobs by hours' },
-    { value: 'cause', label: 'To the job that caused it' },
-  ]),
+  choice('premium_to', 'The overtime premium goes', choices(PREMIUM_TO)),
   needed(
     field.percent('sales_tax', 'On what is billed', {
       hint: () => '0 where the firm is the consumer of its materials',
@@ -89,10 +79,7 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
     }),
     'Type the percentage, or 0.',
   ),
-  choice('sales_tax_rounding', 'Rounded', [
-    { value: 'invoice', label: 'Once, on the invoice' },
-    { value: 'item', label: 'On each item' },
-  ]),
+  choice('sales_tax_rounding', 'Rounded', choices(TAX_ROUNDINGS)),
   choice(
     'material_tax',
     'Tax paid on materials',
@@ -103,15 +90,11 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
     'Ask your accountant; it differs by state',
   ),
   {
-    ...choice('overhead_by', 'Spread by', [
-      { value: 'labor-hours', label: 'Hours worked' },
-      { value: 'labor-cost', label: 'Labor cost' },
-      { value: 'crew-days', label: 'Crew-days' },
-    ]),
+    ...choice('overhead_by', 'Spread by', choices(OVERHEAD_BY)),
     heading: 'Overhead',
   },
   needed(
-    field.qty('overhead_rate', (firm) => OVERHEAD[firm.overhead_by ?? ''] ?? 'An hour', {
+    field.qty('overhead_rate', (firm) => `Rate, ${OVERHEAD_BY[firm.overhead_by as OverheadBy].rate_of}`, {
       unit: (firm) => (firm.overhead_by === 'labor-cost' ? '%' : '$'),
     }),
     'Type the rate, or 0.',

@@ -54,7 +54,7 @@ async function rowsOf(name: string): Promise<string[][]> {
 
 it('opens what was given away to the conditions that sum to it to the cent', async () => {
   const { last } = await at();
-  await userEvent.click(screen.getByRole('button', { name: /^Unrecovered: / }));
+  await userEvent.click(screen.getByRole('button', { name: /^Unrecovered cost: / }));
   expect(last('open_history')).toEqual({
     year: null,
     which: { by: 'all', key: '', figure: 'unrecovered' },

@@ -1,19 +1,12 @@
-/** A job's stage as a status word. */
+/** Which mark a job's stage is shown by. */
 
+import type { Stage } from '../bindings/Stage';
 import type { StatusWord } from '../kit/status';
 
-export const STAGE_WORDS: Record<string, StatusWord> = {
+export const STAGE_MARKS: Readonly<Record<Stage, StatusWord>> = {
   uncontracted: 'drafted',
   contracted: 'approved',
   begun: 'open',
   finished: 'done',
   canceled: 'withdrawn',
-};
-
-export const STAGE_SAYS: Record<string, string> = {
-  uncontracted: 'no contract yet',
-  contracted: 'contracted',
-  begun: 'at work',
-  finished: 'finished',
-  canceled: 'canceled',
 };

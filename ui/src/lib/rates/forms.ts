@@ -5,14 +5,14 @@ import type { Lists } from '../bindings/Lists';
 import type { PartRow } from '../bindings/PartRow';
 import type { Rates } from '../bindings/Rates';
 import type { StandardRow } from '../bindings/StandardRow';
-import { STEEPNESS } from '../bindings/Labels';
-import { BOUGHT_KINDS, words } from '../entry/words';
+import { SHINGLE_KINDS, STEEPNESS, VENTS } from '../bindings/Labels';
+import { BOUGHT_KINDS } from '../entry/fields';
 import { fact } from '../facts';
+import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
-import { SHINGLE_KINDS } from '../recipe/sizes';
 import { typeIt } from './spec';
 
 export interface Priced extends Around {
@@ -45,8 +45,7 @@ function day(date: string | undefined): string {
   return showDate(date ?? '', systemLocale());
 }
 
-const VENTS = ['ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake'];
-const isVent = (fields: Line) => VENTS.includes(fields.item ?? '');
+const isVent = (fields: Line) => (fields.item ?? '') in VENTS;
 const isShingle = (fields: Line) => fields.item === 'shingles';
 const isPiece = (fields: Line) => ['shingles', 'starter', 'ridge-cap'].includes(fields.item ?? '');
 const isNailed = (fields: Line) => isPiece(fields) || fields.item === 'underlayment';
@@ -76,7 +75,7 @@ export function partForm(part: PartRow | undefined): Form {
         field.qty('covers', 'One covers', { unit: (line, priced) => measureOf(priced, line.item) }),
         typeIt('Covers'),
       ),
-      field.choice('shingle', 'What it is', SHINGLE_KINDS, {
+      field.choice('shingle', 'What it is', choices(SHINGLE_KINDS), {
         none: 'Not said',
         when: ({ fields }) => isShingle(fields),
       }),
@@ -207,7 +206,9 @@ export function productionForm(begins: Partial<Line>): Form {
     fields: [
       { name: 'item', label: 'Part of the roof', kind: 'choice', required: true, ...items },
       needed(
-        field.choice('steepness', 'Slope', words(STEEPNESS), { hint: (_values, { rates }) => slopes(rates) }),
+        field.choice('steepness', 'Slope', choices(STEEPNESS), {
+          hint: (_values, { rates }) => slopes(rates),
+        }),
       ),
       needed(field.choice('stories', 'Height', HEIGHTS)),
       { ...code, label: 'Hours charged to the code' },

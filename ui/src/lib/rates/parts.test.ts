@@ -230,7 +230,7 @@ it('moves a point of the checklist, and retires one', async () => {
 });
 
 it('shows the books parts and prices only, to read', async () => {
-  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
   await at('parts');
   expect(screen.queryByRole('link', { name: 'Production' })).toBeNull();
   expect(screen.queryByRole('button', { name: 'Add a part' })).toBeNull();

@@ -137,7 +137,7 @@ it('keeps shares as shares and dollars as dollars', () => {
 });
 
 it('shows the books no pay, and lets them change vendors only', async () => {
-  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
   await at('people');
   expect(screen.queryByRole('link', { name: 'People and pay' })).toBeNull();
   expect(screen.getByRole('heading', { level: 2, name: 'Cost codes' })).toBeTruthy();

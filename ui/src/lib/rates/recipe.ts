@@ -1,14 +1,14 @@
 /** How the firm builds, as a form asks it: one recipe, new or from a later day on. */
 
 import type { CutUp } from '../bindings/CutUp';
-import type { Item } from '../bindings/Item';
-import { ITEMS } from '../bindings/Labels';
+import { CUT_UP, ITEMS, LININGS, SHINGLE_KINDS, VALLEYS, VENTS } from '../bindings/Labels';
 import type { Recipe } from '../bindings/Recipe';
 import type { RecipeRow } from '../bindings/RecipeRow';
 import { fact } from '../facts';
 import { percentOf, shareOf } from '../firm/settings';
+import { choices, wordsOf } from '../forms/choices';
 import { field, needed } from '../forms/fields';
-import type { Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
+import type { FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 import {
@@ -17,31 +17,19 @@ import {
   DOWNSPOUT,
   FLASHINGS,
   INCLUDED,
-  LININGS,
   MACHINE,
   OLD_ROOF,
   PIECES,
   ROLLS,
-  SHINGLE_KINDS,
   SHINGLES,
   SLOPES,
   VALLEY_METAL,
-  VALLEYS,
   type Size,
 } from '../recipe/sizes';
 import { typeIt } from './spec';
 
-const VENTS: readonly Item[] = ['ridge-vent', 'box-vent', 'turbine-vent', 'power-vent', 'intake'];
-const CUT_UP: readonly { value: CutUp; label: string }[] = [
-  { value: 'plain', label: 'Plain roof' },
-  { value: 'some', label: 'Some cuts' },
-  { value: 'much', label: 'Many cuts' },
-];
 const COUNTS = ['gutter_corners', 'permits'] as const;
 const CHECKS = ['underlayment_over_barrier', 'masonry_walls', 'gutters'] as const;
-
-const named = (items: readonly Item[]): readonly Choice[] =>
-  items.map((value) => ({ value, label: ITEMS[value] }));
 
 function sized({ field: name, label, unit }: Size, more: Partial<FieldSpec> = {}): FieldSpec {
   return { ...needed(field.qty(name, label, { unit: () => unit }), typeIt(label)), ...more };
@@ -69,7 +57,7 @@ const BUILT: readonly FieldSpec[] = [
   ),
   ...under('Shingles and valleys', [
     needed(
-      field.choice('shingle', 'Shingles', SHINGLE_KINDS, {
+      field.choice('shingle', 'Shingles', choices(SHINGLE_KINDS), {
         hint: () => 'What the part says of itself goes before it',
       }),
     ),
@@ -78,8 +66,8 @@ const BUILT: readonly FieldSpec[] = [
       hint: () => 'Left empty, as many as are asked for',
     }),
     ...PIECES.map((each) => sized(each)),
-    needed(field.choice('valley', 'Valleys', VALLEYS)),
-    needed(field.choice('valley_lining', 'Closed valleys lined with', LININGS)),
+    needed(field.choice('valley', 'Valleys', choices(VALLEYS))),
+    needed(field.choice('valley_lining', 'Closed valleys lined with', choices(LININGS))),
     ...VALLEY_METAL.map((each) => sized(each)),
   ]),
   ...under('Membrane and underlayment', [
@@ -167,18 +155,23 @@ function wasteOf({ waste }: Recipe): Line[] {
   const items = [...new Set(waste.map((each) => each.item))];
   return items.map((item) => {
     const of = (cutUp: CutUp) => waste.find((each) => each.item === item && each.cut_up === cutUp)?.share;
-    return { item, ...Object.fromEntries(CUT_UP.map(({ value }) => [value, percentOf(of(value) ?? '')])) };
+    return {
+      item,
+      ...Object.fromEntries(wordsOf(CUT_UP).map((value) => [value, percentOf(of(value) ?? '')])),
+    };
   });
 }
 
 /** The waste that is typed, as the fact has it: what is left empty is none. */
 function wasteIn(lines: readonly Line[]) {
   return lines.flatMap((line) =>
-    CUT_UP.filter(({ value }) => line[value]).map(({ value }) => ({
-      item: line.item,
-      cut_up: value,
-      share: shareOf(line[value] ?? ''),
-    })),
+    wordsOf(CUT_UP)
+      .filter((value) => line[value])
+      .map((value) => ({
+        item: line.item,
+        cut_up: value,
+        share: shareOf(line[value] ?? ''),
+      })),
   );
 }
 
@@ -214,7 +207,7 @@ export function recipeForm(row: RecipeRow | undefined, from: Recipe | undefined)
         blank: () => ({ vent: 'box-vent', free_area_sqin: '', cfm: '', fixed: '' }),
         keepsBlank: true,
         fields: [
-          needed(field.choice('vent', 'Vent', named(VENTS))),
+          needed(field.choice('vent', 'Vent', choices(VENTS))),
           needed(
             field.qty('free_area_sqin', 'Free area', {
               unit: (line) => (byFoot(line) ? 'sq in a ft' : 'sq in each'),
@@ -241,8 +234,8 @@ export function recipeForm(row: RecipeRow | undefined, from: Recipe | undefined)
         empty: 'Nothing is wasted.',
         blank: () => ({ item: 'shingles', plain: '', some: '', much: '' }),
         fields: [
-          needed(field.choice('item', 'Of', named(Object.keys(ITEMS) as Item[]))),
-          ...CUT_UP.map(({ value, label }) => field.percent(value, label, { unmarked: true })),
+          needed(field.choice('item', 'Of', choices(ITEMS))),
+          ...choices(CUT_UP).map(({ value, label }) => field.percent(value, label, { unmarked: true })),
         ],
       },
     ],

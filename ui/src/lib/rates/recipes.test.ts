@@ -97,7 +97,7 @@ it('adds one that begins as the usual one is', async () => {
 });
 
 it('is read and not changed by whoever keeps the books', async () => {
-  desk.set({ ...AT_DESK, seat: AT_BOOKS });
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
   await open();
   expect(screen.queryByRole('button', { name: /^Change|^Add/ })).toBeNull();
 });

@@ -1,10 +1,12 @@
 /** The firm's lists: what each shows, what its form asks, and which facts come of it. */
 
+import { BURDEN_ON, ROLES } from '../bindings/Labels';
 import type { Lists } from '../bindings/Lists';
 import { fact, type FactForm } from '../facts';
 import { percentOf, shareOf } from '../firm/settings';
+import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
-import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
+import type { Around, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
@@ -43,22 +45,6 @@ export interface FirmList {
   fields: readonly FieldSpec<Listed>[];
   /** The facts of a new one, or of a change of `row`. Empty when nothing was changed. */
   facts: (values: Line, row: Row | undefined, id: () => string) => FactForm[];
-}
-
-const ROLES: readonly Choice[] = [
-  { value: 'crew', label: 'Crew' },
-  { value: 'books', label: 'Books' },
-  { value: 'owner', label: 'Owner' },
-];
-
-const BASES: readonly Choice[] = [
-  { value: 'pay', label: 'A percent of pay' },
-  { value: 'hundred-of-pay', label: 'Each $100 of pay' },
-  { value: 'hour', label: 'Each hour' },
-];
-
-function labelOf(choices: readonly Choice[], value: string): string {
-  return choices.find((choice) => choice.value === value)?.label ?? value;
 }
 
 function rate(value: string | null, locale: string): string {
@@ -108,7 +94,7 @@ const people: FirmList = {
       name: person.name,
       cells: [
         person.name,
-        labelOf(ROLES, person.role),
+        ROLES[person.role].label,
         person.crew ?? '',
         person.class ?? '',
         rate(person.hourly, locale),
@@ -119,7 +105,7 @@ const people: FirmList = {
   blank: (_, today) => ({ role: 'crew', date: today }),
   fields: [
     needed(field.text('name', 'Name')),
-    needed(field.choice('role', 'Role', ROLES)),
+    needed(field.choice('role', 'Role', choices(ROLES))),
     field.choice(
       'crew',
       'Crew',
@@ -227,7 +213,7 @@ const burden: FirmList = {
           line.name,
           line.class ?? 'all',
           showDate(line.date, locale),
-          labelOf(BASES, line.calculated_on),
+          BURDEN_ON[line.calculated_on],
           isPercent
             ? `${showDecimal(percentOf(line.rate), { locale, least: 2 })} %`
             : rate(line.rate, locale),
@@ -244,7 +230,7 @@ const burden: FirmList = {
   fields: [
     needed(field.text('name', 'Name')),
     needed(field.date('date', 'From this day on')),
-    needed(field.choice('calculated_on', 'Calculated on', BASES)),
+    needed(field.choice('calculated_on', 'Calculated on', choices(BURDEN_ON))),
     needed(field.percent('percent', 'Percent of pay', ofPay)),
     needed(
       field.qty('rate', 'Rate', { unit: () => '$', when: ({ fields }) => fields.calculated_on !== 'pay' }),

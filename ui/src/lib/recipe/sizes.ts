@@ -2,8 +2,6 @@
 
 import type { Recipe } from '../bindings/Recipe';
 import type { ShingleKind } from '../bindings/ShingleKind';
-import type { ValleyLining } from '../bindings/ValleyLining';
-import type { ValleyMethod } from '../bindings/ValleyMethod';
 
 /** Fields that hold a decimal. */
 export type Sized = { [K in keyof Recipe]: Recipe[K] extends string ? K : never }[keyof Recipe];
@@ -12,26 +10,6 @@ export type Size = {
   label: string;
   unit: string;
 };
-
-export const VALLEYS: readonly { value: ValleyMethod; label: string }[] = [
-  { value: 'open-three-layer', label: 'Open metal, three layers' },
-  { value: 'open', label: 'Open metal' },
-  { value: 'open-roll', label: 'Open, two plies of roll roofing' },
-  { value: 'closed-cut', label: 'Closed cut' },
-];
-
-export const LININGS: readonly { value: ValleyLining; label: string }[] = [
-  { value: 'membrane', label: 'Membrane' },
-  { value: 'smooth-roll', label: 'Smooth roll roofing' },
-  { value: 'mineral-roll', label: 'Two plies of mineral roll roofing' },
-  { value: 'metal', label: 'Metal' },
-];
-
-export const SHINGLE_KINDS: readonly { value: ShingleKind; label: string }[] = [
-  { value: 'laminated', label: 'Laminated' },
-  { value: 'strip', label: 'Strips with tabs' },
-  { value: 'individual', label: 'One by one' },
-];
 
 /** The facts of a kind of shingle, as a start; the part's own go before them. */
 export const SHINGLE_FACTS: Partial<Record<ShingleKind, Partial<Recipe>>> = {

@@ -1,5 +1,6 @@
 /** What a place on the picture is called: near which edge or feature, on which section, and on which side. */
 
+import { PLACES } from '../bindings/Labels';
 import {
   boxOfRoof,
   compass,
@@ -17,10 +18,12 @@ import {
   rises,
   sectionAt,
 } from './plan';
-import type { EdgeKind, Feature, Nearest, PlaceWord, Roof } from './shape';
+import type { Place } from '../bindings/Place';
+import { inSentence } from '../forms/choices';
+import type { EdgeKind, Feature, Nearest, Roof } from './shape';
 
 /** A transition is field on both sides: finds have no word of their own for it. */
-const PLACE_OF: Record<EdgeKind, PlaceWord> = {
+const PLACE_OF: Record<EdgeKind, Place> = {
   eave: 'eave',
   rake: 'rake',
   valley: 'valley',
@@ -31,7 +34,7 @@ const PLACE_OF: Record<EdgeKind, PlaceWord> = {
   transition: 'field',
 };
 
-const PLACE_OF_FEATURE: Partial<Record<Feature['kind'], PlaceWord>> = {
+const PLACE_OF_FEATURE: Partial<Record<Feature['kind'], Place>> = {
   chimney: 'chimney',
   skylight: 'skylight',
   pipe: 'pipe',
@@ -137,7 +140,7 @@ export function placesOf(roof: Roof, north = 0): { at: Point; nearest: Nearest; 
       return {
         at: middle(edge.from, edge.to),
         nearest: { section, edge: edge.kind, place, side },
-        label: `${section}: ${place.replaceAll('-', ' ')}, ${side}`,
+        label: `${section}: ${inSentence(PLACES[place])}, ${side}`,
       };
     });
   const features = roof.features.flatMap((feature) => {
@@ -151,7 +154,7 @@ export function placesOf(roof: Roof, north = 0): { at: Point; nearest: Nearest; 
       {
         at,
         nearest: { section, edge: null, place, side: found?.side ?? '' },
-        label: `${section}: ${place}`,
+        label: `${section}: ${inSentence(PLACES[place])}`,
       },
     ];
   });

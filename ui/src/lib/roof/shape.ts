@@ -10,14 +10,17 @@ import type { EdgeKind } from '../bindings/EdgeKind';
 import type { Feature } from '../bindings/Feature';
 import type { FeatureKind } from '../bindings/FeatureKind';
 import type { House } from '../bindings/House';
+import * as LABELS from '../bindings/Labels';
 import type { Measured } from '../bindings/Measured';
 import type { MeasuredEdge } from '../bindings/MeasuredEdge';
 import type { MeasuredSection } from '../bindings/MeasuredSection';
+import type { Place } from '../bindings/Place';
 import type { Point as PlanPoint } from '../bindings/Point';
 import type { Roof } from '../bindings/Roof';
 import type { Section } from '../bindings/Section';
 import type { Typed } from '../bindings/Typed';
 import type { TypedEdge } from '../bindings/TypedEdge';
+import { wordsOf } from '../forms/choices';
 
 export type {
   Corner,
@@ -36,9 +39,6 @@ export type {
   Typed,
   TypedEdge,
 };
-
-/** What an old vent can be, among the parts of the roof. */
-export type VentItem = 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake';
 
 /** Something that the program can't measure as it is drawn. */
 export interface Problem {
@@ -59,47 +59,48 @@ export interface Pin {
   state: 'drafted' | 'waiting' | 'approved' | 'declined';
 }
 
-/** Where on a roof, in the words of a condition. */
-export type PlaceWord =
-  'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
-
 /** What a tap on the picture means. */
 export interface Nearest {
   section: string;
   /** The edge's kind, where the tap was near one. */
   edge: EdgeKind | null;
-  place: PlaceWord;
+  place: Place;
   /** `north`, `south-east`, … by the compass. */
   side: string;
 }
 
 /** An edge's letter is the key that names it. Ridge is G and headwall D, since R and H are taken. */
-export const EDGES: readonly { kind: EdgeKind; word: string; letter: string; says: string }[] = [
-  { kind: 'eave', word: 'Eave', letter: 'E', says: 'the low edge, level' },
-  { kind: 'rake', word: 'Rake', letter: 'R', says: 'a sloped edge in the open' },
-  { kind: 'valley', word: 'Valley', letter: 'V', says: 'two sections meet and water runs in' },
-  { kind: 'hip', word: 'Hip', letter: 'H', says: 'two sections meet and water runs off' },
-  { kind: 'ridge', word: 'Ridge', letter: 'G', says: 'the high edge, level' },
-  { kind: 'wall', word: 'Wall', letter: 'W', says: 'a sloped edge against a side wall' },
-  { kind: 'headwall', word: 'Headwall', letter: 'D', says: 'a level high edge against a wall' },
-  { kind: 'transition', word: 'Transition', letter: 'T', says: 'a level edge where the slope changes' },
-];
+const EDGE_KEYS: Readonly<Record<EdgeKind, string>> = {
+  eave: 'E',
+  rake: 'R',
+  valley: 'V',
+  hip: 'H',
+  ridge: 'G',
+  wall: 'W',
+  headwall: 'D',
+  transition: 'T',
+};
 
-export const FEATURES: readonly { kind: FeatureKind; word: string; letter: string }[] = [
-  { kind: 'pipe', word: 'Pipe', letter: 'P' },
-  { kind: 'chimney', word: 'Chimney', letter: 'K' },
-  { kind: 'skylight', word: 'Skylight', letter: 'S' },
-  { kind: 'wall-end', word: 'Wall end', letter: 'L' },
-  { kind: 'old-vent', word: 'Old vent', letter: 'O' },
-];
+const FEATURE_KEYS: Readonly<Record<FeatureKind, string>> = {
+  pipe: 'P',
+  chimney: 'K',
+  skylight: 'S',
+  'wall-end': 'L',
+  'old-vent': 'O',
+};
 
-export const VENTS: readonly { value: VentItem; label: string }[] = [
-  { value: 'ridge-vent', label: 'Ridge vent' },
-  { value: 'box-vent', label: 'Box vent' },
-  { value: 'turbine-vent', label: 'Turbine vent' },
-  { value: 'power-vent', label: 'Power vent' },
-  { value: 'intake', label: 'Intake' },
-];
+export const EDGES = wordsOf(LABELS.EDGES).map((kind) => ({
+  kind,
+  word: LABELS.EDGES[kind].label,
+  letter: EDGE_KEYS[kind],
+  says: LABELS.EDGES[kind].about,
+}));
+
+export const FEATURES = wordsOf(LABELS.FEATURES).map((kind) => ({
+  kind,
+  word: LABELS.FEATURES[kind],
+  letter: FEATURE_KEYS[kind],
+}));
 
 const USUAL_SIZE: Partial<Record<FeatureKind, [width: string, length: string]>> = {
   chimney: ['32', '24'],
@@ -107,15 +108,15 @@ const USUAL_SIZE: Partial<Record<FeatureKind, [width: string, length: string]>> 
 };
 
 export function edgeWord(kind: EdgeKind): string {
-  return EDGES.find((edge) => edge.kind === kind)?.word ?? kind;
+  return LABELS.EDGES[kind].label;
 }
 
 export function edgeLetter(kind: EdgeKind): string {
-  return EDGES.find((edge) => edge.kind === kind)?.letter ?? '';
+  return EDGE_KEYS[kind];
 }
 
 export function featureWord(kind: FeatureKind): string {
-  return FEATURES.find((feature) => feature.kind === kind)?.word ?? kind;
+  return LABELS.FEATURES[kind];
 }
 
 /** A feature as it is put down: with the usual size of its kind, to be put right after. */

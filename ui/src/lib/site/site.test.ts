@@ -10,12 +10,12 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import { remember } from './last';
 import SitePage from './SitePage.svelte';
-import { counted, repairs, whereOf } from './words';
+import { counted, repairs, whereOf } from './counted';
 
 const JOB = '26-020';
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: ON_CREW });
+  desk.set({ ...AT_DESK, person: ON_CREW });
 });
 
 function at(decisions: Parameters<typeof program>[0] = {}) {
@@ -147,7 +147,7 @@ it('puts a waiting change order before the homeowner and takes the decision by p
   expect(screen.getByText(/If it is left:/)).toBeTruthy();
   await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
   expect(screen.getByText(/The homeowner signs in the field above/)).toBeTruthy();
-  await userEvent.click(screen.getByRole('button', { name: 'Said by phone' }));
+  await userEvent.click(screen.getByRole('button', { name: 'By phone' }));
   await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts[0]).toMatchObject({

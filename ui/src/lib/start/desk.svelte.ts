@@ -16,7 +16,7 @@ class AtDesk {
   }
 
   get role(): 'owner' | 'crew' | 'books' | undefined {
-    return this.#state?.seat?.role;
+    return this.#state?.person?.role;
   }
 
   /** Takes over what a command answered. */

@@ -8,7 +8,7 @@ import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
 import { desk } from './desk.svelte';
 
-const UNSEATED = { ...AT_DESK, seat: null, has_pin: true };
+const UNSEATED = { ...AT_DESK, person: null, has_pin: true };
 
 beforeEach(() => {
   desk.forget();
@@ -63,7 +63,7 @@ it('makes a new firm, once nothing is missing', async () => {
 it('asks the owner for the PIN, and nobody else', async () => {
   const sit = (args: { person: string; pin?: string }) => {
     if (args.pin === '0000') refuse('That is not the PIN.');
-    return { ...AT_DESK, seat: args.pin ? AT_DESK.seat : AT_BOOKS };
+    return { ...AT_DESK, person: args.pin ? AT_DESK.person : AT_BOOKS };
   };
   const { last } = at(UNSEATED, { sit });
   await userEvent.click(await screen.findByRole('button', { name: 'Ruth Quill' }));
@@ -76,14 +76,14 @@ it('asks the owner for the PIN, and nobody else', async () => {
 });
 
 it('shows each at the desk what they come for', async () => {
-  at({ ...AT_DESK, seat: AT_BOOKS });
+  at({ ...AT_DESK, person: AT_BOOKS });
   await screen.findByText('Nell Abara, books');
   expect(screen.queryByRole('link', { name: 'Jobs' })).toBeNull();
   expect(screen.getByRole('link', { name: 'Hand-off' })).toBeTruthy();
 });
 
 it('lands the crew on the site view, without any other place', async () => {
-  at({ ...AT_DESK, seat: ON_CREW });
+  at({ ...AT_DESK, person: ON_CREW });
   await screen.findByRole('heading', { level: 1, name: 'Site' });
   expect(screen.queryByRole('link', { name: 'Month end' })).toBeNull();
   await waitFor(() => expect(document.title).toBe('Site · Tearoff'));

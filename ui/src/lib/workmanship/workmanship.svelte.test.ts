@@ -11,7 +11,7 @@ import { desk } from '../start/desk.svelte';
 import JobWork from './JobWork.svelte';
 import SiteWork from './SiteWork.svelte';
 import { named } from '../photos/shots';
-import { byPart, itemsOf, standsAt } from './words';
+import { byPart, itemsOf, standsAt } from './points';
 import type { Workmanship } from '../bindings/Workmanship';
 
 const WORK = workmanship as Workmanship;
@@ -21,7 +21,7 @@ const VALLEYS = 'Membrane in valleys, round penetrations and along walls';
 const PHOTO = { photo: 'ab'.repeat(32), original: 'cd'.repeat(32) };
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: ON_CREW });
+  desk.set({ ...AT_DESK, person: ON_CREW });
 });
 
 async function onSite(answers: Parameters<typeof program>[0] = {}) {

@@ -3,10 +3,10 @@
 use crate::shop::{Shop, clean, customer, money, qty};
 use desk::Code;
 use intake::{About, Choices, Kind, OtherHours, RepeatedLines, RowOutcome, Stage};
+use ledger::closed_lists::PaidBy;
 use ledger::facts::{
     Allocation, Bill, ClosedThrough, Customer, Job, MonthClosed, Payment, Reversal, TimeEntry,
 };
-use ledger::words::PaidBy;
 use trade::{CostKind, Money, Month};
 
 #[test]
@@ -265,7 +265,7 @@ fn a_day_has_no_more_than_24_hours_with_what_is_recorded() {
 const PAYMENTS: &str = "date,customer,amount,method,reference,invoice\n";
 
 #[test]
-fn payments_are_put_to_the_invoice_they_name() {
+fn payments_are_applied_to_the_invoice_they_name() {
     let mut shop = Shop::open();
     let invoice = shop.invoice("1001", shop.ids.job_one, "1500.00");
     let text = format!(
@@ -305,7 +305,7 @@ fn a_payment_that_does_not_fit_its_invoice_is_refused() {
         "Line 3, column “invoice”: 600.00 is more than the 500.00 that is open on invoice 1001.",
         "Line 4, column “invoice”: Invoice 1001 is another customer's.",
         "Line 5, column “invoice”: There is no invoice “999”.",
-        "Line 6, column “invoice”: Line 2 is the same payment, put to another invoice.",
+        "Line 6, column “invoice”: Line 2 is the same payment, applied to another invoice.",
     ]) {
         assert!(said.starts_with(wanted), "{said}");
     }
@@ -368,8 +368,7 @@ fn a_file_for_a_closed_month_says_where_it_is_booked() {
     shop.desk.record(vec![close.into()]).unwrap();
     let text = format!("{HOURS}2026-02-27,Ada Quill,26-001,deck,8,\n2026-03-02,Ada Quill,26-001,deck,8,\n");
     let preview = shop.preview(Kind::Hours, &text, &Choices::default());
-    let wanted =
-        "The books are closed through 2026-02: what is dated before 2026-03 is booked in that month.";
+    let wanted = "The books are closed through February 2026: what is dated before March 2026 is booked in that month.";
     assert!(
         preview.notes.iter().any(|note| note.message == wanted && note.lines == [2]),
         "{:?}",

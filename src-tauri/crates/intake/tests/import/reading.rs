@@ -97,8 +97,8 @@ fn dates_that_could_be_either_are_asked_about_and_not_read() {
         "Does “3/4/2026” begin with the month or with the day? The file does not show it."
     );
     assert_eq!(question.answers[0].word, "month-first");
-    assert_eq!(question.answers[0].meaning, "month/day/year: “3/4/2026” is 2026-03-04.");
-    assert_eq!(question.answers[1].meaning, "day/month/year: “3/4/2026” is 2026-04-03.");
+    assert_eq!(question.answers[0].meaning, "month/day/year: “3/4/2026” is March 4, 2026.");
+    assert_eq!(question.answers[1].meaning, "day/month/year: “3/4/2026” is April 3, 2026.");
     let lines: Vec<u64> = hours(&parsed).iter().map(|row| row.line).collect();
     assert_eq!(lines, [2, 5], "an ISO date and a day like its month need no answer");
     for (order, second) in [(DateOrder::MonthFirst, "2026-03-04"), (DateOrder::DayFirst, "2026-04-03")] {

@@ -3,8 +3,8 @@
 use desk::{Clock, Desk, NewFirm, OfficeError};
 use intake::{Applied, Choices, Kind, Parsed, Preview, Rows};
 use jiff::Timestamp;
+use ledger::closed_lists::{InvoiceFor, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
 use ledger::facts::{CostCode, Crew, Customer, Firm, Invoice, InvoiceLine, Job, Person, Vendor};
-use ledger::words::{InvoiceFor, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
 use ledger::{Fact, Id};
 use tempfile::TempDir;
 use trade::{Money, Qty, Rate};

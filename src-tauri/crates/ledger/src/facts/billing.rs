@@ -1,8 +1,8 @@
 //! Invoices, retainage, payments, and what is given back.
 
+use crate::closed_lists::{InvoiceFor, PaidBy};
 use crate::id::Id;
 use crate::kind::{fact, row};
-use crate::words::{InvoiceFor, PaidBy};
 use jiff::civil::Date;
 use trade::Money;
 

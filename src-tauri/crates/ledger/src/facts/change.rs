@@ -1,10 +1,10 @@
 //! Hidden conditions, change orders and their decisions.
 
-use crate::id::{Digest, Id};
-use crate::kind::{fact, row};
-use crate::words::{
+use crate::closed_lists::{
     Cause, CountedIn, Course, Damaged, DecidedBy, MarkKind, Place, Pricing, RepairStage, Verdict,
 };
+use crate::id::{Digest, Id};
+use crate::kind::{fact, row};
 use jiff::civil::Date;
 use trade::{CostKind, Money, Qty, Rate};
 
@@ -151,8 +151,8 @@ row! {
     } lists {}
 }
 impl ChangeLine {
-    /// The hidden condition that the line repairs. A deduct repairs none, whatever condition it names: what falls away
-    /// is other work, and never lowers what a condition brings.
+    /// The hidden condition that the line repairs. A deduct repairs none, whatever condition it names: it is
+    /// other work, and never lowers what a condition brings.
     #[must_use]
     pub fn repairs(&self) -> Option<Id> {
         self.condition.filter(|_| !self.price.is_negative())

@@ -1,8 +1,8 @@
 //! Closed months, hand-offs, attachments, reversals and answers.
 
+use crate::closed_lists::QuestionKind;
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::QuestionKind;
 use jiff::civil::Date;
 use trade::{Money, Month};
 

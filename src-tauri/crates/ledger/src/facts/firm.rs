@@ -1,8 +1,8 @@
 //! The firm, its people and its lists.
 
+use crate::closed_lists::{BurdenOn, JournalLine, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
 use crate::id::{Id, PublicKey};
 use crate::kind::fact;
-use crate::words::{BurdenOn, JournalLine, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
 use jiff::civil::Date;
 use trade::{Money, Qty, Rate};
 

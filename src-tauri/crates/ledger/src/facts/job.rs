@@ -1,8 +1,8 @@
 //! The job and its contract.
 
+use crate::closed_lists::{CountedIn, Damaged, JobStatusWord};
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{CountedIn, Damaged, JobStatusWord};
 use jiff::civil::Date;
 use trade::{CostKind, EdgeKind, FeatureKind, Item, Money, Qty, Rate};
 

@@ -1,8 +1,8 @@
 //! What the law asks to be handed over or told, and that it was.
 
+use crate::closed_lists::{NoticeOf, PamphletBy};
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{NoticeOf, PamphletBy};
 use jiff::civil::Date;
 use trade::Qty;
 

@@ -1,8 +1,8 @@
 //! How the work was done: the firm's checklist, inspections, what was built in, and what is warranted.
 
+use crate::closed_lists::{CheckState, Place};
 use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
-use crate::words::{CheckState, Place};
 use jiff::civil::Date;
 use trade::{Item, Qty};
 

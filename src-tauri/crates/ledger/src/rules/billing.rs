@@ -1,11 +1,11 @@
 //! What the books refuse of invoices and credit memos, of retainage, payments and refunds.
 
 use super::ask::{Check, cents, exists, value};
+use crate::closed_lists::InvoiceFor;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{Allocation, Invoice, Refund, RetainageRelease};
 use crate::id::Id;
 use crate::live::{any_live, live, live_sum};
-use crate::words::InvoiceFor;
 use rusqlite::Connection;
 use trade::Money;
 

@@ -4,6 +4,7 @@
 use super::ask::{Check, exists, value};
 use super::{billing, chosen};
 use crate::calendar::Calendar;
+use crate::closed_lists::{JobStatusWord, RepairStage};
 use crate::column::Column;
 use crate::device;
 use crate::error::{LedgerError, refuse};
@@ -16,7 +17,6 @@ use crate::links;
 use crate::live::{any_live, live, live_sum};
 use crate::read;
 use crate::totals::LaborTotals;
-use crate::words::{JobStatusWord, RepairStage};
 use rusqlite::{Connection, ToSql};
 use trade::Qty;
 

@@ -4,13 +4,13 @@
 use super::effects::{Known, budget_column};
 use super::sums::{TotalTable, code, job};
 use crate::calendar::{Calendar, Span};
+use crate::closed_lists::Verdict;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
 use crate::facts::{Bill, ChangeOrder, Decision, Fact, PurchaseOrder};
 use crate::id::Id;
 use crate::kind::FactRow;
 use crate::read::{Books, Entered, Which};
-use crate::words::Verdict;
 use jiff::civil::Date;
 use rusqlite::Connection;
 use std::collections::{BTreeMap, BTreeSet};

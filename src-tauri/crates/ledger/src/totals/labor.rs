@@ -4,6 +4,7 @@
 
 use super::sums::{Sums, booked, code, condition};
 use crate::calendar::Calendar;
+use crate::closed_lists::PremiumTo;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged, refuse};
 use crate::facts::{Bonus, BurdenRate, Fact, Firm, PayRate, Person, TimeEntry};
@@ -11,7 +12,6 @@ use crate::id::Id;
 use crate::in_force::{InForce, work_weeks};
 use crate::live::live;
 use crate::read::{Books, Entered};
-use crate::words::PremiumTo;
 use jiff::civil::Date;
 use rusqlite::{Connection, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};

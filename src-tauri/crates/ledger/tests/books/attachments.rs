@@ -29,7 +29,7 @@ fn a_stored_file_lies_under_its_hash_and_comes_back() {
 }
 
 #[test]
-fn storing_the_same_bytes_again_changes_nothing_and_mends_a_damaged_file() {
+fn storing_the_same_bytes_again_changes_nothing_and_repairs_a_damaged_file() {
     let at = place();
     drop(books(&at.path));
     let again = || store(&at.path, PHOTO, "image/jpeg", None, day("2026-03-04")).expect("a photo");

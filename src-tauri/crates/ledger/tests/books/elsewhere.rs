@@ -6,11 +6,11 @@ use crate::sample::{
     CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, charge, close, contract, fact, id, moment,
     month, pay, place, problems, raw, reversal, time,
 };
+use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
 use ledger::roster::FOUNDER;
 use ledger::site_copy::{COPY, SITE};
 use ledger::take_in::FOUNDER_KEY;
-use ledger::words::Role;
 use ledger::{ChainPart, DeviceKey, HowMuch, Ledger, Member, SignedHead, TakenIn};
 use proptest::prelude::*;
 use rusqlite::Connection;

@@ -1,6 +1,6 @@
 //! The stored totals against the facts, over random years of a firm: contracts, orders, bills, hours, changes and
 //! decisions, invoices and payments, reversals, raises dated back, moved weeks, two devices, months closed and facts
-//! that come late. After every batch the totals worked out anew must be the totals kept, row by row.
+//! that come late. After every batch the totals worked out anew must be the stored ones, row by row.
 
 use crate::sample::{
     CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, Place, TEAR, VENDOR, beginnings, close, contract, fact, id,
@@ -94,13 +94,13 @@ impl Firm {
         let code = if pick.is_multiple_of(2) { DECK } else { TEAR };
         let condition = self.earlier("condition", pick).filter(|_| pick.is_multiple_of(5));
         let sum = format!("{}.{:02}", amount / 100, amount % 100);
-        let spend = self.spend(kind, n, day, pick, (job, code, condition), &sum);
-        let (kind, body) = spend.or_else(|| self.agreed(kind, n, day, pick, (job, code, condition), &sum))?;
+        let cost = self.costs(kind, n, day, pick, (job, code, condition), &sum);
+        let (kind, body) = cost.or_else(|| self.agreed(kind, n, day, pick, (job, code, condition), &sum))?;
         Some(fact(n, kind, body))
     }
 
     /// Orders, bills, hours, and what hours cost.
-    fn spend(
+    fn costs(
         &self,
         kind: &'static str,
         n: u64,
@@ -376,7 +376,7 @@ proptest! {
     #![proptest_config(cases())]
 
     #[test]
-    fn totals_worked_out_anew_are_the_totals_kept(
+    fn totals_worked_out_anew_are_the_stored_totals(
         happenings in prop::collection::vec(happening(), 20..90),
         batch in 1..14_usize,
     ) {

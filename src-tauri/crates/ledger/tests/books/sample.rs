@@ -206,7 +206,7 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
     facts.extend(roof());
     facts.push(contracted_with_parts(30, JOB));
     facts.extend(changes());
-    facts.extend(spend());
+    facts.extend(costs());
     facts.extend(work());
     facts.extend(billed());
     facts.push(reversal(60, "2026-03-20", 44));
@@ -472,7 +472,7 @@ fn changes() -> Vec<NewFact> {
     ]
 }
 
-fn spend() -> Vec<NewFact> {
+fn costs() -> Vec<NewFact> {
     vec![
         fact(
             40,

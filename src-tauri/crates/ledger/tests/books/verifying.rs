@@ -230,7 +230,7 @@ fn entries_lost_from_the_end_are_missed_by_the_close_that_named_them() {
 }
 
 #[test]
-fn a_kept_total_that_is_not_what_the_facts_come_to_is_found_and_rebuilt() {
+fn a_stored_total_that_is_not_what_the_facts_come_to_is_found_and_rebuilt() {
     let at = place();
     let mut ledger = books(&at.path);
     add(&mut ledger, charge(100, "2026-03-05", JOB, "5.00"));

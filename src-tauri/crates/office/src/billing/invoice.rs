@@ -13,10 +13,11 @@ use desk::numbering::Numbering;
 use desk::settings::firm_on;
 use desk::working_month::working_month;
 use jiff::civil::Date;
+use ledger::closed_lists::{InvoiceFor, JobStatusWord};
 use ledger::facts::{Firm, Invoice, PurchaseOrder};
-use ledger::words::{InvoiceFor, JobStatusWord};
 use ledger::{Books, Id};
 use serde::{Deserialize, Serialize};
+use trade::shown::in_sentence;
 use trade::{Money, Qty, Rate, TaxBy};
 
 /// A line of an invoice being typed.
@@ -277,7 +278,7 @@ fn still_open(standing: &JobSnapshot) -> Vec<String> {
                 condition.condition.damaged,
                 condition.condition.counted_in
             ),
-            phrase::plain(condition.condition.place.as_str())
+            in_sentence(condition.condition.place.label())
         );
         match (condition.work, condition.asked) {
             (WorkState::AtRisk, true) => {
@@ -414,7 +415,7 @@ pub fn line_amounts(lines: &[Priced]) -> Vec<Money> {
     lines.iter().map(|line| trade::line_amount(line.unit_price, line.quantity)).collect()
 }
 
-/// What is open on an invoice that a payment may be put to.
+/// What is open on an invoice that a payment may be applied to.
 #[derive(Clone, Copy, Debug, PartialEq, Deserialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct OpenPart {
@@ -437,7 +438,7 @@ mod tests {
     use super::*;
     use desk::Clock;
     use desk::Code;
-    use ledger::words::TaxRounding;
+    use ledger::closed_lists::TaxRounding;
 
     fn money(text: &str) -> Money {
         Money::parse(text).unwrap()

@@ -4,8 +4,8 @@
 use desk::OfficeError;
 use desk::settings::firm_on;
 use jiff::civil::Date;
+use ledger::closed_lists::{InvoiceFor, TaxRounding};
 use ledger::facts::{Contract, Firm, Invoice};
-use ledger::words::{InvoiceFor, TaxRounding};
 use ledger::{Books, Fact, Id};
 use trade::{Money, Rate, TaxBy};
 

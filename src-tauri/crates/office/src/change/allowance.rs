@@ -4,8 +4,8 @@ use crate::job::snapshot::JobSnapshot;
 use desk::names::Names;
 use desk::working_month::working_month;
 use desk::{Desk, OfficeError};
+use ledger::closed_lists::{CountedIn, Damaged};
 use ledger::facts::UnitPrice;
-use ledger::words::{CountedIn, Damaged};
 use serde::Serialize;
 use trade::{Money, Qty, Rate};
 

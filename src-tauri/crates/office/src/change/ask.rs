@@ -4,16 +4,17 @@
 use crate::change::allowance::further_price;
 use crate::change::damage::unit_price;
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
-use crate::phrase::{damage, plain};
+use crate::phrase::damage;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
 use desk::working_month::working_month;
+use ledger::closed_lists::{Cause, Damaged, Pricing};
 use ledger::facts::{ChangeLine, ChangeOrder};
-use ledger::words::{Cause, Damaged, Pricing};
 use ledger::{Fact, Id};
 use serde::{Deserialize, Serialize};
+use trade::shown::in_sentence;
 use trade::{CostKind, Money, Rate};
 
 /// Work that is deducted, and is credited.
@@ -102,7 +103,7 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
         let numbering = Numbering::read(desk.books())?;
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
         let side = found.condition.side.as_ref().map(|side| format!(", {side}")).unwrap_or_default();
-        let place = plain(found.condition.place.as_str());
+        let place = in_sentence(found.condition.place.label());
         Ok(ChangeOrder {
             date: desk.clock.today(),
             job: found.condition.job,
@@ -177,7 +178,7 @@ fn line_of(
         code,
         cost_kind: CostKind::Other,
         condition: Some(found.id),
-        description: format!("{what} at the {}{side}", plain(condition.place.as_str())),
+        description: format!("{what} at the {}{side}", in_sentence(condition.place.label())),
         quantity: Some(found.used.beyond),
         unit: Some(condition.counted_in.to_string()),
         price,

@@ -5,6 +5,7 @@ use desk::OfficeError;
 use desk::working_month::working_month;
 use ledger::facts::{Decision, Reversal};
 use ledger::{Fact, Id};
+use trade::shown::in_sentence;
 
 /// Records the decision that holds and takes the contradicting ones back, all or none. What was said before stays in
 /// the record, with the reason for which it no longer stands.
@@ -37,7 +38,11 @@ pub fn settle_decisions(desk: &mut Desk, decision: Decision) -> Result<Id, Offic
         ));
     }
     let today = desk.clock.today();
-    let reason = format!("Settled on {today}: {} says “{}”", decision.decided_by, decision.verdict.as_str());
+    let reason = format!(
+        "Settled on {today}: {} says “{}”",
+        decision.decided_by,
+        in_sentence(decision.verdict.label())
+    );
     let mut facts: Vec<Fact> = vec![decision.into()];
     facts.extend(
         before.iter().map(|held| {

@@ -11,8 +11,8 @@ use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::working_month::working_month;
+use ledger::closed_lists::{CountedIn, Damaged};
 use ledger::facts::Contract;
-use ledger::words::{CountedIn, Damaged};
 use ledger::{Books, Id};
 use serde::{Deserialize, Serialize};
 use trade::patch::{GrowReason, Grown, Patch, PatchError, SheetSize, area_sqft, feet_of_board};
@@ -191,7 +191,7 @@ fn patches(calculation: &mut Calculation, damage: &Damage, spacing: Qty) -> Resu
         CountedIn::Sheet => {
             let kerf = damage.kerf.unwrap_or(USUAL_KERF);
             let count = count_sheets(&damage.patches, spacing, calculation.sheet, kerf)
-                .map_err(|error| no(&error))?;
+                .map_err(|error| refusal(&error))?;
             calculation.cut_outs = count.grown.iter().map(grown).collect();
             calculation.words.push(sheets_in_words(&count.cut_list, damage.patches.len(), spacing));
             calculation.cut_list = Some(count.cut_list);
@@ -199,7 +199,7 @@ fn patches(calculation: &mut Calculation, damage: &Damage, spacing: Qty) -> Resu
         }
         CountedIn::Foot if damage.damaged == Damaged::DeckBoard => {
             let width = damage.board_width.unwrap_or(USUAL_BOARD);
-            let boards = feet_of_board(&damage.patches, spacing, width).map_err(|error| no(&error))?;
+            let boards = feet_of_board(&damage.patches, spacing, width).map_err(|error| refusal(&error))?;
             calculation.cut_outs = boards.runs.iter().map(|run| grown(&run.grown)).collect();
             calculation.words.extend(boards.runs.iter().enumerate().map(|(index, run)| {
                 format!(
@@ -232,7 +232,7 @@ fn square_feet(patches: &[Patch]) -> Result<Qty, OfficeError> {
                 "Measure it again, in inches up to 100 ft",
             )
         }
-        other => no(&other),
+        other => refusal(&other),
     })
 }
 
@@ -255,7 +255,7 @@ fn because(why: GrowReason, spacing: Qty) -> String {
     }
 }
 
-fn no(error: &PatchError) -> OfficeError {
+fn refusal(error: &PatchError) -> OfficeError {
     let field = match error {
         PatchError::NotPositive { field, .. }
         | PatchError::Negative { field, .. }

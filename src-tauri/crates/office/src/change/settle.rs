@@ -6,7 +6,7 @@ use crate::job::snapshot::{ChangeState, JobSnapshot};
 use desk::Desk;
 use desk::OfficeError;
 use desk::working_month::working_month;
-use ledger::words::Pricing;
+use ledger::closed_lists::Pricing;
 use ledger::{Fact, Id};
 use serde::Serialize;
 use trade::{Money, Rate};
@@ -27,7 +27,7 @@ pub struct Settlement {
     pub approved: Money,
     /// What the conditions cost beyond the included sheets, as posted so far.
     pub cost: Money,
-    /// What is put on cost, where it is by time and material.
+    /// What is markup, where it is by time and material.
     pub markup: Option<Rate>,
     /// The most that was agreed.
     pub not_to_exceed: Option<Money>,

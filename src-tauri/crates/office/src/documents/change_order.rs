@@ -14,8 +14,8 @@ use desk::OfficeError;
 use desk::names::Directory;
 use desk::settings::firm_on;
 use jiff::civil::Date;
+use ledger::closed_lists::{Cause, CountedIn, Damaged, MarkKind, Pricing as PricingWord};
 use ledger::facts::{ChangeOrder, Condition, ConditionMark, Decision as DecisionFact};
-use ledger::words::{CountedIn, Damaged, MarkKind, Pricing as PricingWord};
 use ledger::{Fact, Id};
 use paperwork::papers::{
     ChangeOrderPaper, CutList, Decision, DecisionChoice, EndDate, IncludedUsed, Mark, Photo, PieceShape, Pin,
@@ -65,7 +65,7 @@ pub fn change_order_paper(desk: &Desk, change: &str) -> Result<Document, OfficeE
         date: order.date,
         title: order.title.clone(),
         place: first.map(place).unwrap_or_default(),
-        cause: first.map(|condition| wording::headed(condition.cause.as_str())).unwrap_or_default(),
+        cause: first.and_then(|condition| cause(condition.cause)).unwrap_or_default().to_owned(),
         found_on: first.map(|condition| condition.date),
         photos: conditions.iter().flat_map(|condition| photos(desk, &condition.condition)).collect(),
         roof: picture,
@@ -97,9 +97,18 @@ fn if_left(standing: &JobSnapshot, order: &ChangeOrder) -> String {
     order.if_left.as_ref().map_or_else(|| declined.clone(), |left| format!("{left} {declined}"))
 }
 
-fn place(condition: &Condition) -> String {
-    let place = wording::headed(condition.place.as_str());
-    condition.side.as_ref().map_or_else(|| place.clone(), |side| format!("{place}, {side}"))
+/// Where a condition is: “Roof to wall, north”.
+pub(super) fn place(condition: &Condition) -> String {
+    let place = condition.place.label();
+    condition.side.as_ref().map_or_else(|| place.to_owned(), |side| format!("{place}, {side}"))
+}
+
+/// Why it rotted, where somebody said so: a paper has no line for what nobody knows.
+pub(super) const fn cause(cause: Cause) -> Option<&'static str> {
+    match cause {
+        Cause::NotSaid => None,
+        said => Some(said.label()),
+    }
 }
 
 fn count(condition: &Condition) -> String {
@@ -276,7 +285,7 @@ pub(super) fn decided(desk: &Desk, change: &ChangeAtMonth, decision: &DecisionFa
             ChangeState::Withdrawn => DecisionChoice::Withdrawn,
         },
         by: decision.decided_by.clone(),
-        how: decision.method.map(|method| wording::plain(method.as_str())).unwrap_or_default(),
+        how: decision.method.map(|method| wording::in_sentence(method.label())).unwrap_or_default(),
         on: decision.date,
         at: String::new(),
         note: decision.note.clone().unwrap_or_default(),

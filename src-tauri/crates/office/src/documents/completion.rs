@@ -1,7 +1,7 @@
 //! The completion packet: what was built in, what was found and repaired, how the work was looked at, what is
 //! warranted.
 
-use super::change_order::photos;
+use super::change_order::{cause, photos, place};
 use super::document::Document;
 use super::shared::{Heading, photo};
 use super::wording;
@@ -10,8 +10,8 @@ use crate::quality::workmanship::{self, JobInspection, JobInstalled, JobPoint, J
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
+use ledger::closed_lists::{CheckState, JobStatusWord, RepairStage};
 use ledger::facts::{JobStatus, Repair};
-use ledger::words::{CheckState, JobStatusWord, RepairStage};
 use ledger::{Digest, Id};
 use paperwork::papers::{
     CompletionPacket, Inspection, InstalledPart, OpenPoint, Photo, Repaired, Warranty, WorkmanshipCheck,
@@ -130,30 +130,22 @@ fn repaired(desk: &Desk, job: Id) -> Result<Vec<Repaired>, OfficeError> {
         if done.is_none() && condition.work != WorkState::Done {
             continue;
         }
-        let place = wording::headed(condition.condition.place.as_str());
-        let place = condition
-            .condition
-            .side
-            .as_ref()
-            .map_or_else(|| place.clone(), |side| format!("{place}, {side}"));
+        let place = place(&condition.condition);
+        let why = cause(condition.condition.cause).map(wording::in_sentence);
         let after = format!("{place}, repaired");
         repaired.push(Repaired {
-            title: format!(
-                "{}: {}",
-                condition.condition.number,
-                wording::headed(condition.condition.damaged.as_str())
-            ),
+            title: format!("{}: {}", condition.condition.number, condition.condition.damaged.label()),
             place,
             found_on: condition.condition.date,
             repaired_on: done.map(|step| step.date),
             words: format!(
-                "{} replaced. Cause: {}.{}",
+                "{} replaced.{}{}",
                 wording::damage(
                     condition.condition.count,
                     condition.condition.damaged,
                     condition.condition.counted_in
                 ),
-                wording::plain(condition.condition.cause.as_str()),
+                why.map(|cause| format!(" Cause: {cause}.")).unwrap_or_default(),
                 done.and_then(|step| step.note.as_ref()).map(|note| format!(" {note}")).unwrap_or_default()
             ),
             before: photos(desk, &condition.condition),

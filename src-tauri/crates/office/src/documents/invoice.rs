@@ -6,8 +6,8 @@ use crate::job::snapshot::JobSnapshot;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
+use ledger::closed_lists::InvoiceFor;
 use ledger::facts::{Allocation, Invoice, RetainageRelease};
-use ledger::words::InvoiceFor;
 use ledger::{Fact, Id};
 use paperwork::papers::{
     ContractStanding, InvoiceKind, InvoiceLine, InvoicePaper, InvoiceTax, Payment, Retained,
@@ -113,7 +113,7 @@ fn payments(desk: &Desk, invoice: Id) -> Result<Vec<Payment>, OfficeError> {
         let of = held.fact.payment.or(held.fact.credit);
         let found = of.map(|of| desk.books().fact(of)).transpose()?.flatten();
         let (on, how) = match found.map(|held| held.fact) {
-            Some(Fact::Payment(paid)) => (paid.date, super::wording::headed(paid.method.as_str())),
+            Some(Fact::Payment(paid)) => (paid.date, paid.method.label().to_owned()),
             Some(Fact::Invoice(credit)) => (held.fact.date, format!("Credit memo {}", credit.number)),
             _ => (held.fact.date, String::new()),
         };

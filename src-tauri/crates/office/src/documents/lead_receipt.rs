@@ -8,8 +8,8 @@ use desk::OfficeError;
 use desk::names::Directory;
 use desk::settings::firm_on;
 use jiff::civil::Date;
+use ledger::closed_lists::JobStatusWord;
 use ledger::facts::LeadPamphlet;
-use ledger::words::JobStatusWord;
 use paperwork::papers::{self, PamphletGiven};
 use trade::{PamphletStanding, lead_record_until, pamphlet_days};
 

@@ -3,7 +3,6 @@
 use super::change_order::rate;
 use super::document::Document;
 use super::shared::{document, firm};
-use super::wording;
 use crate::explain::Figure;
 use crate::month::end::{FirmMonth, JobMonth, MonthEnd, month_end};
 use crate::month::loose_ends::loose_ends;
@@ -16,7 +15,7 @@ use paperwork::papers::{
     RecoveryLine, Walk,
 };
 use std::collections::BTreeMap;
-use trade::{Money, Month};
+use trade::{Age, Money, Month};
 
 /// The pack of a month.
 ///
@@ -163,11 +162,11 @@ fn billing(job: &JobMonth) -> Option<BillingLine> {
 
 fn aging(owed: &Owed) -> Vec<AgeBucket> {
     let buckets = [
-        ("Not yet due", owed.current),
-        ("1 to 30 days", owed.days_1_to_30),
-        ("31 to 60 days", owed.days_31_to_60),
-        ("61 to 90 days", owed.days_61_to_90),
-        ("Over 90 days", owed.over_90),
+        (Age::Current.label(), owed.current),
+        (Age::D1To30.label(), owed.days_1_to_30),
+        (Age::D31To60.label(), owed.days_31_to_60),
+        (Age::D61To90.label(), owed.days_61_to_90),
+        (Age::Over90.label(), owed.over_90),
         (Figure::RetainageHeld.label(), owed.retainage),
         ("To customers’ credit", -owed.credits),
     ];
@@ -194,10 +193,9 @@ fn changes(before: &MonthEnd, now: &MonthEnd) -> Vec<ForecastChange> {
 
 fn row(job: &JobMonth) -> JobRow {
     let result = &job.result;
-    let state = serde_json::to_value(result.stage).ok().and_then(|stage| stage.as_str().map(wording::headed));
     JobRow {
         job: named(job),
-        state: state.unwrap_or_default(),
+        state: result.stage.label().to_owned(),
         contract: result.contract,
         cost: result.cost,
         forecast: result.forecast,

@@ -5,7 +5,7 @@ use desk::OfficeError;
 use desk::settings::notices_on;
 use jiff::civil::Date;
 use ledger::Books;
-use ledger::words::NoticeOf;
+use ledger::closed_lists::NoticeOf;
 use paperwork::papers::{self, Cancellation};
 
 /// The right to cancel of 16 CFR 429, with the dates of a contract once it is signed. Until then they are left to be

@@ -7,7 +7,6 @@ use super::wording;
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::{ToBuy, not_ordered, orders};
 use crate::phrase::with_line_and_color;
-use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
@@ -102,7 +101,7 @@ fn placed_line(
     with_prices: bool,
 ) -> OrderLine {
     let part = line.part.and_then(|id| parts.get(&id));
-    let place = line.part.and_then(|id| items.get(&id)).map(|item| item_title(*item)).unwrap_or_default();
+    let place = line.part.and_then(|id| items.get(&id)).map(|item| item.label()).unwrap_or_default();
     let quantity = line.quantity.filter(|quantity| !quantity.is_zero());
     OrderLine {
         part: line.description.clone().or_else(|| part.map(|part| part.title.clone())).unwrap_or_default(),
@@ -125,7 +124,7 @@ fn open_line(buy: &ToBuy, part: &Part, colored: &[ColoredPart], with_prices: boo
         package: part.package.clone(),
         count: buy.packages,
         covers: wording::amount(part.covers, part.item.measure()),
-        place: item_title(buy.item).to_owned(),
+        place: buy.item.label().to_owned(),
         price,
         amount: price.map(|price| trade::line_amount(price, buy.packages)),
     }

@@ -6,12 +6,11 @@ use super::shared::{Heading, roof_picture};
 use super::wording;
 use crate::estimate::{Calculated, CalculatedChoice, Estimate, ExtraLine, PartLine, asked_on, calculate_on};
 use crate::phrase::with_line_and_color;
-use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
 use jiff::civil::Date;
-use ledger::words::{CountedIn, Damaged};
+use ledger::closed_lists::{CountedIn, Damaged};
 use paperwork::papers::{
     Choice, ChoiceRow, Offer, PaymentStep, Proposal, RoofPicture, SystemPart, UnitPrice,
 };
@@ -127,7 +126,7 @@ fn system(
     let Some(shown) = taken.or(fullest) else { return Ok(Vec::new()) };
     let parts = shown.parts.iter().filter(|line| line.item != Item::Haul && line.item != Item::Permit);
     let of_line = parts.map(|line| {
-        let (name, (drawn, what_for)) = (item_title(line.item), wording::item(line.item));
+        let (name, (drawn, what_for)) = (line.item.label(), wording::item(line.item));
         let asks: Vec<String> = wording::topics(line.item)
             .iter()
             .filter(|topic| !code.value(**topic).is_zero())
@@ -176,7 +175,7 @@ fn compared(calculated: &Calculated) -> Vec<ChoiceRow> {
         .iter()
         .filter(|row| row.item != Item::Haul)
         .map(|row| ChoiceRow {
-            part: item_title(row.item).to_owned(),
+            part: row.item.label().to_owned(),
             offers: row
                 .cells
                 .iter()
@@ -263,8 +262,8 @@ fn unit_prices(estimate: &Estimate, calculated: &Calculated, chosen: Option<&str
         }
     };
     let priced = estimate.terms.unit_prices.iter().map(|unit| UnitPrice {
-        condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
-        unit: wording::plain(unit.counted_in.as_str()),
+        condition: format!("Rotted {}", wording::in_sentence(unit.damaged.label())),
+        unit: unit.counted_in.single().to_owned(),
         price: unit.price.as_rate(),
         included: included(unit.damaged, unit.counted_in),
     });

@@ -6,7 +6,6 @@ use super::wording;
 use crate::job::before_work::{before_work, begins, hazard_words, hazards_of};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::phrase::with_line_and_color;
-use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
@@ -25,7 +24,7 @@ use trade::roof::measure;
 const ORDER_OF_WORK: [(&str, &[Item]); 24] = [
     ("Tie off, set the edge guards, cover plants and walks, mark where the power line comes in.", &[]),
     (
-        "Strip from the ridge down, one side at a time: no more than can be dried in by evening.",
+        "Tear off from the ridge down, one side at a time: no more than can be dried in by evening.",
         &[Item::TearOff],
     ),
     (
@@ -142,7 +141,7 @@ fn materials(contract: &Contract, colored: &[ColoredPart]) -> Vec<PlaceMaterial>
         contract.parts.iter().map(|part| (part.item, titled(part))).collect();
     let mut rows: Vec<PlaceMaterial> = Vec::new();
     for place in &contract.places {
-        let name = item_title(place.item);
+        let name = place.item.label();
         let title = bought.get(&place.item).map_or(name, String::as_str);
         rows.push(PlaceMaterial {
             place: wording::place(place.edge, place.feature).to_owned(),
@@ -183,8 +182,8 @@ fn included(contract: &Contract) -> Vec<IncludedAmount> {
 /// The unit prices that the homeowner has agreed to.
 pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
     let priced = contract.unit_prices.iter().map(|unit| UnitPrice {
-        condition: format!("Rotted {}", wording::plain(unit.damaged.as_str())),
-        unit: wording::plain(unit.counted_in.as_str()),
+        condition: format!("Rotted {}", wording::in_sentence(unit.damaged.label())),
+        unit: unit.counted_in.single().to_owned(),
         price: unit.price.as_rate(),
         included: wording::included(
             unit.damaged,
@@ -206,7 +205,7 @@ fn checks(desk: &Desk, contract: &Contract) -> Result<Vec<CheckLine>, OfficeErro
     let lines = points.into_iter().filter(|point| point.item.is_none_or(here));
     Ok(lines
         .map(|point| CheckLine {
-            part: point.item.map_or("The whole job", |item| item_title(item)).to_owned(),
+            part: point.item.map_or("The whole job", Item::label).to_owned(),
             words: point.words,
         })
         .collect())

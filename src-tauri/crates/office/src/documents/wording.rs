@@ -1,15 +1,16 @@
 //! What papers say of items, places and measures, in words that a homeowner reads.
 
-pub(super) use crate::phrase::{damage, day, headed, plain, shown};
+pub(super) use crate::phrase::{damage, shown};
 use jiff::civil::Date;
-use ledger::words::{CountedIn, Damaged};
+use ledger::closed_lists::{CountedIn, Damaged};
 use paperwork::papers::DrawnAt;
-use trade::roof::{counted, measure_words};
+use trade::roof::counted;
+pub(super) use trade::shown::{day, in_sentence};
 use trade::{EdgeKind, FeatureKind, Item, Measure, Qty, Topic};
 
 /// The unit as it stands behind a quantity: one piece, two pieces.
 pub(super) fn unit(quantity: Qty, measure: Measure) -> &'static str {
-    counted(shown(quantity).decimal(), measure_words(measure))
+    counted(shown(quantity).decimal(), measure.label())
 }
 
 /// A quantity with its unit, as `432 sq ft` or `1 piece`.

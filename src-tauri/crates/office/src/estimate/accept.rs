@@ -5,7 +5,7 @@ use super::draft::{Acceptance, Choice, Estimate};
 use super::view::{CalculatedChoice, PartLine};
 use crate::job::before_work::before_work;
 use crate::job::roof;
-use crate::rates::{item_title, recipe_for_job};
+use crate::rates::recipe_for_job;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::{Directory, Names};
@@ -222,7 +222,7 @@ fn contracted_part(line: &PartLine, part: Option<Id>) -> ContractPart {
         .chain(&line.steps)
         .map(|step| format!("{}: {}", step.words, step.figure))
         .collect();
-    let title = if line.title.is_empty() { item_title(line.item).to_owned() } else { line.title.clone() };
+    let title = if line.title.is_empty() { line.item.label().to_owned() } else { line.title.clone() };
     ContractPart {
         item: line.item,
         part,

@@ -4,13 +4,14 @@ use super::view::{AdviceJob, SheetAdvice};
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
+use ledger::closed_lists::{CountedIn, Damaged, JobStatusWord};
 use ledger::facts::{Condition, Contract, Job, JobStatus, Roof as RoofFact};
-use ledger::words::{CountedIn, Damaged, JobStatusWord};
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
-use trade::expected::{AgeBand, PastJob, Record, age_band, next_job, prior_from, update};
+use trade::expected::{PastJob, Record, age_band, next_job, prior_from, update};
 use trade::roof::{Measured, WorkStep, counted, measure};
+use trade::shown::in_sentence;
 use trade::{Qty, Rate};
 
 /// The level at which included sheets are advised: 8 jobs in 10.
@@ -102,13 +103,8 @@ fn is_like(past: &Finished, age: Option<i64>, state: Option<&str>) -> bool {
 }
 
 fn likeness(age: Option<i64>, state: Option<&str>) -> String {
-    let years = age.map(|age| match age_band(age) {
-        AgeBand::Under10 => "under 10 years",
-        AgeBand::Teens => "10 to 19 years",
-        AgeBand::Twenties => "20 to 29 years",
-        AgeBand::ThirtyOrMore => "30 years and more",
-    });
-    years.into_iter().chain(state).collect::<Vec<_>>().join(", ")
+    let years = age.map(|age| in_sentence(age_band(age).label()));
+    years.into_iter().chain(state.map(str::to_owned)).collect::<Vec<_>>().join(", ")
 }
 
 /// The finished jobs with their squares and deck sheets; jobs whose squares nobody wrote down say nothing.

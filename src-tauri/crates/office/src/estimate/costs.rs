@@ -7,18 +7,17 @@ use super::view::{
 };
 use crate::billing::terms::sales_tax;
 use crate::job::own_day::{crew_days_of, overhead_base};
-use crate::rates::item_title;
 use desk::OfficeError;
 use ledger::Id;
 use ledger::facts::Part;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
-use trade::price::{PutOn, offer_price};
+use trade::price::{PricedAt, offer_price};
 use trade::roof::{
     Around, Asked, Line, Measured, OnSlopes, PartFacts, Planned, Recipe, Takeoff, Warning, WarningCode,
     WorkStep, around, in_measure, on_slopes, plan,
 };
-use trade::shown::percent;
+use trade::shown::{in_sentence, percent};
 use trade::{CostKind, Item, Measure, Money, Qty, Rate, Steepness};
 
 /// What the calculation of a choice rests on.
@@ -172,7 +171,7 @@ impl Ground<'_> {
         if !offered.contains(&chosen) {
             let words = format!(
                 "{} does not come in “{chosen}”. Choose a color that is offered, or leave it open.",
-                item_title(item)
+                item.label()
             );
             problems.push(problem(&format!("parts.{item}"), &words));
             return None;
@@ -201,8 +200,9 @@ impl Ground<'_> {
             match self.hours(choice, item, takeoff) {
                 None => {
                     let words = format!(
-                        "There is no production rate for {item} on a roof of this steepness and height. Type one in \
-                         Rates, or leave the item out."
+                        "There is no production rate for {} on a roof of this steepness and height. Type one in Rates, \
+                         or leave the item out.",
+                        in_sentence(item.label())
                     );
                     problems.push(problem(&format!("labor.{item}"), &words));
                 }
@@ -262,7 +262,7 @@ impl Ground<'_> {
                     planned.steps = line.steps.iter().cloned().chain(planned.steps).collect();
                     counted.push(labor_line(line.item, code, line.net, planned, hour));
                 }
-                None => uncounted.push(item_title(line.item).to_lowercase()),
+                None => uncounted.push(in_sentence(line.item.label())),
             }
         }
         labor.extend(counted);
@@ -335,7 +335,7 @@ pub(super) fn calculate_choice(
     let mut doubts = doubts(price, cost, full_cost);
     doubts.extend(open_colors(&parts));
     let sales_tax = sales_tax(&ground.book.firm, &[price]);
-    price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.to_string() });
+    price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.grouped() });
     let calculated = CalculatedChoice {
         letter: choice.letter.clone(),
         title: choice.title.clone(),
@@ -528,23 +528,23 @@ fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days: Decimal) -
 /// The reason why there is none.
 pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money, Vec<WorkStep>), String> {
     let mut steps = vec![
-        WorkStep { words: "cost".to_owned(), figure: cost.to_string() },
-        WorkStep { words: "overhead".to_owned(), figure: overhead.to_string() },
+        WorkStep { words: "cost".to_owned(), figure: cost.grouped() },
+        WorkStep { words: "overhead".to_owned(), figure: overhead.grouped() },
     ];
-    let (put_on, words) = match by {
+    let (priced_at, words) = match by {
         PriceBy::Margin(margin) => {
-            (PutOn::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin.decimal())))
+            (PricedAt::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin.decimal())))
         }
         PriceBy::Markup(markup) => {
-            (PutOn::Markup(markup), format!("and {} % markup", percent(markup.decimal())))
+            (PricedAt::Markup(markup), format!("and {} % markup", percent(markup.decimal())))
         }
         PriceBy::Price(price) => {
-            steps.push(WorkStep { words: "price as set".to_owned(), figure: price.to_string() });
+            steps.push(WorkStep { words: "price as set".to_owned(), figure: price.grouped() });
             return Ok((price, steps));
         }
     };
-    let price = offer_price(cost, overhead, put_on).map_err(|error| error.to_string())?.price;
-    steps.push(WorkStep { words, figure: price.to_string() });
+    let price = offer_price(cost, overhead, priced_at).map_err(|error| error.to_string())?.price;
+    steps.push(WorkStep { words, figure: price.grouped() });
     Ok((price, steps))
 }
 

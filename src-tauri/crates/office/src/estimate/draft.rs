@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use trade::roof::{Recipe, Roof};
 use trade::{CostKind, Item, Money, Origin, Qty, Rate};
 
-use ledger::words::{CountedIn, Damaged};
+use ledger::closed_lists::{CountedIn, Damaged};
 
 /// An estimate being worked on.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

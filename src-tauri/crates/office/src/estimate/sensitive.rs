@@ -31,7 +31,7 @@ pub(super) fn cases(ground: &Ground<'_>, built: &Choice, choice: &CalculatedChoi
 }
 
 fn step(words: String, figure: Money) -> WorkStep {
-    WorkStep { words, figure: figure.to_string() }
+    WorkStep { words, figure: figure.grouped() }
 }
 
 /// A deck sheet, laid.

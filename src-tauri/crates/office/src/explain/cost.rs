@@ -9,6 +9,7 @@ use ledger::facts::{Bill, PurchaseOrder};
 use ledger::{Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
+use trade::shown::in_sentence;
 use trade::{ForecastRule, Money, Rounding};
 
 /// Everything spent, code by code, hidden conditions included.
@@ -87,7 +88,7 @@ pub(crate) fn committed(job: &JobFacts, code: Option<Id>) -> Working {
 fn still_to_come(job: &JobFacts, order: &Entered<PurchaseOrder>, bills: &[Entered<Bill>], code: Id) -> Term {
     let number = &order.fact.number;
     let ordered = order.fact.lines.iter().filter(|line| line.code == code).map(|line| {
-        let what = line.description.as_deref().unwrap_or(line.cost_kind.as_str());
+        let what = line.description.clone().unwrap_or_else(|| in_sentence(line.cost_kind.label()));
         job.line(order, order.fact.date, format!("order {number}: {what}"), line.amount.decimal())
     });
     let mut terms = vec![Term::facts("ordered", MeasuredIn::Money, ordered.collect())];

@@ -13,6 +13,7 @@ use ledger::facts::{Bill, Forecast, Invoice, PurchaseOrder, RetainageRelease, St
 use ledger::{Books, Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
+use trade::shown::in_sentence;
 use trade::{Money, Month, Qty, WalkCode};
 
 /// A job with its facts at the end of a month.
@@ -166,7 +167,7 @@ impl JobFacts {
         lines
             .map(|(line, amount)| {
                 let code = self.names.code(line.code);
-                let what = line.description.as_deref().unwrap_or(line.cost_kind.as_str());
+                let what = line.description.clone().unwrap_or_else(|| in_sentence(line.cost_kind.label()));
                 self.line(held, held.fact.date, format!("contract: {what}, {code}"), amount)
             })
             .collect()

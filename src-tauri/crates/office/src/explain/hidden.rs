@@ -6,10 +6,11 @@ use super::working::{FactLine, Term, Working};
 use crate::job::page::Spent;
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth};
 use ledger::Id;
+use ledger::closed_lists::{CountedIn, Damaged};
 use ledger::totals::ConditionTotals;
-use ledger::words::{CountedIn, Damaged};
 use rust_decimal::Decimal;
 use std::collections::BTreeSet;
+use trade::shown::in_sentence;
 use trade::{BilledAs, CostKind, Money, Qty, Rounding};
 
 /// A part of what a condition cost on a code, as the ledger keeps it apart.
@@ -37,7 +38,7 @@ impl Part {
         }
     }
 
-    /// Whether a line of spend belongs to it.
+    /// Whether a line of cost belongs to it.
     pub(crate) fn holds(self, spent: &Spent) -> bool {
         match self {
             Part::Counted => spent.counted.is_some(),
@@ -81,7 +82,7 @@ fn count_of(job: &JobFacts, at: usize) -> Option<FactLine> {
     Some(FactLine {
         source: job.page.conditions.get(at).map(|view| view.source.clone()),
         date: Some(condition.date),
-        text: format!("condition {}: {}", condition.number, condition.damaged.as_str().replace('-', " ")),
+        text: format!("condition {}: {}", condition.number, in_sentence(condition.damaged.label())),
         amount: condition.count.decimal(),
     })
 }
@@ -327,7 +328,7 @@ fn owed_for_work(job: &JobFacts, at: usize, own: &BTreeSet<Id>) -> Working {
     Working::sum(terms)
 }
 
-/// What was billed of a change order for its work, what falls away apart.
+/// What was billed of a change order for its work, deducts apart.
 fn billed_for_work(job: &JobFacts, at: usize) -> Term {
     let change = &job.standing.changes[at];
     let invoiced = job.invoices.iter().flat_map(|held| {
@@ -340,9 +341,9 @@ fn billed_for_work(job: &JobFacts, at: usize) -> Term {
     let invoiced = Term::facts("billed of it", MeasuredIn::Money, invoiced.collect());
     let work = || {
         let deducts = job.change_lines(at, |line| money(line.price).filter(|_| line.price.is_negative()));
-        let deducts = Term::facts("what falls away", MeasuredIn::Money, deducts);
+        let deducts = Term::facts("deducts", MeasuredIn::Money, deducts);
         let work = Working::sum(vec![owed(job, at), deducts.less()]);
-        Term::working("the work, without what falls away", MeasuredIn::Money, work)
+        Term::working("the work, without deducts", MeasuredIn::Money, work)
     };
     let working = match trade::billed_as(change.invoiced, change.owed(), change.credits()) {
         BilledAs::Work => return invoiced,

@@ -58,9 +58,8 @@ impl Openings {
             Figure::Forecast => Some(cost::forecast_of_code(job, base)),
             Figure::Hours => Some(cost::hours_of_code(job, base.id)),
             Figure::HoursContracted => Some(cost::hours_contracted(job, Some(base.id))),
-            _ => {
-                figure.step().filter(|_| figure.is_by_code()).map(|step| steps::step_of_code(job, base, step))
-            }
+            Figure::Step(step) if figure.is_by_code() => Some(steps::step_of_code(job, base, step)),
+            _ => None,
         };
         let Some(working) = working else {
             return Err(OfficeError::not_found(
@@ -114,18 +113,7 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
             Working::quotient(vec![job.term(Figure::HiddenBilled), divisor(job, Figure::HiddenSpent)])
         }
         Figure::Unrecovered => hidden::unrecovered(job),
-        Figure::MarginOnChanges
-        | Figure::MaterialPrice
-        | Figure::MaterialQuantity
-        | Figure::MaterialUnsplit
-        | Figure::LaborRate
-        | Figure::LaborHours
-        | Figure::Subcontract
-        | Figure::EquipmentAndOther
-        | Figure::HiddenConditions
-        | Figure::StillToCome => {
-            figure.step().map_or_else(|| Working::sum(Vec::new()), |step| steps::step(job, figure, step))
-        }
+        Figure::Step(step) => steps::step(job, figure, step),
         Figure::MonthEarned => moved(job, figure, Figure::Earned),
         Figure::MonthCost => moved(job, figure, Figure::Cost),
         Figure::MonthProfit => Working::sum(vec![

@@ -79,7 +79,7 @@ pub(crate) fn overhead(job: &JobFacts) -> Working {
 /// The setting of what overhead costs.
 fn rate(job: &JobFacts, spell: &OverheadSpell<'_>) -> Term {
     let firm = &spell.firm.fact;
-    let text = format!("the firm's settings, by {}", firm.overhead_by.as_str().replace('-', " "));
+    let text = format!("the firm's settings, by {}", trade::shown::in_sentence(firm.overhead_by.label()));
     let line = job.line(spell.firm, firm.date, text, firm.overhead_rate.decimal());
     Term::facts("overhead rate", MeasuredIn::Count, vec![line])
 }

@@ -5,8 +5,8 @@ use desk::names::Names;
 use desk::settings::{firm_on, notices_on};
 use desk::{Act, Desk};
 use jiff::civil::Date;
+use ledger::closed_lists::{BurdenOn, JournalLine, NoticeOf, Role};
 use ledger::facts::{Account, BurdenRate, Firm, HandOff, PayRate};
-use ledger::words::{BurdenOn, JournalLine, NoticeOf, Role};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
 

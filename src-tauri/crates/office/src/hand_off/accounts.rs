@@ -4,8 +4,8 @@ use super::parts::Marks;
 use super::people::stands;
 use desk::OfficeError;
 use ledger::Books;
+use ledger::closed_lists::JournalLine;
 use ledger::facts::Account;
-use ledger::words::JournalLine;
 use std::collections::BTreeMap;
 use trade::CostKind;
 

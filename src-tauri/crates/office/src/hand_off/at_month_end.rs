@@ -148,9 +148,8 @@ pub(super) fn job_results(view: &View<'_>) -> Result<Table, OfficeError> {
         columns,
     );
     for job in &view.month.report.jobs {
-        let stage = serde_json::to_value(job.result.stage).ok();
-        let stage = stage.as_ref().and_then(|stage| stage.as_str()).unwrap_or_default();
-        let mut row = vec![Cell::text(view.people.job(parsed(&job.result.id)?)), stage.into()];
+        let stage = job.result.stage.as_str().into();
+        let mut row = vec![Cell::text(view.people.job(parsed(&job.result.id)?)), stage];
         row.extend(FIGURES.into_iter().map(|(_, figure)| cell(figure, job)));
         table.add(row)?;
     }

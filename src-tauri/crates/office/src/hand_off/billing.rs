@@ -264,7 +264,7 @@ pub(super) fn refunds(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeErr
 pub(super) fn allocations(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError> {
     let mut columns = vec![
         source_column(),
-        Column::new("date", Kind::Date, "Date", "When it was put to the invoice.").required(),
+        Column::new("date", Kind::Date, "Date", "When it was applied to the invoice.").required(),
         Column::new(
             "payment",
             Kind::Text,

@@ -38,18 +38,18 @@ impl Facts {
 
     /// Those of one part.
     pub(super) fn within(&self, window: &Window) -> Facts {
-        fn some<T: FactRow + Clone>(booked: &[Booked<T>], window: &Window) -> Vec<Booked<T>> {
+        fn within<T: FactRow + Clone>(booked: &[Booked<T>], window: &Window) -> Vec<Booked<T>> {
             booked.iter().filter(|one| window.holds(&one.entry)).cloned().collect()
         }
         Facts {
-            bills: some(&self.bills, window),
-            direct_costs: some(&self.direct_costs, window),
-            times: some(&self.times, window),
-            invoices: some(&self.invoices, window),
-            releases: some(&self.releases, window),
-            payments: some(&self.payments, window),
-            allocations: some(&self.allocations, window),
-            refunds: some(&self.refunds, window),
+            bills: within(&self.bills, window),
+            direct_costs: within(&self.direct_costs, window),
+            times: within(&self.times, window),
+            invoices: within(&self.invoices, window),
+            releases: within(&self.releases, window),
+            payments: within(&self.payments, window),
+            allocations: within(&self.allocations, window),
+            refunds: within(&self.refunds, window),
         }
     }
 

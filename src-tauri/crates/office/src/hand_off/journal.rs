@@ -10,9 +10,9 @@ use desk::Code;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
+use ledger::closed_lists::JournalLine;
 use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice, Refund};
-use ledger::words::JournalLine;
-use ledger::{Entry as Spine, Id};
+use ledger::{Entry as LedgerEntry, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use std::collections::BTreeMap;
 use trade::Money;
@@ -272,7 +272,7 @@ fn columns() -> Vec<Column> {
     ]
 }
 
-fn named(entry: &Spine, fact: Id) -> Option<(String, Id)> {
+fn named(entry: &LedgerEntry, fact: Id) -> Option<(String, Id)> {
     Some((source(entry), fact))
 }
 
@@ -348,7 +348,7 @@ fn labor_entry(view: &View<'_>, why: Why, week: Option<(Id, Date)>, work: &[Work
 fn of_invoice(view: &View<'_>, booked: &Booked<Invoice>) -> Result<Entry, OfficeError> {
     let invoice = &booked.fact;
     let mut entry = Entry::new(view.within(invoice.date), Origin::Invoice);
-    let what = if invoice.credits.is_some() || invoice.purpose == ledger::words::InvoiceFor::Credit {
+    let what = if invoice.credits.is_some() || invoice.purpose == ledger::closed_lists::InvoiceFor::Credit {
         "Credit memo"
     } else {
         "Invoice"
@@ -360,7 +360,7 @@ fn of_invoice(view: &View<'_>, booked: &Booked<Invoice>) -> Result<Entry, Office
     let (tax, held) = (signed(invoice.tax, booked.sign), signed(invoice.retainage, booked.sign));
     let job = Some(invoice.job);
     // A credit memo that lowers no invoice stands to the customer's credit until it is applied or given back.
-    let on_account = invoice.purpose == ledger::words::InvoiceFor::Credit && invoice.credits.is_none();
+    let on_account = invoice.purpose == ledger::closed_lists::InvoiceFor::Credit && invoice.credits.is_none();
     let owed = if on_account { JournalLine::CustomerCredit } else { JournalLine::Receivable };
     entry.add(owed, net + tax - held, job, &text, source.clone());
     entry.add(JournalLine::RetainageReceivable, held, job, &text, source.clone());

@@ -92,7 +92,7 @@ pub(super) fn calculate(
         changes.extend(closed_months(books, month, history, &given, &gathered)?);
     }
     for (place, changes) in changes {
-        // A difference is given person by person where that comes out to the cent, else in one sum for the place.
+        // A difference is given person by person where that comes out to the cent, else as a whole for the place.
         let all = changes.iter().map(|(_, change)| *change).fold(Pay::default(), plus);
         if all == gathered.left.get(&place).copied().unwrap_or_default() {
             for (source, change) in changes {

@@ -6,25 +6,30 @@ use ledger::{Books, Entered, Entry};
 use std::collections::BTreeMap;
 use trade::Month;
 
-/// How far each device's facts were in.
+/// How far each device's facts were in, by the device's letters: A to Z come before AA.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Marks(BTreeMap<String, i64>);
+pub(super) struct Marks(BTreeMap<(usize, String), i64>);
+
+fn in_order(device: &str) -> (usize, String) {
+    (device.len(), device.to_owned())
+}
 
 impl Marks {
     /// Where the books end now.
     pub(super) fn now(books: Books<'_>) -> Result<Marks, OfficeError> {
-        Ok(Marks(books.device_ends()?.into_iter().collect()))
+        let ends = books.device_ends()?.into_iter();
+        Ok(Marks(ends.map(|(device, through)| (in_order(&device), through)).collect()))
     }
 
     /// Whether a fact was in.
     pub(super) fn hold(&self, entry: &Entry) -> bool {
-        self.0.get(&entry.device).is_some_and(|through| entry.device_seq <= *through)
+        self.0.get(&in_order(&entry.device)).is_some_and(|through| entry.device_seq <= *through)
     }
 
     /// The later of two marks on each device.
     fn and(mut self, marks: &[HandedThrough]) -> Marks {
         for mark in marks {
-            let through = self.0.entry(mark.device.clone()).or_insert(mark.through_seq);
+            let through = self.0.entry(in_order(&mark.device)).or_insert(mark.through_seq);
             *through = mark.through_seq.max(*through);
         }
         self
@@ -32,12 +37,14 @@ impl Marks {
 
     /// The last entry of each device, in words.
     pub(super) fn told(&self) -> String {
-        self.0.iter().map(|(device, through)| format!("{device}-{through}")).collect::<Vec<_>>().join(" and ")
+        let ends: Vec<String> =
+            self.0.iter().map(|((_, device), through)| format!("{device}-{through}")).collect();
+        ends.join(" and ")
     }
 
     /// The marks as a fact holds them.
     pub(super) fn handed(&self) -> Vec<HandedThrough> {
-        let mark = |(device, through): (&String, &i64)| HandedThrough {
+        let mark = |((_, device), through): (&(usize, String), &i64)| HandedThrough {
             device: device.clone(),
             through_seq: *through,
         };
@@ -121,5 +128,21 @@ impl History {
     pub(super) fn all_labor(&self) -> impl Iterator<Item = (Month, &HandedLabor)> {
         let all = self.month.iter().chain(&self.others);
         all.flat_map(|held| held.fact.labor.iter().map(|line| (held.fact.month, line)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_device_of_two_letters_comes_after_those_of_one() {
+        let through =
+            |(device, through_seq): (&str, i64)| HandedThrough { device: device.into(), through_seq };
+        let marks = Marks::default().and(&[("AA", 3), ("B", 12), ("A", 40)].map(through));
+        let marks = marks.and(&[("B", 9), ("AB", 1)].map(through));
+        assert_eq!(marks.told(), "A-40 and B-12 and AA-3 and AB-1");
+        let devices: Vec<String> = marks.handed().into_iter().map(|mark| mark.device).collect();
+        assert_eq!(devices, ["A", "B", "AA", "AB"]);
     }
 }

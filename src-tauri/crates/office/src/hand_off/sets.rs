@@ -41,7 +41,7 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
     let unnamed: Vec<&'static str> = journal
         .used()
         .filter(|account| view.accounts.own(*account).is_none())
-        .map(ledger::words::JournalLine::as_str)
+        .map(ledger::closed_lists::JournalLine::as_str)
         .collect();
     let mut tables = vec![
         journal.table(&view)?,

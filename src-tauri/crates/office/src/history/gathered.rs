@@ -4,7 +4,7 @@ use crate::job::snapshot::{ChangeState, ConditionAtMonth, JobSnapshot};
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
-use ledger::words::{CountedIn, Damaged, JobStatusWord};
+use ledger::closed_lists::{CountedIn, Damaged, JobStatusWord};
 use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
@@ -34,10 +34,9 @@ pub struct ConditionGroup {
     pub unrecovered: Money,
 }
 
-/// Why money leaked.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+/// Why a cost was not recovered.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum UnrecoveredReason {
     /// The homeowner was never asked.
     NeverAsked,
@@ -46,6 +45,11 @@ pub enum UnrecoveredReason {
     /// Less was billed than it cost.
     BilledTooLittle,
 }
+trade::closed_list!(UnrecoveredReason, "reason why a cost was not recovered", {
+    NeverAsked => "never-asked": "The homeowner was never asked",
+    Declined => "declined": "Declined, and done all the same",
+    BilledTooLittle => "billed-too-little": "Less was billed than it cost",
+});
 
 /// Money given away on one condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]

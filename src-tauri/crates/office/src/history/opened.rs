@@ -9,9 +9,10 @@ use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::Books;
-use ledger::words::{CountedIn, Damaged};
+use ledger::closed_lists::{CountedIn, Damaged};
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
+use trade::shown::in_sentence;
 use trade::{Money, Month, Rate, Rounding};
 
 /// Which figure of the record.
@@ -106,7 +107,7 @@ const COMMON: &str = "common practice";
 
 /// A figure is one row of this table; a row without one of its parts does not compile.
 macro_rules! figures {
-    ($( $figure:ident = $label:literal, $measure:ident, $source:ident: $rule:literal; )+) => {
+    ($( $figure:ident = $word:literal, $label:literal, $measure:ident, $source:ident: $rule:literal; )+) => {
         /// A figure of the history of hidden conditions that can be opened.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
         #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -116,6 +117,15 @@ macro_rules! figures {
         }
 
         impl HistoryFigure {
+            /// Every figure, in the order in which they are listed.
+            pub const ALL: &'static [HistoryFigure] = &[$( HistoryFigure::$figure ),+];
+
+            /// Its word, as it stands in JSON.
+            #[must_use]
+            pub const fn as_str(self) -> &'static str {
+                match self { $( HistoryFigure::$figure => $word, )+ }
+            }
+
             /// What people call it.
             #[must_use]
             pub const fn label(self) -> &'static str {
@@ -144,29 +154,29 @@ macro_rules! figures {
 }
 
 figures! {
-    Roofs = "Roofs opened", Count, COMMON: "Jobs on which work began, without those that were canceled.";
-    Conditions = "Hidden conditions", Count, COMMON:
+    Roofs = "roofs", "Roofs opened", Count, COMMON: "Jobs on which work began, without those that were canceled.";
+    Conditions = "conditions", "Hidden conditions", Count, COMMON:
         "Hidden conditions as the crews logged them, each counted once.";
-    Jobs = "Jobs with hidden conditions", Count, COMMON: "Jobs with at least one of these conditions.";
-    Sheets = "Deck sheets", Count, COMMON:
+    Jobs = "jobs", "Jobs with hidden conditions", Count, COMMON: "Jobs with at least one of these conditions.";
+    Sheets = "sheets", "Deck sheets", Count, COMMON:
         "Deck sheets counted on these conditions, whether the price included them or not.";
-    Spent = "Spent on hidden conditions", Money, COMPANY:
+    Spent = "spent", "Spent on hidden conditions", Money, COMPANY:
         "Bills, direct costs and hours tied to a condition, for what lies beyond the sheets or feet that the price \
          includes.";
-    Billed = "Billed for hidden conditions", Money, COMPANY:
+    Billed = "billed", "Billed for hidden conditions", Money, COMPANY:
         "A condition's share of what was invoiced on its change orders, before sales tax.";
-    Recovery = "Recovery", Share, COMPANY:
+    Recovery = "recovery", "Recovery", Share, COMPANY:
         "Billed ÷ spent beyond the included sheets, never rounded but when shown.";
-    Unrecovered = "Unrecovered cost", Money, COMPANY:
+    Unrecovered = "unrecovered", "Unrecovered cost", Money, COMPANY:
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero: a condition \
          that paid for itself does not make up for one that was given away.";
-    SpentAJob = "Spent a job", Money, COMPANY:
+    SpentAJob = "spent-a-job", "Spent a job", Money, COMPANY:
         "Spent on these conditions ÷ the jobs that had them, rounded once.";
-    PriceEach = "Price of a kick-out", Money, COMPANY:
+    PriceEach = "price-each", "Price of a kick-out", Money, COMPANY:
         "The lowest price today of a kick-out on offer, ÷ the pieces in its package.";
-    Pieces = "Kick-outs", Count, COMPANY:
+    Pieces = "pieces", "Kick-outs", Count, COMPANY:
         "A kick-out at every wall end of the roofs where one was missing; one where the roof was not measured.";
-    PiecesCost = "Kick-outs at today’s price", Money, COMPANY:
+    PiecesCost = "pieces-cost", "Kick-outs at today’s price", Money, COMPANY:
         "Those kick-outs at today’s price: the pieces alone, without setting them.";
 }
 
@@ -235,9 +245,9 @@ fn find(books: Books<'_>, gathered: &Gathered, one: &One) -> Result<RecordCondit
         job: one.number.clone(),
         number: fact.number.clone(),
         date: fact.date,
-        place: phrase::headed(fact.place.as_str()) + &side,
+        place: format!("{}{side}", fact.place.label()),
         damage: phrase::damage(fact.count, fact.damaged, fact.counted_in),
-        cause: phrase::plain(fact.cause.as_str()),
+        cause: in_sentence(fact.cause.label()),
         spent: one.condition.spent,
         billed: one.condition.billed,
         unrecovered: one.condition.unrecovered,

@@ -2,14 +2,14 @@
 //! cancel, and the pamphlet on lead for an old house.
 
 use crate::job::roof::measured_roof;
-use crate::phrase::day;
 use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
+use ledger::closed_lists::{JobStatusWord, PamphletBy};
 use ledger::facts::{Contract, JobStatus, LeadPamphlet, Schedule};
-use ledger::words::{JobStatusWord, PamphletBy};
 use ledger::{Books, Fact, Id};
 use trade::roof::measure;
+use trade::shown::day;
 use trade::{Hazard, PamphletStanding, Site, begins_while_cancelable, hazards, pamphlet_standing};
 
 /// When work on a job begins.

@@ -3,9 +3,9 @@
 
 use crate::job::snapshot::JobSnapshot;
 use desk::settings::Settings;
+use ledger::closed_lists::OverheadBy;
 use ledger::facts::{Crew, Firm};
 use ledger::totals::{LaborTotals, WorkedDay};
-use ledger::words::OverheadBy;
 use ledger::{Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;

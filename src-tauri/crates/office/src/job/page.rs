@@ -1,4 +1,4 @@
-//! A job on one page, in the order in which money moves: contract, changes, spend, billed, result.
+//! A job on one page, in the order in which money moves: contract, changes, costs, billing, result.
 
 mod views;
 
@@ -8,19 +8,18 @@ use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
-use crate::phrase::headed;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::Settings;
 use jiff::civil::Date;
+use ledger::closed_lists::Damaged;
 use ledger::facts::{
     Allocation, ChangeOrder, ColorChoice, Contract, CostCode, Decision, DeclinedRepair, DirectCost, Forecast,
     Invoice, JobStatus, PurchaseOrder, Refund, Repair, RetainageRelease, StoredMaterial, TimeEntry,
     UnitsDone,
 };
 use ledger::kind::{ColumnOf, FactRow};
-use ledger::words::Damaged;
 use ledger::{Books, Calendar, Entered, Fact, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Item, Money, Month, Qty};
@@ -39,7 +38,7 @@ pub(crate) fn job_page_of(books: Books<'_>, number: &str, month: Month) -> Resul
     Gather { books, calendar: books.calendar()?, names: &names, job: id, month }.page()
 }
 
-/// A line of spend with the ids behind its words.
+/// A line of cost with the ids behind its words.
 pub(crate) struct Spent {
     pub(crate) line: CostLine,
     pub(crate) code: Id,
@@ -599,7 +598,7 @@ impl Gather<'_> {
         let of = allocation.fact.payment.or(allocation.fact.credit);
         let found = of.map(|of| self.books.fact(of)).transpose()?.flatten();
         let (date, how, reference) = match found.map(|held| held.fact) {
-            Some(ledger::Fact::Payment(paid)) => (paid.date, headed(paid.method.as_str()), paid.reference),
+            Some(ledger::Fact::Payment(paid)) => (paid.date, paid.method.label().to_owned(), paid.reference),
             Some(ledger::Fact::Invoice(credit)) => {
                 (allocation.fact.date, "Credit memo".to_owned(), Some(credit.number))
             }

@@ -4,8 +4,8 @@ use crate::job::before_work::pamphlet_missing;
 use crate::job::snapshot::JobSnapshot;
 use desk::OfficeError;
 use ledger::Books;
+use ledger::closed_lists::JobStatusWord;
 use ledger::facts::InsulationReceipt;
-use ledger::words::JobStatusWord;
 use trade::Item;
 
 /// A paper that is not on record.

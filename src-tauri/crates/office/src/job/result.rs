@@ -7,8 +7,8 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::Settings;
 use ledger::Id;
+use ledger::closed_lists::JobStatusWord;
 use ledger::totals::{CodeTotals, ConditionTotals};
-use ledger::words::JobStatusWord;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -17,9 +17,8 @@ use trade::{
 };
 
 /// Where a job is in its life.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum Stage {
     /// Contracted, not begun.
     Contracted,
@@ -32,6 +31,13 @@ pub enum Stage {
     /// No contract yet.
     Uncontracted,
 }
+trade::closed_list!(Stage, "stage of a job", {
+    Contracted => "contracted": "Contracted",
+    Begun => "begun": "At work",
+    Finished => "finished": "Finished",
+    Canceled => "canceled": "Canceled",
+    Uncontracted => "uncontracted": "No contract yet",
+});
 
 /// One code of a job.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -491,7 +497,7 @@ fn walk_result(walk: Walk) -> WalkResult {
                     None => codes.push(CodeAmount { code, amount }),
                 }
             }
-            StepResult { step: step.kind, title: step.kind.title().to_owned(), amount: step.amount, codes }
+            StepResult { step: step.kind, title: step.kind.label().to_owned(), amount: step.amount, codes }
         })
         .collect();
     WalkResult { sold: walk.sold, steps, made: walk.made }

@@ -2,21 +2,20 @@
 
 use desk::OfficeError;
 use jiff::civil::Date;
+use ledger::closed_lists::{CountedIn, Course, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::facts::{
     ChangeOrder, Condition, Contract, Decision, DeclinedRepair, Forecast, Invoice, Job, JobStatus, Repair,
     StoredMaterial,
 };
 use ledger::totals::approved_lines;
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, WorkedDay};
-use ledger::words::{CountedIn, Course, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
 
 /// The state of a change order, as words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum ChangeState {
     /// Put to the homeowner, no decision yet.
     Waiting,
@@ -29,11 +28,17 @@ pub enum ChangeState {
     /// Taken back.
     Withdrawn,
 }
+trade::closed_list!(ChangeState, "state of a change order", {
+    Waiting => "waiting": "Waiting",
+    Approved => "approved": "Approved",
+    PartlyApproved => "partly-approved": "Partly approved",
+    Declined => "declined": "Declined",
+    Withdrawn => "withdrawn": "Withdrawn",
+});
 
 /// The state of the work on a condition, as words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum WorkState {
     /// Nobody has begun.
     NotBegun,
@@ -44,6 +49,12 @@ pub enum WorkState {
     /// Repaired.
     Done,
 }
+trade::closed_list!(WorkState, "state of the work", {
+    NotBegun => "not-begun": "Not begun",
+    AtRisk => "at-risk": "At risk",
+    Begun => "begun": "Begun",
+    Done => "done": "Done",
+});
 
 /// A change order with its decision.
 #[derive(Clone, Debug)]
@@ -128,7 +139,7 @@ impl ChangeAtMonth {
     }
 
     /// The price of its approved work: condition by condition in the order of the lines, and of its other work
-    /// together. What falls away is left out.
+    /// together. Deducts are left out.
     pub(crate) fn work(&self) -> Vec<(Option<Id>, Money)> {
         let mut work: Vec<(Option<Id>, Money)> = Vec::new();
         let lines = self.order.lines.iter().zip(&self.approved).filter(|(_, approved)| **approved);
@@ -489,7 +500,7 @@ fn course(
     Ok(decided.last().map(|held| held.fact.course))
 }
 
-/// The order of use: finds take from the included sheets (or feet of board) as they are found.
+/// The order of use: conditions take from the included sheets (or feet of board) as they are found.
 fn uses<'a>(
     contract: Option<&Contract>,
     conditions: impl Iterator<Item = &'a Condition>,
@@ -542,7 +553,7 @@ fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
 }
 
 /// What was approved and billed for a condition; decides whether more of it is still to be billed. What is owed and
-/// billed of a change order is dealt to its approved work by price, what falls away apart.
+/// billed of a change order is dealt to its approved work by price, deducts apart.
 fn settle_money(condition: &mut ConditionAtMonth, changes: &[ChangeAtMonth]) -> bool {
     let mut still_to_bill = false;
     for change in changes

@@ -5,24 +5,24 @@ use crate::job::colors::colored_parts;
 use crate::job::papers_owed::{PaperOwed, papers_owed};
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
 use crate::month::owed::{CreditFrom, owed};
-use crate::phrase::{damage, day, plain};
+use crate::phrase::damage;
 use crate::question::questions_of;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
+use ledger::closed_lists::{InvoiceFor, JobStatusWord, QuestionKind, Role};
 use ledger::facts::{Bill, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry};
 use ledger::totals::CodeTotals;
-use ledger::words::{InvoiceFor, JobStatusWord, QuestionKind, Role};
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
+use trade::shown::{day, in_sentence};
 use trade::{Money, Month};
 
 /// What kind of loose end it is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum LooseEndKind {
     /// A hidden condition beyond the included sheets with no change order, or one that waits.
     ConditionWithoutDecision,
@@ -67,6 +67,29 @@ pub enum LooseEndKind {
     /// Sales tax of an invoice that the firm's rule does not give.
     SalesTaxNotByRule,
 }
+trade::closed_list!(LooseEndKind, "kind of loose end", {
+    ConditionWithoutDecision => "condition-without-decision": "Conditions without a decision",
+    WorkAtRisk => "work-at-risk": "Work at risk",
+    ForgottenCondition => "forgotten-condition": "Repaired, never asked for",
+    DeclinedRepair => "declined-repair": "Declined, and the roof rests on it",
+    ContradictingDecisions => "contradicting-decisions": "Decisions that contradict each other",
+    ApprovedNotBilled => "approved-not-billed": "Approved, not billed",
+    EndedNotBilled => "ended-not-billed": "Ended, not billed in full",
+    OpenColor => "open-color": "Colors still open",
+    OrderWithoutBill => "order-without-bill": "Ordered, no bill",
+    LeadPamphletMissing => "lead-pamphlet-missing": "Houses from before 1978 without the pamphlet on lead",
+    InsulationReceiptMissing => "insulation-receipt-missing": "Insulation without its receipt",
+    WeekWithoutTimeEntries => "week-without-time-entries": "Weeks without time cards",
+    HoursWithoutPay => "hours-without-pay": "Hours without a pay rate",
+    UnappliedPayment => "unapplied-payment": "Payments not applied to an invoice",
+    Question => "question": "Devices that contradict each other",
+    UnappliedCredit => "unapplied-credit": "Credit memos not applied to an invoice",
+    CostWithoutContract => "cost-without-contract": "Cost without a contract",
+    BilledBeyondContract => "billed-beyond-contract": "Billed beyond the contract",
+    OrderOnEndedJob => "order-on-ended-job": "Ordered for an ended job",
+    RetainageNotAsAgreed => "retainage-not-as-agreed": "Retainage not as agreed",
+    SalesTaxNotByRule => "sales-tax-not-by-rule": "Sales tax that no rule gives",
+});
 
 /// One loose end.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -125,7 +148,7 @@ fn of_conditions(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
             "Condition {} of job {job} ({} at the {})",
             condition.condition.number,
             damage(condition.condition.count, condition.condition.damaged, condition.condition.counted_in),
-            plain(condition.condition.place.as_str())
+            in_sentence(condition.condition.place.label())
         );
         let end = |kind, text: String, remedy: &str, amount| LooseEnd {
             kind,
@@ -456,8 +479,8 @@ fn of_time(
         }
         for (id, person) in names.people.iter().filter(|(_, person)| person.crew == Some(crew)) {
             // Nobody is missed before the week in which their pay began.
-            let hired = paid.get(id).is_some_and(|from| *from <= week);
-            let here = hired && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
+            let employed = paid.get(id).is_some_and(|from| *from <= week);
+            let here = employed && person.role == Role::Crew && person.left_on.is_none_or(|left| left > week);
             if here && !person_weeks.contains(&(*id, week)) {
                 ends.push(LooseEnd {
                     kind: LooseEndKind::WeekWithoutTimeEntries,

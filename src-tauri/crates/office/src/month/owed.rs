@@ -3,13 +3,13 @@
 
 use desk::OfficeError;
 use jiff::civil::Date;
+use ledger::closed_lists::PaidBy;
 use ledger::facts::{Customer, Invoice, Job, RetainageRelease};
 use ledger::totals::InvoiceTotals;
-use ledger::words::PaidBy;
 use ledger::{Books, Calendar, Fact, Id};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use trade::{AgeTable, Money, Month, OpenItem};
+use trade::{Age, AgeTable, Money, Month, OpenItem};
 
 /// What customers owe at the end of the month, by days past due; retainage and credits apart.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -86,6 +86,8 @@ pub struct OpenInvoice {
     pub due: Option<String>,
     /// Days past due at the end of the month; below zero when not yet due, absent while nothing is due.
     pub days_past_due: Option<i32>,
+    /// That, as a span of days.
+    pub age: Option<Age>,
     /// Open.
     pub open: Money,
     /// Held.
@@ -188,10 +190,11 @@ impl Gathering<'_> {
         let open = totals.open.max(Money::ZERO);
         let due = self.due_parts(id, invoice, open)?;
         let first_due = due.iter().map(|item| item.due).min();
+        let last = self.month.last_day();
+        let days_past_due = first_due.map(|due| trade::days_past_due(due, last));
         self.items.entry(customer).or_default().extend(due);
         let owes = self.customers.entry(customer).or_default();
         owes.retainage += totals.held;
-        let last = self.month.last_day();
         self.owed.invoices.push(OpenInvoice {
             id: id.to_string(),
             number: invoice.number.clone(),
@@ -199,7 +202,8 @@ impl Gathering<'_> {
             customer: name,
             customer_id: customer.map(|id| id.to_string()).unwrap_or_default(),
             due: first_due.map(|due| due.to_string()),
-            days_past_due: first_due.map(|due| trade::days_past_due(due, last)),
+            days_past_due,
+            age: days_past_due.map(trade::age_bucket),
             open,
             retainage: totals.held,
         });

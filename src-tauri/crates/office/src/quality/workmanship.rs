@@ -3,16 +3,14 @@
 //! stands in it: the crew reads it, and the homeowner.
 
 use crate::job::page::Source;
-use crate::phrase::headed;
-use crate::rates::item_title;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
+use ledger::closed_lists::{CheckState, Place};
 use ledger::facts::{
     CheckPoint, Contract, Inspection as InspectionFact, Installed, Part, Warranty as WarrantyFact, WorkCheck,
 };
-use ledger::words::{CheckState, Place};
 use ledger::{Books, Entered, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -283,7 +281,7 @@ fn points(
             JobPoint {
                 id: id.to_string(),
                 item: point.item,
-                part: point.item.map_or("The whole job", item_title).to_owned(),
+                part: point.item.map_or("The whole job", Item::label).to_owned(),
                 words: point.words,
                 blocks: point.blocks,
                 settled: check.as_ref().is_some_and(|check| check.state != CheckState::Open),
@@ -311,13 +309,13 @@ fn inspections(books: Books<'_>, names: &Names, job: Id) -> Result<Vec<JobInspec
 
 fn built(held: Entered<Installed>, names: &Names) -> JobInstalled {
     let Entered { entry, fact, .. } = held;
-    let place = fact.place.map(|place| headed(place.as_str()));
+    let place = fact.place.map(|place| place.label().to_owned());
     let words: Vec<String> = place.into_iter().chain(fact.side.clone()).collect();
     JobInstalled {
         source: Source::of(&entry, names),
         date: fact.date,
         item: fact.item,
-        part: item_title(fact.item).to_owned(),
+        part: fact.item.label().to_owned(),
         description: fact.description,
         place: fact.place,
         where_words: if words.is_empty() { "The whole roof".to_owned() } else { words.join(", ") },
@@ -338,7 +336,7 @@ fn to_install(books: Books<'_>, contract: Option<&Contract>) -> Result<Vec<ToIns
     Ok(bought
         .map(|part| ToInstall {
             item: part.item,
-            part: item_title(part.item).to_owned(),
+            part: part.item.label().to_owned(),
             description: part.description.clone(),
             packages: part.packages,
             package: part

@@ -1,7 +1,7 @@
 //! What a question says.
 
 use ledger::Id;
-use ledger::words::QuestionKind;
+use ledger::closed_lists::QuestionKind;
 use serde::Serialize;
 use std::collections::BTreeSet;
 

@@ -2,13 +2,13 @@
 
 use super::asked::Question;
 use super::side::{Writers, alike};
-use crate::phrase::day;
 use desk::OfficeError;
+use ledger::closed_lists::QuestionKind;
 use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Refund, Repair};
-use ledger::words::QuestionKind;
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::Money;
+use trade::shown::day;
 
 pub(super) fn questions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = allocations(books, writers)?;

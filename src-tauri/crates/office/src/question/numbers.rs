@@ -3,8 +3,8 @@
 use super::asked::Question;
 use super::side::{Writers, alike};
 use desk::OfficeError;
+use ledger::closed_lists::QuestionKind;
 use ledger::facts::{ChangeOrder, Condition, Contract, CostCode, Invoice, Job, Part, PurchaseOrder};
-use ledger::words::QuestionKind;
 use ledger::{Books, Id};
 use trade::Money;
 
@@ -86,7 +86,7 @@ fn of_jobs(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, Off
         let text = format!("Job {} has {} hidden conditions {number}.", names.job_number(job), held.len());
         let sides = held.into_iter().map(|held| {
             let what = crate::phrase::damage(held.fact.count, held.fact.damaged, held.fact.counted_in);
-            let says = format!("{what} at the {}", crate::phrase::plain(held.fact.place.as_str()));
+            let says = format!("{what} at the {}", trade::shown::in_sentence(held.fact.place.label()));
             (held.entry, says)
         });
         found.push(writers.question(QuestionKind::Number, Some(job), text, RENUMBER, sides));

@@ -3,8 +3,8 @@
 use super::asked::{Question, Side};
 use desk::OfficeError;
 use desk::names::Names;
+use ledger::closed_lists::QuestionKind;
 use ledger::facts::Device;
-use ledger::words::QuestionKind;
 use ledger::{Books, Entered, Entry, Id};
 use std::collections::{BTreeMap, BTreeSet};
 

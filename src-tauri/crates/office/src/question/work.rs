@@ -4,8 +4,8 @@ use super::asked::Question;
 use super::side::{Writers, alike, devices};
 use desk::OfficeError;
 use jiff::civil::Date;
+use ledger::closed_lists::{JobStatusWord, QuestionKind};
 use ledger::facts::{Condition, JobStatus, Repair, TimeEntry, WorkCheck};
-use ledger::words::{JobStatusWord, QuestionKind};
 use ledger::{Books, Entered, Entry, Id};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{Month, Qty};
@@ -150,7 +150,7 @@ fn checks(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, Offi
         let sides = held.into_iter().map(|held| {
             let says = format!(
                 "{}, by {}",
-                crate::phrase::plain(held.fact.state.as_str()),
+                trade::shown::in_sentence(held.fact.state.label()),
                 writers.names.person(held.fact.person)
             );
             (held.entry, says)

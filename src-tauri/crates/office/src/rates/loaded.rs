@@ -1,4 +1,4 @@
-//! What an hour of a crew costs the firm: pay, and what the firm pays on top of it.
+//! What an hour of a crew costs the firm: pay, and the labor burden on it.
 
 use desk::OfficeError;
 use desk::rates::dated;

@@ -1,10 +1,9 @@
 //! What finished jobs took, code by code: the firm's own record, to hold its production rates against.
 
-use super::titles::{item_title, measure_word};
 use desk::OfficeError;
 use desk::names::Names;
+use ledger::closed_lists::JobStatusWord;
 use ledger::facts::{JobStatus, ProductionRate};
-use ledger::words::JobStatusWord;
 use ledger::{Books, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -112,8 +111,8 @@ fn offer(item: Item, unit: &str, rate: Rate) -> Option<Offered> {
     let hours = trade::roof::hours_in_measure(rate, unit_measure(unit)?, item.measure())?;
     Some(Offered {
         item,
-        item_title: item_title(item).to_owned(),
-        measure_word: measure_word(item.measure()).to_owned(),
+        item_title: item.label().to_owned(),
+        measure_word: item.measure().single().to_owned(),
         hours,
     })
 }

@@ -6,8 +6,8 @@ use jiff::civil::Date;
 use ledger::Id;
 use ledger::facts::{Recipe as Kept, RecipeVent, RecipeWaste};
 use serde::Serialize;
-use trade::Item;
 use trade::roof::{Recipe, VentChoice, Waste};
+use trade::{Item, Steepness};
 
 /// A recipe of the company.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -80,6 +80,18 @@ pub(crate) fn recipe_to_begin(
 pub(crate) fn recipe_built(book: &RateBook, on: Date, name: Option<&str>, built: &Recipe) -> Option<Id> {
     let named = book.recipes(on).into_iter().find(|kept| Some(kept.fact.name.as_str()) == name)?;
     (recipe_of(&named.fact) == *built).then_some(named.id)
+}
+
+/// How steep a roof is, with its slopes by the limits of a recipe.
+pub(crate) fn slopes(steepness: Steepness, recipe: &Recipe) -> String {
+    let label = steepness.label();
+    let Recipe { walkable_from, steep_from, very_steep_from, .. } = recipe;
+    match steepness {
+        Steepness::Low => format!("{label}, under {walkable_from} in 12"),
+        Steepness::Walkable => format!("{label}, {walkable_from} to under {steep_from} in 12"),
+        Steepness::Steep => format!("{label}, {steep_from} to under {very_steep_from} in 12"),
+        Steepness::VerySteep => format!("{label}, {very_steep_from} in 12 and more"),
+    }
 }
 
 /// What was kept, as a takeoff takes it.

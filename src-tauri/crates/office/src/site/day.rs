@@ -1,7 +1,7 @@
 //! The site view: what a crew lead needs on the roof, and nothing of cost or margin.
 
 use crate::change::allowance::{further_price, price_of};
-use crate::change::ask::if_declined;
+use crate::change::ask::{if_declined, if_left};
 use crate::job::before_work::{before_work, begins, hazards_of};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
 use desk::Desk;
@@ -9,8 +9,8 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
 use jiff::civil::Date;
+use ledger::closed_lists::{CountedIn, Course, Damaged, Place, Role};
 use ledger::facts::{TimeEntry, UnitPrice};
-use ledger::words::{CountedIn, Course, Damaged, Place, Role};
 use ledger::{Books, Id};
 use serde::Serialize;
 use trade::{Money, Month, Qty};
@@ -65,6 +65,8 @@ pub struct SiteCondition {
     /// before they are asked what the contract's price for one comes to. Absent where they declined, or nothing is
     /// known.
     pub price: Option<Money>,
+    /// What happens if it is left, in the usual words.
+    pub if_left: String,
     /// Hashes of its photos.
     pub photos: Vec<String>,
 }
@@ -327,6 +329,7 @@ fn site_condition(
         stops: condition.stops,
         stop_words: condition.stops.then(|| stop_words(condition)),
         price: price_to_homeowner(condition, changes, prices),
+        if_left: if_left(condition.condition.cause, condition.condition.damaged),
         photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
     }
 }
@@ -429,7 +432,7 @@ mod tests {
     }
 
     #[test]
-    fn a_change_order_names_the_finds_that_it_mends_and_its_decision_can_be_taken_back() {
+    fn a_change_order_names_the_conditions_that_it_repairs_and_its_decision_can_be_taken_back() {
         let (_home, mut desk) = sample();
         let today = desk.clock.today();
         let job = priced(&site_day(&desk, today).unwrap());

@@ -6,7 +6,7 @@
 use jiff::Timestamp;
 use jiff::ToSpan;
 use jiff::civil::{Date, date};
-use ledger::words::InvoiceFor;
+use ledger::closed_lists::InvoiceFor;
 use office::invoice::{DraftLine, InvoiceDraft, calculate};
 use office::{Clock, Desk, Id, Money, Month, NewFirm, Recorder, close, drifts, month_end};
 use proptest::prelude::*;

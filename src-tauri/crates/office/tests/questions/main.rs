@@ -4,9 +4,9 @@
 #![cfg(test)]
 
 use jiff::civil::date;
+use ledger::closed_lists::QuestionKind;
 use ledger::draft::DEVICE;
 use ledger::take_in::FOUNDER_KEY;
-use ledger::words::QuestionKind;
 use ledger::{ChainPart, DeviceKey, HowMuch, Ledger, SignedHead};
 use office::{Clock, Desk, LooseEndKind, Month, NewFirm, Question, Recorder};
 use serde_json::{Value, json};

@@ -13,7 +13,7 @@ use serde_json::json;
 fn seated(role: Role) -> (tempfile::TempDir, Desk) {
     let home = tempfile::tempdir().unwrap();
     let mut desk = office::sample::write(&home.path().join("firm.tearoff"), &mut |_, _| true).unwrap();
-    let person = office::seats(&desk).unwrap().into_iter().find(|person| person.role == role).unwrap();
+    let person = office::people(&desk).unwrap().into_iter().find(|person| person.role == role).unwrap();
     desk.sit(Id::parse(&person.id).unwrap());
     (home, desk)
 }
@@ -69,7 +69,7 @@ fn a_signed_proposal_is_not_for_the_crew_and_a_photo_of_the_work_is() {
         "included_sheets": "0", "proposal": signed.hash, "lines": lines });
     recorder.record(&mut desk, contract).unwrap();
     assert!(office::paper(&desk, &signed.hash).is_ok());
-    let crew = office::seats(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew).unwrap();
+    let crew = office::people(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew).unwrap();
     desk.sit(Id::parse(&crew.id).unwrap());
     assert_eq!(code(office::paper(&desk, &signed.hash)), Some(Code::NotAllowed));
     assert!(office::paper(&desk, &photo.hash).is_ok());

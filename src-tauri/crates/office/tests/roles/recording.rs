@@ -10,11 +10,11 @@ fn hours_refused_in_a_crews_batch_say_whose_they_are_and_none_are_recorded() {
     drop(office::sample::write(&path, &mut |_, _| true).unwrap());
     let mut desk = Desk::open(&path, Clock::System).unwrap();
     let job = office::job_names(&desk).unwrap().remove(0).number;
-    let crew: Vec<String> = office::seats(&desk)
+    let crew: Vec<String> = office::people(&desk)
         .unwrap()
         .into_iter()
-        .filter(|seat| seat.role == ledger::words::Role::Crew)
-        .map(|seat| seat.name)
+        .filter(|person| person.role == ledger::closed_lists::Role::Crew)
+        .map(|person| person.name)
         .take(2)
         .collect();
     let today = desk.clock.today().to_string();

@@ -5,7 +5,7 @@
 //! with the struct. The same struct gives the same bytes: the document's date is the paper's own and its id is made
 //! from its contents.
 //!
-//! The looks are in `papers/*.typ`: `house.typ` is common to all, `figures.typ` is the one place where money,
+//! The looks are in `papers/*.typ`: `common.typ` is common to all, `figures.typ` is the one place where money,
 //! quantities and dates become text, and each paper has a template of its own name. Values reach a template as data
 //! and never as markup, so that whatever a person typed comes out as it was typed.
 

@@ -64,7 +64,7 @@ impl Kind {
 /// What several templates use.
 const SHARED: [(&str, &str); 5] = [
     ("figures.typ", include_str!("../../papers/figures.typ")),
-    ("house.typ", include_str!("../../papers/house.typ")),
+    ("common.typ", include_str!("../../papers/common.typ")),
     ("notices.typ", include_str!("../../papers/notices.typ")),
     ("pictures.typ", include_str!("../../papers/pictures.typ")),
     ("system.typ", include_str!("../../papers/system.typ")),

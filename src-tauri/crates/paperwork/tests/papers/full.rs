@@ -353,7 +353,7 @@ pub(crate) fn proposal() -> Proposal {
         unit_prices: unit_prices(),
         not_included: all(&[
             "Painting of siding or trim",
-            "Mending of ceilings inside",
+            "Repair of ceilings inside",
             "Work on the chimney's masonry",
         ]),
         payments: vec![

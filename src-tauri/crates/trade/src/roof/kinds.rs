@@ -1,6 +1,6 @@
 //! The closed lists of words that a roof is described with. Each is the trade's own term or plain English.
 
-use crate::word::words;
+use crate::closed_list;
 
 /// What an edge of a roof section is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -23,10 +23,33 @@ pub enum EdgeKind {
     /// A level edge where the slope changes.
     Transition,
 }
-words!(EdgeKind, "kind of edge", {
-    Eave => "eave", Rake => "rake", Valley => "valley", Hip => "hip", Ridge => "ridge", Wall => "wall",
-    Headwall => "headwall", Transition => "transition",
+closed_list!(EdgeKind, "kind of edge", {
+    Eave => "eave": "Eave",
+    Rake => "rake": "Rake",
+    Valley => "valley": "Valley",
+    Hip => "hip": "Hip",
+    Ridge => "ridge": "Ridge",
+    Wall => "wall": "Wall",
+    Headwall => "headwall": "Headwall",
+    Transition => "transition": "Transition",
 });
+
+impl EdgeKind {
+    /// What it is, for whoever draws a roof.
+    #[must_use]
+    pub const fn about(self) -> &'static str {
+        match self {
+            EdgeKind::Eave => "the low edge, level",
+            EdgeKind::Rake => "a sloped edge in the open",
+            EdgeKind::Valley => "two sections meet and water runs in",
+            EdgeKind::Hip => "two sections meet and water runs off",
+            EdgeKind::Ridge => "the high edge, level",
+            EdgeKind::Wall => "a sloped edge against a side wall",
+            EdgeKind::Headwall => "a level high edge against a wall",
+            EdgeKind::Transition => "a level edge where the slope changes",
+        }
+    }
+}
 
 /// Something that comes through the roof or stands at it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -43,8 +66,12 @@ pub enum FeatureKind {
     /// A vent that stays.
     OldVent,
 }
-words!(FeatureKind, "feature of a roof", {
-    Pipe => "pipe", Chimney => "chimney", Skylight => "skylight", WallEnd => "wall-end", OldVent => "old-vent",
+closed_list!(FeatureKind, "feature of a roof", {
+    Pipe => "pipe": "Pipe",
+    Chimney => "chimney": "Chimney",
+    Skylight => "skylight": "Skylight",
+    WallEnd => "wall-end": "Wall end",
+    OldVent => "old-vent": "Old vent",
 });
 
 /// What the deck is made of.
@@ -60,8 +87,11 @@ pub enum DeckKind {
     /// Boards laid apart.
     SpacedBoards,
 }
-words!(DeckKind, "kind of deck", {
-    Plywood => "plywood", StrandBoard => "strand-board", Boards => "boards", SpacedBoards => "spaced-boards",
+closed_list!(DeckKind, "kind of deck", {
+    Plywood => "plywood": "Plywood, 4 × 8",
+    StrandBoard => "strand-board": "Strand board, 4 × 8",
+    Boards => "boards": "Boards laid tight",
+    SpacedBoards => "spaced-boards": "Boards laid apart",
 });
 
 /// How cut-up a roof is: it decides the waste.
@@ -75,7 +105,11 @@ pub enum CutUp {
     /// Many.
     Much,
 }
-words!(CutUp, "how cut-up a roof is", { Plain => "plain", Some => "some", Much => "much" });
+closed_list!(CutUp, "how cut-up a roof is", {
+    Plain => "plain": "Plain: two planes, few cuts",
+    Some => "some": "Some hips, valleys or dormers",
+    Much => "much": "Much cut up",
+});
 
 /// How steep, for production rates; where one ends and the next begins is the firm's own, in its recipe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -90,8 +124,11 @@ pub enum Steepness {
     /// As steep as it gets.
     VerySteep,
 }
-words!(Steepness, "steepness", {
-    Low => "low", Walkable => "walkable", Steep => "steep", VerySteep => "very-steep",
+closed_list!(Steepness, "steepness", {
+    Low => "low": "Low",
+    Walkable => "walkable": "Walkable",
+    Steep => "steep": "Steep",
+    VerySteep => "very-steep": "Very steep",
 });
 
 /// How a valley is made.
@@ -107,8 +144,11 @@ pub enum ValleyMethod {
     /// One side's shingles run through, the other's are cut along the line.
     ClosedCut,
 }
-words!(ValleyMethod, "way to make a valley", {
-    OpenThreeLayer => "open-three-layer", Open => "open", OpenRoll => "open-roll", ClosedCut => "closed-cut",
+closed_list!(ValleyMethod, "way to make a valley", {
+    OpenThreeLayer => "open-three-layer": "Open metal, three layers",
+    Open => "open": "Open metal, one strip",
+    OpenRoll => "open-roll": "Open, two plies of roll roofing",
+    ClosedCut => "closed-cut": "Closed cut",
 });
 
 /// What lies under the shingles of a closed valley.
@@ -124,8 +164,11 @@ pub enum ValleyLining {
     /// Metal, as in an open valley.
     Metal,
 }
-words!(ValleyLining, "lining of a valley", {
-    Membrane => "membrane", SmoothRoll => "smooth-roll", MineralRoll => "mineral-roll", Metal => "metal",
+closed_list!(ValleyLining, "lining of a valley", {
+    Membrane => "membrane": "Membrane",
+    SmoothRoll => "smooth-roll": "Smooth roll roofing",
+    MineralRoll => "mineral-roll": "Two plies of mineral roll roofing",
+    Metal => "metal": "Metal",
 });
 
 /// What a shingle is: it decides the least number of nails, and what the other facts of a part begin with.
@@ -139,15 +182,17 @@ pub enum ShingleKind {
     /// One by one, hooked or locked into each other.
     Individual,
 }
-words!(ShingleKind, "kind of shingle", {
-    Laminated => "laminated", Strip => "strip", Individual => "individual",
+closed_list!(ShingleKind, "kind of shingle", {
+    Laminated => "laminated": "Laminated",
+    Strip => "strip": "Strips with tabs",
+    Individual => "individual": "One by one",
 });
 
 /// A part of the roof system: what is bought, or done, and calculated from the roof's measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum Item {
-    /// Strip the old roof: squares × layers.
+    /// Tear off the old roof: squares × layers.
     TearOff,
     /// Haul: tons, yards or loads.
     Haul,
@@ -222,17 +267,44 @@ pub enum Item {
     /// Anything else, counted in pieces.
     Other,
 }
-words!(Item, "part of the roof", {
-    TearOff => "tear-off", Haul => "haul", DeckSheet => "deck-sheet", DeckBoard => "deck-board",
-    Barrier => "barrier", Underlayment => "underlayment", DripEdge => "drip-edge", Starter => "starter",
-    Shingles => "shingles", ValleyMetal => "valley-metal", RollRoofing => "roll-roofing",
-    StepFlashing => "step-flashing", Apron => "apron", CounterFlashing => "counter-flashing", KickOut => "kick-out",
-    Cricket => "cricket", ChimneyFlashing => "chimney-flashing", SkylightFlashing => "skylight-flashing",
-    PipeBoot => "pipe-boot", RidgeVent => "ridge-vent",
-    BoxVent => "box-vent", TurbineVent => "turbine-vent", PowerVent => "power-vent", Intake => "intake",
-    RidgeCap => "ridge-cap", Fasteners => "fasteners", Insulation => "insulation", Baffle => "baffle",
-    Gutter => "gutter", Downspout => "downspout", Permit => "permit", Machine => "machine", SetUp => "set-up",
-    Covering => "covering", CleanUp => "clean-up", Driving => "driving", Other => "other",
+closed_list!(Item, "part of the roof", {
+    TearOff => "tear-off": "Tear-off",
+    Haul => "haul": "Haul-off and dump fees",
+    DeckSheet => "deck-sheet": "Deck sheet",
+    DeckBoard => "deck-board": "Deck board",
+    Barrier => "barrier": "Membrane",
+    Underlayment => "underlayment": "Underlayment",
+    DripEdge => "drip-edge": "Drip edge",
+    Starter => "starter": "Starter",
+    Shingles => "shingles": "Field shingles",
+    ValleyMetal => "valley-metal": "Valley metal",
+    RollRoofing => "roll-roofing": "Roll roofing in valleys",
+    StepFlashing => "step-flashing": "Step flashing",
+    Apron => "apron": "Apron flashing",
+    CounterFlashing => "counter-flashing": "Counter-flashing",
+    KickOut => "kick-out": "Kick-out",
+    Cricket => "cricket": "Cricket",
+    ChimneyFlashing => "chimney-flashing": "Chimney flashing",
+    SkylightFlashing => "skylight-flashing": "Skylight flashing",
+    PipeBoot => "pipe-boot": "Pipe boot",
+    RidgeVent => "ridge-vent": "Ridge vent",
+    BoxVent => "box-vent": "Box vent",
+    TurbineVent => "turbine-vent": "Turbine vent",
+    PowerVent => "power-vent": "Power vent",
+    Intake => "intake": "Intake vent",
+    RidgeCap => "ridge-cap": "Ridge and hip cap",
+    Fasteners => "fasteners": "Fasteners",
+    Insulation => "insulation": "Attic insulation",
+    Baffle => "baffle": "Baffle",
+    Gutter => "gutter": "Gutter",
+    Downspout => "downspout": "Downspout",
+    Permit => "permit": "Permit",
+    Machine => "machine": "Lift or other machine",
+    SetUp => "set-up": "Setting up",
+    Covering => "covering": "Covering and protection",
+    CleanUp => "clean-up": "Clean-up",
+    Driving => "driving": "Driving",
+    Other => "other": "Anything else",
 });
 
 /// What an item is measured in before it is packaged.
@@ -254,10 +326,23 @@ pub enum Measure {
     /// Miles.
     Mile,
 }
-words!(Measure, "measure", {
-    Square => "square", SquareFoot => "square-foot", Foot => "foot", Each => "each", Ton => "ton", Day => "day",
-    Mile => "mile",
+closed_list!(Measure, "measure", {
+    Square => "square": "squares",
+    SquareFoot => "square-foot": "sq ft",
+    Foot => "foot": "ft",
+    Each => "each": "pieces",
+    Ton => "ton": "tons",
+    Day => "day": "days",
+    Mile => "mile": "miles",
 });
+
+impl Measure {
+    /// One of it: “square”, “sq ft”, “piece”.
+    #[must_use]
+    pub fn single(self) -> &'static str {
+        self.label().strip_suffix('s').unwrap_or(self.label())
+    }
+}
 
 impl Item {
     /// Whether air passes through it: exhaust of any kind, or intake.
@@ -307,6 +392,43 @@ impl Item {
     }
 }
 
+/// Which way air goes through a vent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum VentSide {
+    /// High on the roof, where warm air leaves.
+    Exhaust,
+    /// Low on it, where cold air comes in.
+    Intake,
+}
+closed_list!(VentSide, "side of a vent", { Exhaust => "exhaust": "Exhaust", Intake => "intake": "Intake" });
+
+impl Item {
+    /// Which way air goes through it; nothing where it is no vent.
+    #[must_use]
+    pub const fn vent_side(self) -> Option<VentSide> {
+        match self {
+            Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent => Some(VentSide::Exhaust),
+            Item::Intake => Some(VentSide::Intake),
+            _ => None,
+        }
+    }
+
+    /// Square inches of net free area that one vent, or a foot of ridge vent, is usually rated for (*common practice,
+    /// no source*). The part's own rating goes before it.
+    #[must_use]
+    pub const fn usual_free_area_sqin(self) -> Option<i64> {
+        match self {
+            Item::RidgeVent => Some(18),
+            Item::BoxVent => Some(50),
+            Item::TurbineVent => Some(150),
+            // A power vent goes by the air that it moves.
+            Item::PowerVent => Some(0),
+            Item::Intake => Some(9),
+            _ => None,
+        }
+    }
+}
+
 /// Who asks: the code, or the firm's own standard where it asks more.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
@@ -316,7 +438,10 @@ pub enum Origin {
     /// The company standard.
     Company,
 }
-words!(Origin, "origin of a standard", { Code => "code", Company => "company" });
+closed_list!(Origin, "origin of a standard", {
+    Code => "code": "To the code",
+    Company => "company": "To the company standard",
+});
 
 /// What a standard is about. Each has one number; 0 stands for "not asked" where the topic is a yes or no.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -389,7 +514,7 @@ pub enum Topic {
     /// New flashings in place of the old ones: 1 or 0.
     NewFlashings,
 }
-words!(Topic, "topic of a standard", {
+closed_list!(Topic, "topic of a standard", {
     BarrierEave => "barrier-eave", BarrierEaveInside => "barrier-eave-inside",
     BarrierEaveAlong => "barrier-eave-along", BarrierEaveAlongFrom => "barrier-eave-along-from",
     BarrierRake => "barrier-rake", BarrierValley => "barrier-valley", BarrierHip => "barrier-hip",

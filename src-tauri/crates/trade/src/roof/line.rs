@@ -4,11 +4,12 @@ use rust_decimal::{Decimal, RoundingStrategy};
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
+use crate::closed_list;
 use crate::money::{Qty, Rate};
 use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Measure};
 use crate::roof::measured::{WorkStep, counted};
+use crate::shown::in_sentence;
 use crate::shown::percent;
-use crate::word::words;
 
 /// So much of an item in one place, before waste and packages.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -82,7 +83,7 @@ pub enum WarningCode {
     /// The firm has no rate for setting up, covering, cleaning up or driving.
     HoursUncounted,
 }
-words!(WarningCode, "kind of warning", {
+closed_list!(WarningCode, "kind of warning", {
     SlopeUnderLeast => "slope-under-least", KickOutMissing => "kick-out-missing", BarrierShort => "barrier-short",
     ValleyMetalNarrow => "valley-metal-narrow", ValleyBare => "valley-bare", StepFlashingSmall => "step-flashing-small",
     MixedExhaust => "mixed-exhaust", LittleRidge => "little-ridge", LittleExhaust => "little-exhaust",
@@ -181,7 +182,10 @@ pub struct Bought {
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum BuyError {
     /// A package that covers nothing.
-    #[error("A package of {item} covers {covers}. Type how much of it one package covers, above zero.")]
+    #[error(
+        "A package of {} covers {covers}. Type how much of it one package covers, above zero.",
+        in_sentence(item.label())
+    )]
     CoversNothing {
         /// The item.
         item: Item,
@@ -189,7 +193,10 @@ pub enum BuyError {
         covers: Qty,
     },
     /// Waste below zero, or several times what is needed.
-    #[error("The waste for {item} is {waste}. Type it as a share from 0 to 2; 0.1 stands for 10 %.")]
+    #[error(
+        "The waste for {} is {waste}. Type it as a share from 0 to 2; 0.1 stands for 10 %.",
+        in_sentence(item.label())
+    )]
     OddWaste {
         /// The item.
         item: Item,
@@ -224,10 +231,10 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
     let exact = net.decimal() * (Decimal::ONE + waste.decimal());
     let mut packages =
         (exact / covers.decimal() / THIRDS).round_dp_with_strategy(0, RoundingStrategy::ToPositiveInfinity);
-    let unit = measure_words(item.measure());
+    let unit = item.measure().label();
     let gross = Qty::rounded(exact);
     let mut steps = vec![
-        WorkStep::new(together(of_item.len()), net, unit),
+        WorkStep::new(net_of(of_item.len()), net, unit),
         WorkStep::new(format!("with {} % waste", percent(waste.decimal())), gross, unit),
         WorkStep::new(
             format!("÷ {covers} {} a package, rounded up", counted(covers.decimal(), unit)),
@@ -243,20 +250,6 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
     Ok(Some(Bought { item, net, waste, gross, covers, packages: Qty::rounded(packages), steps }))
 }
 
-fn together(lines: usize) -> String {
+fn net_of(lines: usize) -> String {
     if lines == 1 { "net".to_owned() } else { format!("net, {lines} lines together") }
-}
-
-/// The measure as it stands behind a figure.
-#[must_use]
-pub const fn measure_words(measure: Measure) -> &'static str {
-    match measure {
-        Measure::Square => "squares",
-        Measure::SquareFoot => "sq ft",
-        Measure::Foot => "ft",
-        Measure::Each => "pieces",
-        Measure::Ton => "tons",
-        Measure::Day => "days",
-        Measure::Mile => "miles",
-    }
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::money::Qty;
 use crate::roof::kinds::EdgeKind;
 use crate::roof::shape::Point;
+use crate::shown::grouped;
 
 /// One step of a working, so that a figure can be opened: what was done, and what came of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -24,7 +25,7 @@ impl WorkStep {
             figure.decimal().round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero).normalize();
         WorkStep {
             words: words.into(),
-            figure: format!("{shown} {}", counted(shown, unit)).trim_end().to_owned(),
+            figure: format!("{} {}", grouped(shown), counted(shown, unit)).trim_end().to_owned(),
         }
     }
 }

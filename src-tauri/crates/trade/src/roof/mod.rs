@@ -39,9 +39,7 @@ pub use kinds::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, ShingleKind, Steepness, Topic,
     ValleyLining, ValleyMethod,
 };
-pub use line::{
-    Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, measure_words, names_section,
-};
+pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, names_section};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
 pub use plane::slope_factor;

@@ -11,6 +11,7 @@ use crate::roof::line::{Line, Takeoff};
 use crate::roof::measured::{Measured, MeasuredSection, WorkStep};
 use crate::roof::shape::Feature;
 use crate::roof::sharing::is_shared;
+use crate::shown::grouped;
 
 /// The hours of one piece of work, planned.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -96,7 +97,11 @@ pub fn plan(parts: &OnSlopes, rate: impl Fn(Steepness) -> Option<Rate>) -> Optio
         let of_part = part * each.decimal();
         hours += of_part;
         steps.push(WorkStep {
-            words: format!("{} × {each} hours each, {steepness}", Qty::rounded(part.round_dp(2))),
+            words: format!(
+                "{} × {each} hours each, {}",
+                grouped(part.round_dp(2).normalize()),
+                steepness.label()
+            ),
             figure: format!("{} h", Qty::rounded(of_part.round_dp(2))),
         });
     }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
 use crate::roof::given::{Given, short, step, up};
-use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
+use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic, VentSide};
 use crate::roof::line::{Line, Takeoff, WarningCode};
 use crate::roof::measured::WorkStep;
 use crate::roof::recipe::VentChoice;
@@ -227,7 +227,7 @@ fn by_fan(given: &Given<'_>, (old_low, old_kinds): (Decimal, BTreeSet<Item>), ou
 }
 
 const fn is_exhaust(vent: Item) -> bool {
-    matches!(vent, Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent)
+    matches!(vent.vent_side(), Some(VentSide::Exhaust))
 }
 
 /// Square inches high and low of the vents that stay, and the kinds of exhaust among them.

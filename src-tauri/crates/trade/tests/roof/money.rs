@@ -2,7 +2,7 @@
 
 use rstest::rstest;
 use trade::roof::{Recipe, spread};
-use trade::{AtStake, Money, PutOn, Rate, Setback, Steepness, offer_price, sensitivity};
+use trade::{AtStake, Money, PricedAt, Rate, Setback, Steepness, offer_price, sensitivity};
 
 use crate::plans::q;
 
@@ -55,14 +55,14 @@ fn the_spread_of_finished_jobs_is_their_quartiles() {
 /// Margin 30 % on cost 100 is 142.86, not 130; cost 8 at 20 % is 9.60 (OpenStax, read). With overhead inside.
 #[test]
 fn an_offer_sums_exactly() {
-    let offer = offer_price(m("70"), m("30"), PutOn::Margin(r("0.3"))).unwrap();
+    let offer = offer_price(m("70"), m("30"), PricedAt::Margin(r("0.3"))).unwrap();
     assert_eq!((offer.full_cost, offer.price, offer.profit), (m("100"), m("142.86"), m("42.86")));
     assert_eq!(offer.cost + offer.overhead + offer.profit, offer.price);
     assert_eq!(offer.margin, Some(r("0.300014")), "what the rounded price leaves");
-    let offer = offer_price(m("6"), m("2"), PutOn::Markup(r("0.2"))).unwrap();
+    let offer = offer_price(m("6"), m("2"), PricedAt::Markup(r("0.2"))).unwrap();
     assert_eq!((offer.price, offer.markup), (m("9.60"), Some(r("0.2"))));
-    assert!(offer_price(m("6"), m("2"), PutOn::Margin(r("1"))).is_err());
-    let nothing = offer_price(m("0"), m("0"), PutOn::Margin(r("0.3"))).unwrap();
+    assert!(offer_price(m("6"), m("2"), PricedAt::Margin(r("1"))).is_err());
+    let nothing = offer_price(m("0"), m("0"), PricedAt::Margin(r("0.3"))).unwrap();
     assert_eq!((nothing.price, nothing.margin, nothing.markup), (m("0"), None, None));
 }
 

@@ -132,7 +132,7 @@ fn the_l_built_to_the_code() {
 /// The same to the company standard. Eave: 66 in level × 1.1180 = 73.79 in, three rows: 88 × 3 × 3 = 792. Strips of
 /// 18 in: rakes 67.0820, ridges 90, walls 40.2492. Each wall is 13.4164 ft, 28.6 courses of 5⅝ in: 29 + 1, twice.
 #[test]
-fn the_l_built_to_the_house_standard() {
+fn the_l_built_to_the_company_standard() {
     let takeoff = of(&ell("6"), Origin::Company, &Recipe::usual());
     is(&takeoff, Item::Barrier, Some(Eave), "792");
     is(&takeoff, Item::Barrier, Some(Rake), "67.0821");

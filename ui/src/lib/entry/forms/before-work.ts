@@ -1,11 +1,12 @@
 /** What comes before work begins, and the receipt for insulation after it. */
 
+import { PAMPHLET_BY } from '../../bindings/Labels';
 import { fact, filled } from '../../facts';
+import { choices } from '../../forms/choices';
 import { field, needed } from '../../forms/fields';
 import { isBlank, type Line } from '../../forms/spec';
 import { jobNumber, type FormSpec } from '../context';
 import { dateField, day, note } from '../fields';
-import { PAMPHLET_BY } from '../words';
 
 export const SCHEDULE: FormSpec = {
   kind: 'schedule',
@@ -29,7 +30,7 @@ export const LEAD_PAMPHLET: FormSpec = {
   record: 'Record it',
   fields: [
     dateField('date', 'Given or mailed on'),
-    needed(field.choice('shown_by', 'Shown by', PAMPHLET_BY)),
+    needed(field.choice('shown_by', 'Shown by', choices(PAMPHLET_BY))),
     needed(
       field.text('given_to', 'Given to', {
         hint: () => 'The owner; an adult who lives there as well, where the owner does not',

@@ -3,6 +3,8 @@
 import { fact, filled } from '../../facts';
 import type { InvoiceFor } from '../../bindings/InvoiceFor';
 import type { InvoiceCalculation } from '../../bindings/InvoiceCalculation';
+import { PAID_BY, PURPOSES } from '../../bindings/Labels';
+import { choices } from '../../forms/choices';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
@@ -10,7 +12,6 @@ import { jobNumber, type Context, type FormSpec } from '../context';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { below, total } from '../calculate';
-import { PAID_BY, PURPOSES } from '../words';
 
 function invoiceLine(): Line {
   return {};
@@ -39,7 +40,7 @@ export const INVOICE: FormSpec = {
   title: 'Invoice',
   record: 'Record the invoice',
   fields: [
-    needed(field.choice('purpose', 'What for', PURPOSES)),
+    needed(field.choice('purpose', 'What for', choices(PURPOSES))),
     needed(field.text('number', 'Number')),
     dateField('date', 'Date on it'),
     needed(field.date('due', 'Due on')),
@@ -248,7 +249,7 @@ export const PAYMENT: FormSpec = {
   fields: [
     dateField('date', 'Received on'),
     needed(field.money('amount', 'Amount')),
-    needed(field.choice('method', 'How', PAID_BY)),
+    needed(field.choice('method', 'How', choices(PAID_BY))),
     field.text('reference', 'Reference'),
   ],
   lists: [

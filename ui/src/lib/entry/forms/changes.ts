@@ -1,5 +1,16 @@
 /** Hidden conditions, change orders and their decisions. */
 
+import type { Damaged } from '../../bindings/Damaged';
+import {
+  CAUSES,
+  COUNTED_IN,
+  COURSES,
+  DAMAGED,
+  DECIDED_BY,
+  PLACES,
+  PRICINGS,
+  VERDICTS,
+} from '../../bindings/Labels';
 import { fact, filled } from '../../facts';
 import {
   anyKind,
@@ -13,20 +24,10 @@ import {
   unitOfCode,
 } from '../fields';
 import { jobNumber, type FormSpec } from '../context';
+import { choices, labelIn } from '../../forms/choices';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
-import {
-  CAUSES,
-  COUNTED_IN,
-  COURSES,
-  DAMAGED,
-  DECIDED_BY,
-  PLACES,
-  PRICINGS,
-  saying,
-  VERDICTS,
-} from '../words';
 
 export const CONDITION: FormSpec = {
   kind: 'condition',
@@ -35,13 +36,15 @@ export const CONDITION: FormSpec = {
   fields: [
     needed(field.text('number', 'Number')),
     dateField('date', 'Found on'),
-    needed(field.choice('place', 'Where', PLACES)),
+    needed(field.choice('place', 'Where', choices(PLACES))),
     field.text('side', 'Which side'),
-    needed(field.choice('cause', 'Why', CAUSES, { none: 'Choose' })),
-    needed(field.choice('damaged', 'What', DAMAGED)),
+    needed(field.choice('cause', 'Why', choices(CAUSES), { none: 'Choose' })),
+    needed(field.choice('damaged', 'What', choices(DAMAGED))),
     needed(
       field.choice('counted_in', 'Counted in', (_context, values) =>
-        COUNTED_IN.filter((unit) => unit.value !== 'sheet' || values.fields.damaged === 'deck-sheet'),
+        choices(COUNTED_IN).filter(
+          (unit) => unit.value !== 'sheet' || values.fields.damaged === 'deck-sheet',
+        ),
       ),
     ),
     needed(field.qty('count', 'How many')),
@@ -60,8 +63,7 @@ export const CONDITION: FormSpec = {
   }),
   changed: (values, path) => {
     if (path !== 'damaged') return;
-    const usual: Line = { 'deck-sheet': 'sheet', insulation: 'square-foot', 'wall-sheathing': 'square-foot' };
-    values.fields.counted_in = usual[values.fields.damaged ?? ''] ?? 'foot';
+    values.fields.counted_in = DAMAGED[values.fields.damaged as Damaged].counted_in;
   },
   cautions: (values, { job }) => {
     if (values.fields.damaged !== 'deck-sheet' || !job?.contract) return [];
@@ -88,7 +90,7 @@ export const CHANGE: FormSpec = {
     needed(field.text('number', 'Number')),
     dateField(),
     needed(field.text('title', 'What it is about', { wide: true })),
-    needed(field.choice('pricing', 'How it is priced', PRICINGS)),
+    needed(field.choice('pricing', 'How it is priced', choices(PRICINGS))),
     field.percent('markup', 'Markup', { when: (values) => isTimeAndMaterial(values.fields.pricing) }),
     field.money('not_to_exceed', 'Not to exceed', {
       when: (values) => isTimeAndMaterial(values.fields.pricing),
@@ -174,13 +176,13 @@ export const DECLINED: FormSpec = {
             .filter((each) => each.awaits_owner)
             .map((each) => ({
               value: each.source.id,
-              label: `${each.number} · ${saying(DAMAGED, each.damaged)} · ${saying(PLACES, each.place)}`,
+              label: `${each.number} · ${DAMAGED[each.damaged].label} · ${PLACES[each.place]}`,
             })),
         { none: 'Choose', wide: true },
       ),
     ),
     dateField(),
-    needed(field.choice('course', 'What becomes of it', COURSES)),
+    needed(field.choice('course', 'What becomes of it', choices(COURSES))),
     note,
   ],
   lists: [],
@@ -190,7 +192,7 @@ export const DECLINED: FormSpec = {
   }),
   cautions: () => ['Shingles go on a solid, sound deck alone: nothing is laid over it until it is repaired.'],
   facts: (values, _context, id) => [fact('declined-repair', id(0), { ...values.fields })],
-  says: (values) => `${saying(COURSES, values.fields.course ?? '')}: recorded.`,
+  says: (values) => `${labelIn(COURSES, values.fields.course)}: recorded.`,
 };
 
 export const DECISION: FormSpec = {
@@ -211,7 +213,7 @@ export const DECISION: FormSpec = {
       ),
     ),
     dateField('date', 'Decided on'),
-    needed(field.choice('verdict', 'Decision', VERDICTS)),
+    needed(field.choice('verdict', 'Decision', choices(VERDICTS))),
     needed(
       field.text(
         'decided_by',
@@ -222,7 +224,7 @@ export const DECISION: FormSpec = {
       ),
     ),
     needed(
-      field.choice('method', 'How it came', DECIDED_BY, {
+      field.choice('method', 'How it came', choices(DECIDED_BY), {
         when: (values) => values.fields.verdict !== 'withdrawn',
       }),
     ),
@@ -264,5 +266,5 @@ export const DECISION: FormSpec = {
         (values.fields.verdict === 'declined' && values.fields.caution_given === 'yes') || undefined,
     }),
   ],
-  says: (values) => `${saying(VERDICTS, values.fields.verdict ?? '')}: the decision is recorded.`,
+  says: (values) => `${labelIn(VERDICTS, values.fields.verdict)}: the decision is recorded.`,
 };

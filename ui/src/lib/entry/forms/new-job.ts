@@ -1,6 +1,8 @@
 /** A new job: its customer, the job, and the contract if there is a contract already. */
 
+import { COUNTED_IN, DAMAGED } from '../../bindings/Labels';
 import { fact, filled, type FactForm } from '../../facts';
+import { choices } from '../../forms/choices';
 import {
   anyKind,
   boughtIn,
@@ -15,7 +17,6 @@ import { jobNumber, type Context, type FieldSpec, type FormSpec, type ListSpec }
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line, type Sum, type Values } from '../../forms/spec';
 import { fractionOf, total } from '../calculate';
-import { COUNTED_IN, DAMAGED, words } from '../words';
 
 function costLine(): Line {
   return { cost_kind: 'material' };
@@ -95,7 +96,7 @@ function contractFact(values: Values, id: string, job: string): FactForm {
   });
 }
 
-const AT_HOME = words({ yes: 'At the customer’s home', no: 'At our place of business' });
+const AT_HOME = choices({ yes: 'At the customer’s home', no: 'At our place of business' });
 
 /** What a contract fixes, apart from its lists. */
 const CONTRACT_FIELDS: readonly FieldSpec[] = [
@@ -151,8 +152,8 @@ const CONTRACT_LISTS: readonly ListSpec[] = [
     title: 'Unit prices for hidden conditions',
     blank: priceLine,
     fields: [
-      needed(field.choice('damaged', 'Of what', DAMAGED)),
-      needed(field.choice('counted_in', 'By', COUNTED_IN)),
+      needed(field.choice('damaged', 'Of what', choices(DAMAGED))),
+      needed(field.choice('counted_in', 'By', choices(COUNTED_IN))),
       needed(field.money('price', 'Price of one')),
     ],
   },

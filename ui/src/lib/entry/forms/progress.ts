@@ -1,10 +1,11 @@
 /** How far a job is: work done, the owner's forecast, material on site, and the steps of its life. */
 
+import { JOB_STATUSES } from '../../bindings/Labels';
 import { fact } from '../../facts';
+import { choices, labelIn } from '../../forms/choices';
 import { code, dateField, measuredIn, money, note } from '../fields';
 import { jobNumber, type FormSpec } from '../context';
 import { field, needed } from '../../forms/fields';
-import { saying, JOB_STATUSES } from '../words';
 
 export const UNITS: FormSpec = {
   kind: 'units-done',
@@ -84,7 +85,7 @@ export const JOB_STATUS: FormSpec = {
   kind: 'job-status',
   title: 'Job status',
   record: 'Record the status',
-  fields: [dateField(), needed(field.choice('stage', 'Status', JOB_STATUSES, { wide: true }))],
+  fields: [dateField(), needed(field.choice('stage', 'Status', choices(JOB_STATUSES), { wide: true }))],
   lists: [],
   start: (context) => ({
     fields: { date: context.today, stage: context.job?.figures.stage === 'begun' ? 'finished' : 'begun' },
@@ -96,5 +97,5 @@ export const JOB_STATUS: FormSpec = {
     return [`Condition ${open.map((condition) => condition.number).join(', ')} is at risk: no decision yet.`];
   },
   facts: (values, context, id) => [fact('job-status', id(0), { ...values.fields, job: jobNumber(context) })],
-  says: (values) => `${saying(JOB_STATUSES, values.fields.stage ?? '')}: recorded.`,
+  says: (values) => `${labelIn(JOB_STATUSES, values.fields.stage)}: recorded.`,
 };

@@ -16,7 +16,7 @@ import { takeAll } from '../../photos/take';
 const JOB = '26-022';
 
 beforeEach(() => {
-  desk.set({ ...AT_DESK, seat: ON_CREW });
+  desk.set({ ...AT_DESK, person: ON_CREW });
 });
 
 function at(decisions: Parameters<typeof program>[0] = {}) {
@@ -344,7 +344,7 @@ describe('the sheet before the homeowner', () => {
   it('is approved without the lines that are struck out', async () => {
     const { last, count } = await shown(SHEET);
     await userEvent.click(screen.getByRole('checkbox', { name: 'The old cap' }));
-    await userEvent.click(screen.getByRole('button', { name: 'Said by phone' }));
+    await userEvent.click(screen.getByRole('button', { name: 'By phone' }));
     await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
     await waitFor(() => expect(count('record')).toBe(1));
     expect(last('record').facts[0]).toMatchObject({
@@ -353,7 +353,7 @@ describe('the sheet before the homeowner', () => {
     });
   }, 20_000);
 
-  it('asks which of two decisions holds, and settles it by a further one', async () => {
+  it('asks which of two decisions holds, and settles it by another', async () => {
     const decision = {
       method: 'phone' as const,
       date: '2026-11-25',
@@ -376,7 +376,7 @@ describe('the sheet before the homeowner', () => {
     expect(both.getByText(/by Olive Marsh on device A/)).toBeTruthy();
     expect(both.getByText(/by Olive Marsh on device B/)).toBeTruthy();
     await clean();
-    await userEvent.click(screen.getByRole('button', { name: 'Said by phone' }));
+    await userEvent.click(screen.getByRole('button', { name: 'By phone' }));
     await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
     await waitFor(() => expect(count('settle_decisions')).toBe(1));
     expect(count('record')).toBe(0);

@@ -5,7 +5,7 @@ use crate::month::end::JobMonth;
 use desk::names::Names;
 use jiff::civil::Date;
 use ledger::Entry;
-use ledger::words::{
+use ledger::closed_lists::{
     Cause, CountedIn, Course, Damaged, DecidedBy, InvoiceFor, JobStatusWord, Place, Pricing, RepairStage,
     Verdict,
 };
@@ -40,7 +40,7 @@ impl Source {
     }
 }
 
-/// A line of spend.
+/// A line of cost.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct CostLine {

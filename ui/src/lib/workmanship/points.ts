@@ -1,22 +1,17 @@
-/** What the pages say of workmanship, and how photos taken for it are kept in a draft and named in a fact. */
+/** The points of the checklist on one roof: by part, how each stands, and the parts that a package can be for. */
 
+import type { CheckState } from '../bindings/CheckState';
 import type { JobPoint } from '../bindings/JobPoint';
+import { ITEMS } from '../bindings/Labels';
 import type { Workmanship } from '../bindings/Workmanship';
 import type { Choice } from '../forms/spec';
 import type { StatusWord } from '../kit/status';
 
-export type PointState = 'good' | 'open' | 'not-here';
-
-export const STATES: readonly Choice[] = [
-  { value: 'good', label: 'Good' },
-  { value: 'open', label: 'Open' },
-  { value: 'not-here', label: 'Not on this roof' },
-];
-
-export const STATE_LOOKS: Record<PointState, { word: StatusWord; says: string }> = {
-  good: { word: 'done', says: 'good' },
-  open: { word: 'open', says: 'open' },
-  'not-here': { word: 'withdrawn', says: 'not on this roof' },
+/** Which mark the state of a point is shown by. */
+export const STATE_MARKS: Readonly<Record<CheckState, StatusWord>> = {
+  good: 'done',
+  open: 'open',
+  'not-here': 'withdrawn',
 };
 
 export interface Part {
@@ -51,7 +46,7 @@ export function itemsOf(work: Workmanship): Choice[] {
   for (const { item, part } of [...work.to_install, ...work.installed, ...work.points]) {
     if (item !== null && item !== 'tear-off' && item !== 'haul') items.set(item, part);
   }
-  return [...items, ['other', 'Anything else'] as const].map(([value, label]) => ({ value, label }));
+  return [...items, ['other', ITEMS.other] as const].map(([value, label]) => ({ value, label }));
 }
 
 /** What is given as the reason where something about the work is taken back. */

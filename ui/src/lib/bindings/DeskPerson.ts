@@ -4,7 +4,7 @@ import type { Role } from "./Role";
 /**
  * Somebody who may sit at the desk.
  */
-export type Seat = { 
+export type DeskPerson = { 
 /**
  * Id.
  */

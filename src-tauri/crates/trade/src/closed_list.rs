@@ -1,8 +1,8 @@
-//! Choices that are kept as one plain word each.
+//! Closed lists: choices that are kept as one plain word each.
 //!
 //! A setting such as "tax by invoice" is stored, typed and handed off as a word. Each such choice has the
 //! same three things: the list of all, its word, and reading the word back with a message that names the
-//! words there are.
+//! words there are. Where people read it, it has a label too: window, papers and CSV heads take it from here.
 
 use thiserror::Error;
 
@@ -18,8 +18,23 @@ pub struct WordError {
     pub choices: String,
 }
 
-/// Gives an enum its words: `ALL`, `as_str`, `parse`, `Display`, and the same word in serde.
-macro_rules! words {
+/// Gives an enum its words: `ALL`, `as_str`, `parse`, `Display`, and the same word in serde. With a label behind each
+/// word it gets `label` as well.
+#[macro_export]
+macro_rules! closed_list {
+    ($name:ident, $what:literal, { $($variant:ident => $word:literal: $label:literal),+ $(,)? }) => {
+        $crate::closed_list!($name, $what, { $($variant => $word),+ });
+
+        impl $name {
+            /// What people call it.
+            #[must_use]
+            pub const fn label(self) -> &'static str {
+                match self {
+                    $($name::$variant => $label),+
+                }
+            }
+        }
+    };
     ($name:ident, $what:literal, { $($variant:ident => $word:literal),+ $(,)? }) => {
         impl $name {
             /// Every choice, in the order in which they are listed.
@@ -37,10 +52,10 @@ macro_rules! words {
             ///
             /// # Errors
             /// If it is none of the choices; the message lists them.
-            pub fn parse(text: &str) -> Result<$name, $crate::word::WordError> {
+            pub fn parse(text: &str) -> Result<$name, $crate::closed_list::WordError> {
                 match text.trim() {
                     $($word => Ok($name::$variant),)+
-                    _ => Err($crate::word::WordError {
+                    _ => Err($crate::closed_list::WordError {
                         what: $what,
                         text: text.to_owned(),
                         choices: [$($word),+].join(", "),
@@ -69,5 +84,3 @@ macro_rules! words {
         }
     };
 }
-
-pub(crate) use words;
