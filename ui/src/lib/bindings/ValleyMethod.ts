@@ -3,4 +3,4 @@
 /**
  * How a valley is made.
  */
-export type ValleyMethod = "open-three-layer" | "open" | "open-roll" | "closed-cut";
+export type ValleyMethod = "open" | "open-three-layer" | "open-roll" | "closed-cut";

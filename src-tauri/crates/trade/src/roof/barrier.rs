@@ -20,7 +20,7 @@ const MOST_ROWS: Decimal = Decimal::ONE_HUNDRED;
 
 /// Adds the lines, and gives the square feet of each section that barrier covers.
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) -> Vec<Decimal> {
-    let mut covered = vec![Decimal::ZERO; given.measured.sections.len()];
+    let mut covered = vec![Decimal::ZERO; given.shingled.sections.len()];
     eaves(given, out, &mut covered);
     valley::membrane(given, out, &mut covered);
     for (kind, topic) in [
@@ -34,7 +34,7 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) -> Vec<Decimal> {
         if !width.is_positive() {
             continue;
         }
-        let feet = given.measured.length_ft(kind).decimal();
+        let feet = given.shingled.length_ft(kind).decimal();
         let net = feet * width.decimal() / TWELVE;
         let steps = vec![
             step(format!("all {kind} edges together"), feet, "ft"),
@@ -45,7 +45,7 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) -> Vec<Decimal> {
         cover(given, kind, width.decimal(), &mut covered);
     }
     penetrations(given, out, &mut covered);
-    for (covered, section) in covered.iter_mut().zip(&given.measured.sections) {
+    for (covered, section) in covered.iter_mut().zip(&given.shingled.sections) {
         *covered = (*covered).min(section.area_sqft.decimal());
     }
     covered
@@ -93,7 +93,7 @@ fn eaves(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
     let (roll, lap) = roll_and_lap(given.recipe);
     let mut net = Decimal::ZERO;
     let mut steps = Vec::new();
-    for (section, covered) in given.measured.sections.iter().zip(covered) {
+    for (section, covered) in given.shingled.sections.iter().zip(covered) {
         let eaves = section.edges.iter().filter(|edge| edge.kind == EdgeKind::Eave);
         let feet = eaves.map(|edge| edge.counted_ft).sum::<Qty>().decimal();
         if feet.is_zero() {
@@ -157,7 +157,7 @@ fn penetrations(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
     for kind in [FeatureKind::Pipe, FeatureKind::Chimney, FeatureKind::Skylight] {
         let mut net = Decimal::ZERO;
         let mut steps = Vec::new();
-        for feature in given.features.iter().filter(|feature| feature.kind == kind && feature.count > 0) {
+        for feature in given.in_shingles.iter().filter(|feature| feature.kind == kind && feature.count > 0) {
             let (width, length) = size(given, feature, out);
             if side.is_zero() {
                 continue;
@@ -178,7 +178,7 @@ fn penetrations(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
             steps.push(step(words, area, "sq ft"));
             net += area;
             let at = given
-                .measured
+                .shingled
                 .sections
                 .iter()
                 .position(|section| Some(&section.name) == feature.section.as_ref());

@@ -15,13 +15,13 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
         if asked.wants(topic) {
             let rule = format!("Length, with laps ({}).", asked.source(topic));
             let (piece, lap) = (given.recipe.drip_edge_piece_ft, asked.value(Topic::DripEdgeLap));
-            out.add(running(given, Item::DripEdge, kind, piece, lap, &rule));
+            out.add(running(given.shingled, Item::DripEdge, kind, piece, lap, &rule));
         }
     }
     for (kind, topic) in [(EdgeKind::Eave, Topic::StarterEave), (EdgeKind::Rake, Topic::StarterRake)] {
         if asked.wants(topic) {
             let rule = format!("Length ({}).", asked.source(topic));
-            out.add(running(given, Item::Starter, kind, Qty::ZERO, Qty::ZERO, &rule));
+            out.add(running(given.shingled, Item::Starter, kind, Qty::ZERO, Qty::ZERO, &rule));
         }
     }
 }
@@ -31,7 +31,7 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
 pub(crate) fn caps(given: &Given<'_>, out: &mut Takeoff) {
     for kind in [EdgeKind::Ridge, EdgeKind::Hip] {
         let rule = "Length, laid against the prevailing wind (common practice).";
-        let mut line: Line = running(given, Item::RidgeCap, kind, Qty::ZERO, Qty::ZERO, rule);
+        let mut line: Line = running(given.shingled, Item::RidgeCap, kind, Qty::ZERO, Qty::ZERO, rule);
         let exposure = given.recipe.cap_exposure_in;
         if exposure.is_positive() {
             let pieces: Decimal = pieces_along(line.net.decimal(), exposure.decimal());

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
-use crate::roof::given::{Given, TWELVE, pieces_along, running, short, step};
+use crate::roof::given::{Given, TWELVE, edges, pieces_along, running, short, step};
 use crate::roof::kinds::{EdgeKind, Item};
 use crate::roof::line::{Line, Takeoff};
 use crate::roof::measured::counted;
@@ -19,7 +19,7 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     }
     if recipe.gutters {
         let rule = "Eave length (common practice).";
-        out.add(running(given, Item::Gutter, EdgeKind::Eave, Qty::ZERO, Qty::ZERO, rule));
+        out.add(running(given.measured, Item::Gutter, EdgeKind::Eave, Qty::ZERO, Qty::ZERO, rule));
         let corners = Decimal::from(recipe.gutter_corners.max(0));
         let steps = vec![step("gutter corners, counted", corners, "pieces")];
         let rule = "Gutter corners, a piece each (common practice).";
@@ -52,9 +52,9 @@ fn downspouts(given: &Given<'_>, out: &mut Takeoff) {
     let count = if let Some(count) = recipe.downspouts {
         Decimal::from(count.max(0))
     } else if every.is_positive() {
-        let eaves = given.edges(EdgeKind::Eave);
+        let all = edges(given.measured, EdgeKind::Eave);
         let count: Decimal =
-            eaves.map(|(_, edge)| pieces_along(edge.counted_ft.decimal(), every.decimal() * TWELVE)).sum();
+            all.map(|(_, edge)| pieces_along(edge.counted_ft.decimal(), every.decimal() * TWELVE)).sum();
         steps.push(step(format!("each eave ÷ {every} ft, rounded up"), count, "downspouts"));
         count
     } else {

@@ -84,7 +84,7 @@ pub(crate) fn lines(given: &Given<'_>, underlayment_sqft: Decimal, left_out: &[I
 fn shingles(given: &Given<'_>, out: &mut Takeoff) {
     let per_square = given.recipe.shingles_per_square;
     let (mut net, mut steps) = (Decimal::ZERO, Vec::new());
-    for section in given.shingled() {
+    for section in &given.shingled.sections {
         let pieces = section.area_sqft.decimal() / Decimal::ONE_HUNDRED * per_square.decimal();
         let each = in_each_shingle(given, section.slope);
         let words = format!(
@@ -131,7 +131,7 @@ fn along(
     if !piece_in.is_positive() {
         return;
     }
-    let feet = given.measured.length_ft(kind).decimal();
+    let feet = given.shingled.length_ft(kind).decimal();
     let pieces = feet * TWELVE / piece_in.decimal();
     let nails = up(pieces * nails_each.decimal());
     let steps = vec![

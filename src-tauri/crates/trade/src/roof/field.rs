@@ -8,7 +8,7 @@ use crate::roof::line::{Line, Takeoff};
 /// Shingles cover the roof's area, but for sections too flat for them, which are never shingled (IRC R905.2.2); what a
 /// bundle covers is the part's own.
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
-    let sections: Vec<_> = given.shingled().collect();
+    let sections = &given.shingled.sections;
     let mut steps: Vec<_> = sections
         .iter()
         .map(|section| step(section.name.as_str(), section.area_sqft.decimal(), "sq ft"))

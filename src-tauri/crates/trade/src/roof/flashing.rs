@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::money::Qty;
-use crate::roof::given::{Given, pieces_along, running, short, step};
+use crate::roof::given::{Given, edges, pieces_along, running, short, step};
 use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
 use crate::roof::measured::MeasuredEdge;
@@ -12,7 +12,7 @@ use crate::roof::valley;
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     valley::metal_and_roll(given, out);
-    let measured = given.measured;
+    let measured = given.shingled;
     let against_walls = measured.wall_ft.is_positive() || measured.headwall_ft.is_positive();
     let openings = given.count(FeatureKind::Chimney) + given.count(FeatureKind::Skylight);
     if given.asked.wants(Topic::NewFlashings) {
@@ -54,7 +54,7 @@ fn step_flashing(given: &Given<'_>, out: &mut Takeoff) {
     let exposure = given.recipe.exposure_in;
     let mut net = Decimal::ZERO;
     let mut steps = Vec::new();
-    for (section, edge) in given.edges(EdgeKind::Wall) {
+    for (section, edge) in edges(given.shingled, EdgeKind::Wall) {
         let pieces = step_pieces(edge.counted_ft, exposure);
         let words = format!(
             "{}: {} ft ÷ {exposure} in, and one more",
@@ -85,19 +85,19 @@ fn step_flashing(given: &Given<'_>, out: &mut Takeoff) {
 fn wall_flashing(given: &Given<'_>, out: &mut Takeoff) {
     let (piece, lap) = (given.recipe.flashing_piece_ft, given.recipe.flashing_lap_in);
     let apron = "Length, with laps (common practice).";
-    out.add(running(given, Item::Apron, EdgeKind::Headwall, piece, lap, apron));
+    out.add(running(given.shingled, Item::Apron, EdgeKind::Headwall, piece, lap, apron));
     if given.recipe.masonry_walls {
         let rule =
             "Over step and apron flashing where walls are of masonry: length, with laps (common practice).";
         for kind in [EdgeKind::Wall, EdgeKind::Headwall] {
-            out.add(running(given, Item::CounterFlashing, kind, piece, lap, rule));
+            out.add(running(given.shingled, Item::CounterFlashing, kind, piece, lap, rule));
         }
     }
 }
 
 /// One wherever an eave ends at a side wall; without it the wall below takes the water of the whole roof edge.
 fn kick_outs(given: &Given<'_>, out: &mut Takeoff) {
-    let ends = Decimal::from(given.measured.wall_ends);
+    let ends = Decimal::from(given.shingled.wall_ends);
     typed_walls(given, out);
     if given.asked.wants(Topic::KickOut) {
         let steps = vec![step("eaves that end at a side wall", ends, "pieces")];
@@ -118,7 +118,7 @@ fn typed_walls(given: &Given<'_>, out: &mut Takeoff) {
     if given.features.iter().any(|feature| feature.kind == FeatureKind::WallEnd) {
         return;
     }
-    for section in &given.measured.sections {
+    for section in &given.shingled.sections {
         let typed = |edge: &MeasuredEdge| edge.kind == EdgeKind::Wall && edge.from.is_none();
         if section.edges.iter().any(typed) {
             out.warnings.push(Warning {
@@ -151,7 +151,7 @@ pub(crate) fn width_of(given: &Given<'_>, feature: &Feature) -> Qty {
 /// A cricket behind each chimney that is wide; a skylight has its curb and its maker's flashing, and is looked at.
 fn crickets(given: &Given<'_>, out: &mut Takeoff) {
     let (mut net, mut steps) = (Decimal::ZERO, Vec::new());
-    let chimneys = given.features.iter().filter(|feature| feature.kind == FeatureKind::Chimney);
+    let chimneys = given.in_shingles.iter().filter(|feature| feature.kind == FeatureKind::Chimney);
     for chimney in chimneys.filter(|chimney| is_wide(given, chimney)) {
         let count = Decimal::from(chimney.count);
         let words = format!(

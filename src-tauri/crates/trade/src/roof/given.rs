@@ -16,28 +16,20 @@ pub(crate) const TWELVE: Decimal = Decimal::from_parts(12, 0, 0, false, 0);
 /// All that a takeoff looks at.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Given<'a> {
+    /// The whole roof.
     pub(crate) measured: &'a Measured,
+    /// What of it is shingled.
+    pub(crate) shingled: &'a Measured,
     pub(crate) house: &'a House,
+    /// All that stands on the roof.
     pub(crate) features: &'a [Feature],
+    /// What of it stands where the roof is shingled.
+    pub(crate) in_shingles: &'a [Feature],
     pub(crate) asked: &'a Asked,
     pub(crate) recipe: &'a Recipe,
 }
 
 impl<'a> Given<'a> {
-    /// Every edge of a kind that counts towards the total, with its section.
-    pub(crate) fn edges(
-        &self,
-        kind: EdgeKind,
-    ) -> impl Iterator<Item = (&'a MeasuredSection, &'a MeasuredEdge)> + use<'a> {
-        let sections = self.measured.sections.iter();
-        sections.flat_map(move |section| {
-            let edges = section.edges.iter();
-            edges
-                .filter(move |edge| edge.kind == kind && edge.counted_ft.is_positive())
-                .map(move |edge| (section, edge))
-        })
-    }
-
     /// Who asks for a topic, and where it is written.
     pub(crate) fn who_asks(&self, topic: Topic) -> String {
         let source = self.asked.source(topic);
@@ -54,15 +46,9 @@ impl<'a> Given<'a> {
         self.recipe.vented_eave_ft.map_or(all, |vented| vented.min(all)).decimal().max(Decimal::ZERO)
     }
 
-    /// The sections that are shingled: those steep enough for it.
-    pub(crate) fn shingled(&self) -> impl Iterator<Item = &'a MeasuredSection> + use<'a> {
-        let least = self.asked.value(Topic::LeastSlope);
-        self.measured.sections.iter().filter(move |section| section.slope >= least)
-    }
-
-    /// How many features of a kind there are.
+    /// How many features of a kind stand where the roof is shingled.
     pub(crate) fn count(&self, kind: FeatureKind) -> i64 {
-        self.features.iter().filter(|feature| feature.kind == kind).map(|feature| feature.count).sum()
+        self.in_shingles.iter().filter(|feature| feature.kind == kind).map(|feature| feature.count).sum()
     }
 }
 
@@ -138,16 +124,29 @@ pub(crate) fn lapped(piece: Decimal, lap: Decimal) -> Decimal {
     if lap > Decimal::ZERO && lap < piece { piece / (piece - lap) } else { Decimal::ONE }
 }
 
+/// Every edge of a kind that counts towards the total, with its section.
+pub(crate) fn edges(
+    measured: &Measured,
+    kind: EdgeKind,
+) -> impl Iterator<Item = (&MeasuredSection, &MeasuredEdge)> {
+    measured.sections.iter().flat_map(move |section| {
+        let edges = section.edges.iter();
+        edges
+            .filter(move |edge| edge.kind == kind && edge.counted_ft.is_positive())
+            .map(move |edge| (section, edge))
+    })
+}
+
 /// One line for all edges of a kind, as long as they are, where pieces lap.
 pub(crate) fn running(
-    given: &Given<'_>,
+    measured: &Measured,
     item: Item,
     kind: EdgeKind,
     piece_ft: Qty,
     lap_in: Qty,
     rule: &str,
 ) -> Line {
-    let feet = given.measured.length_ft(kind).decimal();
+    let feet = measured.length_ft(kind).decimal();
     let more = lapped(piece_ft.decimal(), lap_in.decimal() / TWELVE);
     let mut steps = vec![step(format!("all {kind} edges together"), feet, "ft")];
     if more > Decimal::ONE {
@@ -158,7 +157,7 @@ pub(crate) fn running(
 
 /// A strip over a line between two sections covers half its width of each; any other lies on its own section.
 pub(crate) fn cover(given: &Given<'_>, kind: EdgeKind, width_in: Decimal, covered: &mut [Decimal]) {
-    for (section, covered) in given.measured.sections.iter().zip(covered) {
+    for (section, covered) in given.shingled.sections.iter().zip(covered) {
         for edge in section.edges.iter().filter(|edge| edge.kind == kind) {
             *covered += if is_shared(kind) && edge.shared_with.is_some() {
                 edge.length_ft.decimal() * width_in / Decimal::TWO / TWELVE

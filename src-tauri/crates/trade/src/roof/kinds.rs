@@ -135,18 +135,18 @@ closed_list!(Steepness, "steepness", {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]
 pub enum ValleyMethod {
-    /// Metal over one centered strip of membrane, and a strip each side over the metal's edges: three layers.
-    OpenThreeLayer,
     /// Metal, over membrane where somebody asks for that.
     Open,
+    /// Metal over one centered strip of membrane, and a strip each side over the metal's edges: three layers.
+    OpenThreeLayer,
     /// Two plies of mineral-surfaced roll roofing in place of metal.
     OpenRoll,
     /// One side's shingles run through, the other's are cut along the line.
     ClosedCut,
 }
 closed_list!(ValleyMethod, "way to make a valley", {
+    Open => "open": "Open metal",
     OpenThreeLayer => "open-three-layer": "Open metal, three layers",
-    Open => "open": "Open metal, one strip",
     OpenRoll => "open-roll": "Open, two plies of roll roofing",
     ClosedCut => "closed-cut": "Closed cut",
 });
@@ -349,6 +349,32 @@ impl Item {
     #[must_use]
     pub const fn is_vent(self) -> bool {
         matches!(self, Item::RidgeVent | Item::BoxVent | Item::TurbineVent | Item::PowerVent | Item::Intake)
+    }
+
+    /// Whether it belongs to the shingles, so that it has no place where a section is too flat for them.
+    #[must_use]
+    pub const fn goes_with_shingles(self) -> bool {
+        matches!(
+            self,
+            Item::Barrier
+                | Item::Underlayment
+                | Item::DripEdge
+                | Item::Starter
+                | Item::Shingles
+                | Item::ValleyMetal
+                | Item::RollRoofing
+                | Item::StepFlashing
+                | Item::Apron
+                | Item::CounterFlashing
+                | Item::KickOut
+                | Item::Cricket
+                | Item::ChimneyFlashing
+                | Item::SkylightFlashing
+                | Item::PipeBoot
+                | Item::RidgeVent
+                | Item::RidgeCap
+                | Item::Fasteners
+        )
     }
 
     /// What the item is measured in before waste and packages.

@@ -42,33 +42,45 @@ pub fn measure(roof: &Roof) -> Result<Measured, Vec<RoofProblem>> {
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let drawn: Vec<(&Section, Plane)> = roof
-        .sections
-        .iter()
-        .zip(&planes)
-        .filter_map(|(section, plane)| plane.clone().map(|plane| (section, plane)))
-        .collect();
+    let drawn = with_planes(&roof.sections, &planes);
     let shared = shared_edges(&drawn);
     let wrong = problems_between(&drawn, &shared, roof.house.overhang_in);
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let mut sections = Vec::new();
+    Ok(measure_checked(&roof.sections, &planes, &roof.features))
+}
+
+/// The drawn sections, each with its plane.
+fn with_planes<'a>(sections: &'a [Section], planes: &[Option<Plane>]) -> Vec<(&'a Section, Plane)> {
+    let drawn = sections.iter().zip(planes);
+    drawn.filter_map(|(section, plane)| plane.clone().map(|plane| (section, plane))).collect()
+}
+
+/// Measures sections that were checked: a plane for each that is drawn.
+pub(crate) fn measure_checked(
+    sections: &[Section],
+    planes: &[Option<Plane>],
+    features: &[Feature],
+) -> Measured {
+    let drawn = with_planes(sections, planes);
+    let shared = shared_edges(&drawn);
+    let mut measured = Vec::new();
     let mut next_drawn = 0;
-    for (section, plane) in roof.sections.iter().zip(&planes) {
+    for (section, plane) in sections.iter().zip(planes) {
         match (plane, &section.typed) {
             (Some(plane), _) => {
-                sections.push(measure_drawn(section, plane, next_drawn, &drawn, &shared));
+                measured.push(measure_drawn(section, plane, next_drawn, &drawn, &shared));
                 next_drawn += 1;
             }
-            (None, Some(typed)) => sections.push(measure_typed(section, typed)),
+            (None, Some(typed)) => measured.push(measure_typed(section, typed)),
             (None, None) => {}
         }
     }
-    Ok(sum_up(roof, sections))
+    sum_up(measured, wall_ends(sections, features))
 }
 
-fn sum_up(roof: &Roof, sections: Vec<MeasuredSection>) -> Measured {
+fn sum_up(sections: Vec<MeasuredSection>, wall_ends: i64) -> Measured {
     let area_sqft: Qty = sections.iter().map(|section| section.area_sqft).sum();
     let feet = |kind: EdgeKind| -> Qty {
         let all = sections.iter().flat_map(|section| &section.edges);
@@ -101,7 +113,7 @@ fn sum_up(roof: &Roof, sections: Vec<MeasuredSection>) -> Measured {
         wall_ft: feet(EdgeKind::Wall),
         headwall_ft: feet(EdgeKind::Headwall),
         transition_ft: feet(EdgeKind::Transition),
-        wall_ends: wall_ends(roof),
+        wall_ends,
         steepest: sections.iter().map(|section| section.slope).max().unwrap_or_default(),
         lowest: sections.iter().map(|section| section.slope).min().unwrap_or_default(),
         working,
@@ -203,9 +215,9 @@ fn point(spot: Spot) -> Point {
 ///
 /// A noted one on a drawn section may be one that the plan shows, so of the two counts the larger holds, section by
 /// section and then for the whole roof (company rule): one too few costs a wall, and one noted twice costs a diverter.
-fn wall_ends(roof: &Roof) -> i64 {
+fn wall_ends(sections: &[Section], features: &[Feature]) -> i64 {
     let noted = |on: Option<&str>| -> i64 {
-        let ends = roof.features.iter().filter(|feature| feature.kind == FeatureKind::WallEnd);
+        let ends = features.iter().filter(|feature| feature.kind == FeatureKind::WallEnd);
         ends.filter(|feature| feature.section.as_deref() == on).map(|feature| feature.count).sum()
     };
     let shown = |section: &Section| -> i64 {
@@ -216,10 +228,8 @@ fn wall_ends(roof: &Roof) -> i64 {
         });
         i64::try_from(ends.count()).unwrap_or(i64::MAX)
     };
-    let by_section: i64 =
-        roof.sections.iter().map(|section| shown(section).max(noted(Some(&section.name)))).sum();
-    let all_noted: i64 =
-        noted(None) + roof.sections.iter().map(|section| noted(Some(&section.name))).sum::<i64>();
+    let by_section: i64 = sections.iter().map(|section| shown(section).max(noted(Some(&section.name)))).sum();
+    let all_noted: i64 = noted(None) + sections.iter().map(|section| noted(Some(&section.name))).sum::<i64>();
     by_section.max(all_noted)
 }
 

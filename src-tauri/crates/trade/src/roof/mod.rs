@@ -25,6 +25,7 @@ pub mod production;
 pub mod recipe;
 pub mod shape;
 mod sharing;
+mod shingled;
 pub mod standard;
 pub mod takeoff;
 mod underlayment;

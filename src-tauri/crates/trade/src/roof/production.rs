@@ -51,8 +51,7 @@ pub fn on_slopes(
     let largest = measured.sections.iter().max_by_key(|section| section.area_sqft)?;
     let mut all = OnSlopes::new();
     for line in takeoff.lines.iter().filter(|line| line.item == item) {
-        let shingled = matches!(item, Item::Shingles | Item::Starter | Item::RidgeCap);
-        let laid = |section: &&MeasuredSection| !shingled || !takeoff.is_bare(&section.name);
+        let laid = |section: &&MeasuredSection| !item.goes_with_shingles() || !takeoff.is_bare(&section.name);
         let mut weights = OnSlopes::new();
         for section in measured.sections.iter().filter(laid) {
             let weight = weight(line, section, features, &largest.name);
@@ -61,7 +60,8 @@ pub fn on_slopes(
             }
         }
         if weights.is_empty() {
-            weights.insert(steepness_of(largest.slope), Decimal::ONE);
+            let on = measured.sections.iter().filter(laid).max_by_key(|section| section.area_sqft);
+            weights.insert(steepness_of(on.unwrap_or(largest).slope), Decimal::ONE);
         }
         for (steepness, part) in spread_over(line.net.decimal(), &weights)? {
             *all.entry(steepness).or_default() += part;

@@ -215,7 +215,7 @@ impl Recipe {
             walkable_from: whole(4),
             steep_from: whole(8),
             very_steep_from: whole(12),
-            valley: ValleyMethod::OpenThreeLayer,
+            valley: ValleyMethod::Open,
             valley_lining: ValleyLining::Membrane,
             valley_metal_width_in: whole(24),
             valley_edge_strip_in: whole(12),

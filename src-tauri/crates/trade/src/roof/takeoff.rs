@@ -8,6 +8,7 @@ use crate::roof::line::{Takeoff, Warning, WarningCode};
 use crate::roof::measured::Measured;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
+use crate::roof::shingled::shingled;
 use crate::roof::standard::Asked;
 use crate::roof::{
     barrier, caution, edging, extra, fasteners, field, flashing, haul, underlayment, valley, vent,
@@ -39,7 +40,16 @@ pub fn takeoff_without(
     recipe: &Recipe,
     left_out: &[Item],
 ) -> Takeoff {
-    let given = Given { measured, house, features, asked, recipe };
+    let (steep_enough, in_shingles) = shingled(measured, features, asked.value(Topic::LeastSlope));
+    let given = Given {
+        measured,
+        shingled: &steep_enough,
+        house,
+        features,
+        in_shingles: &in_shingles,
+        asked,
+        recipe,
+    };
     let mut out = Takeoff::default();
     slopes(&given, &mut out);
     haul::lines(&given, &mut out);
@@ -68,7 +78,8 @@ fn slopes(given: &Given<'_>, out: &mut Takeoff) {
             code: WarningCode::SlopeUnderLeast,
             section: Some(section.name.clone()),
             words: format!(
-                "Section \"{}\" slopes {} in 12; shingles need {least} in 12 or more ({}). It is not shingled here.",
+                "Section \"{}\" slopes {} in 12; shingles need {least} in 12 or more ({}). It is not shingled here, \
+                 and nothing that goes with shingles is counted on it.",
                 section.name,
                 section.slope,
                 given.asked.source(Topic::LeastSlope)

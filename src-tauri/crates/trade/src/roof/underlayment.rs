@@ -17,7 +17,7 @@ pub(crate) fn lines(given: &Given<'_>, covered: &[Decimal], out: &mut Takeoff) -
     let doubled_below = given.asked.value(Topic::DoubleUnderlaymentBelow);
     let mut net = Decimal::ZERO;
     let mut steps = Vec::new();
-    for (section, covered) in given.measured.sections.iter().zip(covered) {
+    for (section, covered) in given.shingled.sections.iter().zip(covered) {
         let saved = if recipe.underlayment_over_barrier { Decimal::ZERO } else { *covered };
         let open = section.area_sqft.decimal() - saved;
         let layers = if section.slope < doubled_below { Decimal::TWO } else { Decimal::ONE };

@@ -55,7 +55,7 @@ fn center_strip(given: &Given<'_>) -> (Decimal, String) {
 /// The membrane of valleys, and what of each section it covers.
 pub(crate) fn membrane(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Decimal]) {
     let recipe = given.recipe;
-    let feet = given.measured.valley_ft.decimal();
+    let feet = given.shingled.valley_ft.decimal();
     let (center, why) = center_strip(given);
     let strips = recipe.valley == ValleyMethod::OpenThreeLayer
         || (recipe.valley == ValleyMethod::Open && given.asked.wants(Topic::ValleyEdgeStrips));
@@ -92,7 +92,7 @@ pub(crate) fn membrane(given: &Given<'_>, out: &mut Takeoff, covered: &mut [Deci
 /// Metal for the whole length, with laps, and roll roofing by its plies.
 pub(crate) fn metal_and_roll(given: &Given<'_>, out: &mut Takeoff) {
     let recipe = given.recipe;
-    if !given.measured.valley_ft.is_positive() {
+    if !given.shingled.valley_ft.is_positive() {
         return;
     }
     if has_metal(recipe.valley, recipe.valley_lining) {
@@ -100,7 +100,7 @@ pub(crate) fn metal_and_roll(given: &Given<'_>, out: &mut Takeoff) {
         let who = given.who_asks(Topic::ValleyMetalWidth);
         let rule = format!("Length, with laps, {width} in wide; {who}.");
         let (piece, lap) = (recipe.flashing_piece_ft, recipe.flashing_lap_in);
-        out.add(running(given, Item::ValleyMetal, EdgeKind::Valley, piece, lap, &rule));
+        out.add(running(given.shingled, Item::ValleyMetal, EdgeKind::Valley, piece, lap, &rule));
         if width < least {
             out.warn(
                 WarningCode::ValleyMetalNarrow,
@@ -109,7 +109,7 @@ pub(crate) fn metal_and_roll(given: &Given<'_>, out: &mut Takeoff) {
             );
         }
     }
-    let feet = given.measured.valley_ft.decimal();
+    let feet = given.shingled.valley_ft.decimal();
     let (mut net, mut steps) = (Decimal::ZERO, vec![step("all valleys together", feet, "ft")]);
     for width in plies_in(given) {
         let ply = feet * width / TWELVE;
@@ -127,7 +127,7 @@ pub(crate) fn bare(given: &Given<'_>, out: &mut Takeoff) {
     let closed = given.recipe.valley == ValleyMethod::ClosedCut;
     let lined = lines(Item::ValleyMetal) || lines(Item::RollRoofing) || (closed && lines(Item::Barrier));
     let asked = if closed { Topic::ValleyLining } else { Topic::ValleyMetalWidth };
-    if given.measured.valley_ft.is_positive() && !lined && given.asked.wants(asked) {
+    if given.shingled.valley_ft.is_positive() && !lined && given.asked.wants(asked) {
         out.warn(
             WarningCode::ValleyBare,
             format!(

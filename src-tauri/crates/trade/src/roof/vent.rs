@@ -305,7 +305,7 @@ fn put_in(
 }
 
 fn exhaust(given: &Given<'_>, level: &mut Level, mut kinds: BTreeSet<Item>, rule: &str, out: &mut Takeoff) {
-    let ridge = given.measured.ridge_ft.decimal();
+    let ridge = given.shingled.ridge_ft.decimal();
     let mut ridge_left = ridge;
     let choices = given.recipe.exhaust.iter().filter(|choice| is_exhaust(choice.vent));
     let (fixed, open): (Vec<&VentChoice>, Vec<&VentChoice>) =

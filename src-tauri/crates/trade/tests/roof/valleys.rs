@@ -46,8 +46,21 @@ fn what_lies_under_the_metal_is_for_whoever_asks() {
     let lining = of(&ell("6"), Origin::Code, &closed);
     let rule = &lines(&lining, Item::Barrier, Some(Valley))[0].rule;
     assert!(rule.contains("asked for by the code (IRC R905.2.8.2)"), "{rule}");
-    let three = of(&ell("6"), Origin::Code, &Recipe::usual());
+    let three = Recipe { valley: ValleyMethod::OpenThreeLayer, ..Recipe::usual() };
+    let three = of(&ell("6"), Origin::Code, &three);
     assert!(lines(&three, Item::Barrier, Some(Valley))[0].rule.contains("by the method alone"));
+}
+
+/// What is usual comes first: metal alone as R905.2.8.2 has it, and under it what the company asks (company rule).
+#[test]
+fn the_usual_valley_is_open_metal() {
+    assert_eq!(Recipe::usual().valley, ValleyMethod::Open);
+    assert_eq!(ValleyMethod::ALL.first(), Some(&ValleyMethod::Open));
+    let code = of(&ell("6"), Origin::Code, &Recipe::usual());
+    assert!(
+        lines(&code, Item::Barrier, Some(Valley)).is_empty(),
+        "the code asks for nothing under the metal"
+    );
 }
 
 /// Of each topic it is known who asks.
