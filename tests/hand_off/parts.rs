@@ -134,3 +134,43 @@ fn a_preview_shows_what_a_hand_off_then_writes() {
     assert_eq!(done.debits, set.sum("journal", "debit"));
     assert_eq!(done.debits, set.sum("journal", "credit"));
 }
+
+#[test]
+fn settings_after_a_hand_off_change_nothing_that_was_given() {
+    let mut shop = Shop::new();
+    shop.on("2026-03-10").bill("2026-03-09", "26-001", "1000.00", "50.00");
+    shop.hours("Bo Finch", "2026-03-09", "26-001", "8");
+    let first = shop.part("2026-03", 1);
+    assert!(first.column("cost_detail", "cost").contains(&"1050.00"));
+
+    // The tax is taken out of cost, and overhead costs more, from a day in the month that was handed off.
+    let mut settings = serde_json::to_value(office::lists(&shop.desk).unwrap().firm).unwrap();
+    for (field, value) in [
+        ("kind", json!("firm")),
+        ("date", json!("2026-03-01")),
+        ("material_tax_is_cost", json!(false)),
+        ("overhead_rate", json!("99.00")),
+    ] {
+        settings[field] = value;
+    }
+    let before = office::month_end(&shop.desk, month("2026-03")).unwrap();
+    let changed = shop.on("2026-03-12").say(settings);
+    assert!(office::month_end(&shop.desk, month("2026-03")).unwrap() == before, "March moved");
+    shop.once_more("2026-03", 1);
+
+    // What comes in after it goes by the settings that were handed off too, so that both parts are one month.
+    shop.on("2026-03-20").bill("2026-03-19", "26-002", "300.00", "15.00");
+    let second = shop.part("2026-03", 2);
+    assert_eq!(second.column("cost_detail", "cost"), ["315.00"]);
+    shop.on("2026-04-02").bill("2026-04-01", "26-002", "200.00", "10.00");
+    let april = shop.part("2026-04", 1);
+    assert_eq!(april.column("cost_detail", "cost"), ["200.00"]);
+
+    // Taken back after April was handed off, the settings still were April's.
+    let before = office::month_end(&shop.desk, month("2026-04")).unwrap();
+    shop.reverse(changed, "they were not meant so");
+    assert!(office::month_end(&shop.desk, month("2026-04")).unwrap() == before, "April moved");
+    shop.once_more("2026-04", 1);
+    shop.on("2026-05-02").bill("2026-05-01", "26-002", "100.00", "5.00");
+    assert_eq!(shop.part("2026-05", 1).column("cost_detail", "cost"), ["105.00"]);
+}

@@ -10,7 +10,7 @@ fn a_month_without_anything_is_told() {
     let mut shop = Shop::new();
     let refused = shop.hand("2026-07", "books").unwrap_err();
     assert_eq!(refused.code, Code::NotFound);
-    assert_eq!(refused.message, "Nothing is booked in 2026-07 yet, so there is nothing to hand off.");
+    assert_eq!(refused.message, "Nothing is booked in July 2026 yet, so there is nothing to hand off.");
     assert_eq!(preview(&shop.desk, month("2026-07")).unwrap_err().code, Code::NotFound);
     assert!(!shop.folder("books").exists());
 }

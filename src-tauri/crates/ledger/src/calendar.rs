@@ -66,6 +66,13 @@ impl Calendar {
         self.closes.keys().next_back().copied()
     }
 
+    /// Whether a month was closed when an entry of this device and number was in.
+    #[must_use]
+    pub fn closed_with(&self, month: Month, device: &str, device_seq: i64) -> bool {
+        let mark = self.closes.get(&month).and_then(|marks| marks.get(device));
+        mark.is_some_and(|mark| device_seq <= *mark)
+    }
+
     /// Every closed month, earliest first.
     pub fn closed(&self) -> impl Iterator<Item = Month> + '_ {
         self.closes.keys().copied()

@@ -4,16 +4,21 @@
 //! the first day of the open month: what is closed was worked out without it. A reversal takes a setting back from the
 //! day on which it began; where a month that it counted in is closed, from the first day of the open month. So no
 //! setting, whenever it is recorded, moves a figure of a day before it or of a closed month.
+//!
+//! A month that was handed off stands in the bookkeeper's books, closed or not: a setting that was not there yet counts
+//! from the month after it, and so does the taking back of one that was. What was there, the hand-off's marks say.
 
 use crate::calendar::Calendar;
-use crate::error::LedgerError;
+use crate::column::Column;
+use crate::error::{LedgerError, damaged};
 use crate::facts::{Crew, Firm, Job, Person};
 use crate::id::Id;
 use crate::kind::FactRow;
-use crate::read::{Books, Entered, Which};
+use crate::live::live;
+use crate::read::{Books, Entered, Entry, Which};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
-use trade::WorkWeeks;
+use trade::{Month, WorkWeeks};
 
 /// The versions of one setting.
 #[derive(Clone, Debug)]
@@ -65,13 +70,24 @@ impl<T> InForce<T> {
         &mut self,
         books: Books<'_>,
         calendar: &Calendar,
+        handed: &Handed,
         held: Entered<T>,
         date: Date,
     ) -> Result<(), LedgerError> {
         let span = books.span(calendar, &held, date)?;
-        if span.until.is_none_or(|until| span.from < until) {
-            let from = date.max(span.from.first_day());
-            let until = span.until.map(trade::Month::first_day);
+        let first = |month: Month| month.first_day();
+        let mut from = date.max(first(span.from));
+        if let Some(month) = handed.floor(calendar, &held.entry) {
+            from = from.max(first(month));
+        }
+        let mut until = span.until.map(first);
+        if let (Some(day), Some(by)) = (until, held.reversed_by)
+            && let Some(reversal) = books.fact(by)?
+            && let Some(month) = handed.floor(calendar, &reversal.entry)
+        {
+            until = Some(day.max(first(month)));
+        }
+        if until.is_none_or(|until| from < until) {
             self.versions.push(Version { held, from, until });
         }
         Ok(())
@@ -85,6 +101,54 @@ impl<T> InForce<T> {
     }
 }
 
+/// The months that were handed off, each with who said so and how far every device's facts were in.
+#[derive(Debug, Default)]
+struct Handed(Vec<HandedMonth>);
+
+#[derive(Debug)]
+struct HandedMonth {
+    month: Month,
+    device: String,
+    device_seq: i64,
+    marks: BTreeMap<String, i64>,
+}
+
+impl Handed {
+    /// Read without what was handed: that may be long, and settings are asked for often.
+    fn read(books: Books<'_>) -> Result<Handed, LedgerError> {
+        let mut made = books.conn.prepare_cached(&format!(
+            "SELECT f.id, f.month, e.device, e.device_seq FROM hand_off f JOIN entry e ON e.id = f.id WHERE {}",
+            live("f.id")
+        ))?;
+        let mut marks =
+            books.conn.prepare_cached("SELECT device, through_seq FROM hand_off_device WHERE fact = ?1")?;
+        let mut handed = Handed::default();
+        let mut rows = made.query([])?;
+        while let Some(row) = rows.next()? {
+            let id = Id::load(row.get_ref(0)?).map_err(damaged("hand_off.id"))?;
+            let marks = marks.query_map([id.bytes()], |row| Ok((row.get(0)?, row.get(1)?)))?;
+            handed.0.push(HandedMonth {
+                month: Month::load(row.get_ref(1)?).map_err(damaged("hand_off.month"))?,
+                device: row.get(2)?,
+                device_seq: row.get(3)?,
+                marks: marks.collect::<Result<_, _>>()?,
+            });
+        }
+        Ok(handed)
+    }
+
+    /// The first month that no hand-off was made of without this entry; none where none was. Where the month was closed
+    /// with the entry and without knowing of the hand-off, as two devices may do, the close holds.
+    fn floor(&self, calendar: &Calendar, entry: &Entry) -> Option<Month> {
+        let without = self.0.iter().filter(|made| {
+            made.marks.get(&entry.device).is_none_or(|mark| *mark < entry.device_seq)
+                && (!calendar.closed_with(made.month, &entry.device, entry.device_seq)
+                    || calendar.closed_with(made.month, &made.device, made.device_seq))
+        });
+        without.map(|made| made.month.next()).max()
+    }
+}
+
 /// The versions of each record of a kind, by the id of its first.
 fn by_first<T: FactRow + Clone>(
     books: Books<'_>,
@@ -93,6 +157,7 @@ fn by_first<T: FactRow + Clone>(
     revises: impl Fn(&T) -> Option<Id>,
     date: impl Fn(&T) -> Date,
 ) -> Result<BTreeMap<Id, InForce<T>>, LedgerError> {
+    let handed = Handed::read(books)?;
     let mut all: BTreeMap<Id, InForce<T>> = BTreeMap::new();
     for held in held {
         let Some(first) = revises(&held.fact) else {
@@ -102,7 +167,7 @@ fn by_first<T: FactRow + Clone>(
             continue;
         };
         let day = date(&held.fact);
-        all.entry(first).or_default().add(books, calendar, held, day)?;
+        all.entry(first).or_default().add(books, calendar, &handed, held, day)?;
     }
     all.values_mut().for_each(|versions| versions.sort(&date));
     Ok(all)
@@ -115,11 +180,12 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn firms(&self, calendar: &Calendar) -> Result<InForce<Firm>, LedgerError> {
         let mut firms = InForce::default();
+        let handed = Handed::read(*self)?;
         let held = self.select::<Firm>(Which::All, "1", &[])?;
         firms.first = held.iter().min_by_key(|held| begun(held)).cloned();
         for held in held {
             let date = held.fact.date;
-            firms.add(*self, calendar, held, date)?;
+            firms.add(*self, calendar, &handed, held, date)?;
         }
         firms.sort(|firm| firm.date);
         Ok(firms)

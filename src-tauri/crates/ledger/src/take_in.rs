@@ -193,7 +193,7 @@ fn needs_rebuild(conn: &Connection, facts: &[(&Checked, NewFact)]) -> Result<boo
     let mut reversed = conn.prepare_cached("SELECT 1 FROM reversal WHERE reverses = ?1")?;
     for (_, new) in facts {
         match &new.fact {
-            Fact::MonthClosed(_) | Fact::Firm(_) => return Ok(true),
+            Fact::MonthClosed(_) | Fact::HandOff(_) | Fact::Firm(_) => return Ok(true),
             Fact::Reversal(reversal) => {
                 let again = !taken_back.insert(reversal.reverses);
                 if again || reversed.exists([reversal.reverses.bytes()])? {
