@@ -1,13 +1,15 @@
 //! What the books refuse of invoices and credit memos, of retainage, payments and refunds.
 
-use super::ask::{Check, cents, exists, value};
+use super::ask::{Check, cents, exists};
 use crate::closed_lists::InvoiceFor;
 use crate::error::{LedgerError, refuse};
-use crate::facts::{Allocation, Invoice, Refund, RetainageRelease};
+use crate::facts::{Allocation, Fact, Invoice, Job, Refund, RetainageRelease};
 use crate::id::Id;
 use crate::live::{any_live, live, live_sum};
+use crate::read::Books;
 use rusqlite::Connection;
 use trade::Money;
+use trade::shown::day;
 
 pub(super) fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     if invoice.lines.is_empty() {
@@ -25,7 +27,7 @@ pub(super) fn check_invoice(conn: &Connection, invoice: &Invoice) -> Check {
     if invoice.due < invoice.date {
         return refuse(
             "due",
-            format!("{} is before the invoice's own date", invoice.due),
+            format!("{} is before the invoice's own date", day(invoice.due)),
             "Check both dates",
         );
     }
@@ -190,15 +192,15 @@ pub(super) fn check_allocation(conn: &Connection, allocation: &Allocation) -> Ch
     if is_credit_memo(conn, allocation.invoice)? {
         return refuse("invoice", "that is a credit memo", "Choose an invoice that is owed");
     }
-    let owing = customer_of(conn, allocation.invoice)?;
-    if payer(conn, allocation.payment, allocation.credit)? != Some(owing) {
-        return refuse("invoice", "it is another customer's invoice", "Choose one of the payer's own");
-    }
     Ok(())
 }
 
-/// No more is applied than is left of the one and open on the other.
+/// It is the payer's own invoice, and no more is applied than is left of the one and open on the other.
 pub(super) fn allocation_beside(conn: &Connection, allocation: &Allocation) -> Check {
+    let owing = customer_of(conn, allocation.invoice)?;
+    if payer(conn, allocation.payment, allocation.credit)? != owing {
+        return refuse("invoice", "it is another customer's invoice", "Choose one of the payer's own");
+    }
     let (left, of) = left_of(conn, allocation.payment, allocation.credit)?;
     no_more_than(left, allocation.amount, "Apply no more than is left", |amount, left| {
         format!("{amount} cannot be applied: {left} of the {of} is left")
@@ -211,8 +213,12 @@ pub(super) fn allocation_beside(conn: &Connection, allocation: &Allocation) -> C
 }
 
 pub(super) fn check_refund(conn: &Connection, refund: &Refund) -> Check {
-    on_account(conn, refund.credit)?;
-    if payer(conn, refund.payment, refund.credit)? != Some(*refund.customer.bytes()) {
+    on_account(conn, refund.credit)
+}
+
+/// It is the customer's own, and no more is given back than is left.
+pub(super) fn refund_beside(conn: &Connection, refund: &Refund) -> Check {
+    if payer(conn, refund.payment, refund.credit)? != Some(refund.customer) {
         let of = if refund.credit.is_some() { "credit memo" } else { "payment" };
         return refuse(
             "customer",
@@ -220,11 +226,6 @@ pub(super) fn check_refund(conn: &Connection, refund: &Refund) -> Check {
             "Give it back to whom it belongs, or choose one of this customer's",
         );
     }
-    Ok(())
-}
-
-/// No more is given back than is left.
-pub(super) fn refund_beside(conn: &Connection, refund: &Refund) -> Check {
     let (left, of) = left_of(conn, refund.payment, refund.credit)?;
     let remedy = "Give back no more than is left; what is applied to an invoice is freed by a credit memo";
     no_more_than(left, refund.amount, remedy, |amount, left| {
@@ -284,24 +285,23 @@ fn billed(conn: &Connection, invoice: Id) -> Result<Money, LedgerError> {
 }
 
 /// Whose a payment or credit memo is.
-fn payer(
-    conn: &Connection,
-    payment: Option<Id>,
-    credit: Option<Id>,
-) -> Result<Option<[u8; 16]>, LedgerError> {
+fn payer(conn: &Connection, payment: Option<Id>, credit: Option<Id>) -> Result<Option<Id>, LedgerError> {
     match (payment, credit) {
-        (Some(payment), _) => {
-            value(conn, "SELECT customer FROM payment WHERE id = ?1", &[payment.bytes()]).map(Some)
-        }
-        (None, Some(credit)) => customer_of(conn, credit).map(Some),
+        (Some(payment), _) => Ok(match Books::over(conn).fact(payment)?.map(|held| held.fact) {
+            Some(Fact::Payment(payment)) => Some(payment.customer),
+            _ => None,
+        }),
+        (None, Some(credit)) => customer_of(conn, credit),
         (None, None) => Ok(None),
     }
 }
 
-/// Whose an invoice is.
-fn customer_of(conn: &Connection, invoice: Id) -> Result<[u8; 16], LedgerError> {
-    let sql = "SELECT j.customer FROM invoice i JOIN job j ON j.id = i.job WHERE i.id = ?1";
-    value(conn, sql, &[invoice.bytes()])
+/// Whose an invoice is: its job's customer by the version that is in force. A job that was given to another customer
+/// takes its invoices along.
+fn customer_of(conn: &Connection, invoice: Id) -> Result<Option<Id>, LedgerError> {
+    let books = Books::over(conn);
+    let Some(Fact::Invoice(invoice)) = books.fact(invoice)?.map(|held| held.fact) else { return Ok(None) };
+    Ok(books.newest::<Job>(invoice.job)?.map(|job| job.customer))
 }
 
 /// What is still held of an invoice: less what was released, and less what credit memos took off.
