@@ -1,10 +1,11 @@
 //! What the books refuse of what is chosen after the contract: a color, and what becomes of a declined repair.
 
 use super::ask::{Check, exists};
-use crate::error::refuse;
-use crate::facts::{ColorChoice, DeclinedRepair, Part};
+use crate::error::{LedgerError, refuse};
+use crate::facts::{ColorChoice, DeclinedRepair, Part, PurchaseOrder};
+use crate::id::Id;
 use crate::live::live;
-use crate::read::Books;
+use crate::read::{Books, Entered};
 use rusqlite::Connection;
 
 /// There is nothing to decide where nothing was declined.
@@ -40,10 +41,7 @@ pub(super) fn check_color(conn: &Connection, chosen: &ColorChoice) -> Check {
             "Choose one of the parts in its contract",
         );
     }
-    let mut versions = Books::over(conn).all::<Part>()?.into_iter();
-    let newest = versions.rfind(|held| held.fact.revises.unwrap_or(held.entry.id) == chosen.part);
-    let colors: Vec<String> =
-        newest.into_iter().flat_map(|held| held.fact.colors).map(|color| color.color).collect();
+    let colors = colors_of(conn, chosen.part)?.1;
     if !colors.is_empty() && !colors.contains(&chosen.color) {
         return refuse(
             "color",
@@ -52,4 +50,39 @@ pub(super) fn check_color(conn: &Connection, chosen: &ColorChoice) -> Check {
         );
     }
     Ok(())
+}
+
+/// Nothing is ordered of which the homeowner still has to choose the color: what the job's contract holds in several
+/// colors, none of them chosen with the contract or since. What no contract holds is the firm's own to order.
+pub(super) fn order_beside(conn: &Connection, order: &PurchaseOrder) -> Check {
+    let open = format!(
+        "SELECT 1 FROM contract c JOIN contract_part p ON p.fact = c.id
+         WHERE c.job = ?1 AND p.part = ?2 AND p.color IS NULL AND {}
+           AND NOT EXISTS (SELECT 1 FROM color_choice k WHERE k.job = c.job AND k.part = p.part AND {})",
+        live("c.id"),
+        live("k.id"),
+    );
+    for (index, line) in order.lines.iter().enumerate() {
+        let Some(part) = line.part else { continue };
+        if !exists(conn, &open, &[order.job.bytes(), part.bytes()])? {
+            continue;
+        }
+        let (title, colors) = colors_of(conn, part)?;
+        if !colors.is_empty() {
+            return refuse(
+                format!("lines[{index}].part"),
+                format!("the color of {title} is open: the homeowner has to choose it"),
+                format!("Record the color first, one of {}", colors.join(", ")),
+            );
+        }
+    }
+    Ok(())
+}
+
+/// What a part is called now, and the colors it comes in.
+fn colors_of(conn: &Connection, part: Id) -> Result<(String, Vec<String>), LedgerError> {
+    let mut versions = Books::over(conn).all::<Part>()?.into_iter();
+    let newest = versions.rfind(|held| held.fact.revises.unwrap_or(held.entry.id) == part);
+    let Some(Entered { fact, .. }) = newest else { return Ok((String::new(), Vec::new())) };
+    Ok((fact.title, fact.colors.into_iter().map(|color| color.color).collect()))
 }

@@ -13,8 +13,8 @@ use std::collections::BTreeMap;
 use trade::{CostKind, Item, Money, Qty, Rate};
 
 use super::before_work::begins;
-use super::colors::colored_parts;
-use crate::phrase::with_line_and_color;
+use super::colors::{ColoredPart, colored_parts};
+use crate::phrase::{day, with_line_and_color};
 
 /// An order that was placed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -149,12 +149,14 @@ fn draw_up(
     if needed_by < on {
         return Err(OfficeError::refused(
             "needed_by",
-            &format!("{needed_by} is before the day of the order, {on}"),
+            &format!("{} is before the day of the order, {}", day(needed_by), day(on)),
             "Check both days",
         ));
     }
+    let left = not_ordered(books, id, &contract.fact, on)?;
+    no_open_color(books, id, &contract.fact, &left)?;
     let mut by_vendor: BTreeMap<Id, Vec<ToBuy>> = BTreeMap::new();
-    for buy in not_ordered(books, id, &contract.fact, on)? {
+    for buy in left {
         if let (Some(vendor), Some(_)) = (buy.vendor, buy.price) {
             by_vendor.entry(vendor).or_default().push(buy);
         }
@@ -179,6 +181,32 @@ fn draw_up(
         orders.push((order, names.vendor(vendor)));
     }
     Ok(orders)
+}
+
+/// Refuses to order while the homeowner still has to choose a color of what is left to order: all of them are named, so
+/// that one question settles them.
+fn no_open_color(books: Books<'_>, job: Id, contract: &Contract, left: &[ToBuy]) -> Result<(), OfficeError> {
+    let choices: Vec<ColorChoice> =
+        books.by(ColorChoice::job, job)?.into_iter().map(|held| held.fact).collect();
+    let colored = colored_parts(books, contract, &choices)?;
+    let is_left = |part: &&ColoredPart| left.iter().any(|buy| buy.part == part.part);
+    let open: Vec<String> = colored
+        .iter()
+        .filter(|part| part.is_open())
+        .filter(is_left)
+        .map(|part| format!("{} ({})", part.title, part.offered.join(", ")))
+        .collect();
+    if open.is_empty() {
+        return Ok(());
+    }
+    Err(OfficeError::refused(
+        "color",
+        &format!(
+            "the homeowner has still to choose the color of {}; nothing was ordered",
+            open.join(" and of ")
+        ),
+        "Record the color that they choose, then order",
+    ))
 }
 
 fn order_line(buy: &ToBuy, part: &Part) -> Option<OrderLine> {
