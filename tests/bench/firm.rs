@@ -183,6 +183,7 @@ impl Base {
             site: "1 Ridge Road".into(),
             crew: Some(self.crew),
             roof_age_years: None,
+            state: None,
             roof_state: None,
         });
         let line = |code: Id, cost_kind, amount: i64, hours| ContractLine {

@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 use jiff::Timestamp;
+use ledger::facts::PurchaseOrder;
 use office::{Acceptance, Clock, Desk, Document, Estimate, Month, Recorder, Wanted};
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -74,6 +75,10 @@ impl Firm {
         let text = bare(&pdf_extract::extract_text_from_mem(&first.bytes).unwrap());
         (first, text)
     }
+}
+
+fn pages(paper: &Document) -> usize {
+    pdf_extract::extract_text_from_mem_by_pages(&paper.bytes).unwrap().len()
 }
 
 fn bare(text: &str) -> String {
@@ -336,6 +341,19 @@ fn a_states_notices_are_printed_as_the_firm_entered_them() {
     estimate.terms.sold_at_home = false;
     let (_, text) = firm.print(&wanted(&estimate));
     assert!(!text.contains(&bare("Words about canceling.")), "{text}");
+
+    // A house in another state is under that state's law, wherever the firm sits.
+    let over_the_river = json!({"kind": "notice", "date": "2026-01-01", "state": "QX", "about": "lien", "heading":
+        "Liens over there", "text": "Words of the other state.", "copies": 1, "least_points": 10, "bold": false,
+        "retired": false});
+    firm.record(over_the_river);
+    let (_, text) = firm.print(&wanted(&estimate));
+    assert!(!text.contains(&bare("Words of the other state.")), "{text}");
+    firm.record(json!({"kind": "job", "revises": JOB, "date": "2026-11-03", "number": JOB,
+        "title": "Re-roof of the house", "customer": "Ines Hollow", "site": "9 Weir Street", "state": "QX"}));
+    let (_, text) = firm.print(&wanted(&estimate));
+    holds(&text, "Words of the other state.");
+    assert!(!text.contains(&bare("New words about liens.")), "{text}");
 }
 
 #[test]
@@ -394,13 +412,15 @@ fn the_pamphlet_on_lead_is_asked_for_where_the_house_is_old_and_only_there() {
             .contains("mailed on November 14, 2026, 6 days")
     );
     assert_eq!(told(&mut firm, give("2026-11-16", "signed-receipt")), "");
-    let (_, receipt) = firm.print(&wanted);
+    let (paper, receipt) = firm.print(&wanted);
+    assert_eq!(pages(&paper), 1, "one page to sign, with three pamphlets on record");
     holds(&receipt, "61 days before: more than 60");
     holds(&receipt, "in time");
     firm.record(json!({"kind": "job-status", "date": "2026-11-20", "job": JOB, "stage": "begun"}));
     firm.record(json!({"kind": "job-status", "date": "2026-11-24", "job": JOB, "stage": "finished"}));
-    let (_, receipt) = firm.print(&wanted);
+    let (paper, receipt) = firm.print(&wanted);
     holds(&receipt, "until November 24, 2029");
+    assert_eq!(pages(&paper), 1);
 }
 
 #[test]
@@ -424,6 +444,19 @@ fn the_insulation_receipt_has_each_part_of_the_house_by_itself() {
     assert!(!receipt.contains("1,216"), "areas are added up:\n{receipt}");
 }
 
+fn job_of(firm: &Firm) -> office::Id {
+    desk::names::Names::read(firm.desk.books()).unwrap().job(JOB).unwrap()
+}
+
+/// The first color that there is, of each part that comes in several.
+fn choose_colors(firm: &mut Firm) {
+    let page = office::job_page(&firm.desk, JOB, Month::parse("2026-11").unwrap()).unwrap();
+    for open in page.contract.unwrap().colors.into_iter().filter(|part| part.color.is_none()) {
+        firm.record(json!({"kind": "color-choice", "date": "2026-11-03", "job": JOB, "part": open.part,
+            "color": open.offered[0], "chosen_by": "Ines Hollow"}));
+    }
+}
+
 #[test]
 fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
     let (mut firm, _) = accepted(None, false);
@@ -431,6 +464,12 @@ fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
     let refused = office::place_orders(&mut firm.desk, JOB, today, None).unwrap_err();
     assert_eq!(refused.field.as_deref(), Some("needed_by"), "{refused}");
     firm.record(json!({"kind": "schedule", "date": "2026-11-03", "job": JOB, "begins": "2026-11-09"}));
+    // Nothing is ordered while the homeowner has a color to choose, and the refusal names each with what there is.
+    let refused = office::place_orders(&mut firm.desk, JOB, today, None).unwrap_err();
+    assert_eq!(refused.field.as_deref(), Some("color"), "{refused}");
+    assert!(refused.message.contains("Hip and ridge cap (Slate gray, ") && refused.remedy.contains("Record"));
+    assert!(firm.desk.books().by(PurchaseOrder::job, job_of(&firm)).unwrap().is_empty());
+    choose_colors(&mut firm);
     let placed = office::place_orders(&mut firm.desk, JOB, today, None).unwrap();
     assert!(placed.len() > 1, "{placed:?}");
     let numbers: std::collections::BTreeSet<&str> =

@@ -80,6 +80,7 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[JobRow]) -> Result<(), Off
                     title: row.title.clone(),
                     customer,
                     site: row.site.clone(),
+                    state: None,
                     crew,
                     roof_age_years: None,
                     roof_state: None,

@@ -107,6 +107,7 @@ pub(crate) fn job(number: &str, customer: Id) -> Job {
         customer,
         site: "1 Larch Row".to_owned(),
         crew: None,
+        state: None,
         roof_age_years: None,
         roof_state: None,
     }

@@ -21,6 +21,8 @@ fact! {
         customer: Id => open,
         /// Where.
         site: String => open,
+        /// The state it stands in, by its two letters, where that is not the firm's own.
+        state: Option<String> => open,
         /// The crew that is to do it.
         crew: Option<Id> => open,
         /// Age of the old roof.

@@ -96,7 +96,7 @@ fn drawn_up(
             .sold_at_home
             .then(|| notices::cancellation(&heading, signed_on))
             .transpose()?,
-        notices: notices::of_state(desk.books(), &heading.firm.state, date, estimate.terms.sold_at_home)?,
+        notices: notices::of_state(desk.books(), heading.state(), date, estimate.terms.sold_at_home)?,
         chosen: chosen.map(str::to_owned),
     };
     heading.document("proposal", paper.render())

@@ -32,6 +32,11 @@ impl Heading {
         Ok(Heading { firm, customer, names, job })
     }
 
+    /// The state whose law the work is under: where the house stands, which may not be where the firm sits.
+    pub(super) fn state(&self) -> &str {
+        self.job.state.as_deref().unwrap_or(&self.firm.state)
+    }
+
     /// A name for the file of a paper about this job.
     pub(super) fn document(
         &self,

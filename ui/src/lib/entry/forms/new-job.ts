@@ -190,6 +190,7 @@ export const NEW_JOB: FormSpec = {
       when: (values, context) => !known(context, values.fields.customer ?? ''),
     }),
     needed(field.text('site', 'Where', { wide: true })),
+    field.text('state', 'State', { hint: () => 'Two letters; empty: the company’s own' }),
     dateField('date', 'Taken on'),
     field.choice(
       'crew',
