@@ -142,6 +142,7 @@ CREATE TABLE burden_rate (
     wage_base_cents INTEGER,
     class TEXT CHECK (length(class) > 0),
     on_premium INTEGER NOT NULL CHECK (on_premium IN (0, 1)),
+    source TEXT CHECK (length(source) > 0),
     CHECK (calculated_on <> 'hour' OR (on_premium = 0 AND wage_base_cents IS NULL))
 ) STRICT, WITHOUT ROWID;
 
@@ -175,6 +176,7 @@ CREATE TABLE job (
     title TEXT NOT NULL CHECK (length(title) > 0),
     customer BLOB NOT NULL REFERENCES customer(id) CHECK (length(customer) = 16),
     site TEXT NOT NULL CHECK (length(site) > 0),
+    state TEXT CHECK (length(state) = 2),
     crew BLOB REFERENCES crew(id) CHECK (length(crew) = 16),
     roof_age_years INTEGER,
     roof_state TEXT CHECK (length(roof_state) > 0)

@@ -85,6 +85,11 @@ impl Recorder {
             ),
             Some(_) => return Err(OfficeError::refused("id", "it is not text", "Leave it out")),
         };
+        if let Some(Value::String(word)) = object.get("calculated_on")
+            && let Some((problem, remedy)) = ledger::no_burden(word)
+        {
+            return Err(OfficeError::refused("calculated_on", problem, remedy));
+        }
         self.resolve(desk, spec.own.table, &mut object, "")?;
         for list in &spec.lists {
             for (name, value) in &mut object {

@@ -7,6 +7,25 @@ use crate::facts::BurdenRate;
 use rust_decimal::Decimal;
 use trade::{BurdenBasis, BurdenPart, PayCounted};
 
+/// What is no burden on labor, though insurers sell it like one, and where it belongs: liability by sales or by the
+/// cost of subcontractors. What an hour of work costs does not follow from either. By sales it is a cost of the month,
+/// and of no job: a job's revenue is worked out from its cost, so that a cost by revenue would go round in a circle. By
+/// subcontract cost it is a cost of the job whose subcontractor it is (company rule).
+#[must_use]
+pub fn no_burden(calculated_on: &str) -> Option<(&'static str, &'static str)> {
+    match calculated_on {
+        "sales" => Some((
+            "insurance by sales is no burden on labor: what an hour costs does not follow from what is sold",
+            "Let the overhead rate cover it, and record the insurer's bills as overhead",
+        )),
+        "subcontract-cost" => Some((
+            "insurance by subcontract cost is no burden on labor: the firm's own hours do not cause it",
+            "Record it on the job as a direct cost of the kind other, beside the subcontractor's bill",
+        )),
+        _ => None,
+    }
+}
+
 impl BurdenRate {
     /// The part of the burden that it is.
     #[must_use]

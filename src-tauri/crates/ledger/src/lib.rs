@@ -51,6 +51,7 @@ pub mod verify;
 
 pub use append::{Appended, Ledger};
 pub use backup::{back_up, restore};
+pub use burden::no_burden;
 pub use calendar::Calendar;
 pub use chain_part::{ChainPart, HowMuch, Sent};
 pub use error::LedgerError;

@@ -202,6 +202,7 @@ const burden: FirmList = {
     { label: 'Calculated on' },
     { label: 'Rate', figure: true },
     { label: 'Up to pay of', figure: true },
+    { label: 'Source' },
   ],
   rows: (lists, locale) =>
     lists.burden.map((line) => {
@@ -218,9 +219,10 @@ const burden: FirmList = {
             ? `${showDecimal(percentOf(line.rate), { locale, least: 2 })} %`
             : rate(line.rate, locale),
           line.wage_base === null ? '' : showMoney(line.wage_base, { locale }),
+          line.source ?? '',
         ],
         values: {
-          ...texts(line, ['name', 'class', 'calculated_on', 'wage_base']),
+          ...texts(line, ['name', 'class', 'calculated_on', 'wage_base', 'source']),
           on_premium: line.on_premium ? 'yes' : '',
           ...(isPercent ? { percent: percentOf(line.rate) } : { rate: line.rate }),
         },
@@ -238,10 +240,14 @@ const burden: FirmList = {
     field.money('wage_base', 'Stops at pay of, a person and year', byPay),
     field.text('class', 'Only for class', { hint: () => 'Empty: for everybody' }),
     field.check('on_premium', 'The overtime premium counts too', byPay),
+    field.text('source', 'Where it is written', {
+      wide: true,
+      hint: () => 'The law, the state’s notice for the year, or the policy',
+    }),
   ],
   facts: (values, _row, id) => [
     fact('burden-rate', id(), {
-      ...only(values, ['date', 'name', 'calculated_on', 'class']),
+      ...only(values, ['date', 'name', 'calculated_on', 'class', 'source']),
       rate: values.calculated_on === 'pay' ? shareOf(values.percent ?? '') : values.rate,
       wage_base: values.calculated_on === 'hour' ? '' : values.wage_base,
       on_premium: values.calculated_on !== 'hour' && values.on_premium === 'yes',

@@ -190,6 +190,8 @@ fact! {
         /// Whether the overtime premium counts as pay; never by the hour.
         #[serde(default)]
         on_premium: bool,
+        /// Where rate and wage base are written: the law, a notice of the state, the insurer's policy.
+        source: Option<String>,
     }
 }
 fact! {

@@ -115,6 +115,8 @@ pub struct BurdenRow {
     pub class: Option<String>,
     /// Whether the overtime premium counts as pay.
     pub on_premium: bool,
+    /// Where rate and wage base are written.
+    pub source: Option<String>,
 }
 
 /// The firm's account name for a line of the journal.
@@ -217,6 +219,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                 calculated_on: held.fact.calculated_on,
                 rate: held.fact.rate,
                 wage_base: held.fact.wage_base,
+                source: held.fact.source.clone(),
                 class: held.fact.class,
                 on_premium: held.fact.on_premium,
             })

@@ -12,9 +12,9 @@ use desk::OfficeError;
 use desk::names::Names;
 use jiff::civil::Date;
 use ledger::closed_lists::{InvoiceFor, JobStatusWord, QuestionKind, Role};
-use ledger::facts::{Bill, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry};
+use ledger::facts::{Bill, BurdenRate, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry};
 use ledger::totals::CodeTotals;
-use ledger::{Books, Calendar, Id};
+use ledger::{Books, Calendar, Entered, Id};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::shown::{day, in_sentence};
@@ -50,6 +50,8 @@ pub enum LooseEndKind {
     WeekWithoutTimeEntries,
     /// Hours of somebody who has no pay rate on that day.
     HoursWithoutPay,
+    /// Hours whose burden goes by a wage base of an earlier year.
+    WageBaseOfAnotherYear,
     /// Money that came and is neither applied to an invoice nor given back.
     UnappliedPayment,
     /// Facts of several devices that contradict each other.
@@ -134,6 +136,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     }
     of_invoices(books, &names, month, &mut ends)?;
     of_time(books, &names, month, &mut ends)?;
+    of_wage_bases(books, month, &mut ends)?;
     of_credits(books, &calendar, month, &mut ends)?;
     of_questions(books, &names, month, &mut ends)?;
     ends.sort_by(|left, right| {
@@ -515,6 +518,44 @@ fn of_time(
             remedy: "Record the pay rate from its day on.".to_owned(),
             amount: None,
         });
+    }
+    Ok(())
+}
+
+/// Wage bases are set year by year: one that is older than the hours it is taken for is told, until the year's own is
+/// recorded, even where it stayed the same.
+fn of_wage_bases(books: Books<'_>, month: Month, ends: &mut Vec<LooseEnd>) -> Result<(), OfficeError> {
+    if books.booked_in::<TimeEntry>(month)?.is_empty() {
+        return Ok(());
+    }
+    let mut newest: BTreeMap<(String, Option<String>), (Id, BurdenRate)> = BTreeMap::new();
+    for Entered { entry, fact, .. } in books.all::<BurdenRate>()? {
+        let known = newest.get(&(fact.name.clone(), fact.class.clone()));
+        if fact.date <= month.last_day() && known.is_none_or(|(_, known)| known.date <= fact.date) {
+            newest.insert((fact.name.clone(), fact.class.clone()), (entry.id, fact));
+        }
+    }
+    for (id, burden) in newest.into_values() {
+        let Some(base) = burden.wage_base else { continue };
+        if burden.date.year() < month.year() {
+            ends.push(LooseEnd {
+                kind: LooseEndKind::WageBaseOfAnotherYear,
+                job: None,
+                fact: Some(id.to_string()),
+                text: format!(
+                    "The wage base of {}, {}, and its rate are those of {}; they are used for {} too.",
+                    burden.name,
+                    base.grouped(),
+                    burden.date.year(),
+                    month.year()
+                ),
+                remedy: format!(
+                    "Record those of {} from January 1 on, even if they stayed the same.",
+                    month.year()
+                ),
+                amount: None,
+            });
+        }
     }
     Ok(())
 }
