@@ -9,6 +9,7 @@ mod play;
 mod refusals;
 mod script;
 mod stage;
+mod tongue;
 
 use script::folder;
 use stage::Played;

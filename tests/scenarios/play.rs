@@ -4,6 +4,7 @@ use crate::conditions;
 use crate::lookup;
 use crate::script::{self, Expect, Spot, Step};
 use crate::stage::{Outcome, Played, Stage, holds, met};
+use crate::tongue::machine_words;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::facts::Firm;
@@ -359,10 +360,23 @@ impl Stage {
         let outcome = self
             .rebuild(played)
             .and_then(|()| self.step(&Step::ClosedMonthsStand, played))
-            .and_then(|()| self.figures_open());
+            .and_then(|()| self.figures_open())
+            .and_then(|()| self.speaks_plainly());
         if let Err(problem) = outcome {
             played.failures.push(format!("{spot}: at the end, {problem}"));
         }
+    }
+
+    /// Every loose end is told with its dates and amounts as people write them.
+    fn speaks_plainly(&mut self) -> Outcome {
+        for month in self.reports()?.iter().map(|report| report.month) {
+            for end in office::loose_ends(self.desk()?, month).map_err(|error| error.to_string())? {
+                if let Some(word) = machine_words(&end.text).or_else(|| machine_words(&end.remedy)) {
+                    return Err(format!("“{word}” is not how people write it: {} {}", end.text, end.remedy));
+                }
+            }
+        }
+        Ok(())
     }
 
     /// Every figure comes of its working and its facts.

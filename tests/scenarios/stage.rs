@@ -2,6 +2,7 @@
 
 use crate::lookup;
 use crate::script::Expect;
+use crate::tongue::machine_words;
 use ledger::Id;
 use office::{Desk, OfficeError, Recorder};
 use serde_json::{Map, Value};
@@ -85,6 +86,9 @@ pub(crate) fn met(outcome: Result<bool, OfficeError>, expect: &Expect, played: &
             let told = error.to_string();
             if field != what {
                 return Err(format!("`{field}` was refused, not `{what}`: {told}"));
+            }
+            if let Some(word) = machine_words(&told) {
+                return Err(format!("“{word}” is not how people write it: {told}"));
             }
             if !told.contains(text.as_str()) {
                 return Err(format!("`{field}` was refused in other words: {told}"));

@@ -11,6 +11,7 @@ use ledger::facts::{Bill, BillLine};
 use ledger::{Entered, Id};
 use std::collections::{BTreeSet, HashMap};
 use trade::Money;
+use trade::shown::day;
 
 /// A line with its names found.
 #[derive(Clone, Copy)]
@@ -49,8 +50,12 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[BillRow]) -> Result<(), Of
             _ => bill.is_whole = false,
         }
         if bill.date != row.date {
-            let message =
-                format!("{} {} is in the file with the date {} too.", row.vendor, row.reference, bill.date);
+            let message = format!(
+                "{} {} is in the file with the date {} too.",
+                row.vendor,
+                row.reference,
+                day(bill.date)
+            );
             planner.refuse(
                 place,
                 row.line,
@@ -175,13 +180,23 @@ fn is_credit(planner: &mut Planner<'_>, rows: &[&BillRow], places: &[usize], tot
         (None, Some(true)) if total > Money::ZERO => (
             first.line,
             at,
-            format!("{} {} is a credit, but its lines come to {total}.", first.vendor, first.reference),
+            format!(
+                "{} {} is a credit, but its lines come to {}.",
+                first.vendor,
+                first.reference,
+                total.grouped()
+            ),
             "Write the amounts and the tax of a credit below zero.",
         ),
         (None, Some(false)) if total.is_negative() => (
             first.line,
             at,
-            format!("{} {} comes to {total} and is not marked as a credit.", first.vendor, first.reference),
+            format!(
+                "{} {} comes to {} and is not marked as a credit.",
+                first.vendor,
+                first.reference,
+                total.grouped()
+            ),
             "Mark it as a credit, or correct the signs.",
         ),
         (None, says) => return Some(says.unwrap_or_else(|| total.is_negative())),
@@ -229,18 +244,21 @@ fn settle(
             same_as: Some(held.entry.id),
             message: format!(
                 "{} {} of {} is recorded already.{split}",
-                first.vendor, first.reference, first.date
+                first.vendor,
+                first.reference,
+                day(first.date)
             ),
         };
         planner.pass_over(&places, duplicate);
     } else if let Some(held) = there.first() {
         let message = format!(
-            "{} {} is recorded already with the date {} and the sum {}; here it is {} and {total}.",
+            "{} {} is recorded already with the date {} and the sum {}; here it is {} and {}.",
             first.vendor,
             first.reference,
-            held.fact.date,
-            sum(&held.fact),
-            first.date
+            day(held.fact.date),
+            sum(&held.fact).grouped(),
+            day(first.date),
+            total.grouped()
         );
         let remedy = "Reverse the recorded bill first if this one is right, or leave it out.";
         for (place, row) in places.iter().zip(&own) {

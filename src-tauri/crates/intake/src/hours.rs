@@ -11,6 +11,7 @@ use ledger::Id;
 use ledger::facts::TimeEntry;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use trade::Qty;
+use trade::shown::day;
 
 /// A row with its names found.
 #[derive(Clone, Copy)]
@@ -117,7 +118,8 @@ fn weigh(
     let key = (row.date, found.job, found.code);
     let there: &[(Qty, Stands)] = so_far.by_work.get(&key).map(Vec::as_slice).unwrap_or_default();
     if let Some((_, stands)) = there.iter().find(|(hours, _)| *hours == row.hours) {
-        let what = format!("{} h of {} on {}, {} {}", row.hours, row.person, row.date, row.job, row.code);
+        let what =
+            format!("{} h of {} on {}, {} {}", row.hours, row.person, day(row.date), row.job, row.code);
         planner.pass_over(&[place], same(row.line, &what, *stands));
         return false;
     }
@@ -131,7 +133,11 @@ fn weigh(
             Some(OtherHours::LeaveOut) => {
                 let message = format!(
                     "{} h of {} on {}, {} {} are left out: {other} h stand there already.",
-                    row.hours, row.person, row.date, row.job, row.code
+                    row.hours,
+                    row.person,
+                    day(row.date),
+                    row.job,
+                    row.code
                 );
                 let duplicate = Duplicate { message, ..same(row.line, "", *stands) };
                 planner.pass_over(&[place], duplicate);
@@ -140,9 +146,10 @@ fn weigh(
             Some(OtherHours::Add) => {}
         }
     }
-    let day = so_far.by_day.get(&row.date).copied().unwrap_or_default() + row.hours;
-    if day > DAY {
-        let message = format!("With these hours, {} would have {day} hours on {}.", row.person, row.date);
+    let hours = so_far.by_day.get(&row.date).copied().unwrap_or_default() + row.hours;
+    if hours > DAY {
+        let message =
+            format!("With these hours, {} would have {hours} hours on {}.", row.person, day(row.date));
         planner.refuse(place, row.line, "hours", message, "Check the day, the person and the hours.");
         return false;
     }

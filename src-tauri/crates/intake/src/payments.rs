@@ -9,6 +9,7 @@ use ledger::facts::{Allocation, Invoice, Payment, RetainageRelease};
 use ledger::{Books, Entered, Id};
 use std::collections::{BTreeSet, HashMap};
 use trade::Money;
+use trade::shown::day;
 
 /// By what a payment is known.
 type Key = (Id, Date, Money, String);
@@ -96,7 +97,12 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[PaymentRow]) -> Result<(),
                 lines: vec![row.line],
                 same_as_line: None,
                 same_as: Some(*id),
-                message: format!("{} from {} on {} is recorded already.", row.amount, row.customer, row.date),
+                message: format!(
+                    "{} from {} on {} is recorded already.",
+                    row.amount.grouped(),
+                    row.customer,
+                    day(row.date)
+                ),
             };
             planner.pass_over(&[place], duplicate);
             seen.insert(key, row);
@@ -144,7 +150,10 @@ fn repeated(planner: &mut Planner<'_>, place: usize, row: &PaymentRow, first: &P
         same_as: None,
         message: format!(
             "{} from {} on {} is on line {} already.",
-            row.amount, row.customer, row.date, first.line
+            row.amount.grouped(),
+            row.customer,
+            day(row.date),
+            first.line
         ),
     };
     planner.pass_over(&[place], duplicate);
@@ -180,7 +189,11 @@ fn condition_invoice(
     }
     let open = invoices.open(planner.books, &invoice)?;
     if row.amount > open {
-        let message = format!("{} is more than the {open} that is open on invoice {number}.", row.amount);
+        let message = format!(
+            "{} is more than the {} that is open on invoice {number}.",
+            row.amount.grouped(),
+            open.grouped()
+        );
         let remedy =
             "Leave the invoice out to keep the payment unapplied, or give the rest a line of its own.";
         planner.refuse(place, row.line, "invoice", message, remedy);

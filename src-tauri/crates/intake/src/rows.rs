@@ -522,7 +522,7 @@ impl<'a> Cells<'a, '_> {
         if let (Some(amount), Some((header, _))) = (amount, self.cell("amount"))
             && amount <= Money::ZERO
         {
-            let message = format!("{amount} is not an amount that came in.");
+            let message = format!("{} is not an amount that came in.", amount.grouped());
             self.wrong(header, message, "Leave the line out; record money paid back as a credit memo.");
         }
         let method = self.word("method", METHODS);

@@ -17,7 +17,7 @@ use crate::kind::{KindSpec, Record};
 use crate::read;
 use crate::schema::schema;
 use crate::shape;
-use ask::{Check, exists, not_negative, value};
+use ask::{Check, day_as_kept, exists, not_negative, value};
 use jiff::civil::Date;
 use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
@@ -74,6 +74,7 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
             refuse("hourly", format!("{} is below zero", rate.hourly), "Type the hourly pay in dollars")
         }
         Fact::BurdenRate(burden) => burden.check(),
+        Fact::Job(job) => job.state.as_deref().map_or(Ok(()), law::check_state),
         Fact::Crew(crew) => check_version("crew", crew.revises, crew.date),
         Fact::Person(person) => check_version("person", person.revises, person.date),
         _ => Ok(()),
@@ -234,14 +235,14 @@ fn check_bill(conn: &Connection, bill: &Bill) -> Check {
     if bill.credit && total > Money::ZERO {
         return refuse(
             "credit",
-            format!("a credit lowers cost, but its lines come to {total}"),
+            format!("a credit lowers cost, but its lines come to {}", total.grouped()),
             "Type the amounts below zero",
         );
     }
     if !bill.credit && total.is_negative() {
         return refuse(
             "lines",
-            format!("the lines come to {total}"),
+            format!("the lines come to {}", total.grouped()),
             "Mark it as a credit, or correct the signs",
         );
     }
@@ -312,7 +313,7 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
     {
         return refuse(
             "not_to_exceed",
-            format!("the lines come to {price}, above {most}"),
+            format!("the lines come to {}, above {}", price.grouped(), most.grouped()),
             "Raise it or lower the lines",
         );
     }
@@ -329,7 +330,7 @@ fn check_decision(conn: &Connection, decision: &Decision) -> Check {
     if decision.date.to_string() < date {
         return refuse(
             "date",
-            format!("the change order is of {date}, after this decision"),
+            format!("the change order is of {}, after this decision", day_as_kept(&date)),
             "Check the day of the decision",
         );
     }

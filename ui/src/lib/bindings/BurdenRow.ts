@@ -38,4 +38,8 @@ class: string | null,
 /**
  * Whether the overtime premium counts as pay.
  */
-on_premium: boolean, };
+on_premium: boolean, 
+/**
+ * Where rate and wage base are written.
+ */
+source: string | null, };

@@ -85,6 +85,7 @@ export interface Facts {
     wage_base?: string;
     class?: string;
     on_premium: boolean;
+    source?: string;
   };
   'bonus': {
     date: string;
@@ -103,6 +104,7 @@ export interface Facts {
     title: string;
     customer: string;
     site: string;
+    state?: string;
     crew?: string;
     roof_age_years?: number;
     roof_state?: string;
@@ -511,7 +513,7 @@ export interface Facts {
     walkable_from: string;
     steep_from: string;
     very_steep_from: string;
-    valley: 'open-three-layer' | 'open' | 'open-roll' | 'closed-cut';
+    valley: 'open' | 'open-three-layer' | 'open-roll' | 'closed-cut';
     valley_lining: 'membrane' | 'smooth-roll' | 'mineral-roll' | 'metal';
     valley_metal_width_in: string;
     valley_edge_strip_in: string;

@@ -32,6 +32,7 @@ export function wayTo(end: LooseEnd): Way {
   if (part && end.job) return { word: part.word, href: `#/job/${encodeURIComponent(end.job)}/${part.part}` };
   if (end.kind === 'week-without-time-entries') return { word: 'Type the time card', href: '#/site/hours' };
   if (end.kind === 'hours-without-pay') return { word: 'Set the pay', href: '#/rates/people' };
+  if (end.kind === 'wage-base-of-another-year') return { word: 'Set the rate', href: '#/rates/burden' };
   if (end.kind === 'unapplied-payment' || end.kind === 'unapplied-credit')
     return { word: 'Apply it to an invoice' };
   return { word: 'Go to the jobs', href: '#/jobs' };

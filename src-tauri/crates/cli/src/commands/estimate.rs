@@ -68,7 +68,12 @@ pub(super) fn run(asked: &Estimate, asker: Asker<'_>) -> Result<Vec<String>, Off
         for choice in &calculated.choices {
             lines.push(format!(
                 "{} {}: cost {}, overhead {}, price {}, margin {}",
-                choice.letter, choice.title, choice.cost, choice.overhead, choice.price, choice.margin
+                choice.letter,
+                choice.title,
+                choice.cost.grouped(),
+                choice.overhead.grouped(),
+                choice.price.grouped(),
+                choice.margin.grouped()
             ));
             lines.extend(
                 choice.problems.iter().map(|problem| format!("  {}: {}", problem.field, problem.words)),

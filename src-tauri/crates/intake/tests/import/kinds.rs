@@ -131,8 +131,8 @@ fn a_reference_with_another_date_or_sum_is_never_passed_over() {
     assert_eq!((preview.new, preview.duplicate, preview.refused), (0, 0, 1));
     assert!(
         preview.problems[0].to_string().starts_with(
-            "Line 2, column “reference”: Hollow Creek Supply B-1 is recorded already with the date 2026-03-02 and the \
-             sum 10.00; here it is 2026-03-02 and 11.00."
+            "Line 2, column “reference”: Hollow Creek Supply B-1 is recorded already with the date March 2, 2026 and \
+             the sum 10.00; here it is March 2, 2026 and 11.00."
         ),
         "{}",
         preview.problems[0]
@@ -142,7 +142,7 @@ fn a_reference_with_another_date_or_sum_is_never_passed_over() {
     let preview = shop.preview(Kind::Bills, &text, &Choices::default());
     let said = preview.problems[0].to_string();
     assert!(said.starts_with(
-        "Line 3, column “date”: Hollow Creek Supply B-3 is in the file with the date 2026-03-02 too."
+        "Line 3, column “date”: Hollow Creek Supply B-3 is in the file with the date March 2, 2026 too."
     ));
     // A bill that was reversed stands no longer, and can come in again.
     let id = shop.desk.books().all::<Bill>().unwrap()[0].entry.id;
@@ -188,7 +188,7 @@ fn credits_are_what_the_file_says_or_what_their_sum_is() {
     ));
     assert!(
         said[1].starts_with(
-            "Line 3, column “credit”: Hollow Creek Supply C-2 comes to -10.00 and is not marked"
+            "Line 3, column “credit”: Hollow Creek Supply C-2 comes to −10.00 and is not marked"
         )
     );
     assert!(said[2].starts_with(
@@ -234,7 +234,7 @@ fn the_same_hours_are_there_already_and_other_hours_are_asked_about() {
     let preview = shop.preview(Kind::Hours, &other, &leave_out);
     assert_eq!(
         preview.duplicates[0].message,
-        "3 h of Ada Quill on 2026-03-02, 26-001 deck are left out: 6 h stand there already."
+        "3 h of Ada Quill on March 2, 2026, 26-001 deck are left out: 6 h stand there already."
     );
     let add = Choices { other_hours: Some(OtherHours::Add), ..Choices::default() };
     let applied = shop.apply_twice(Kind::Hours, &other, &add);
@@ -256,7 +256,7 @@ fn a_day_has_no_more_than_24_hours_with_what_is_recorded() {
     let said = preview.problems[0].to_string();
     assert!(
         said.starts_with(
-            "Line 3, column “hours”: With these hours, Ada Quill would have 24.5 hours on 2026-03-02."
+            "Line 3, column “hours”: With these hours, Ada Quill would have 24.5 hours on March 2, 2026."
         ),
         "{said}"
     );

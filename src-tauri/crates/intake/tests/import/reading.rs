@@ -277,7 +277,7 @@ fn every_fault_of_a_line_is_named() {
     for wanted in [
         "Line 2, column “date”: “soon” is not a date",
         "Line 2, column “customer”: The customer is missing. Fill it in.",
-        "Line 2, column “amount”: -5.00 is not an amount that came in.",
+        "Line 2, column “amount”: −5.00 is not an amount that came in.",
         "Line 2, column “method”: “barter” cannot stand for the way it came. Use one of check, card",
         "Line 3, column “amount”: 0.00 is not an amount that came in.",
     ] {

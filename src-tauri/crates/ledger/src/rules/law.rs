@@ -4,6 +4,7 @@ use super::ask::Check;
 use crate::error::refuse;
 use crate::facts::{InsulatedPart, InsulationReceipt, Notice, Schedule};
 use trade::Qty;
+use trade::shown::day;
 
 /// Type of these sizes can be read and leaves room for a notice on its page.
 const POINTS: std::ops::RangeInclusive<i64> = 8..=24;
@@ -12,7 +13,7 @@ pub(super) fn check_schedule(schedule: &Schedule) -> Check {
     if schedule.ends.is_some_and(|ends| ends < schedule.begins) {
         return refuse(
             "ends",
-            format!("work begins on {}, after this day", schedule.begins),
+            format!("work begins on {}, after this day", day(schedule.begins)),
             "Check both days, or leave the last one out",
         );
     }

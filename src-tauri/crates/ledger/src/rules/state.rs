@@ -1,7 +1,7 @@
 //! What a fact must be beside the rest of the books as they stand. Asked only of what is written here: what comes from
 //! another device was right where it was written, and what it says against these books becomes a question.
 
-use super::ask::{Check, exists, value};
+use super::ask::{Check, day_as_kept, exists, value};
 use super::{billing, chosen};
 use crate::calendar::Calendar;
 use crate::closed_lists::{JobStatusWord, RepairStage};
@@ -18,7 +18,7 @@ use crate::live::{any_live, live, live_sum};
 use crate::read;
 use crate::totals::LaborTotals;
 use rusqlite::{Connection, ToSql};
-use trade::Qty;
+use trade::{Month, Qty, shown};
 
 /// Everything that is checked of a fact beside the books as they stand.
 pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Check {
@@ -37,7 +37,8 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
             let problem = format!("order {} already exists", order.number);
             let number: &[&dyn ToSql] = &[&order.number];
             let remedy = "Give this one another number";
-            none_yet(conn, "purchase_order", "number = ?1", number, "number", &problem, remedy)
+            none_yet(conn, "purchase_order", "number = ?1", number, "number", &problem, remedy)?;
+            chosen::order_beside(conn, order)
         }
         Fact::TimeEntry(time) => check_time(conn, time),
         Fact::UnitsDone(units) => check_units(conn, units),
@@ -171,12 +172,16 @@ fn check_job_status(conn: &Connection, step: &JobStatus) -> Check {
     if let Some((_, date)) = stages.iter().find(|(stage, _)| *stage == step.stage) {
         return refuse(
             "stage",
-            format!("the job already is {} (on {date})", step.stage),
+            format!("the job already is {} (on {})", step.stage, day_as_kept(date)),
             "Reverse that step first",
         );
     }
     if let Some((ended, date)) = stages.iter().find(|(stage, _)| *stage != JobStatusWord::Begun) {
-        return refuse("stage", format!("the job was {ended} on {date}"), "Reverse that step first");
+        return refuse(
+            "stage",
+            format!("the job was {ended} on {}", day_as_kept(date)),
+            "Reverse that step first",
+        );
     }
     let begun = stages.iter().find(|(stage, _)| *stage == JobStatusWord::Begun);
     if let (JobStatusWord::Finished, Some((_, date))) = (step.stage, begun)
@@ -184,7 +189,7 @@ fn check_job_status(conn: &Connection, step: &JobStatus) -> Check {
     {
         return refuse(
             "date",
-            format!("the job began on {date}, after this day"),
+            format!("the job began on {}, after this day", day_as_kept(date)),
             "Check the day of finishing",
         );
     }
@@ -199,11 +204,11 @@ fn check_time(conn: &Connection, time: &TimeEntry) -> Check {
         "person = ?1 AND date = ?2",
         &[time.person.bytes(), &time.date.to_string()],
     )?);
-    let day = others + time.hours;
-    if day > Qty::from_e4(240_000) {
+    let hours = others + time.hours;
+    if hours > Qty::from_e4(240_000) {
         return refuse(
             "hours",
-            format!("with these, the day {} would have {day} hours for this person", time.date),
+            format!("with these, {} would have {hours} hours for this person", shown::day(time.date)),
             "Check the day and the person, or reverse the hours typed before",
         );
     }
@@ -286,7 +291,7 @@ fn check_frozen(conn: &Connection, close: &MonthClosed) -> Check {
     if frozen != booked {
         return refuse(
             "labor",
-            format!("it is not the labor booked in {}", close.month),
+            format!("it is not the labor booked in {}", shown::month(close.month)),
             "Close again: something was recorded in between",
         );
     }
@@ -303,24 +308,26 @@ fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthCl
         if close.month <= last {
             return refuse(
                 "month",
-                format!("{} is already closed (through {last})", close.month),
+                format!("{} is already closed (through {})", shown::month(close.month), shown::month(last)),
                 "Nothing needs doing",
             );
         }
         if close.month != last.next() {
             return refuse(
                 "month",
-                format!("{} is still open", last.next()),
+                format!("{} is still open", shown::month(last.next())),
                 "Close the months in their order",
             );
         }
         return Ok(());
     }
     let earliest: Option<i32> = value(conn, "SELECT min(month) FROM total_job", &[])?;
-    if let Some(earliest) = earliest.filter(|key| *key < close.month.key()) {
+    if let Some(earliest) =
+        earliest.and_then(|key| Month::from_key(key).ok()).filter(|month| *month < close.month)
+    {
         return refuse(
             "month",
-            format!("facts are booked in {}-{:02}, which is still open", earliest / 100, earliest % 100),
+            format!("facts are booked in {}, which is still open", shown::month(earliest)),
             "Close the months in their order, from the first",
         );
     }

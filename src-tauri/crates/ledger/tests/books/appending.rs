@@ -268,5 +268,5 @@ fn a_contract_stands_once_for_a_job_and_a_close_freezes_what_the_books_say() {
         fact.labor.clear();
     }
     let without_labor = refusal(&mut ledger, without_labor);
-    assert!(without_labor.starts_with("labor: it is not the labor booked in 2026-03"), "{without_labor}");
+    assert!(without_labor.starts_with("labor: it is not the labor booked in March 2026"), "{without_labor}");
 }

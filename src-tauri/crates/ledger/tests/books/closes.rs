@@ -54,10 +54,10 @@ fn months_are_closed_in_their_order_and_once() {
     let mut ledger = closed_march(&at);
     let again = close(&ledger, 110, "2026-04-03", month("2026-03"));
     let again = refusal(&mut ledger, again);
-    assert!(again.contains("2026-03 is already closed"), "{again}");
+    assert!(again.contains("March 2026 is already closed"), "{again}");
     let too_far = close(&ledger, 111, "2026-06-03", month("2026-05"));
     let too_far = refusal(&mut ledger, too_far);
-    assert!(too_far.contains("2026-04 is still open. Close the months in their order"), "{too_far}");
+    assert!(too_far.contains("April 2026 is still open. Close the months in their order"), "{too_far}");
     let april = close(&ledger, 112, "2026-05-02", month("2026-04"));
     add(&mut ledger, april);
     assert!(problems(&at.path).is_empty());
@@ -74,7 +74,7 @@ fn the_first_close_sees_what_its_own_batch_booked_earlier() {
     }
     batch.push(march);
     let refused = ledger.append(&batch, crate::sample::moment()).expect_err("February is open").to_string();
-    assert!(refused.contains("facts are booked in 2026-02, which is still open"), "{refused}");
+    assert!(refused.contains("facts are booked in February 2026, which is still open"), "{refused}");
 }
 
 #[test]

@@ -207,7 +207,7 @@ fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
     {
         return Err(OfficeError::refused(
             "not_to_exceed",
-            &format!("{most} is below the {price} that is expected"),
+            &format!("{} is below the {} that is expected", most.grouped(), price.grouped()),
             "Raise the most, or lower what is expected",
         ));
     }
@@ -219,7 +219,9 @@ fn by_time(asking: &Asking) -> Result<(Money, Money), OfficeError> {
 fn positive(field: &str, amount: Option<Money>, remedy: &str) -> Result<Money, OfficeError> {
     match amount {
         Some(amount) if amount.is_positive() => Ok(amount),
-        Some(amount) => Err(OfficeError::refused(field, &format!("{amount} is not above zero"), remedy)),
+        Some(amount) => {
+            Err(OfficeError::refused(field, &format!("{} is not above zero", amount.grouped()), remedy))
+        }
         None => Err(OfficeError::refused(field, "it is missing", remedy)),
     }
 }

@@ -39,7 +39,8 @@ pub fn settle_decisions(desk: &mut Desk, decision: Decision) -> Result<Id, Offic
     }
     let today = desk.clock.today();
     let reason = format!(
-        "Settled on {today}: {} says “{}”",
+        "Settled on {}: {} says “{}”",
+        trade::shown::day(today),
         decision.decided_by,
         in_sentence(decision.verdict.label())
     );

@@ -298,7 +298,7 @@ fn labor_line(
     let mut steps = planned.steps;
     steps.push(WorkStep {
         words: format!("× loaded hour, mean of {people}: {loaded}"),
-        figure: cost.to_string(),
+        figure: cost.grouped(),
     });
     LaborLine { item, code, quantity, measure: item.measure(), hours: planned.hours, loaded, cost, steps }
 }

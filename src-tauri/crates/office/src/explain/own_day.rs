@@ -70,7 +70,7 @@ pub(crate) fn overhead(job: &JobFacts) -> Working {
         return Working::product(vec![rate(job, only), base]).nearest(Rounding::Cent);
     }
     let term = |spell: &OverheadSpell<'_>| {
-        let since = format!("by the settings of {}", spell.firm.fact.date);
+        let since = format!("by the settings of {}", trade::shown::day(spell.firm.fact.date));
         Term::working(&since, MeasuredIn::Count, Working::product(vec![rate(job, spell), base(job, spell)]))
     };
     Working::sum(spells.iter().map(term).collect()).nearest(Rounding::Cent)
@@ -102,8 +102,8 @@ fn base(job: &JobFacts, spell: &OverheadSpell<'_>) -> Term {
 
 /// The labor cost of one month, or the part of it that the hours of some days bear.
 fn month_labor(job: &JobFacts, share: &LaborShare<'_>) -> Term {
-    let cost =
-        labor_cost(job, |month| month == share.month).called(&format!("labor cost of {}", share.month));
+    let cost = labor_cost(job, |month| month == share.month)
+        .called(&format!("labor cost of {}", trade::shown::month(share.month)));
     if share.is_whole() {
         return cost;
     }
@@ -118,7 +118,11 @@ fn month_labor(job: &JobFacts, share: &LaborShare<'_>) -> Term {
     };
     let (of, whole) = (hours("hours of these days", &share.days), hours("hours of the month", &share.of));
     let part = Working::proportion(cost, of, whole, Rounding::None);
-    Term::working(&format!("part of the labor cost of {}", share.month), MeasuredIn::Money, part)
+    Term::working(
+        &format!("part of the labor cost of {}", trade::shown::month(share.month)),
+        MeasuredIn::Money,
+        part,
+    )
 }
 
 /// Labor as it is booked in some months: hours with what they cost, and what the months keep beside it.

@@ -192,9 +192,9 @@ impl Journal {
                 field: None,
                 message: format!(
                     "An entry of {} from {} does not balance: {} is left over. Nothing was handed off.",
-                    entry.date,
+                    trade::shown::day(entry.date),
                     entry.from.as_str(),
-                    entry.balance()
+                    entry.balance().grouped()
                 ),
                 remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),
             });

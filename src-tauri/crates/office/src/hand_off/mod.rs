@@ -252,7 +252,10 @@ fn plan(books: Books<'_>, month: Month, today: Date) -> Result<Plan, OfficeError
     let last = match history.last() {
         None if next.is_empty() => {
             return Err(OfficeError::not_found(
-                format!("Nothing is booked in {month} yet, so there is nothing to hand off."),
+                format!(
+                    "Nothing is booked in {} yet, so there is nothing to hand off.",
+                    trade::shown::month(month)
+                ),
                 "Check the month.",
             ));
         }

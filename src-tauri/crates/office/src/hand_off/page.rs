@@ -10,7 +10,7 @@ use trade::Money;
 pub(super) fn of(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &[&str]) -> Vec<u8> {
     let (firm, month, number) = (&view.people.firm, view.month.month, view.part.number);
     let mut page = Page::new();
-    page.heading(&format!("{}: {month} for the books, part {number}", firm.name));
+    page.heading(&format!("{}: {} for the books, part {number}", firm.name, trade::shown::month(month)));
     page.paragraph(&what_it_holds(view));
     page.paragraph(&format!("It takes in the ledger's entries through {}.", view.part.window.to.told()));
     page.paragraph(
@@ -46,7 +46,10 @@ fn tax_on_material(view: &View<'_>) -> &'static str {
 fn what_it_holds(view: &View<'_>) -> String {
     let month = view.month.month;
     if view.part.number == 1 {
-        return format!("This folder holds what was booked in {month} when it was made.");
+        return format!(
+            "This folder holds what was booked in {} when it was made.",
+            trade::shown::month(month)
+        );
     }
     if view.part.is_empty() {
         return format!(

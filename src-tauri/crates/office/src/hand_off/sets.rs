@@ -71,7 +71,7 @@ fn folder(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &
     let name = format!("{}-{month}-part-{number}", slug(&firm.name));
     let package = Package {
         name: name.clone(),
-        title: format!("{}: {month} for the books, part {number}", firm.name),
+        title: format!("{}: {} for the books, part {number}", firm.name, trade::shown::month(month)),
         description:
             "Journal, cost, billing, payments, hours and results of one month. README.txt says how to read \
                       them."

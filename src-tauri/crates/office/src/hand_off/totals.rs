@@ -61,7 +61,11 @@ pub(super) fn must_tie(month: Month, totals: &[ControlTotal]) -> Result<(), Offi
     Err(OfficeError {
         code: Code::Damaged,
         field: None,
-        message: format!("{month} does not tie: {}. Nothing was handed off.", astray.join("; ")),
+        message: format!(
+            "{} does not tie: {}. Nothing was handed off.",
+            trade::shown::month(month),
+            astray.join("; ")
+        ),
         remedy: "Run verify; if it finds nothing, this is a fault of Tearoff's own.".to_owned(),
     })
 }

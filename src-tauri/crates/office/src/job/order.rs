@@ -14,7 +14,8 @@ use trade::{CostKind, Item, Money, Qty, Rate};
 
 use super::before_work::begins;
 use super::colors::{ColoredPart, colored_parts};
-use crate::phrase::{day, with_line_and_color};
+use crate::phrase::with_line_and_color;
+use trade::shown::day;
 
 /// An order that was placed.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use ledger::facts::{ClosedJob, ClosedLabor, ClosedThrough, MonthClosed};
 use ledger::{Books, Id};
 use serde::Serialize;
-use trade::{Money, Month};
+use trade::{Money, Month, shown};
 
 /// What closing did.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -39,7 +39,7 @@ pub fn close(
     if books.calendar()?.closed_through().is_some_and(|closed| month <= closed) {
         return Err(OfficeError::refused(
             "month",
-            &format!("{month} is already closed"),
+            &format!("{} is already closed", shown::month(month)),
             "Nothing needs doing",
         ));
     }
@@ -50,7 +50,8 @@ pub fn close(
             code: Code::LooseEnds,
             field: None,
             message: format!(
-                "{month} has {count} loose end{}; nothing was closed.",
+                "{} has {count} loose end{}; nothing was closed.",
+                shown::month(month),
                 if count == 1 { "" } else { "s" }
             ),
             remedy: "Settle them, or close again and accept them as they are.".to_owned(),
@@ -59,7 +60,7 @@ pub fn close(
     if date <= month.last_day() {
         return Err(OfficeError::refused(
             "date",
-            &format!("{month} is not over on {date}"),
+            &format!("{} is not over on {}", shown::month(month), shown::day(date)),
             "Close it on a later day",
         ));
     }

@@ -83,6 +83,7 @@ trade::closed_list!(LooseEndKind, "kind of loose end", {
     InsulationReceiptMissing => "insulation-receipt-missing": "Insulation without its receipt",
     WeekWithoutTimeEntries => "week-without-time-entries": "Weeks without time cards",
     HoursWithoutPay => "hours-without-pay": "Hours without a pay rate",
+    WageBaseOfAnotherYear => "wage-base-of-another-year": "Wage bases of an earlier year",
     UnappliedPayment => "unapplied-payment": "Payments not applied to an invoice",
     Question => "question": "Devices that contradict each other",
     UnappliedCredit => "unapplied-credit": "Credit memos not applied to an invoice",

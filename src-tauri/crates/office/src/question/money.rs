@@ -8,19 +8,22 @@ use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Refund, Repa
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::Money;
-use trade::shown::day;
+use trade::shown::{day, month};
 
 pub(super) fn questions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = allocations(books, writers)?;
     found.extend(decisions(books, writers)?);
-    for (month, held) in alike(books.all::<MonthClosed>()?, |held| Some(held.fact.month)) {
+    for (closed, held) in alike(books.all::<MonthClosed>()?, |held| Some(held.fact.month)) {
         let counts = held.first().map(|held| held.entry.device.clone()).unwrap_or_default();
-        let text =
-            format!("{month} was closed on {} devices. The close of device {counts} counts.", held.len());
+        let text = format!(
+            "{} was closed on {} devices. The close of device {counts} counts.",
+            month(closed),
+            held.len()
+        );
         let remedy =
             "Compare the two, then answer. What came after the close that counts is in the open month.";
         let sides = held.into_iter().map(|held| {
-            let says = format!("closed on {}", held.fact.date);
+            let says = format!("closed on {}", day(held.fact.date));
             (held.entry, says)
         });
         found.push(writers.question(QuestionKind::Month, None, text, remedy, sides));
@@ -98,7 +101,8 @@ fn decisions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, O
             writers.names.job_number(change.job)
         );
         let sides = held.into_iter().map(|held| {
-            let says = format!("{} by {} on {}", held.fact.verdict, held.fact.decided_by, held.fact.date);
+            let says =
+                format!("{} by {} on {}", held.fact.verdict, held.fact.decided_by, day(held.fact.date));
             (held.entry, says)
         });
         let remedy = "Ask the homeowner and record the decision that holds.";

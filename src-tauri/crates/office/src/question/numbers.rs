@@ -7,6 +7,7 @@ use ledger::closed_lists::QuestionKind;
 use ledger::facts::{ChangeOrder, Condition, Contract, CostCode, Invoice, Job, Part, PurchaseOrder};
 use ledger::{Books, Id};
 use trade::Money;
+use trade::shown::day;
 
 const RENUMBER: &str = "Reverse one and record it with another number, or answer that both stand.";
 const RENAME: &str = "Record a later version of one with another name, or answer that both stand.";
@@ -18,8 +19,12 @@ pub(super) fn questions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Q
         let text = format!("Invoice {number} was issued {} times.", held.len());
         let sides = held.into_iter().map(|held| {
             let net: Money = held.fact.lines.iter().map(|line| line.amount).sum();
-            let says =
-                format!("{net} of {} for job {}", held.fact.date, writers.names.job_number(held.fact.job));
+            let says = format!(
+                "{} of {} for job {}",
+                net.grouped(),
+                day(held.fact.date),
+                writers.names.job_number(held.fact.job)
+            );
             (held.entry, says)
         });
         found.push(writers.question(QuestionKind::Number, None, text, RENUMBER, sides));
@@ -75,7 +80,7 @@ fn of_jobs(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, Off
     for (job, held) in alike(books.all::<Contract>()?, |held| Some(held.fact.job)) {
         let text = format!("Job {} has {} contracts.", names.job_number(job), held.len());
         let sides = held.into_iter().map(|held| {
-            let says = format!("{} of {}", held.fact.price, held.fact.date);
+            let says = format!("{} of {}", held.fact.price.grouped(), day(held.fact.date));
             (held.entry, says)
         });
         let remedy = "Reverse the one that was not signed. Until then both count.";
@@ -96,7 +101,7 @@ fn of_jobs(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, Off
         let text = format!("Job {} has {} change orders {number}.", names.job_number(job), held.len());
         let sides = held.into_iter().map(|held| {
             let price: Money = held.fact.lines.iter().map(|line| line.price).sum();
-            let says = format!("{}, {price}", held.fact.title);
+            let says = format!("{}, {}", held.fact.title, price.grouped());
             (held.entry, says)
         });
         found.push(writers.question(QuestionKind::Number, Some(job), text, RENUMBER, sides));

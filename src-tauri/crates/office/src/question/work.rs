@@ -8,6 +8,7 @@ use ledger::closed_lists::{JobStatusWord, QuestionKind};
 use ledger::facts::{Condition, JobStatus, Repair, TimeEntry, WorkCheck};
 use ledger::{Books, Entered, Entry, Id};
 use std::collections::{BTreeMap, BTreeSet};
+use trade::shown::day;
 use trade::{Month, Qty};
 
 pub(super) fn questions(
@@ -37,7 +38,7 @@ fn repairs(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, Off
             held.len()
         );
         let sides = held.into_iter().map(|held| {
-            let says = format!("{} on {}", held.fact.stage, held.fact.date);
+            let says = format!("{} on {}", held.fact.stage, day(held.fact.date));
             (held.entry, says)
         });
         let remedy = "Reverse the one that was entered twice, or answer that both stand.";
@@ -89,7 +90,7 @@ fn endings(books: Books<'_>, writers: &Writers<'_>, month: Month) -> Result<Vec<
         let what = if end { "ended" } else { "begun" };
         let text = format!("Job {number} was {what} on {} devices.", devices(&held).len());
         let sides = held.into_iter().map(|held| {
-            let says = format!("{} on {}", held.fact.stage, held.fact.date);
+            let says = format!("{} on {}", held.fact.stage, day(held.fact.date));
             (held.entry, says)
         });
         found.push(writers.question(QuestionKind::Finished, Some(job), text, remedy, sides));
@@ -97,9 +98,8 @@ fn endings(books: Books<'_>, writers: &Writers<'_>, month: Month) -> Result<Vec<
     let mut later = after(books, month)?;
     for end in all.into_iter().filter(|held| is_end(held.fact.stage)) {
         let Some(work) = later.remove(&end.fact.job) else { continue };
-        let is_elsewhere = |(day, entry, _): &(Date, Entry, String)| {
-            *day > end.fact.date && entry.device != end.entry.device
-        };
+        let is_elsewhere =
+            |(on, entry, _): &(Date, Entry, String)| *on > end.fact.date && entry.device != end.entry.device;
         let work: Vec<_> = work.into_iter().filter(is_elsewhere).collect();
         if work.is_empty() {
             continue;
@@ -107,9 +107,10 @@ fn endings(books: Books<'_>, writers: &Writers<'_>, month: Month) -> Result<Vec<
         let number = writers.names.job_number(end.fact.job);
         let text = format!(
             "Job {number} was {} on {}, and another device goes on with it.",
-            end.fact.stage, end.fact.date
+            end.fact.stage,
+            day(end.fact.date)
         );
-        let ended = (end.entry, format!("{} on {}", end.fact.stage, end.fact.date));
+        let ended = (end.entry, format!("{} on {}", end.fact.stage, day(end.fact.date)));
         let sides = std::iter::once(ended).chain(work.into_iter().map(|(_, entry, says)| (entry, says)));
         found.push(writers.question(QuestionKind::Finished, Some(end.fact.job), text, remedy, sides));
     }
@@ -122,12 +123,12 @@ type Later = BTreeMap<Id, Vec<(Date, Entry, String)>>;
 fn after(books: Books<'_>, month: Month) -> Result<Later, OfficeError> {
     let mut later = Later::new();
     for held in books.all::<Condition>()? {
-        let says = format!("condition {} found on {}", held.fact.number, held.fact.date);
+        let says = format!("condition {} found on {}", held.fact.number, day(held.fact.date));
         later.entry(held.fact.job).or_default().push((held.fact.date, held.entry, says));
     }
     for booked in books.booked_in::<TimeEntry>(month)? {
         if booked.sign > 0 {
-            let says = format!("{} hours on {}", booked.fact.hours, booked.fact.date);
+            let says = format!("{} hours on {}", booked.fact.hours, day(booked.fact.date));
             later.entry(booked.fact.job).or_default().push((booked.fact.date, booked.entry, says));
         }
     }
@@ -138,15 +139,18 @@ fn after(books: Books<'_>, month: Month) -> Result<Later, OfficeError> {
 fn checks(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = Vec::new();
     let same = |held: &Entered<WorkCheck>| Some((held.fact.job, held.fact.point, held.fact.date));
-    for ((job, point, day), held) in alike(books.all::<WorkCheck>()?, same) {
+    for ((job, point, on), held) in alike(books.all::<WorkCheck>()?, same) {
         let first = held.first().map(|held| held.fact.state);
         if held.iter().all(|held| Some(held.fact.state) == first) {
             continue;
         }
         let words =
             books.newest::<ledger::facts::CheckPoint>(point)?.map(|point| point.words).unwrap_or_default();
-        let text =
-            format!("“{words}” on job {} was seen differently on {day}.", writers.names.job_number(job));
+        let text = format!(
+            "“{words}” on job {} was seen differently on {}.",
+            writers.names.job_number(job),
+            day(on)
+        );
         let sides = held.into_iter().map(|held| {
             let says = format!(
                 "{}, by {}",
