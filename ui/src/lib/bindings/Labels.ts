@@ -292,6 +292,7 @@ export const LOOSE_ENDS: Readonly<Record<LooseEndKind, string>> = {
   "insulation-receipt-missing": "Insulation without its receipt",
   "week-without-time-entries": "Weeks without time cards",
   "hours-without-pay": "Hours without a pay rate",
+  "wage-base-of-another-year": "Wage bases of an earlier year",
   "unapplied-payment": "Payments not applied to an invoice",
   "question": "Devices that contradict each other",
   "unapplied-credit": "Credit memos not applied to an invoice",
@@ -502,8 +503,8 @@ export const TOPICS: Readonly<Record<Topic, { label: string; unit: string; }>> =
 
 /** How a valley is made. */
 export const VALLEYS: Readonly<Record<ValleyMethod, string>> = {
+  "open": "Open metal",
   "open-three-layer": "Open metal, three layers",
-  "open": "Open metal, one strip",
   "open-roll": "Open, two plies of roll roofing",
   "closed-cut": "Closed cut",
 };
