@@ -171,6 +171,38 @@ describe('places', () => {
     );
     expect([...found].map(([key, { as }]) => `${key} ${as}`)).toEqual(['a whole', 'b part']);
   });
+
+  it('a label stands beside a line where it can, and across it rather than nowhere', () => {
+    const line = { x: 100, y: 50, width: 2, height: 100, turned: 0 };
+    const across = { as: 'across', block: block(100, 30) };
+    const beside = { as: 'beside', block: block(40, 70) };
+    const name = (tries: (typeof across)[]) =>
+      placed([{ key: 'name', tries }], [], sheet, [line]).get('name')?.as;
+    expect(name([across, beside])).toBe('beside');
+    expect(name([across])).toBe('across');
+  });
+});
+
+it('no name on an L lies across an edge', () => {
+  wide = 1100;
+  const { container } = render(DrawingBoard, { drawing: new Drawing(ELL, () => {}), problems: [] });
+  const names = [...container.querySelectorAll<SVGTextElement>('text.name')].map((text) => blockOf(text, 15));
+  const lines = [...container.querySelectorAll('path.edge')].map((line) => {
+    const [x1 = 0, y1 = 0, x2 = 0, y2 = 0] = (line.getAttribute('d') ?? '')
+      .split(/[ML ]/)
+      .slice(1)
+      .map(Number);
+    return { from: { x: x1, y: y1 }, to: { x: x2, y: y2 } };
+  });
+  expect([names.length, lines.length >= names.length]).toEqual([ELL.sections.length, true]);
+  for (const name of names) {
+    for (const { from, to } of lines) {
+      const turned = (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI;
+      const at = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+      const line = { ...at, width: Math.hypot(to.x - from.x, to.y - from.y), height: 1, turned };
+      expect(overlap(name, line)).toBe(false);
+    }
+  }
 });
 
 it('every kind of edge has strokes of its own, without any color', async () => {

@@ -79,19 +79,24 @@ function isOn(block: Block, sheet: { width: number; height: number }): boolean {
   return cornersOf(block).every(({ x, y }) => x >= 0 && y >= 0 && x <= sheet.width && y <= sheet.height);
 }
 
-/** Gives each label the first of its places that is on the sheet and free. What comes first is served first. */
+/**
+ * Gives each label the first of its places that is on the sheet and free. What comes first is served first. Across a
+ * line of the drawing it is written only where there is no other room for it.
+ */
 export function placed<As>(
   wanted: readonly Wanted<As>[],
   taken: readonly Block[],
   sheet: { width: number; height: number },
+  lines: readonly Block[] = [],
 ): Map<string, Try<As>> {
   const full = [...taken];
   const found = new Map<string, Try<As>>();
   for (const { key, tries } of wanted) {
-    const free = tries.find(({ block }) => {
+    const open = tries.filter(({ block }) => {
       const room = { ...block, width: block.width + 2 * APART, height: block.height + 2 * APART };
       return isOn(block, sheet) && !full.some((each) => overlap(room, each));
     });
+    const free = open.find(({ block }) => !lines.some((line) => overlap(block, line))) ?? open[0];
     if (!free) continue;
     found.set(key, free);
     full.push(free.block);
@@ -103,6 +108,18 @@ export function placed<As>(
 
 /** How a place on the plan lies on the sheet. */
 type On = (at: Point) => Point;
+
+/** How thick an edge is drawn at most, in pixels. */
+const STROKE = 5;
+
+/** The edges as they are drawn. */
+export function edgeBlocks(edges: readonly Edge[], on: On): Block[] {
+  return edges.map((edge) => {
+    const [from, to] = [on(edge.from), on(edge.to)];
+    const turned = (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI;
+    return { ...middle(from, to), width: distance(from, to), height: STROKE, turned };
+  });
+}
 
 /** How much of a section is written: its name, its slope beneath, and the arrow that water follows. */
 export type SectionForm = 'arrow' | 'slope' | 'name';
