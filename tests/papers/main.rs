@@ -46,6 +46,18 @@ impl Firm {
         recorded.unwrap_or_else(|error| panic!("{told}: {error}")).id.to_string()
     }
 
+    /// Signs a choice of an estimate today, with the day on which work is to begin.
+    fn accept(&mut self, estimate: &Estimate, letter: &str, begins: Option<&str>) -> office::Accepted {
+        let taken = Acceptance {
+            letter: letter.to_owned(),
+            date: self.desk.clock.today(),
+            begins: begins.map(|day| day.parse().unwrap()),
+            note: None,
+            proposal: None,
+        };
+        office::accept(&mut self.desk, JOB, estimate, &taken).unwrap()
+    }
+
     /// A gable, 40 ft by 28 ft at 6 in 12, with a chimney and two pipes.
     fn estimate(&self) -> Estimate {
         let mut estimate = serde_json::to_value(office::begin(&self.desk, JOB, None).unwrap()).unwrap();
@@ -118,14 +130,7 @@ fn from_the_roof_to_the_contract_on_paper() {
     let cost = calculated.choices[0].cost.grouped();
     assert!(!text.contains(&bare(&cost)), "a homeowner is not shown the firm's cost {cost}");
 
-    let taken = Acceptance {
-        letter: "B".to_owned(),
-        date: firm.desk.clock.today(),
-        begins: None,
-        note: None,
-        proposal: None,
-    };
-    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    firm.accept(&estimate, "B", None);
     let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
     holds(&sheet, "9 Weir Street");
     holds(&sheet, "Eaves");
@@ -170,14 +175,7 @@ fn each_choice_tells_its_own_included_sheets_everywhere() {
     holds(&open, "Included for rot 2 deck sheets 5 deck sheets");
     let (_, signed) = firm.print(&of(Some("B")));
     holds(&signed, "Rotted deck sheet sheet 5 $118.00");
-    let taken = Acceptance {
-        letter: "B".to_owned(),
-        date: firm.desk.clock.today(),
-        begins: None,
-        note: None,
-        proposal: None,
-    };
-    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    firm.accept(&estimate, "B", None);
     let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
     holds(&sheet, "Rotted deck sheet sheet 5 $118.00");
 }
@@ -203,14 +201,7 @@ fn color_and_product_line_stand_on_contract_and_order() {
     let (_, signed) = firm.print(&chosen);
     holds(&signed, "Laminated shingles, Hedgeline, color Barn red");
     holds(&signed, "Hip and ridge cap, color to be chosen with you");
-    let taken = Acceptance {
-        letter: "B".to_owned(),
-        date: firm.desk.clock.today(),
-        begins: None,
-        note: None,
-        proposal: None,
-    };
-    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    firm.accept(&estimate, "B", None);
     let order = Wanted::OrderList { job: JOB.to_owned(), with_prices: false };
     let (_, before) = firm.print(&order);
     holds(&before, "Laminated shingles, Hedgeline, Barn red");
@@ -240,14 +231,7 @@ fn the_proposal_is_kept_as_it_was_signed() {
         .find(|line| line.item.as_str() == "shingles")
         .and_then(|line| line.part.clone())
         .unwrap();
-    let taken = Acceptance {
-        letter: "b".to_owned(),
-        date: firm.desk.clock.today(),
-        begins: None,
-        note: None,
-        proposal: None,
-    };
-    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    firm.accept(&estimate, "b", None);
     let kept = Wanted::SignedProposal { job: JOB.to_owned() };
     let (before, text) = firm.print(&kept);
     // Signed on Tuesday 3 November, the third business day is Friday the 6th. Once it is a contract, its dates stand in
@@ -278,14 +262,7 @@ fn accepted(begins: Option<&str>, old_house: bool) -> (Firm, office::Accepted) {
     let mut firm = Firm::new();
     let mut estimate = firm.estimate();
     estimate.roof.house.built_before_1978 = old_house;
-    let taken = Acceptance {
-        letter: "A".to_owned(),
-        date: firm.desk.clock.today(),
-        begins: begins.map(|day| day.parse().unwrap()),
-        note: None,
-        proposal: None,
-    };
-    let accepted = office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    let accepted = firm.accept(&estimate, "A", begins);
     (firm, accepted)
 }
 
@@ -501,14 +478,7 @@ fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
 fn from_the_condition_to_the_packet_on_paper() {
     let mut firm = Firm::new();
     let estimate = firm.estimate();
-    let taken = Acceptance {
-        letter: "A".to_owned(),
-        date: firm.desk.clock.today(),
-        begins: None,
-        note: None,
-        proposal: None,
-    };
-    office::accept(&mut firm.desk, JOB, &estimate, &taken).unwrap();
+    firm.accept(&estimate, "A", None);
     let photo = picture();
     let kept = office::attach(&mut firm.desk, &photo, "image/png", Some("north valley.png")).unwrap();
     firm.record(json!({"kind": "job-status", "date": "2026-11-03", "job": JOB, "stage": "begun"}));

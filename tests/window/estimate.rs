@@ -125,29 +125,15 @@ fn length_of(kind: &str) -> String {
     )
 }
 
-/// Takes the porch away again: it was drawn by itself, and is no part of the house.
-pub(crate) fn take_away_the_porch(page: &Page) -> Outcome<()> {
-    page.press_named("Name edges")?;
-    pick_edge(page, "section 1", "Eave")?;
-    page.press_named("Remove the section")?;
-    page.press_named("Show all")?;
-    page.wait_until("the headwall to be gone", &format!("!({} > 0)", length_of("Headwall")))
-}
-
+/// Goes through the edges by Tab until the one of this section and kind, and names it by its letter.
 fn name_edge(page: &Page, section: &str, kind: &str, letter: &str) -> Outcome<()> {
-    pick_edge(page, section, kind)?;
-    page.strike(&[letter])
-}
-
-/// Goes through the edges by Tab until the one of this section and kind.
-fn pick_edge(page: &Page, section: &str, kind: &str) -> Outcome<()> {
     page.run("document.querySelector('[role=application]').focus(); done(true);")?;
     for _ in 0..40 {
         page.strike(&[key::TAB])?;
         let said = page.run("done(document.querySelector('.said').innerText)")?;
         let said = said.as_str().unwrap_or_default().to_lowercase();
         if said.starts_with(&section.to_lowercase()) && said.contains(&kind.to_lowercase()) {
-            return Ok(());
+            return page.strike(&[letter]);
         }
     }
     Err(format!("Tab comes to no {kind} of “{section}”.").into())

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout};
 use crate::driver::{Outcome, Page, key};
-use crate::estimate::{draw, new_job, open_estimate, take_away_the_porch};
+use crate::estimate::{draw, new_job, open_estimate};
 use crate::looks::SETTLED;
 use crate::owner::job_under_way;
 
@@ -157,8 +157,7 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             to("estimate", |page| {
                 new_job(page)?;
                 open_estimate(page)?;
-                draw(page)?;
-                take_away_the_porch(page)
+                draw(page)
             }),
             to("people", |page| {
                 page.strike_with(key::ALT, "w")?;

@@ -43,10 +43,11 @@ export function refuse(message: string, field: string | null = null): never {
 function furtherOf({ job, damaged, count }: Commands['further']['takes']) {
   const of = siteDay.jobs.find((each) => each.number === job);
   const left = damaged === 'deck-sheet' ? Number(of?.sheets_left ?? 0) : 0;
-  const one = of?.prices.find((price) => price.damaged === damaged)?.price ?? null;
+  const unitPrice = of?.prices.find((price) => price.damaged === damaged)?.price ?? null;
   const beyond = Math.max(0, Number(count) - left);
-  const price = one !== null && beyond > 0 ? `${BigInt(beyond) * BigInt(one.replace('.00', ''))}.00` : null;
-  return { covered: String(Number(count) - beyond), beyond: String(beyond), one, price };
+  const price =
+    unitPrice !== null && beyond > 0 ? `${BigInt(beyond) * BigInt(unitPrice.replace('.00', ''))}.00` : null;
+  return { covered: String(Number(count) - beyond), beyond: String(beyond), unit_price: unitPrice, price };
 }
 
 function explanationOf(figure: string) {

@@ -209,7 +209,7 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
         .at_the_desk(move |writing| {
             let writing = writing.as_ref().ok_or_else(Refusal::no_file)?;
             let people = office::people(&writing.desk)?;
-            let person = people.into_iter().find(|one| one.id == person).ok_or_else(|| {
+            let person = people.into_iter().find(|each| each.id == person).ok_or_else(|| {
                 let message = "There is nobody of this name here.";
                 Refusal::of_field("person", message, "Choose one of the people.")
             })?;

@@ -357,12 +357,12 @@ fn production_rows(names: &Names, book: &RateBook, recipe: &Recipe, on: Date) ->
 fn standard_rows(book: &RateBook, on: Date) -> Vec<StandardRow> {
     let standing = book.standards(on);
     let asked = |topic: Topic, origin: Origin| {
-        let found = standing.iter().find(|one| one.topic == topic && one.origin == origin);
-        found.map(|one| AskedOf {
-            id: one.fact.to_string(),
-            value: one.value,
-            source: one.source.clone(),
-            since: one.since,
+        let found = standing.iter().find(|asked| asked.topic == topic && asked.origin == origin);
+        found.map(|asked| AskedOf {
+            id: asked.fact.to_string(),
+            value: asked.value,
+            source: asked.source.clone(),
+            since: asked.since,
         })
     };
     let row = |topic: &Topic| StandardRow {
@@ -399,7 +399,7 @@ fn point_rows(books: Books<'_>) -> Result<Vec<CheckPointRow>, OfficeError> {
 /// When they cannot be recorded.
 pub fn begin_standards(desk: &mut Desk, on: Date) -> Result<usize, OfficeError> {
     let known = RateBook::read(desk.books())?.standards;
-    let is_set = |topic, origin| known.iter().any(|one| (one.fact.topic, one.fact.origin) == (topic, origin));
+    let is_set = |topic, origin| known.iter().any(|set| (set.fact.topic, set.fact.origin) == (topic, origin));
     let missing = trade::roof::usual().into_iter().filter(|usual| !is_set(usual.topic, usual.origin));
     let facts: Vec<ledger::Fact> = missing
         .map(|usual| {

@@ -53,7 +53,7 @@ beyond: Qty,
 /**
  * What one costs the homeowner; absent where the contract has no price for it.
  */
-one: Money | null, 
+unit_price: Money | null, 
 /**
  * What the homeowner pays for what is beyond, at that price.
  */

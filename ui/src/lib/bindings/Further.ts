@@ -17,7 +17,7 @@ beyond: Qty,
 /**
  * What one costs the homeowner; absent where the contract has no price for it.
  */
-one: Money | null, 
+unit_price: Money | null, 
 /**
  * What the homeowner pays for what is beyond.
  */

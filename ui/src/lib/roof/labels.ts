@@ -63,11 +63,11 @@ function cornersOf({ x, y, width, height, turned }: Block): Point[] {
 }
 
 /** Whether two boxes have any place in common: no line lies between them that is square to a side of either. */
-export function overlap(one: Block, other: Block): boolean {
-  const reach = Math.hypot(one.width, one.height) + Math.hypot(other.width, other.height);
-  if (distance(one, other) * 2 >= reach) return false;
-  const [a, b] = [cornersOf(one), cornersOf(other)];
-  return [one.turned, one.turned + 90, other.turned, other.turned + 90].every((degrees) => {
+export function overlap(block: Block, other: Block): boolean {
+  const reach = Math.hypot(block.width, block.height) + Math.hypot(other.width, other.height);
+  if (distance(block, other) * 2 >= reach) return false;
+  const [a, b] = [cornersOf(block), cornersOf(other)];
+  return [block.turned, block.turned + 90, other.turned, other.turned + 90].every((degrees) => {
     const way = { x: Math.cos((degrees * Math.PI) / 180), y: Math.sin((degrees * Math.PI) / 180) };
     const [from, to] = [a, b].map((corners) => corners.map((at) => at.x * way.x + at.y * way.y));
     if (!from || !to) return true;

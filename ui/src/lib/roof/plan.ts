@@ -177,7 +177,7 @@ export function boxOfRoof(roof: Roof): Box | undefined {
 }
 
 /** The nearest of many within reach. */
-export function nearest<T>(all: readonly T[], far: (one: T) => number, reach: number): T | undefined {
+export function nearest<T>(all: readonly T[], far: (each: T) => number, reach: number): T | undefined {
   let best: T | undefined;
   let least = reach;
   for (const one of all) {

@@ -20,10 +20,10 @@ export interface Snapped {
 
 /** A corner goes before an edge, an edge before a line, and the squares are always there. */
 export function snap(raw: Point, { step, reach, corners = [], edges = [], from }: Snapping): Snapped {
-  const corner = nearest(corners, (one) => distance(one, raw), reach);
+  const corner = nearest(corners, (each) => distance(each, raw), reach);
   if (corner) return { at: corner, to: 'corner' };
   const line = from && lineNear(raw, from, step, reach);
-  const edge = nearest(edges, (one) => distance(raw, onto(raw, one.from, one.to)), reach);
+  const edge = nearest(edges, (each) => distance(raw, onto(raw, each.from, each.to)), reach);
   if (edge) {
     // Where the line from the last corner meets the edge, both are kept.
     const met = line && from && meet(from, line, edge.from, edge.to);

@@ -16,10 +16,10 @@ pub(crate) fn price_of(prices: &[UnitPrice], damaged: Damaged, counted_in: Count
 }
 
 /// What some more of it cost the homeowner.
-pub(crate) fn further_price(one: Money, beyond: Qty) -> Result<Money, OfficeError> {
-    let one = Rate::exact(one.decimal())
+pub(crate) fn further_price(unit_price: Money, beyond: Qty) -> Result<Money, OfficeError> {
+    let unit_price = Rate::exact(unit_price.decimal())
         .map_err(|error| OfficeError::refused("price", &error.to_string(), "Check the unit price"))?;
-    Ok(trade::line_amount(one, beyond))
+    Ok(trade::line_amount(unit_price, beyond))
 }
 
 /// How far the price goes for so many more, and what the homeowner pays for the rest.
@@ -31,7 +31,7 @@ pub struct Further {
     /// Beyond it.
     pub beyond: Qty,
     /// What one costs the homeowner; absent where the contract has no price for it.
-    pub one: Option<Money>,
+    pub unit_price: Option<Money>,
     /// What the homeowner pays for what is beyond.
     pub price: Option<Money>,
 }
@@ -71,8 +71,11 @@ pub fn further(
         let last = trade::use_included(included, &counts).pop();
         let (covered, beyond) = last.map_or((Qty::ZERO, count), |last| (last.covered, last.beyond));
         let prices = contract.map(|contract| contract.unit_prices.as_slice()).unwrap_or_default();
-        let one = price_of(prices, damaged, counted_in);
-        let price = one.filter(|_| beyond.is_positive()).map(|one| further_price(one, beyond)).transpose()?;
-        Ok(Further { covered, beyond, one, price })
+        let unit_price = price_of(prices, damaged, counted_in);
+        let price = unit_price
+            .filter(|_| beyond.is_positive())
+            .map(|price| further_price(price, beyond))
+            .transpose()?;
+        Ok(Further { covered, beyond, unit_price, price })
     })
 }

@@ -62,9 +62,9 @@ pub struct Asking {
 pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
     with_condition(desk, condition, |standing, found, _| {
         let contract = standing.contract.as_ref().map(|held| &held.fact);
-        let one = unit_price(contract, found.condition.damaged, found.condition.counted_in);
+        let named = unit_price(contract, found.condition.damaged, found.condition.counted_in);
         Ok(Asking {
-            pricing: if one.is_some() { Pricing::UnitPrice } else { Pricing::TimeAndMaterial },
+            pricing: if named.is_some() { Pricing::UnitPrice } else { Pricing::TimeAndMaterial },
             price: None,
             markup: None,
             not_to_exceed: None,
@@ -153,7 +153,7 @@ fn line_of(
     let (price, cost) = match asking.pricing {
         Pricing::UnitPrice => {
             let contract = standing.contract.as_ref().map(|held| &held.fact);
-            let Some(one) = unit_price(contract, condition.damaged, condition.counted_in) else {
+            let Some(named) = unit_price(contract, condition.damaged, condition.counted_in) else {
                 return Err(OfficeError::refused(
                     "pricing",
                     &format!(
@@ -163,7 +163,7 @@ fn line_of(
                     "Ask at a lump sum or by time and material",
                 ));
             };
-            let price = further_price(one, found.used.beyond)?;
+            let price = further_price(named, found.used.beyond)?;
             (price, expected_cost(standing, price))
         }
         Pricing::LumpSum => {

@@ -25,10 +25,10 @@ pub fn settle_decisions(desk: &mut Desk, decision: Decision) -> Result<Id, Offic
         Ok(books
             .live_at(&calendar, Decision::change_order, decision.change_order, month, |fact| fact.date)?)
     })?;
-    let contradict = before.iter().any(|one| {
-        before
-            .iter()
-            .any(|other| one.entry.device != other.entry.device && one.fact.verdict != other.fact.verdict)
+    let contradict = before.iter().any(|decision| {
+        before.iter().any(|other| {
+            decision.entry.device != other.entry.device && decision.fact.verdict != other.fact.verdict
+        })
     });
     if !contradict {
         return Err(OfficeError::refused(

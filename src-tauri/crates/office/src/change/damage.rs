@@ -85,7 +85,7 @@ pub struct Calculation {
     /// Beyond.
     pub beyond: Qty,
     /// What one costs the homeowner; absent where the contract has no price for it.
-    pub one: Option<Money>,
+    pub unit_price: Option<Money>,
     /// What the homeowner pays for what is beyond, at that price.
     pub price: Option<Money>,
     /// The working, in sentences.
@@ -154,7 +154,7 @@ fn count(damage: &Damage, spacing: Qty) -> Result<Calculation, OfficeError> {
         unit: damage.counted_in,
         covered: Qty::ZERO,
         beyond: Qty::ZERO,
-        one: None,
+        unit_price: None,
         price: None,
         words: Vec::new(),
     };
@@ -282,11 +282,11 @@ fn price(calculation: &mut Calculation, damage: &Damage, standing: &JobSnapshot)
     let used = trade::use_included(included(contract, damage.damaged, damage.counted_in), &counts).pop();
     (calculation.covered, calculation.beyond) =
         used.map_or((Qty::ZERO, calculation.count), |used| (used.covered, used.beyond));
-    calculation.one = unit_price(contract, damage.damaged, damage.counted_in);
-    if let Some(one) = calculation.one
+    calculation.unit_price = unit_price(contract, damage.damaged, damage.counted_in);
+    if let Some(price) = calculation.unit_price
         && calculation.beyond.is_positive()
     {
-        calculation.price = Some(further_price(one, calculation.beyond)?);
+        calculation.price = Some(further_price(price, calculation.beyond)?);
     }
     Ok(())
 }

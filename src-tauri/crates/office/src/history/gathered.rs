@@ -76,7 +76,7 @@ pub struct GivenAway {
 pub(super) const THIN_BELOW: usize = 5;
 
 /// A condition with what the record asks of its job.
-pub(super) struct One {
+pub(super) struct JobCondition {
     pub(super) job: Id,
     pub(super) number: String,
     pub(super) age: Option<i64>,
@@ -96,7 +96,7 @@ pub(super) struct Gathered {
     pub(super) names: Names,
     pub(super) years: BTreeSet<i16>,
     pub(super) roofs: Vec<Opened>,
-    pub(super) all: Vec<One>,
+    pub(super) all: Vec<JobCondition>,
 }
 
 pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Result<Gathered, OfficeError> {
@@ -127,7 +127,7 @@ pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Res
             let then = versions.on(condition.condition.date).and_then(|job| job.fact.crew);
             let crew = then.map(|crew| names.crew(crew));
             let number = job.number.clone();
-            all.push(One { job: *id, number, age: job.roof_age_years, crew, condition, reason });
+            all.push(JobCondition { job: *id, number, age: job.roof_age_years, crew, condition, reason });
         }
     }
     Ok(Gathered { names, years, roofs, all })
@@ -156,27 +156,27 @@ pub enum By {
 
 impl By {
     /// The group in which a condition stands.
-    pub(super) fn key(self, one: &One) -> String {
-        let condition = &one.condition.condition;
+    pub(super) fn key(self, found: &JobCondition) -> String {
+        let condition = &found.condition.condition;
         match self {
             By::All => String::new(),
             By::Place => condition.place.as_str().to_owned(),
             By::Cause => condition.cause.as_str().to_owned(),
-            By::Age => one.age.map(|age| trade::age_band(age).to_string()).unwrap_or_default(),
-            By::Crew => one.crew.clone().unwrap_or_default(),
+            By::Age => found.age.map(|age| trade::age_band(age).to_string()).unwrap_or_default(),
+            By::Crew => found.crew.clone().unwrap_or_default(),
             By::Month => Month::of(condition.date).to_string(),
-            By::Condition => one.condition.id.to_string(),
+            By::Condition => found.condition.id.to_string(),
         }
     }
 }
 
-pub(super) fn group<'a>(key: String, ones: impl Iterator<Item = &'a One>) -> ConditionGroup {
+pub(super) fn group<'a>(key: String, all_found: impl Iterator<Item = &'a JobCondition>) -> ConditionGroup {
     let mut of = ConditionGroup { key, ..ConditionGroup::default() };
     let mut jobs = BTreeSet::new();
-    for one in ones {
+    for found in all_found {
         of.conditions += 1;
-        jobs.insert(one.job);
-        let condition = &one.condition;
+        jobs.insert(found.job);
+        let condition = &found.condition;
         if condition.condition.damaged == Damaged::DeckSheet
             && condition.condition.counted_in == CountedIn::Sheet
         {
@@ -192,13 +192,13 @@ pub(super) fn group<'a>(key: String, ones: impl Iterator<Item = &'a One>) -> Con
 }
 
 /// The groups, the most conditions first.
-pub(super) fn grouped(all: &[One], by: By) -> Vec<ConditionGroup> {
-    let mut by_key: BTreeMap<String, Vec<&One>> = BTreeMap::new();
-    for one in all {
-        by_key.entry(by.key(one)).or_default().push(one);
+pub(super) fn grouped(all: &[JobCondition], by: By) -> Vec<ConditionGroup> {
+    let mut by_key: BTreeMap<String, Vec<&JobCondition>> = BTreeMap::new();
+    for found in all {
+        by_key.entry(by.key(found)).or_default().push(found);
     }
     let mut groups: Vec<ConditionGroup> =
-        by_key.into_iter().map(|(key, ones)| group(key, ones.into_iter())).collect();
+        by_key.into_iter().map(|(key, all_found)| group(key, all_found.into_iter())).collect();
     groups
         .sort_by(|left, right| right.conditions.cmp(&left.conditions).then_with(|| left.key.cmp(&right.key)));
     groups
@@ -209,18 +209,18 @@ pub(super) fn in_order(mut groups: Vec<ConditionGroup>) -> Vec<ConditionGroup> {
     groups
 }
 
-pub(super) fn given_away(all: &[One]) -> Vec<GivenAway> {
+pub(super) fn given_away(all: &[JobCondition]) -> Vec<GivenAway> {
     let mut unrecovered: Vec<GivenAway> = all
         .iter()
-        .filter(|one| one.condition.unrecovered > Money::ZERO)
-        .map(|one| GivenAway {
-            condition: one.condition.id.to_string(),
-            job: one.number.clone(),
-            number: one.condition.condition.number.clone(),
-            place: one.condition.condition.place.as_str().to_owned(),
-            date: one.condition.condition.date,
-            reason: one.reason,
-            amount: one.condition.unrecovered,
+        .filter(|found| found.condition.unrecovered > Money::ZERO)
+        .map(|found| GivenAway {
+            condition: found.condition.id.to_string(),
+            job: found.number.clone(),
+            number: found.condition.condition.number.clone(),
+            place: found.condition.condition.place.as_str().to_owned(),
+            date: found.condition.condition.date,
+            reason: found.reason,
+            amount: found.condition.unrecovered,
         })
         .collect();
     unrecovered.sort_by(|left, right| {

@@ -1,6 +1,6 @@
 //! What missing kick-outs cost on the firm's own record, beside what the pieces would cost.
 
-use super::gathered::{ConditionGroup, One, THIN_BELOW, group};
+use super::gathered::{ConditionGroup, JobCondition, THIN_BELOW, group};
 use crate::job::roof::measured_roof;
 use crate::rates::RateBook;
 use desk::OfficeError;
@@ -52,12 +52,12 @@ pub struct RoofWithout {
 pub(super) fn kick_outs(
     books: Books<'_>,
     on: Date,
-    all: &[One],
+    all: &[JobCondition],
     roofs: usize,
 ) -> Result<KickOuts, OfficeError> {
-    let missing: Vec<&One> =
-        all.iter().filter(|one| one.condition.condition.cause == Cause::MissingKickOut).collect();
-    let jobs: BTreeMap<&str, Id> = missing.iter().map(|one| (one.number.as_str(), one.job)).collect();
+    let missing: Vec<&JobCondition> =
+        all.iter().filter(|found| found.condition.condition.cause == Cause::MissingKickOut).collect();
+    let jobs: BTreeMap<&str, Id> = missing.iter().map(|found| (found.number.as_str(), found.job)).collect();
     let mut without = Vec::with_capacity(jobs.len());
     for (number, id) in jobs {
         let wall_ends = wall_ends(books, id)?;

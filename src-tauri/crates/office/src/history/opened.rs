@@ -1,6 +1,6 @@
 //! Opening a figure of the record: its rule, its working, and the conditions or roofs that it is made of.
 
-use super::gathered::{By, ConditionGroup, Gathered, One, UnrecoveredReason, gather, group};
+use super::gathered::{By, ConditionGroup, Gathered, JobCondition, UnrecoveredReason, gather, group};
 use super::kick_outs::{KickOuts, kick_outs};
 use crate::explain::{FactLine, MeasuredIn, Term, Working, tidy};
 use crate::job::page::Source;
@@ -169,7 +169,7 @@ figures! {
         "Billed ÷ spent beyond the included sheets, never rounded but when shown.";
     Unrecovered = "unrecovered", "Unrecovered cost", Money, COMPANY:
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero: a condition \
-         that paid for itself does not make up for one that was given away.";
+         that paid for itself does not make up for found that was given away.";
     SpentAJob = "spent-a-job", "Spent a job", Money, COMPANY:
         "Spent on these conditions ÷ the jobs that had them, rounded once.";
     PriceEach = "price-each", "Price of a kick-out", Money, COMPANY:
@@ -193,7 +193,7 @@ pub fn opened(
     let figure = which.figure;
     desk.books().in_one_read(|books| {
         let gathered = gather(books, year, through)?;
-        let inside = |one: &&One| which.by.key(one) == which.key;
+        let inside = |found: &&JobCondition| which.by.key(found) == which.key;
         let group = group(which.key.clone(), gathered.all.iter().filter(inside));
         let kick_outs = kick_outs(books, desk.clock.today(), &gathered.all, gathered.roofs.len())?;
         let made_of_roofs = matches!(
@@ -203,16 +203,18 @@ pub fn opened(
                 | HistoryFigure::PiecesCost
                 | HistoryFigure::PriceEach
         );
-        let mut ones: Vec<&One> = gathered.all.iter().filter(inside).filter(|_| !made_of_roofs).collect();
-        ones.sort_by_key(|one| {
+        let mut all_found: Vec<&JobCondition> =
+            gathered.all.iter().filter(inside).filter(|_| !made_of_roofs).collect();
+        all_found.sort_by_key(|found| {
             let by_loss = figure == HistoryFigure::Unrecovered;
-            let share = if by_loss { one.condition.unrecovered } else { one.condition.spent };
-            (std::cmp::Reverse(share), one.condition.condition.date, one.condition.id)
+            let share = if by_loss { found.condition.unrecovered } else { found.condition.spent };
+            (std::cmp::Reverse(share), found.condition.condition.date, found.condition.id)
         });
         let conditions: Vec<RecordCondition> =
-            ones.iter().map(|one| find(books, &gathered, one)).collect::<Result<_, _>>()?;
+            all_found.iter().map(|found| find(books, &gathered, found)).collect::<Result<_, _>>()?;
         let roofs = roofs(figure, &gathered, &kick_outs);
-        let working = Behind { ones: &ones, conditions: &conditions, roofs: &roofs, kick_outs: &kick_outs };
+        let working =
+            Behind { all_found: &all_found, conditions: &conditions, roofs: &roofs, kick_outs: &kick_outs };
         let working = working.of(figure);
         let measure = figure.measure();
         Ok(OpenedRecord {
@@ -231,27 +233,27 @@ pub fn opened(
     })
 }
 
-fn find(books: Books<'_>, gathered: &Gathered, one: &One) -> Result<RecordCondition, OfficeError> {
-    let fact = &one.condition.condition;
-    let held = books.fact(one.condition.id)?.ok_or_else(|| {
+fn find(books: Books<'_>, gathered: &Gathered, found: &JobCondition) -> Result<RecordCondition, OfficeError> {
+    let fact = &found.condition.condition;
+    let held = books.fact(found.condition.id)?.ok_or_else(|| {
         OfficeError::not_found(
-            format!("Condition {} of job {} is no longer there.", fact.number, one.number),
+            format!("Condition {} of job {} is no longer there.", fact.number, found.number),
             "Open the page again.",
         )
     })?;
     let side = fact.side.as_deref().map(|side| format!(", {side}")).unwrap_or_default();
     Ok(RecordCondition {
         source: Source::of(&held.entry, &gathered.names),
-        job: one.number.clone(),
+        job: found.number.clone(),
         number: fact.number.clone(),
         date: fact.date,
         place: format!("{}{side}", fact.place.label()),
         damage: phrase::damage(fact.count, fact.damaged, fact.counted_in),
         cause: in_sentence(fact.cause.label()),
-        spent: one.condition.spent,
-        billed: one.condition.billed,
-        unrecovered: one.condition.unrecovered,
-        reason: one.condition.unrecovered.is_positive().then_some(one.reason),
+        spent: found.condition.spent,
+        billed: found.condition.billed,
+        unrecovered: found.condition.unrecovered,
+        reason: found.condition.unrecovered.is_positive().then_some(found.reason),
     })
 }
 
@@ -279,7 +281,7 @@ fn value(
 
 /// What stands behind a figure of the history.
 struct Behind<'a> {
-    ones: &'a [&'a One],
+    all_found: &'a [&'a JobCondition],
     conditions: &'a [RecordCondition],
     roofs: &'a [RecordRoof],
     kick_outs: &'a KickOuts,
@@ -295,8 +297,8 @@ impl Behind<'_> {
             }
             HistoryFigure::Jobs => Working::sum(vec![self.jobs()]),
             HistoryFigure::Sheets => {
-                Working::sum(vec![self.term("deck sheets", MeasuredIn::Count, |one, _| {
-                    let condition = &one.condition.condition;
+                Working::sum(vec![self.term("deck sheets", MeasuredIn::Count, |found, _| {
+                    let condition = &found.condition.condition;
                     let counts =
                         condition.damaged == Damaged::DeckSheet && condition.counted_in == CountedIn::Sheet;
                     counts.then(|| condition.count.decimal())
@@ -311,7 +313,8 @@ impl Behind<'_> {
                 Working::quotient(vec![self.billed(), spent])
             }
             HistoryFigure::Unrecovered => {
-                let lost = |_: &One, condition: &RecordCondition| Some(condition.unrecovered.decimal());
+                let lost =
+                    |_: &JobCondition, condition: &RecordCondition| Some(condition.unrecovered.decimal());
                 Working::sum(vec![self.term("unrecovered", MeasuredIn::Money, lost)])
             }
             HistoryFigure::SpentAJob => {
@@ -328,15 +331,15 @@ impl Behind<'_> {
         &self,
         label: &str,
         measure: MeasuredIn,
-        adds: impl Fn(&One, &RecordCondition) -> Option<Decimal>,
+        adds: impl Fn(&JobCondition, &RecordCondition) -> Option<Decimal>,
     ) -> Term {
-        let both = self.ones.iter().zip(self.conditions);
-        let facts = both.filter_map(|(one, condition)| {
+        let both = self.all_found.iter().zip(self.conditions);
+        let facts = both.filter_map(|(found, condition)| {
             Some(FactLine {
                 source: Some(condition.source.clone()),
                 date: Some(condition.date),
                 text: format!("job {}, condition {}", condition.job, condition.number),
-                amount: adds(one, condition)?,
+                amount: adds(found, condition)?,
             })
         });
         Term::facts(label, measure, facts.collect())
@@ -352,10 +355,11 @@ impl Behind<'_> {
 
     /// The jobs, each by its first condition.
     fn jobs(&self) -> Term {
-        let first =
-            |one: &One| self.ones.iter().find(|other| other.job == one.job).map(|one| one.condition.id);
-        self.term("jobs", MeasuredIn::Count, |one, _| {
-            (first(one) == Some(one.condition.id)).then_some(Decimal::ONE)
+        let first = |found: &JobCondition| {
+            self.all_found.iter().find(|other| other.job == found.job).map(|found| found.condition.id)
+        };
+        self.term("jobs", MeasuredIn::Count, |found, _| {
+            (first(found) == Some(found.condition.id)).then_some(Decimal::ONE)
         })
     }
 

@@ -342,8 +342,8 @@ fn price_to_homeowner(
     prices: &[UnitPrice],
 ) -> Option<Money> {
     if !condition.asked {
-        let one = price_of(prices, condition.condition.damaged, condition.condition.counted_in)?;
-        return further_price(one, condition.used.beyond).ok();
+        let unit_price = price_of(prices, condition.condition.damaged, condition.condition.counted_in)?;
+        return further_price(unit_price, condition.used.beyond).ok();
     }
     let waiting = changes.iter().filter(|change| change.state() == ChangeState::Waiting);
     let lines = waiting.flat_map(|change| &change.order.lines);
@@ -424,8 +424,8 @@ mod tests {
         let within = ask(job.sheets_left).unwrap();
         assert_eq!((within.covered, within.beyond, within.price), (job.sheets_left, Qty::ZERO, None));
         let beyond = ask(job.sheets_left + qty("2")).unwrap();
-        let one = beyond.one.unwrap();
-        assert_eq!((beyond.beyond, beyond.price), (qty("2"), Some(one + one)));
+        let unit_price = beyond.unit_price.unwrap();
+        assert_eq!((beyond.beyond, beyond.price), (qty("2"), Some(unit_price + unit_price)));
         let unpriced = further(&desk, &job.number, Damaged::Rafter, CountedIn::Each, qty("3")).unwrap();
         assert_eq!((unpriced.beyond, unpriced.price), (qty("3"), None));
         assert_eq!(ask(qty("-1")).unwrap_err().field.as_deref(), Some("count"));

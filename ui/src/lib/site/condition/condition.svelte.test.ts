@@ -42,7 +42,7 @@ function calculated(count: string): Calculation {
     unit: 'sheet',
     covered: '0',
     beyond: count,
-    one: '98.00',
+    unit_price: '98.00',
     price: '98.00',
     words: ['The patch is cut out to rafters 24 in apart and sawn from 1 sheet of 4 × 8 ft; fewer can’t do.'],
   };
