@@ -32,6 +32,8 @@ pub enum Code {
     Damaged,
     /// A person stopped it.
     Stopped,
+    /// The store of the devices' parcels cannot be reached.
+    Offline,
     /// The machine's own trouble.
     Io,
     /// The owner's PIN is asked for.
@@ -73,6 +75,7 @@ impl Code {
             Code::Alarm => "alarm",
             Code::Damaged => "damaged",
             Code::Stopped => "stopped",
+            Code::Offline => "offline",
             Code::Io => "io",
             Code::Pin => "pin",
             Code::LooseEnds => "loose-ends",

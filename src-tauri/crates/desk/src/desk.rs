@@ -2,8 +2,9 @@
 
 use crate::clock::Clock;
 use crate::code::Code;
+use crate::device;
 use crate::error::OfficeError;
-use crate::policy::Act;
+use crate::policy::{Act, at_device, refuse_on_site};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::closed_lists::Role;
@@ -190,12 +191,15 @@ impl Desk {
         self.person = None;
     }
 
-    /// Who sits here; the first owner of the firm when nobody was named.
+    /// Who sits here; whose device it is when nobody was named, and on the first device the first owner of the firm.
     ///
     /// # Errors
     /// When the ledger has no owner.
     pub fn person(&self) -> Result<Id, OfficeError> {
         if let Some(person) = self.person {
+            return Ok(person);
+        }
+        if let Some(person) = device::whose(self.books())? {
             return Ok(person);
         }
         let owner = self.books().all::<Person>()?.into_iter().find(|held| held.fact.role == Role::Owner);
@@ -204,15 +208,17 @@ impl Desk {
             .ok_or_else(|| OfficeError::not_found("This ledger has no owner yet.", "Make the firm first."))
     }
 
-    /// What whoever sits here does at the firm; the owner's work when nobody was named.
+    /// What whoever sits here may do: what they do at the firm, and no more than this device may hold. The owner's work
+    /// when nobody was named.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn role(&self) -> Result<Role, OfficeError> {
         let Some(person) = self.person else { return Ok(Role::Owner) };
         let found = self.books().newest::<Person>(person)?;
+        let device = device::role(self.books())?;
         found
-            .map(|person| person.role)
+            .map(|person| at_device(person.role, device))
             .ok_or_else(|| OfficeError::not_found("Nobody of this id works here.", "Say who you are again."))
     }
 
@@ -271,6 +277,9 @@ impl Desk {
         at: Timestamp,
         go_on: &mut dyn FnMut(usize) -> bool,
     ) -> Result<Vec<Appended>, OfficeError> {
+        if device::role(self.books())? == Some(Role::Crew) {
+            batch.iter().try_for_each(|new| refuse_on_site(new.fact.kind()))?;
+        }
         let salts = self.clock.salts();
         let ledger = self.ledger()?;
         ledger.salt_from(salts);

@@ -7,6 +7,7 @@ pub mod attachments;
 mod clock;
 mod code;
 mod desk;
+pub mod device;
 pub mod drafts;
 mod error;
 pub mod names;

@@ -2,8 +2,10 @@
 
 use crate::clock::Clock;
 use crate::desk::Desk;
+use crate::device;
 use crate::error::OfficeError;
 use crate::names::Names;
+use crate::policy::at_device;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
@@ -20,7 +22,7 @@ pub struct DeskPerson {
     pub id: String,
     /// Name.
     pub name: String,
-    /// What they do at the firm.
+    /// What they do at the firm, and no more than this device may hold.
     pub role: Role,
     /// The crew they usually work with.
     pub crew: Option<String>,
@@ -57,12 +59,13 @@ pub fn people(desk: &Desk) -> Result<Vec<DeskPerson>, OfficeError> {
     desk.books().in_one_read(|books| {
         let people = books.current(|person: &ledger::facts::Person| person.revises)?;
         let crews = books.current(|crew: &ledger::facts::Crew| crew.revises)?;
+        let device = device::role(books)?;
         let here = people.into_iter().filter(|(_, person)| person.left_on.is_none());
         let mut people: Vec<DeskPerson> = here
             .map(|(id, person)| DeskPerson {
                 id: id.to_string(),
                 name: person.name,
-                role: person.role,
+                role: at_device(person.role, device),
                 crew: person.crew.and_then(|crew| crews.get(&crew)).map(|crew| crew.name.clone()),
             })
             .collect();

@@ -13,7 +13,7 @@ use base64::engine::general_purpose::STANDARD_NO_PAD;
 use ledger::Id;
 
 /// The setting that holds the hash; empty when there is no PIN.
-const SETTING: &str = "owner-pin";
+pub const SETTING: &str = "owner-pin";
 
 const LEAST: usize = 4;
 const MOST: usize = 64;

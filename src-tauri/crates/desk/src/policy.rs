@@ -88,6 +88,12 @@ pub enum Act {
     Verify,
     /// The owner's PIN.
     SetPin,
+    /// The firm's devices, and the store through which they exchange.
+    SeeDevices,
+    /// Adding and dropping devices, and choosing the store.
+    KeepDevices,
+    /// An exchange: this device sends what the others may see, and takes in what is new.
+    Exchange,
     /// Recording and taking back; which kinds, the recorder asks for each.
     RecordFacts,
     /// Recording a fact of a kind.
@@ -172,7 +178,8 @@ impl Act {
     /// Whether it is asked before anybody sits at the desk.
     #[must_use]
     pub fn needs_nobody(self) -> bool {
-        self == Act::SeePeople
+        // A device that has just joined knows of nobody before its first exchange.
+        matches!(self, Act::SeePeople | Act::Exchange)
     }
 
     /// Whose it is.
@@ -186,6 +193,7 @@ impl Act {
             | Act::KeepPhoto
             | Act::SeeSitePhoto
             | Act::RecordFacts
+            | Act::Exchange
             | Act::PrintForSite => EVERYBODY,
             Act::SeeMonthEnd
             | Act::SeeLists
@@ -213,6 +221,8 @@ impl Act {
             | Act::Estimate
             | Act::SeePaper
             | Act::PrintForOwner
+            | Act::SeeDevices
+            | Act::KeepDevices
             | Act::SetPin => OWNER,
             Act::Record(kind) => recorders(kind),
             Act::TakeBack { kind, own_of_today } => match recorders(kind) {
@@ -259,6 +269,9 @@ impl Act {
             Act::BackUp => "Backing up",
             Act::Verify => "Verifying the file",
             Act::SetPin => "The PIN",
+            Act::SeeDevices => "The list of devices",
+            Act::KeepDevices => "Adding and dropping devices",
+            Act::Exchange => "An exchange with the other devices",
             Act::RecordFacts => "Recording",
             Act::Record(kind) => return format!("Recording “{}”", kind.replace('-', " ")),
             Act::TakeBack { own_of_today: true, .. } => "Taking this back",
@@ -300,6 +313,35 @@ fn recorders(kind: &str) -> &'static [Role] {
         (false, true) => OWNER_AND_CREW,
         (false, false) => OWNER,
     }
+}
+
+/// What somebody may do at a device that is of a role itself: never more than the device may hold. On a crew's
+/// everybody has the crew's part, since what is sealed is not there; on the bookkeeper's, the owner's pages are left to
+/// the owner's own device.
+#[must_use]
+pub fn at_device(role: Role, device: Option<Role>) -> Role {
+    match (role, device) {
+        (_, Some(Role::Crew)) => Role::Crew,
+        (Role::Owner, Some(Role::Books)) => Role::Books,
+        _ => role,
+    }
+}
+
+/// Refuses to record on a copy for the site what no other device would take from one.
+///
+/// # Errors
+/// `not-allowed`, with where to do it.
+pub(crate) fn refuse_on_site(kind: &str) -> Result<(), OfficeError> {
+    if may_come_from_site(kind) {
+        return Ok(());
+    }
+    Err(not_allowed(
+        format!(
+            "Recording “{}” is not done on a crew's device. Nothing was changed.",
+            kind.replace('-', " ")
+        ),
+        "Do it in the office.".to_owned(),
+    ))
 }
 
 fn whose(roles: &[Role], joined_by: &str) -> String {
@@ -369,6 +411,19 @@ mod tests {
             Ok(()),
             "the ledger has its own word there"
         );
+    }
+
+    #[test]
+    fn nobody_may_do_more_at_a_device_than_the_device_may_hold() {
+        for role in EVERYBODY {
+            assert_eq!(at_device(*role, Some(Role::Crew)), Role::Crew);
+            assert_eq!(at_device(*role, Some(Role::Owner)), *role);
+            assert_eq!(at_device(*role, None), *role);
+        }
+        assert_eq!(at_device(Role::Owner, Some(Role::Books)), Role::Books);
+        assert_eq!(at_device(Role::Crew, Some(Role::Books)), Role::Crew);
+        assert_eq!(refuse_on_site("condition"), Ok(()));
+        assert_eq!(refuse_on_site("job").unwrap_err().code, Code::NotAllowed);
     }
 
     #[test]

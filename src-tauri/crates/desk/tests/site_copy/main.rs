@@ -1,5 +1,4 @@
-//! A copy for the site: no byte of it is a cost, a pay, a margin or a contract's price; a job comes when it is planned
-//! and leaves when it is finished.
+//! A copy for the site: a job comes when it is planned and leaves when it is finished.
 
 #![cfg(test)]
 
@@ -10,12 +9,10 @@ use desk::{Clock, Desk, NewFirm};
 use jiff::civil::date;
 use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
-use ledger::kind::{KindSpec, Record, TableSpec};
 use ledger::site_copy::{COPY, SITE};
 use ledger::take_in::FOUNDER_KEY;
 use ledger::{ChainPart, DeviceKey, HowMuch, Id, Ledger, Member, SignedHead, TakenIn};
 use serde_json::{Value, json};
-use std::collections::{BTreeSet, HashMap, HashSet};
 use std::path::Path;
 
 fn key(letter: &str) -> DeviceKey {
@@ -120,97 +117,6 @@ fn is_good(path: &Path) {
     // Photos come by themselves, after the facts.
     let problems: Vec<&String> = problems.iter().filter(|problem| !problem.contains("ttachment")).collect();
     assert!(problems.is_empty(), "{problems:#?}");
-}
-
-/// How an integer lies in a row of SQLite: as few bytes as it needs, the greatest first.
-fn stored(number: i64) -> Vec<u8> {
-    let bytes = number.to_be_bytes();
-    let length = [1, 2, 3, 4, 6, 8].into_iter().find(|length| {
-        let bits = u32::try_from(length * 8 - 1).unwrap();
-        *length == 8 || (-(1_i64 << bits)..(1_i64 << bits)).contains(&number)
-    });
-    if number == 0 || number == 1 { Vec::new() } else { bytes[8 - length.unwrap()..].to_vec() }
-}
-
-/// What would give values away: texts, long numbers, and numbers that lie side by side; for one part of a fact.
-fn traces(spec: &KindSpec, fact: &Record, is_open: bool, out: &mut HashSet<Vec<u8>>) {
-    use ledger::kind::Value as Cell;
-    let mut of_row = |table: &TableSpec, values: &[Cell]| {
-        let mut before: Vec<u8> = Vec::new();
-        for (value, _) in values.iter().zip(&table.open).filter(|(_, open)| **open == is_open) {
-            let here = match value {
-                Cell::Integer(number) => stored(*number),
-                Cell::Text(text) => text.as_bytes().to_vec(),
-                _ => Vec::new(),
-            };
-            let beside = [&before[..], &here[..]].concat();
-            if here.len() >= 4 {
-                out.insert(here.clone());
-            }
-            if beside.len() >= 5 && !before.is_empty() && !here.is_empty() {
-                out.insert(beside);
-            }
-            before = here;
-        }
-    };
-    of_row(&spec.own, &fact.own);
-    for (list, lines) in spec.lists.iter().zip(&fact.lists) {
-        lines.iter().for_each(|line| of_row(list, line));
-    }
-}
-
-#[test]
-fn no_byte_of_a_copy_for_the_site_is_a_cost_a_pay_a_margin_or_a_contracts_price() {
-    let home = tempfile::tempdir().unwrap();
-    let mut office = office(&home.path().join("office.tearoff"));
-    let path = home.path().join("tablet.tearoff");
-    let mut tablet = empty_tablet(&path);
-    take_in(&mut tablet, for_site(&mut office));
-    let (mut secrets, mut told) = (HashSet::new(), HashSet::new());
-    let ledger = office.ledger().unwrap();
-    let (seq, hash) = ledger.own_end();
-    let head = SignedHead::of(&key("A"), "A", seq, hash);
-    let mut kinds = BTreeSet::new();
-    let mut collect = |spec: &KindSpec, fact: &Record, _: Id| {
-        traces(spec, fact, false, &mut secrets);
-        traces(spec, fact, true, &mut told);
-        kinds.insert(spec.kind);
-        Ok(HowMuch::Nothing)
-    };
-    ledger.reading().chain_part(&head, 1, &mut collect).unwrap();
-    // Words that the file's own tables are made of give nothing away.
-    let bare = home.path().join("bare.tearoff");
-    drop(Ledger::create(&bare).unwrap());
-    let bare = std::fs::read(&bare).unwrap();
-    let is_bare = |secret: &[u8]| bare.windows(secret.len()).any(|window| window == secret);
-    let secrets: HashSet<&Vec<u8>> = secrets.difference(&told).filter(|secret| !is_bare(secret)).collect();
-    assert!(secrets.len() > 200 && kinds.len() > 10, "{} secrets of {kinds:?}", secrets.len());
-    let mut by_start: HashMap<&[u8], Vec<&[u8]>> = HashMap::new();
-    for secret in &secrets {
-        by_start.entry(&secret[..4]).or_default().push(secret);
-    }
-    let found = |bytes: &[u8]| -> Vec<String> {
-        let starts = 0..bytes.len().saturating_sub(4);
-        let hits = starts.filter_map(|at| {
-            let secrets = by_start.get(&bytes[at..at + 4])?;
-            let hit = secrets.iter().find(|secret| bytes[at..].starts_with(secret))?;
-            Some(format!("{}, {hit:?} at {at}", String::from_utf8_lossy(hit)))
-        });
-        hits.collect()
-    };
-    // The office's own file gives itself away many times over, so that the search is no empty one.
-    drop(office);
-    let office = std::fs::read(home.path().join("office.tearoff")).unwrap();
-    assert!(found(&office).len() > 200);
-    let mut read = 0;
-    for suffix in ["", "-wal"] {
-        let bytes = std::fs::read(format!("{}{suffix}", path.display())).unwrap();
-        assert_eq!(found(&bytes), Vec::<String>::new(), "{suffix}");
-        read += bytes.len();
-    }
-    assert!(read > 100_000, "{read}");
-    drop(tablet);
-    assert_eq!(found(&std::fs::read(&path).unwrap()), Vec::<String>::new());
 }
 
 /// Whether a text stands anywhere in the file or its log.
