@@ -14,6 +14,7 @@ use crate::signing::SignedHead;
 use crate::spine::{self, Digests};
 use rusqlite::params;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// An entry with as much of its fact as whoever it goes to may see.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -194,6 +195,19 @@ impl Books<'_> {
     /// When it cannot be read.
     pub fn entry_hash(&self, device: &str, device_seq: i64) -> Result<Option<Digest>, LedgerError> {
         spine::hash_at(self.conn, device, device_seq)
+    }
+
+    /// How many entries of each kind a device wrote after a number.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn kinds_after(&self, device: &str, device_seq: i64) -> Result<BTreeMap<String, u64>, LedgerError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT kind, count(*) FROM entry WHERE device = ?1 AND device_seq > ?2 GROUP BY kind",
+        )?;
+        let rows = statement.query_map(params![device, device_seq], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        let counted: Vec<(String, i64)> = rows.collect::<Result<_, _>>()?;
+        Ok(counted.into_iter().map(|(kind, count)| (kind, u64::try_from(count).unwrap_or(0))).collect())
     }
 
     /// The entries of a head's device from a number on, up to the head, each with as much of its fact as is asked for.

@@ -127,3 +127,23 @@ impl<'de> Deserialize<'de> for PublicKey {
         PublicKey::parse(&text).map_err(serde::de::Error::custom)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The hashes of nothing and of “abc”, and two of the function's published vectors: their input counts 0, 1, … 250,
+    /// over and over.
+    #[test]
+    fn a_digest_is_blake3_as_it_is_published() {
+        let counted = |length: usize| -> Vec<u8> { (0..251).cycle().take(length).collect() };
+        for (bytes, hash) in [
+            (Vec::new(), "af1349b9f5f9a1a6a0404dea36dcc9499bcb25c9adc112b7cc9a93cae41f3262"),
+            (b"abc".to_vec(), "6437b3ac38465133ffb63b75273a8db548c558465d79db03fd359c6cd5bd9d85"),
+            (counted(1), "2d3adedff11b61f14c886e35afa036736dcd87a74d27b5c1510225d0f592e213"),
+            (counted(1024), "42214739f095a406f3fc83deb889744ac00df831c10daa55189b5d121c855af7"),
+        ] {
+            assert_eq!(Digest::of(&bytes).to_string(), hash, "{} bytes", bytes.len());
+        }
+    }
+}

@@ -12,9 +12,12 @@ const APPLICATION_ID: &[u8] = b"TRFF";
 /// SQLite's smallest page: no file of its is shorter, save an empty one.
 pub(crate) const SHORTEST_BYTES: u64 = 512;
 
-/// What a file named `ledger` has beside it: `ledger-wal`, `ledger.lock` and so on. SQLite and this program read,
-/// replace and remove these on their own, so nothing else may have such a name.
-const COMPANIONS: [&str; 5] = ["-wal", "-shm", "-journal", ".lock", ".attachments"];
+/// What a file named `ledger` has beside it: `ledger-wal`, `ledger.lock`, `ledger.key` and so on. SQLite and this
+/// program read, replace and remove these on their own, so nothing else may have such a name.
+const COMPANIONS: [&str; 6] = ["-wal", "-shm", "-journal", ".lock", ".attachments", KEYS];
+
+/// The ending of the file that holds the device's secret keys.
+pub const KEYS: &str = ".key";
 
 pub(crate) fn beside(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();

@@ -101,3 +101,81 @@ impl SignedHead {
         key.signed(&message(&self.device, self.device_seq, &self.hash), &self.signature)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bytes(hex: &str) -> Vec<u8> {
+        (0..hex.len()).step_by(2).map(|at| u8::from_str_radix(&hex[at..at + 2], 16).unwrap()).collect()
+    }
+
+    /// RFC 8032, section 7.1, tests 1 and 2: secret, public key, message, signature.
+    const PUBLISHED: [[&str; 4]; 2] = [
+        [
+            "9d61b19deffd5a60ba844af492ec2cc44449c5697b326919703bac031cae7f60",
+            "d75a980182b10ab7d54bfed3c964073a0ee172f3daa62325af021a68f707511a",
+            "",
+            "e5564300c360ac729086e2cc806e828a84877f1eb8e5d974d873e065224901555fb8821590a33bacc61e39701cf9b46b\
+             d25bf5f0595bbe24655141438e7a100b",
+        ],
+        [
+            "4ccd089b28ff96da9db6c346ec114e0f5b8a319f35aba624da8cf6ed4fb8a6fb",
+            "3d4017c3e843895a92b70aa74d1b7ebc9c982ccf2ec4968cc0cd55f12af4660c",
+            "72",
+            "92a009a9f0d4cab8720e820b5f642540a2b27b5416503f8fb3762223ebdb69da085ac1e43e15996e458f3613d0f11d8c\
+             387b2eaeb4302aeeb00d291612bb0c00",
+        ],
+    ];
+
+    #[test]
+    fn a_device_signs_as_rfc_8032_publishes() {
+        for [secret, public, message, signature] in PUBLISHED {
+            let key = DeviceKey::from_secret(bytes(secret).try_into().unwrap());
+            assert_eq!(key.public().to_string(), public);
+            assert_eq!(key.sign(&bytes(message)), bytes(signature));
+            assert!(key.public().signed(&bytes(message), &bytes(signature)));
+        }
+    }
+
+    /// The order of the group (RFC 8032, section 5.1), the least byte first.
+    const ORDER: [u8; 32] = [
+        0xed, 0xd3, 0xf5, 0x5c, 0x1a, 0x63, 0x12, 0x58, 0xd6, 0x9c, 0xf7, 0xa2, 0xde, 0xf9, 0xde, 0x14, 0, 0,
+        0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0x10,
+    ];
+
+    fn plus_order(half: &[u8]) -> Vec<u8> {
+        let mut carry = 0_u16;
+        let sum = half.iter().zip(ORDER).map(|(left, right)| {
+            let sum = u16::from(*left) + u16::from(right) + carry;
+            carry = sum >> 8;
+            sum.to_le_bytes()[0]
+        });
+        sum.collect()
+    }
+
+    /// What collections of hostile signatures try: another form of a good one, cut ones, keys of small order.
+    #[test]
+    fn no_other_form_of_a_signature_is_one() {
+        let [_, public, message, signature] = PUBLISHED[1];
+        let (key, message) = (PublicKey::parse(public).unwrap(), bytes(message));
+        let good = bytes(signature);
+        let malleable = [&good[..32], &plus_order(&good[32..])].concat();
+        assert_ne!(malleable, good);
+        let mut bad =
+            vec![malleable, Vec::new(), good[..63].to_vec(), [&good[..], &[0]].concat(), vec![0; 64]];
+        for at in 0..good.len() {
+            let mut flipped = good.clone();
+            flipped[at] ^= 1;
+            bad.push(flipped);
+        }
+        for wrong in bad {
+            assert!(!key.signed(&message, &wrong), "{wrong:?}");
+        }
+        // The neutral element signs everything with everything, where it is let in.
+        let mut small = [0; 32];
+        small[0] = 1;
+        let forged = [&small[..], &[0; 32]].concat();
+        assert!(!PublicKey(small).signed(&message, &forged));
+    }
+}
