@@ -62,6 +62,11 @@ pub(crate) struct HeadName {
     pub(crate) parcel: String,
 }
 
+/// The setting that holds what a device remembers of the store.
+pub(crate) const MEMORY: &str = "exchange";
+
+/// The folder in which a firm leaves its name, the key of its first device.
+pub(crate) const FIRMS: &str = "firm/";
 /// The folder of heads.
 pub(crate) const HEADS: &str = "heads/";
 /// The folder of parcels.

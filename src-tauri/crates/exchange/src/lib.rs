@@ -7,18 +7,42 @@
 //! **It must never** need more of a store than put whole, get, list and delete, resolve anything by a clock, or hold a
 //! rule of the trade: what may go where is the policy's.
 
+mod address;
+mod by_hand;
+mod ciphers;
+mod devices;
 mod error;
+mod exchanged;
 mod index;
+mod join;
+mod joining;
+mod leaving;
+mod mirror;
+mod news;
+mod own;
 mod parcel;
 mod plan;
 mod round;
+mod rows;
 mod secrets;
+mod settings;
 mod store;
+mod stored;
 
+pub use address::Address;
+pub use by_hand::{Saved, TakenByHand, save_parcel, take_parcel};
+pub use devices::{Added, DeviceLine, Devices, Dropped, add_device, devices, drop_device};
 pub use error::ExchangeError;
+pub use exchanged::{Exchanged, exchange, through, unreached};
 pub use index::{Audience, Index, Note, Span};
+pub use join::{Joined, join};
+pub use leaving::{leave_finished_jobs, some_job_has_left};
+pub use mirror::Mirror;
+pub use own::keys_of;
 pub use parcel::{Content, Parcel, pack, unpack};
 pub use plan::{Standing, Wish, plan_fetch, plan_send};
-pub use round::{Round, round};
+pub use round::{Round, Step, round};
 pub use secrets::DeviceSecrets;
-pub use store::{Kept, Store};
+pub use settings::{Chosen, choose_store, chosen_store};
+pub use store::{Kept, open_store};
+pub use stored::Store;

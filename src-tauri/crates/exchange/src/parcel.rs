@@ -113,3 +113,75 @@ pub fn unpack(
         _ => Err(failed(format!("it is not signed by device {}", signed.from))),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+    use std::sync::OnceLock;
+
+    fn keys() -> &'static (DeviceSecrets, DeviceSecrets) {
+        static KEYS: OnceLock<(DeviceSecrets, DeviceSecrets)> = OnceLock::new();
+        KEYS.get_or_init(|| (DeviceSecrets::new().unwrap(), DeviceSecrets::new().unwrap()))
+    }
+
+    fn parcel() -> &'static Parcel {
+        static PARCEL: OnceLock<Parcel> = OnceLock::new();
+        PARCEL.get_or_init(|| {
+            let (from, to) = keys();
+            let index = Index { counter: 7, ..Index::default() };
+            pack("A", from, &Content::Index(index), &[&to.locks_with()]).unwrap()
+        })
+    }
+
+    fn opened(bytes: &[u8]) -> Result<(String, Content), ExchangeError> {
+        let (from, to) = keys();
+        // Named by whatever the bytes are, as a store would do that writes along.
+        unpack(&name_of(bytes), bytes, to, &|letter| (letter == "A").then(|| from.signs_with()))
+    }
+
+    #[test]
+    fn a_parcel_opens_for_whom_it_is_and_says_who_signed_it() {
+        let parcel = parcel();
+        let (from, content) = opened(&parcel.bytes).unwrap();
+        assert!(from == "A" && matches!(content, Content::Index(index) if index.counter == 7));
+        let (sender, _) = keys();
+        let strange = DeviceSecrets::new().unwrap();
+        assert!(unpack(&parcel.name, &parcel.bytes, &strange, &|_| Some(sender.signs_with())).is_err());
+        let reader = &keys().1;
+        assert!(unpack(&parcel.name, &parcel.bytes, reader, &|_| Some(strange.signs_with())).is_err());
+        assert!(unpack(&"0".repeat(64), &parcel.bytes, reader, &|_| Some(sender.signs_with())).is_err());
+    }
+
+    proptest! {
+        #[test]
+        fn bytes_of_any_kind_are_refused_and_break_nothing(bytes in prop::collection::vec(any::<u8>(), 0..600)) {
+            prop_assert!(opened(&bytes).is_err());
+        }
+
+        #[test]
+        fn a_parcel_altered_anywhere_or_cut_is_refused(at in any::<prop::sample::Index>(), flip in 1..=255_u8) {
+            let whole = &parcel().bytes;
+            let at = at.index(whole.len());
+            let mut altered = whole.clone();
+            altered[at] ^= flip;
+            prop_assert!(opened(&altered).is_err());
+            prop_assert!(opened(&whole[..at]).is_err());
+        }
+
+        /// What stands inside, once it is unlocked: whoever is of the firm may write anything there.
+        #[test]
+        fn what_a_device_of_the_firm_packs_breaks_nothing(body in prop::collection::vec(any::<u8>(), 0..300)) {
+            let (from, to) = keys();
+            let signature = from.signing().sign(&message("A", &body));
+            let signed = postcard::to_stdvec(&Signed { from: "A".to_owned(), body: body.clone(), signature }).unwrap();
+            for inside in [signed, body] {
+                let folded = zstd::encode_all(&inside[..], 0).unwrap();
+                let recipient: age::x25519::Recipient = to.locks_with().parse().unwrap();
+                let bytes = age::encrypt(&recipient, &folded).unwrap();
+                // Whatever it is, it is an answer and no end of the program.
+                let _ = opened(&bytes);
+            }
+        }
+    }
+}

@@ -2,17 +2,19 @@
 //! store lacks is sent.
 
 use crate::error::ExchangeError;
-use crate::index::{Audience, HEADS, HeadName, Index, Note, PARCELS, Span};
+use crate::index::{Audience, HEADS, HeadName, Index, MEMORY, Note, PARCELS, Span};
 use crate::parcel::{Content, pack, unpack};
 use crate::plan::{Standing, Wish, lacking, plan_fetch, plan_send};
 use crate::secrets::DeviceSecrets;
-use crate::store::Store;
+use crate::stored::Store;
 use desk::policy::may_come_from_site;
 use desk::site_facts::{facts_on_site, jobs_on_site};
 use jiff::Timestamp;
 use ledger::roster::FOUNDER;
-use ledger::take_in::FOUNDER_KEY;
-use ledger::{ChainPart, HowMuch, Id, Ledger, LedgerError, Member, PublicKey, Roster, SignedHead, TakenIn};
+use ledger::take_in::{FOUNDER_KEY, Fork, RefusedPart};
+use ledger::{
+    Books, ChainPart, HowMuch, Id, Ledger, LedgerError, Member, PublicKey, Roster, SignedHead, TakenIn,
+};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
@@ -27,20 +29,53 @@ pub struct Round {
     pub damaged: u64,
     /// Devices of which the store shows an older state than it did before.
     pub rolled_back: Vec<String>,
+    /// Whether an office says that it has all that this device wrote.
+    pub is_all_known: bool,
+}
+
+/// How far an exchange is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step {
+    /// So many of so many parcels were fetched.
+    Fetched(usize, usize),
+    /// So many parts of chains of so many were sent.
+    Sent(usize, usize),
+}
+
+/// Told how far an exchange is; answers whether to go on.
+pub(crate) type Tell<'a> = &'a mut dyn FnMut(Step) -> bool;
+
+fn go_on(tell: Tell<'_>, step: Step) -> Result<(), ExchangeError> {
+    if tell(step) { Ok(()) } else { Err(ExchangeError::Stopped) }
 }
 
 /// What a device remembers of the store between exchanges.
 #[derive(Clone, Debug, Default, Serialize, Deserialize)]
-struct Memory {
+#[serde(default)]
+pub(crate) struct Memory {
     index: Index,
     head: Option<String>,
+    /// Whether something was put there that its index does not say yet.
+    unsaid: bool,
     seen: BTreeMap<String, u64>,
     taken: BTreeSet<String>,
     lacking: BTreeMap<String, u32>,
 }
 
-/// The setting in which it is kept.
-const MEMORY: &str = "exchange";
+impl Memory {
+    /// What it has put there.
+    pub(crate) fn parcels(&self) -> impl Iterator<Item = &Note> {
+        self.index.parcels.iter()
+    }
+
+    /// Whether it has left its head in this store.
+    pub(crate) fn has_been_here(&self) -> bool {
+        self.head.is_some()
+    }
+}
+
+/// The setting that holds the letters and the key of the device that wrote the joining file.
+pub(crate) const INVITER: &str = "inviter";
 
 /// Entries in a parcel at the most, so that a slow line takes them piece by piece.
 const ENTRIES_IN_A_PARCEL: i64 = 2000;
@@ -48,34 +83,55 @@ const ENTRIES_IN_A_PARCEL: i64 = 2000;
 /// One exchange.
 ///
 /// # Errors
-/// When the store cannot be reached or the disk refuses. What was taken in until then stays.
+/// When the store cannot be reached, the disk refuses, or `tell` answers no. What was taken in and put there until then
+/// stays, and is not done again.
 pub fn round(
     ledger: &mut Ledger,
     secrets: &DeviceSecrets,
     store: &dyn Store,
     at: Timestamp,
+    tell: &mut dyn FnMut(Step) -> bool,
+) -> Result<Round, ExchangeError> {
+    let mut memory = remembered(ledger.reading())?;
+    let outcome = both_ways(ledger, secrets, store, at, tell, &mut memory);
+    let text = serde_json::to_string(&memory).map_err(|error| ExchangeError::Store(error.to_string()))?;
+    if ledger.reading().setting(MEMORY)?.as_deref() != Some(&text) {
+        ledger.set_setting(MEMORY, &text)?;
+    }
+    outcome
+}
+
+fn both_ways(
+    ledger: &mut Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    at: Timestamp,
+    tell: Tell<'_>,
+    memory: &mut Memory,
 ) -> Result<Round, ExchangeError> {
     let mut report = Round::default();
-    let mut memory = remembered(ledger)?;
     let listed: BTreeSet<String> = names(store, PARCELS)?;
     let heads: Vec<HeadName> = store.list(HEADS)?.iter().filter_map(|path| HeadName::read(path)).collect();
     let mut others = BTreeMap::new();
     // A roster that comes first lets the next look read what its devices say.
     for _ in 0..3 {
-        others = indexes(ledger, secrets, store, &heads, &mut memory, &mut report)?;
-        if !fetch(ledger, secrets, store, (&listed, &others), &mut memory, &mut report, at)? {
+        others = indexes(ledger, secrets, store, &heads, memory, &mut report)?;
+        if !fetch(ledger, secrets, store, (&listed, &others), memory, &mut report, at, tell)? {
             break;
         }
     }
-    send(ledger, secrets, store, (&listed, &others, &heads), &mut memory, &mut report)?;
-    let text = serde_json::to_string(&memory).map_err(|error| ExchangeError::Store(error.to_string()))?;
-    ledger.set_setting(MEMORY, &text)?;
+    send(ledger, secrets, store, (&listed, &others, &heads), memory, &mut report, tell)?;
+    let (roster, (own, _)) = (ledger.reading().roster()?, ledger.own_end());
+    report.is_all_known = others.iter().any(|(device, index)| {
+        let is_office = roster.member(device).is_some_and(|member| !member.is_site_copy());
+        is_office && index.holds.get(ledger.device()).is_some_and(|held| *held >= own)
+    });
     Ok(report)
 }
 
 /// What is not read is begun anew: it is only what spares work.
-fn remembered(ledger: &Ledger) -> Result<Memory, ExchangeError> {
-    let text = ledger.reading().setting(MEMORY)?;
+pub(crate) fn remembered(books: Books<'_>) -> Result<Memory, LedgerError> {
+    let text = books.setting(MEMORY)?;
     Ok(text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default())
 }
 
@@ -84,9 +140,29 @@ fn names(store: &dyn Store, folder: &str) -> Result<BTreeSet<String>, ExchangeEr
     Ok(listed.iter().filter_map(|path| path.strip_prefix(folder)).map(str::to_owned).collect())
 }
 
-fn key_of(roster: &Roster, founder: Option<PublicKey>, letter: &str) -> Option<PublicKey> {
-    let member = roster.member(letter).map(|member| member.signs_with);
-    member.or(if letter == FOUNDER { founder } else { None })
+/// The keys that are believed: the roster's, and before it has come those that the joining file named.
+pub(crate) struct Keys {
+    roster: Roster,
+    named: BTreeMap<String, PublicKey>,
+}
+
+impl Keys {
+    pub(crate) fn read(books: Books<'_>) -> Result<Keys, LedgerError> {
+        let mut named = BTreeMap::new();
+        let inviter = books.setting(INVITER)?;
+        if let Some((letter, key)) = inviter.as_deref().and_then(|text| text.split_once(' ')) {
+            named.extend(PublicKey::parse(key).ok().map(|key| (letter.to_owned(), key)));
+        }
+        if let Some(founder) = books.setting(FOUNDER_KEY)? {
+            named.extend(PublicKey::parse(&founder).ok().map(|key| (FOUNDER.to_owned(), key)));
+        }
+        Ok(Keys { roster: books.roster()?, named })
+    }
+
+    pub(crate) fn of(&self, letter: &str) -> Option<PublicKey> {
+        let member = self.roster.member(letter).map(|member| member.signs_with);
+        member.or_else(|| self.named.get(letter).copied())
+    }
 }
 
 /// The newest index of each other device that can be read.
@@ -98,19 +174,17 @@ fn indexes(
     memory: &mut Memory,
     report: &mut Round,
 ) -> Result<BTreeMap<String, Index>, ExchangeError> {
-    let books = ledger.reading();
-    let roster = books.roster()?;
-    let founder = books.setting(FOUNDER_KEY)?.and_then(|text| PublicKey::parse(&text).ok());
+    let keys = Keys::read(ledger.reading())?;
     let mut newest_first: Vec<&HeadName> =
         heads.iter().filter(|head| head.device != ledger.device()).collect();
     newest_first.sort_by_key(|head| std::cmp::Reverse(head.counter));
     let mut found: BTreeMap<String, Index> = BTreeMap::new();
     for head in newest_first {
-        if found.contains_key(&head.device) || key_of(&roster, founder, &head.device).is_none() {
+        if found.contains_key(&head.device) || keys.of(&head.device).is_none() {
             continue;
         }
         let Some(bytes) = store.get(&format!("{PARCELS}{}", head.parcel))? else { continue };
-        let opened = unpack(&head.parcel, &bytes, secrets, &|letter| key_of(&roster, founder, letter));
+        let opened = unpack(&head.parcel, &bytes, secrets, &|letter| keys.of(letter));
         if let Ok((from, Content::Index(index))) = opened
             && from == head.device
             && index.counter == head.counter
@@ -140,12 +214,12 @@ fn present(roster: &Roster) -> BTreeMap<Audience, BTreeSet<String>> {
     present
 }
 
-fn audience(member: &Member) -> Audience {
+pub(crate) fn audience(member: &Member) -> Audience {
     if member.is_site_copy() { Audience::Site } else { Audience::Office }
 }
 
 /// How far each chain is here, up to a head that can be shown.
-fn held(ledger: &Ledger) -> Result<BTreeMap<String, i64>, LedgerError> {
+pub(crate) fn held(ledger: &Ledger) -> Result<BTreeMap<String, i64>, LedgerError> {
     let books = ledger.reading();
     let mut held = BTreeMap::new();
     for (device, end) in books.device_ends()? {
@@ -158,7 +232,7 @@ fn held(ledger: &Ledger) -> Result<BTreeMap<String, i64>, LedgerError> {
 }
 
 /// What a copy that has joined and knows nobody yet may be sent: the file says of itself what it is.
-fn own_audience(ledger: &Ledger) -> Result<Audience, LedgerError> {
+pub(crate) fn own_audience(ledger: &Ledger) -> Result<Audience, LedgerError> {
     let kind = ledger.reading().setting(ledger::site_copy::COPY)?;
     Ok(if kind.as_deref() == Some(ledger::site_copy::SITE) { Audience::Site } else { Audience::Office })
 }
@@ -174,9 +248,10 @@ fn fetch(
     memory: &mut Memory,
     report: &mut Round,
     at: Timestamp,
+    tell: Tell<'_>,
 ) -> Result<bool, ExchangeError> {
-    let roster = ledger.reading().roster()?;
-    let (present, holds) = (present(&roster), held(ledger)?);
+    let keys = Keys::read(ledger.reading())?;
+    let (present, holds) = (present(&keys.roster), held(ledger)?);
     let standing = Standing {
         me: ledger.device(),
         audience: own_audience(ledger)?,
@@ -187,36 +262,87 @@ fn fetch(
         present: &present,
         lacking: &memory.lacking,
     };
-    let mut parts: Vec<ChainPart> = Vec::new();
-    let mut opened = Vec::new();
-    for name in plan_fetch(&standing, &memory.taken) {
+    let mut coming = Coming::default();
+    // What is wrong is told of the last look.
+    (report.taken.refused, report.taken.forks) = (Vec::new(), Vec::new());
+    let wanted = plan_fetch(&standing, &memory.taken);
+    let count = wanted.len();
+    for (place, name) in wanted.into_iter().enumerate() {
+        go_on(tell, Step::Fetched(place, count))?;
         let Some(bytes) = store.get(&format!("{PARCELS}{name}"))? else { continue };
-        match unpack(&name, &bytes, secrets, &|letter| key_of(&roster, None, letter)) {
-            Ok((_, Content::Chain(part))) => {
-                parts.push(part);
-                opened.push(name);
-            }
+        match unpack(&name, &bytes, secrets, &|letter| keys.of(letter)) {
+            Ok((_, Content::Chain(part))) => coming.add(name, part),
             _ => {
                 report.damaged += 1;
                 memory.index.damaged.insert(name);
             }
         }
+        if coming.parts.len().is_multiple_of(PARCELS_AT_ONCE) {
+            coming.take_in(ledger, memory, report, at)?;
+        }
     }
-    if parts.is_empty() {
-        return Ok(false);
+    coming.take_in(ledger, memory, report, at)?;
+    Ok(coming.is_new)
+}
+
+/// After so many parcels what has come is taken in, so that a line that breaks has not carried it for nothing.
+const PARCELS_AT_ONCE: usize = 16;
+
+/// Parts that have come. Those that wait for others are offered again with what comes next.
+#[derive(Default)]
+struct Coming {
+    parts: Vec<ChainPart>,
+    names: Vec<String>,
+    is_new: bool,
+}
+
+impl Coming {
+    fn add(&mut self, name: String, part: ChainPart) {
+        self.parts.push(part);
+        self.names.push(name);
     }
+
+    fn take_in(
+        &mut self,
+        ledger: &mut Ledger,
+        memory: &mut Memory,
+        report: &mut Round,
+        at: Timestamp,
+    ) -> Result<(), ExchangeError> {
+        if self.parts.is_empty() {
+            return Ok(());
+        }
+        let taken = take_from(ledger, &self.parts, at)?;
+        self.is_new |= !taken.taken.is_empty();
+        if taken.waiting.is_empty() {
+            self.parts.clear();
+            let names = self.names.drain(..);
+            if own_audience(ledger)? == Audience::Site {
+                memory.taken.extend(names);
+            }
+        }
+        for (device, count) in taken.taken {
+            *report.taken.taken.entry(device).or_default() += count;
+        }
+        report.taken.waiting = taken.waiting;
+        let is_told = |part: &RefusedPart| report.taken.refused.contains(part);
+        let refused: Vec<RefusedPart> = taken.refused.into_iter().filter(|part| !is_told(part)).collect();
+        report.taken.refused.extend(refused);
+        let forks: Vec<Fork> =
+            taken.forks.into_iter().filter(|fork| !report.taken.forks.contains(fork)).collect();
+        report.taken.forks.extend(forks);
+        Ok(())
+    }
+}
+
+/// Takes parts in, each device's as far as it may have recorded them.
+pub(crate) fn take_from(
+    ledger: &mut Ledger,
+    parts: &[ChainPart],
+    at: Timestamp,
+) -> Result<TakenIn, LedgerError> {
     let may = |member: &Member, kind: &str| !member.is_site_copy() || may_come_from_site(kind);
-    let taken = ledger.take_in(&parts, at, &may)?;
-    let is_new = !taken.taken.is_empty();
-    if taken.waiting.is_empty() && own_audience(ledger)? == Audience::Site {
-        memory.taken.extend(opened);
-    }
-    for (device, count) in taken.taken {
-        *report.taken.taken.entry(device).or_default() += count;
-    }
-    (report.taken.waiting, report.taken.refused, report.taken.forks) =
-        (taken.waiting, taken.refused, taken.forks);
-    Ok(is_new)
+    ledger.take_in(parts, at, &may)
 }
 
 /// Sends what the store lacks, then says so.
@@ -227,6 +353,7 @@ fn send(
     (listed, others, heads): (&BTreeSet<String>, &BTreeMap<String, Index>, &[HeadName]),
     memory: &mut Memory,
     report: &mut Round,
+    tell: Tell<'_>,
 ) -> Result<(), ExchangeError> {
     let books = ledger.reading();
     let roster = books.roster()?;
@@ -265,19 +392,22 @@ fn send(
         memory.lacking = now;
         wishes
     };
-    for wish in &wishes {
-        for note in send_span(ledger, secrets, store, &roster, wish, &on_site)? {
+    for (place, wish) in wishes.iter().enumerate() {
+        go_on(tell, Step::Sent(place, wishes.len()))?;
+        send_span(ledger, secrets, store, &roster, wish, &on_site, &mut |note| {
             report.sent += u64::try_from(note.span.last - note.span.first + 1).unwrap_or(0);
             listed.insert(note.name.clone());
             memory.index.parcels.push(note);
-        }
+            memory.unsaid = true;
+        })?;
     }
     memory.index.holds = holds;
     memory.index.damaged.retain(|name| listed.contains(name));
     let is_shown = heads.iter().any(|head| head.device == me.letter && head.counter == before.counter)
         && memory.head.as_ref().is_some_and(|name| listed.contains(name));
-    if memory.index != before || !is_shown {
+    if memory.index != before || memory.unsaid || !is_shown {
         publish(ledger, secrets, store, &roster, heads, memory)?;
+        memory.unsaid = false;
     }
     Ok(())
 }
@@ -297,18 +427,18 @@ fn forget_lost(
     Ok(())
 }
 
-fn send_span(
+pub(crate) fn send_span(
     ledger: &Ledger,
     secrets: &DeviceSecrets,
     store: &dyn Store,
     roster: &Roster,
     wish: &Wish,
     on_site: &HashSet<Id>,
-) -> Result<Vec<Note>, ExchangeError> {
+    put: &mut dyn FnMut(Note),
+) -> Result<(), ExchangeError> {
     let readers: Vec<&Member> = roster.present().filter(|member| audience(member) == wish.audience).collect();
     let to: Vec<&str> = readers.iter().map(|member| member.locks_with.as_str()).collect();
     let letters: BTreeSet<String> = readers.iter().map(|member| member.letter.clone()).collect();
-    let mut notes = Vec::new();
     let mut first = wish.span.first;
     while first <= wish.span.last {
         let Some(head) = head_of(ledger, secrets, &wish.span, first)? else { break };
@@ -323,10 +453,11 @@ fn send_span(
         let parcel = pack(ledger.device(), secrets, &Content::Chain(part), &to)?;
         store.put(&format!("{PARCELS}{}", parcel.name), parcel.bytes)?;
         let span = Span { device: wish.span.device.clone(), first, last };
-        notes.push(Note { name: parcel.name, audience: wish.audience, to: letters.clone(), span });
+        // Said at once, so that what a line that breaks has carried need not be carried again.
+        put(Note { name: parcel.name, audience: wish.audience, to: letters.clone(), span });
         first = last + 1;
     }
-    Ok(notes)
+    Ok(())
 }
 
 /// Its own chain it can sign anywhere; of another's it has the head that came with it.

@@ -1,6 +1,6 @@
 //! The secret keys of a device: the one that it signs with, and the one that opens what is locked to it. They lie in a
 //! file of the user's own beside the ledger, and in no back-up of it: a copy of the ledger restored elsewhere is no
-//! device of the firm until it joins.
+//! device of the firm until it joins. What opens the store lies there too.
 
 use crate::error::ExchangeError;
 use age::secrecy::ExposeSecret;
@@ -13,6 +13,7 @@ use std::path::{Path, PathBuf};
 pub struct DeviceSecrets {
     signing: DeviceKey,
     identity: age::x25519::Identity,
+    store: Option<String>,
 }
 
 impl std::fmt::Debug for DeviceSecrets {
@@ -27,6 +28,9 @@ impl std::fmt::Debug for DeviceSecrets {
 pub struct Written {
     signing: String,
     opening: String,
+    /// What opens the store, if it asks for anything.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    store: Option<String>,
 }
 
 impl DeviceSecrets {
@@ -35,7 +39,8 @@ impl DeviceSecrets {
     /// # Errors
     /// When the system gives no random numbers.
     pub fn new() -> Result<DeviceSecrets, ExchangeError> {
-        Ok(DeviceSecrets { signing: DeviceKey::new()?, identity: age::x25519::Identity::generate() })
+        let identity = age::x25519::Identity::generate();
+        Ok(DeviceSecrets { signing: DeviceKey::new()?, identity, store: None })
     }
 
     pub(crate) fn signing(&self) -> &DeviceKey {
@@ -44,6 +49,18 @@ impl DeviceSecrets {
 
     pub(crate) fn identity(&self) -> &age::x25519::Identity {
         &self.identity
+    }
+
+    /// The same keys with what opens the store.
+    #[must_use]
+    pub fn with_store(self, store: Option<String>) -> DeviceSecrets {
+        DeviceSecrets { store, ..self }
+    }
+
+    /// What opens the store.
+    #[must_use]
+    pub fn store(&self) -> Option<&str> {
+        self.store.as_deref()
     }
 
     /// What others know its signature by.
@@ -62,7 +79,11 @@ impl DeviceSecrets {
     #[must_use]
     pub fn written(&self) -> Written {
         let signing = blake3::Hash::from_bytes(self.signing.secret()).to_hex().to_string();
-        Written { signing, opening: self.identity.to_string().expose_secret().to_owned() }
+        Written {
+            signing,
+            opening: self.identity.to_string().expose_secret().to_owned(),
+            store: self.store.clone(),
+        }
     }
 
     /// Keys that were kept.
@@ -76,32 +97,37 @@ impl DeviceSecrets {
             .opening
             .parse()
             .map_err(|problem: &str| ExchangeError::Keys(format!("what is kept opens nothing: {problem}")))?;
-        Ok(DeviceSecrets { signing: DeviceKey::from_secret(*signing.as_bytes()), identity })
+        let (signing, store) = (DeviceKey::from_secret(*signing.as_bytes()), written.store.clone());
+        Ok(DeviceSecrets { signing, identity, store })
     }
 
     /// Where the keys of a ledger's device lie.
     #[must_use]
     pub fn file(ledger: &Path) -> PathBuf {
         let mut name = ledger.as_os_str().to_owned();
-        name.push(".key");
+        name.push(ledger::place::KEYS);
         PathBuf::from(name)
     }
 
-    /// Keeps the keys beside the ledger, readable by nobody else. Never over others.
+    /// Keeps the keys beside the ledger, readable by nobody else. Never over those of another device.
     ///
     /// # Errors
-    /// When there are keys already, or the disk refuses.
+    /// When another device's keys are there, or the disk refuses. What was there is then as it was.
     pub fn keep(&self, ledger: &Path) -> Result<(), ExchangeError> {
         let path = DeviceSecrets::file(ledger);
         let failed = |error: std::io::Error| ExchangeError::Keys(format!("{}: {error}", path.display()));
+        if let Some(there) = DeviceSecrets::kept(ledger)?
+            && there.signs_with() != self.signs_with()
+        {
+            return Err(ExchangeError::Keys(format!("{} holds another device's", path.display())));
+        }
         let text =
             serde_json::to_string(&self.written()).map_err(|error| ExchangeError::Keys(error.to_string()))?;
-        let mut options = std::fs::File::options();
-        options.write(true).create_new(true);
-        #[cfg(unix)]
-        std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-        let mut file = options.open(&path).map_err(failed)?;
-        file.write_all(text.as_bytes()).and_then(|()| file.sync_all()).map_err(failed)
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        // Such a file is its maker's alone from the first moment on, and takes the name when it is whole.
+        let mut file = tempfile::NamedTempFile::new_in(folder).map_err(failed)?;
+        file.write_all(text.as_bytes()).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
+        file.persist(&path).map(|_| ()).map_err(|refused| failed(refused.error))
     }
 
     /// The keys of a ledger's device; nothing where it has none.

@@ -15,6 +15,10 @@ const TO_BUILD: &[&str] = &["build-essential", "pkg-config"];
 /// The system's web view, for the window, and what drives it without a screen in the tests.
 const FOR_THE_WINDOW: &[&str] = &["libwebkit2gtk-4.1-dev", "webkit2gtk-driver", "xvfb", "dbus-daemon"];
 
+/// Servers of each kind that may keep the devices' parcels; a test starts and ends each of them. An S3-type one comes
+/// with the tests.
+const FOR_THE_STORES: &[&str] = &["rclone", "openssh-server", "postgresql"];
+
 /// What this machine lacks.
 #[derive(Debug, Default, PartialEq, Eq)]
 struct Lacks {
@@ -87,9 +91,14 @@ pub(crate) fn set_up(checkout: &Checkout, only_say: bool) -> Result<(), Trouble>
     Err(Trouble::said("Nothing was installed. `cargo xtask setup` installs what apt-get can."))
 }
 
+/// Whether this is a system on which what is missing can be installed from here.
+pub(crate) fn is_looked_after() -> bool {
+    Call::new("dpkg-query").arg("--version").works()
+}
+
 /// Why this system is not looked after, if it is not.
 fn not_looked_after(checkout: &Checkout) -> Result<Option<String>, Trouble> {
-    if Call::new("dpkg-query").arg("--version").works() {
+    if is_looked_after() {
         return Ok(None);
     }
     Ok(Some(format!(
@@ -100,7 +109,7 @@ fn not_looked_after(checkout: &Checkout) -> Result<Option<String>, Trouble> {
 
 fn needs(checkout: &Checkout) -> Result<Vec<&'static str>, Trouble> {
     let window = if checkout.has_desktop()? { FOR_THE_WINDOW } else { &[] };
-    Ok([TO_BUILD, window].concat())
+    Ok([TO_BUILD, FOR_THE_STORES, window].concat())
 }
 
 /// Looks what is here. Nothing is changed.

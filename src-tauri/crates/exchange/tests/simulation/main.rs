@@ -6,8 +6,9 @@
 
 mod firm;
 mod liar;
+mod servers;
 
-use exchange::{Kept, Round, Store, round};
+use exchange::{ExchangeError, Kept, Round, Store, open_store, round};
 use firm::{Device, firm, same};
 use liar::Liar;
 
@@ -18,7 +19,7 @@ fn soak() -> bool {
 /// An exchange of one device; a store that cannot be reached is tried again the next time.
 fn exchange(device: &mut Device, store: &dyn Store) -> Option<Round> {
     let at = device.tick();
-    let outcome = round(device.desk.ledger().expect("a writer"), &device.secrets, store, at);
+    let outcome = round(device.desk.ledger().expect("a writer"), &device.secrets, store, at, &mut |_| true);
     match outcome {
         Ok(done) => {
             assert!(done.taken.refused.is_empty() && done.taken.forks.is_empty(), "{done:?}");
@@ -71,17 +72,91 @@ fn three_devices_come_to_the_same_over_a_store_that_lies() {
 fn over_a_folder_and_in_memory_it_is_the_same() {
     let folder = tempfile::tempdir().expect("a folder");
     for store in [Kept::folder(folder.path()).expect("a folder"), Kept::memory().expect("memory")] {
-        let mut devices = firm();
-        settle(&mut devices, &store);
-        let dice = Liar::new(7);
-        let recorded = (0..30).map(|n| devices[n % 3].something_happens(&dice)).sum();
-        settle(&mut devices, &store);
-        same(&devices, recorded, 7);
-        // At rest nothing is written: the heads are those that were there.
-        let before = store.list("heads/").expect("heads");
-        assert_eq!(before.len(), 3, "{before:?}");
-        settle(&mut devices, &store);
-        assert_eq!(store.list("heads/").expect("heads"), before);
+        keeps_a_firm(&store);
+    }
+}
+
+/// Three devices come to the same through a store, and at rest nothing is written: the heads are those that were there.
+fn keeps_a_firm(store: &dyn Store) {
+    let mut devices = firm();
+    settle(&mut devices, store);
+    let dice = Liar::new(7);
+    let recorded = (0..30).map(|n| devices[n % 3].something_happens(&dice)).sum();
+    settle(&mut devices, store);
+    same(&devices, recorded, 7);
+    let sorted = || {
+        let mut heads = store.list("heads/").expect("heads");
+        heads.sort();
+        heads
+    };
+    let before = sorted();
+    assert_eq!(before.len(), 3, "{before:?}");
+    settle(&mut devices, store);
+    assert_eq!(sorted(), before);
+}
+
+/// What is asked of a store: whole bytes under a name, over and over, listed by folder, and gone when taken away.
+fn keeps_files(store: &dyn Store) {
+    assert_eq!(store.list("parcels/").expect("a list"), Vec::<String>::new());
+    assert_eq!(store.get("parcels/none").expect("an answer"), None);
+    let long: Vec<u8> = (0..3_000_000_u32).map(|n| n.wrapping_mul(2_654_435_761).to_be_bytes()[1]).collect();
+    for bytes in [b"one".to_vec(), long, b"\0\xff'\\".to_vec()] {
+        store.put("parcels/abc", bytes.clone()).expect("it is put");
+        assert!(store.get("parcels/abc").expect("it is there") == Some(bytes), "other bytes came back");
+    }
+    store.put("heads/A-1-x", b"x".to_vec()).expect("it is put");
+    assert_eq!(store.list("parcels/").expect("a list"), ["parcels/abc"]);
+    for name in ["parcels/abc", "heads/A-1-x", "heads/never"] {
+        store.delete(name).expect("it is gone");
+    }
+    assert_eq!(store.get("parcels/abc").expect("an answer"), None);
+    assert_eq!(store.list("heads/").expect("a list"), Vec::<String>::new());
+}
+
+fn serves(server: Option<servers::Server>) {
+    let Some(server) = server else { return };
+    let wrong = if server.secret.contains("PRIVATE") { "no key at all" } else { "wrong" };
+    for secret in [None, Some(wrong)] {
+        let refused = open_store(&server.address, secret).and_then(|store| store.list("heads/"));
+        assert!(matches!(refused, Err(ExchangeError::Denied(_))), "{refused:?}");
+    }
+    let store = open_store(&server.address, Some(&server.secret)).expect("a store");
+    keeps_files(&*store);
+    keeps_a_firm(&*store);
+}
+
+#[test]
+fn over_webdav_it_is_the_same() {
+    serves(servers::web_dav());
+}
+
+#[test]
+fn over_sftp_it_is_the_same() {
+    serves(servers::sftp());
+}
+
+#[test]
+fn over_an_s3_type_store_it_is_the_same() {
+    serves(Some(servers::s3()));
+}
+
+#[test]
+fn over_postgresql_it_is_the_same() {
+    serves(servers::postgresql());
+}
+
+/// A server that does not answer is off line, which is the usual case and no refusal.
+#[test]
+fn a_server_that_is_not_there_is_off_line() {
+    for address in [
+        "http://nell@127.0.0.1:9/",
+        "s3://AKEY@firm/x?endpoint=http://127.0.0.1:9",
+        "postgresql://nell@127.0.0.1:9/firm",
+        "sftp://nell@127.0.0.1:9/firm",
+    ] {
+        let address = exchange::Address::parse(address).expect("an address");
+        let outcome = open_store(&address, Some("a secret")).and_then(|store| store.list("heads/"));
+        assert!(matches!(outcome, Err(ExchangeError::Store(_))), "{address:?}: {outcome:?}");
     }
 }
 
@@ -119,11 +194,12 @@ fn a_lost_tablet_is_dropped_and_what_it_sent_stays() {
     devices[2].something_happens(&dice);
     let at = devices[2].tick();
     let thief = &mut devices[2];
-    let done = round(thief.desk.ledger().expect("a writer"), &thief.secrets, &store, at).expect("a round");
+    let ledger = thief.desk.ledger().expect("a writer");
+    let done = round(ledger, &thief.secrets, &store, at, &mut |_| true).expect("a round");
     assert_eq!(done.taken.taken.values().sum::<u64>(), 0, "{done:?}");
     for device in &mut devices[..2] {
-        let done =
-            round(device.desk.ledger().expect("a writer"), &device.secrets, &store, at).expect("a round");
+        let ledger = device.desk.ledger().expect("a writer");
+        let done = round(ledger, &device.secrets, &store, at, &mut |_| true).expect("a round");
         assert!(done.taken.taken.is_empty(), "{done:?}");
         assert!(device.ends().contains(&("C".to_owned(), had)));
     }

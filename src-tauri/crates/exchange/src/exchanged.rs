@@ -1,0 +1,216 @@
+//! An exchange as a person is told of it: what was sent, what came and from whom, what waits, and what is wrong.
+
+use crate::error::ExchangeError;
+use crate::index::Audience;
+use crate::news::listed;
+use crate::own::keys_of;
+use crate::round::{Round, Step, remembered, round};
+use crate::settings::{chosen_store, refuse_another_firms};
+use crate::stored::Store;
+use desk::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
+use desk::{Act, Clock, Desk, OfficeError};
+use jiff::ZonedDateTime;
+use ledger::Books;
+use ledger::draft::DEVICE;
+use ledger::words::Role;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// What an exchange did, in words.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Exchanged {
+    /// When, UTC.
+    pub at: String,
+    /// The time of day where it was done, as people say it: 9:42.
+    pub time: String,
+    /// Whether the store was reached. Off line is the usual case, not a fault.
+    pub is_reached: bool,
+    /// Why it was not.
+    pub why: Option<String>,
+    /// What this device sent: “2 time entries”.
+    pub sent: Option<String>,
+    /// What came, a line for each device: “3 hidden conditions from North crew's tablet”.
+    pub came: Vec<String>,
+    /// Entries of this device that wait for the next exchange.
+    #[cfg_attr(feature = "ts", ts(type = "number"))]
+    pub waiting: u64,
+    /// What a person should know of: an older state of the store, damaged parcels, what cannot be taken in.
+    pub troubles: Vec<String>,
+    /// Whether an office has all that this device wrote.
+    pub is_all_known: bool,
+}
+
+impl Exchanged {
+    /// This and what a further look brought, told as one.
+    #[must_use]
+    pub fn and(self, later: Exchanged) -> Exchanged {
+        let mut came = self.came;
+        came.extend(later.came.iter().filter(|line| !came.contains(line)).cloned().collect::<Vec<_>>());
+        Exchanged { sent: later.sent.clone().or(self.sent), came, ..later }
+    }
+}
+
+/// The setting that holds what the last exchange did.
+const LAST: &str = "last-exchange";
+
+/// What the last exchange of this device did, if there was one.
+pub(crate) fn last(books: Books<'_>) -> Result<Option<Exchanged>, OfficeError> {
+    Ok(books.setting(LAST)?.and_then(|text| serde_json::from_str(&text).ok()))
+}
+
+/// Entries of this device that no store has yet.
+pub(crate) fn waiting(books: Books<'_>) -> Result<u64, OfficeError> {
+    let me = books.setting(DEVICE)?.unwrap_or_default();
+    let ends = books.device_ends()?;
+    let end = ends.iter().find(|(device, _)| *device == me).map_or(0, |(_, end)| *end);
+    Ok(u64::try_from(end - sent_until(books, &me)?).unwrap_or(0))
+}
+
+/// How far this device's own chain was sent to the offices.
+fn sent_until(books: Books<'_>, me: &str) -> Result<i64, OfficeError> {
+    let memory = remembered(books)?;
+    let own = memory.parcels().filter(|note| note.audience == Audience::Office && note.span.device == me);
+    Ok(own.map(|note| note.span.last).max().unwrap_or(0))
+}
+
+fn now(clock: &Clock) -> (String, String) {
+    let moment = match clock {
+        Clock::System => ZonedDateTime::now(),
+        Clock::Fixed { at, .. } => at.to_zoned_datetime(jiff::tz::TimeZone::UTC),
+    };
+    (moment.timestamp().to_string(), moment.strftime("%-H:%M").to_string())
+}
+
+/// One exchange through the store that was chosen. A store that cannot be reached is no failure: the answer says so.
+///
+/// # Errors
+/// When no store is chosen, this device has no keys, the store does not let it in, or the disk refuses.
+pub fn exchange(desk: &mut Desk, tell: &mut dyn FnMut(Step) -> bool) -> Result<Exchanged, ExchangeError> {
+    desk.check(Act::Exchange)?;
+    let store = match chosen_store(desk)?.ok_or(ExchangeError::NoStore)?.open() {
+        Ok(store) => store,
+        Err(ExchangeError::Store(why)) => return unreached(desk, why),
+        Err(other) => return Err(other),
+    };
+    match through(desk, &*store, tell) {
+        Err(ExchangeError::Store(why)) => unreached(desk, why),
+        other => other,
+    }
+}
+
+/// What is said when the store was not reached. Nothing is written of it: a device that is off line for a day would
+/// write every minute.
+///
+/// # Errors
+/// When the ledger cannot be read.
+pub fn unreached(desk: &Desk, why: String) -> Result<Exchanged, ExchangeError> {
+    let (at, time) = now(&desk.clock);
+    Ok(Exchanged { at, time, why: Some(why), waiting: waiting(desk.books())?, ..Exchanged::default() })
+}
+
+/// One exchange through a store that is open.
+///
+/// # Errors
+/// As [`exchange`], and when the store cannot be reached.
+pub fn through(
+    desk: &mut Desk,
+    store: &dyn Store,
+    tell: &mut dyn FnMut(Step) -> bool,
+) -> Result<Exchanged, ExchangeError> {
+    let keys = keys_of(desk)?;
+    let me = desk.books().setting(DEVICE)?.unwrap_or_default();
+    let (ends, sent) = (desk.books().device_ends()?, sent_until(desk.books(), &me)?);
+    if !remembered(desk.books())?.has_been_here() {
+        refuse_another_firms(desk, store)?;
+    }
+    let (moment, _) = desk.clock.tick();
+    let done = round(desk.ledger()?, &keys, store, moment, tell)?;
+    let (at, time) = now(&desk.clock);
+    let books = desk.books();
+    let own = books.kinds_after(&me, sent)?;
+    let is_sent = done.sent > 0 && !own.is_empty();
+    let exchanged = Exchanged {
+        is_reached: true,
+        why: None,
+        sent: is_sent.then(|| listed(&own)),
+        came: came(books, &me, &ends)?,
+        waiting: waiting(books)?,
+        troubles: troubles(books, &done)?,
+        is_all_known: done.is_all_known,
+        at,
+        time,
+    };
+    let before = last(books)?;
+    // What came is on the page until more comes.
+    let has_news = exchanged.sent.is_some() || !exchanged.came.is_empty() || !exchanged.troubles.is_empty();
+    if has_news || before.is_none_or(|before| before.troubles != exchanged.troubles) {
+        let text =
+            serde_json::to_string(&exchanged).map_err(|error| ExchangeError::Keys(error.to_string()))?;
+        desk.ledger()?.set_setting(LAST, &text)?;
+    }
+    Ok(exchanged)
+}
+
+/// What came, by the device that wrote it. A copy for the site tells of what it may hold.
+pub(crate) fn came(books: Books<'_>, me: &str, before: &[(String, i64)]) -> Result<Vec<String>, OfficeError> {
+    let is_site = desk::device::role(books)? == Some(Role::Crew);
+    let is_told = |kind: &str| {
+        !is_site
+            || OF_THE_FIRM_ON_SITE.contains(&kind)
+            || OF_A_JOB_ON_SITE.iter().any(|(on_site, _)| *on_site == kind)
+    };
+    let roster = books.roster()?;
+    let mut lines = Vec::new();
+    for (device, end) in books.device_ends()? {
+        let had = before.iter().find(|(known, _)| *known == device).map_or(0, |(_, had)| *had);
+        if device == me || end <= had {
+            continue;
+        }
+        let mut kinds: BTreeMap<String, u64> = books.kinds_after(&device, had)?;
+        kinds.retain(|kind, _| is_told(kind));
+        if !kinds.is_empty() {
+            let name = roster.member(&device).map_or(device.clone(), |member| member.name.clone());
+            lines.push(format!("{} from {name}", listed(&kinds)));
+        }
+    }
+    Ok(lines)
+}
+
+pub(crate) fn troubles(books: Books<'_>, done: &Round) -> Result<Vec<String>, OfficeError> {
+    let roster = books.roster()?;
+    let name = |device: &str| {
+        roster.member(device).map_or_else(|| format!("device {device}"), |member| member.name.clone())
+    };
+    let mut troubles: Vec<String> = done
+        .rolled_back
+        .iter()
+        .map(|device| {
+            format!(
+                "The store shows an older state of {} than it did before. Nothing is lost here.",
+                name(device)
+            )
+        })
+        .collect();
+    if done.damaged > 0 {
+        let parcels =
+            if done.damaged == 1 { "1 parcel".to_owned() } else { format!("{} parcels", done.damaged) };
+        troubles.push(format!("{parcels} came damaged: whoever sent them is asked for them again."));
+    }
+    troubles.extend(done.taken.forks.iter().map(|fork| {
+        format!(
+            "Two files write as {}: from entry {} on they differ. One of them must join again as a device of its own.",
+            name(&fork.device),
+            fork.device_seq
+        )
+    }));
+    troubles.extend(done.taken.refused.iter().map(|part| {
+        format!(
+            "What {} wrote up to its entry {} was not taken in: {}.",
+            name(&part.device),
+            part.device_seq,
+            part.problem
+        )
+    }));
+    Ok(troubles)
+}
