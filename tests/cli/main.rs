@@ -4,62 +4,16 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+mod devices;
 mod examples;
 mod program;
 
-use program::program;
+use program::{bad, good, json, piped_in, program, run_in};
 use serde_json::Value;
-use std::io::Write;
 use std::path::Path;
-use std::process::{Command, Output, Stdio};
+use std::process::Command;
 use std::sync::OnceLock;
 use tempfile::TempDir;
-
-fn run_in(folder: &Path, words: &[&str]) -> Output {
-    let log = folder.join("log");
-    Command::new(program()).args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log).output().unwrap()
-}
-
-/// Runs a command with this on its standard input.
-fn piped_in(folder: &Path, words: &[&str], input: &str) -> String {
-    let log = folder.join("log");
-    let mut command = Command::new(program());
-    command.args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log);
-    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
-    let output = child.wait_with_output().unwrap();
-    assert!(output.status.success(), "{words:?}");
-    text(&output)
-}
-
-fn text(output: &Output) -> String {
-    String::from_utf8(output.stdout.clone()).unwrap()
-}
-
-/// Runs a command that must succeed.
-fn good(folder: &Path, words: &[&str]) -> String {
-    let output = run_in(folder, words);
-    assert!(output.status.success(), "{words:?}: {}", String::from_utf8_lossy(&output.stderr));
-    text(&output)
-}
-
-/// Runs a command that must fail with this exit code and gives its JSON error.
-fn bad(folder: &Path, words: &[&str], code: i32) -> Value {
-    let mut with_json = vec!["--json"];
-    with_json.extend(words);
-    let output = run_in(folder, &with_json);
-    assert_eq!(output.status.code(), Some(code), "{words:?}: {}{:?}", text(&output), output.stderr);
-    let answer: Value = serde_json::from_str(&text(&output)).unwrap();
-    let error = answer["error"].clone();
-    assert!(error["message"].as_str().is_some_and(|message| message.len() > 10), "{error}");
-    error
-}
-
-fn json(folder: &Path, words: &[&str]) -> Value {
-    let mut with_json = vec!["--json"];
-    with_json.extend(words);
-    serde_json::from_str(&good(folder, &with_json)).unwrap()
-}
 
 /// The made-up firm, written once; each test works on a copy of its own.
 fn firm() -> TempDir {

@@ -1,8 +1,57 @@
-//! Where the program under test lies.
+//! Where the program under test lies, and how it is run.
 
-use std::path::PathBuf;
+use serde_json::Value;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
 
 pub(crate) fn program() -> PathBuf {
     let named = std::env::var_os("TEAROFF_PROGRAM").map(PathBuf::from);
     named.unwrap_or_else(|| panic!("TEAROFF_PROGRAM is not set: run `cargo xtask test --only tests`"))
+}
+
+pub(crate) fn run_in(folder: &Path, words: &[&str]) -> Output {
+    let log = folder.join("log");
+    Command::new(program()).args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log).output().unwrap()
+}
+
+/// Runs a command with this on its standard input.
+pub(crate) fn piped_in(folder: &Path, words: &[&str], input: &str) -> String {
+    let log = folder.join("log");
+    let mut command = Command::new(program());
+    command.args(words).current_dir(folder).env("TEAROFF_LOG_DIR", log);
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert!(output.status.success(), "{words:?}");
+    text(&output)
+}
+
+pub(crate) fn text(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+/// Runs a command that must succeed.
+pub(crate) fn good(folder: &Path, words: &[&str]) -> String {
+    let output = run_in(folder, words);
+    assert!(output.status.success(), "{words:?}: {}", String::from_utf8_lossy(&output.stderr));
+    text(&output)
+}
+
+/// Runs a command that must fail with this exit code and gives its JSON error.
+pub(crate) fn bad(folder: &Path, words: &[&str], code: i32) -> Value {
+    let mut with_json = vec!["--json"];
+    with_json.extend(words);
+    let output = run_in(folder, &with_json);
+    assert_eq!(output.status.code(), Some(code), "{words:?}: {}{:?}", text(&output), output.stderr);
+    let answer: Value = serde_json::from_str(&text(&output)).unwrap();
+    let error = answer["error"].clone();
+    assert!(error["message"].as_str().is_some_and(|message| message.len() > 10), "{error}");
+    error
+}
+
+pub(crate) fn json(folder: &Path, words: &[&str]) -> Value {
+    let mut with_json = vec!["--json"];
+    with_json.extend(words);
+    serde_json::from_str(&good(folder, &with_json)).unwrap()
 }

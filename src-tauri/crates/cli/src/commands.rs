@@ -10,6 +10,7 @@ use std::io::{BufRead, Read};
 use std::path::{Path, PathBuf};
 
 mod asker;
+mod devices;
 mod estimate;
 mod failure;
 mod files;
@@ -27,7 +28,8 @@ With --json a failure is {\"error\": {\"code\", \"field\", \"message\", \"remedy
 named in each command's help are written out as TypeScript types, with what each field means, in ui/src/lib/bindings.
 
 Exit codes: 0 done; 1 the machine failed; 2 words not understood; 3 refused, not found, already there, or loose ends \
-left; 4 not a file for this program; 5 another program writes; 6 damaged; 7 stopped; 8 not for whoever asks.";
+left; 4 not a file for this program; 5 another program writes; 6 damaged; 7 stopped; 8 not for whoever asks; 9 the \
+store of parcels cannot be reached.";
 
 /// Job costing and change orders for a roofing contractor, on one file of your own.
 #[derive(Debug, Parser)]
@@ -171,6 +173,16 @@ enum Command {
         /// The file to make.
         to: PathBuf,
     },
+    /// List the firm's devices, add one, or drop one.
+    Device(devices::Device),
+    /// Choose where the devices' parcels lie.
+    Store(devices::Store),
+    /// Make this machine's file from a joining file.
+    Join(devices::Join),
+    /// Send what the other devices may see, and take in what is new.
+    Exchange(devices::Exchange),
+    /// Carry parcels by hand: one file for all other devices.
+    Parcel(devices::Parcel),
 }
 
 fn month(text: &str) -> Result<Month, String> {
@@ -235,6 +247,11 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
         Command::BackUp { file, to } => files::back_up(file, to, asker),
         Command::Manual(manual) => manual::run(manual, &Line::command(), asker),
         Command::Restore { from, to } => files::restore(from, to, asker),
+        Command::Device(device) => devices::device(device, asker),
+        Command::Store(store) => devices::store(store, asker),
+        Command::Join(join) => devices::join(join, asker),
+        Command::Exchange(exchange) => devices::exchange(exchange, asker),
+        Command::Parcel(parcel) => devices::parcel(parcel, asker),
     };
     Ok(lines?)
 }

@@ -33,6 +33,7 @@ fn exit_code(code: Code) -> u8 {
         Code::Busy => 5,
         Code::Damaged | Code::Alarm => 6,
         Code::Stopped => 7,
+        Code::Offline => 9,
         Code::NotAllowed | Code::Pin => 8,
         _ => 1,
     }
