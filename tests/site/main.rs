@@ -1,0 +1,218 @@
+//! The made-up firm's copy for the site, as a tablet gets it over a store: no byte of its file, its log or its parcels
+//! is a cost, a pay, a margin or a contract's price; and the crew's day on it is the one that the office sees.
+
+#![cfg(test)]
+#![allow(clippy::unwrap_used, clippy::panic)]
+
+use desk::{Clock, Desk};
+use exchange::{Audience, Content, DeviceSecrets, Kept, Store};
+use ledger::kind::{KindSpec, Record, TableSpec};
+use ledger::{HowMuch, Id, SignedHead};
+use std::collections::{BTreeSet, HashMap, HashSet};
+use std::path::{Path, PathBuf};
+
+struct Places {
+    home: tempfile::TempDir,
+}
+
+impl Places {
+    fn at(&self, name: &str) -> PathBuf {
+        self.home.path().join(name)
+    }
+}
+
+/// The sample on the office's machine, and a tablet that has joined and exchanged once.
+fn office_and_tablet() -> (Places, Desk, Desk, Kept) {
+    let places = Places { home: tempfile::tempdir().unwrap() };
+    let mut office = office::sample::write(&places.at("office.tearoff"), &mut |_, _| true).unwrap();
+    std::fs::create_dir(places.at("store")).unwrap();
+    let store = Kept::folder(&places.at("store")).unwrap();
+    exchange::choose_store(&mut office, places.at("store").to_str().unwrap(), None).unwrap();
+    let crew =
+        office::seats(&office).unwrap().into_iter().find(|seat| seat.role == office::Role::Crew).unwrap();
+    let person = Id::parse(&crew.id).unwrap();
+    let file = places.at("tablet.joining");
+    let added = exchange::add_device(&mut office, "A tablet", person, None, &file).unwrap();
+    exchange::exchange(&mut office, &mut |_| true).unwrap();
+    exchange::join(&file, &added.passphrase, &places.at("tablet.tearoff")).unwrap();
+    let mut tablet = Desk::open(&places.at("tablet.tearoff"), office.clock.clone()).unwrap();
+    let came = exchange::exchange(&mut tablet, &mut |_| true).unwrap();
+    assert!(came.troubles.is_empty() && came.came.len() == 1, "{came:?}");
+    (places, office, tablet, store)
+}
+
+/// How an integer lies in a row of SQLite: as few bytes as it needs, the greatest first.
+fn stored(number: i64) -> Vec<u8> {
+    let bytes = number.to_be_bytes();
+    let length = [1, 2, 3, 4, 6, 8].into_iter().find(|length| {
+        let bits = u32::try_from(length * 8 - 1).unwrap();
+        *length == 8 || (-(1_i64 << bits)..(1_i64 << bits)).contains(&number)
+    });
+    if number == 0 || number == 1 { Vec::new() } else { bytes[8 - length.unwrap()..].to_vec() }
+}
+
+/// What would give values away: texts, long numbers, and numbers that lie side by side; for one part of a fact.
+fn traces(spec: &KindSpec, fact: &Record, is_open: bool, out: &mut HashSet<Vec<u8>>) {
+    use ledger::kind::Value as Cell;
+    let mut of_row = |table: &TableSpec, values: &[Cell]| {
+        let mut before: Vec<u8> = Vec::new();
+        for (value, _) in values.iter().zip(&table.open).filter(|(_, open)| **open == is_open) {
+            let here = match value {
+                Cell::Integer(number) => stored(*number),
+                // A number of a few digits stands in any longer one by chance.
+                Cell::Text(text) if text.len() < 6 && text.bytes().all(|sign| sign.is_ascii_digit()) => {
+                    Vec::new()
+                }
+                Cell::Text(text) => text.as_bytes().to_vec(),
+                _ => Vec::new(),
+            };
+            let beside = [&before[..], &here[..]].concat();
+            if here.len() >= 4 {
+                out.insert(here.clone());
+            }
+            if beside.len() >= 5 && !before.is_empty() && !here.is_empty() {
+                out.insert(beside);
+            }
+            before = here;
+        }
+    };
+    of_row(&spec.own, &fact.own);
+    for (list, lines) in spec.lists.iter().zip(&fact.lists) {
+        lines.iter().for_each(|line| of_row(list, line));
+    }
+}
+
+/// Values that stand in sealed parts of the office's facts and nowhere in an open one, nor among the words that every
+/// ledger's own tables are made of.
+fn secrets_of(office: &mut Desk, bare: &Path) -> HashSet<Vec<u8>> {
+    let (mut secrets, mut told, mut kinds) = (HashSet::new(), HashSet::new(), BTreeSet::new());
+    let ledger = office.ledger().unwrap();
+    let (seq, hash) = ledger.own_end();
+    let head = SignedHead::of(&ledger::DeviceKey::from_secret([7; 32]), "A", seq, hash);
+    let mut collect = |spec: &KindSpec, fact: &Record, _: Id| {
+        traces(spec, fact, false, &mut secrets);
+        traces(spec, fact, true, &mut told);
+        kinds.insert(spec.kind);
+        Ok(HowMuch::Nothing)
+    };
+    ledger.reading().chain_part(&head, 1, &mut collect).unwrap();
+    drop(ledger::Ledger::create(bare).unwrap());
+    // A value that is a part of what is told stands there too; and every entry says on which day it was recorded.
+    let mut known: Vec<u8> = told.iter().flat_map(|told| [&told[..], &[0xff]].concat()).collect();
+    known.extend(std::fs::read(bare).unwrap());
+    let is_day =
+        |text: &[u8]| std::str::from_utf8(text).is_ok_and(|text| text.parse::<jiff::civil::Date>().is_ok());
+    let known: HashSet<Vec<u8>> =
+        Search::of(&secrets).hits(&known).into_iter().map(|(_, hit)| hit.to_vec()).collect();
+    secrets.retain(|secret| !known.contains(secret) && !is_day(secret));
+    assert!(secrets.len() > 1000 && kinds.len() > 25, "{} secrets of {kinds:?}", secrets.len());
+    secrets
+}
+
+/// Secrets by their first four bytes.
+struct Search<'a>(HashMap<&'a [u8], Vec<&'a [u8]>>);
+
+impl<'a> Search<'a> {
+    fn of(secrets: &'a HashSet<Vec<u8>>) -> Search<'a> {
+        let mut by_start: HashMap<&[u8], Vec<&[u8]>> = HashMap::new();
+        for secret in secrets {
+            by_start.entry(&secret[..4]).or_default().push(secret);
+        }
+        Search(by_start)
+    }
+
+    /// Every secret that stands in these bytes, and where.
+    fn hits(&self, bytes: &[u8]) -> Vec<(usize, &'a [u8])> {
+        let at_each = (0..bytes.len().saturating_sub(3)).map(|at| (at, self.0.get(&bytes[at..at + 4])));
+        let starting =
+            at_each.flat_map(|(at, secrets)| secrets.into_iter().flatten().map(move |secret| (at, *secret)));
+        starting.filter(|(at, secret)| bytes[*at..].starts_with(secret)).collect()
+    }
+
+    /// The first of them, in words, and how many there are.
+    fn found(&self, bytes: &[u8]) -> Option<String> {
+        let hits = self.hits(bytes);
+        let (at, first) = hits.first()?;
+        Some(format!(
+            "{} of them, the first {}, {first:?} at {at}",
+            hits.len(),
+            String::from_utf8_lossy(first)
+        ))
+    }
+}
+
+#[test]
+fn no_byte_of_the_samples_copy_for_the_site_is_a_cost_a_pay_a_margin_or_a_contracts_price() {
+    let (places, mut office, tablet, store) = office_and_tablet();
+    let secrets = secrets_of(&mut office, &places.at("bare.tearoff"));
+    let search = Search::of(&secrets);
+    let mut read = 0;
+    for suffix in ["", "-wal"] {
+        let bytes = std::fs::read(format!("{}{suffix}", places.at("tablet.tearoff").display())).unwrap();
+        assert_eq!(search.found(&bytes), None, "{suffix}");
+        read += bytes.len();
+    }
+    drop(tablet);
+    assert_eq!(search.found(&std::fs::read(places.at("tablet.tearoff")).unwrap()), None);
+    assert!(read > 200_000, "{read}");
+    // Of what lies in the store, as it lies there and as the tablet's keys open it.
+    let keys = DeviceSecrets::kept(&places.at("tablet.tearoff")).unwrap().unwrap();
+    let (mut opened, mut closed) = (0, 0);
+    for path in store.list("parcels/").unwrap() {
+        let bytes = store.get(&path).unwrap().unwrap();
+        assert_eq!(search.found(&bytes), None, "{path}");
+        let name = path.trim_start_matches("parcels/");
+        let roster = office.books().roster().unwrap();
+        let key_of = |letter: &str| roster.member(letter).map(|member| member.signs_with);
+        match exchange::unpack(name, &bytes, &keys, &key_of) {
+            Ok((_, Content::Chain(part))) => {
+                opened += part.entries.len();
+                for sent in &part.entries {
+                    assert!(sent.sealed.is_none(), "{}", sent.kind);
+                    let open = sent.open.as_deref().unwrap_or_default();
+                    assert_eq!(search.found(open), None, "{}", sent.kind);
+                }
+            }
+            Ok((_, Content::Index(index))) => {
+                assert!(index.parcels.iter().any(|note| note.audience == Audience::Site));
+            }
+            Err(_) => closed += 1,
+        }
+    }
+    assert!(opened > 500, "{opened} entries were opened, {closed} parcels are not the tablet's");
+    // The office's own file gives itself away many times over, so that the search is no empty one.
+    drop(office);
+    assert!(search.hits(&std::fs::read(places.at("office.tearoff")).unwrap()).len() > 1000);
+}
+
+#[test]
+fn the_crews_day_on_a_copy_for_the_site_is_the_one_that_the_office_sees() {
+    let (places, office, tablet, _) = office_and_tablet();
+    let today = office.clock.today();
+    let at_the_office = serde_json::to_value(office::site_day(&office, today).unwrap()).unwrap();
+    let on_site = serde_json::to_value(office::site_day(&tablet, today).unwrap()).unwrap();
+    let jobs = |day: &serde_json::Value| day["jobs"].as_array().unwrap().clone();
+    assert!(jobs(&on_site).len() > 1, "{on_site}");
+    assert_eq!(jobs(&on_site).len(), jobs(&at_the_office).len());
+    for (here, there) in jobs(&on_site).into_iter().zip(jobs(&at_the_office)) {
+        let (here, there) = (here.as_object().unwrap(), there.as_object().unwrap());
+        for (name, value) in there {
+            // Numbers that come next carry the device's letter.
+            if !name.starts_with("next") {
+                assert_eq!(&here[name], value, "{}, {name}", here["number"]);
+            }
+        }
+    }
+    for name in ["people", "codes"] {
+        assert_eq!(on_site[name], at_the_office[name], "{name}");
+    }
+    drop(tablet);
+    let verdict = ledger::verify(&places.at("tablet.tearoff"), &mut |_| true).unwrap();
+    let problems: Vec<String> = verdict.problems.iter().map(ToString::to_string).collect();
+    assert!(
+        verdict.withheld > 500 && problems.iter().all(|problem| problem.contains("ttachment")),
+        "{problems:?}"
+    );
+    let again = Desk::read(&places.at("tablet.tearoff"), Clock::System).unwrap();
+    assert!(office::workmanship(&again, jobs(&on_site)[0]["number"].as_str().unwrap()).is_ok());
+}
