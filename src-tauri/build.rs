@@ -64,6 +64,15 @@ const COMMANDS: &[&str] = &[
     "hand_off",
     "import_read",
     "import_apply",
+    "devices",
+    "add_device",
+    "drop_device",
+    "choose_store",
+    "in_touch",
+    "exchange_now",
+    "save_parcel",
+    "take_parcel",
+    "join_firm",
 ];
 
 fn main() {

@@ -1,5 +1,6 @@
 //! The system's own dialogs. The page never names a path that was not chosen here or opened before.
 
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 use rfd::AsyncFileDialog;
@@ -21,6 +22,8 @@ pub(crate) enum Ask {
     Save { title: &'static str, name: String },
     /// A place for a paper.
     Paper { name: String },
+    /// A place for a file of another kind.
+    Other { title: &'static str, name: Cow<'static, str>, what: &'static str, ending: &'static str },
     /// A folder.
     Folder { title: &'static str },
 }
@@ -35,6 +38,33 @@ impl Ask {
         what: "Table (CSV)",
         endings: &["csv", "txt", "tsv"],
     };
+
+    /// A joining file that was handed over.
+    pub(crate) const JOINING: Ask =
+        Ask::Open { title: "Choose the joining file", what: "Joining file", endings: &["joining"] };
+    /// A parcel that was handed over.
+    pub(crate) const PARCEL: Ask =
+        Ask::Open { title: "Choose the parcel", what: "Parcel", endings: &["parcel"] };
+    /// A place for a parcel.
+    pub(crate) const PARCEL_TO: Ask = Ask::Other {
+        title: "Where the parcel shall be saved",
+        name: Cow::Borrowed("firm.parcel"),
+        what: "Parcel",
+        ending: "parcel",
+    };
+
+    /// A place for a device's joining file.
+    pub(crate) fn joining(name: &str) -> Ask {
+        let safe: String =
+            name.chars().filter(|sign| sign.is_alphanumeric() || " '-".contains(*sign)).collect();
+        let name = Cow::Owned(format!("{}.joining", safe.trim()));
+        Ask::Other {
+            title: "Where the joining file shall be saved",
+            name,
+            what: "Joining file",
+            ending: "joining",
+        }
+    }
 
     /// Where a file's back-ups shall go.
     pub(crate) const BACK_UPS: Ask = Ask::Folder { title: "Where back-ups shall go" };
@@ -54,6 +84,10 @@ impl Ask {
                 let named = dialog.set_title("Where the paper shall be saved").set_file_name(name);
                 (named.add_filter("PDF", &["pdf"]), Kind::Save)
             }
+            Ask::Other { title, name, what, ending } => {
+                let named = dialog.set_title(title).set_file_name(name);
+                (named.add_filter(what, &[ending]), Kind::Save)
+            }
             Ask::Folder { title } => (dialog.set_title(title), Kind::Folder),
         }
     }
@@ -66,6 +100,7 @@ impl Ask {
         match self {
             Ask::Folder { .. } => Some(answer.to_owned()),
             Ask::Save { name, .. } | Ask::Paper { name } => Some(answer.join(name)),
+            Ask::Other { name, .. } => Some(answer.join(name.as_ref())),
             Ask::Open { endings, .. } => {
                 let fits = |path: &PathBuf| {
                     path.extension().and_then(|end| end.to_str()).is_some_and(|end| endings.contains(&end))

@@ -17,9 +17,11 @@ mod back_up;
 mod bindings;
 mod commands;
 mod dialog;
+mod exchanging;
 #[cfg(test)]
 mod fixtures;
 mod imported;
+mod in_touch;
 mod page_value;
 mod photo;
 mod refusal;
@@ -101,6 +103,15 @@ fn main() -> ExitCode {
             commands::hand_off::hand_off,
             commands::import::import_read,
             commands::import::import_apply,
+            commands::devices::devices,
+            commands::devices::add_device,
+            commands::devices::drop_device,
+            commands::devices::choose_store,
+            commands::devices::in_touch,
+            commands::devices::exchange_now,
+            commands::devices::save_parcel,
+            commands::devices::take_parcel,
+            commands::devices::join_firm,
         ])
         .setup(|app| {
             start::furnish(app)?;

@@ -12,6 +12,7 @@ use office::{Act, Clock, Desk, DeskPerson, OfficeError, Recorder, Role};
 use tauri::async_runtime::{channel, spawn_blocking};
 
 use crate::imported::Imported;
+use crate::in_touch::InTouch;
 use crate::photo::Previews;
 use crate::refusal::Refusal;
 use crate::settings::Settings;
@@ -58,6 +59,8 @@ pub(crate) struct Room {
     pub(crate) said: Mutex<Option<Refusal>>,
     /// Held while a PIN is tried: one at a time, and nobody who does something else waits for it.
     pub(crate) trying: Mutex<()>,
+    /// How this device stands with the firm's others.
+    pub(crate) in_touch: InTouch,
 }
 
 /// A lock whose holder panicked still guards whole values: each is set in one step.
@@ -86,6 +89,7 @@ impl Room {
             previews: Mutex::default(),
             said: Mutex::new(None),
             trying: Mutex::new(()),
+            in_touch: InTouch::default(),
         })
     }
 
@@ -148,7 +152,12 @@ impl Room {
         self.at_the_desk(move |writing| {
             room.still_so(&file)?;
             let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
-            work(writing)
+            let before = last_entry(writing);
+            let answer = work(writing)?;
+            if last_entry(writing) != before {
+                room.in_touch.wake();
+            }
+            Ok(answer)
         })
         .await
     }
@@ -199,8 +208,11 @@ impl Room {
         let (path, room) = (path.to_owned(), Arc::clone(self));
         self.at_the_desk(move |writing| {
             room.clear(writing);
+            room.in_touch.forget();
             let (desk, busy) = Desk::open_or_read(&path, Clock::System)?;
-            room.lay(writing, desk, busy.map(Refusal::from), sample)
+            room.lay(writing, desk, busy.map(Refusal::from), sample)?;
+            room.in_touch.wake();
+            Ok(())
         })
         .await
     }
@@ -276,6 +288,11 @@ impl Room {
             stop.store(true, Ordering::Relaxed);
         }
     }
+}
+
+/// The number of the last entry of this device: a draft that is kept is nothing to tell others.
+fn last_entry(writing: &mut Writing) -> Option<i64> {
+    writing.desk.ledger().ok().map(|ledger| ledger.own_end().0)
 }
 
 /// What the system knows a file by, where it has such a thing.

@@ -9,6 +9,7 @@ use tauri::{App, AppHandle, Manager, Window};
 
 use crate::back_up;
 use crate::commands;
+use crate::exchanging;
 use crate::refusal::Refusal;
 use crate::room::{Room, held};
 use crate::settings::Settings;
@@ -41,6 +42,7 @@ impl Wanted {
 pub(crate) fn furnish(app: &App) -> tauri::Result<()> {
     let room = Room::new(Settings::read(&app.path().app_config_dir()?));
     app.manage(Arc::clone(&room));
+    exchanging::stay(&room);
     let data = app.path().app_data_dir()?;
     let wanted = Wanted::read(std::env::args_os().skip(1));
     // The window opens meanwhile. What goes wrong leaves the desk empty, and the page then shows where to begin.

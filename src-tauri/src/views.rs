@@ -24,6 +24,18 @@ pub(crate) struct SavedPaper {
     pub(crate) path: String,
 }
 
+/// How this device stands with the firm's others.
+#[derive(Debug, Clone, Serialize)]
+#[cfg_attr(test, derive(ts_rs::TS))]
+pub(crate) struct InTouchView {
+    /// Goes up with everything that came: what is on the page is then behind.
+    pub(crate) came: u32,
+    /// The last exchange since this file was opened.
+    pub(crate) last: Option<exchange::Exchanged>,
+    /// Why there was none, where it is not only off line.
+    pub(crate) refused: Option<Refusal>,
+}
+
 /// What lies on the desk and who sits there.
 #[derive(Debug, Clone, Default, Serialize)]
 #[cfg_attr(test, derive(ts_rs::TS))]

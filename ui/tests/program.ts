@@ -79,6 +79,8 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     painted: null,
     desk_state: state,
     people,
+    devices: { here: 'A', is_site_copy: false, devices: [], store: null, waiting: 0, last: null },
+    in_touch: { came: 0, last: null, refused: null },
     lists,
     rates,
     year,

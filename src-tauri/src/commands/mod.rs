@@ -5,6 +5,7 @@ pub(crate) mod books;
 mod call;
 pub(crate) mod condition;
 pub(crate) mod desk;
+pub(crate) mod devices;
 pub(crate) mod estimate;
 pub(crate) mod hand_off;
 pub(crate) mod import;
@@ -71,6 +72,7 @@ mod tests {
         "open_sample",
         "close_file",
         "sit",
+        "join_firm",
     ];
 
     #[test]
@@ -80,6 +82,7 @@ mod tests {
             include_str!("books.rs"),
             include_str!("condition.rs"),
             include_str!("desk.rs"),
+            include_str!("devices.rs"),
             include_str!("estimate.rs"),
             include_str!("hand_off.rs"),
             include_str!("import.rs"),

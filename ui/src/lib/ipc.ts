@@ -8,6 +8,7 @@ import { Channel, invoke } from '@tauri-apps/api/core';
 import type { About } from './bindings/About';
 import type { Acceptance } from './bindings/Acceptance';
 import type { Accepted } from './bindings/Accepted';
+import type { Added } from './bindings/Added';
 import type { Asked } from './bindings/Asked';
 import type { Asking } from './bindings/Asking';
 import type { ChangeSheet } from './bindings/ChangeSheet';
@@ -17,7 +18,9 @@ import type { CountedIn } from './bindings/CountedIn';
 import type { Damage } from './bindings/Damage';
 import type { Damaged } from './bindings/Damaged';
 import type { DeskState } from './bindings/DeskState';
+import type { Devices } from './bindings/Devices';
 import type { DraftView } from './bindings/DraftView';
+import type { Dropped } from './bindings/Dropped';
 import type { Estimate } from './bindings/Estimate';
 import type { Explanation } from './bindings/Explanation';
 import type { FirmForm } from './bindings/FirmForm';
@@ -25,6 +28,7 @@ import type { HandOffDone } from './bindings/HandOffDone';
 import type { HandOffPreview } from './bindings/HandOffPreview';
 import type { Attached } from './bindings/Attached';
 import type { Further } from './bindings/Further';
+import type { InTouchView } from './bindings/InTouchView';
 import type { InvoiceDraft } from './bindings/InvoiceDraft';
 import type { InvoiceCalculation } from './bindings/InvoiceCalculation';
 import type { OpenedRecord } from './bindings/OpenedRecord';
@@ -50,12 +54,15 @@ import type { Calculation } from './bindings/Calculation';
 import type { Code } from './bindings/Code';
 import type { Refusal as Full } from './bindings/Refusal';
 import type { SavedPaper } from './bindings/SavedPaper';
+import type { Role } from './bindings/Role';
 import type { RoofRead } from './bindings/RoofRead';
 import type { DeskPerson } from './bindings/DeskPerson';
+import type { Saved } from './bindings/Saved';
 import type { Settlement } from './bindings/Settlement';
 import type { SiteDay } from './bindings/SiteDay';
 import type { SiteRoof } from './bindings/SiteRoof';
 import type { Step } from './bindings/Step';
+import type { TakenByHand } from './bindings/TakenByHand';
 import type { Wanted } from './bindings/Wanted';
 import type { Which } from './bindings/Which';
 import type { Workmanship } from './bindings/Workmanship';
@@ -196,6 +203,23 @@ export interface Commands {
   import_read: { takes: { kind: Kind; choices: Partial<Choices> | null }; answers: Preview };
   /** Records the file last read. */
   import_apply: { takes: Nothing; answers: Applied; progress: true };
+
+  /** The firm's devices, and where their parcels lie. */
+  devices: { takes: Nothing; answers: Devices };
+  /** Asks where the joining file shall go. */
+  add_device: { takes: { name: string; person: string; role: Role | null }; answers: Added };
+  drop_device: { takes: { letter: string; reason: string | null }; answers: Dropped };
+  /** Tries it before it is kept. */
+  choose_store: { takes: { address: string; secret: string | null }; answers: Devices };
+  /** What came and what waits; answers at once. */
+  in_touch: { takes: Nothing; answers: InTouchView };
+  exchange_now: { takes: Nothing; answers: InTouchView };
+  /** Asks where the parcel shall go. */
+  save_parcel: { takes: Nothing; answers: Saved };
+  /** Asks for the parcel. */
+  take_parcel: { takes: Nothing; answers: TakenByHand };
+  /** Asks for the joining file, then for the place of this machine's own file. */
+  join_firm: { takes: { passphrase: string }; answers: DeskState };
 
   stop: { takes: { work: Work }; answers: null };
 }

@@ -1,0 +1,235 @@
+//! In touch with the firm's other devices, while the window is open: on opening, soon after something was recorded,
+//! every minute, and when a person asks. Whoever types never waits for a line: a thread of its own looks at the store,
+//! and only what is already here is done where the ledger is written.
+
+use std::sync::Arc;
+
+use exchange::{ExchangeError, Exchanged, Mirror};
+use office::{Clock, Desk, OfficeError, Recorder};
+use tauri::async_runtime::block_on;
+
+use crate::refusal::Refusal;
+use crate::room::{Room, held};
+
+/// Looks at the store until nothing more is to be fetched; a store that always has more is looked at again later.
+const MOST_LOOKS: usize = 8;
+
+/// Stays in touch as long as the program runs.
+pub(crate) fn stay(room: &Arc<Room>) {
+    let room = Arc::clone(room);
+    std::thread::spawn(move || {
+        loop {
+            room.in_touch.rest();
+            // What went wrong stands where people look for it.
+            let _ = now(&room);
+        }
+    });
+}
+
+/// Exchanges now, and remembers what came of it.
+pub(crate) fn now(room: &Arc<Room>) -> Result<(), Refusal> {
+    let _one_at_a_time = held(&room.in_touch.busy);
+    match once(room) {
+        Ok(None) => Ok(()),
+        Ok(Some(done)) => {
+            room.in_touch.remember(Ok(done));
+            Ok(())
+        }
+        Err(refusal) => {
+            room.in_touch.remember(Err(refusal.clone()));
+            Err(refusal)
+        }
+    }
+}
+
+fn words(error: ExchangeError) -> Refusal {
+    OfficeError::from(error).into()
+}
+
+/// One exchange; nothing where no store is chosen, or nothing can be written.
+fn once(room: &Arc<Room>) -> Result<Option<Exchanged>, Refusal> {
+    let Ok(file) = room.file() else { return Ok(None) };
+    if !file.writes || file.sample {
+        return Ok(None);
+    }
+    let chosen = block_on(room.at_the_desk(|writing| match writing {
+        Some(writing) => exchange::chosen_store(&writing.desk).map_err(words),
+        None => Ok(None),
+    }))?;
+    let Some(chosen) = chosen else { return Ok(None) };
+    let looked = chosen.open().and_then(|store| Mirror::look(&*store).map(|mirror| (store, mirror)));
+    let (store, mut mirror) = match looked {
+        Ok(looked) => looked,
+        Err(ExchangeError::Store(why)) => return off_line(room, why),
+        Err(other) => return Err(words(other)),
+    };
+    let mut all: Option<Exchanged> = None;
+    for _ in 0..MOST_LOOKS {
+        let (turn, beside) = (file.turn, Arc::clone(room));
+        let (seen, done) = block_on(room.at_the_desk(move |writing| {
+            let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
+            if beside.file()?.turn != turn {
+                return Err(Refusal::somebody_else());
+            }
+            let done = exchange::through(&mut writing.desk, &mirror, &mut |_| true).map_err(words)?;
+            // Names may have come that were looked up before.
+            writing.recorder = Recorder::default();
+            Ok((mirror, done))
+        }))?;
+        mirror = seen;
+        all = Some(match all {
+            Some(before) => before.and(done),
+            None => done,
+        });
+        match mirror.fetch(&*store) {
+            Ok(true) => {}
+            Ok(false) => break,
+            Err(ExchangeError::Store(why)) => return off_line(room, why),
+            Err(other) => return Err(words(other)),
+        }
+    }
+    match mirror.carry(&*store) {
+        Ok(()) => {}
+        Err(ExchangeError::Store(why)) => return off_line(room, why),
+        Err(other) => return Err(words(other)),
+    }
+    if all.as_ref().is_some_and(|done| done.is_all_known) {
+        leave_finished_jobs(room)?;
+    }
+    Ok(all)
+}
+
+fn off_line(room: &Arc<Room>, why: String) -> Result<Option<Exchanged>, Refusal> {
+    block_on(room.at_the_desk(|writing| match writing {
+        Some(writing) => exchange::unreached(&writing.desk, why).map(Some).map_err(words),
+        None => Ok(None),
+    }))
+}
+
+/// A copy for the site is made anew without its finished jobs: closed, renewed, and opened for whoever sat there.
+fn leave_finished_jobs(room: &Arc<Room>) -> Result<(), Refusal> {
+    let beside = Arc::clone(room);
+    block_on(room.at_the_desk(move |writing| {
+        let has_left = match writing.as_ref() {
+            Some(open) => exchange::some_job_has_left(open.desk.books())?,
+            None => false,
+        };
+        if !has_left {
+            return Ok(());
+        }
+        let before = beside.file()?;
+        beside.clear(writing);
+        // Where a reader still is at work the file cannot be replaced: the next exchange does it.
+        let renewed = exchange::leave_finished_jobs(&before.path);
+        let (desk, busy) = Desk::open_or_read(&before.path, Clock::System)?;
+        beside.lay(writing, desk, busy.map(Refusal::from), before.sample)?;
+        if let (Some(seat), Some(open)) = (before.seat, writing.as_mut()) {
+            open.desk.sit(crate::page_value::id(&seat.id)?);
+            beside.seat(seat);
+        }
+        renewed.map_err(words)
+    }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::settings::Settings;
+    use office::{Act, Role};
+    use serde_json::json;
+    use std::path::Path;
+
+    fn record(room: &Arc<Room>, fact: serde_json::Value) {
+        block_on(room.write(Act::RecordFacts, move |writing| {
+            Ok(writing.recorder.record(&mut writing.desk, fact).map(|_| ())?)
+        }))
+        .unwrap();
+    }
+
+    fn sit(room: &Arc<Room>, role: Role) {
+        let seats = block_on(room.read(Act::SeePeople, |desk| Ok(office::seats(desk)?))).unwrap();
+        let seat = seats.into_iter().find(|seat| seat.role == role).unwrap();
+        let id = crate::page_value::id(&seat.id).unwrap();
+        block_on(room.at_the_desk(move |writing| {
+            writing.as_mut().unwrap().desk.sit(id);
+            Ok(())
+        }))
+        .unwrap();
+        room.seat(seat);
+    }
+
+    fn office_with_a_tablet(home: &Path) -> (Arc<Room>, Arc<Room>) {
+        let store = home.join("store");
+        std::fs::create_dir(&store).unwrap();
+        let firm = json!({"name": "Quill Roofing", "town": "Ashby", "state": "LK"});
+        let firm =
+            office::NewFirm::usual("Ruth Quill", firm.as_object().unwrap().clone(), Clock::System.today());
+        let file = home.join("office.tearoff");
+        drop(Desk::make(&file, &firm.unwrap(), Clock::System).unwrap());
+        let office = Room::new(Settings::default());
+        block_on(office.put(&file, false)).unwrap();
+        sit(&office, Role::Owner);
+        for fact in [
+            json!({"kind": "crew", "name": "North", "size": 2, "hours_a_day": "8"}),
+            json!({"kind": "person", "name": "Bo Finch", "role": "crew", "crew": "North"}),
+            json!({"kind": "cost-code", "code": "tear", "title": "Tear-off", "unit": "square", "position": 1}),
+            json!({"kind": "customer", "name": "Ada Birch"}),
+            json!({"kind": "job", "date": "2026-03-02", "number": "26-001", "title": "Re-roof", "customer": "Ada Birch",
+                "site": "1 Mill Lane"}),
+            json!({"kind": "contract", "date": "2026-03-02", "job": "26-001", "price": "900.00", "included_sheets": "0",
+                "included_feet": "0", "retainage": "0",
+                "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "500.00"}]}),
+        ] {
+            record(&office, fact);
+        }
+        let (to, at) = (home.join("tablet.joining"), store.to_string_lossy().into_owned());
+        let added = block_on(office.write(Act::KeepDevices, move |writing| {
+            exchange::choose_store(&mut writing.desk, &at, None).map_err(words)?;
+            let person = office::person_named(&writing.desk, "Bo Finch")?;
+            Ok(exchange::add_device(&mut writing.desk, "North crew's tablet", person, None, &to)?)
+        }));
+        let added = added.unwrap();
+        let file = home.join("tablet.tearoff");
+        exchange::join(&added.file, &added.passphrase, &file).unwrap();
+        let tablet = Room::new(Settings::default());
+        block_on(tablet.put(&file, false)).unwrap();
+        (office, tablet)
+    }
+
+    #[test]
+    fn what_a_tablet_logs_is_in_the_office_after_one_look_of_each() {
+        let home = tempfile::tempdir().unwrap();
+        let (office, tablet) = office_with_a_tablet(home.path());
+        now(&office).unwrap();
+        now(&tablet).unwrap();
+        let told = tablet.in_touch.told();
+        assert!(told.last.unwrap().came[0].ends_with("from The office") && told.came == 1);
+        sit(&tablet, Role::Crew);
+        record(
+            &tablet,
+            json!({"kind": "condition", "date": "2026-03-09", "job": "26-001", "number": "B1", "place": "eave",
+                "cause": "ice-dam", "damaged": "deck-sheet", "counted_in": "sheet", "count": "3"}),
+        );
+        now(&tablet).unwrap();
+        assert_eq!(tablet.in_touch.told().last.unwrap().sent.as_deref(), Some("1 hidden condition"));
+        now(&office).unwrap();
+        let last = office.in_touch.told().last.unwrap();
+        assert_eq!(last.came, ["1 hidden condition from North crew's tablet"]);
+        // Finished work leaves the tablet, and whoever sits there goes on sitting there.
+        record(
+            &tablet,
+            json!({"kind": "job-status", "date": "2026-03-20", "job": "26-001", "stage": "finished"}),
+        );
+        for room in [&tablet, &office, &tablet] {
+            now(room).unwrap();
+        }
+        let jobs = block_on(tablet.read(Act::SeeJobNames, |desk| Ok(office::job_names(desk)?))).unwrap();
+        assert!(jobs.is_empty(), "{jobs:?}");
+        assert_eq!(tablet.file().unwrap().seat.map(|seat| seat.name).as_deref(), Some("Bo Finch"));
+        // Off line is said and refuses nothing.
+        std::fs::rename(home.path().join("store"), home.path().join("away")).unwrap();
+        now(&office).unwrap();
+        let last = office.in_touch.told().last.unwrap();
+        assert!(!last.is_reached && last.why.is_some_and(|why| why.contains("there is no folder")));
+    }
+}
