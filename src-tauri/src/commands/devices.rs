@@ -46,6 +46,7 @@ pub(crate) async fn drop_device(
     letter: String,
     reason: Option<String>,
 ) -> Result<Dropped, Refusal> {
+    room.admit(Act::KeepDevices)?;
     let dropped = room
         .write(Act::KeepDevices, move |writing| {
             Ok(exchange::drop_device(&mut writing.desk, &letter, reason.as_deref())?)

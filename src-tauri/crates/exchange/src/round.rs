@@ -116,7 +116,7 @@ fn both_ways(
     // A roster that comes first lets the next look read what its devices say.
     for _ in 0..3 {
         others = indexes(ledger, secrets, store, &heads, memory, &mut report)?;
-        if !fetch(ledger, secrets, store, (&listed, &others), memory, &mut report, at, tell)? {
+        if !fetch(ledger, (secrets, store), (&listed, &others), memory, &mut report, at, tell)? {
             break;
         }
     }
@@ -242,8 +242,7 @@ type Seen<'a> = (&'a BTreeSet<String>, &'a BTreeMap<String, Index>);
 /// Fetches and takes in. Answers whether anything was new.
 fn fetch(
     ledger: &mut Ledger,
-    secrets: &DeviceSecrets,
-    store: &dyn Store,
+    (secrets, store): (&DeviceSecrets, &dyn Store),
     (listed, others): Seen<'_>,
     memory: &mut Memory,
     report: &mut Round,

@@ -14,7 +14,7 @@ id: string,
  */
 name: string, 
 /**
- * What they do at the firm.
+ * What they do at the firm, and no more than this device may hold.
  */
 role: Role, 
 /**
