@@ -123,9 +123,9 @@ fn leave_finished_jobs(room: &Arc<Room>) -> Result<(), Refusal> {
         let renewed = exchange::leave_finished_jobs(&before.path);
         let (desk, busy) = Desk::open_or_read(&before.path, Clock::System)?;
         beside.lay(writing, desk, busy.map(Refusal::from), before.sample)?;
-        if let (Some(seat), Some(open)) = (before.seat, writing.as_mut()) {
-            open.desk.sit(crate::page_value::id(&seat.id)?);
-            beside.seat(seat);
+        if let (Some(person), Some(open)) = (before.person, writing.as_mut()) {
+            open.desk.sit(crate::page_value::id(&person.id)?);
+            beside.sits(person);
         }
         renewed.map_err(words)
     }))
@@ -147,15 +147,15 @@ mod tests {
     }
 
     fn sit(room: &Arc<Room>, role: Role) {
-        let seats = block_on(room.read(Act::SeePeople, |desk| Ok(office::seats(desk)?))).unwrap();
-        let seat = seats.into_iter().find(|seat| seat.role == role).unwrap();
-        let id = crate::page_value::id(&seat.id).unwrap();
+        let people = block_on(room.read(Act::SeePeople, |desk| Ok(office::people(desk)?))).unwrap();
+        let person = people.into_iter().find(|person| person.role == role).unwrap();
+        let id = crate::page_value::id(&person.id).unwrap();
         block_on(room.at_the_desk(move |writing| {
             writing.as_mut().unwrap().desk.sit(id);
             Ok(())
         }))
         .unwrap();
-        room.seat(seat);
+        room.sits(person);
     }
 
     fn office_with_a_tablet(home: &Path) -> (Arc<Room>, Arc<Room>) {
@@ -225,7 +225,7 @@ mod tests {
         }
         let jobs = block_on(tablet.read(Act::SeeJobNames, |desk| Ok(office::job_names(desk)?))).unwrap();
         assert!(jobs.is_empty(), "{jobs:?}");
-        assert_eq!(tablet.file().unwrap().seat.map(|seat| seat.name).as_deref(), Some("Bo Finch"));
+        assert_eq!(tablet.file().unwrap().person.map(|person| person.name).as_deref(), Some("Bo Finch"));
         // Off line is said and refuses nothing.
         std::fs::rename(home.path().join("store"), home.path().join("away")).unwrap();
         now(&office).unwrap();

@@ -28,8 +28,11 @@ fn office_and_tablet() -> (Places, Desk, Desk, Kept) {
     std::fs::create_dir(places.at("store")).unwrap();
     let store = Kept::folder(&places.at("store")).unwrap();
     exchange::choose_store(&mut office, places.at("store").to_str().unwrap(), None).unwrap();
-    let crew =
-        office::seats(&office).unwrap().into_iter().find(|seat| seat.role == office::Role::Crew).unwrap();
+    let crew = office::people(&office)
+        .unwrap()
+        .into_iter()
+        .find(|person| person.role == office::Role::Crew)
+        .unwrap();
     let person = Id::parse(&crew.id).unwrap();
     let file = places.at("tablet.joining");
     let added = exchange::add_device(&mut office, "A tablet", person, None, &file).unwrap();

@@ -1,10 +1,10 @@
 //! Which device this is: what it may hold and whose it is, since nobody who sits at it may do more.
 
 use crate::error::OfficeError;
+use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
 use ledger::facts::Person;
 use ledger::site_copy::{COPY, SITE};
-use ledger::words::Role;
 use ledger::{Books, Id};
 
 /// The setting that says what a device that has joined may hold. It must be known before the first fact comes.

@@ -9,9 +9,9 @@ use crate::settings::STORE;
 use desk::people::firm_name;
 use desk::{Act, Desk, OfficeError, pin};
 use ledger::Id;
+use ledger::closed_lists::Role;
 use ledger::facts::{Device, DeviceLeft, Person};
 use ledger::roster::FOUNDER;
-use ledger::words::Role;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::io::Write;
@@ -197,7 +197,7 @@ fn joining(
         founder: founder_key(desk)?.unwrap_or_else(|| own.signs_with()),
         inviter: (here, own.signs_with()),
         store: desk.books().setting(STORE)?,
-        // On the crew's there is no owner's seat to guard.
+        // On the crew's there is no owner's part to guard.
         owner_pin: if role == Role::Crew { None } else { pin::stored(desk)? },
     })
 }

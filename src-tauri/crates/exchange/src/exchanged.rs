@@ -11,8 +11,8 @@ use desk::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
 use desk::{Act, Clock, Desk, OfficeError};
 use jiff::ZonedDateTime;
 use ledger::Books;
+use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
-use ledger::words::Role;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 

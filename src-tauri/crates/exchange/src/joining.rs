@@ -4,7 +4,7 @@ use crate::error::ExchangeError;
 use crate::secrets::Written;
 use age::secrecy::SecretString;
 use ledger::PublicKey;
-use ledger::words::Role;
+use ledger::closed_lists::Role;
 use serde::{Deserialize, Serialize};
 use std::io::{Read, Write};
 

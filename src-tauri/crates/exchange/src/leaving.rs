@@ -4,8 +4,8 @@ use crate::error::ExchangeError;
 use crate::secrets::DeviceSecrets;
 use desk::OfficeError;
 use desk::site_facts::{facts_on_site, jobs_on_site};
+use ledger::closed_lists::Role;
 use ledger::facts::Job;
-use ledger::words::Role;
 use ledger::{Books, Reader};
 use std::path::Path;
 

@@ -4,10 +4,10 @@ use crate::error::ExchangeError;
 use crate::secrets::DeviceSecrets;
 use desk::{Desk, OfficeError};
 use jiff::civil::Date;
+use ledger::closed_lists::Role;
 use ledger::facts::{Device, Person};
 use ledger::roster::FOUNDER;
 use ledger::take_in::FOUNDER_KEY;
-use ledger::words::Role;
 use ledger::{Id, PublicKey};
 
 /// This device's keys, which it must have.

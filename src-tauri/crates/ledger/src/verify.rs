@@ -36,6 +36,8 @@ pub struct Verdict {
     pub devices: Vec<(String, i64)>,
     /// Attachments read.
     pub attachments: u64,
+    /// Files that another device attached and that are not here: between devices, facts travel without them.
+    pub elsewhere: u64,
     /// How long reading the chain took.
     pub chain_took: Duration,
     /// How long all of it took.
@@ -156,12 +158,13 @@ fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<(Ver
     let kind_of_copy = copy_is_what_the_roster_says(&tx, &mut entries);
     entries.take("setting", kind_of_copy)?;
     let chain_took = started.elapsed();
-    let count = files_beside::check(&tx, folder, &mut attachments, progress)?;
+    let (count, elsewhere) = files_beside::check(&tx, folder, &mut attachments, progress)?;
     let verdict = Verdict {
         entries: read.entries,
         withheld: read.withheld,
         devices: read.ends,
         attachments: count,
+        elsewhere,
         chain_took,
         ..Verdict::default()
     };

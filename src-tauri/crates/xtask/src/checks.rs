@@ -47,11 +47,8 @@ pub(crate) fn tests(checkout: &Checkout) -> Result<Outcome, Trouble> {
     let tests = checkout.cargo().args(["test", "--workspace", "--no-fail-fast"]);
     let tests = tests.env("TEAROFF_PYTHON", python).env("TEAROFF_PROGRAM", program);
     // Where the step `machine` looks after the machine, every kind of store must be tried.
-    if machine::is_looked_after() {
-        tests.env("TEAROFF_SERVERS", "1").run()?
-    } else {
-        tests.run()?
-    }
+    let must = if machine::is_looked_after() { Some(("TEAROFF_SERVERS", "1")) } else { None };
+    must.into_iter().fold(tests, |tests, (name, value)| tests.env(name, value)).run()?;
     Ok(Outcome::Passed)
 }
 

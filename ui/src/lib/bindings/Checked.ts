@@ -22,6 +22,10 @@ attachments: number,
  */
 withheld: number, 
 /**
+ * Photos and papers that another device attached and that are not on this one.
+ */
+elsewhere: number, 
+/**
  * Entries a second, for the chain alone.
  */
 entries_a_second: number, 

@@ -18,6 +18,7 @@ const GOOD = {
   entries: 1793,
   attachments: 4,
   withheld: 0,
+  elsewhere: 0,
   entries_a_second: 90_000,
   problems: [],
   more: 0,

@@ -255,7 +255,7 @@ pub(super) fn store(asked: &Store, asker: Asker<'_>) -> Result<Vec<String>, Offi
     };
     let desk = Desk::open(&asked.file, Clock::System)?;
     // A device that has just joined knows of nobody yet who could sit down.
-    let is_new = office::seats(&desk)?.is_empty();
+    let is_new = office::people(&desk)?.is_empty();
     let mut desk = if is_new {
         desk
     } else {

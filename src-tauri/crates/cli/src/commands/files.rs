@@ -36,6 +36,9 @@ fn checked(checked: &Checked, what: &str) -> Vec<String> {
             checked.withheld
         ));
     }
+    if checked.elsewhere > 0 {
+        lines.push(format!("  {} photos or papers lie on another device.", checked.elsewhere));
+    }
     for wrong in &checked.problems {
         let entry = wrong.entry.as_ref().map(|entry| format!("entry {entry}, ")).unwrap_or_default();
         lines.push(format!("  {entry}{}: {}", wrong.place, wrong.problem));

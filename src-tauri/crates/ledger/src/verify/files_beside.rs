@@ -1,11 +1,14 @@
-//! The attachments: every file that a fact names is beside the ledger, whole and unchanged.
+//! The attachments: every file that a fact of this device names is beside the ledger, whole and unchanged, and so is
+//! every one of another device's that has come.
 
 use super::finding::{Findings, bad_entry};
 use crate::attachment;
 use crate::column::Column;
+use crate::draft::DEVICE;
 use crate::error::{LedgerError, damaged};
 use crate::id::Digest;
 use crate::progress::{Progress, Stage, Tell};
+use crate::read::Books;
 use rusqlite::Connection;
 use std::path::Path;
 
@@ -31,9 +34,9 @@ pub(super) fn check(
     folder: &Path,
     findings: &mut Findings,
     progress: Tell<'_>,
-) -> Result<u64, LedgerError> {
+) -> Result<(u64, u64), LedgerError> {
     let read = files(conn, folder, findings, progress);
-    let count = findings.take("attachment", read)?.unwrap_or(0);
+    let count = findings.take("attachment", read)?.unwrap_or((0, 0));
     for (table, sql) in NAMED {
         let named = named(conn, table, sql, findings);
         findings.take(table, named)?;
@@ -46,7 +49,8 @@ fn files(
     folder: &Path,
     findings: &mut Findings,
     progress: Tell<'_>,
-) -> Result<u64, LedgerError> {
+) -> Result<(u64, u64), LedgerError> {
+    let own = Books::over(conn).setting(DEVICE)?.unwrap_or_default();
     let total: i64 = conn.query_row("SELECT count(*) FROM attachment", [], |row| row.get(0))?;
     let total = u64::try_from(total).unwrap_or(0);
     let mut statement = conn.prepare(
@@ -54,7 +58,7 @@ fn files(
          FROM attachment a JOIN entry e ON e.id = a.id ORDER BY length(e.device), e.device, e.device_seq",
     )?;
     let mut rows = statement.query([])?;
-    let mut done = 0;
+    let (mut done, mut elsewhere) = (0, 0);
     while let Some(row) = rows.next()? {
         if !progress(Progress { stage: Stage::Attachments, done, total }) {
             return Err(LedgerError::Stopped);
@@ -64,12 +68,14 @@ fn files(
         let bytes: i64 = row.get(5)?;
         let name: Option<String> = row.get(6)?;
         let called = name.map(|name| format!(" (“{name}”)")).unwrap_or_default();
-        if let Err(problem) = attachment::check_file(folder, hash, Some(bytes)) {
+        if entry.device != own && !attachment::file_of(folder, hash).exists() {
+            elsewhere += 1;
+        } else if let Err(problem) = attachment::check_file(folder, hash, Some(bytes)) {
             findings.add(Some(entry), "attachment", format!("its file {hash}{called} {problem}"));
         }
         done += 1;
     }
-    Ok(done)
+    Ok((done - elsewhere, elsewhere))
 }
 
 fn named(conn: &Connection, table: &str, sql: &str, findings: &mut Findings) -> Result<(), LedgerError> {

@@ -21,6 +21,8 @@ pub struct Checked {
     pub attachments: u64,
     /// Entries that are here without what is sealed of them, as in a copy for the site.
     pub withheld: u64,
+    /// Photos and papers that another device attached and that are not on this one.
+    pub elsewhere: u64,
     /// Entries a second, for the chain alone.
     pub entries_a_second: u64,
     /// What is wrong, in order; the first names the first bad entry.
@@ -72,6 +74,7 @@ fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
         entries: verdict.entries,
         attachments: verdict.attachments,
         withheld: verdict.withheld,
+        elsewhere: verdict.elsewhere,
         entries_a_second: verdict.entries_a_second(),
         problems,
         more: verdict.more,
