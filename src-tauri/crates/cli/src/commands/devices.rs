@@ -229,7 +229,7 @@ fn listed(found: &Devices) -> Vec<String> {
     if found.waiting > 0 {
         lines.push(format!("{} of this device wait to be sent.", entries(found.waiting)));
     }
-    lines.extend(found.last.iter().flat_map(|last| told(last)));
+    lines.extend(found.last.iter().flat_map(told));
     lines
 }
 
