@@ -148,17 +148,23 @@ it('is opened, walked and closed by the keyboard alone', async () => {
 it('holds kick-outs beside what their pieces cost, and says what that is', async () => {
   await at();
   const words = document.body.textContent?.replaceAll(/\s+/g, ' ') ?? '';
-  expect(words).toContain('None of them was measured: one wall end is counted for each');
+  expect(words).toContain('All of them were measured.');
   expect(words).toContain('without setting them');
   expect(words).toContain('and no forecast');
-  await userEvent.click(screen.getByRole('button', { name: /^what they cost: 161.10/ }));
+  await userEvent.click(screen.getByRole('button', { name: /^what they cost: 125.30/ }));
   const rows = await rowsOf('Roofs');
   expect(rows.length).toBe(2 + history.kick_outs.found.jobs);
-  expect(rows[1]?.[0]).toContain('not measured: one at least');
-  expect(rows.at(-1)).toEqual(['Total', '9']);
+  expect(rows[1]?.[0]).toContain('measured: 2 wall ends');
+  expect(rows.at(-1)).toEqual(['Total', '7']);
   // Pieces and their price are shown as what they are.
   const terms = within(screen.getByRole('dialog')).getAllByRole('listitem');
-  expect(terms.map((term) => term.textContent?.replaceAll(/\s+/g, ' ').trim())).toContain('kick-outs 9');
+  expect(terms.map((term) => term.textContent?.replaceAll(/\s+/g, ' ').trim())).toContain('kick-outs 7');
+});
+
+it('says of roofs that were not measured that there may be more', async () => {
+  await at({ ...history, kick_outs: { ...history.kick_outs, measured: 0 } });
+  expect(screen.getByText(/None of them was measured: one wall end is counted for each/)).toBeTruthy();
+  expect(screen.queryByText(/All of them were measured/)).toBeNull();
 });
 
 it('says so when no price of a kick-out is known', async () => {

@@ -173,7 +173,7 @@ it('closes only when the loose ends are accepted, and says what closing does', a
   const dialog = screen.getByRole('dialog', { name: 'Close October 2026' });
   for (const each of ends) expect(within(dialog).getByText(each.text)).toBeTruthy();
   await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));
-  expect(within(dialog).getByText(/Settle these 5 loose ends first/)).toBeTruthy();
+  expect(within(dialog).getByText(/Settle these 7 loose ends first/)).toBeTruthy();
   expect(count('close_month')).toBe(0);
   await userEvent.click(within(dialog).getByRole('checkbox'));
   await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));

@@ -109,10 +109,10 @@ it('adds a part, and retires one by a change', async () => {
 it('puts a rate beside what finished jobs took, and takes theirs over', async () => {
   const { last, count } = await at('production');
   expect(
-    screen.getByRole('button', { name: /^Change Tear-off, Walkable, 4 to under 8 in 12, 2 stories: 1.265/ }),
+    screen.getByRole('button', { name: /^Change Tear-off, Walkable, 4 to under 8 in 12, 2 stories: 1.263/ }),
   ).toBeTruthy();
   expect(screen.getByText(/An hour of a crew costs/).textContent).toContain('North 36.04');
-  await userEvent.click(screen.getByRole('button', { name: /^Use 1.456637 for Tear-off/ }));
+  await userEvent.click(screen.getByRole('button', { name: /^Use 1.336283 for Tear-off/ }));
   await userEvent.selectOptions(screen.getByLabelText('Slope'), 'steep');
   await userEvent.click(screen.getByRole('button', { name: 'Keep the rate' }));
   await waitFor(() => expect(count('record')).toBe(1));
@@ -125,7 +125,7 @@ it('puts a rate beside what finished jobs took, and takes theirs over', async ()
       steepness: 'steep',
       stories: 1,
       code: rates.observed[0]?.code_id,
-      hours: '1.456637',
+      hours: '1.336283',
     },
   ]);
 });

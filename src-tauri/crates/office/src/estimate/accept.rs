@@ -40,15 +40,38 @@ pub fn accept(
     estimate: &Estimate,
     taken: &Acceptance,
 ) -> Result<Accepted, OfficeError> {
+    record(desk, job, estimate, taken, true)
+}
+
+/// As [`accept`], for a proposal that was signed on paper and of which no file is kept.
+///
+/// # Errors
+/// As [`accept`].
+pub(crate) fn accept_signed_on_paper(
+    desk: &mut Desk,
+    job: &str,
+    estimate: &Estimate,
+    taken: &Acceptance,
+) -> Result<Accepted, OfficeError> {
+    record(desk, job, estimate, taken, false)
+}
+
+fn record(
+    desk: &mut Desk,
+    job: &str,
+    estimate: &Estimate,
+    taken: &Acceptance,
+    keep: bool,
+) -> Result<Accepted, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
-    let calculated = super::calculation::calculate_on(desk, job, estimate, taken.date)?;
-    if let Some(problem) = calculated.problems.first() {
+    let (choices, problems) = super::calculation::priced_on(desk, job, estimate, taken.date)?;
+    if let Some(problem) = problems.first() {
         return Err(OfficeError::refused("roof", &problem.words, "Correct the roof's measures, then accept"));
     }
     let letter = |letter: &str| letter.eq_ignore_ascii_case(taken.letter.trim());
     let (Some(choice), Some(figures)) = (
         estimate.choices.iter().find(|choice| letter(&choice.letter)),
-        calculated.choices.iter().find(|choice| letter(&choice.letter)),
+        choices.iter().find(|choice| letter(&choice.letter)),
     ) else {
         let known: Vec<&str> = estimate.choices.iter().map(|choice| choice.letter.as_str()).collect();
         let problem = format!("there is no choice {}", taken.letter);
@@ -61,12 +84,16 @@ pub fn accept(
     let (at, roof_id) = desk.clock.tick();
     let (_, contract_id) = desk.clock.tick();
     // A choice that was never finished was not offered either.
-    let finished = |letter: &str| {
-        calculated.choices.iter().any(|other| other.letter == letter && other.problems.is_empty())
-    };
+    let finished =
+        |letter: &str| choices.iter().any(|other| other.letter == letter && other.problems.is_empty());
     let mut offered = estimate.clone();
     offered.choices.retain(|other| finished(&other.letter));
-    let (proposal, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
+    let (proposal, paper) = if keep {
+        let (hash, paper) = kept_proposal(desk, job, &offered, &choice.letter, taken)?;
+        (Some(hash), paper)
+    } else {
+        (None, None)
+    };
     let (_, own_recipe) = desk.clock.tick();
     let (recipe_id, recipe) = kept_recipe(desk, id, own_recipe, choice, taken.date)?;
     let built_on = (roof_id, recipe_id);
@@ -147,7 +174,7 @@ fn contract(
     estimate: &Estimate,
     choice: &Choice,
     figures: &CalculatedChoice,
-    (taken, proposal): (&Acceptance, Digest),
+    (taken, proposal): (&Acceptance, Option<Digest>),
 ) -> Result<Contract, OfficeError> {
     let code = |word: &str| {
         let found = names.codes.iter().find(|(_, code)| code.code == word).map(|(id, _)| *id);
@@ -191,7 +218,7 @@ fn contract(
         roof: Some(roof),
         sold_at_home: Some(estimate.terms.sold_at_home),
         recipe: Some(recipe),
-        proposal: Some(proposal),
+        proposal,
         lines,
         units,
         unit_prices: estimate

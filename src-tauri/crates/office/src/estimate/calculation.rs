@@ -3,7 +3,7 @@
 use super::book::DayBook;
 use super::costs::{Ground, calculate_choice};
 use super::draft::Estimate;
-use super::view::{Calculated, Problem};
+use super::view::{Calculated, CalculatedChoice, Problem};
 use super::{advice, compare, sensitive};
 use crate::job::roof::measured_roof;
 use desk::Desk;
@@ -69,11 +69,9 @@ pub(crate) fn calculate_on(
         let Some(measured) = measured else { return Ok(calculated) };
         let ground = Ground { book: &book, estimate, measured: &measured, crew };
         let settings = book.settings();
-        for choice in &estimate.choices {
-            let asked = Asked::from(&settings, choice.standard);
-            let mut priced = calculate_choice(&ground, choice, &asked)?;
-            priced.sensitivity = sensitive::cases(&ground, choice, &priced);
-            calculated.choices.push(priced);
+        calculated.choices = priced(&ground, &settings)?;
+        for (choice, priced) in estimate.choices.iter().zip(&mut calculated.choices) {
+            priced.sensitivity = sensitive::cases(&ground, choice, priced);
         }
         calculated.compared = compare::side_by_side(&calculated.choices);
         let company = estimate.choices.iter().find(|choice| choice.standard == Origin::Company);
@@ -84,6 +82,29 @@ pub(crate) fn calculate_on(
         calculated.measured = Some(measured);
         Ok(calculated)
     })
+}
+
+/// The price of each choice on a day, without what else is told of it; or why the roof is none.
+pub(super) fn priced_on(
+    desk: &Desk,
+    job: &str,
+    estimate: &Estimate,
+    day: Date,
+) -> Result<(Vec<CalculatedChoice>, Vec<Problem>), OfficeError> {
+    desk.books().in_one_read(|books| {
+        let id = Directory::default().id(books, "job", "job", job)?;
+        let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
+        let book = DayBook::read(books, day)?;
+        let (measured, problems) = measured(&estimate.roof);
+        let Some(measured) = measured else { return Ok((Vec::new(), problems)) };
+        let ground = Ground { book: &book, estimate, measured: &measured, crew };
+        Ok((priced(&ground, &book.settings())?, problems))
+    })
+}
+
+fn priced(ground: &Ground<'_>, settings: &[Setting]) -> Result<Vec<CalculatedChoice>, OfficeError> {
+    let choices = ground.estimate.choices.iter();
+    choices.map(|choice| calculate_choice(ground, choice, &Asked::from(settings, choice.standard))).collect()
 }
 
 /// The measures of a roof, or why it is none.

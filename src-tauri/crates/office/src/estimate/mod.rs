@@ -15,6 +15,7 @@ mod roof_csv;
 mod sensitive;
 mod view;
 
+pub(crate) use accept::accept_signed_on_paper;
 pub use accept::{Accepted, accept};
 pub(crate) use calculation::{asked_on, calculate_on};
 pub use calculation::{begin, calculate};

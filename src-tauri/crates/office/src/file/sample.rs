@@ -1,18 +1,22 @@
 //! The made-up firm: eight months of a small roofing contractor, so that every report has something to say.
 //!
 //! Its facts lie in `sample-data/`, a file a month, a line a fact, in the order in which they were written down and in
-//! the shape that [`desk::record`] reads. Beside facts, a line may be one of four things to do:
+//! the shape that [`desk::record`] reads. Beside facts, a line may be one of five things to do:
 //!
 //! ```json
 //! {"do": "make", "date": "2026-03-02", "owner": "Ruth Quill", "firm": {"name": "Quill and Daughter Roofing"}}
 //! {"do": "day", "date": "2026-03-16", "by": "Ada Quill"}
 //! {"do": "crew-day", "date": "2026-03-16", "crew": "North", "people": ["Ada Quill"], "job": "26-001", "code": "tear",
 //!  "hours": "8"}
+//! {"do": "sign", "job": "26-001", "draft": {}, "choices": {"B": {}}, "accept": {"letter": "B", "date": "2026-03-04"}}
 //! {"do": "close", "month": "2026-03"}
 //! ```
 //! `make` comes first and once; `day` says on which day, and by whom, what follows was written down; `crew-day` is a
-//! `time` fact for each of the people; `close` closes a month on the day at hand. The clock is a fixed one, so that
-//! the firm is the same to the byte wherever and whenever it is written.
+//! `time` fact for each of the people; `sign` draws a roof, calculates its estimate and accepts a choice of it, which
+//! makes the roof and the contract; `close` closes a month on the day at hand. The clock is a fixed one, so that the
+//! firm is the same to the byte wherever and whenever it is written.
+
+mod signing;
 
 use desk::Code;
 use desk::OfficeError;
@@ -71,6 +75,8 @@ impl Spot {
 /// When something is already there, the disk refuses, or it was stopped; nothing is left behind then.
 pub fn write(path: &Path, progress: &mut dyn FnMut(usize, usize) -> bool) -> Result<Desk, OfficeError> {
     let existed = path.exists();
+    let attachments = ledger::open::attachment_folder(path);
+    let attached = attachments.exists();
     let written = write_all(path, progress);
     if written.is_err() && !existed {
         // What is not there need not be removed; the first trouble is the one to tell.
@@ -78,6 +84,9 @@ pub fn write(path: &Path, progress: &mut dyn FnMut(usize, usize) -> bool) -> Res
             let _ = std::fs::remove_file(name);
         }
         let _ = std::fs::remove_file(ledger::open::lock_path(path));
+        if !attached {
+            let _ = std::fs::remove_dir_all(attachments);
+        }
     }
     written
 }
@@ -163,6 +172,10 @@ impl DayBook {
             None => self.fact(desk, line.clone()),
             Some("day") => self.turn(desk, spot, line),
             Some("crew-day") => self.crew_day(desk, spot, line),
+            Some("sign") => {
+                self.write_down(desk)?;
+                signing::sign(desk, line)
+            }
             Some("close") => {
                 self.write_down(desk)?;
                 let month = line.get("month").and_then(Value::as_str).ok_or_else(|| spot.missing("month"))?;
@@ -173,7 +186,7 @@ impl DayBook {
             }
             Some(other) => {
                 let problem = format!("nobody knows how to do “{other}”");
-                Err(OfficeError::refused("do", &problem, "Use make, day, crew-day or close"))
+                Err(OfficeError::refused("do", &problem, "Use make, day, crew-day, sign or close"))
             }
         }
     }
@@ -375,7 +388,7 @@ mod tests {
         assert!(job("26-008", "2026-07").cost > job("26-008", "2026-06").cost);
         let ends = crate::month::loose_ends::loose_ends(&desk, october).unwrap();
         let kinds: BTreeSet<_> = ends.iter().map(|end| end.kind).collect();
-        assert_eq!((ends.len(), kinds.len()), (5, 5), "{ends:?}");
+        assert_eq!((ends.len(), kinds.len()), (7, 6), "{ends:?}");
     }
 
     #[test]
