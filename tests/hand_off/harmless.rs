@@ -10,7 +10,7 @@ const NAMES: &[&str] = &[
     "-2+3",
     "@SUM(A1:A9)",
     "\tTabbed",
-    "\rReturned",
+    "\r\nReturned",
     "\nNew line",
     "'Quoted",
     "''Twice, \"quoted\"",

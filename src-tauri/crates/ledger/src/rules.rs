@@ -402,9 +402,6 @@ fn check_reversal(conn: &Connection, reversal: &Reversal) -> Check {
             "Record new settings from the day on which they change",
         );
     }
-    if reversal.reason.trim().is_empty() {
-        return refuse("reason", "a reversal needs its reason", "Say in a few words why");
-    }
     Ok(())
 }
 

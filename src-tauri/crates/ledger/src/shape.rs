@@ -12,10 +12,10 @@ type Check = Result<(), LedgerError>;
 
 /// Checks one fact.
 pub(crate) fn check(fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
-    no_empty_text(&spec.own, &record.own, "")?;
+    check_texts(&spec.own, &record.own, "")?;
     for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
         for (index, line) in lines.iter().enumerate() {
-            no_empty_text(list, line, &format!("{name}[{index}]."))?;
+            check_texts(list, line, &format!("{name}[{index}]."))?;
         }
     }
     match fact {
@@ -29,18 +29,56 @@ pub(crate) fn check(fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
     }
 }
 
-/// An empty text says nothing: an unknown telephone number is absent, not blank.
-fn no_empty_text(spec: &TableSpec, values: &[Value], prefix: &str) -> Check {
+/// The longest text of a fact, in bytes: twenty pages, closely written.
+pub(crate) const LONGEST_TEXT: usize = 64 * 1024;
+
+fn check_texts(spec: &TableSpec, values: &[Value], prefix: &str) -> Check {
     for (column, value) in spec.columns.iter().zip(values) {
-        if matches!(value, Value::Text(text) if text.is_empty()) {
-            return refuse(
-                format!("{prefix}{column}"),
-                "it is empty",
-                "Type something, or leave it out where it may be left out",
-            );
+        if let Value::Text(text) = value
+            && let Some((problem, remedy)) = unfit(text)
+        {
+            return refuse(format!("{prefix}{column}"), problem, remedy);
         }
     }
     Ok(())
+}
+
+/// Why a text is none to keep, and what to do. An empty text says nothing: an unknown telephone number is absent, not
+/// blank. What cannot be seen would make two names look alike, or move the cursor of a terminal that shows it.
+fn unfit(text: &str) -> Option<(String, &'static str)> {
+    const TYPE_SOMETHING: &str = "Type something, or leave it out where it may be left out";
+    if text.is_empty() {
+        return Some(("it is empty".to_owned(), TYPE_SOMETHING));
+    }
+    if text.len() > LONGEST_TEXT {
+        let kib = text.len().div_ceil(1024);
+        let problem = format!("it has {kib} KiB, and {} KiB is the most", LONGEST_TEXT / 1024);
+        return Some((problem, "Shorten it, or attach it as a file"));
+    }
+    let mut letters = text.chars().peekable();
+    let mut is_blank = true;
+    while let Some(letter) = letters.next() {
+        let ends_line = letter == '\n' || letter == '\r' && letters.peek() == Some(&'\n');
+        if !ends_line && letter != '\t' && is_hidden(letter) {
+            let problem = format!("it holds a character that cannot be seen (U+{:04X})", u32::from(letter));
+            return Some((problem, "Type it anew, without what was pasted along"));
+        }
+        is_blank &= letter.is_whitespace() || is_joiner(letter);
+    }
+    is_blank.then(|| ("it is blank".to_owned(), TYPE_SOMETHING))
+}
+
+/// Control characters, what turns the direction of writing, and what has no width.
+fn is_hidden(letter: char) -> bool {
+    letter.is_control()
+        || matches!(letter, '\u{ad}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}')
+        || matches!(letter, '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}')
+        || matches!(letter, '\u{e0000}'..='\u{e007f}')
+}
+
+/// What joins or parts letters of other scripts, and nothing by itself.
+fn is_joiner(letter: char) -> bool {
+    matches!(letter, '\u{200c}' | '\u{200d}' | '\u{fe00}'..='\u{fe0f}')
 }
 
 /// A crew-day is its size times its hours, and something is divided by it.
@@ -125,4 +163,41 @@ fn check_refund(refund: &Refund) -> Check {
         );
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_that_can_be_read_are_kept_as_they_are() {
+        let longest = "a".repeat(LONGEST_TEXT);
+        for text in
+            ["Ada", "12 Mill Lane\nrear house", "one\r\ntwo", "a\tb", "Zoë", "می‌خواهم", "👩‍🔧", &longest]
+        {
+            assert_eq!(unfit(text), None, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn texts_that_nobody_can_read_are_told_with_their_reason() {
+        let long = "a".repeat(LONGEST_TEXT + 1);
+        for (text, reason) in [
+            ("", "empty"),
+            (" \t\n", "blank"),
+            ("\u{3000}", "blank"),
+            ("\u{200d}", "blank"),
+            ("Ada\u{200b}", "U+200B"),
+            ("\u{feff}Ada", "U+FEFF"),
+            ("Ada\0", "U+0000"),
+            ("\u{1b}[2J", "U+001B"),
+            ("\u{9b}2J", "U+009B"),
+            ("a\rb", "U+000D"),
+            ("\u{202e}adA", "U+202E"),
+            (&long, "65 KiB"),
+        ] {
+            let told = unfit(text).map(|(problem, _)| problem).unwrap_or_default();
+            assert!(told.contains(reason), "{text:?}: {told}");
+        }
+    }
 }

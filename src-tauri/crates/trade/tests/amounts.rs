@@ -24,8 +24,8 @@ fn d(text: &str) -> Decimal {
 #[case("-1234.50", -123_450, "-1234.50")]
 #[case(" 7 ", 700, "7.00")]
 #[case("0007.05", 705, "7.05")]
-#[case("999999999999.99", 99_999_999_999_999, "999999999999.99")]
-#[case("-999999999999.99", -99_999_999_999_999, "-999999999999.99")]
+#[case("999999999.99", 99_999_999_999, "999999999.99")]
+#[case("-999999999.99", -99_999_999_999, "-999999999.99")]
 fn money_is_read_and_shown_to_the_cent(#[case] typed: &str, #[case] cents: i64, #[case] shown: &str) {
     let money = m(typed);
     assert_eq!(money.minor(), cents);
@@ -48,7 +48,7 @@ fn money_is_read_and_shown_to_the_cent(#[case] typed: &str, #[case] cents: i64, 
 #[case("1.2.3", "not a plain number", "only digits")]
 #[case("--5", "not a plain number", "only digits")]
 #[case("-", "not a plain number", "only digits")]
-#[case("1000000000000", "too large", "999999999999.99")]
+#[case("1000000000", "too large", "999999999.99")]
 #[case("999999999999999999999999999999999999999999", "too large", "check for extra digits")]
 fn a_wrong_amount_is_refused_in_words(#[case] typed: &str, #[case] wrong: &str, #[case] next: &str) {
     let message = Money::parse(typed).unwrap_err().to_string();
@@ -75,7 +75,7 @@ fn rounding_is_half_away_from_zero(#[case] value: &str, #[case] rounded: &str) {
 #[case("1000", "1,000.00")]
 #[case("-1234.5", "\u{2212}1,234.50")]
 #[case("12345678.9", "12,345,678.90")]
-#[case("999999999999.99", "999,999,999,999.99")]
+#[case("999999999.99", "999,999,999.99")]
 fn amounts_for_people_are_grouped(#[case] typed: &str, #[case] shown: &str) {
     assert_eq!(m(typed).grouped(), shown);
 }
@@ -224,7 +224,7 @@ fn words_are_read_back_and_wrong_ones_name_the_choices() {
 #[case("0.10", &["1", "2", "4"], &["0.01", "0.03", "0.06"])]
 #[case("1.00", &["0.3333", "0.6667"], &["0.33", "0.67"])]
 #[case("0.00", &["1", "2"], &["0.00", "0.00"])]
-#[case("999999999999.99", &["79228162514264337593543950335", "1"], &["999999999999.99", "0.00"])]
+#[case("999999999.99", &["79228162514264337593543950335", "1"], &["999999999.99", "0.00"])]
 fn a_split_goes_by_largest_remainder(#[case] total: &str, #[case] weights: &[&str], #[case] parts: &[&str]) {
     let weights: Vec<Decimal> = weights.iter().map(|weight| d(weight)).collect();
     let parts: Vec<Money> = parts.iter().map(|part| m(part)).collect();
