@@ -110,7 +110,8 @@ CREATE TABLE vendor (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     revises BLOB REFERENCES vendor(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
     name TEXT NOT NULL CHECK (length(name) > 0),
-    subcontractor INTEGER NOT NULL CHECK (subcontractor IN (0, 1))
+    subcontractor INTEGER NOT NULL CHECK (subcontractor IN (0, 1)),
+    due_days INTEGER CHECK (due_days >= 0)
 ) STRICT, WITHOUT ROWID;
 
 -- A cost code of the firm's own list.
@@ -155,15 +156,16 @@ CREATE TABLE bonus (
     note TEXT CHECK (length(note) > 0)
 ) STRICT, WITHOUT ROWID;
 
--- The firm's own account name for a line of the journal.
+-- The firm's own account for a line of the journal: its number and name.
 CREATE TABLE account (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     line TEXT NOT NULL CHECK (line IN (
         'bank', 'receivable', 'retainage-receivable', 'customer-credit', 'sales-tax-payable', 'payable',
         'wages-payable', 'burden-payable', 'costs-applied', 'cost-material', 'cost-labor', 'cost-subcontract',
         'cost-equipment', 'cost-disposal', 'cost-permit', 'cost-other', 'revenue', 'under-billed', 'over-billed',
-        'loss-provision', 'loss-expense'
+        'loss-provision', 'loss-expense', 'overhead', 'set-aside', 'discounts-taken'
     )),
+    number TEXT CHECK (length(number) > 0),
     name TEXT NOT NULL CHECK (length(name) > 0)
 ) STRICT, WITHOUT ROWID;
 
@@ -346,7 +348,9 @@ CREATE TABLE bill (
     purchase_order BLOB REFERENCES purchase_order(id) CHECK (length(purchase_order) = 16),
     completes_order INTEGER NOT NULL CHECK (completes_order IN (0, 1)),
     credit INTEGER NOT NULL CHECK (credit IN (0, 1)),
-    note TEXT CHECK (length(note) > 0)
+    note TEXT CHECK (length(note) > 0),
+    due TEXT CHECK (due GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    picture BLOB CHECK (length(picture) = 32)
 ) STRICT, WITHOUT ROWID;
 
 -- A line of a bill.
@@ -365,6 +369,72 @@ CREATE TABLE bill_line (
     amount_cents INTEGER NOT NULL,
     tax_cents INTEGER NOT NULL,
     condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
+    came_e4 INTEGER CHECK (came_e4 >= 0),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- An account of the firm's overhead: rent, trucks, insurance, office pay.
+CREATE TABLE overhead_account (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES overhead_account(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    number TEXT CHECK (length(number) > 0),
+    name TEXT NOT NULL CHECK (length(name) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A cost of the firm that comes again: offered when it is due, and never recorded by itself.
+CREATE TABLE recurring_cost (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    revises BLOB REFERENCES recurring_cost(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(revises) = 16),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    account BLOB NOT NULL REFERENCES overhead_account(id) CHECK (length(account) = 16),
+    description TEXT NOT NULL CHECK (length(description) > 0),
+    amount_cents INTEGER NOT NULL CHECK (amount_cents > 0),
+    every TEXT NOT NULL CHECK (every IN ('month', 'quarter', 'year')),
+    vendor BLOB REFERENCES vendor(id) CHECK (length(vendor) = 16),
+    owed_from TEXT CHECK (owed_from IN ('bank', 'wages', 'set-aside')),
+    until TEXT CHECK (until GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    CHECK ((vendor IS NULL) != (owed_from IS NULL))
+) STRICT, WITHOUT ROWID;
+
+-- A line of a bill that is no job's.
+CREATE TABLE bill_overhead (
+    fact BLOB NOT NULL REFERENCES bill(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    account BLOB NOT NULL REFERENCES overhead_account(id) CHECK (length(account) = 16),
+    description TEXT CHECK (length(description) > 0),
+    amount_cents INTEGER NOT NULL,
+    tax_cents INTEGER NOT NULL,
+    recurring BLOB REFERENCES recurring_cost(id) CHECK (length(recurring) = 16),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A cost of the firm without a bill: office pay, a bank's fee, what is set aside for a truck's wear.
+CREATE TABLE overhead_cost (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    account BLOB NOT NULL REFERENCES overhead_account(id) CHECK (length(account) = 16),
+    description TEXT NOT NULL CHECK (length(description) > 0),
+    amount_cents INTEGER NOT NULL CHECK (amount_cents <> 0),
+    owed_from TEXT NOT NULL CHECK (owed_from IN ('bank', 'wages', 'set-aside')),
+    recurring BLOB REFERENCES recurring_cost(id) CHECK (length(recurring) = 16)
+) STRICT, WITHOUT ROWID;
+
+-- Money that went to a vendor for some of its bills.
+CREATE TABLE vendor_payment (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    vendor BLOB NOT NULL REFERENCES vendor(id) CHECK (length(vendor) = 16),
+    method TEXT NOT NULL CHECK (method IN ('check', 'card', 'transfer', 'cash')),
+    reference TEXT CHECK (length(reference) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- What a payment pays of one bill; below zero for a credit that is taken with it.
+CREATE TABLE vendor_payment_bill (
+    fact BLOB NOT NULL REFERENCES vendor_payment(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    bill BLOB NOT NULL REFERENCES bill(id) CHECK (length(bill) = 16),
+    amount_cents INTEGER NOT NULL,
+    discount_cents INTEGER NOT NULL,
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
@@ -379,7 +449,8 @@ CREATE TABLE direct_cost (
     )),
     description TEXT NOT NULL CHECK (length(description) > 0),
     amount_cents INTEGER NOT NULL,
-    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16)
+    condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
+    equipment BLOB REFERENCES overhead_account(id) CHECK (length(equipment) = 16)
 ) STRICT, WITHOUT ROWID;
 
 -- Hours of one person on one day, job and code.
@@ -1182,6 +1253,13 @@ CREATE INDEX time_entry_by_job ON time_entry (job);
 CREATE INDEX reversal_by_fact ON reversal (reverses);
 CREATE INDEX attachment_by_hash ON attachment (hash);
 CREATE INDEX bill_line_by_job ON bill_line (job);
+CREATE INDEX bill_overhead_by_account ON bill_overhead (account);
+CREATE INDEX bill_overhead_by_recurring ON bill_overhead (recurring) WHERE recurring IS NOT NULL;
+CREATE INDEX overhead_cost_by_account ON overhead_cost (account);
+CREATE INDEX overhead_cost_by_recurring ON overhead_cost (recurring) WHERE recurring IS NOT NULL;
+CREATE INDEX vendor_payment_by_vendor ON vendor_payment (vendor);
+CREATE INDEX vendor_payment_bill_by_bill ON vendor_payment_bill (bill);
+CREATE INDEX direct_cost_by_equipment ON direct_cost (equipment) WHERE equipment IS NOT NULL;
 CREATE INDEX bill_by_reference ON bill (vendor, reference);
 CREATE INDEX bill_by_order ON bill (purchase_order) WHERE purchase_order IS NOT NULL;
 CREATE INDEX bill_line_by_condition ON bill_line (condition) WHERE condition IS NOT NULL;
@@ -1329,6 +1407,30 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER bill_line_refuses_update BEFORE UPDATE ON bill_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER bill_line_refuses_delete BEFORE DELETE ON bill_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER overhead_account_refuses_update BEFORE UPDATE ON overhead_account
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER overhead_account_refuses_delete BEFORE DELETE ON overhead_account
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recurring_cost_refuses_update BEFORE UPDATE ON recurring_cost
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER recurring_cost_refuses_delete BEFORE DELETE ON recurring_cost
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bill_overhead_refuses_update BEFORE UPDATE ON bill_overhead
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bill_overhead_refuses_delete BEFORE DELETE ON bill_overhead
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER overhead_cost_refuses_update BEFORE UPDATE ON overhead_cost
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER overhead_cost_refuses_delete BEFORE DELETE ON overhead_cost
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_payment_refuses_update BEFORE UPDATE ON vendor_payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_payment_refuses_delete BEFORE DELETE ON vendor_payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_payment_bill_refuses_update BEFORE UPDATE ON vendor_payment_bill
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_payment_bill_refuses_delete BEFORE DELETE ON vendor_payment_bill
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER direct_cost_refuses_update BEFORE UPDATE ON direct_cost
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

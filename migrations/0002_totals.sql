@@ -127,3 +127,20 @@ CREATE TABLE total_invoice (
     held_cents INTEGER NOT NULL DEFAULT 0,
     PRIMARY KEY (invoice, month)
 ) STRICT, WITHOUT ROWID;
+
+-- What the firm cost beside its jobs, by account, less what its equipment was charged to jobs. Without an account,
+-- below zero: what vendors let off for being paid early.
+CREATE TABLE total_overhead (
+    account BLOB NOT NULL,
+    month INTEGER NOT NULL,
+    amount_cents INTEGER NOT NULL DEFAULT 0,
+    PRIMARY KEY (account, month)
+) STRICT, WITHOUT ROWID;
+
+-- What is open on a vendor's bill; on a credit, below zero.
+CREATE TABLE total_bill (
+    bill BLOB NOT NULL,
+    month INTEGER NOT NULL,
+    open_cents INTEGER NOT NULL DEFAULT 0,
+    PRIMARY KEY (bill, month)
+) STRICT, WITHOUT ROWID;

@@ -3,7 +3,9 @@
 //! The workings are worked out here anew, by arithmetic of this file's own.
 
 use office::explain::{Behind, Explanation, Opens, Term, Working};
-use office::{Decimal, Desk, Figure, Month, OfficeError, Openings, booked_months, explain_firm, month_end};
+use office::{
+    Decimal, Desk, Figure, Month, OfficeError, Openings, booked_months, explain_firm, firm_year, month_end,
+};
 use std::collections::BTreeMap;
 use trade::{Join, Rounding};
 
@@ -31,7 +33,7 @@ pub fn prove(desk: &Desk) -> Result<Proof, OfficeError> {
         let report = month_end(desk, month)?;
         for job in &report.jobs {
             proof.open_job(desk, &job.result.number, month)?;
-            for figure in Figure::all() {
+            for figure in Figure::all_of_jobs() {
                 let at = named(&job.result.number, month, figure, None);
                 let opened = proof.shown.get(&at).copied().flatten();
                 if opened != figure.of_job(job) {
@@ -48,9 +50,24 @@ pub fn prove(desk: &Desk) -> Result<Proof, OfficeError> {
             proof.shown.insert(named("firm", month, figure, None), open.value);
         }
     }
+    for month in months(desk)? {
+        let year = firm_year(desk, month)?;
+        for figure in Figure::all_of_year() {
+            let open = explain_firm(desk, month, figure.as_str())?;
+            proof.opened(&format!("firm {month} {figure}"), &open);
+            if Some(open.value) != figure.of_year(&year) {
+                proof.faults.push(format!("firm {month} {figure}: {:?} is shown", open.value));
+            }
+            proof.shown.insert(named("firm", month, figure, None), open.value);
+        }
+    }
     for (opens, value, at) in std::mem::take(&mut proof.named) {
         // A job that is not in the report of the month before opens there all the same.
-        if !proof.shown.contains_key(&opens) {
+        if !proof.shown.contains_key(&opens) && opens.of == "firm" {
+            let open = explain_firm(desk, opens.month, opens.figure.as_str())?;
+            proof.opened(&at, &open);
+            proof.shown.insert(opens.clone(), open.value);
+        } else if !proof.shown.contains_key(&opens) {
             proof.open_job(desk, &opens.of, opens.month)?;
         }
         let opened = proof.shown.get(&opens).copied().flatten().unwrap_or_default();
@@ -78,7 +95,7 @@ fn months(desk: &Desk) -> Result<Vec<Month>, OfficeError> {
 impl Proof {
     fn open_job(&mut self, desk: &Desk, number: &str, month: Month) -> Result<(), OfficeError> {
         let openings = Openings::of_job(desk, number, month)?;
-        for figure in Figure::all() {
+        for figure in Figure::all_of_jobs() {
             let open = openings.open(figure);
             self.opened(&format!("{number} {month} {figure}"), &open);
             self.shown.insert(named(number, month, figure, None), open.value);
@@ -158,6 +175,7 @@ fn worked_out(working: &Working) -> Option<Decimal> {
         Rounding::None => joined,
         Rounding::Cent => rounded(joined, 2),
         Rounding::TenThousandth => rounded(joined, 4),
+        Rounding::Millionth => rounded(joined, 6),
     })
 }
 

@@ -71,6 +71,11 @@ impl Firm {
         self.keep("people", office::people(&self.desk).unwrap());
         self.keep("year", office::year(&self.desk, Some(2026), october).unwrap());
         self.keep("month-end", office::month_end(&self.desk, october).unwrap());
+        self.keep("firm-year", office::firm_year(&self.desk, october).unwrap());
+        self.keep("overhead", office::overhead(&self.desk, october).unwrap());
+        self.keep("payables", office::payables(&self.desk).unwrap());
+        self.keep("bill-desk", office::bill_desk(&self.desk).unwrap());
+        self.keep("job-billing", office::job_billing(&self.desk, "26-013").unwrap());
         self.keep("loose-ends", office::loose_ends(&self.desk, october).unwrap());
         self.keep("lists", office::lists(&self.desk).unwrap());
         self.parts();

@@ -149,7 +149,8 @@ fn base(path: &Path) -> Base {
         base.codes.push(new.id);
         batch.push(new);
     }
-    let vendor = base.make(Vendor { revises: None, name: "Supply".into(), subcontractor: false });
+    let vendor =
+        base.make(Vendor { revises: None, name: "Supply".into(), subcontractor: false, due_days: None });
     base.vendor = vendor.id;
     batch.push(vendor);
     base.append(&batch);
@@ -237,6 +238,7 @@ impl Base {
             amount: Money::from_minor(amount),
             tax: Money::from_minor(amount / 12),
             condition: None,
+            came: None,
         };
         let reference = format!("R{}", self.made);
         let vendor = self.vendor;
@@ -248,7 +250,10 @@ impl Base {
             completes_order: false,
             credit: false,
             note: None,
+            due: None,
+            picture: None,
             lines: vec![line(12_345), line(6_789)],
+            overhead: Vec::new(),
         })
     }
 

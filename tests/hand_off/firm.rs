@@ -111,7 +111,8 @@ impl Shop {
     }
 
     pub(crate) fn bill(&mut self, date: &str, job: &str, amount: &str, tax: &str) -> Id {
-        self.say(json!({"kind": "bill", "date": date, "vendor": "Weir Supply", "reference": "R1", "lines": [
+        self.say(json!({"kind": "bill", "date": date, "vendor": "Weir Supply",
+            "reference": format!("R {date} {amount}"), "lines": [
             {"job": job, "code": "shingle", "cost_kind": "material", "amount": amount, "tax": tax}
         ]}))
     }

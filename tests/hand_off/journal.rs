@@ -87,7 +87,7 @@ fn every_kind_of_fact_is_booked_where_it_belongs() {
         ("sales_tax", "240.00"),
         ("retainage_held", "500.00"),
         ("retainage_released", "100.00"),
-        ("received", "3000.00"),
+        ("bank", "3000.00"),
         ("applied", "2900.00"),
         ("receivable", "1640.00"),
         ("retainage", "400.00"),
@@ -165,7 +165,7 @@ fn credits_and_refunds_are_booked_against_the_customers_credit() {
         assert_eq!(set.account(account), money(amount), "{account}");
     }
     for (name, amount) in
-        [("received", "4630.00"), ("applied", "4600.00"), ("receivable", "10.00"), ("retainage", "420.00")]
+        [("bank", "4630.00"), ("applied", "4600.00"), ("receivable", "10.00"), ("retainage", "420.00")]
     {
         assert_eq!(set.control(name), money(amount), "{name}");
     }
@@ -263,4 +263,55 @@ fn a_loss_is_provided_for_and_jobs_are_never_netted() {
     assert_eq!(second.control("earned"), money("2777.78"));
     assert_eq!(second.account("revenue"), money("-277.78"));
     assert_eq!(second.account("loss-provision"), money("922.22"), "1,500.00 less the 577.78 still to come");
+}
+
+/// What the firm costs beside its jobs, worked by hand. Rent of 840 with its tax and 60 of fuel on a bill of 360; 500
+/// of office pay; a truck's 90 charged to a job; 784 paid of the rent, 16 let off. Overhead: 840 + 60 + 500 − 90 − 16.
+#[test]
+fn the_firms_own_costs_are_booked_by_account_and_tie_to_net_profit() {
+    let mut shop = Shop::new();
+    for (number, name) in [("6000", "Rent"), ("6100", "Trucks and fuel"), ("6400", "Office pay")] {
+        shop.say(json!({"kind": "overhead-account", "number": number, "name": name}));
+    }
+    shop.say(json!({"kind": "bill", "date": "2026-03-02", "vendor": "Weir Supply", "reference": "R 3",
+        "overhead": [{"account": "Rent", "amount": "800.00", "tax": "40.00"}]}));
+    shop.say(json!({"kind": "bill", "date": "2026-03-09", "vendor": "Weir Supply", "reference": "W 1",
+        "lines": [{"job": "26-001", "code": "shingle", "cost_kind": "material", "amount": "300.00"}],
+        "overhead": [{"account": "Trucks and fuel", "amount": "60.00"}]}));
+    shop.say(json!({"kind": "overhead-cost", "date": "2026-03-31", "account": "Office pay",
+        "description": "Office pay", "amount": "500.00", "owed_from": "wages"}));
+    shop.say(json!({"kind": "direct-cost", "date": "2026-03-10", "job": "26-001", "code": "shingle",
+        "cost_kind": "equipment", "description": "Dump truck", "amount": "90.00", "equipment": "Trucks and fuel"}));
+    shop.say(
+        json!({"kind": "vendor-payment", "date": "2026-03-20", "vendor": "Weir Supply", "method": "check",
+        "reference": "501", "bills": [{"bill": "Weir Supply/R 3", "amount": "784.00", "discount": "16.00"}]}),
+    );
+    let set = shop.part("2026-03", 1);
+    set.is_sound();
+    for (account, amount) in [
+        ("overhead", "1310.00"),
+        ("discounts-taken", "-16.00"),
+        ("bank", "-784.00"),
+        // 840 + 360 less 800.
+        ("payable", "-400.00"),
+        ("wages-payable", "-500.00"),
+        ("cost-material", "300.00"),
+        ("cost-equipment", "90.00"),
+    ] {
+        assert_eq!(set.account(account), money(amount), "{account}");
+    }
+    for (name, amount) in
+        [("overhead", "1294.00"), ("payable", "400.00"), ("bank", "-784.00"), ("cost", "390.00")]
+    {
+        assert_eq!(set.control(name), money(amount), "{name}");
+    }
+    assert_eq!(set.control("net_profit"), set.control("profit") - money("1294.00"));
+    let numbers: Vec<&str> =
+        set.those("journal", "account", "overhead").map(|row| row["account_number"].as_str()).collect();
+    assert_eq!(numbers, ["6000", "6100", "6100", "6400"]);
+    assert_eq!(set.column("overhead", "cost"), ["840.00", "60.00", "500.00", "-90.00", "-16.00"]);
+    assert_eq!(set.column("vendor_payments", "amount"), ["784.00"]);
+    let open: Vec<(&str, &str)> =
+        set.rows("payables").iter().map(|row| (row["bill"].as_str(), row["open"].as_str())).collect();
+    assert_eq!(open, [("R 3", "40.00"), ("W 1", "360.00")]);
 }

@@ -51,8 +51,13 @@ def add_up(folder):
         raise SystemExit(f"{folder}: invoices are not their lines")
     pay = rows(folder, "hours_and_pay")
     wages = total(pay, "straight") + total(pay, "premium")
-    if (wages, total(pay, "burden")) != (-sides["wages-payable"], -sides["burden-payable"]):
-        raise SystemExit(f"{folder}: the journal's pay is not hours and pay")
+    overhead, paid = rows(folder, "overhead"), rows(folder, "vendor_payments")
+    from_bank = [row for row in overhead if row["paid_from"] == "bank"]
+    office = total([row for row in overhead if row["paid_from"] == "wages"], "cost")
+    if (wages + office, total(pay, "burden")) != (-sides["wages-payable"], -sides["burden-payable"]):
+        raise SystemExit(f"{folder}: the journal's pay is not hours and pay, and the office's")
+    if sides["overhead"] + sides["discounts-taken"] != total(overhead, "cost"):
+        raise SystemExit(f"{folder}: the journal's overhead is not the overhead in detail")
     owed, customers = rows(folder, "receivables"), rows(folder, "receivables_by_customer")
     for column in ["open", "retainage"]:
         if total(owed, column) != total(customers, column):
@@ -78,7 +83,13 @@ def add_up(folder):
         "retainage_held": total(invoices, "retainage"),
         "retainage_released": total(rows(folder, "retainage_released"), "amount"),
         "applied": total(of_payments, "amount") - total(of_credits, "amount"),
-        "received": total(rows(folder, "payments"), "amount") - total(refunds, "amount"),
+        "bank": total(rows(folder, "payments"), "amount")
+        - total(refunds, "amount")
+        - total(paid, "amount")
+        - total(from_bank, "cost"),
+        "payable": -sides["payable"],
+        "overhead": total(overhead, "cost"),
+        "net_profit": -sides["revenue"] - cost - sides["loss-expense"] - total(overhead, "cost"),
         "receivable": sides["receivable"] + sides["customer-credit"],
         "retainage": sides["retainage-receivable"],
         "hours": total(pay, "hours"),

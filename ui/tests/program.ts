@@ -10,6 +10,11 @@ import { AT_DESK } from './desk';
 import cost from './fixtures/explanation-cost-deck.json';
 import hours from './fixtures/explanation-labor-hours.json';
 import margin from './fixtures/explanation-margin.json';
+import billDesk from './fixtures/bill-desk.json';
+import firmYear from './fixtures/firm-year.json';
+import jobBilling from './fixtures/job-billing.json';
+import overhead from './fixtures/overhead.json';
+import payables from './fixtures/payables.json';
 import handOff from './fixtures/hand-off-preview.json';
 import history from './fixtures/condition-history.json';
 import page from './fixtures/job-page.json';
@@ -90,6 +95,12 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
       month,
       closed: month < '2026-10',
     }),
+    firm_year: ({ month }) => ({ ...firmYear, month }),
+    overhead: ({ month }) => ({ ...overhead, month }),
+    payables,
+    bill_desk: billDesk,
+    check_bill: { same: null, due: null, differences: [] },
+    job_billing: jobBilling,
     loose_ends: ends,
     job_page: page,
     job_names: year.jobs.map(({ number, title, customer }) => ({ number, title, customer })),

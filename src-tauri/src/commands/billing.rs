@@ -1,7 +1,7 @@
 //! What the page asks while a form is typed: what an invoice comes to, what is billed next, how a payment is spread.
 
 use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
-use office::{CountedIn, Damaged, Further, Money, Qty};
+use office::{BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, Money, Payables, Qty, TypedBill};
 
 use super::call::InRoom;
 use crate::refusal::Refusal;
@@ -10,6 +10,26 @@ use office::Act;
 #[tauri::command]
 pub(crate) async fn to_bill(room: InRoom<'_>, job: String) -> Result<ToBill, Refusal> {
     room.read(Act::Bill, move |desk| Ok(invoice::to_bill(desk, &job)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn payables(room: InRoom<'_>) -> Result<Payables, Refusal> {
+    room.read(Act::SeeOverhead, move |desk| Ok(office::payables(desk)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn bill_desk(room: InRoom<'_>) -> Result<BillDesk, Refusal> {
+    room.read(Act::Bill, move |desk| Ok(office::bill_desk(desk)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn check_bill(room: InRoom<'_>, bill: TypedBill) -> Result<BillCheck, Refusal> {
+    room.read(Act::Bill, move |desk| Ok(office::check_bill(desk, &bill)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn job_billing(room: InRoom<'_>, job: String) -> Result<JobBilling, Refusal> {
+    room.read(Act::Bill, move |desk| Ok(office::job_billing(desk, &job)?)).await
 }
 
 #[tauri::command]

@@ -1,8 +1,8 @@
 //! What the books say: the year, the month end, a job, a figure opened, the firm's lists.
 
 use office::{
-    Closed, ConditionHistory, Explanation, JobName, JobPage, Lists, LooseEnd, MonthEnd, OpenedRecord,
-    SiteDay, Which, Workmanship, Year,
+    Closed, ConditionHistory, Explanation, FirmYear, JobName, JobPage, Lists, LooseEnd, MonthEnd,
+    OpenedRecord, Overhead, SiteDay, Which, Workmanship, Year,
 };
 
 use super::call::{InRoom, month_or_last};
@@ -40,6 +40,18 @@ pub(crate) async fn open_history(
 #[tauri::command]
 pub(crate) async fn month_end(room: InRoom<'_>, month: String) -> Result<MonthEnd, Refusal> {
     room.read(Act::SeeMonthEnd, move |desk| Ok(office::month_end(desk, crate::page_value::month(&month)?)?))
+        .await
+}
+
+#[tauri::command]
+pub(crate) async fn firm_year(room: InRoom<'_>, month: String) -> Result<FirmYear, Refusal> {
+    room.read(Act::SeeMargin, move |desk| Ok(office::firm_year(desk, crate::page_value::month(&month)?)?))
+        .await
+}
+
+#[tauri::command]
+pub(crate) async fn overhead(room: InRoom<'_>, month: String) -> Result<Overhead, Refusal> {
+    room.read(Act::SeeOverhead, move |desk| Ok(office::overhead(desk, crate::page_value::month(&month)?)?))
         .await
 }
 

@@ -1,6 +1,6 @@
-/** The five places in the spine: their words, their keys, and what each is for. */
+/** The places in the spine: their words, their keys, and what each is for. */
 
-export type PlaceId = 'jobs' | 'month-end' | 'hand-off' | 'rates' | 'firm';
+export type PlaceId = 'jobs' | 'month-end' | 'books' | 'hand-off' | 'rates' | 'firm';
 
 export interface Destination {
   id: PlaceId;
@@ -16,6 +16,12 @@ export const DESTINATIONS: readonly Destination[] = [
     word: 'Jobs',
     key: 'Alt+J',
     purpose: 'The year, each job a bar: sold, forecast cost, margin.',
+  },
+  {
+    id: 'books',
+    word: 'Books',
+    key: 'Alt+B',
+    purpose: 'Bills, what vendors are owed, what the firm costs beside its jobs, and what customers pay.',
   },
   {
     id: 'month-end',

@@ -11,6 +11,11 @@ import type { Accepted } from './bindings/Accepted';
 import type { Added } from './bindings/Added';
 import type { Asked } from './bindings/Asked';
 import type { Asking } from './bindings/Asking';
+import type { BillCheck } from './bindings/BillCheck';
+import type { BillDesk } from './bindings/BillDesk';
+import type { JobBilling } from './bindings/JobBilling';
+import type { Payables } from './bindings/Payables';
+import type { TypedBill } from './bindings/TypedBill';
 import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
@@ -23,6 +28,8 @@ import type { DraftView } from './bindings/DraftView';
 import type { Dropped } from './bindings/Dropped';
 import type { Estimate } from './bindings/Estimate';
 import type { Explanation } from './bindings/Explanation';
+import type { FirmYear } from './bindings/FirmYear';
+import type { Overhead } from './bindings/Overhead';
 import type { FirmForm } from './bindings/FirmForm';
 import type { HandOffDone } from './bindings/HandOffDone';
 import type { HandOffPreview } from './bindings/HandOffPreview';
@@ -115,6 +122,18 @@ export interface Commands {
   /** Opens a figure of the record. */
   open_history: { takes: { year: number | null; which: Which }; answers: OpenedRecord };
   month_end: { takes: { month: string }; answers: MonthEnd };
+  /** What the whole firm made, month by month from January on. */
+  firm_year: { takes: { month: string }; answers: FirmYear };
+  /** What the firm costs beside its jobs. */
+  overhead: { takes: { month: string }; answers: Overhead };
+  /** What vendors are owed today. */
+  payables: { takes: Nothing; answers: Payables };
+  /** What a pile of bills is typed with. */
+  bill_desk: { takes: Nothing; answers: BillDesk };
+  /** What is known of a bill being typed: whether it is there already, its terms, and its order. */
+  check_bill: { takes: { bill: TypedBill }; answers: BillCheck };
+  /** What a job is billed and what came for it; no cost. */
+  job_billing: { takes: { job: string }; answers: JobBilling };
   loose_ends: { takes: { month: string }; answers: LooseEnd[] };
   close_month: { takes: { month: string; accept: boolean }; answers: Closed };
   job_page: { takes: { number: string; month?: string | null }; answers: JobPage };

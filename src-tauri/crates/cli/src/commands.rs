@@ -1,6 +1,6 @@
 //! The commands: each turns its words into one call of the office.
 
-use crate::show;
+use crate::{firm, show};
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use jiff::civil::Date;
 use office::Code;
@@ -74,6 +74,24 @@ enum Command {
         /// Open a figure: its rule, source, working and facts.
         #[arg(long, value_name = "FIGURE")]
         explain: Option<String>,
+    },
+    /// Show what the whole firm made, month by month from January on: gross profit, overhead, net profit.
+    #[command(after_help = "With --json: `FirmYear`.")]
+    Result {
+        #[command(flatten)]
+        at: AtMonth,
+    },
+    /// Show what the firm costs beside its jobs, by account, and what comes again.
+    #[command(after_help = "With --json: `Overhead`.")]
+    Overhead {
+        #[command(flatten)]
+        at: AtMonth,
+    },
+    /// Show what vendors are owed today: by vendor and age, and week by week as it falls due.
+    #[command(after_help = "With --json: `Payables`.")]
+    Payables {
+        /// The ledger file.
+        file: PathBuf,
     },
     /// Show one job on one page.
     #[command(after_help = "With --json: `JobPage`, and `Explanation` with --explain.")]
@@ -220,6 +238,20 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
                 }
                 None => asker.answer(&office::month_end(&desk, month)?, show::month_end),
             }
+        }
+        Command::Result { at } => {
+            let desk = asker.reading(&at.file, Act::SeeMargin)?;
+            let month = at_month(&desk, at.month)?;
+            asker.answer(&office::firm_year(&desk, month)?, firm::year)
+        }
+        Command::Overhead { at } => {
+            let desk = asker.reading(&at.file, Act::SeeOverhead)?;
+            let month = at_month(&desk, at.month)?;
+            asker.answer(&office::overhead(&desk, month)?, firm::overhead)
+        }
+        Command::Payables { file } => {
+            let desk = asker.reading(file, Act::SeeOverhead)?;
+            asker.answer(&office::payables(&desk)?, firm::payables)
         }
         Command::Job { file, number, month, explain } => {
             let desk = asker.reading(file, Act::SeeJobs)?;

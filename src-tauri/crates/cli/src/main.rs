@@ -4,6 +4,7 @@
 //! and the answer into text or JSON.
 
 mod commands;
+mod firm;
 mod log;
 mod progress;
 mod show;

@@ -49,7 +49,13 @@ pub fn paper(desk: &Desk, hash: &str) -> Result<(Vec<u8>, String), OfficeError> 
     let hash = Digest::parse(hash)
         .map_err(|problem| OfficeError::refused("hash", &problem, "Open the page again"))?;
     let held = desk.books().attachment(hash)?.ok_or_else(nothing)?;
-    desk.check(if desk.books().is_sealed_file(hash)? { Act::SeePaper } else { Act::SeeSitePhoto })?;
+    // A bill's picture is for whoever enters bills; any other file that is not for the site is the owner's.
+    let act = match (desk.books().is_sealed_file(hash)?, desk.books().is_of_bill(hash)?) {
+        (true, true) => Act::Bill,
+        (true, false) => Act::SeePaper,
+        (false, _) => Act::SeeSitePhoto,
+    };
+    desk.check(act)?;
     Ok((ledger::attachment::read(&desk.path(), hash)?, held.fact.media_type))
 }
 

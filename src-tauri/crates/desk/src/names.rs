@@ -3,8 +3,8 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use ledger::facts::{
-    ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job, Part, Payment, Person,
-    PurchaseOrder, Recipe, Vendor,
+    Bill, ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job, OverheadAccount, Part,
+    Payment, Person, PurchaseOrder, Recipe, RecurringCost, Vendor,
 };
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
@@ -24,6 +24,8 @@ pub struct Names {
     pub crews: BTreeMap<Id, Crew>,
     /// Cost codes.
     pub codes: BTreeMap<Id, CostCode>,
+    /// Overhead accounts.
+    pub overhead: BTreeMap<Id, OverheadAccount>,
 }
 
 impl Names {
@@ -39,6 +41,7 @@ impl Names {
             people: books.current(|person: &Person| person.revises)?,
             crews: books.current(|crew: &Crew| crew.revises)?,
             codes: books.current(|code: &CostCode| code.revises)?,
+            overhead: books.current(|account: &OverheadAccount| account.revises)?,
         })
     }
 
@@ -109,6 +112,12 @@ impl Names {
         self.customers.get(&id).map_or_else(|| id.to_string(), |customer| customer.name.clone())
     }
 
+    /// An overhead account's name.
+    #[must_use]
+    pub fn overhead(&self, id: Id) -> String {
+        self.overhead.get(&id).map_or_else(|| id.to_string(), |account| account.name.clone())
+    }
+
     /// A crew's name.
     #[must_use]
     pub fn crew(&self, id: Id) -> String {
@@ -176,6 +185,21 @@ impl Directory {
             "purchase_order" => {
                 for held in books.all::<PurchaseOrder>()? {
                     add(held.fact.number, held.entry.id);
+                }
+            }
+            "overhead_account" => {
+                names()?.overhead.into_iter().for_each(|(id, account)| add(account.name, id));
+            }
+            "recurring_cost" => {
+                let costs: BTreeMap<Id, RecurringCost> =
+                    books.current(|cost: &RecurringCost| cost.revises)?;
+                costs.into_iter().for_each(|(id, cost)| add(cost.description, id));
+            }
+            // A bill's number is its vendor's own: it is written “VENDOR/NUMBER”.
+            "bill" => {
+                let names = names()?;
+                for held in books.all::<Bill>()? {
+                    add(format!("{}/{}", names.vendor(held.fact.vendor), held.fact.reference), held.entry.id);
                 }
             }
             "invoice" => {

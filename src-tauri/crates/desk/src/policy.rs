@@ -52,6 +52,8 @@ pub enum Act {
     BeginRates,
     /// Invoices, bills and payments as they are typed.
     Bill,
+    /// What the firm costs beside its jobs, and what it owes its vendors.
+    SeeOverhead,
     /// What more of a hidden condition costs the homeowner.
     PriceFurther,
     /// An estimate, and accepting it.
@@ -133,6 +135,10 @@ pub const OF_THE_BOOKS: &[&str] = &[
     "customer",
     "vendor",
     "attachment",
+    "overhead-account",
+    "overhead-cost",
+    "recurring-cost",
+    "vendor-payment",
 ];
 
 /// What a copy for the site holds of the firm: the open part of each.
@@ -199,6 +205,8 @@ impl Act {
             | Act::SeeLists
             | Act::SeeRates
             | Act::Bill
+            | Act::SeeOverhead
+            | Act::SeeLooseEnds
             | Act::SettleChange
             | Act::PrintInvoice
             | Act::HandOff
@@ -214,7 +222,6 @@ impl Act {
             | Act::SeeMargin
             | Act::SeePay
             | Act::SeeHistory
-            | Act::SeeLooseEnds
             | Act::CloseMonth
             | Act::OpenFigure
             | Act::BeginRates
@@ -253,6 +260,7 @@ impl Act {
             Act::SeeRates => "The firm's rates",
             Act::BeginRates => "Setting up the firm's rates",
             Act::Bill => "Invoices, bills and payments",
+            Act::SeeOverhead => "Overhead and what vendors are owed",
             Act::PriceFurther => "What more of it costs the homeowner",
             Act::Estimate => "An estimate",
             Act::CountDamage => "Counting damage",

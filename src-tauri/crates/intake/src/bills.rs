@@ -228,10 +228,13 @@ fn settle(
         completes_order: false,
         credit,
         note: None,
+        due: None,
+        picture: None,
         lines,
+        overhead: Vec::new(),
     };
     let there = recorded.get(&(bill.vendor, fold(&first.reference))).map(Vec::as_slice).unwrap_or_default();
-    let is_same = |held: &&Entered<Bill>| held.fact.date == bill.date && sum(&held.fact) == total;
+    let is_same = |held: &&Entered<Bill>| held.fact.date == bill.date && held.fact.total() == total;
     if let Some(held) = there.iter().find(is_same) {
         let split = if costs(&held.fact) == costs(&bill) {
             ""
@@ -256,7 +259,7 @@ fn settle(
             first.vendor,
             first.reference,
             day(held.fact.date),
-            sum(&held.fact).grouped(),
+            held.fact.total().grouped(),
             day(first.date),
             total.grouped()
         );
@@ -284,11 +287,8 @@ fn line(row: &BillRow, named: Named) -> Option<BillLine> {
         amount: row.amount,
         tax: row.tax,
         condition: None,
+        came: None,
     })
-}
-
-fn sum(bill: &Bill) -> Money {
-    bill.lines.iter().map(|line| line.amount + line.tax).sum()
 }
 
 /// What a bill costs which job and code, in an order of its own.

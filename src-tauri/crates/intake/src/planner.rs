@@ -340,7 +340,12 @@ impl<'a> Planner<'a> {
             let message = format!("The vendor “{name}” will be made; there already is {}.", near.join(", "));
             self.notes.push(Note::new(vec![line], message));
         }
-        let id = self.record(Vendor { revises: None, name: name.to_owned(), subcontractor: false });
+        let id = self.record(Vendor {
+            revises: None,
+            name: name.to_owned(),
+            subcontractor: false,
+            due_days: None,
+        });
         self.made.insert(folded, id);
         self.makes.push(name.to_owned());
         Some(id)

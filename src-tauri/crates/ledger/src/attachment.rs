@@ -168,4 +168,13 @@ impl Books<'_> {
         }
         Ok(sealed)
     }
+
+    /// Whether a bill names a file as its picture.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn is_of_bill(&self, hash: Digest) -> Result<bool, LedgerError> {
+        let mut named = self.conn.prepare_cached("SELECT 1 FROM bill WHERE picture = ?1")?;
+        Ok(named.exists([hash.0.as_slice()])?)
+    }
 }

@@ -288,9 +288,37 @@ closed_list! {
         LossProvision = "loss-provision": "Loss provision",
         /// The cost of foreseeing them.
         LossExpense = "loss-expense": "Loss expense",
+        /// What the firm costs beside its jobs, account by account.
+        Overhead = "overhead": "Overhead",
+        /// Costs of the firm that nobody asks for yet.
+        SetAside = "set-aside": "Set aside",
+        /// What vendors let off for being paid early.
+        DiscountsTaken = "discounts-taken": "Discounts taken",
     }
 }
 
+closed_list! {
+    /// Where a cost of the firm without a bill comes from.
+    OwedFrom {
+        /// It left the bank.
+        Bank = "bank": "From the bank",
+        /// Pay that is owed.
+        Wages = "wages": "Pay that is owed",
+        /// Set aside: nobody asks for it yet.
+        SetAside = "set-aside": "Set aside",
+    }
+}
+closed_list! {
+    /// How often a cost comes again.
+    Every {
+        /// Each month.
+        Month = "month": "Every month",
+        /// Each three months.
+        Quarter = "quarter": "Every three months",
+        /// Each year.
+        Year = "year": "Every year",
+    }
+}
 closed_list! {
     /// What a state's own notice is about.
     NoticeOf {
@@ -462,6 +490,9 @@ impl JournalLine {
             JournalLine::OverBilled => "billed and not yet earned, job by job",
             JournalLine::LossProvision => "losses foreseen on open jobs",
             JournalLine::LossExpense => "the cost of foreseeing them",
+            JournalLine::Overhead => "what the firm costs beside its jobs",
+            JournalLine::SetAside => "costs of the firm that nobody asks for yet",
+            JournalLine::DiscountsTaken => "what vendors let off for being paid early",
         }
     }
 }

@@ -229,6 +229,18 @@ impl<'a> Books<'a> {
         self.select(Which::All, "1", &[])
     }
 
+    /// The live facts of a kind that are dated between two days, both included.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn dated_between<T: FactRow>(
+        &self,
+        first: jiff::civil::Date,
+        last: jiff::civil::Date,
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
+        self.select(Which::Live, "f.date BETWEEN ?1 AND ?2", &[&first.to_string(), &last.to_string()])
+    }
+
     /// The live facts that name this one in a column: `books.by(Contract::job, job)`.
     ///
     /// # Errors
@@ -260,6 +272,15 @@ impl<'a> Books<'a> {
     pub fn bills_on_with_reversed(&self, job: Id) -> Result<Vec<Entered<Bill>>, LedgerError> {
         let wanted = "f.id IN (SELECT fact FROM bill_line WHERE job = ?1)";
         self.select(Which::All, wanted, &[&job.bytes().as_slice()])
+    }
+
+    /// The live bills of a vendor with a number on them.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn bills_numbered(&self, vendor: Id, reference: &str) -> Result<Vec<Entered<Bill>>, LedgerError> {
+        let wanted = "f.vendor = ?1 AND f.reference = ?2";
+        self.select(Which::Live, wanted, &[&vendor.bytes().as_slice(), &reference])
     }
 
     /// The facts of a kind that are wanted; what is wanted is SQL over `f` (the fact) and `e` (its entry).

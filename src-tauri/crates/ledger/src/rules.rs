@@ -9,15 +9,15 @@ use crate::closed_lists::{CountedIn, Verdict};
 use crate::device;
 use crate::error::refuse;
 use crate::facts::{
-    Answer, Attachment, Bill, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm,
-    Forecast, PurchaseOrder, Reversal, StoredMaterial, TimeEntry, UnitsDone,
+    Answer, Attachment, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm, Forecast,
+    PurchaseOrder, Reversal, StoredMaterial, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
 use crate::read;
 use crate::schema::schema;
 use crate::shape;
-use ask::{Check, day_as_kept, exists, not_negative, value};
+use ask::{Check, condition_of_job, day_as_kept, exists, not_labor, not_negative, value};
 use jiff::civil::Date;
 use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
@@ -29,6 +29,7 @@ mod law;
 mod recipe;
 mod roof;
 pub(crate) mod state;
+mod vendor;
 
 /// What is checked of every fact, wherever it was written.
 pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Record) -> Check {
@@ -43,7 +44,9 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::InsulationReceipt(receipt) => law::check_insulation(receipt),
         Fact::Contract(contract) => check_contract(contract),
         Fact::PurchaseOrder(order) => check_order(order),
-        Fact::Bill(bill) => check_bill(conn, bill),
+        Fact::Bill(bill) => vendor::check_bill(conn, bill),
+        Fact::VendorPayment(payment) => vendor::check_payment(conn, payment),
+        Fact::RecurringCost(cost) => vendor::check_recurring(cost),
         Fact::DirectCost(charge) => {
             not_labor("cost_kind", charge.cost_kind)?;
             condition_of_job(conn, "condition", charge.condition, charge.job)
@@ -79,13 +82,6 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::Person(person) => check_version("person", person.revises, person.date),
         _ => Ok(()),
     }
-}
-
-fn not_labor(field: impl Into<String>, kind: CostKind) -> Check {
-    if kind == CostKind::Labor {
-        return refuse(field, "labor cost comes from hours and pay", "Record the hours as time instead");
-    }
-    Ok(())
 }
 
 fn check_firm(firm: &Firm) -> Check {
@@ -210,52 +206,6 @@ fn check_order(order: &PurchaseOrder) -> Check {
     for (index, line) in order.lines.iter().enumerate() {
         not_labor(format!("lines[{index}].cost_kind"), line.cost_kind)?;
         not_negative(&format!("lines[{index}].amount"), line.amount)?;
-    }
-    Ok(())
-}
-
-fn condition_of_job(conn: &Connection, field: impl Into<String>, condition: Option<Id>, job: Id) -> Check {
-    let Some(condition) = condition else { return Ok(()) };
-    if exists(conn, "SELECT 1 FROM condition WHERE id = ?1 AND job = ?2", &[condition.bytes(), job.bytes()])?
-    {
-        return Ok(());
-    }
-    refuse(field, "that hidden condition was found on another job", "Choose one of this job's, or none")
-}
-
-fn check_bill(conn: &Connection, bill: &Bill) -> Check {
-    if bill.lines.is_empty() {
-        return refuse(
-            "lines",
-            "a bill needs at least one line",
-            "Type what was bought, for which job and code",
-        );
-    }
-    let total: Money = bill.lines.iter().map(|line| line.amount + line.tax).sum();
-    if bill.credit && total > Money::ZERO {
-        return refuse(
-            "credit",
-            format!("a credit lowers cost, but its lines come to {}", total.grouped()),
-            "Type the amounts below zero",
-        );
-    }
-    if !bill.credit && total.is_negative() {
-        return refuse(
-            "lines",
-            format!("the lines come to {}", total.grouped()),
-            "Mark it as a credit, or correct the signs",
-        );
-    }
-    if bill.completes_order && bill.purchase_order.is_none() {
-        return refuse(
-            "completes_order",
-            "no order is named",
-            "Name the purchase order that is now complete",
-        );
-    }
-    for (index, line) in bill.lines.iter().enumerate() {
-        not_labor(format!("lines[{index}].cost_kind"), line.cost_kind)?;
-        condition_of_job(conn, format!("lines[{index}].condition"), line.condition, line.job)?;
     }
     Ok(())
 }

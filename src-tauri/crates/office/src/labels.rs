@@ -6,8 +6,8 @@ use crate::job::result::Stage;
 use crate::job::snapshot::{ChangeState, WorkState};
 use crate::month::loose_ends::LooseEndKind;
 use ledger::closed_lists::{
-    BurdenOn, Cause, CheckState, CountedIn, Course, Damaged, DecidedBy, InvoiceFor, JobStatusWord,
-    JournalLine, MarkKind, NoticeOf, OverheadBy, PaidBy, PamphletBy, Place, PremiumTo, Pricing, RepairStage,
+    BurdenOn, Cause, CheckState, CountedIn, Course, Damaged, DecidedBy, Every, InvoiceFor, JobStatusWord,
+    JournalLine, MarkKind, NoticeOf, OverheadBy, OwedFrom, PaidBy, PamphletBy, Place, PremiumTo, Pricing, RepairStage,
     Role, TaxRounding, Verdict, WeekDay,
 };
 use std::fmt::Write;
@@ -89,9 +89,11 @@ fn of_facts() -> Vec<List> {
         "CHECK_STATES": CheckState, "How a point of the checklist stands.";
         "COURSES": Course, "What the owner decides of a repair that the homeowner declined.";
         "DECIDED_BY": DecidedBy, "How a decision came.";
+        "EVERY": Every, "How often a cost comes again.";
         "JOB_STATUSES": JobStatusWord, "Where a job is, as it is recorded.";
         "MARKS": MarkKind, "What is drawn on a photo.";
         "NOTICES": NoticeOf, "What a notice of a state is about.";
+        "OWED_FROM": OwedFrom, "Where a cost of the firm without a bill comes from.";
         "PAID_BY": PaidBy, "How money came.";
         "PAMPHLET_BY": PamphletBy, "What shows that the pamphlet on lead was given.";
         "PLACES": Place, "Where on the roof.";

@@ -25,6 +25,7 @@ pub mod hidden;
 pub mod kind;
 pub mod labor;
 pub mod lead;
+pub mod matching;
 pub mod money;
 pub mod month;
 pub mod overhead;
@@ -32,6 +33,7 @@ pub mod patch;
 pub mod price;
 pub mod progress;
 pub mod receivable;
+pub mod recurrence;
 pub mod roof;
 pub mod shown;
 pub mod split;
@@ -68,9 +70,12 @@ pub use labor::{
     FEDERAL_WEEK, LaborError, Overlap, OvertimeRule, PremiumSpread, Week, WeekPay, WorkLine, week_pay,
 };
 pub use lead::{PamphletStanding, lead_record_until, pamphlet_days, pamphlet_standing};
+pub use matching::{Amounted, to_pay};
 pub use money::{AmountError, Money, Qty, Rate, line_amount};
 pub use month::{Month, MonthError};
-pub use overhead::{OverheadBase, absorbed, labor_of_hours, measure_of, overhead_rate};
+pub use overhead::{
+    OverheadBase, absorbed, labor_of_hours, measure_of, net_profit, overhead_rate, under_absorbed,
+};
 pub use patch::{
     BoardRun, Boards, GrowReason, Grown, Patch, PatchError, Piece, SheetSize, area_sqft, feet_of_board,
 };
@@ -82,6 +87,7 @@ pub use progress::{Progress, ProgressInput, progress, quantity_used, stored_mate
 pub use receivable::{
     Age, AgeTable, OpenItem, age_bucket, aging, apply_oldest_first, days_past_due, retainage,
 };
+pub use recurrence::due_in;
 pub use roof::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, ShingleKind, Steepness, Topic,
     ValleyLining, ValleyMethod,

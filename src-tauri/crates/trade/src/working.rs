@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::closed_list;
-use crate::money::{Money, Qty};
+use crate::money::{Money, Qty, Rate};
 use crate::split::split;
 
 /// How the terms of a working join.
@@ -46,12 +46,15 @@ pub enum Rounding {
     Cent,
     /// To the ten-thousandth that quantities are kept in, half away from zero.
     TenThousandth,
+    /// To the millionth that rates are kept in, half away from zero.
+    Millionth,
 }
 
 closed_list!(Rounding, "rounding", {
     None => "none",
     Cent => "cent",
     TenThousandth => "ten-thousandth",
+    Millionth => "millionth",
 });
 
 /// Joins the terms and rounds once. `part` is the share that is taken, counted from 1, and says nothing elsewhere.
@@ -76,5 +79,6 @@ pub fn join_terms(join: Join, rounding: Rounding, part: usize, terms: &[Decimal]
         Rounding::None => joined,
         Rounding::Cent => Money::rounded(joined).decimal(),
         Rounding::TenThousandth => Qty::rounded(joined).decimal(),
+        Rounding::Millionth => Rate::rounded(joined).decimal(),
     })
 }

@@ -7,8 +7,8 @@ use trade::price::{sales_for_profit, units_for_profit};
 use trade::{
     CodeStanding, CostKind, ForecastRule, IncludedUse, Money, OverheadBase, Qty, Rate, StepKind, WalkCode,
     WalkError, WalkInput, absorbed, beyond_share, crew_days, forecast, labor_of_hours, line_amount, margin,
-    margin_per_crew_day, markup, measure_of, overhead_rate, price_at_margin, price_at_markup, recovery,
-    two_way, unrecovered, use_included, walk,
+    margin_per_crew_day, markup, measure_of, net_profit, overhead_rate, price_at_margin, price_at_markup,
+    recovery, two_way, under_absorbed, unrecovered, use_included, walk,
 };
 
 fn m(text: &str) -> Money {
@@ -376,4 +376,47 @@ fn recovery_is_billed_over_spent_and_what_can_still_be_billed_is_not_lost() {
     assert_eq!(unrecovered(m("400"), m("300"), false), m("100"));
     assert_eq!(unrecovered(m("400"), m("300"), true), Money::ZERO);
     assert_eq!(unrecovered(m("300"), m("400"), false), Money::ZERO);
+}
+
+/// OpenStax, Principles of Accounting, volume 2, chapter 4 (m68006), its exercises: budget, budgeted base, actual base,
+/// actual overhead, and what is then under-absorbed; over-absorbed stands below zero.
+#[test]
+fn published_overhead_is_over_and_under_absorbed() {
+    for (budget, planned, worked, actual, under) in [
+        ("350000", "50000", "49000", "352000", "9000"),
+        ("450000", "75000", "77000", "452000", "-10000"),
+        ("100000", "25000", "26000", "102000", "-2000"),
+        ("75000", "25000", "24000", "74000", "2000"),
+        ("110000", "27500", "29000", "106000", "-10000"),
+    ] {
+        let rate = overhead_rate(m(budget), d(planned)).unwrap();
+        let absorbed = absorbed([(rate, d(worked))]);
+        assert_eq!(under_absorbed(m(actual), absorbed), m(under), "{budget}");
+    }
+    // 23.92 an hour for 25,000 hours against the costs of six accounts.
+    let accounts: Money = ["45000", "259300", "90000", "150000", "48000", "5000"].into_iter().map(m).sum();
+    assert_eq!(under_absorbed(accounts, absorbed([(r("23.92"), d("25000"))])), m("-700"));
+    // The rate of the year follows from what was under- or over-absorbed: 72,000 and 76,500 were laid on.
+    assert_eq!(m("74539") - m("2539"), absorbed([(r("12"), d("6000"))]));
+    assert_eq!(m("73175") + m("3325"), absorbed([(r("17"), d("4500"))]));
+}
+
+/// OpenStax, volume 2, chapter 10 (m68084): segments as jobs. Common costs come off once, however they are spread, and
+/// dropping the segment that is charged with a loss would cost the margin that it brings.
+#[test]
+fn published_net_profit_takes_common_costs_off_once() {
+    let margin = |sales: &str, first: &str, second: &str| m(sales) - m(first) - m(second) - m("75000");
+    let margins = [
+        margin("1150000", "423000", "195000"),
+        margin("1540000", "507000", "130000"),
+        margin("1354000", "378000", "147000"),
+    ];
+    assert_eq!(margins, [m("457000"), m("828000"), m("754000")]);
+    let common = m("648000") + m("933000");
+    assert_eq!(net_profit(margins.into_iter().sum(), common), m("458000"));
+    assert_eq!(
+        net_profit(margins[1] + margins[2], common),
+        m("1000"),
+        "dropping the first costs its 457,000"
+    );
 }

@@ -2,13 +2,17 @@
 import type { JournalLine } from "./JournalLine";
 
 /**
- * The firm's account name for a line of the journal.
+ * The firm's account for a line of the journal.
  */
 export type AccountRow = { 
 /**
  * The line.
  */
 line: JournalLine, 
+/**
+ * The firm's number for it.
+ */
+number: string | null, 
 /**
  * The firm's name for it; absent when none is given yet.
  */

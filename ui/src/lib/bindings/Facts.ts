@@ -63,6 +63,7 @@ export interface Facts {
     revises?: string;
     name: string;
     subcontractor: boolean;
+    due_days?: number;
   };
   'cost-code': {
     revises?: string;
@@ -94,7 +95,8 @@ export interface Facts {
     note?: string;
   };
   'account': {
-    line: 'bank' | 'receivable' | 'retainage-receivable' | 'customer-credit' | 'sales-tax-payable' | 'payable' | 'wages-payable' | 'burden-payable' | 'costs-applied' | 'cost-material' | 'cost-labor' | 'cost-subcontract' | 'cost-equipment' | 'cost-disposal' | 'cost-permit' | 'cost-other' | 'revenue' | 'under-billed' | 'over-billed' | 'loss-provision' | 'loss-expense';
+    line: 'bank' | 'receivable' | 'retainage-receivable' | 'customer-credit' | 'sales-tax-payable' | 'payable' | 'wages-payable' | 'burden-payable' | 'costs-applied' | 'cost-material' | 'cost-labor' | 'cost-subcontract' | 'cost-equipment' | 'cost-disposal' | 'cost-permit' | 'cost-other' | 'revenue' | 'under-billed' | 'over-billed' | 'loss-provision' | 'loss-expense' | 'overhead' | 'set-aside' | 'discounts-taken';
+    number?: string;
     name: string;
   };
   'job': {
@@ -176,6 +178,22 @@ export interface Facts {
       net: string;
     }[];
   };
+  'overhead-account': {
+    revises?: string;
+    number?: string;
+    name: string;
+  };
+  'recurring-cost': {
+    revises?: string;
+    date: string;
+    account: string;
+    description: string;
+    amount: string;
+    every: 'month' | 'quarter' | 'year';
+    vendor?: string;
+    owed_from?: 'bank' | 'wages' | 'set-aside';
+    until?: string;
+  };
   'purchase-order': {
     date: string;
     job: string;
@@ -200,6 +218,8 @@ export interface Facts {
     completes_order: boolean;
     credit: boolean;
     note?: string;
+    due?: string;
+    picture?: string;
     lines?: {
       job: string;
       code: string;
@@ -211,6 +231,14 @@ export interface Facts {
       amount: string;
       tax: string;
       condition?: string;
+      came?: string;
+    }[];
+    overhead?: {
+      account: string;
+      description?: string;
+      amount: string;
+      tax: string;
+      recurring?: string;
     }[];
   };
   'direct-cost': {
@@ -221,6 +249,26 @@ export interface Facts {
     description: string;
     amount: string;
     condition?: string;
+    equipment?: string;
+  };
+  'overhead-cost': {
+    date: string;
+    account: string;
+    description: string;
+    amount: string;
+    owed_from: 'bank' | 'wages' | 'set-aside';
+    recurring?: string;
+  };
+  'vendor-payment': {
+    date: string;
+    vendor: string;
+    method: 'check' | 'card' | 'transfer' | 'cash';
+    reference?: string;
+    bills?: {
+      bill: string;
+      amount: string;
+      discount: string;
+    }[];
   };
   'time-entry': {
     date: string;

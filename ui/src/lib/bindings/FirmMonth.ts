@@ -108,4 +108,16 @@ walk: Array<StepSum>,
 /**
  * What the month added.
  */
-month: Movement, };
+month: Movement, 
+/**
+ * What the firm cost in the month beside its jobs.
+ */
+overhead_cost: Money, 
+/**
+ * Of that, what no job bore; below zero where jobs bore more.
+ */
+under_absorbed: Money, 
+/**
+ * Gross profit less overhead cost.
+ */
+net_profit: Money, };

@@ -60,6 +60,10 @@ contract: Money,
  */
 cost: Money, 
 /**
+ * Of it, labor: pay with its burden.
+ */
+labor: Money, 
+/**
  * Ordered, not yet received.
  */
 committed: Money, 

@@ -3,4 +3,4 @@
 /**
  * The lines of the journal to which the firm gives its own account names.
  */
-export type JournalLine = "bank" | "receivable" | "retainage-receivable" | "customer-credit" | "sales-tax-payable" | "payable" | "wages-payable" | "burden-payable" | "costs-applied" | "cost-material" | "cost-labor" | "cost-subcontract" | "cost-equipment" | "cost-disposal" | "cost-permit" | "cost-other" | "revenue" | "under-billed" | "over-billed" | "loss-provision" | "loss-expense";
+export type JournalLine = "bank" | "receivable" | "retainage-receivable" | "customer-credit" | "sales-tax-payable" | "payable" | "wages-payable" | "burden-payable" | "costs-applied" | "cost-material" | "cost-labor" | "cost-subcontract" | "cost-equipment" | "cost-disposal" | "cost-permit" | "cost-other" | "revenue" | "under-billed" | "over-billed" | "loss-provision" | "loss-expense" | "overhead" | "set-aside" | "discounts-taken";

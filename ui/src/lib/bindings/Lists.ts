@@ -8,6 +8,7 @@ import type { Firm } from "./Firm";
 import type { HandOffRow } from "./HandOffRow";
 import type { Month } from "./Month";
 import type { NoticeRow } from "./NoticeRow";
+import type { OverheadRow } from "./OverheadRow";
 import type { PartyRow } from "./PartyRow";
 import type { PersonRow } from "./PersonRow";
 
@@ -43,6 +44,10 @@ customers: Array<CustomerRow>,
  * Burden rates, newest first.
  */
 burden: Array<BurdenRow>, 
+/**
+ * Overhead accounts, by number and name.
+ */
+overhead: Array<OverheadRow>, 
 /**
  * Accounts, one row for each line of the journal.
  */

@@ -3,4 +3,4 @@
 /**
  * What kind of loose end it is.
  */
-export type LooseEndKind = "condition-without-decision" | "work-at-risk" | "forgotten-condition" | "declined-repair" | "contradicting-decisions" | "approved-not-billed" | "ended-not-billed" | "open-color" | "order-without-bill" | "lead-pamphlet-missing" | "insulation-receipt-missing" | "week-without-time-entries" | "hours-without-pay" | "wage-base-of-another-year" | "unapplied-payment" | "question" | "unapplied-credit" | "cost-without-contract" | "billed-beyond-contract" | "order-on-ended-job" | "retainage-not-as-agreed" | "sales-tax-not-by-rule";
+export type LooseEndKind = "condition-without-decision" | "work-at-risk" | "forgotten-condition" | "declined-repair" | "contradicting-decisions" | "approved-not-billed" | "ended-not-billed" | "open-color" | "order-without-bill" | "lead-pamphlet-missing" | "insulation-receipt-missing" | "week-without-time-entries" | "hours-without-pay" | "unapplied-payment" | "question" | "unapplied-credit" | "cost-without-contract" | "billed-beyond-contract" | "order-on-ended-job" | "recurring-not-recorded" | "bill-not-as-ordered" | "retainage-not-as-agreed" | "sales-tax-not-by-rule";

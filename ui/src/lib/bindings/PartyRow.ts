@@ -15,4 +15,8 @@ name: string,
 /**
  * Whether the year's total is wanted for the subcontractors' return.
  */
-subcontractor: boolean, };
+subcontractor: boolean, 
+/**
+ * In how many days its bills are due.
+ */
+due_days: number | null, };

@@ -3,4 +3,4 @@
 /**
  * How what comes out is rounded.
  */
-export type Rounding = "none" | "cent" | "ten-thousandth";
+export type Rounding = "none" | "cent" | "ten-thousandth" | "millionth";

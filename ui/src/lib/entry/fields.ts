@@ -6,7 +6,7 @@ import { systemLocale } from '../kit/locale';
 import { showMoney } from '../kit/money';
 import { monthOf } from '../explain/shown';
 import type { FactForm } from '../facts';
-import type { Context, FieldSpec } from './context';
+import type { AnyField, BillingContext, Context, FieldSpec } from './context';
 import { field, needed } from '../forms/fields';
 import { choices } from '../forms/choices';
 import type { Choice, Line, Values } from '../forms/spec';
@@ -22,7 +22,7 @@ export function day(date: string): string {
 }
 
 /** The day of a fact; where its month is closed, where it will be booked instead. */
-export function dateField(name = 'date', label = 'Day'): FieldSpec {
+export function dateField(name = 'date', label = 'Day'): AnyField {
   return {
     name,
     label,
@@ -32,7 +32,7 @@ export function dateField(name = 'date', label = 'Day'): FieldSpec {
   };
 }
 
-export function bookedLater(date: string, { lists }: Context): string | undefined {
+export function bookedLater(date: string, { lists }: BillingContext): string | undefined {
   const closed = lists.closed.reduce((last, month) => (month > last ? month : last), '');
   const month = date.slice(0, 7);
   if (!month || !closed || month > closed) return undefined;
@@ -54,9 +54,9 @@ export const boughtKind: FieldSpec = needed(field.choice('cost_kind', 'Kind', BO
 
 export const anyKind: FieldSpec = { ...boughtKind, choices: () => choices(COST_KINDS) };
 
-export const description: FieldSpec = field.text('description', 'What', { wide: true });
+export const description: AnyField = field.text('description', 'What', { wide: true });
 
-export const note: FieldSpec = field.note('note', 'Note', { wide: true });
+export const note: AnyField = field.note('note', 'Note', { wide: true });
 
 /** The hidden condition that something was for: only this job's. */
 export const condition: FieldSpec = field.choice(

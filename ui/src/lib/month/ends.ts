@@ -27,7 +27,18 @@ const PARTS: Partial<Record<LooseEnd['kind'], { part: string; word: string }>> =
   'sales-tax-not-by-rule': { part: 'billing', word: 'Go to the invoice' },
 };
 
-export function wayTo(end: LooseEnd): Way {
+/** Where whoever keeps the books settles it: the pages of jobs are the owner's. */
+const OF_BOOKS: Partial<Record<LooseEnd['kind'], Way>> = {
+  'order-without-bill': { word: 'Enter its bill', href: '#/books/bills' },
+  'recurring-not-recorded': { word: 'Record it', href: '#/books/overhead' },
+  'bill-not-as-ordered': { word: 'Go to the bills', href: '#/books/vendors' },
+};
+
+export function wayTo(end: LooseEnd, role: 'owner' | 'books' = 'owner'): Way {
+  const own = OF_BOOKS[end.kind];
+  if (own && (role === 'books' || !end.job)) return own;
+  if (role === 'books' && end.job)
+    return { word: 'Go to the invoices', href: `#/books/customers/${encodeURIComponent(end.job)}` };
   const part = PARTS[end.kind];
   if (part && end.job) return { word: part.word, href: `#/job/${encodeURIComponent(end.job)}/${part.part}` };
   if (end.kind === 'week-without-time-entries') return { word: 'Type the time card', href: '#/site/hours' };

@@ -3,19 +3,20 @@ import userEvent from '@testing-library/user-event';
 import { expect, it } from 'vitest';
 
 import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import firmYear from '../../../tests/fixtures/firm-year.json';
 import ends from '../../../tests/fixtures/loose-ends.json';
 import monthEnd from '../../../tests/fixtures/month-end.json';
 import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
-import type { FIGURES } from '../bindings/Figures';
-import { IN_MONTH, TO_DATE } from '../bindings/Figures';
+import { TO_DATE } from '../bindings/Figures';
 import { keyboard } from '../kit';
 import { sumMoney, toMinor } from '../kit/money';
 import { desk } from '../start/desk.svelte';
 import { wayTo } from './ends';
 import MonthPage from './MonthPage.svelte';
 import { isMonth, lastDay, monthPlus, monthsBetween, showMonth } from './months';
-import { billingRows, inMonth, rankingRows, toDate } from './report';
+import { LINES } from './made';
+import { billingRows, rankingRows, toDate } from './report';
 
 async function at(answers: Parameters<typeof program>[0] = {}, month?: string) {
   const stands = program(answers);
@@ -47,21 +48,31 @@ it('opens a figure of the firm by its word', async () => {
   expect(screen.getByRole('dialog')).toBeTruthy();
 });
 
-it('opens what the month added by its word, as the program explains it', async () => {
+it('answers first what the firm made, and opens each figure of it', async () => {
   const { last } = await at();
-  await userEvent.click(screen.getByLabelText(/^Cost of the month:/));
+  await userEvent.click(screen.getByLabelText(/^Net profit in October 2026:/));
   await waitFor(() =>
-    expect(last('explain')).toEqual({ of: 'firm', month: '2026-10', figure: 'month-cost' }),
+    expect(last('explain')).toEqual({ of: 'firm', month: '2026-10', figure: 'month-net-profit' }),
   );
+  await userEvent.click(screen.getByLabelText(/^Net profit, the year so far:/));
+  await waitFor(() => expect(last('explain')).toMatchObject({ of: 'firm', figure: 'year-net-profit' }));
 });
 
-it('has every figure of the month equal to the sum over its jobs', () => {
-  const sums = Object.entries(inMonth(monthEnd.firm.month));
-  expect(sums.map(([figure]) => figure)).toEqual(IN_MONTH.map(({ figure }) => figure));
-  for (const [figure, sum] of sums) {
-    const added = monthEnd.jobs.map((job) => inMonth(job.month)[figure as keyof typeof FIGURES] ?? '');
-    expect(sumMoney(added)).toBe(sum);
+it('has the year equal to the sum of its months, and each month’s profit to gross profit less overhead', () => {
+  for (const { of } of LINES) expect(sumMoney(firmYear.months.map(of))).toBe(of(firmYear.so_far));
+  for (const made of firmYear.months) {
+    const less = made.overhead_cost.startsWith('-') ? made.overhead_cost.slice(1) : `-${made.overhead_cost}`;
+    expect(sumMoney([made.gross_profit, less])).toBe(made.net_profit);
   }
+  expect(firmYear.months.at(-1)?.net_profit).toBe(monthEnd.firm.net_profit);
+});
+
+it('names the jobs that need a word, the worst first', async () => {
+  await at();
+  const worst = monthEnd.to_talk_about[0]!;
+  expect(screen.getByRole('link', { name: `${worst.number} ${worst.customer}` })).toBeTruthy();
+  const changes = monthEnd.to_talk_about.map((job) => toMinor(job.change));
+  expect(changes).toEqual([...changes].sort((a, b) => (a < b ? -1 : 1)));
 });
 
 it('opens a job’s ranking and a step of the walk', async () => {
@@ -173,7 +184,7 @@ it('closes only when the loose ends are accepted, and says what closing does', a
   const dialog = screen.getByRole('dialog', { name: 'Close October 2026' });
   for (const each of ends) expect(within(dialog).getByText(each.text)).toBeTruthy();
   await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));
-  expect(within(dialog).getByText(/Settle these 7 loose ends first/)).toBeTruthy();
+  expect(within(dialog).getByText(/Settle these \d+ loose ends first/)).toBeTruthy();
   expect(count('close_month')).toBe(0);
   await userEvent.click(within(dialog).getByRole('checkbox'));
   await userEvent.click(within(dialog).getByRole('button', { name: 'Close October 2026' }));

@@ -2,18 +2,12 @@
 
 import type { FirmMonth } from '../bindings/FirmMonth';
 import type { Figure } from '../bindings/Figure';
-import { IN_MONTH, TO_DATE } from '../bindings/Figures';
+import { TO_DATE } from '../bindings/Figures';
 import type { JobMonth } from '../bindings/JobMonth';
-import type { Movement } from '../bindings/Movement';
 import { isZero, negate, toMinor } from '../kit/money';
 import type { SideRow } from './SideBars.svelte';
 
 type Values = Partial<Record<Figure, string>>;
-
-/** What a month added, by the figure that it opens as. */
-export function inMonth(movement: Movement): Values {
-  return Object.fromEntries(IN_MONTH.map(({ figure, field }) => [figure, movement[field]]));
-}
 
 /** What the firm stands at, by the figure that it opens as. */
 export function toDate(firm: FirmMonth): Values {

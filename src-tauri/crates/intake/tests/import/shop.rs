@@ -114,7 +114,7 @@ pub(crate) fn job(number: &str, customer: Id) -> Job {
 }
 
 pub(crate) fn vendor(name: &str) -> Vendor {
-    Vendor { revises: None, name: name.to_owned(), subcontractor: false }
+    Vendor { revises: None, name: name.to_owned(), subcontractor: false, due_days: None }
 }
 
 impl Shop {

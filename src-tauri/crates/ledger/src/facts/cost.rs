@@ -1,6 +1,7 @@
 //! What a job costs: orders, bills, direct costs, hours, and work done.
 
-use crate::id::Id;
+use super::overhead::BillOverhead;
+use crate::id::{Digest, Id};
 use crate::kind::{fact, row};
 use jiff::civil::Date;
 use trade::{CostKind, Money, Qty, Rate};
@@ -66,6 +67,8 @@ row! {
         tax: Money,
         /// The hidden condition it was for.
         condition: Option<Id>,
+        /// How many came, where somebody counted.
+        came: Option<Qty>,
     } lists {}
 }
 fact! {
@@ -87,9 +90,23 @@ fact! {
         credit: bool,
         /// Note.
         note: Option<String>,
+        /// When it is to be paid.
+        due: Option<Date>,
+        /// A picture or PDF of it.
+        picture: Option<Digest>,
     } with {
-        /// Its lines.
+        /// Its lines for jobs.
         lines: BillLine,
+        /// Its lines that are no job's.
+        overhead: BillOverhead,
+    }
+}
+impl Bill {
+    /// What it comes to, with tax.
+    #[must_use]
+    pub fn total(&self) -> Money {
+        let jobs = self.lines.iter().map(|line| line.amount + line.tax);
+        jobs.chain(self.overhead.iter().map(|line| line.amount + line.tax)).sum()
     }
 }
 fact! {
@@ -109,6 +126,8 @@ fact! {
         amount: Money,
         /// The hidden condition it was for.
         condition: Option<Id>,
+        /// The account of the firm's own equipment that was used: what the job is charged, that account costs less.
+        equipment: Option<Id>,
     }
 }
 fact! {

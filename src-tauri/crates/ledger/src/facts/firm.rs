@@ -142,6 +142,8 @@ fact! {
         /// Whether the year's total is wanted for the subcontractors' return.
         #[serde(default)]
         subcontractor: bool,
+        /// In how many days its bills are due.
+        due_days: Option<i64>,
     }
 }
 fact! {
@@ -208,11 +210,13 @@ fact! {
     }
 }
 fact! {
-    /// The firm's own account name for a line of the journal.
+    /// The firm's own account for a line of the journal.
     Account as "account" in "account" {
         /// The line.
         line: JournalLine,
-        /// The firm's name or number for it.
+        /// Its number in the firm's books.
+        number: Option<String>,
+        /// The firm's name for it.
         name: String,
     }
 }

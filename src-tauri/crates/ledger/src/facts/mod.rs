@@ -13,6 +13,8 @@ mod cost;
 mod firm;
 mod job;
 mod law;
+mod overhead;
+mod paying;
 mod recipe;
 mod roof;
 mod workmanship;
@@ -24,6 +26,8 @@ pub use cost::*;
 pub use firm::*;
 pub use job::*;
 pub use law::*;
+pub use overhead::*;
+pub use paying::*;
 pub use recipe::*;
 pub use roof::*;
 pub use workmanship::*;
@@ -31,7 +35,8 @@ pub use workmanship::*;
 kinds! {
     Firm, Device, DeviceLeft, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account,
     Job, JobStatus, Schedule, Contract,
-    PurchaseOrder, Bill, DirectCost, TimeEntry, StoredMaterial, UnitsDone, Forecast,
+    OverheadAccount, RecurringCost,
+    PurchaseOrder, Bill, DirectCost, OverheadCost, VendorPayment, TimeEntry, StoredMaterial, UnitsDone, Forecast,
     Condition, Repair, ChangeOrder, Decision, DeclinedRepair,
     Invoice, RetainageRelease, Payment, Allocation, Refund, MonthClosed, HandOff, Attachment, Reversal,
     Answer,

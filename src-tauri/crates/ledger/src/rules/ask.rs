@@ -3,8 +3,8 @@
 use crate::error::{LedgerError, refuse};
 use crate::id::Id;
 use rusqlite::{Connection, ToSql};
-use trade::Money;
 use trade::shown::day;
+use trade::{CostKind, Money};
 
 /// What a rule says of a fact.
 pub(super) type Check = Result<(), LedgerError>;
@@ -43,4 +43,27 @@ pub(super) fn not_negative(field: &str, amount: Money) -> Check {
         );
     }
     Ok(())
+}
+
+/// Refuses labor where no hours stand behind it.
+pub(super) fn not_labor(field: impl Into<String>, kind: CostKind) -> Check {
+    if kind == CostKind::Labor {
+        return refuse(field, "labor cost comes from hours and pay", "Record the hours as time instead");
+    }
+    Ok(())
+}
+
+/// Refuses a hidden condition of another job.
+pub(super) fn condition_of_job(
+    conn: &Connection,
+    field: impl Into<String>,
+    condition: Option<Id>,
+    job: Id,
+) -> Check {
+    let Some(condition) = condition else { return Ok(()) };
+    if exists(conn, "SELECT 1 FROM condition WHERE id = ?1 AND job = ?2", &[condition.bytes(), job.bytes()])?
+    {
+        return Ok(());
+    }
+    refuse(field, "that hidden condition was found on another job", "Choose one of this job's, or none")
 }

@@ -2,15 +2,15 @@
 //! another device was right where it was written, and what it says against these books becomes a question.
 
 use super::ask::{Check, day_as_kept, exists, value};
-use super::{billing, chosen};
+use super::{billing, chosen, vendor};
 use crate::calendar::Calendar;
 use crate::closed_lists::{JobStatusWord, RepairStage};
 use crate::column::Column;
 use crate::device;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
-    Attachment, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed, Part, Repair,
-    Reversal, TimeEntry, UnitsDone,
+    Attachment, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed,
+    OverheadAccount, Part, Repair, Reversal, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::links;
@@ -40,6 +40,9 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
             none_yet(conn, "purchase_order", "number = ?1", number, "number", &problem, remedy)?;
             chosen::order_beside(conn, order)
         }
+        Fact::Bill(bill) => vendor::bill_beside(conn, bill),
+        Fact::VendorPayment(payment) => vendor::payment_beside(conn, payment),
+        Fact::OverheadAccount(account) => check_overhead_account(conn, account),
         Fact::TimeEntry(time) => check_time(conn, time),
         Fact::UnitsDone(units) => check_units(conn, units),
         Fact::Condition(condition) => {
@@ -133,6 +136,19 @@ fn check_point(conn: &Connection, point: &CheckPoint) -> Check {
         &[&point.words, &first],
     )? {
         return refuse("words", "this is already on the checklist", "Word it otherwise, or leave it");
+    }
+    Ok(())
+}
+
+fn check_overhead_account(conn: &Connection, account: &OverheadAccount) -> Check {
+    let first = account.revises.map(|id| *id.bytes());
+    let wanted = "f.name = ?1 AND f.revises IS NULL AND f.id IS NOT ?2";
+    if any_live(conn, "overhead_account", wanted, &[&account.name, &first])? {
+        return refuse(
+            "name",
+            format!("“{}” is already an overhead account", account.name),
+            "Use it, or choose another name",
+        );
     }
     Ok(())
 }
@@ -303,6 +319,9 @@ fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> C
     check_frozen(conn, close)
 }
 
+const FIRST_MONTH: &str =
+    "SELECT min(month) FROM (SELECT month FROM total_job UNION SELECT month FROM total_overhead)";
+
 fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
     if let Some(last) = calendar.closed_through() {
         if close.month <= last {
@@ -321,7 +340,7 @@ fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthCl
         }
         return Ok(());
     }
-    let earliest: Option<i32> = value(conn, "SELECT min(month) FROM total_job", &[])?;
+    let earliest: Option<i32> = value(conn, FIRST_MONTH, &[])?;
     if let Some(earliest) =
         earliest.and_then(|key| Month::from_key(key).ok()).filter(|month| *month < close.month)
     {

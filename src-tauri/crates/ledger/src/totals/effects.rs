@@ -1,10 +1,10 @@
 //! What a single fact adds to the totals, whatever other facts there are. Reversed, it adds the exact negative.
 
-use super::sums::{Sums, code, condition, crew, invoice, job, payment};
+use super::sums::{Sums, bill, code, condition, crew, invoice, job, overhead, payment};
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{Bill, Contract, Fact, Firm, Invoice, PurchaseOrder, TimeEntry};
+use crate::facts::{Bill, Contract, Fact, Firm, Invoice, PurchaseOrder, TimeEntry, VendorPayment};
 use crate::id::Id;
 use crate::in_force::InForce;
 use crate::read::Books;
@@ -123,12 +123,23 @@ impl Effect<'_> {
     pub(crate) fn apply(&mut self, id: Id, fact: &Fact) -> Result<(), LedgerError> {
         match fact {
             Fact::Contract(contract) => self.contract(contract)?,
-            Fact::Bill(bill) => self.bill(bill)?,
+            Fact::Bill(bill) => {
+                self.bill(bill)?;
+                self.bill_beside_jobs(id, bill);
+            }
+            Fact::VendorPayment(payment) => self.paid(payment),
+            Fact::OverheadCost(cost) => {
+                let by = self.money(cost.amount);
+                self.overhead(Some(cost.account), by);
+            }
             Fact::DirectCost(charge) => {
                 let by = self.money(charge.amount);
                 self.code(charge.job, charge.code, cost_column(charge.cost_kind), by);
                 if let Some(found) = charge.condition {
                     self.condition(found, charge.code, condition_column(charge.cost_kind), by);
+                }
+                if charge.equipment.is_some() {
+                    self.overhead(charge.equipment, -by);
                 }
             }
             Fact::TimeEntry(time) => self.time(time),
@@ -218,6 +229,31 @@ impl Effect<'_> {
             }
         }
         Ok(())
+    }
+
+    fn overhead(&mut self, account: Option<Id>, by: i64) {
+        self.sums.add(&overhead::TABLE, &[account], self.month, overhead::AMOUNT, by);
+    }
+
+    /// What a bill costs the firm beside its jobs, its tax always with it since the firm uses what it buys for itself;
+    /// and what it leaves to be paid. Neither goes by the firm's settings.
+    fn bill_beside_jobs(&mut self, id: Id, held: &Bill) {
+        for line in &held.overhead {
+            let by = self.money(line.amount + line.tax);
+            self.overhead(Some(line.account), by);
+        }
+        let by = self.money(held.total());
+        self.sums.add(&bill::TABLE, &[Some(id)], self.month, bill::OPEN, by);
+    }
+
+    /// What is paid and let off is no longer open; what is let off lowers what the firm costs.
+    fn paid(&mut self, payment: &VendorPayment) {
+        for line in &payment.bills {
+            let by = self.money(line.amount + line.discount);
+            self.sums.add(&bill::TABLE, &[Some(line.bill)], self.month, bill::OPEN, -by);
+            let discount = self.money(line.discount);
+            self.overhead(None, -discount);
+        }
     }
 
     fn time(&mut self, time: &TimeEntry) {

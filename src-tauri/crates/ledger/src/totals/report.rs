@@ -466,15 +466,61 @@ impl Books<'_> {
         Ok(costed)
     }
 
+    /// What the firm cost beside its jobs, by account, booked between two months, both included; under no account, what
+    /// vendors let off, below zero.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn overhead(&self, first: Month, last: Month) -> Result<BTreeMap<Option<Id>, Money>, LedgerError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT nullif(account, x''), sum(amount_cents) FROM total_overhead
+             WHERE month BETWEEN ?1 AND ?2 GROUP BY account HAVING sum(amount_cents) != 0",
+        )?;
+        let mut rows = statement.query(params![first.key(), last.key()])?;
+        let mut overhead = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            let account = Option::<Id>::load(row.get_ref(0)?).map_err(damaged("total_overhead.account"))?;
+            overhead.insert(account, Money::from_minor(row.get(1)?));
+        }
+        Ok(overhead)
+    }
+
+    /// The bills on which anything is open at the end of a month; what is open on a credit is below zero.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn open_bills(&self, through: Month) -> Result<BTreeMap<Id, Money>, LedgerError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT bill, sum(open_cents) FROM total_bill WHERE month <= ?1 GROUP BY bill
+             HAVING sum(open_cents) != 0",
+        )?;
+        let mut rows = statement.query(params![through.key()])?;
+        let mut open = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            open.insert(id(row, 0)?, Money::from_minor(row.get(1)?));
+        }
+        Ok(open)
+    }
+
+    /// The jobs with anything booked between two months, both included.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn touched_jobs_between(&self, first: Month, last: Month) -> Result<BTreeSet<Id>, LedgerError> {
+        let mut touched = self.conn.prepare_cached(
+            "SELECT job FROM total_job WHERE month BETWEEN ?1 AND ?2
+             UNION SELECT job FROM total_booked_labor WHERE month BETWEEN ?1 AND ?2",
+        )?;
+        ids(&mut touched, params![first.key(), last.key()])
+    }
+
     /// The earliest and latest months in which anything is booked.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn months(&self) -> Result<Option<(Month, Month)>, LedgerError> {
         let (first, last): (Option<i32>, Option<i32>) =
-            self.conn.query_row("SELECT min(month), max(month) FROM total_job", [], |row| {
-                Ok((row.get(0)?, row.get(1)?))
-            })?;
+            self.conn.query_row(BOOKED_MONTHS, [], |row| Ok((row.get(0)?, row.get(1)?)))?;
         let read = |key: i32| {
             Month::from_key(key).map_err(|error| LedgerError::Damaged {
                 place: "total_job.month".to_owned(),
@@ -499,6 +545,9 @@ impl Books<'_> {
         Ok(rows.collect::<Result<_, _>>()?)
     }
 }
+
+const BOOKED_MONTHS: &str = "SELECT min(month), max(month)
+    FROM (SELECT month FROM total_job UNION SELECT month FROM total_overhead)";
 
 fn id(row: &rusqlite::Row<'_>, at: usize) -> Result<Id, LedgerError> {
     Id::load(row.get_ref(at)?).map_err(damaged("stored totals"))

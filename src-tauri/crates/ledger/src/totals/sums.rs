@@ -84,8 +84,17 @@ total_table! {
     payment = "total_payment" by_day false ["payment"] { LEFT = "left_cents" }
 }
 
+total_table! {
+    /// What the firm cost beside its jobs.
+    overhead = "total_overhead" by_day false ["account"] { AMOUNT = "amount_cents" }
+}
+total_table! {
+    /// What is open on a vendor's bill.
+    bill = "total_bill" by_day false ["bill"] { OPEN = "open_cents" }
+}
+
 /// Every table of sums.
-pub(crate) static TABLES: [&TotalTable; 7] = [
+pub(crate) static TABLES: [&TotalTable; 9] = [
     &code::TABLE,
     &job::TABLE,
     &crew::TABLE,
@@ -93,6 +102,8 @@ pub(crate) static TABLES: [&TotalTable; 7] = [
     &booked::TABLE,
     &invoice::TABLE,
     &payment::TABLE,
+    &overhead::TABLE,
+    &bill::TABLE,
 ];
 
 /// Where a sum stands: the table's ids (an absent one is the empty blob), the day in a table by day, and the month.

@@ -1,4 +1,8 @@
-//! What the customer is sent for payment.
+//! What the customer is sent for payment, and what vendors send.
 
+pub mod bill_desk;
 pub mod invoice;
+pub mod job_billing;
+pub(crate) mod matched;
+pub mod payables;
 pub(crate) mod terms;

@@ -7,6 +7,7 @@ use crate::explain::Figure;
 use crate::month::end::{FirmMonth, JobMonth, MonthEnd, month_end};
 use crate::month::loose_ends::loose_ends;
 use crate::month::owed::Owed;
+use crate::month::result::{FirmYear, Made, firm_year};
 use desk::Desk;
 use desk::OfficeError;
 use desk::settings::firm_on;
@@ -31,7 +32,7 @@ pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
         firm: firm(&firm_fact),
         date: month.last_day(),
         closed: report.closed,
-        figures: figures(desk, &report)?,
+        figures: figures(&firm_year(desk, month)?),
         ranking,
         walk: firm_walk(&report.firm),
         job_walks: report.jobs.iter().filter_map(job_walk).collect(),
@@ -53,39 +54,37 @@ fn named(job: &JobMonth) -> String {
     format!("{} {}", job.result.number, job.result.customer)
 }
 
-/// What a month brings, under the name that is read beside a month and a year alike.
-const MONTH: [(Figure, Figure); 5] = [
-    (Figure::Earned, Figure::MonthEarned),
-    (Figure::Cost, Figure::MonthCost),
-    (Figure::MonthProfit, Figure::MonthProfit),
-    (Figure::Billed, Figure::MonthBilled),
-    (Figure::Overhead, Figure::MonthOverhead),
-];
-
-/// What the month brought, and the year until its end.
-fn figures(desk: &Desk, report: &MonthEnd) -> Result<Vec<MonthFigure>, OfficeError> {
-    let of = |firm: &FirmMonth| {
-        MONTH.map(|(_, figure)| {
-            let value = figure.of_firm(firm).flatten().unwrap_or_default();
-            Money::exact(value).unwrap_or_default()
-        })
+/// What the month brought, and the year until its end: what was earned down to what the firm made, then what was billed
+/// and what overhead the jobs bore.
+fn figures(year: &FirmYear) -> Vec<MonthFigure> {
+    const LINES: [(Figure, fn(&Made) -> Money); 8] = [
+        (Figure::Earned, |made| made.earned),
+        (Figure::Cost, |made| made.cost),
+        (Figure::MonthProfit, |made| made.gross_profit),
+        (Figure::MonthOverheadCost, |made| made.overhead_cost),
+        (Figure::MonthNetProfit, |made| made.net_profit),
+        (Figure::Billed, |made| made.billed),
+        (Figure::Overhead, |made| made.absorbed),
+        (Figure::MonthUnderAbsorbed, |made| made.under_absorbed),
+    ];
+    let month = year.months.last().map(|month| month.made.clone()).unwrap_or_default();
+    let line = |(figure, of): (Figure, fn(&Made) -> Money)| MonthFigure {
+        label: name_of(figure).to_owned(),
+        month: of(&month),
+        year: of(&year.so_far),
     };
-    let mut year = [Money::ZERO; 5];
-    let mut month = Month::of(report.month.first_day());
-    loop {
-        let firm = if month == report.month { of(&report.firm) } else { of(&month_end(desk, month)?.firm) };
-        for (sum, amount) in year.iter_mut().zip(firm) {
-            *sum += amount;
-        }
-        if month.month() == 1 {
-            break;
-        }
-        month = month.prev();
+    LINES.into_iter().map(line).collect()
+}
+
+/// A name that is read beside a month and a year alike.
+fn name_of(figure: Figure) -> &'static str {
+    match figure {
+        Figure::Cost => "Cost of jobs",
+        Figure::MonthOverheadCost => "Overhead cost",
+        Figure::Overhead => "Overhead that jobs bore",
+        Figure::MonthUnderAbsorbed => "Overhead that no job bore",
+        figure => figure.label(),
     }
-    let figures = MONTH.into_iter().zip(of(&report.firm)).zip(year);
-    Ok(figures
-        .map(|(((name, _), month), year)| MonthFigure { label: name.label().to_owned(), month, year })
-        .collect())
 }
 
 fn rank(job: &JobMonth) -> JobRank {

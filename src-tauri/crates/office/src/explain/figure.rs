@@ -3,6 +3,7 @@
 
 use crate::job::result::{CodeResult, JobResult};
 use crate::month::end::{FirmMonth, JobMonth};
+use crate::month::result::FirmYear;
 use desk::OfficeError;
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
@@ -30,6 +31,8 @@ const COMMON: &str = "common practice";
 const REVENUE: &str = "ASC 606-10-55-187 ff., Example 19";
 const LOSS: &str = "ASC 605-35-25-45 ff.";
 const OVERTIME: &str = "29 CFR 778 for overtime; the spread over jobs is a company rule";
+const OVERHEAD: &str = "actual overhead (OpenStax, Principles of Accounting, volume 2, chapter 4)";
+const PROFIT: &str = "profit after common costs (OpenStax, Principles of Accounting, volume 2, chapter 10)";
 const VARIANCES: &str = "standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)";
 
 /// A figure is one row of this table; a row without one of its parts does not compile. The steps of the margin walk are
@@ -145,6 +148,7 @@ figures! {
     Cost = "cost", Money, "Cost", OVERTIME:
         "Bills with their tax where the firm bears it, direct costs, and hours with pay, overtime and burden. Of one \
          code, without hidden conditions beyond the included sheets.";
+    LaborCost = "labor-cost", Money, "Labor cost", OVERTIME: "Hours with pay, overtime and burden, as they are booked.";
     Committed = "committed", Money, "Committed cost", COMPANY:
         "Ordered less received before tax, code by code, never below zero; nothing once an order is complete.";
     Forecast = "forecast", Money, "Forecast cost", COMPANY:
@@ -209,8 +213,28 @@ figures! {
         "Under-billed at the month's end, less under-billed at the end of the month before.";
     MonthLossProvision = "month-loss-provision", Money, "Change in loss provision", COMMON:
         "Loss provision at the month's end, less the one at the end of the month before.";
-    MonthOverhead = "month-overhead", Money, "Overhead of the month", COMMON:
+    MonthOverhead = "month-overhead", Money, "Overhead absorbed in the month", COMMON:
         "Overhead by the month's end, less overhead by the end of the month before.";
+    MonthOverheadCost = "month-overhead-cost", Money, "Overhead cost of the month", COMMON:
+        "Bills that are no job's with their tax, and costs without a bill, less the firm's own equipment that jobs \
+         were charged with and what vendors let off for being paid early.";
+    MonthUnderAbsorbed = "month-under-absorbed", Money, "Under-absorbed in the month", OVERHEAD:
+        "Overhead cost less the overhead that jobs bore; below zero where they bore more. It is never laid on jobs \
+         afterwards.";
+    MonthNetProfit = "month-net-profit", Money, "Net profit", PROFIT: "Gross profit less overhead cost.";
+    YearProfit = "year-profit", Money, "Gross profit of the year so far", COMMON:
+        "Gross profit of each month from January on.";
+    YearOverheadCost = "year-overhead-cost", Money, "Overhead cost of the year so far", COMMON:
+        "Overhead cost of each month from January on.";
+    YearOverhead = "year-overhead", Money, "Overhead absorbed in the year so far", COMMON:
+        "Overhead that jobs bore in each month from January on.";
+    YearUnderAbsorbed = "year-under-absorbed", Money, "Under-absorbed in the year so far", OVERHEAD:
+        "Overhead cost less the overhead that jobs bore, from January on; below zero where they bore more.";
+    YearNetProfit = "year-net-profit", Money, "Net profit of the year so far", PROFIT:
+        "Gross profit less overhead cost, from January on.";
+    YearOverheadRate = "year-overhead-rate", Count, "Overhead rate that the year so far would have asked for", OVERHEAD:
+        "Overhead cost ÷ what overhead is spread by (hours, dollars of labor, or crew-days), both from January on; \
+         kept at six decimals.";
 }
 
 impl std::fmt::Display for Figure {
@@ -275,6 +299,7 @@ impl Figure {
             Figure::HiddenPrice => result.hidden_price,
             Figure::Contract => result.contract,
             Figure::Cost => result.cost,
+            Figure::LaborCost => result.labor,
             Figure::Committed => result.committed,
             Figure::Forecast => result.forecast,
             Figure::Uninstalled => result.uninstalled,
@@ -310,6 +335,15 @@ impl Figure {
             Figure::MonthUnderBilled => month.under_billed,
             Figure::MonthLossProvision => month.loss_provision,
             Figure::MonthOverhead => month.overhead,
+            Figure::MonthOverheadCost
+            | Figure::MonthUnderAbsorbed
+            | Figure::MonthNetProfit
+            | Figure::YearProfit
+            | Figure::YearOverheadCost
+            | Figure::YearOverhead
+            | Figure::YearUnderAbsorbed
+            | Figure::YearNetProfit
+            | Figure::YearOverheadRate => return None,
             Figure::Step(step) => of_step(step, result),
         };
         Some(money.decimal())
@@ -371,7 +405,17 @@ impl Figure {
             Figure::MonthUnderBilled => month.under_billed,
             Figure::MonthLossProvision => month.loss_provision,
             Figure::MonthOverhead => month.overhead,
-            Figure::Complete
+            Figure::MonthOverheadCost => firm.overhead_cost,
+            Figure::MonthUnderAbsorbed => firm.under_absorbed,
+            Figure::MonthNetProfit => firm.net_profit,
+            Figure::YearProfit
+            | Figure::YearOverheadCost
+            | Figure::YearOverhead
+            | Figure::YearUnderAbsorbed
+            | Figure::YearNetProfit
+            | Figure::YearOverheadRate
+            | Figure::LaborCost
+            | Figure::Complete
             | Figure::Received
             | Figure::MarginSoldRatio
             | Figure::MarginRatio
@@ -382,19 +426,59 @@ impl Figure {
         Some(Some(money.decimal()))
     }
 
+    /// Its value in the firm's year so far: absent where the year has no such figure, and within that absent where there
+    /// is nothing to divide by.
+    #[must_use]
+    pub fn of_year(self, year: &FirmYear) -> Option<Option<Decimal>> {
+        let made = &year.so_far;
+        let money = match self {
+            Figure::YearProfit => made.gross_profit,
+            Figure::YearOverheadCost => made.overhead_cost,
+            Figure::YearOverhead => made.absorbed,
+            Figure::YearUnderAbsorbed => made.under_absorbed,
+            Figure::YearNetProfit => made.net_profit,
+            Figure::YearOverheadRate => return Some(year.rate_needed.map(trade::Rate::decimal)),
+            _ => return None,
+        };
+        Some(Some(money.decimal()))
+    }
+
+    /// The figures that the firm's year has.
+    pub fn all_of_year() -> impl Iterator<Item = Figure> {
+        const YEAR: [Figure; 6] = [
+            Figure::YearProfit,
+            Figure::YearOverheadCost,
+            Figure::YearOverhead,
+            Figure::YearUnderAbsorbed,
+            Figure::YearNetProfit,
+            Figure::YearOverheadRate,
+        ];
+        YEAR.into_iter()
+    }
+
+    /// The figures that a job has.
+    pub fn all_of_jobs() -> impl Iterator<Item = Figure> {
+        let of_firm_alone = [Figure::MonthOverheadCost, Figure::MonthUnderAbsorbed, Figure::MonthNetProfit];
+        let alone: Vec<Figure> = of_firm_alone.into_iter().chain(Figure::all_of_year()).collect();
+        Figure::all().filter(move |figure| !alone.contains(figure))
+    }
+
     /// The figures that the firm's month has.
     pub fn all_of_firm() -> impl Iterator<Item = Figure> {
         let firm = FirmMonth::default();
         Figure::all().filter(move |figure| figure.of_firm(&firm).is_some())
     }
 
-    /// What the month-end report leads with: what the month added.
-    pub const IN_MONTH: [Figure; 5] = [
+    /// What the month-end report leads with: what the month added, down to what the firm made.
+    pub const IN_MONTH: [Figure; 8] = [
         Figure::MonthEarned,
         Figure::MonthCost,
         Figure::MonthProfit,
-        Figure::MonthOverhead,
+        Figure::MonthOverheadCost,
+        Figure::MonthNetProfit,
         Figure::MonthBilled,
+        Figure::MonthOverhead,
+        Figure::MonthUnderAbsorbed,
     ];
 
     /// Where the firm stands at a month's end, over the jobs of the month.
@@ -428,7 +512,7 @@ fn of_step(of: StepKind, result: &JobResult) -> Money {
 pub fn figure_words() -> String {
     let mut text = String::from(
         "import type { Figure } from './Figure';\nimport type { FirmMonth } from './FirmMonth';\nimport type \
-         { MeasuredIn } from './MeasuredIn';\nimport type { Movement } from './Movement';\n\n\
+         { MeasuredIn } from './MeasuredIn';\n\n\
          /** What each figure is called, what it is measured in, its rule and where the rule comes from. */\n\
          export const FIGURES: Readonly<\n  \
          Record<Figure, { label: string; measure: MeasuredIn; rule: string; source: string }>\n> = {\n",
@@ -443,26 +527,14 @@ pub fn figure_words() -> String {
         text.push_str(&format!("  '{figure}': {words},\n"));
     }
     text.push_str("};\n");
-    let shown = [
-        ("IN_MONTH", "Movement", "What the month added.", &Figure::IN_MONTH[..], "month-"),
-        (
-            "TO_DATE",
-            "FirmMonth",
-            "Where the firm stands, over the jobs of the month.",
-            &Figure::TO_DATE[..],
-            "",
-        ),
-    ];
-    for (name, report, about, figures, before) in shown {
-        let field = |figure: &Figure| figure.as_str().trim_start_matches(before).replace('-', "_");
-        let rows =
-            figures.iter().map(|figure| format!("  {{ figure: '{figure}', field: '{}' }},\n", field(figure)));
-        text.push_str(&format!(
-            "\n/** {about} */\nexport const {name} = [\n{}] as const satisfies readonly {{ figure: Figure; field: \
-             keyof {report} }}[];\n",
-            rows.collect::<String>()
-        ));
-    }
+    let field = |figure: &Figure| figure.as_str().replace('-', "_");
+    let rows = Figure::TO_DATE.iter();
+    let rows = rows.map(|figure| format!("  {{ figure: '{figure}', field: '{}' }},\n", field(figure)));
+    text.push_str(&format!(
+        "\n/** Where the firm stands, over the jobs of the month. */\nexport const TO_DATE = [\n{}] as const satisfies \
+         readonly {{ figure: Figure; field: keyof FirmMonth }}[];\n",
+        rows.collect::<String>()
+    ));
     text
 }
 

@@ -82,6 +82,7 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::HiddenPrice => hidden::price(job),
         Figure::Contract => Working::sum(terms(&[Figure::Price, Figure::Changes, Figure::HiddenPrice])),
         Figure::Cost => cost::cost(job),
+        Figure::LaborCost => Working::sum(vec![own_day::labor_cost(job, |_| true)]),
         Figure::Committed => cost::committed(job, None),
         Figure::Forecast => cost::forecast(job),
         Figure::Uninstalled => cost::uninstalled(job),
@@ -126,6 +127,16 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::MonthUnderBilled => moved(job, figure, Figure::UnderBilled),
         Figure::MonthLossProvision => moved(job, figure, Figure::LossProvision),
         Figure::MonthOverhead => moved(job, figure, Figure::Overhead),
+        // No job has these: whoever asks is told so before.
+        Figure::MonthOverheadCost
+        | Figure::MonthUnderAbsorbed
+        | Figure::MonthNetProfit
+        | Figure::YearProfit
+        | Figure::YearOverheadCost
+        | Figure::YearOverhead
+        | Figure::YearUnderAbsorbed
+        | Figure::YearNetProfit
+        | Figure::YearOverheadRate => Working::sum(Vec::new()),
     }
 }
 

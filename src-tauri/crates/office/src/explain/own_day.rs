@@ -126,7 +126,7 @@ fn month_labor(job: &JobFacts, share: &LaborShare<'_>) -> Term {
 }
 
 /// Labor as it is booked in some months: hours with what they cost, and what the months keep beside it.
-fn labor_cost(job: &JobFacts, picks: impl Fn(Month) -> bool) -> Term {
+pub(crate) fn labor_cost(job: &JobFacts, picks: impl Fn(Month) -> bool) -> Term {
     let is_labor = |spent: &Spent| spent.line.cost_kind == CostKind::Labor && spent.line.source.is_some();
     let mut facts = job.spent_facts(|spent| is_labor(spent) && picks(spent.line.month));
     let booked = job.standing.labor.iter().filter(|(month, _)| picks(**month));

@@ -180,6 +180,7 @@ impl Working {
             Rounding::None => "",
             Rounding::Cent => ", rounded to the cent",
             Rounding::TenThousandth => ", rounded to the ten-thousandth",
+            Rounding::Millionth => ", rounded to the millionth",
         };
         format!("{}{rounding}.", headed(&text))
     }

@@ -6,7 +6,7 @@ use desk::settings::{firm_on, notices_on};
 use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::closed_lists::{BurdenOn, JournalLine, NoticeOf, Role};
-use ledger::facts::{Account, BurdenRate, Firm, HandOff, PayRate};
+use ledger::facts::{Account, BurdenRate, Firm, HandOff, OverheadAccount, PayRate, Vendor};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
 
@@ -76,6 +76,8 @@ pub struct PartyRow {
     pub name: String,
     /// Whether the year's total is wanted for the subcontractors' return.
     pub subcontractor: bool,
+    /// In how many days its bills are due.
+    pub due_days: Option<i64>,
 }
 
 /// A customer.
@@ -119,12 +121,26 @@ pub struct BurdenRow {
     pub source: Option<String>,
 }
 
-/// The firm's account name for a line of the journal.
+/// An account of the firm's overhead.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct OverheadRow {
+    /// Id.
+    pub id: String,
+    /// Its number.
+    pub number: Option<String>,
+    /// Its name.
+    pub name: String,
+}
+
+/// The firm's account for a line of the journal.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct AccountRow {
     /// The line.
     pub line: JournalLine,
+    /// The firm's number for it.
+    pub number: Option<String>,
     /// The firm's name for it; absent when none is given yet.
     pub name: Option<String>,
 }
@@ -185,6 +201,8 @@ pub struct Lists {
     pub customers: Vec<CustomerRow>,
     /// Burden rates, newest first.
     pub burden: Vec<BurdenRow>,
+    /// Overhead accounts, by number and name.
+    pub overhead: Vec<OverheadRow>,
     /// Accounts, one row for each line of the journal.
     pub accounts: Vec<AccountRow>,
     /// Closed months, newest first.
@@ -229,9 +247,13 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
             (right.date, &left.name, &left.class).cmp(&(left.date, &right.name, &right.class))
         });
         let named: Vec<Account> = books.all::<Account>()?.into_iter().map(|held| held.fact).collect();
-        let account = |line: JournalLine| AccountRow {
-            line,
-            name: named.iter().rev().find(|account| account.line == line).map(|account| account.name.clone()),
+        let account = |line: JournalLine| {
+            let own = named.iter().rev().find(|account| account.line == line);
+            AccountRow {
+                line,
+                number: own.and_then(|account| account.number.clone()),
+                name: own.map(|account| account.name.clone()),
+            }
         };
         let mut codes: Vec<CodeRow> = names.codes.iter().map(|(id, code)| code_row(*id, code)).collect();
         codes.sort_by_key(|code| code.position);
@@ -266,13 +288,10 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                 })
                 .collect(),
             codes,
-            vendors: names
-                .vendors
-                .iter()
-                .map(|(id, vendor)| party(*id, &vendor.name, vendor.subcontractor))
-                .collect(),
+            vendors: names.vendors.iter().map(|(id, vendor)| party(*id, vendor)).collect(),
             customers: names.customers.iter().map(|(id, customer)| customer_row(*id, customer)).collect(),
             burden,
+            overhead: overhead_rows(&names),
             accounts: JournalLine::ALL.iter().copied().map(account).collect(),
             closed,
             hand_offs,
@@ -283,8 +302,24 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
     })
 }
 
-fn party(id: ledger::Id, name: &str, subcontractor: bool) -> PartyRow {
-    PartyRow { id: id.to_string(), name: name.to_owned(), subcontractor }
+fn overhead_rows(names: &Names) -> Vec<OverheadRow> {
+    let row = |(id, account): (&ledger::Id, &OverheadAccount)| OverheadRow {
+        id: id.to_string(),
+        number: account.number.clone(),
+        name: account.name.clone(),
+    };
+    let mut rows: Vec<OverheadRow> = names.overhead.iter().map(row).collect();
+    rows.sort_by(|left, right| (&left.number, &left.name).cmp(&(&right.number, &right.name)));
+    rows
+}
+
+fn party(id: ledger::Id, vendor: &Vendor) -> PartyRow {
+    PartyRow {
+        id: id.to_string(),
+        name: vendor.name.clone(),
+        subcontractor: vendor.subcontractor,
+        due_days: vendor.due_days,
+    }
 }
 
 fn customer_row(id: ledger::Id, customer: &ledger::facts::Customer) -> CustomerRow {

@@ -53,6 +53,14 @@ pub(super) const fn meaning(line: JournalLine) -> (&'static str, &'static str) {
             ("Loss provision", "Losses foreseen on open jobs and not yet booked as cost.")
         }
         JournalLine::LossExpense => ("Loss expense", "The change in losses foreseen."),
+        JournalLine::Overhead => (
+            "Overhead",
+            "What the firm costs beside its jobs, account by account, less what its equipment is charged to jobs.",
+        ),
+        JournalLine::SetAside => {
+            ("Set aside", "Costs of the firm that nobody asks for yet, such as a truck's wear.")
+        }
+        JournalLine::DiscountsTaken => ("Discounts taken", "What vendors let off for being paid early."),
     }
 }
 
@@ -72,7 +80,7 @@ pub(super) const fn cost_line(kind: CostKind) -> JournalLine {
 /// The firm's own names.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Accounts {
-    names: BTreeMap<JournalLine, String>,
+    own: BTreeMap<JournalLine, Account>,
 }
 
 impl Accounts {
@@ -87,12 +95,17 @@ impl Accounts {
         named.sort_by(|left, right| {
             (&left.entry.recorded_at, left.entry.id).cmp(&(&right.entry.recorded_at, right.entry.id))
         });
-        Ok(Accounts { names: named.into_iter().map(|held| (held.fact.line, held.fact.name)).collect() })
+        Ok(Accounts { own: named.into_iter().map(|held| (held.fact.line, held.fact)).collect() })
     }
 
     /// The firm's name for a line, if it gave one.
     pub(super) fn own(&self, line: JournalLine) -> Option<&str> {
-        self.names.get(&line).map(String::as_str)
+        self.own.get(&line).map(|account| account.name.as_str())
+    }
+
+    /// The firm's number for a line, if it gave one.
+    pub(super) fn number(&self, line: JournalLine) -> Option<&str> {
+        self.own.get(&line)?.number.as_deref()
     }
 
     /// The firm's name for a line, else ours.

@@ -4,7 +4,10 @@ use super::parts::Window;
 use desk::OfficeError;
 use ledger::Books;
 use ledger::booked::Booked;
-use ledger::facts::{Allocation, Bill, DirectCost, Invoice, Payment, Refund, RetainageRelease, TimeEntry};
+use ledger::facts::{
+    Allocation, Bill, DirectCost, Invoice, OverheadCost, Payment, Refund, RetainageRelease, TimeEntry,
+    VendorPayment,
+};
 use ledger::kind::FactRow;
 use trade::Month;
 
@@ -19,6 +22,8 @@ pub(super) struct Facts {
     pub(super) payments: Vec<Booked<Payment>>,
     pub(super) allocations: Vec<Booked<Allocation>>,
     pub(super) refunds: Vec<Booked<Refund>>,
+    pub(super) overhead_costs: Vec<Booked<OverheadCost>>,
+    pub(super) vendor_payments: Vec<Booked<VendorPayment>>,
 }
 
 impl Facts {
@@ -33,6 +38,8 @@ impl Facts {
             payments: books.booked_in(month)?,
             allocations: books.booked_in(month)?,
             refunds: books.booked_in(month)?,
+            overhead_costs: books.booked_in(month)?,
+            vendor_payments: books.booked_in(month)?,
         })
     }
 
@@ -50,6 +57,8 @@ impl Facts {
             payments: within(&self.payments, window),
             allocations: within(&self.allocations, window),
             refunds: within(&self.refunds, window),
+            overhead_costs: within(&self.overhead_costs, window),
+            vendor_payments: within(&self.vendor_payments, window),
         }
     }
 
@@ -63,5 +72,7 @@ impl Facts {
             && self.payments.is_empty()
             && self.allocations.is_empty()
             && self.refunds.is_empty()
+            && self.overhead_costs.is_empty()
+            && self.vendor_payments.is_empty()
     }
 }

@@ -10,8 +10,8 @@ use desk::Code;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
-use ledger::closed_lists::JournalLine;
-use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice, Refund};
+use ledger::closed_lists::{JournalLine, OwedFrom};
+use ledger::facts::{Bill, HandedJob, HandedLabor, Invoice, Refund, VendorPayment};
 use ledger::{Entry as LedgerEntry, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use std::collections::BTreeMap;
@@ -29,6 +29,8 @@ pub(super) enum Origin {
     Payment,
     Allocation,
     Refund,
+    OverheadCost,
+    VendorPayment,
     Progress,
     Loss,
 }
@@ -44,6 +46,8 @@ impl Origin {
         "payment",
         "allocation",
         "refund",
+        "overhead-cost",
+        "vendor-payment",
         "progress",
         "loss",
     ];
@@ -59,6 +63,8 @@ impl Origin {
             Origin::Payment => "payment",
             Origin::Allocation => "allocation",
             Origin::Refund => "refund",
+            Origin::OverheadCost => "overhead-cost",
+            Origin::VendorPayment => "vendor-payment",
             Origin::Progress => "progress",
             Origin::Loss => "loss",
         }
@@ -72,6 +78,8 @@ pub(super) struct Line {
     pub(super) amount: Money,
     job: Option<Id>,
     code: Option<Id>,
+    /// The account, where the line is overhead.
+    overhead: Option<Id>,
     text: String,
     source: Option<(String, Id)>,
 }
@@ -109,7 +117,22 @@ impl Entry {
         source: Option<(String, Id)>,
     ) {
         if !amount.is_zero() {
-            self.lines.push(Line { account, amount, job, code, text: text.to_owned(), source });
+            self.lines.push(Line {
+                account,
+                amount,
+                job,
+                code,
+                overhead: None,
+                text: text.to_owned(),
+                source,
+            });
+        }
+    }
+
+    fn add_overhead(&mut self, account: Id, amount: Money, text: &str, source: Option<(String, Id)>) {
+        self.add(JournalLine::Overhead, amount, None, text, source);
+        if let Some(line) = self.lines.last_mut().filter(|line| line.account == JournalLine::Overhead) {
+            line.overhead = Some(account);
         }
     }
 
@@ -172,7 +195,10 @@ impl Journal {
             let amount = signed(fact.amount, charge.sign);
             let at = (Some(fact.job), Some(fact.code));
             entry.add_code(cost_line(fact.cost_kind), amount, at, &text, source.clone());
-            entry.add(JournalLine::CostsApplied, -amount, Some(fact.job), &text, source);
+            match fact.equipment {
+                Some(account) => entry.add_overhead(account, -amount, &text, source),
+                None => entry.add(JournalLine::CostsApplied, -amount, Some(fact.job), &text, source),
+            }
             entries.push(entry);
         }
         entries.extend(of_labor(view, view.work(labor)?));
@@ -180,6 +206,7 @@ impl Journal {
             entries.push(of_invoice(view, invoice)?);
         }
         entries.extend(money_in(view, facts)?);
+        entries.extend(money_out(view, facts)?);
         for movement in movements {
             entries.extend(of_movement(view, movement));
         }
@@ -226,7 +253,8 @@ impl Journal {
                     Cell::Integer(i64::try_from(place + 1).unwrap_or(i64::MAX)),
                     entry.date.into(),
                     line.account.as_str().into(),
-                    view.accounts.name(line.account).into(),
+                    Cell::of(view.account_number(line.account, line.overhead)),
+                    Cell::text(view.account_name(line.account, line.overhead)),
                     Cell::of(is_debit.then_some(line.amount)),
                     Cell::of((!is_debit).then_some(-line.amount)),
                     Cell::of(line.job.map(|job| view.people.job(job))),
@@ -260,7 +288,14 @@ fn columns() -> Vec<Column> {
         )
         .required(),
         Column::new("account", Kind::Text, "Account", "The line of the journal, as listed in accounts.").required(),
-        Column::new("account_name", Kind::Text, "Account name", "The firm's own name for it, else ours.").required(),
+        Column::new("account_number", Kind::Text, "Account number", "The firm's own number for it, if it gave one."),
+        Column::new(
+            "account_name",
+            Kind::Text,
+            "Account name",
+            "The firm's own name for it, else ours; of overhead, its account.",
+        )
+        .required(),
         Column::new("debit", Kind::Money, "Debit", "Debit; empty on a credit.").not_negative(),
         Column::new("credit", Kind::Money, "Credit", "Credit; empty on a debit.").not_negative(),
         Column::new("job", Kind::Text, "Job", "The job's number."),
@@ -297,6 +332,15 @@ fn of_bill(view: &View<'_>, booked: &Booked<Bill>) -> Result<Entry, OfficeError>
             entry.add(JournalLine::SalesTaxPayable, tax, Some(line.job), &text, source.clone());
         }
         payable += amount + tax;
+    }
+    for line in &bill.overhead {
+        let text = match &line.description {
+            Some(description) => view.told(booked, &format!("{whole}, {description}"))?,
+            None => view.told(booked, &whole)?,
+        };
+        let cost = signed(line.amount + line.tax, booked.sign);
+        entry.add_overhead(line.account, cost, &text, source.clone());
+        payable += cost;
     }
     entry.add(JournalLine::Payable, -payable, None, &view.told(booked, &whole)?, source);
     Ok(entry)
@@ -436,6 +480,49 @@ fn of_refund(view: &View<'_>, booked: &Booked<Refund>) -> Result<Entry, OfficeEr
     Ok(entry)
 }
 
+/// What the firm costs without a bill, and what its vendors are paid.
+fn money_out(view: &View<'_>, facts: &Facts) -> Result<Vec<Entry>, OfficeError> {
+    let mut entries = Vec::new();
+    for booked in &facts.overhead_costs {
+        let cost = &booked.fact;
+        let mut entry = Entry::new(view.within(cost.date), Origin::OverheadCost);
+        let text = view.told(booked, &cost.description)?;
+        let (amount, source) = (signed(cost.amount, booked.sign), named(&booked.entry, booked.id));
+        entry.add_overhead(cost.account, amount, &text, source.clone());
+        let from = match cost.owed_from {
+            OwedFrom::Bank => JournalLine::Bank,
+            OwedFrom::Wages => JournalLine::WagesPayable,
+            OwedFrom::SetAside => JournalLine::SetAside,
+        };
+        entry.add(from, -amount, None, &text, source);
+        entries.push(entry);
+    }
+    for booked in &facts.vendor_payments {
+        entries.push(of_vendor_payment(view, booked)?);
+    }
+    Ok(entries)
+}
+
+/// What was paid leaves the bank, and with what was let off it is no longer owed.
+fn of_vendor_payment(view: &View<'_>, booked: &Booked<VendorPayment>) -> Result<Entry, OfficeError> {
+    let payment = &booked.fact;
+    let mut entry = Entry::new(view.within(payment.date), Origin::VendorPayment);
+    let reference = payment.reference.as_deref().map(|text| format!(" {text}")).unwrap_or_default();
+    let vendor = view.people.names.vendor(payment.vendor);
+    let whole = format!("Paid by {}{reference}, {vendor}", payment.method.as_str());
+    let source = named(&booked.entry, booked.id);
+    for line in &payment.bills {
+        let bill = view.people.number(Some(line.bill))?;
+        let text = view.told(booked, &format!("{whole}, bill {bill}"))?;
+        let (amount, discount) = (signed(line.amount, booked.sign), signed(line.discount, booked.sign));
+        entry.add(JournalLine::Payable, amount + discount, None, &text, source.clone());
+        entry.add(JournalLine::DiscountsTaken, -discount, None, &text, source.clone());
+    }
+    let paid = signed(payment.total(), booked.sign);
+    entry.add(JournalLine::Bank, -paid, None, &view.told(booked, &whole)?, source);
+    Ok(entry)
+}
+
 /// What moves a job's revenue from billed to earned, and the loss foreseen on it. Jobs are never netted.
 fn of_movement(view: &View<'_>, movement: &HandedJob) -> [Entry; 2] {
     let last = view.month.month.last_day();
@@ -458,12 +545,8 @@ pub(super) fn accounts_table(view: &View<'_>) -> Result<Table, OfficeError> {
     let columns = vec![
         Column::new("account", Kind::Text, "Account", "The line of the journal.").required(),
         Column::new("title", Kind::Text, "Title", "Our name for it.").required(),
-        Column::new(
-            "firm_name",
-            Kind::Text,
-            "Firm's name",
-            "The firm's own name or number for it, if it gave one.",
-        ),
+        Column::new("number", Kind::Text, "Number", "The firm's own number for it, if it gave one."),
+        Column::new("firm_name", Kind::Text, "Firm's name", "The firm's own name for it, if it gave one."),
         Column::new("meaning", Kind::Text, "Meaning", "What stands in it.").required(),
     ];
     let mut table = Table::new(
@@ -479,6 +562,7 @@ pub(super) fn accounts_table(view: &View<'_>) -> Result<Table, OfficeError> {
         table.add(vec![
             account.as_str().into(),
             title.into(),
+            Cell::of(view.accounts.number(*account)),
             Cell::of(view.accounts.own(*account)),
             what.into(),
         ])?;

@@ -19,6 +19,7 @@ mod journal;
 mod labor;
 mod month_facts;
 mod movements;
+mod overhead;
 mod page;
 mod parts;
 mod people;
@@ -27,9 +28,8 @@ mod totals;
 mod view;
 
 use crate::paper_error::paper_error;
-use desk::Code;
-use desk::Desk;
 use desk::OfficeError;
+use desk::{Act, Code, Desk};
 use jiff::civil::Date;
 use ledger::facts::HandOff;
 use ledger::{Books, Digest};
@@ -174,6 +174,7 @@ struct Plan {
 /// # Errors
 /// When nothing is booked in the month, or the facts cannot be read.
 pub fn preview(desk: &Desk, month: Month) -> Result<HandOffPreview, OfficeError> {
+    let whole = desk.may(Act::SeeMargin)?;
     let plan = desk.books().in_one_read(|books| plan(books, month, desk.clock.today()))?;
     Ok(HandOffPreview {
         month,
@@ -182,8 +183,8 @@ pub fn preview(desk: &Desk, month: Month) -> Result<HandOffPreview, OfficeError>
         closed: plan.closed,
         folder: plan.made.folder.name.clone(),
         entries: plan.made.entries,
-        files: plan.made.tables.iter().map(look).collect(),
-        control_totals: plan.made.totals,
+        files: looks(&plan.made.tables, whole),
+        control_totals: told(plan.made.totals, whole),
         warnings: plan.warnings,
         earlier: plan.earlier,
     })
@@ -205,6 +206,7 @@ pub fn hand_off(
     if !progress(Progress { stage: Stage::Gathering, done: 0, total: 0 }) {
         return Err(stopped());
     }
+    let whole = desk.may(Act::SeeMargin)?;
     let today = desk.clock.today();
     let plan = desk.books().in_one_read(|books| plan(books, month, today))?;
     totals::must_tie(month, &plan.made.totals)?;
@@ -232,8 +234,8 @@ pub fn hand_off(
         already_there,
         entries: plan.made.entries,
         debits,
-        files: plan.made.tables.iter().map(look).collect(),
-        control_totals: plan.made.totals,
+        files: looks(&plan.made.tables, whole),
+        control_totals: told(plan.made.totals, whole),
         warnings: plan.warnings,
         hash,
     })
@@ -318,6 +320,21 @@ fn look(table: &Table) -> FileLook {
             .map(|row| row.iter().map(Cell::plain).collect())
             .collect(),
     }
+}
+
+/// A first look at each file; for whoever may not see margin without those that say what jobs make. They are in the
+/// folder all the same: it is the owner's to give away.
+fn looks(tables: &[Table], whole: bool) -> Vec<FileLook> {
+    let of_margin = |table: &&Table| ["job_results", "control_totals"].contains(&table.name);
+    tables.iter().filter(|table| whole || !of_margin(table)).map(look).collect()
+}
+
+/// The control totals; for whoever may not see margin without those that say what jobs make. That all of them tie is
+/// looked at before.
+fn told(totals: Vec<ControlTotal>, whole: bool) -> Vec<ControlTotal> {
+    const OF_MARGIN: [&str; 6] =
+        ["earned", "profit", "net_profit", "over_billed", "under_billed", "loss_provision"];
+    totals.into_iter().filter(|total| whole || !OF_MARGIN.contains(&total.name)).collect()
 }
 
 fn stopped() -> OfficeError {

@@ -4,7 +4,7 @@
 use super::parts::Marks;
 use desk::OfficeError;
 use desk::names::Names;
-use ledger::facts::{CostCode, Crew, Customer, Fact, Firm, Job, Person, Vendor};
+use ledger::facts::{CostCode, Crew, Customer, Fact, Firm, Job, OverheadAccount, Person, Vendor};
 use ledger::kind::FactRow;
 use ledger::{Books, Entered, Entry, Id};
 use std::cell::RefCell;
@@ -81,6 +81,7 @@ impl<'a> People<'a> {
             people: current(books, marks, |person: &Person| person.revises)?,
             crews: current(books, marks, |crew: &Crew| crew.revises)?,
             codes: current(books, marks, |code: &CostCode| code.revises)?,
+            overhead: current(books, marks, |account: &OverheadAccount| account.revises)?,
         };
         let firm = firm_at(books, marks, month)?;
         let mut seen = BTreeSet::new();
@@ -132,6 +133,7 @@ impl<'a> People<'a> {
             Some((_, Fact::ChangeOrder(order))) => order.number,
             Some((_, Fact::Invoice(invoice))) => invoice.number,
             Some((_, Fact::Payment(payment))) => payment.reference.unwrap_or_default(),
+            Some((_, Fact::Bill(bill))) => bill.reference,
             _ => String::new(),
         })
     }

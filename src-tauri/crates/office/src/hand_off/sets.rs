@@ -7,6 +7,7 @@ use super::costs;
 use super::hours;
 use super::journal::{Journal, accounts_table};
 use super::month_facts::MonthFacts;
+use super::overhead;
 use super::page;
 use super::totals::{self, ControlTotal};
 use super::view::View;
@@ -46,6 +47,9 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
     let mut tables = vec![
         journal.table(&view)?,
         costs::table(&view, &part.facts, &work)?,
+        overhead::table(&view, &part.facts)?,
+        overhead::vendor_payments(&view, &part.facts)?,
+        overhead::payables(&view, month)?,
         billing::invoices(&view, &part.facts)?,
         billing::invoice_lines(&view, &part.facts)?,
         billing::releases(&view, &part.facts)?,
@@ -61,6 +65,7 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
     let totals = totals::of(books, &view, journal)?;
     tables.push(totals::table(&totals)?);
     tables.push(accounts_table(&view)?);
+    tables.push(overhead::accounts(&view)?);
     tables.push(at_month_end::jobs(&view)?);
     let folder = folder(&view, &tables, &totals, &unnamed);
     Ok(Made { folder, tables, totals, entries, debits, unnamed })

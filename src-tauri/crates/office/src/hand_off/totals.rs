@@ -10,7 +10,7 @@ use super::view::{View, signed, signed_quantity};
 use crate::paper_error::AddRow;
 use desk::Code;
 use desk::OfficeError;
-use ledger::closed_lists::JournalLine;
+use ledger::closed_lists::{JournalLine, OwedFrom};
 use ledger::facts::HandedLabor;
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Table};
@@ -79,6 +79,8 @@ struct Sums {
     released: Money,
     received: Money,
     refunded: Money,
+    /// Paid to vendors, and for costs without a bill.
+    paid: Money,
     applied: Money,
     pay: labor::Pay,
     hours: Qty,
@@ -99,6 +101,7 @@ impl Sums {
             released: facts.releases.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
             received: facts.payments.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
             refunded: facts.refunds.iter().map(|one| signed(one.fact.amount, one.sign)).sum(),
+            paid: paid(facts),
             applied: applied(facts),
             pay,
             hours: facts.times.iter().map(|one| signed_quantity(one.fact.hours, one.sign)).sum(),
@@ -121,6 +124,21 @@ impl Sums {
     fn earned(&self) -> Money {
         -self.journal.sum(JournalLine::Revenue)
     }
+
+    fn profit(&self) -> Money {
+        self.earned() - self.cost() - self.journal.sum(JournalLine::LossExpense)
+    }
+
+    fn overhead(&self) -> Money {
+        self.journal.sum(JournalLine::Overhead) + self.journal.sum(JournalLine::DiscountsTaken)
+    }
+}
+
+/// What left the bank for bills, and for costs without one.
+fn paid(facts: &Facts) -> Money {
+    let bills = facts.vendor_payments.iter().map(|one| signed(one.fact.total(), one.sign));
+    let from_bank = facts.overhead_costs.iter().filter(|one| one.fact.owed_from == OwedFrom::Bank);
+    bills.chain(from_bank.map(|one| signed(one.fact.amount, one.sign))).sum()
 }
 
 /// What came in for jobs: payments applied. What a credit memo gives to an invoice comes in for the one job and leaves
@@ -227,8 +245,12 @@ pub(super) fn of(
         |sums| sums.applied,
     );
     let bank = part.journal.sum(JournalLine::Bank) + earlier.journal.sum(JournalLine::Bank);
-    adding.money("received", "Payments that came, less refunds", JOURNAL, bank, |sums| {
-        sums.received - sums.refunded
+    adding.money("bank", "Payments that came, less refunds and what was paid", JOURNAL, bank, |sums| {
+        sums.received - sums.refunded - sums.paid
+    });
+    let owed = month.open_bills.values().copied().sum::<Money>() - month.owed_to_vendors_before;
+    adding.money("payable", "Change in what vendors are owed", KEPT, owed, |sums| {
+        -sums.journal.sum(JournalLine::Payable)
     });
     let (now, then) = (part.hours, earlier.hours);
     adding.totals.push(ControlTotal {
@@ -269,9 +291,11 @@ fn report_totals(adding: &mut Adding<'_>, month: &MonthFacts) {
     adding.money("retainage", "Change in retainage", REPORT, held, |sums| {
         sums.journal.sum(JournalLine::RetainageReceivable)
     });
-    adding.money("profit", "Earned less cost and losses foreseen", REPORT, report.profit, |sums| {
-        sums.earned() - sums.cost() - sums.journal.sum(JournalLine::LossExpense)
-    });
+    adding
+        .money("profit", "Earned less cost and losses foreseen", REPORT, report.profit, |sums| sums.profit());
+    let firm = &month.report.firm;
+    adding.money("overhead", "Overhead cost", REPORT, firm.overhead_cost, Sums::overhead);
+    adding.money("net_profit", "Net profit", REPORT, firm.net_profit, |sums| sums.profit() - sums.overhead());
 }
 
 /// The control totals as a table.

@@ -9,6 +9,7 @@ use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::booked::Booked;
 use ledger::facts::{Fact, HandedLabor, TimeEntry};
+use ledger::closed_lists::JournalLine;
 use ledger::{Books, Entry, Id};
 use paperwork::Cell;
 use std::collections::BTreeMap;
@@ -115,6 +116,22 @@ impl<'a> View<'a> {
     /// The first day of the work week that holds a day.
     pub(super) fn week_of(&self, date: Date) -> Date {
         self.month.weeks.week(date).first
+    }
+
+    /// The firm's number for a line of the journal; of overhead, its account's.
+    pub(super) fn account_number(&self, line: JournalLine, overhead: Option<Id>) -> Option<&str> {
+        match overhead.and_then(|account| self.people.names.overhead.get(&account)) {
+            Some(account) => account.number.as_deref(),
+            None => self.accounts.number(line),
+        }
+    }
+
+    /// What a line of the journal is called; of overhead, its account.
+    pub(super) fn account_name(&self, line: JournalLine, overhead: Option<Id>) -> &str {
+        match overhead.and_then(|account| self.people.names.overhead.get(&account)) {
+            Some(account) => &account.name,
+            None => self.accounts.name(line),
+        }
     }
 
     /// Text for an entry; a reversal says what it reverses and why.

@@ -1,6 +1,6 @@
 //! What a job came to: every figure of the month end for one job, from its standing.
 
-use crate::job::own_day::{crew_days, overhead};
+use crate::job::own_day::{cost_of, crew_days, overhead};
 use crate::job::snapshot::JobSnapshot;
 use desk::Code;
 use desk::OfficeError;
@@ -150,6 +150,8 @@ pub struct JobResult {
     pub contract: Money,
     /// Cost to date.
     pub cost: Money,
+    /// Of it, labor: pay with its burden.
+    pub labor: Money,
     /// Ordered, not yet received.
     pub committed: Money,
     /// Forecast cost at completion.
@@ -268,6 +270,7 @@ pub fn job_result(
         hidden_price: money.hidden_price,
         contract,
         cost,
+        labor: standing.labor.values().map(cost_of).sum(),
         committed: standing.codes.values().map(|code| code.committed).sum(),
         forecast,
         uninstalled,

@@ -100,6 +100,12 @@ pub struct FirmMonth {
     pub walk: Vec<StepSum>,
     /// What the month added.
     pub month: Movement,
+    /// What the firm cost in the month beside its jobs.
+    pub overhead_cost: Money,
+    /// Of that, what no job bore; below zero where jobs bore more.
+    pub under_absorbed: Money,
+    /// Gross profit less overhead cost.
+    pub net_profit: Money,
 }
 
 /// A walk step summed over the firm.
@@ -114,6 +120,26 @@ pub struct StepSum {
     pub amount: Money,
 }
 
+/// A job that loses, or that makes less than it was sold to make.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct JobToTalkAbout {
+    /// Its number.
+    pub number: String,
+    /// For whom.
+    pub customer: String,
+    /// Whether it loses.
+    pub loses: bool,
+    /// Margin less the margin sold.
+    pub change: Money,
+    /// The step of the walk that took the most.
+    pub step: Option<StepKind>,
+    /// In plain words.
+    pub step_title: Option<String>,
+    /// How much it took, below zero.
+    pub step_amount: Option<Money>,
+}
+
 /// The month-end report.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -126,6 +152,8 @@ pub struct MonthEnd {
     pub firm: FirmMonth,
     /// Its jobs, by number.
     pub jobs: Vec<JobMonth>,
+    /// The jobs that need a word, the worst first.
+    pub to_talk_about: Vec<JobToTalkAbout>,
     /// What customers owe.
     pub owed: Owed,
 }
@@ -142,7 +170,7 @@ pub fn month_end(desk: &Desk, month: Month) -> Result<MonthEnd, OfficeError> {
 /// A month end without cost and margin: what is owed, and whether the month is closed.
 fn owed_only(whole: MonthEnd) -> MonthEnd {
     let firm = FirmMonth { name: whole.firm.name, ..FirmMonth::default() };
-    MonthEnd { firm, jobs: Vec::new(), ..whole }
+    MonthEnd { firm, jobs: Vec::new(), to_talk_about: Vec::new(), ..whole }
 }
 
 pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, OfficeError> {
@@ -160,10 +188,40 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
     Ok(MonthEnd {
         month,
         closed: calendar.closed_through().is_some_and(|closed| month <= closed),
-        firm: firm_month(&settings.firm(month.last_day()).fact, &jobs),
+        firm: firm_month(
+            &settings.firm(month.last_day()).fact,
+            &jobs,
+            books.overhead(month, month)?.into_values().sum(),
+        ),
         owed: owed(books, &calendar, month)?,
+        to_talk_about: to_talk_about(&jobs),
         jobs,
     })
+}
+
+/// The jobs that lose, or make less than they were sold to make; the worst first.
+fn to_talk_about(jobs: &[JobMonth]) -> Vec<JobToTalkAbout> {
+    let worse = jobs
+        .iter()
+        .map(|job| &job.result)
+        .filter(|result| result.margin.is_negative() || result.margin < result.margin_sold);
+    let mut found: Vec<JobToTalkAbout> = worse
+        .map(|result| {
+            let took = result.walk.steps.iter().filter(|step| step.amount.is_negative());
+            let most = took.min_by_key(|step| step.amount);
+            JobToTalkAbout {
+                number: result.number.clone(),
+                customer: result.customer.clone(),
+                loses: result.margin.is_negative(),
+                change: result.margin - result.margin_sold,
+                step: most.map(|step| step.step),
+                step_title: most.map(|step| step.title.clone()),
+                step_amount: most.map(|step| step.amount),
+            }
+        })
+        .collect();
+    found.sort_by(|left, right| (left.change, &left.number).cmp(&(right.change, &right.number)));
+    found
 }
 
 /// A job that was never contracted is left out while nothing was spent on it, billed or moved: its movement would
@@ -189,10 +247,16 @@ pub(crate) fn job_month(
         return Ok(JobMonth { result, month: Movement::default() });
     }
     let before = job_result(&JobSnapshot::gather(books, calendar, job, month.prev())?, names, settings)?;
+    let month = moved(&result, &before);
+    Ok(JobMonth { result, month })
+}
+
+/// What was added to a job between two month ends.
+pub(crate) fn moved(result: &JobResult, before: &JobResult) -> Movement {
     let earned = result.earned - before.earned;
     let cost = result.cost - before.cost;
     let loss_provision = result.loss_provision - before.loss_provision;
-    let movement = Movement {
+    Movement {
         earned,
         cost,
         billed: result.billed - before.billed,
@@ -201,11 +265,10 @@ pub(crate) fn job_month(
         under_billed: result.under_billed - before.under_billed,
         loss_provision,
         overhead: result.overhead - before.overhead,
-    };
-    Ok(JobMonth { result, month: movement })
+    }
 }
 
-fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
+fn firm_month(firm: &Firm, jobs: &[JobMonth], overhead_cost: Money) -> FirmMonth {
     let mut sum = FirmMonth { name: firm.name.clone(), jobs: jobs.len(), ..FirmMonth::default() };
     let mut walk: Vec<StepSum> = Vec::new();
     for job in jobs {
@@ -247,10 +310,13 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth]) -> FirmMonth {
     }
     sum.hidden.recovery = trade::recovery(sum.hidden.billed, sum.hidden.spent);
     sum.walk = walk;
+    sum.overhead_cost = overhead_cost;
+    sum.under_absorbed = trade::under_absorbed(overhead_cost, sum.month.overhead);
+    sum.net_profit = trade::net_profit(sum.month.profit, overhead_cost);
     sum
 }
 
-fn add_movement(sum: &mut Movement, job: &Movement) {
+pub(crate) fn add_movement(sum: &mut Movement, job: &Movement) {
     sum.earned += job.earned;
     sum.cost += job.cost;
     sum.billed += job.billed;

@@ -1,15 +1,17 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
+use crate::billing::payables::open_bills;
 use crate::billing::terms::{Departure, Term, departures};
 use crate::job::colors::colored_parts;
 use crate::job::papers_owed::{PaperOwed, papers_owed};
 use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
+use crate::month::overhead::recurring_of;
 use crate::month::owed::{CreditFrom, owed};
 use crate::phrase::damage;
 use crate::question::questions_of;
-use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
+use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::closed_lists::{InvoiceFor, JobStatusWord, QuestionKind, Role};
 use ledger::facts::{Bill, BurdenRate, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry};
@@ -64,6 +66,10 @@ pub enum LooseEndKind {
     BilledBeyondContract,
     /// Something still ordered for a job that has ended.
     OrderOnEndedJob,
+    /// A cost that comes again was due, and no bill or cost says that it is it.
+    RecurringNotRecorded,
+    /// A bill that is not what was ordered or came, and is not paid yet.
+    BillNotAsOrdered,
     /// Retainage of an invoice that is not what the contract holds.
     RetainageNotAsAgreed,
     /// Sales tax of an invoice that the firm's rule does not give.
@@ -90,6 +96,8 @@ trade::closed_list!(LooseEndKind, "kind of loose end", {
     CostWithoutContract => "cost-without-contract": "Cost without a contract",
     BilledBeyondContract => "billed-beyond-contract": "Billed beyond the contract",
     OrderOnEndedJob => "order-on-ended-job": "Ordered for an ended job",
+    RecurringNotRecorded => "recurring-not-recorded": "Due again, not recorded",
+    BillNotAsOrdered => "bill-not-as-ordered": "Bills that are not as ordered",
     RetainageNotAsAgreed => "retainage-not-as-agreed": "Retainage not as agreed",
     SalesTaxNotByRule => "sales-tax-not-by-rule": "Sales tax that no rule gives",
 });
@@ -112,12 +120,33 @@ pub struct LooseEnd {
     pub amount: Option<Money>,
 }
 
-/// The loose ends of a month.
+impl LooseEndKind {
+    /// Whether whoever keeps the books can settle it: it is about bills and payments, and says nothing of what a job
+    /// makes.
+    #[must_use]
+    pub const fn is_of_books(self) -> bool {
+        matches!(
+            self,
+            LooseEndKind::OrderWithoutBill
+                | LooseEndKind::UnappliedPayment
+                | LooseEndKind::UnappliedCredit
+                | LooseEndKind::RecurringNotRecorded
+                | LooseEndKind::BillNotAsOrdered
+                | LooseEndKind::RetainageNotAsAgreed
+                | LooseEndKind::SalesTaxNotByRule
+        )
+    }
+}
+
+/// The loose ends of a month; of them, for whoever may not see margin, those of the books.
 ///
 /// # Errors
 /// When the facts cannot be read.
 pub fn loose_ends(desk: &Desk, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
-    desk.books().in_one_read(|books| loose_ends_of(books, month))
+    let whole = desk.may(Act::SeeMargin)?;
+    let mut ends = desk.books().in_one_read(|books| loose_ends_of(books, month))?;
+    ends.retain(|end| whole || end.kind.is_of_books());
+    Ok(ends)
 }
 
 pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
@@ -140,6 +169,8 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     of_wage_bases(books, month, &mut ends)?;
     of_credits(books, &calendar, month, &mut ends)?;
     of_questions(books, &names, month, &mut ends)?;
+    of_recurring(books, &names, month, &mut ends)?;
+    of_bills(books, &names, month, &mut ends)?;
     ends.sort_by(|left, right| {
         (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
     });
@@ -588,6 +619,54 @@ fn of_credits(
             remedy: "Apply it to an invoice, or record the refund.".to_owned(),
             amount: Some(credit.left),
         });
+    }
+    Ok(())
+}
+
+/// Costs that come again and were due in the month.
+fn of_recurring(
+    books: Books<'_>,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    for cost in recurring_of(books, names, month)?.into_iter().filter(|cost| !cost.recorded) {
+        let Some(due) = cost.due else { continue };
+        ends.push(LooseEnd {
+            kind: LooseEndKind::RecurringNotRecorded,
+            job: None,
+            fact: Some(cost.id),
+            text: format!(
+                "{} ({}) was due on {} and is not recorded.",
+                cost.description,
+                cost.name,
+                day(due)
+            ),
+            remedy: "Record it, or say that it has ended.".to_owned(),
+            amount: Some(cost.amount),
+        });
+    }
+    Ok(())
+}
+
+/// Open bills that are not what was ordered or came.
+fn of_bills(
+    books: Books<'_>,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    for bill in open_bills(books, names, month, month.last_day())? {
+        for difference in &bill.differences {
+            ends.push(LooseEnd {
+                kind: LooseEndKind::BillNotAsOrdered,
+                job: None,
+                fact: Some(bill.source.id.clone()),
+                text: format!("Bill {} of {}: {}", bill.number, bill.vendor, difference.text),
+                remedy: "Ask the vendor for a credit, or pay it as it is.".to_owned(),
+                amount: Some(difference.asked),
+            });
+        }
     }
     Ok(())
 }

@@ -3,4 +3,6 @@
 pub mod close;
 pub mod end;
 pub mod loose_ends;
+pub mod overhead;
 pub mod owed;
+pub mod result;

@@ -2,21 +2,15 @@
 
 #![cfg(test)]
 
+mod books;
 mod recording;
+mod seat;
 
 use office::Code;
 use office::month::end::FirmMonth;
 use office::{Desk, Id, Month, OfficeError, Recorder, Role, Wanted};
+use seat::seated;
 use serde_json::json;
-
-/// The made-up firm with somebody of a role at the desk.
-fn seated(role: Role) -> (tempfile::TempDir, Desk) {
-    let home = tempfile::tempdir().unwrap();
-    let mut desk = office::sample::write(&home.path().join("firm.tearoff"), &mut |_, _| true).unwrap();
-    let person = office::people(&desk).unwrap().into_iter().find(|person| person.role == role).unwrap();
-    desk.sit(Id::parse(&person.id).unwrap());
-    (home, desk)
-}
 
 fn code<T>(outcome: Result<T, OfficeError>) -> Option<Code> {
     outcome.err().map(|error| error.code)

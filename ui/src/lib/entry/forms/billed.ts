@@ -8,7 +8,7 @@ import { choices } from '../../forms/choices';
 import { call } from '../../ipc';
 import { fromMinor, isNegative, isZero, toMinor } from '../../kit/money';
 import { dateField, day, description, dueAfter, money, note } from '../fields';
-import { jobNumber, type Context, type FormSpec } from '../context';
+import { jobNumber, type BillingContext, type BillingSpec } from '../context';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { below, total } from '../calculate';
@@ -22,7 +22,7 @@ function less(left: string, right: string): string {
 }
 
 /** What an invoice for this purpose would hold, as the program offers it. */
-function offered(purpose: string, { next }: Context): Line[] {
+function offered(purpose: string, { next }: BillingContext): Line[] {
   const offer = next?.offers.find((each) => each.purpose === purpose);
   return (offer?.lines ?? []).map(({ description, amount, change_order }) => ({
     description,
@@ -35,7 +35,7 @@ function isCredit(line: Line): boolean {
   return line.purpose === 'credit';
 }
 
-export const INVOICE: FormSpec = {
+export const INVOICE: BillingSpec = {
   kind: 'invoice',
   title: 'Invoice',
   record: 'Record the invoice',
@@ -195,7 +195,7 @@ function take(fields: Line, comes: InvoiceCalculation) {
   fields.warnings = comes.warnings.join('\n');
 }
 
-export const RELEASE: FormSpec = {
+export const RELEASE: BillingSpec = {
   kind: 'retainage-release',
   title: 'Retainage falls due',
   record: 'Record the release',
@@ -232,7 +232,7 @@ export const RELEASE: FormSpec = {
   says: () => 'The release is recorded.',
 };
 
-function openLines({ open }: Context): Line[] {
+function openLines({ open }: BillingContext): Line[] {
   return open.map((bill) => ({
     invoice: bill.id,
     number: bill.number,
@@ -242,7 +242,7 @@ function openLines({ open }: Context): Line[] {
   }));
 }
 
-export const PAYMENT: FormSpec = {
+export const PAYMENT: BillingSpec = {
   kind: 'payment',
   title: 'Payment',
   record: 'Record the payment',

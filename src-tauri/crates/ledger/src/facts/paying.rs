@@ -1,0 +1,44 @@
+//! What vendors are paid.
+
+use crate::id::Id;
+use crate::kind::{fact, row};
+use crate::closed_lists::PaidBy;
+use jiff::civil::Date;
+use trade::Money;
+
+row! {
+    /// What a payment pays of one bill; below zero for a credit that is taken with it.
+    PaidBill in "vendor_payment_bill" {
+        /// The bill.
+        bill: Id,
+        /// How much.
+        amount: Money,
+        /// What the vendor lets off for being paid early; it pays the bill too.
+        #[serde(default)]
+        discount: Money,
+    } lists {}
+}
+fact! {
+    /// Money that went to a vendor for some of its bills.
+    VendorPayment as "vendor-payment" in "vendor_payment" {
+        /// When.
+        date: Date,
+        /// To whom.
+        vendor: Id,
+        /// How.
+        method: PaidBy,
+        /// Number of the check, or the like.
+        reference: Option<String>,
+    } with {
+        /// What it pays.
+        bills: PaidBill,
+    }
+}
+
+impl VendorPayment {
+    /// What left the bank.
+    #[must_use]
+    pub fn total(&self) -> Money {
+        self.bills.iter().map(|line| line.amount).sum()
+    }
+}
