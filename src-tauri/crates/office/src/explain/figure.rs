@@ -426,8 +426,8 @@ impl Figure {
         Some(Some(money.decimal()))
     }
 
-    /// Its value in the firm's year so far: absent where the year has no such figure, and within that absent where there
-    /// is nothing to divide by.
+    /// Its value in the firm's year so far: absent where the year has no such figure, and within that absent where
+    /// there is nothing to divide by.
     #[must_use]
     pub fn of_year(self, year: &FirmYear) -> Option<Option<Decimal>> {
         let made = &year.so_far;

@@ -8,7 +8,7 @@ mod seat;
 
 use office::Code;
 use office::month::end::FirmMonth;
-use office::{Desk, Id, Month, OfficeError, Recorder, Role, Wanted};
+use office::{Id, Month, OfficeError, Recorder, Role, Wanted};
 use seat::seated;
 use serde_json::json;
 
