@@ -75,19 +75,19 @@ enum Command {
         #[arg(long, value_name = "FIGURE")]
         explain: Option<String>,
     },
-    /// Show what the whole firm made, month by month from January on: gross profit, overhead, net profit.
+    /// Show what the whole firm made, month by month: down to its net profit.
     #[command(after_help = "With --json: `FirmYear`.")]
     Result {
         #[command(flatten)]
         at: AtMonth,
     },
-    /// Show what the firm costs beside its jobs, by account, and what comes again.
+    /// Show what the firm costs beside its jobs, by account.
     #[command(after_help = "With --json: `Overhead`.")]
     Overhead {
         #[command(flatten)]
         at: AtMonth,
     },
-    /// Show what vendors are owed today: by vendor and age, and week by week as it falls due.
+    /// Show what vendors are owed today, by age and by week.
     #[command(after_help = "With --json: `Payables`.")]
     Payables {
         /// The ledger file.
