@@ -7,8 +7,8 @@ use crate::job::snapshot::{ChangeState, WorkState};
 use crate::month::loose_ends::LooseEndKind;
 use ledger::closed_lists::{
     BurdenOn, Cause, CheckState, CountedIn, Course, Damaged, DecidedBy, Every, InvoiceFor, JobStatusWord,
-    JournalLine, MarkKind, NoticeOf, OverheadBy, OwedFrom, PaidBy, PamphletBy, Place, PremiumTo, Pricing, RepairStage,
-    Role, TaxRounding, Verdict, WeekDay,
+    JournalLine, MarkKind, NoticeOf, OverheadBy, OwedFrom, PaidBy, PamphletBy, Place, PremiumTo, Pricing,
+    RepairStage, Role, TaxRounding, Verdict, WeekDay,
 };
 use std::fmt::Write;
 use trade::expected::{AgeBand, RecordStrength};

@@ -12,6 +12,7 @@ export const FIGURES: Readonly<
   'hidden-price': {"label":"Approved for hidden conditions","measure":"money","rule":"Approved change orders for hidden conditions, at their price; by time and material, at what the work came to.","source":"common practice"},
   'contract': {"label":"Contract","measure":"money","rule":"Price and every approved change.","source":"common practice"},
   'cost': {"label":"Cost","measure":"money","rule":"Bills with their tax where the firm bears it, direct costs, and hours with pay, overtime and burden. Of one code, without hidden conditions beyond the included sheets.","source":"29 CFR 778 for overtime; the spread over jobs is a company rule"},
+  'labor-cost': {"label":"Labor cost","measure":"money","rule":"Hours with pay, overtime and burden, as they are booked.","source":"29 CFR 778 for overtime; the spread over jobs is a company rule"},
   'committed': {"label":"Committed cost","measure":"money","rule":"Ordered less received before tax, code by code, never below zero; nothing once an order is complete.","source":"company rule"},
   'forecast': {"label":"Forecast cost","measure":"money","rule":"By code: spent and committed when the job has ended; the owner's own forecast; the pace of measured work; or the larger of spent and committed, and budget. Hidden conditions beyond the included sheets apart: the larger of spent and approved cost.","source":"company rule"},
   'uninstalled': {"label":"Uninstalled material","measure":"money","rule":"Material counted on site and not installed, at cost, code by code; never more than was bought and not returned. Nothing once the job has ended.","source":"ASC 606-10-55-187 ff., Example 19"},
@@ -44,7 +45,16 @@ export const FIGURES: Readonly<
   'month-over-billed': {"label":"Change in over-billed","measure":"money","rule":"Over-billed at the month's end, less over-billed at the end of the month before.","source":"common practice"},
   'month-under-billed': {"label":"Change in under-billed","measure":"money","rule":"Under-billed at the month's end, less under-billed at the end of the month before.","source":"common practice"},
   'month-loss-provision': {"label":"Change in loss provision","measure":"money","rule":"Loss provision at the month's end, less the one at the end of the month before.","source":"common practice"},
-  'month-overhead': {"label":"Overhead of the month","measure":"money","rule":"Overhead by the month's end, less overhead by the end of the month before.","source":"common practice"},
+  'month-overhead': {"label":"Overhead absorbed in the month","measure":"money","rule":"Overhead by the month's end, less overhead by the end of the month before.","source":"common practice"},
+  'month-overhead-cost': {"label":"Overhead cost of the month","measure":"money","rule":"Bills that are no job's with their tax, and costs without a bill, less the firm's own equipment that jobs were charged with and what vendors let off for being paid early.","source":"common practice"},
+  'month-under-absorbed': {"label":"Under-absorbed in the month","measure":"money","rule":"Overhead cost less the overhead that jobs bore; below zero where they bore more. It is never laid on jobs afterwards.","source":"actual overhead (OpenStax, Principles of Accounting, volume 2, chapter 4)"},
+  'month-net-profit': {"label":"Net profit","measure":"money","rule":"Gross profit less overhead cost.","source":"profit after common costs (OpenStax, Principles of Accounting, volume 2, chapter 10)"},
+  'year-profit': {"label":"Gross profit of the year so far","measure":"money","rule":"Gross profit of each month from January on.","source":"common practice"},
+  'year-overhead-cost': {"label":"Overhead cost of the year so far","measure":"money","rule":"Overhead cost of each month from January on.","source":"common practice"},
+  'year-overhead': {"label":"Overhead absorbed in the year so far","measure":"money","rule":"Overhead that jobs bore in each month from January on.","source":"common practice"},
+  'year-under-absorbed': {"label":"Under-absorbed in the year so far","measure":"money","rule":"Overhead cost less the overhead that jobs bore, from January on; below zero where they bore more.","source":"actual overhead (OpenStax, Principles of Accounting, volume 2, chapter 4)"},
+  'year-net-profit': {"label":"Net profit of the year so far","measure":"money","rule":"Gross profit less overhead cost, from January on.","source":"profit after common costs (OpenStax, Principles of Accounting, volume 2, chapter 10)"},
+  'year-overhead-rate': {"label":"Overhead rate that the year so far would have asked for","measure":"count","rule":"Overhead cost ÷ what overhead is spread by (hours, dollars of labor, or crew-days), both from January on; kept at six decimals.","source":"actual overhead (OpenStax, Principles of Accounting, volume 2, chapter 4)"},
   'margin-on-changes': {"label":"Margin on changes","measure":"money","rule":"A step of the margin walk: approved changes of the customer's own, their price less their contracted cost.","source":"common practice"},
   'material-price': {"label":"Price of materials","measure":"money","rule":"A step of the margin walk: what the material used would have cost at the contracted price, less what it cost.","source":"standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)"},
   'material-quantity': {"label":"Amount of materials","measure":"money","rule":"A step of the margin walk: the contracted cost of the work really done, less what the material used would have cost at the contracted price.","source":"standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)"},
@@ -56,15 +66,6 @@ export const FIGURES: Readonly<
   'hidden-conditions': {"label":"Hidden conditions","measure":"money","rule":"A step of the margin walk: approved for hidden conditions, less what they cost or are expected to cost beyond the included sheets.","source":"company rule"},
   'still-to-come': {"label":"Still to come","measure":"money","rule":"A step of the margin walk: what the forecast expects of work not yet done, against its contracted cost.","source":"company rule"},
 };
-
-/** What the month added. */
-export const IN_MONTH = [
-  { figure: 'month-earned', field: 'earned' },
-  { figure: 'month-cost', field: 'cost' },
-  { figure: 'month-profit', field: 'profit' },
-  { figure: 'month-overhead', field: 'overhead' },
-  { figure: 'month-billed', field: 'billed' },
-] as const satisfies readonly { figure: Figure; field: keyof Movement }[];
 
 /** Where the firm stands, over the jobs of the month. */
 export const TO_DATE = [

@@ -14,6 +14,7 @@ import type { Damaged } from './Damaged';
 import type { DecidedBy } from './DecidedBy';
 import type { DeckKind } from './DeckKind';
 import type { EdgeKind } from './EdgeKind';
+import type { Every } from './Every';
 import type { FeatureKind } from './FeatureKind';
 import type { ForecastRule } from './ForecastRule';
 import type { HistoryFigure } from './HistoryFigure';
@@ -27,6 +28,7 @@ import type { Measure } from './Measure';
 import type { NoticeOf } from './NoticeOf';
 import type { Origin } from './Origin';
 import type { OverheadBy } from './OverheadBy';
+import type { OwedFrom } from './OwedFrom';
 import type { PaidBy } from './PaidBy';
 import type { PamphletBy } from './PamphletBy';
 import type { Place } from './Place';
@@ -163,6 +165,13 @@ export const EDGES: Readonly<Record<EdgeKind, { label: string; about: string; }>
   "transition": { label: "Transition", about: "a level edge where the slope changes" },
 };
 
+/** How often a cost comes again. */
+export const EVERY: Readonly<Record<Every, string>> = {
+  "month": "Every month",
+  "quarter": "Every three months",
+  "year": "Every year",
+};
+
 /** What comes through the roof or stands at it. */
 export const FEATURES: Readonly<Record<FeatureKind, string>> = {
   "pipe": "Pipe",
@@ -267,6 +276,9 @@ export const JOURNAL_LINES: Readonly<Record<JournalLine, { label: string; about:
   "over-billed": { label: "Over-billed", about: "billed and not yet earned, job by job" },
   "loss-provision": { label: "Loss provision", about: "losses foreseen on open jobs" },
   "loss-expense": { label: "Loss expense", about: "the cost of foreseeing them" },
+  "overhead": { label: "Overhead", about: "what the firm costs beside its jobs" },
+  "set-aside": { label: "Set aside", about: "costs of the firm that nobody asks for yet" },
+  "discounts-taken": { label: "Discounts taken", about: "what vendors let off for being paid early" },
 };
 
 /** What lies under the shingles of a closed valley. */
@@ -299,6 +311,8 @@ export const LOOSE_ENDS: Readonly<Record<LooseEndKind, string>> = {
   "cost-without-contract": "Cost without a contract",
   "billed-beyond-contract": "Billed beyond the contract",
   "order-on-ended-job": "Ordered for an ended job",
+  "recurring-not-recorded": "Due again, not recorded",
+  "bill-not-as-ordered": "Bills that are not as ordered",
   "retainage-not-as-agreed": "Retainage not as agreed",
   "sales-tax-not-by-rule": "Sales tax that no rule gives",
 };
@@ -339,6 +353,13 @@ export const OVERHEAD_BY: Readonly<Record<OverheadBy, { label: string; rate_of: 
   "labor-hours": { label: "Hours worked", rate_of: "an hour worked" },
   "labor-cost": { label: "Labor cost", rate_of: "of labor cost" },
   "crew-days": { label: "Crew-days", rate_of: "a crew-day" },
+};
+
+/** Where a cost of the firm without a bill comes from. */
+export const OWED_FROM: Readonly<Record<OwedFrom, string>> = {
+  "bank": "From the bank",
+  "wages": "Pay that is owed",
+  "set-aside": "Set aside",
 };
 
 /** How money came. */

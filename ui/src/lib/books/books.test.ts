@@ -12,7 +12,7 @@ import BooksPage from './BooksPage.svelte';
 
 hearKeys();
 
-beforeEach(() => desk.set({ ...AT_DESK, seat: AT_BOOKS }));
+beforeEach(() => desk.set({ ...AT_DESK, person: AT_BOOKS }));
 
 async function at(part: string, answers: Parameters<typeof program>[0] = {}, about?: string) {
   const stands = program(answers);

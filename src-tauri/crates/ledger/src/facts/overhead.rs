@@ -1,8 +1,8 @@
 //! What the firm costs beside its jobs: overhead by account, and what of it comes again.
 
+use crate::closed_lists::{Every, OwedFrom};
 use crate::id::Id;
 use crate::kind::{fact, row};
-use crate::closed_lists::{Every, OwedFrom};
 use jiff::civil::Date;
 use trade::Money;
 

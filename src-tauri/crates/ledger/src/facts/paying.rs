@@ -1,8 +1,8 @@
 //! What vendors are paid.
 
+use crate::closed_lists::PaidBy;
 use crate::id::Id;
 use crate::kind::{fact, row};
-use crate::closed_lists::PaidBy;
 use jiff::civil::Date;
 use trade::Money;
 

@@ -10,8 +10,8 @@ use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::Id;
 use ledger::booked::Booked;
-use ledger::facts::Fact;
 use ledger::closed_lists::OwedFrom;
+use ledger::facts::Fact;
 use paperwork::{Cell, Column, Kind, Table};
 use trade::Money;
 

@@ -1,6 +1,6 @@
 //! What whoever keeps the books is answered: cost of bills is theirs to see, what a job makes is not.
 
-use super::seat::seated;
+use super::firm::seated;
 use office::billing::invoice;
 use office::{Desk, Month, Role};
 use serde::Serialize;

@@ -3,13 +3,13 @@
 #![cfg(test)]
 
 mod books;
+mod firm;
 mod recording;
-mod seat;
 
+use firm::seated;
 use office::Code;
 use office::month::end::FirmMonth;
 use office::{Id, Month, OfficeError, Recorder, Role, Wanted};
-use seat::seated;
 use serde_json::json;
 
 fn code<T>(outcome: Result<T, OfficeError>) -> Option<Code> {
