@@ -1,7 +1,6 @@
 import type { Figure } from './Figure';
 import type { FirmMonth } from './FirmMonth';
 import type { MeasuredIn } from './MeasuredIn';
-import type { Movement } from './Movement';
 
 /** What each figure is called, what it is measured in, its rule and where the rule comes from. */
 export const FIGURES: Readonly<

@@ -16,7 +16,12 @@ export interface MadeLine {
 export const LINES: readonly MadeLine[] = [
   { label: FIGURES.earned.label, of: (made) => made.earned, month: 'month-earned' },
   { label: 'Cost of jobs', of: (made) => made.cost, month: 'month-cost' },
-  { label: FIGURES['month-profit'].label, of: (made) => made.gross_profit, month: 'month-profit', year: 'year-profit' },
+  {
+    label: FIGURES['month-profit'].label,
+    of: (made) => made.gross_profit,
+    month: 'month-profit',
+    year: 'year-profit',
+  },
   {
     label: 'Overhead',
     of: (made) => made.overhead_cost,
