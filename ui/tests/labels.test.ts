@@ -22,12 +22,15 @@ const WORDS = new Set([
       readFileSync(join(BINDINGS, name), 'utf8').match(/^export type \w+ = (?:"[^"]+"(?: \| )?)+;/m),
     )
     .flatMap((union) => [...(union ?? '').matchAll(/"([^"]+)"/g)].map(([, word]) => word ?? '')),
+  ...Object.keys(FIGURES),
   ...STATUS_WORDS,
   ...['cost', 'gain', 'contracted', 'late', 'very late'],
+  // How the browser is asked to write a date.
+  ...['long', 'numeric', '2-digit'],
 ]);
 
-/** How a price is set is asked in words that are no figure's. */
-const MAY = ['lib/estimate/ChoicesPart.svelte writes FIGURES'];
+/** How a price is set is asked in words that are no figure's, and what a device holds is not what a role sees. */
+const MAY = ['lib/estimate/ChoicesPart.svelte writes FIGURES', 'lib/firm/devices.ts writes ROLES'];
 
 /** A sentence that ends in a period says how, not what. */
 const isNoLabel = (says: string) => says.length < 2 || WORDS.has(says) || /^[\d.]+$|\.$/.test(says);

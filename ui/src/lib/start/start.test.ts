@@ -71,7 +71,7 @@ it('asks the owner for the PIN, and nobody else', async () => {
   await screen.findByText(/That is not the PIN/);
   await userEvent.click(screen.getByRole('button', { name: 'Somebody else' }));
   await userEvent.click(screen.getByRole('button', { name: 'Nell Abara' }));
-  await waitFor(() => expect(location.hash).toBe('#/hand-off'));
+  await waitFor(() => expect(location.hash).toBe('#/books'));
   expect(last('sit')).toEqual({ person: AT_BOOKS.id });
 });
 

@@ -209,8 +209,52 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
     facts.extend(costs());
     facts.extend(work());
     facts.extend(billed());
+    facts.extend(overhead());
     facts.push(reversal(60, "2026-03-20", 44));
     facts
+}
+
+/// What the firm spends that is no job's, and what it pays its vendors.
+fn overhead() -> Vec<NewFact> {
+    vec![
+        fact(200, "overhead-account", json!({"number": "6100", "name": "Trucks"})),
+        fact(
+            201,
+            "overhead-account",
+            json!({"revises": id(200), "number": "6110", "name": "Trucks and fuel"}),
+        ),
+        fact(
+            202,
+            "recurring-cost",
+            json!({"date": "2026-03-01", "account": id(200), "description": "truck insurance", "amount": "210.00",
+                "every": "month", "vendor": id(VENDOR), "until": "2026-12-31"}),
+        ),
+        fact(
+            203,
+            "recurring-cost",
+            json!({"revises": id(202), "date": "2026-03-01", "account": id(200), "description": "set aside",
+                "amount": "400.00", "every": "quarter", "owed_from": "set-aside"}),
+        ),
+        fact(
+            204,
+            "bill",
+            json!({"date": "2026-03-04", "vendor": id(VENDOR), "reference": "V-882", "due": "2026-04-03",
+                "lines": [], "overhead": [{"account": id(200), "description": "tires", "amount": "320.00",
+                "tax": "19.20", "recurring": id(202)}]}),
+        ),
+        fact(
+            205,
+            "overhead-cost",
+            json!({"date": "2026-03-05", "account": id(200), "description": "wear", "amount": "400.00",
+                "owed_from": "set-aside", "recurring": id(202)}),
+        ),
+        fact(
+            206,
+            "vendor-payment",
+            json!({"date": "2026-03-06", "vendor": id(VENDOR), "method": "check", "reference": "2001",
+                "bills": [{"bill": id(204), "amount": "330.00", "discount": "9.20"}]}),
+        ),
+    ]
 }
 
 pub(crate) fn contract(n: u64, job: u64) -> NewFact {

@@ -193,7 +193,7 @@ fn a_row_without_an_entry_is_found() {
     let conn = unguarded(&at.path);
     conn.execute_batch(
         "INSERT INTO direct_cost SELECT x'00112233445566778899aabbccddeeff', date, job, code, cost_kind, description,
-             amount_cents, NULL FROM direct_cost LIMIT 1;
+             amount_cents, NULL, NULL FROM direct_cost LIMIT 1;
          INSERT INTO condition_photo (fact, line, photo)
              SELECT x'ff112233445566778899aabbccddeeff', 1, photo FROM condition_photo LIMIT 1;",
     )

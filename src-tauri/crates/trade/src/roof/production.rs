@@ -11,7 +11,7 @@ use crate::roof::line::{Line, Takeoff};
 use crate::roof::measured::{Measured, MeasuredSection, WorkStep};
 use crate::roof::shape::Feature;
 use crate::roof::sharing::is_shared;
-use crate::shown::grouped;
+use crate::shown::{grouped, in_sentence};
 
 /// The hours of one piece of work, planned.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -100,7 +100,7 @@ pub fn plan(parts: &OnSlopes, rate: impl Fn(Steepness) -> Option<Rate>) -> Optio
             words: format!(
                 "{} × {each} hours each, {}",
                 grouped(part.round_dp(2).normalize()),
-                steepness.label()
+                in_sentence(steepness.label())
             ),
             figure: format!("{} h", Qty::rounded(of_part.round_dp(2))),
         });
