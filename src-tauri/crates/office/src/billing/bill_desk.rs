@@ -135,7 +135,7 @@ fn year_ago(today: Date) -> Date {
 
 fn vendors(books: Books<'_>, names: &Names, today: Date) -> Result<Vec<VendorHabits>, OfficeError> {
     let mut bills = books.dated_between::<Bill>(year_ago(today), Date::MAX)?;
-    bills.sort_by(|left, right| (right.fact.date, right.entry.id).cmp(&(left.fact.date, left.entry.id)));
+    bills.sort_by_key(|bill| std::cmp::Reverse((bill.fact.date, bill.entry.id)));
     let mut habits: BTreeMap<Id, Vec<Habit>> = BTreeMap::new();
     for bill in bills.iter().filter(|bill| !bill.fact.credit) {
         let of_vendor = habits.entry(bill.fact.vendor).or_default();

@@ -54,10 +54,13 @@ fn named(job: &JobMonth) -> String {
     format!("{} {}", job.result.number, job.result.customer)
 }
 
+/// A line of what the firm made: its figure, and how it is read.
+type MadeLine = (Figure, fn(&Made) -> Money);
+
 /// What the month brought, and the year until its end: what was earned down to what the firm made, then what was billed
 /// and what overhead the jobs bore.
 fn figures(year: &FirmYear) -> Vec<MonthFigure> {
-    const LINES: [(Figure, fn(&Made) -> Money); 8] = [
+    const LINES: [MadeLine; 8] = [
         (Figure::Earned, |made| made.earned),
         (Figure::Cost, |made| made.cost),
         (Figure::MonthProfit, |made| made.gross_profit),

@@ -291,8 +291,7 @@ fn report_totals(adding: &mut Adding<'_>, month: &MonthFacts) {
     adding.money("retainage", "Change in retainage", REPORT, held, |sums| {
         sums.journal.sum(JournalLine::RetainageReceivable)
     });
-    adding
-        .money("profit", "Earned less cost and losses foreseen", REPORT, report.profit, |sums| sums.profit());
+    adding.money("profit", "Earned less cost and losses foreseen", REPORT, report.profit, Sums::profit);
     let firm = &month.report.firm;
     adding.money("overhead", "Overhead cost", REPORT, firm.overhead_cost, Sums::overhead);
     adding.money("net_profit", "Net profit", REPORT, firm.net_profit, |sums| sums.profit() - sums.overhead());
