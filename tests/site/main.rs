@@ -54,8 +54,8 @@ fn stored(number: i64) -> Vec<u8> {
     if number == 0 || number == 1 { Vec::new() } else { bytes[8 - length.unwrap()..].to_vec() }
 }
 
-/// How an integer lies in an entry as it is sent: a one, which says that it is a number, and eight bytes. A short one is
-/// left out, as it is of a row.
+/// How an integer lies in an entry as it is sent: a one, which says that it is a number, and eight bytes. A short one
+/// is left out, as it is of a row.
 fn sent(number: i64) -> Vec<u8> {
     if stored(number).len() < 4 { Vec::new() } else { [&[1], &number.to_be_bytes()[..]].concat() }
 }
