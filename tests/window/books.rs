@@ -14,6 +14,8 @@ fn the_bookkeeper_names_an_account_and_gets_the_months_folder() -> Outcome<()> {
     let page = &desk.page;
     page.open_the_made_up_firm()?;
     page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    page.go("#/hand-off")?;
     page.wait_for_heading("Hand-off")?;
     page.wait_for_words("Control totals")?;
 
