@@ -98,6 +98,7 @@ fn every_loose_end_leads_to_where_it_is_settled() -> Outcome<()> {
                 "(() => {{ const at = document.querySelector('#part-{part}')?.getBoundingClientRect(); \
                  return at && at.top < innerHeight && at.bottom > 0; }})()"
             ),
+            ["#", "books", ..] => "document.querySelector('h1')?.textContent.trim() === 'Books'".to_owned(),
             ["#", "site", ..] => "document.querySelector('[data-view=site] #hours')".to_owned(),
             ["#", "rates", ..] => {
                 "document.querySelector('nav a[aria-current][href=\"#/rates/people\"]')".to_owned()
