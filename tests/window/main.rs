@@ -25,11 +25,11 @@ use driver::{Outcome, key, wait_for};
 use looks::{SETTLED, focused};
 use serde_json::{Value, json};
 
-const PLACES: [(&str, &str); 5] =
-    [("Jobs", "j"), ("Month end", "m"), ("Hand-off", "h"), ("Rates", "r"), ("Firm", "f")];
+const PLACES: [(&str, &str); 6] =
+    [("Jobs", "j"), ("Books", "b"), ("Month end", "m"), ("Hand-off", "h"), ("Rates", "r"), ("Firm", "f")];
 
 #[test]
-fn the_sidebar_leads_to_the_five_places_by_mouse_and_by_key() -> Outcome<()> {
+fn the_sidebar_leads_to_the_six_places_by_mouse_and_by_key() -> Outcome<()> {
     let desk = at_the_made_up_firm(false)?;
     let page = &desk.page;
     let links = {
