@@ -77,7 +77,14 @@ fn the_crew_checks_points_with_a_photo_the_owner_sees_who_and_when_and_the_packe
     let crew = desk.page.sit_down_as("crew")?;
     desk.page.wait_for_heading("Site")?;
     let day = desk.page.ask("site_day", &json!({}))?;
-    let job = day["jobs"][0]["number"].as_str().ok_or("There is no job at work.")?.to_owned();
+    // One whose checklist nobody has begun.
+    let jobs = day["jobs"].as_array().cloned().unwrap_or_default();
+    let mut numbers = jobs.iter().filter_map(|job| job["number"].as_str());
+    let fresh = |job: &&str| {
+        points(&desk.page, job)
+            .is_ok_and(|all| all.len() > 1 && all.iter().all(|point| point["settled"] != true))
+    };
+    let job = numbers.find(fresh).ok_or("There is no job with a fresh checklist.")?.to_owned();
     at_the_checklist(&desk.page, &job)?;
     let list = points(&desk.page, &job)?;
     let [first, second, ..] = list.as_slice() else { return Err("The checklist has no two points.".into()) };
