@@ -32,6 +32,22 @@ impl Raw {
         ))
     }
 
+    /// Costs of the firm without a bill that come from there and were not reversed.
+    pub(crate) fn of_overhead_costs(&self, owed_from: &str) -> Money {
+        self.cents(&format!(
+            "SELECT coalesce(sum(t.amount_cents), 0) FROM overhead_cost t WHERE t.owed_from = '{owed_from}'
+             AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)"
+        ))
+    }
+
+    /// What the firm's own equipment was charged to jobs.
+    pub(crate) fn equipment_charged(&self) -> Money {
+        self.cents(
+            "SELECT coalesce(sum(t.amount_cents), 0) FROM direct_cost t WHERE t.equipment IS NOT NULL
+             AND NOT EXISTS (SELECT 1 FROM reversal r WHERE r.reverses = t.id)",
+        )
+    }
+
     /// Charges of a kind of cost that were not reversed.
     pub(crate) fn charged(&self, kind: &str) -> Money {
         self.cents(&format!(

@@ -7,7 +7,7 @@ use crate::sums::Raw;
 use office::Code;
 use office::{Decimal, Money, Month};
 use serde_json::json;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// Numbers that look thrown and are the same for the same seed (a 64-bit xorshift).
@@ -312,29 +312,14 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
     }
     let hours = |row: &BTreeMap<String, String>| row["why"] == "hours" || row["why"] == "reversed";
     assert_eq!(sources(sets, "hours_and_pay", hours), raw.entries("time-entry"), "time-entry");
-    for (from, kind) in [("bill", "bill"), ("direct-cost", "direct-cost")] {
-        let mut found = sources(sets, "cost_detail", |row| row["from"] == from);
-        // A bill has a row for each line, all of them in one part.
-        for set in sets {
-            let mut of_set = sources(std::slice::from_ref(set), "cost_detail", |row| row["from"] == from);
-            of_set.dedup();
-            for source in of_set {
-                let in_others = sets
-                    .iter()
-                    .filter(|other| !std::ptr::eq(*other, set))
-                    .any(|other| other.rows("cost_detail").iter().any(|row| row["source"] == source));
-                assert!(!in_others, "{source} stands in two parts");
-            }
-        }
-        found.dedup();
-        assert_eq!(found, raw.entries(kind), "{kind}");
-    }
+    each_stands_in_one_part(&raw, sets);
     let account = |name: &str| sets.iter().map(|set| set.account(name)).sum::<Money>();
     let bills = |sum: &str| raw.standing_lines("bill_line", sum, "true");
-    assert_eq!(account("payable"), -(bills("amount_cents") + bills("tax_cents")));
+    what_vendors_and_the_firm_itself_come_to(&raw, &account, bills("amount_cents") + bills("tax_cents"));
     assert_eq!(account("costs-applied"), -raw.standing("direct_cost", "amount_cents"));
     let (paid, refunded) = (raw.standing("payment", "amount_cents"), raw.standing("refund", "amount_cents"));
-    assert_eq!(account("bank"), paid - refunded);
+    let to_vendors = raw.standing_lines("vendor_payment_bill", "amount_cents", "true");
+    assert_eq!(account("bank"), paid - refunded - to_vendors - raw.of_overhead_costs("bank"));
     let applied = raw.standing("allocation", "amount_cents");
     // A credit memo that lowers no invoice stands to the customer's credit, below zero.
     let on_account = "(SELECT i.purpose = 'credit' AND i.credits IS NULL FROM invoice i WHERE i.id = t.fact)";
@@ -373,6 +358,40 @@ pub(crate) fn holds_every_fact_once(path: &Path, sets: &[Set]) {
         earned - net,
         "what is not billed, and what is ahead"
     );
+}
+
+/// Bills, costs and payments to vendors have rows in tables of more than one kind.
+fn each_stands_in_one_part(raw: &Raw, sets: &[Set]) {
+    let any = "";
+    for (kind, places) in [
+        ("bill", &[("cost_detail", "bill"), ("overhead", "bill")][..]),
+        ("direct-cost", &[("cost_detail", "direct-cost")]),
+        ("overhead-cost", &[("overhead", "overhead-cost")]),
+        ("vendor-payment", &[("vendor_payments", any)]),
+    ] {
+        let named = |sets: &[Set]| -> BTreeSet<String> {
+            let is = |from: &str, row: &BTreeMap<String, String>| from == any || row["from"] == from;
+            places.iter().flat_map(|(table, from)| sources(sets, table, |row| is(from, row))).collect()
+        };
+        // A bill has a row for each line, all of them in one part.
+        let parts: Vec<BTreeSet<String>> = sets.iter().map(|set| named(std::slice::from_ref(set))).collect();
+        let all = named(sets);
+        assert_eq!(parts.iter().map(BTreeSet::len).sum::<usize>(), all.len(), "a {kind} stands in two parts");
+        assert_eq!(all.into_iter().collect::<Vec<_>>(), raw.entries(kind), "{kind}");
+    }
+}
+
+/// What is owed to vendors, and what the firm costs beside its jobs.
+fn what_vendors_and_the_firm_itself_come_to(raw: &Raw, account: &dyn Fn(&str) -> Money, of_jobs: Money) {
+    let overhead = raw.standing_lines("bill_overhead", "amount_cents + tax_cents", "true");
+    let to_vendors = |sum: &str| raw.standing_lines("vendor_payment_bill", sum, "true");
+    let billed = of_jobs + overhead;
+    assert_eq!(account("payable"), to_vendors("amount_cents + discount_cents") - billed);
+    let own = |owed_from: &str| raw.of_overhead_costs(owed_from);
+    let by_itself = own("bank") + own("wages") + own("set-aside");
+    let charged_to_jobs = raw.equipment_charged();
+    assert_eq!(account("overhead"), overhead + by_itself - charged_to_jobs);
+    assert_eq!(account("discounts-taken"), -to_vendors("discount_cents"));
 }
 
 fn sources(sets: &[Set], table: &str, of: impl Fn(&BTreeMap<String, String>) -> bool) -> Vec<String> {

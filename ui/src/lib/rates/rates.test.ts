@@ -133,7 +133,9 @@ it('keeps shares as shares and dollars as dollars', () => {
     },
   ]);
   const shown = burden.rows(lists, 'en-US').map((row) => row.cells.join(' | '));
-  expect(shown).toContain("Workers' compensation | roofing | 07/01/2026 | Each $100 of pay | 14.85 |  | ");
+  expect(shown).toContain(
+    "Workers' compensation | roofing | 07/01/2026 | Each $100 of pay | 14.85 |  | The insurer's letter of June 2026",
+  );
 });
 
 it('shows the books no pay, and lets them change vendors only', async () => {
