@@ -2,7 +2,7 @@
 
 use crate::table::{Cell, Table};
 use office::month::result::{Made, MonthMade};
-use office::{FirmYear, Money, Overhead, Payables};
+use office::{FirmYear, Money, Overhead, Payables, Rate};
 
 fn word(text: impl Into<String>) -> Cell {
     Cell::Word(text.into())
@@ -15,6 +15,7 @@ pub(crate) fn year(year: &FirmYear) -> Vec<String> {
         "Month",
         "Earned",
         "Cost of jobs",
+        "Foreseen",
         "Gross profit",
         "Overhead",
         "Net profit",
@@ -25,6 +26,7 @@ pub(crate) fn year(year: &FirmYear) -> Vec<String> {
         let figures = [
             made.earned,
             made.cost,
+            made.losses,
             made.gross_profit,
             made.overhead_cost,
             made.net_profit,
@@ -44,9 +46,10 @@ pub(crate) fn year(year: &FirmYear) -> Vec<String> {
     lines.push(String::new());
     let by = year.overhead_by.as_str().replace('-', " ");
     let base = office::explain::shown(office::MeasuredIn::Count, year.base);
-    lines.push(format!("Overhead is spread by {by}, at {}; the year so far took {base}.", year.rate));
-    if let Some(rate) = year.rate_needed {
-        lines.push(format!("At {rate} the jobs would have borne the whole of it."));
+    let rate = |rate: Rate| office::explain::shown(office::MeasuredIn::Money, rate.decimal());
+    lines.push(format!("Overhead is spread by {by}, at {}; the year so far took {base}.", rate(year.rate)));
+    if let Some(needed) = year.rate_needed.filter(|_| !year.so_far.overhead_cost.is_zero()) {
+        lines.push(format!("At {} the jobs would have borne the whole of it.", rate(needed)));
     }
     lines
 }

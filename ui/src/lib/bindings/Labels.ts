@@ -437,7 +437,7 @@ export const REPAIR_STAGES: Readonly<Record<RepairStage, string>> = {
 export const ROLES: Readonly<Record<Role, { label: string; sees: string; }>> = {
   "owner": { label: "Owner", sees: "Sees everything: cost, margin, month end." },
   "crew": { label: "Crew", sees: "The site view: hidden conditions, decisions, hours. No cost, no margin." },
-  "books": { label: "Books", sees: "What is owed, the hand-off, imports. No pay, no margin." },
+  "books": { label: "Books", sees: "Bills, what is owed, overhead, the hand-off, imports. No pay, no margin." },
 };
 
 /** How old a roof was. */

@@ -14,6 +14,10 @@ earned: Money,
  */
 cost: Money, 
 /**
+ * By how much the losses foreseen grew.
+ */
+losses: Money, 
+/**
  * Earned less cost, less the change in losses foreseen.
  */
 gross_profit: Money, 

@@ -16,6 +16,7 @@ export interface MadeLine {
 export const LINES: readonly MadeLine[] = [
   { label: FIGURES.earned.label, of: (made) => made.earned, month: 'month-earned' },
   { label: 'Cost of jobs', of: (made) => made.cost, month: 'month-cost' },
+  { label: 'More losses foreseen', of: (made) => made.losses, month: 'month-loss-provision' },
   {
     label: FIGURES['month-profit'].label,
     of: (made) => made.gross_profit,

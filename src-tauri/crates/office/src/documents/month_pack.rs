@@ -60,9 +60,10 @@ type MadeLine = (Figure, fn(&Made) -> Money);
 /// What the month brought, and the year until its end: what was earned down to what the firm made, then what was billed
 /// and what overhead the jobs bore.
 fn figures(year: &FirmYear) -> Vec<MonthFigure> {
-    const LINES: [MadeLine; 8] = [
+    const LINES: [MadeLine; 9] = [
         (Figure::Earned, |made| made.earned),
         (Figure::Cost, |made| made.cost),
+        (Figure::MonthLossProvision, |made| made.losses),
         (Figure::MonthProfit, |made| made.gross_profit),
         (Figure::MonthOverheadCost, |made| made.overhead_cost),
         (Figure::MonthNetProfit, |made| made.net_profit),
@@ -83,6 +84,7 @@ fn figures(year: &FirmYear) -> Vec<MonthFigure> {
 fn name_of(figure: Figure) -> &'static str {
     match figure {
         Figure::Cost => "Cost of jobs",
+        Figure::MonthLossProvision => "More losses foreseen",
         Figure::MonthOverheadCost => "Overhead cost",
         Figure::Overhead => "Overhead that jobs bore",
         Figure::MonthUnderAbsorbed => "Overhead that no job bore",

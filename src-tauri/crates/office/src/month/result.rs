@@ -23,6 +23,8 @@ pub struct Made {
     pub earned: Money,
     /// Cost of jobs.
     pub cost: Money,
+    /// By how much the losses foreseen grew.
+    pub losses: Money,
     /// Earned less cost, less the change in losses foreseen.
     pub gross_profit: Money,
     /// What the firm cost beside its jobs.
@@ -143,6 +145,7 @@ fn sum_of(months: &[MonthMade]) -> Made {
         Made {
             earned: sum.earned + made.earned,
             cost: sum.cost + made.cost,
+            losses: sum.losses + made.losses,
             gross_profit: sum.gross_profit + made.gross_profit,
             overhead_cost: sum.overhead_cost + made.overhead_cost,
             net_profit: sum.net_profit + made.net_profit,
@@ -196,6 +199,7 @@ fn made(movement: &Movement, overhead_cost: Money) -> Made {
     Made {
         earned: movement.earned,
         cost: movement.cost,
+        losses: movement.loss_provision,
         gross_profit: movement.profit,
         overhead_cost,
         net_profit: trade::net_profit(movement.profit, overhead_cost),
