@@ -93,6 +93,7 @@ pub(crate) fn draw(page: &Page) -> Outcome<()> {
     page.run("document.querySelector('[role=application]').focus(); done(true);")?;
     page.strike(&[key::ENTER, "1", "2", key::RIGHT, "8", key::UP, "1", "2", key::LEFT, "c"])?;
     page.wait_until("the porch to be measured", "document.body.innerText.includes('Roof surface')")?;
+    page.fill("Name", "porch")?;
     // By the mouse: the L from its measures, put beside it.
     if page.all("details.ready[open]")?.is_empty() {
         page.press_named("Begin with a ready shape")?;
@@ -105,7 +106,7 @@ pub(crate) fn draw(page: &Page) -> Outcome<()> {
     page.wait_until("the valley to be measured", &format!("{} > 0", length_of("Valley")))?;
     // By the keyboard again: the porch's high edge lies against a wall, and so does the L's left end.
     page.press_named("Name edges")?;
-    name_edge(page, "section 1", "Ridge", "d")?;
+    name_edge(page, "porch", "Ridge", "d")?;
     name_edge(page, "front", "Rake", "w")?;
     page.wait_until("the wall to be measured", &format!("{} > 0", length_of("Wall")))?;
     page.wait_until("the headwall to be measured", &format!("{} > 0", length_of("Headwall")))?;

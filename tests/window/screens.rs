@@ -98,6 +98,7 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
     )?;
     page.press_named("Back")?;
     page.open_the_made_up_firm()?;
+    all_of(&desk, &of_the_books())?;
     let number = job_under_way(page)?;
     let job = format!("#/job/{number}");
     all_of(
@@ -154,6 +155,7 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
                 page.go("#/firm")?;
                 page.wait_for_words("Back-ups")
             }),
+            to("devices", |page| page.run(&scroll_to("Devices")).map(|_| ())),
             to("estimate", |page| {
                 new_job(page)?;
                 open_estimate(page)?;
@@ -165,6 +167,29 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
             }),
         ],
     )
+}
+
+/// The bookkeeper's desk, as the owner sees it: part by part.
+fn of_the_books() -> [Screen<'static>; 4] {
+    [
+        to("books", |page| {
+            page.go("#/books/bills")?;
+            page.wait_for_heading("Books")?;
+            page.wait_until("the pile", "document.querySelector('main form, main table')")
+        }),
+        to("books-vendors", |page| {
+            page.go("#/books/vendors")?;
+            page.wait_for_words("Three Forks Roofing Wholesale")
+        }),
+        to("books-overhead", |page| {
+            page.go("#/books/overhead")?;
+            page.wait_for_words("Office pay")
+        }),
+        to("books-customers", |page| {
+            page.go("#/books/customers")?;
+            page.wait_until("the customers", "document.querySelector('main table td')")
+        }),
+    ]
 }
 
 #[test]

@@ -13,7 +13,7 @@ pub const fn sees(role: Role) -> &'static str {
     match role {
         Role::Owner => "Sees everything: cost, margin, month end.",
         Role::Crew => "The site view: hidden conditions, decisions, hours. No cost, no margin.",
-        Role::Books => "What is owed, the hand-off, imports. No pay, no margin.",
+        Role::Books => "Bills, what is owed, overhead, the hand-off, imports. No pay, no margin.",
     }
 }
 

@@ -96,7 +96,7 @@ impl Address {
 }
 
 fn needed(url: &Url, what: &str, found: &str) -> Result<(), ExchangeError> {
-    if found.is_empty() { Err(problem(format!("“{url}” names not {what}"))) } else { Ok(()) }
+    if found.is_empty() { Err(problem(format!("“{url}” does not name {what}"))) } else { Ok(()) }
 }
 
 fn plain(text: &str) -> String {

@@ -3,11 +3,13 @@
 
 use crate::randomly::{Firm, Happening, happening};
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, charge, close, contract, fact, id, moment,
-    month, pay, place, problems, raw, reversal, time,
+    CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, charge, close, contract, day, fact, id,
+    moment, month, pay, place, problems, raw, reversal, time,
 };
+use ledger::attachment::{file_of, store};
 use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
+use ledger::open::attachment_folder;
 use ledger::roster::FOUNDER;
 use ledger::site_copy::{COPY, SITE};
 use ledger::take_in::FOUNDER_KEY;
@@ -443,4 +445,31 @@ fn a_copy_for_the_site_keeps_open_parts_only() {
     assert_eq!(count("SELECT count(*) FROM entry WHERE salt IS NOT NULL"), 0);
     assert!(count("SELECT count(*) FROM contract") == 1 && count("SELECT count(*) FROM job") == 2);
     assert_eq!(problems(&site.at.path), Vec::<String>::new());
+}
+
+/// A file of this device that is lost is a fault; one of another device's may not have come yet, and is counted. Once
+/// it is here it is read as any other.
+#[test]
+fn a_file_on_another_device_is_counted_and_one_of_our_own_is_missed() {
+    let (mut a, mut b) = two_devices();
+    let photo =
+        store(&a.at.path, b"a picture of rot", "image/jpeg", None, day("2026-03-05")).expect("a file");
+    let hash = photo.hash;
+    add(&mut a, &[ledger::NewFact { id: id(10_201), person: id(OWNER), fact: photo.into() }]);
+    take_in(&mut b, &[part(&a.ledger, "A", 1).expect("A's part")]);
+    drop((a.ledger, b.ledger));
+    let verdict = |at: &Place| ledger::verify(&at.path, &mut |_| true).expect("a verdict");
+    let at_a = verdict(&a.at);
+    assert!(at_a.is_good(), "{:?}", at_a.problems);
+    assert_eq!((at_a.attachments, at_a.elsewhere), (1, 0));
+    let at_b = verdict(&b.at);
+    assert!(at_b.is_good(), "{:?}", at_b.problems);
+    assert_eq!((at_b.attachments, at_b.elsewhere), (0, 1));
+
+    let here = file_of(&attachment_folder(&b.at.path), hash);
+    std::fs::create_dir_all(here.parent().expect("a folder")).expect("a folder");
+    std::fs::write(&here, b"a picture of something else").expect("a file");
+    assert!(!verdict(&b.at).is_good(), "another picture under its name");
+    std::fs::remove_file(file_of(&attachment_folder(&a.at.path), hash)).expect("the file");
+    assert!(!verdict(&a.at).is_good(), "its own file is gone");
 }

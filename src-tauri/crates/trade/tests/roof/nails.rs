@@ -50,7 +50,7 @@ fn as_many_shingles_as_are_said_cover_a_square() {
 }
 
 /// IRC R905.2.6 (snippet): four a strip, two in one put up by itself. Over 21 in 12 and in high wind it is what the
-/// maker asks, six as a start (from memory).
+/// maker asks, six as a start: common practice, no source.
 #[rstest]
 #[case(ShingleKind::Strip, "21", false, 320)]
 #[case(ShingleKind::Strip, "21.5", false, 480)]
