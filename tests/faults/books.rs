@@ -52,12 +52,12 @@ pub(crate) fn place(direct_costs: u64) -> Place {
                 "site": "4 Mill Lane"}),
         ),
     ];
-    batch.extend((0..direct_costs).map(|n| charge(100 + n)));
+    batch.extend((0..direct_costs).map(|n| direct_cost(100 + n)));
     ledger.append(&batch, now()).expect("the beginnings");
     Place { folder, path }
 }
 
-pub(crate) fn charge(n: u64) -> NewFact {
+pub(crate) fn direct_cost(n: u64) -> NewFact {
     let body = json!({"date": "2026-03-05", "job": id(5), "code": id(4), "cost_kind": "disposal",
         "description": "a load", "amount": "1.00"});
     fact(n, "direct-cost", body)

@@ -37,7 +37,7 @@ fn when_the_disk_is_full_the_error_is_in_words_and_nothing_is_lost_or_half_writt
         assert_eq!(Some(end), said.keys().next_back().copied(), "nothing of the batch that failed");
         // With room again, it goes on.
         let mut ledger = ledger::Ledger::open(&at.path).expect("the ledger");
-        ledger.append(&[crate::books::charge(900)], crate::books::now()).expect("a fact");
+        ledger.append(&[crate::books::direct_cost(900)], crate::books::now()).expect("a fact");
         assert_eq!(ledger.last_seq(), end + 1);
     }
 }

@@ -1,6 +1,6 @@
 //! Several programs at one file: one writes, others read and go, and none pulls the log from under the writer.
 
-use crate::books::{APPENDER, charge, now, place};
+use crate::books::{APPENDER, direct_cost, now, place};
 use ledger::{Ledger, LedgerError, Reader, verify};
 use std::io::{BufRead, BufReader};
 use std::path::Path;
@@ -34,7 +34,7 @@ fn what_is_written_after_others_came_and_went_is_there() {
         assert!(verify(&at.path, &mut |_| true).expect("a verdict").is_good());
         assert!(matches!(Ledger::open(&at.path), Err(LedgerError::Busy { .. })));
         look_with_another_tool(&at.path);
-        writer.append(&[charge(500 + n)], now()).expect("a fact");
+        writer.append(&[direct_cost(500 + n)], now()).expect("a fact");
         assert_eq!(read_elsewhere(&at.path), format!("A {}", writer.last_seq()), "round {n}");
     }
 }

@@ -47,9 +47,9 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::Bill(bill) => vendor::check_bill(conn, bill),
         Fact::VendorPayment(payment) => vendor::check_payment(conn, payment),
         Fact::RecurringCost(cost) => vendor::check_recurring(cost),
-        Fact::DirectCost(charge) => {
-            not_labor("cost_kind", charge.cost_kind)?;
-            condition_of_job(conn, "condition", charge.condition, charge.job)
+        Fact::DirectCost(cost) => {
+            not_labor("cost_kind", cost.cost_kind)?;
+            condition_of_job(conn, "condition", cost.condition, cost.job)
         }
         Fact::TimeEntry(time) => check_time(conn, time),
         Fact::StoredMaterial(StoredMaterial { amount, .. }) | Fact::Forecast(Forecast { amount, .. }) => {

@@ -395,7 +395,7 @@ mod tests {
         let columns = vec![
             Column::new("line", Kind::Integer, "Line", "Its place.").required(),
             Column::new("debit", Kind::Money, "Debit", "Debit.").not_negative(),
-            Column::new("kind", Kind::Text, "Kind", "Kind.").one_of(&["bill", "charge"]),
+            Column::new("kind", Kind::Text, "Kind", "Kind.").one_of(&["bill", "direct-cost"]),
         ];
         let mut table = Table::new("journal", "Journal", "Lines.", &[], &[], columns);
         let said = |error: PaperworkError| error.to_string();
@@ -412,7 +412,7 @@ mod tests {
         let row = vec![Cell::Integer(1), Cell::Empty, Cell::text("rumor")];
         assert!(said(table.push(row).unwrap_err()).contains("kind: “rumor” is none of its words"));
         assert!(table.rows().is_empty());
-        table.push(vec![Cell::Integer(1), Money::ZERO.into(), Cell::text("charge")]).unwrap();
+        table.push(vec![Cell::Integer(1), Money::ZERO.into(), Cell::text("direct-cost")]).unwrap();
         assert_eq!(table.rows().len(), 1);
     }
 

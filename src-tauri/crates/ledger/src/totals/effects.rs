@@ -132,14 +132,14 @@ impl Effect<'_> {
                 let by = self.money(cost.amount);
                 self.overhead(Some(cost.account), by);
             }
-            Fact::DirectCost(charge) => {
-                let by = self.money(charge.amount);
-                self.code(charge.job, charge.code, cost_column(charge.cost_kind), by);
-                if let Some(found) = charge.condition {
-                    self.condition(found, charge.code, condition_column(charge.cost_kind), by);
+            Fact::DirectCost(cost) => {
+                let by = self.money(cost.amount);
+                self.code(cost.job, cost.code, cost_column(cost.cost_kind), by);
+                if let Some(found) = cost.condition {
+                    self.condition(found, cost.code, condition_column(cost.cost_kind), by);
                 }
-                if charge.equipment.is_some() {
-                    self.overhead(charge.equipment, -by);
+                if cost.equipment.is_some() {
+                    self.overhead(cost.equipment, -by);
                 }
             }
             Fact::TimeEntry(time) => self.time(time),
@@ -314,7 +314,7 @@ impl Effect<'_> {
             Fact::JobStatus(step) => step.job,
             Fact::Contract(contract) => contract.job,
             Fact::PurchaseOrder(PurchaseOrder { job, .. }) => *job,
-            Fact::DirectCost(charge) => charge.job,
+            Fact::DirectCost(cost) => cost.job,
             Fact::TimeEntry(time) => time.job,
             Fact::StoredMaterial(stored) => stored.job,
             Fact::UnitsDone(units) => units.job,

@@ -1,9 +1,9 @@
 //! What an append contracts: all or nothing, once only, and every refusal with its field and its remedy.
 
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, charge, close, contract, day,
-    fact, full_books, id, labor_through, moment, money, month, one_of_each, pay, place, problems, refusal,
-    reversal, time,
+    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, close, contract, day,
+    direct_cost, fact, full_books, id, labor_through, moment, money, month, one_of_each, pay, place,
+    problems, refusal, reversal, time,
 };
 use ledger::attachment::store;
 use ledger::totals::{CodeTotals, JobTotals};
@@ -28,11 +28,11 @@ fn one_fact_of_each_kind_is_read_back_as_it_was_written() {
 fn an_append_tried_again_writes_nothing_the_second_time() {
     let at = place();
     let mut ledger = books(&at.path);
-    let new = charge(100, "2026-03-05", JOB, "55.00");
+    let new = direct_cost(100, "2026-03-05", JOB, "55.00");
     assert_eq!(add(&mut ledger, new.clone()), Appended::Written(12));
     assert_eq!(add(&mut ledger, new.clone()), Appended::AlreadyThere(12));
     // A batch of which a part is known already: only the rest is written, without a gap.
-    let batch = [new, charge(101, "2026-03-05", JOB, "1.00")];
+    let batch = [new, direct_cost(101, "2026-03-05", JOB, "1.00")];
     let outcome = ledger.append(&batch, moment()).expect("a batch");
     assert_eq!(outcome, [Appended::AlreadyThere(12), Appended::Written(13)]);
     let spent = ledger.reading().code_totals(id(JOB), month("2026-03")).expect("totals");
@@ -43,12 +43,12 @@ fn an_append_tried_again_writes_nothing_the_second_time() {
 fn the_same_id_with_other_content_or_from_another_person_is_an_alarm() {
     let at = place();
     let mut ledger = books(&at.path);
-    let first = charge(100, "2026-03-05", JOB, "55.00");
+    let first = direct_cost(100, "2026-03-05", JOB, "55.00");
     add(&mut ledger, first.clone());
-    let other_content = charge(100, "2026-03-05", JOB, "55.01");
+    let other_content = direct_cost(100, "2026-03-05", JOB, "55.01");
     let other_person = NewFact { person: id(MEMBER), ..first };
     for again in [other_content, other_person] {
-        match ledger.append(&[charge(101, "2026-03-05", JOB, "1.00"), again], moment()) {
+        match ledger.append(&[direct_cost(101, "2026-03-05", JOB, "1.00"), again], moment()) {
             Err(alarm @ LedgerError::Alarm { .. }) => {
                 let words = alarm.to_string();
                 assert!(
@@ -74,10 +74,10 @@ fn a_refused_fact_takes_its_whole_batch_with_it_and_leaves_the_chain_whole() {
         json!({"date": "2026-03-05", "job": id(JOB), "code": id(TEAR), "cost_kind": "labor",
             "description": "x", "amount": "1.00"}),
     );
-    let refused = ledger.append(&[charge(100, "2026-03-05", JOB, "5.00"), labor], moment());
+    let refused = ledger.append(&[direct_cost(100, "2026-03-05", JOB, "5.00"), labor], moment());
     assert!(matches!(refused, Err(LedgerError::Refused { .. })), "{refused:?}");
     assert_eq!(ledger.last_seq(), 11);
-    assert_eq!(add(&mut ledger, charge(102, "2026-03-05", JOB, "7.00")), Appended::Written(12));
+    assert_eq!(add(&mut ledger, direct_cost(102, "2026-03-05", JOB, "7.00")), Appended::Written(12));
     let spent = ledger.reading().code_totals(id(JOB), month("2026-03")).expect("totals");
     assert_eq!(spent[&id(TEAR)].equipment, money("7.00"));
     assert!(problems(&at.path).is_empty());
@@ -87,7 +87,7 @@ fn a_refused_fact_takes_its_whole_batch_with_it_and_leaves_the_chain_whole() {
 fn a_long_batch_that_is_stopped_writes_nothing() {
     let at = place();
     let mut ledger = books(&at.path);
-    let batch: Vec<NewFact> = (0..2500).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
+    let batch: Vec<NewFact> = (0..2500).map(|n| direct_cost(1000 + n, "2026-03-05", JOB, "1.00")).collect();
     let mut told = Vec::new();
     let outcome = ledger.append_with(&batch, moment(), &mut |done| {
         told.push(done);
@@ -137,7 +137,7 @@ fn everything_reversed_comes_to_nothing_to_the_cent() {
 fn a_reversal_is_not_reversed_and_no_fact_is_reversed_twice() {
     let at = place();
     let mut ledger = books(&at.path);
-    add(&mut ledger, charge(100, "2026-03-05", JOB, "55.00"));
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "55.00"));
     add(&mut ledger, reversal(101, "2026-03-06", 100));
     let again = refusal(&mut ledger, reversal(102, "2026-03-07", 100));
     assert_eq!(
@@ -189,9 +189,9 @@ fn a_fact_names_only_what_is_there_stands_and_is_the_first_version() {
     add(&mut ledger, reversal(100, "2026-03-06", OTHER_JOB));
     let later = json!({"revises": id(VENDOR), "name": "Valley Supply Co"});
     add(&mut ledger, fact(101, "vendor", later));
-    let unknown = refusal(&mut ledger, charge(102, "2026-03-05", 999, "1.00"));
+    let unknown = refusal(&mut ledger, direct_cost(102, "2026-03-05", 999, "1.00"));
     assert!(unknown.starts_with("job: there is no job"), "{unknown}");
-    let reversed = refusal(&mut ledger, charge(103, "2026-03-05", OTHER_JOB, "1.00"));
+    let reversed = refusal(&mut ledger, direct_cost(103, "2026-03-05", OTHER_JOB, "1.00"));
     assert_eq!(reversed, "job: that job was reversed. Choose one that stands.");
     let line = json!([{"job": id(JOB), "code": id(999), "cost_kind": "material", "amount": "1.00"}]);
     let bill = json!({"date": "2026-03-05", "vendor": id(101), "reference": "1", "lines": line});
@@ -206,7 +206,7 @@ fn a_fact_names_only_what_is_there_stands_and_is_the_first_version() {
 fn a_fact_recorded_by_nobody_known_is_refused_in_words() {
     let at = place();
     let mut ledger = books(&at.path);
-    let mut new = charge(100, "2026-03-05", JOB, "1.00");
+    let mut new = direct_cost(100, "2026-03-05", JOB, "1.00");
     new.person = id(999);
     let words = refusal(&mut ledger, new);
     assert_eq!(
@@ -257,7 +257,7 @@ fn a_contract_stands_once_for_a_job_and_a_close_freezes_what_the_books_say() {
     add(&mut ledger, pay(102, "2026-01-05", "20.00"));
     add(&mut ledger, time(103, "2026-03-06", JOB, DECK, "8"));
     let march = close(&ledger, 104, "2026-04-01", month("2026-03"));
-    add(&mut ledger, charge(105, "2026-03-07", JOB, "1.00"));
+    add(&mut ledger, direct_cost(105, "2026-03-07", JOB, "1.00"));
     let stale = refusal(&mut ledger, march.clone());
     assert!(
         stale.starts_with("devices: the books end at A 15, which is not what this close names"),

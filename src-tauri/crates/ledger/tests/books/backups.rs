@@ -1,7 +1,7 @@
 //! Back-ups and restoring: nothing overwritten, nothing half-made under its name, nothing damaged restored.
 
 use crate::sample::{
-    JOB, PHOTO, Place, add, books, charge, full_books, id, photo, place, problems, raw, unguarded,
+    JOB, PHOTO, Place, add, books, direct_cost, full_books, id, photo, place, problems, raw, unguarded,
 };
 use ledger::attachment::{file_of, read};
 use ledger::open::attachment_folder;
@@ -25,7 +25,7 @@ fn a_back_up_of_a_ledger_in_use_is_whole_and_can_be_restored() {
     let at = place();
     let mut ledger = full_books(&at.path);
     // Still in the log and not in the file itself: a plain copy of the file would lose it.
-    add(&mut ledger, charge(900, "2026-05-05", JOB, "5.00"));
+    add(&mut ledger, direct_cost(900, "2026-05-05", JOB, "5.00"));
     let to = beside(&at, "safe/2026-05.tearoff");
     let mut stages = Vec::new();
     let verdict = back_up(&at.path, &to, &mut |progress| {
@@ -39,13 +39,13 @@ fn a_back_up_of_a_ledger_in_use_is_whole_and_can_be_restored() {
     assert_eq!(read(&to, photo()).expect("the photo"), PHOTO);
     let safe = std::fs::read_dir(beside(&at, "safe")).expect("the folder").count();
     assert_eq!(safe, 2, "the ledger and its attachments, and no log beside it");
-    add(&mut ledger, charge(901, "2026-05-05", JOB, "6.00"));
+    add(&mut ledger, direct_cost(901, "2026-05-05", JOB, "6.00"));
     let again = beside(&at, "restored.tearoff");
     assert!(restore(&to, &again, &mut |_| true).expect("a restored ledger").is_good());
     let mut restored = Ledger::open(&again).expect("the restored ledger");
     assert_eq!(restored.last_seq(), verdict.devices[0].1);
     assert!(restored.reading().fact(id(901)).expect("a reading").is_none());
-    add(&mut restored, charge(902, "2026-05-05", JOB, "7.00"));
+    add(&mut restored, direct_cost(902, "2026-05-05", JOB, "7.00"));
     assert!(problems(&again).is_empty());
 }
 
@@ -144,13 +144,13 @@ fn a_back_up_of_an_earlier_version_is_brought_up_to_date_when_restored() {
 fn a_back_up_can_be_made_while_facts_are_written() {
     let at = place();
     let mut ledger = books(&at.path);
-    let batch: Vec<_> = (0..3000).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
+    let batch: Vec<_> = (0..3000).map(|n| direct_cost(1000 + n, "2026-03-05", JOB, "1.00")).collect();
     ledger.append(&batch, crate::sample::moment()).expect("direct costs");
     let (mut n, held) = (9000, ledger.last_seq());
     let verdict = back_up(&at.path, &beside(&at, "safe.tearoff"), &mut |progress| {
         if progress.stage == Stage::Copy {
             n += 1;
-            add(&mut ledger, charge(n, "2026-03-06", JOB, "1.00"));
+            add(&mut ledger, direct_cost(n, "2026-03-06", JOB, "1.00"));
         }
         true
     })

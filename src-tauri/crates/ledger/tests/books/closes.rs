@@ -1,8 +1,8 @@
 //! In which month a fact is booked, and what a closed month keeps.
 
 use crate::sample::{
-    DECK, JOB, Place, TEAR, add, books, charge, close, id, labor_through, money, month, pay, place, problems,
-    refusal, reversal, time,
+    DECK, JOB, Place, TEAR, add, books, close, direct_cost, id, labor_through, money, month, pay, place,
+    problems, refusal, reversal, time,
 };
 use ledger::draft::DEVICE;
 use ledger::{Calendar, Ledger};
@@ -16,8 +16,8 @@ fn spent(ledger: &Ledger, through: &str) -> Money {
 
 fn closed_march(at: &Place) -> Ledger {
     let mut ledger = books(&at.path);
-    add(&mut ledger, charge(100, "2026-03-05", JOB, "10.00"));
-    add(&mut ledger, charge(101, "2026-03-06", JOB, "20.00"));
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "10.00"));
+    add(&mut ledger, direct_cost(101, "2026-03-06", JOB, "20.00"));
     let march = close(&ledger, 102, "2026-04-02", month("2026-03"));
     add(&mut ledger, march);
     ledger
@@ -27,10 +27,10 @@ fn closed_march(at: &Place) -> Ledger {
 fn a_fact_of_a_closed_month_is_booked_in_the_open_one() {
     let at = place();
     let mut ledger = closed_march(&at);
-    add(&mut ledger, charge(103, "2026-03-28", JOB, "5.00"));
+    add(&mut ledger, direct_cost(103, "2026-03-28", JOB, "5.00"));
     assert_eq!((spent(&ledger, "2026-03"), spent(&ledger, "2026-04")), (money("30.00"), money("35.00")));
     // One of an earlier month still than any that was closed is booked there too.
-    add(&mut ledger, charge(104, "2026-01-28", JOB, "1.00"));
+    add(&mut ledger, direct_cost(104, "2026-01-28", JOB, "1.00"));
     assert_eq!((spent(&ledger, "2026-03"), spent(&ledger, "2026-04")), (money("30.00"), money("36.00")));
     assert!(problems(&at.path).is_empty());
 }
@@ -39,7 +39,7 @@ fn a_fact_of_a_closed_month_is_booked_in_the_open_one() {
 fn a_reversal_takes_the_month_of_its_fact_while_that_is_open_to_it() {
     let at = place();
     let mut ledger = closed_march(&at);
-    add(&mut ledger, charge(103, "2026-04-10", JOB, "4.00"));
+    add(&mut ledger, direct_cost(103, "2026-04-10", JOB, "4.00"));
     add(&mut ledger, reversal(104, "2026-04-20", 100));
     add(&mut ledger, reversal(105, "2026-05-03", 103));
     assert_eq!(spent(&ledger, "2026-03"), money("30.00"), "the closed month never changes");
@@ -67,7 +67,7 @@ fn months_are_closed_in_their_order_and_once() {
 fn the_first_close_sees_what_its_own_batch_booked_earlier() {
     let at = place();
     let mut ledger = books(&at.path);
-    let mut batch = vec![charge(100, "2026-02-05", JOB, "10.00")];
+    let mut batch = vec![direct_cost(100, "2026-02-05", JOB, "10.00")];
     let mut march = close(&ledger, 101, "2026-04-02", month("2026-03"));
     if let ledger::Fact::MonthClosed(fact) = &mut march.fact {
         fact.devices[0].through_seq += 1;
@@ -130,7 +130,7 @@ fn each_devices_facts_are_late_by_its_own_mark() {
     let mut ledger = Ledger::open(&at.path).expect("the ledger");
     assert_eq!((ledger.device(), ledger.last_seq()), ("B", 0));
     // Number 1 of device B was not in when March was closed, though A's numbers 1 to 13 were.
-    add(&mut ledger, charge(103, "2026-03-28", JOB, "5.00"));
+    add(&mut ledger, direct_cost(103, "2026-03-28", JOB, "5.00"));
     assert_eq!((spent(&ledger, "2026-03"), spent(&ledger, "2026-04")), (money("30.00"), money("35.00")));
     let april = close(&ledger, 104, "2026-05-02", month("2026-04"));
     add(&mut ledger, april);

@@ -3,7 +3,7 @@
 
 use crate::randomly::{Firm, Happening, happening};
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, charge, close, contract, day, fact, id,
+    CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, close, contract, day, direct_cost, fact, id,
     moment, month, pay, place, problems, raw, reversal, time,
 };
 use ledger::attachment::{file_of, store};
@@ -272,7 +272,7 @@ fn what_names_a_fact_that_has_not_come_waits_for_it() {
 #[test]
 fn nothing_is_believed_that_the_roster_does_not_vouch_for() {
     let (mut a, mut b) = two_devices();
-    add(&mut b, &[charge(20_101, "2026-03-05", JOB, "5.00")]);
+    add(&mut b, &[direct_cost(20_101, "2026-03-05", JOB, "5.00")]);
     let good = part(&b.ledger, "B", 1).expect("a part");
     // Another key, an altered part, a head of another length, and a device that nobody knows.
     let mut forged = good.clone();
@@ -304,14 +304,14 @@ fn a_device_that_left_is_believed_as_far_as_anybody_had_it() {
     let mut devices = vec![founded(), joining("B", 20_100), joining("C", 30_100)];
     bring_together(&mut devices);
     let [a, b, c] = &mut devices[..] else { panic!("three devices") };
-    add(b, &[charge(20_101, "2026-03-05", JOB, "5.00")]);
+    add(b, &[direct_cost(20_101, "2026-03-05", JOB, "5.00")]);
     let first = part(&b.ledger, "B", 1).expect("a part");
     take_in(a, std::slice::from_ref(&first));
     let left =
         json!({"date": "2026-03-09", "device": id(31), "last_seq": end(&a.ledger, "B"), "reason": "lost"});
     add(a, &[fact(10_101, "device-left", left)]);
     // C had one more of B before it knew.
-    add(b, &[charge(20_102, "2026-03-06", JOB, "7.00")]);
+    add(b, &[direct_cost(20_102, "2026-03-06", JOB, "7.00")]);
     let second = part(&b.ledger, "B", 1).expect("a part");
     take_in(c, std::slice::from_ref(&second));
     let of_a = part(&a.ledger, "A", 1).expect("A's part");
@@ -323,7 +323,7 @@ fn a_device_that_left_is_believed_as_far_as_anybody_had_it() {
     let (of_b, of_c) = (part(&c.ledger, "B", 1).expect("B by C"), part(&c.ledger, "C", 1).expect("C's part"));
     assert_eq!(take_in(a, &[of_b, of_c]).taken.get("B"), Some(&1));
     // A thief goes on writing: nobody takes it.
-    add(b, &[charge(20_103, "2026-03-07", JOB, "900.00")]);
+    add(b, &[direct_cost(20_103, "2026-03-07", JOB, "900.00")]);
     let theft = part(&b.ledger, "B", 1).expect("a part");
     for device in [a, c] {
         let report = take_in(device, std::slice::from_ref(&theft));
@@ -337,8 +337,8 @@ fn two_files_written_under_one_letter_are_told_apart() {
     let copy = place();
     drop(ledger::back_up(&a.at.path, &copy.path, &mut |_| true).expect("a copy"));
     let mut other = Ledger::open(&copy.path).expect("the copy");
-    add(&mut a, &[charge(10_101, "2026-03-05", JOB, "5.00")]);
-    other.append(&[charge(10_201, "2026-03-05", JOB, "6.00")], moment()).expect("another fact");
+    add(&mut a, &[direct_cost(10_101, "2026-03-05", JOB, "5.00")]);
+    other.append(&[direct_cost(10_201, "2026-03-05", JOB, "6.00")], moment()).expect("another fact");
     let (one, two) = (part(&a.ledger, "A", 1).expect("one"), part(&other, "A", 1).expect("the other"));
     assert_eq!(take_in(&mut b, &[one]).taken["A"], 1);
     let report = take_in(&mut b, std::slice::from_ref(&two));
@@ -370,7 +370,7 @@ fn no_fact_is_refused_by_a_state_that_its_device_could_not_know() {
             paid,
             billed(10_102, "1"),
             time(10_103, "2026-03-05", JOB, DECK, "8"),
-            charge(10_104, "2026-03-05", JOB, "9.00"),
+            direct_cost(10_104, "2026-03-05", JOB, "9.00"),
         ],
     );
     let news = part(&a.ledger, "A", 1).expect("a part");
@@ -396,7 +396,7 @@ fn no_fact_is_refused_by_a_state_that_its_device_could_not_know() {
         );
         add(device, &[reversal(base + 4, "2026-03-06", 10_104)]);
         let march = close(&device.ledger, base + 5, "2026-04-01", month("2026-03"));
-        add(device, &[march, charge(base + 6, "2026-03-20", JOB, "11.00")]);
+        add(device, &[march, direct_cost(base + 6, "2026-03-20", JOB, "11.00")]);
     }
     let mut devices = [a, b];
     bring_together(&mut devices);
@@ -404,7 +404,7 @@ fn no_fact_is_refused_by_a_state_that_its_device_could_not_know() {
     for device in &devices {
         assert_eq!(problems(&device.at.path), Vec::<String>::new());
     }
-    // The close of the first device counts; both late charges are booked after it, and the fact taken back twice once.
+    // The close of the first device counts; both late costs are booked after it, and the fact taken back twice once.
     let spent = |through: &str| {
         let codes = devices[1].ledger.reading().code_totals(id(JOB), month(through)).expect("totals");
         codes[&id(TEAR)].equipment

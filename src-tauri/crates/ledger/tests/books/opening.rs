@@ -1,6 +1,6 @@
 //! Opening: what is refused, in which words, and who may write.
 
-use crate::sample::{JOB, add, books, charge, id, moment, month, place, problems, raw};
+use crate::sample::{JOB, add, books, direct_cost, id, moment, month, place, problems, raw};
 use ledger::open::{APPLICATION_ID, known_version, lock_path, network_kind};
 use ledger::{Ledger, LedgerError, Reader};
 use std::path::Path;
@@ -136,7 +136,7 @@ fn the_second_writer_is_told_who_writes_and_may_read() {
     let reader = Reader::open(&at.path).expect("a reader");
     let spent = || reader.books().job_totals(id(JOB), month("2026-03")).expect("totals");
     assert_eq!(reader.books().device_ends().expect("the ends"), [("A".to_owned(), 11)]);
-    add(&mut first, charge(100, "2026-03-05", JOB, "5.00"));
+    add(&mut first, direct_cost(100, "2026-03-05", JOB, "5.00"));
     assert_eq!(reader.books().device_ends().expect("the ends"), [("A".to_owned(), 12)]);
     assert_eq!(spent().billed, trade::Money::ZERO);
     drop(first);
@@ -166,7 +166,7 @@ fn questions_asked_together_see_one_state() {
         .books()
         .in_one_read(|books| {
             let before = books.device_ends()?;
-            add(&mut ledger, charge(100, "2026-03-05", JOB, "5.00"));
+            add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "5.00"));
             Ok::<_, LedgerError>((before, books.device_ends()?))
         })
         .expect("answers");

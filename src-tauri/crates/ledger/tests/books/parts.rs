@@ -2,7 +2,7 @@
 //! altered unseen.
 
 use crate::sample::{
-    JOB, add, books, charge, full_books, id, moment, one_of_each, place, problems, raw, unguarded,
+    JOB, add, books, direct_cost, full_books, id, moment, one_of_each, place, problems, raw, unguarded,
 };
 use ledger::draft::DEVICE;
 use ledger::encoding::Content;
@@ -240,7 +240,7 @@ fn a_withheld_part_is_refused_where_it_ought_to_be_and_nothing_else_may_be_missi
 fn the_same_fact_offered_again_is_the_same_whatever_its_salt() {
     let at = place();
     let mut ledger = books(&at.path);
-    let cost = charge(100, "2026-03-05", JOB, "5.00");
+    let cost = direct_cost(100, "2026-03-05", JOB, "5.00");
     let first = ledger.append(std::slice::from_ref(&cost), moment()).expect("a cost");
     let again = ledger.append(std::slice::from_ref(&cost), moment()).expect("the same");
     let [Appended::Written(seq)] = first[..] else { panic!("{first:?}") };
@@ -254,7 +254,7 @@ fn salts_are_random_unless_they_are_to_be_the_same_every_time() {
         let mut ledger = Ledger::create(&at.path).expect("a ledger");
         ledger.salt_from(salts);
         ledger.append(&crate::sample::beginnings(), moment()).expect("facts");
-        add(&mut ledger, charge(100, "2026-03-05", JOB, "5.00"));
+        add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "5.00"));
         drop(ledger);
         let conn = raw(&at.path);
         let mut statement = conn.prepare("SELECT hash FROM entry ORDER BY device_seq").expect("hashes");
@@ -275,7 +275,7 @@ fn a_device_beyond_z_comes_after_it() {
         ledger.set_setting(DEVICE, letters).expect("other letters");
         drop(ledger);
         let mut ledger = Ledger::open(&at.path).expect("the ledger");
-        add(&mut ledger, charge(n, "2026-03-05", JOB, "5.00"));
+        add(&mut ledger, direct_cost(n, "2026-03-05", JOB, "5.00"));
     }
     let reader = Reader::open(&at.path).expect("a reader");
     let ends = reader.books().device_ends().expect("the ends");

@@ -1,7 +1,7 @@
 //! Where a ledger lies: nobody else's file is touched, none of its own names is given away, and what went into a file
 //! that is gone is not called recorded.
 
-use crate::sample::{JOB, Place, add, books, charge, full_books, place, problems};
+use crate::sample::{JOB, Place, add, books, direct_cost, full_books, place, problems};
 use ledger::open::{attachment_folder, lock_path};
 use ledger::place::refuse_ledger;
 use ledger::{Ledger, LedgerError, back_up, restore};
@@ -135,11 +135,11 @@ fn a_file_with_two_names_is_read_and_not_written() {
 fn what_is_entered_after_the_file_was_moved_or_removed_is_not_called_recorded() {
     let at = place();
     let mut ledger = books(&at.path);
-    add(&mut ledger, charge(900, "2026-05-05", JOB, "5.00"));
+    add(&mut ledger, direct_cost(900, "2026-05-05", JOB, "5.00"));
     let away = beside(&at, "away.tearoff");
     std::fs::rename(&at.path, &away).expect("moved");
     let offer = |ledger: &mut Ledger, n| {
-        ledger.append(&[charge(n, "2026-05-05", JOB, "6.00")], crate::sample::moment())
+        ledger.append(&[direct_cost(n, "2026-05-05", JOB, "6.00")], crate::sample::moment())
     };
     assert!(matches!(offer(&mut ledger, 901), Err(LedgerError::Replaced(_))));
     write(&at.path, b"another file altogether");

@@ -141,7 +141,7 @@ pub(crate) fn time(n: u64, date: &str, job: u64, code: u64, hours: &str) -> NewF
     fact(n, "time-entry", body)
 }
 
-pub(crate) fn charge(n: u64, date: &str, job: u64, amount: &str) -> NewFact {
+pub(crate) fn direct_cost(n: u64, date: &str, job: u64, amount: &str) -> NewFact {
     let body = json!({"date": date, "job": id(job), "code": id(TEAR), "cost_kind": "equipment",
         "description": "lift", "amount": amount});
     fact(n, "direct-cost", body)
@@ -550,7 +550,7 @@ fn costs() -> Vec<NewFact> {
             json!({"date": "2026-03-04", "job": id(JOB), "code": id(TEAR), "cost_kind": "disposal",
                 "description": "one load", "amount": "310.00", "condition": id(32)}),
         ),
-        charge(44, "2026-03-05", JOB, "55.00"),
+        direct_cost(44, "2026-03-05", JOB, "55.00"),
         fact(
             45,
             "stored-material",

@@ -1,7 +1,7 @@
 //! Verify: a changed byte in any column of any table of facts is found, and its entry is named.
 
 use crate::sample::{
-    JOB, TEAR, add, books, charge, close, full_books, id, month, place, problems, raw, unguarded,
+    JOB, TEAR, add, books, close, direct_cost, full_books, id, month, place, problems, raw, unguarded,
 };
 use ledger::kinds::KINDS;
 use ledger::{LedgerError, Stage, verify};
@@ -210,7 +210,7 @@ fn entries_lost_from_the_end_are_missed_by_the_close_that_named_them() {
     let at = place();
     let mut ledger = books(&at.path);
     for n in 100..110 {
-        add(&mut ledger, charge(n, "2026-03-05", JOB, "1.00"));
+        add(&mut ledger, direct_cost(n, "2026-03-05", JOB, "1.00"));
     }
     ledger.set_setting(ledger::draft::DEVICE, "B").expect("another letter");
     drop(ledger);
@@ -233,7 +233,7 @@ fn entries_lost_from_the_end_are_missed_by_the_close_that_named_them() {
 fn a_stored_total_that_is_not_what_the_facts_come_to_is_found_and_rebuilt() {
     let at = place();
     let mut ledger = books(&at.path);
-    add(&mut ledger, charge(100, "2026-03-05", JOB, "5.00"));
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "5.00"));
     raw(&at.path)
         .execute_batch(
             "UPDATE total_code SET equipment_cents = 501; DELETE FROM total_job;
@@ -309,7 +309,7 @@ fn verify_never_writes_to_the_file() {
 fn many_problems_are_listed_up_to_a_hundred_and_counted_beyond() {
     let at = place();
     let mut ledger = books(&at.path);
-    let batch: Vec<_> = (0..150).map(|n| charge(1000 + n, "2026-03-05", JOB, "1.00")).collect();
+    let batch: Vec<_> = (0..150).map(|n| direct_cost(1000 + n, "2026-03-05", JOB, "1.00")).collect();
     ledger.append(&batch, crate::sample::moment()).expect("direct costs");
     drop(ledger);
     unguarded(&at.path).execute("UPDATE direct_cost SET amount_cents = 99", []).expect("a swindle");

@@ -1,4 +1,4 @@
-//! Cost in detail: every line of a bill, every charge, every hour's cost.
+//! Cost in detail: every line of a bill, every direct cost, every hour's cost.
 
 use super::facts::Facts;
 use super::people::source;
@@ -16,8 +16,8 @@ fn columns() -> Vec<Column> {
     vec![
         Column::new("row", Kind::Integer, "Row", "Place of the row, from 1.").required(),
         Column::new("source", Kind::Text, "Source", "The ledger's number of what booked it, such as A-123."),
-        Column::new("date", Kind::Date, "Date", "The date on the bill, charge or time card.").required(),
-        Column::new("from", Kind::Text, "From", "Bill, charge, or labor.").required().one_of(FROM),
+        Column::new("date", Kind::Date, "Date", "The date on the bill, direct cost or time card.").required(),
+        Column::new("from", Kind::Text, "From", "Bill, direct cost, or labor.").required().one_of(FROM),
         Column::new("job", Kind::Text, "Job", "The job's number.").required(),
         Column::new("code", Kind::Text, "Code", "The cost code.").required(),
         Column::new("cost_kind", Kind::Text, "Kind of cost", "The kind of cost.").required().one_of(KINDS),
@@ -64,8 +64,8 @@ pub(super) fn table(view: &View<'_>, facts: &Facts, work: &[Work]) -> Result<Tab
     let mut table = Table::new(
         "cost_detail",
         "Cost in detail",
-        "One row for each line of a bill, each charge, and each time card's cost. Reversals stand with the opposite \
-         sign. Labor that was calculated again stands with the difference alone.",
+        "One row for each line of a bill, each direct cost, and each time card's cost. Reversals stand with the \
+         opposite sign. Labor that was calculated again stands with the difference alone.",
         &["row"],
         LINKS,
         columns(),
@@ -73,8 +73,8 @@ pub(super) fn table(view: &View<'_>, facts: &Facts, work: &[Work]) -> Result<Tab
     for bill in &facts.bills {
         bill_rows(view, bill, &mut table)?;
     }
-    for charge in &facts.direct_costs {
-        charge_row(view, charge, &mut table)?;
+    for cost in &facts.direct_costs {
+        direct_cost_row(view, cost, &mut table)?;
     }
     for one in work {
         labor_row(view, one, &mut table)?;
@@ -123,28 +123,32 @@ fn bill_rows(view: &View<'_>, booked: &Booked<Bill>, table: &mut Table) -> Resul
     Ok(())
 }
 
-fn charge_row(view: &View<'_>, booked: &Booked<DirectCost>, table: &mut Table) -> Result<(), OfficeError> {
-    let charge = &booked.fact;
-    let amount = signed(charge.amount, booked.sign);
+fn direct_cost_row(
+    view: &View<'_>,
+    booked: &Booked<DirectCost>,
+    table: &mut Table,
+) -> Result<(), OfficeError> {
+    let cost = &booked.fact;
+    let amount = signed(cost.amount, booked.sign);
     let mut row = vec![
         number(table),
         Cell::text(source(&booked.entry)),
-        charge.date.into(),
+        cost.date.into(),
         "direct-cost".into(),
-        Cell::text(view.people.job(charge.job)),
-        Cell::text(view.people.names.code(charge.code)),
-        charge.cost_kind.as_str().into(),
+        Cell::text(view.people.job(cost.job)),
+        Cell::text(view.people.names.code(cost.code)),
+        cost.cost_kind.as_str().into(),
         Cell::Empty,
-        Cell::text(charge.description.clone()),
+        Cell::text(cost.description.clone()),
         Cell::Empty,
         Cell::Empty,
         amount.into(),
         Money::ZERO.into(),
         amount.into(),
-        Cell::text(view.people.number(charge.condition)?),
+        Cell::text(view.people.number(cost.condition)?),
         Cell::Empty,
         Cell::Empty,
-        (!view.month.month.contains(charge.date)).into(),
+        (!view.month.month.contains(cost.date)).into(),
     ];
     row.extend(view.tail(booked)?);
     table.add(row)?;

@@ -187,12 +187,12 @@ impl Journal {
         for bill in &facts.bills {
             entries.push(of_bill(view, bill)?);
         }
-        for charge in &facts.direct_costs {
-            let fact = &charge.fact;
+        for cost in &facts.direct_costs {
+            let fact = &cost.fact;
             let mut entry = Entry::new(view.within(fact.date), Origin::DirectCost);
-            let text = view.told(charge, &fact.description)?;
-            let source = named(&charge.entry, charge.id);
-            let amount = signed(fact.amount, charge.sign);
+            let text = view.told(cost, &fact.description)?;
+            let source = named(&cost.entry, cost.id);
+            let amount = signed(fact.amount, cost.sign);
             let at = (Some(fact.job), Some(fact.code));
             entry.add_code(cost_line(fact.cost_kind), amount, at, &text, source.clone());
             match fact.equipment {

@@ -128,12 +128,12 @@ fn this_month(
         } else {
             minus(Pay::default(), given.get(&time.id).copied().unwrap_or_default())
         };
-        gathered.give(Some(time.entry.id), of(&time.fact), pay);
+        gathered.give(Some(time.entry.id), cost_place(&time.fact), pay);
     }
     let open = gathered.open();
     let mut changes = Changes::new();
     for time in times().filter(|time| time.sign > 0 && window.from.hold(&time.entry)) {
-        let place = of(&time.fact);
+        let place = cost_place(&time.fact);
         // What changed after the close is booked in the open month; here only what changed before it is still due.
         if !month.report.closed || open.contains_key(&place) {
             note(&mut changes, time.id, place, now.get(&time.id), given.get(&time.id));
@@ -175,12 +175,12 @@ fn closed_months(
     let now = costs(books, &weeks)?;
     let mut changes = Changes::new();
     for (source, time) in &times {
-        note(&mut changes, *source, of(time), now.get(source), given.get(source));
+        note(&mut changes, *source, cost_place(time), now.get(source), given.get(source));
     }
     Ok(changes)
 }
 
-fn of(time: &TimeEntry) -> CostPlace {
+fn cost_place(time: &TimeEntry) -> CostPlace {
     (time.job, time.code, time.condition)
 }
 

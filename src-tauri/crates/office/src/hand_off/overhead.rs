@@ -23,7 +23,7 @@ fn columns() -> Vec<Column> {
     vec![
         Column::new("row", Kind::Integer, "Row", "Place of the row, from 1.").required(),
         Column::new("source", Kind::Text, "Source", "The ledger's number of what booked it, such as A-123."),
-        Column::new("date", Kind::Date, "Date", "The date on the bill, cost, charge or payment.").required(),
+        Column::new("date", Kind::Date, "Date", "The date on the bill, cost or payment.").required(),
         Column::new("from", Kind::Text, "From", "What it comes from.").required().one_of(FROM),
         Column::new("account_number", Kind::Text, "Account number", "The account's number."),
         Column::new("account", Kind::Text, "Account", "The account.").required(),
@@ -67,8 +67,8 @@ pub(super) fn table(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError
     let mut table = Table::new(
         "overhead",
         "Overhead",
-        "One row for each line of a bill that is no job's, each cost without a bill, each charge of the firm's own \
-         equipment to a job, and what vendors let off for being paid early. Reversals stand with the opposite sign.",
+        "One row for each line of a bill that is no job's, each cost without a bill, each use of the firm's own \
+         equipment on a job, and what vendors let off for being paid early. Reversals stand with the opposite sign.",
         &["row"],
         &[],
         columns(),
@@ -106,14 +106,14 @@ pub(super) fn table(view: &View<'_>, facts: &Facts) -> Result<Table, OfficeError
         add(view, booked, row, &mut table)?;
     }
     for booked in facts.direct_costs.iter().filter(|booked| booked.fact.equipment.is_some()) {
-        let charge = &booked.fact;
+        let cost = &booked.fact;
         let row = Row {
             from: "direct-cost",
-            date: charge.date,
-            account: charge.equipment,
-            party: view.people.job(charge.job),
-            description: &charge.description,
-            amount: -charge.amount,
+            date: cost.date,
+            account: cost.equipment,
+            party: view.people.job(cost.job),
+            description: &cost.description,
+            amount: -cost.amount,
             tax: Money::ZERO,
             paid_from: None,
             reference: None,

@@ -7,7 +7,12 @@ use paperwork::page::{Page, Side};
 use trade::Money;
 
 /// Writes the page.
-pub(super) fn of(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &[&str]) -> Vec<u8> {
+pub(super) fn readme(
+    view: &View<'_>,
+    tables: &[Table],
+    totals: &[ControlTotal],
+    unnamed: &[&str],
+) -> Vec<u8> {
     let (firm, month, number) = (&view.people.firm, view.month.month, view.part.number);
     let mut page = Page::new();
     page.heading(&format!("{}: {} for the books, part {number}", firm.name, trade::shown::month(month)));

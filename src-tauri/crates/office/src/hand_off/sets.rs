@@ -62,7 +62,7 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         at_month_end::receivables(&view)?,
         at_month_end::customers(&view)?,
     ];
-    let totals = totals::of(books, &view, journal)?;
+    let totals = totals::control_totals(books, &view, journal)?;
     tables.push(totals::table(&totals)?);
     tables.push(accounts_table(&view)?);
     tables.push(overhead::accounts(&view)?);
@@ -87,7 +87,7 @@ fn folder(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &
     let described: Vec<(&Table, &[u8])> =
         tables.iter().zip(&csv).map(|(table, (_, bytes))| (table, bytes.as_slice())).collect();
     let mut files = vec![
-        ("README.txt".to_owned(), page::of(view, tables, totals, unnamed)),
+        ("README.txt".to_owned(), page::readme(view, tables, totals, unnamed)),
         ("datapackage.json".to_owned(), package.json(&described)),
     ];
     files.extend(csv);

@@ -215,7 +215,7 @@ const KEPT: &str = "the ledger's stored totals";
 const JOURNAL: &str = "the journal";
 
 /// Works out the control totals of a part.
-pub(super) fn of(
+pub(super) fn control_totals(
     books: Books<'_>,
     view: &View<'_>,
     journal: Journal,

@@ -192,11 +192,11 @@ pub(crate) fn facts_of(
         facts.add(&booked, cost.date, Some(cost.account), ("", &cost.description), cost.amount);
     }
     for booked in books.booked_in::<DirectCost>(month)? {
-        let charge = &booked.fact;
-        if let Some(account) = charge.equipment {
-            let text = format!("charged to the job: {}", charge.description);
-            let who = names.job_number(charge.job);
-            facts.add(&booked, charge.date, Some(account), (&who, &text), -charge.amount);
+        let cost = &booked.fact;
+        if let Some(account) = cost.equipment {
+            let text = format!("charged to the job: {}", cost.description);
+            let who = names.job_number(cost.job);
+            facts.add(&booked, cost.date, Some(account), (&who, &text), -cost.amount);
         }
     }
     for booked in books.booked_in::<VendorPayment>(month)? {

@@ -52,17 +52,17 @@ struct Firm {
     _folder: TempDir,
 }
 
-fn of<'a>(words: &[&'a str], pick: u32) -> &'a str {
+fn one_of<'a>(words: &[&'a str], pick: u32) -> &'a str {
     words[pick as usize % words.len()]
 }
 
 fn settings(day: Date, pick: u32) -> Value {
-    let week = of(&["monday", "sunday", "wednesday"], pick);
-    let by = of(&["labor-hours", "labor-cost", "crew-days"], pick / 3);
+    let week = one_of(&["monday", "sunday", "wednesday"], pick);
+    let by = one_of(&["labor-hours", "labor-cost", "crew-days"], pick / 3);
     let over_day = if pick.is_multiple_of(2) { json!("8") } else { Value::Null };
     json!({"kind": "firm", "date": day, "name": "Quarrel & Daughter Roofing", "town": "Alder Falls", "state": "LK",
-        "currency": "USD", "week_begins": week, "overtime_over_week": of(&["40", "38"], pick / 9),
-        "overtime_over_day": over_day, "premium_to": of(&["hours", "cause"], pick / 18),
+        "currency": "USD", "week_begins": week, "overtime_over_week": one_of(&["40", "38"], pick / 9),
+        "overtime_over_day": over_day, "premium_to": one_of(&["hours", "cause"], pick / 18),
         "sales_tax": "0.06", "sales_tax_rounding": "invoice",
         "material_tax_is_cost": pick.is_multiple_of(5), "overhead_by": by,
         "overhead_rate": format!("{}.25", pick % 20)})
@@ -149,13 +149,13 @@ impl Firm {
             let weeks = books.work_weeks(&books.calendar().unwrap()).unwrap();
             weeks.week(day).first
         };
-        let person = of(&["Bo", "Cy"], pick);
-        let class = of(&["roofing", "clerical", "driving"], pick);
+        let person = one_of(&["Bo", "Cy"], pick);
+        let class = one_of(&["roofing", "clerical", "driving"], pick);
         match kind {
             0 | 1 => (settings(day, pick), day),
             2 => (
-                json!({"kind": "crew", "revises": of(&["North", "South"], pick), "date": day,
-                    "name": of(&["North", "South"], pick), "size": 1 + pick % 5,
+                json!({"kind": "crew", "revises": one_of(&["North", "South"], pick), "date": day,
+                    "name": one_of(&["North", "South"], pick), "size": 1 + pick % 5,
                     "hours_a_day": format!("{}", 7 + pick % 4)}),
                 day,
             ),
@@ -164,7 +164,7 @@ impl Firm {
                 week(),
             ),
             4 => {
-                let on = of(&["pay", "hundred-of-pay", "hour"], pick);
+                let on = one_of(&["pay", "hundred-of-pay", "hour"], pick);
                 let base =
                     if on != "hour" && pick.is_multiple_of(2) { json!("1800.00") } else { Value::Null };
                 let class = if pick.is_multiple_of(5) { json!(class) } else { Value::Null };
@@ -182,7 +182,7 @@ impl Firm {
             ),
             6 => (
                 json!({"kind": "job", "revises": "26-001", "date": day, "number": "26-001", "title": "Re-roof",
-                    "customer": "Ada", "site": "1 Mill Lane", "crew": of(&["North", "South"], pick)}),
+                    "customer": "Ada", "site": "1 Mill Lane", "crew": one_of(&["North", "South"], pick)}),
                 day,
             ),
             // These are no figure of any month: nothing may move at all.

@@ -27,7 +27,7 @@ const TWICE_FOOT: Decimal = Decimal::from_parts(288, 0, 0, false, 0);
 /// # Errors
 /// All that is wrong, each with its section and edge; a roof is never measured in part.
 pub fn measure(roof: &Roof) -> Result<Measured, Vec<RoofProblem>> {
-    let mut wrong = company_problems(&roof.house);
+    let mut wrong = house_problems(&roof.house);
     wrong.extend(feature_problems(roof));
     wrong.extend(section_problems(&roof.sections));
     let mut planes: Vec<Option<Plane>> = Vec::new();
@@ -304,7 +304,7 @@ fn above_zero(what: &'static str, value: Qty, most: i64) -> Option<RoofFault> {
     if value.is_zero() { Some(RoofFault::NotPositive { what, value }) } else { within(what, value, most) }
 }
 
-fn company_problems(house: &House) -> Vec<RoofProblem> {
+fn house_problems(house: &House) -> Vec<RoofProblem> {
     let faults = [
         within("number of stories", Qty::rounded(house.stories.into()), 100),
         within("number of layers", Qty::rounded(house.layers.into()), 10),
