@@ -13,9 +13,10 @@ fn sums(of: &[(&str, &str)]) -> BTreeMap<String, Money> {
 /// A month with one of everything. Worked by hand:
 ///
 /// Cost of 26-001: material 1,000.00 + tax 50.00 − credit 100.00 = 950.00; labor 40 h at 20.00 = 800.00 and a tenth
-/// burden 80.00; direct cost 30.00; subcontract 500.00. In all 2,360.00. No code has units, so the forecast of each is
-/// the larger of spent and contracted: shingle 4,000.00 (of which 950.00 spent), tear 2,000.00 (1,380.00 spent, with the
-/// subcontract's 500.00), deck 30.00. Forecast 6,030.00; earned 10,000 × 2,360 ÷ 6,030 = 3,913.7645 → 3,913.76.
+/// burden 80.00; direct cost 30.00; subcontract 500.00. In all 2,360.00. No code has units, so the forecast of each
+/// is the larger of spent and contracted: shingle 4,000.00 (of which 950.00 spent), tear 2,000.00 (1,380.00 spent,
+/// with the subcontract's 500.00), deck 30.00. Forecast 6,030.00; earned 10,000 × 2,360 ÷ 6,030 = 3,913.7645 →
+/// 3,913.76.
 /// Billed 5,000.00 less a credit memo of 200.00: 4,800.00; over-billed 886.24. Tax 5 % of it: 250.00 − 10.00.
 fn busy_month(shop: &mut Shop) -> Set {
     shop.bill("2026-03-09", "26-001", "1000.00", "50.00");
