@@ -83,7 +83,7 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
         Cell::Word(text) | Cell::Figure(text) => text,
     };
     lines.push(format!(
-        "Hidden conditions: {} found, {} spent, {} billed ({recovery}), {} given away",
+        "Hidden conditions: {} found, {} spent, {} billed ({recovery}), {} unrecovered",
         firm.hidden.conditions,
         firm.hidden.spent.grouped(),
         firm.hidden.billed.grouped(),
@@ -180,7 +180,7 @@ pub(crate) fn job(page: &JobPage) -> Vec<String> {
     lines.push("Changes".to_owned());
     for condition in &page.conditions {
         lines.push(format!(
-            "  {} {} {} {} at the {} ({}): {} within the price, {} beyond, spent {}, billed {}, given away {}",
+            "  {} {} {} {} at the {} ({}): {} within the price, {} beyond, spent {}, billed {}, unrecovered {}",
             condition.date,
             condition.number,
             condition.count,

@@ -5,12 +5,12 @@ mod gathered;
 mod kick_outs;
 mod opened;
 
-pub use gathered::{By, ConditionGroup, GivenAway, UnrecoveredReason};
+pub use gathered::{By, ConditionGroup, UnrecoveredCost, UnrecoveredReason};
 pub use kick_outs::{KickOuts, RoofWithout};
 pub use opened::{HistoryFigure, OpenedRecord, RecordCondition, RecordRoof, Which, opened};
 
 use desk::{Desk, OfficeError};
-use gathered::{Gathered, THIN_BELOW, gather, given_away, group, grouped, in_order};
+use gathered::{Gathered, THIN_BELOW, gather, group, grouped, in_order, unrecovered};
 use serde::Serialize;
 use trade::Month;
 
@@ -36,8 +36,8 @@ pub struct ConditionHistory {
     pub by_crew: Vec<ConditionGroup>,
     /// By month in which it was found.
     pub by_month: Vec<ConditionGroup>,
-    /// What was given away, the most first.
-    pub given_away: Vec<GivenAway>,
+    /// Unrecovered cost, the most first.
+    pub unrecovered: Vec<UnrecoveredCost>,
     /// Missing kick-outs.
     pub kick_outs: KickOuts,
     /// Whether the record is too short to say much: fewer than five roofs with conditions.
@@ -65,7 +65,7 @@ pub fn condition_history(
             by_age: grouped(&all, By::Age),
             by_crew: grouped(&all, By::Crew),
             by_month: in_order(grouped(&all, By::Month)),
-            given_away: given_away(&all),
+            unrecovered: unrecovered(&all),
             kick_outs: kick_outs::kick_outs(books, desk.clock.today(), &all, roofs.len())?,
             thin: of_all.jobs < THIN_BELOW,
             all: of_all,

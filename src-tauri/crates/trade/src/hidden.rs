@@ -151,13 +151,13 @@ pub struct Priced {
     /// Whether the agreed most held the price down.
     pub capped: bool,
     /// What cost and markup come to beyond the agreed most: work that is not billed.
-    pub given_away: Money,
+    pub unrecovered: Money,
 }
 
 /// Prices work by time and material: cost marked up and rounded once, but never above what was agreed as the most.
 ///
-/// Price + given away is always the marked-up cost. Cost at or below zero (returns outweigh what was used) is not held
-/// to the most.
+/// Price + unrecovered cost is always the marked-up cost. Cost at or below zero (returns outweigh what was used) is
+/// not held to the most.
 #[must_use]
 pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>) -> Priced {
     let full = price_at_markup(cost, markup);
@@ -165,8 +165,8 @@ pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>
         Some(most) if full > most => {
             // A most below zero would have the firm pay for its own work.
             let price = most.max(Money::ZERO).min(full);
-            Priced { price, capped: price < full, given_away: full - price }
+            Priced { price, capped: price < full, unrecovered: full - price }
         }
-        _ => Priced { price: full, capped: false, given_away: Money::ZERO },
+        _ => Priced { price: full, capped: false, unrecovered: Money::ZERO },
     }
 }

@@ -28,8 +28,8 @@ fn the_cost_behind_a_marked_up_price_gives_the_price_again() {
     let cost = cost_at_markup(m("494.84"), r("0.2")).unwrap();
     assert_eq!((cost, price_at_markup(cost, r("0.2"))), (m("412.37"), m("494.84")));
     assert_eq!(cost_at_markup(m("100"), Rate::ZERO), Ok(m("100.00")));
-    let given_away = cost_at_markup(m("100"), r("-1"));
-    assert!(matches!(given_away, Err(PriceError::MarkupTooLow { .. })));
+    let unrecovered = cost_at_markup(m("100"), r("-1"));
+    assert!(matches!(unrecovered, Err(PriceError::MarkupTooLow { .. })));
 }
 
 /// A job sold at 10,000 that should cost 6,000 was sold at 40 %: work of 250 should cost 150.

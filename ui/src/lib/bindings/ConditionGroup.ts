@@ -35,6 +35,6 @@ billed: Money,
  */
 recovery: string | null, 
 /**
- * Given away.
+ * Unrecovered cost.
  */
 unrecovered: Money, };

@@ -95,6 +95,6 @@ approved: Money,
  */
 billed: Money, 
 /**
- * Given away.
+ * Unrecovered cost.
  */
 unrecovered: Money, };

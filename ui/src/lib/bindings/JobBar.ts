@@ -59,7 +59,7 @@ margin_sold_ratio: string | null,
  */
 margin_per_crew_day: Money | null, 
 /**
- * Given away on hidden conditions.
+ * Unrecovered cost of hidden conditions.
  */
 unrecovered: Money, 
 /**

@@ -44,10 +44,10 @@ spent: Money,
  */
 billed: Money, 
 /**
- * Given away.
+ * Unrecovered cost.
  */
 unrecovered: Money, 
 /**
- * Why it was given away, where it was.
+ * Why it was not recovered, where it was not.
  */
 reason: UnrecoveredReason | null, };

@@ -55,7 +55,7 @@ capped: boolean,
 /**
  * Work beyond the agreed most, which is not billed.
  */
-given_away: Money, 
+unrecovered: Money, 
 /**
  * Billed already.
  */

@@ -28,7 +28,7 @@ const EMPTY = {
   by_age: [],
   by_crew: [],
   by_month: [],
-  given_away: [],
+  unrecovered: [],
   kick_outs: { ...history.kick_outs, found: NO_GROUP },
 };
 

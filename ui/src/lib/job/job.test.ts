@@ -154,7 +154,7 @@ describe('a job on one page', () => {
         marked_up: '360.00',
         price: '360.00',
         capped: false,
-        given_away: '0.00',
+        unrecovered: '0.00',
         billed: '400.00',
         to_bill: '-40.00',
         description: 'Change order 1: Deck (time and material)',

@@ -38,7 +38,7 @@ pub struct Settlement {
     /// Whether the agreed most held the price down.
     pub capped: bool,
     /// Work beyond the agreed most, which is not billed.
-    pub given_away: Money,
+    pub unrecovered: Money,
     /// Billed already.
     pub billed: Money,
     /// Still to bill: the amount of the line; below zero, to credit.
@@ -82,9 +82,9 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             ));
             if accrued.capped {
                 words_of.push(format!(
-                    "The most agreed is {}: {} is given away.",
-                    (accrued.marked_up - accrued.given_away).grouped(),
-                    accrued.given_away.grouped()
+                    "The most agreed is {}: {} is not recovered.",
+                    (accrued.marked_up - accrued.unrecovered).grouped(),
+                    accrued.unrecovered.grouped()
                 ));
             }
             let credits: Money = stands.credits();
@@ -118,7 +118,7 @@ pub fn settle(desk: &Desk, change: Id) -> Result<Settlement, OfficeError> {
             marked_up: stands.accrued.map_or(approved, |accrued| accrued.marked_up),
             price,
             capped: stands.accrued.is_some_and(|accrued| accrued.capped),
-            given_away: stands.accrued.map_or(Money::ZERO, |accrued| accrued.given_away),
+            unrecovered: stands.accrued.map_or(Money::ZERO, |accrued| accrued.unrecovered),
             billed: stands.invoiced,
             to_bill,
             description: stands.billed_as(),

@@ -30,7 +30,7 @@ pub struct ConditionGroup {
     /// Billed ÷ spent.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub recovery: Option<Decimal>,
-    /// Given away.
+    /// Unrecovered cost.
     pub unrecovered: Money,
 }
 
@@ -51,10 +51,10 @@ trade::closed_list!(UnrecoveredReason, "reason why a cost was not recovered", {
     BilledTooLittle => "billed-too-little": "Less was billed than it cost",
 });
 
-/// Money given away on one condition.
+/// Cost that was not recovered on one condition.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct GivenAway {
+pub struct UnrecoveredCost {
     /// The condition's id.
     pub condition: String,
     /// The job's number.
@@ -209,11 +209,11 @@ pub(super) fn in_order(mut groups: Vec<ConditionGroup>) -> Vec<ConditionGroup> {
     groups
 }
 
-pub(super) fn given_away(all: &[JobCondition]) -> Vec<GivenAway> {
-    let mut unrecovered: Vec<GivenAway> = all
+pub(super) fn unrecovered(all: &[JobCondition]) -> Vec<UnrecoveredCost> {
+    let mut unrecovered: Vec<UnrecoveredCost> = all
         .iter()
         .filter(|found| found.condition.unrecovered > Money::ZERO)
-        .map(|found| GivenAway {
+        .map(|found| UnrecoveredCost {
             condition: found.condition.id.to_string(),
             job: found.number.clone(),
             number: found.condition.condition.number.clone(),

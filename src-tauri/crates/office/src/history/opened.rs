@@ -79,9 +79,9 @@ pub struct RecordCondition {
     pub spent: Money,
     /// Billed.
     pub billed: Money,
-    /// Given away.
+    /// Unrecovered cost.
     pub unrecovered: Money,
-    /// Why it was given away, where it was.
+    /// Why it was not recovered, where it was not.
     pub reason: Option<UnrecoveredReason>,
 }
 
@@ -169,7 +169,7 @@ figures! {
         "Billed ÷ spent beyond the included sheets, never rounded but when shown.";
     Unrecovered = "unrecovered", "Unrecovered cost", Money, COMPANY:
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero: a condition \
-         that paid for itself does not make up for found that was given away.";
+         that paid for itself does not make up for one that was not recovered.";
     SpentAJob = "spent-a-job", "Spent a job", Money, COMPANY:
         "Spent on these conditions ÷ the jobs that had them, rounded once.";
     PriceEach = "price-each", "Price of a kick-out", Money, COMPANY:

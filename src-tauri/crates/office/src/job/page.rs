@@ -548,7 +548,7 @@ impl Gather<'_> {
             let given = self.given_by(id, &held.fact.number)?;
             let released: Money = released.iter().map(|held| held.fact.amount).sum();
             let paid: Money = applied.iter().map(|held| held.fact.amount).sum();
-            let given_away: Money = given.iter().map(|given| given.amount).sum();
+            let given_back: Money = given.iter().map(|given| given.amount).sum();
             let (lowered, taken_off) = self.lowered(id)?;
             // A credit memo that names an invoice has lowered that one, and holds nothing of its own.
             let lowers = held.fact.credits.is_some();
@@ -556,7 +556,7 @@ impl Gather<'_> {
                 (Money::ZERO, Money::ZERO)
             } else {
                 let still_held = held.fact.retainage + taken_off - released;
-                let left = due_on(&held.fact) + released + lowered - paid - given_away;
+                let left = due_on(&held.fact) + released + lowered - paid - given_back;
                 (still_held, left)
             };
             payments.extend(given);

@@ -87,7 +87,7 @@ pub struct Accrued {
     /// Whether the agreed most held it down.
     pub capped: bool,
     /// Beyond the agreed most: not billed.
-    pub given_away: Money,
+    pub unrecovered: Money,
     /// Whether all of its conditions are repaired, so that nothing more is to come.
     pub done: bool,
 }
@@ -182,7 +182,7 @@ impl ChangeAtMonth {
             marked_up: trade::price_at_markup(cost, markup),
             price: priced.price + fixed,
             capped: priced.capped,
-            given_away: priced.given_away,
+            unrecovered: priced.unrecovered,
             done,
         });
     }
@@ -221,7 +221,7 @@ pub struct ConditionAtMonth {
     pub approved: Money,
     /// Billed for it.
     pub billed: Money,
-    /// Given away.
+    /// Unrecovered cost.
     pub unrecovered: Money,
     /// Whether more of it may still be billed, so that nothing counts as unrecovered yet.
     pub still_to_bill: bool,

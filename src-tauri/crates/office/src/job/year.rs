@@ -46,7 +46,7 @@ pub struct JobBar {
     pub margin_sold_ratio: Option<Decimal>,
     /// Margin per crew-day.
     pub margin_per_crew_day: Option<Money>,
-    /// Given away on hidden conditions.
+    /// Unrecovered cost of hidden conditions.
     pub unrecovered: Money,
     /// Billed beyond what is earned.
     pub over_billed: Money,

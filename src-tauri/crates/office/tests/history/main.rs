@@ -70,8 +70,8 @@ fn the_parts_sum_to_the_whole_whatever_they_are_gathered_by() {
                 "{by:?}"
             );
         }
-        let given_away: Money = record.given_away.iter().map(|unrecovered| unrecovered.amount).sum();
-        assert_eq!(given_away, record.all.unrecovered);
+        let unrecovered: Money = record.unrecovered.iter().map(|unrecovered| unrecovered.amount).sum();
+        assert_eq!(unrecovered, record.all.unrecovered);
         let by_year =
             record.years.iter().map(|year| condition_history(desk, Some(*year), month).unwrap().all.spent);
         assert_eq!(by_year.sum::<Money>(), record.all.spent);
@@ -95,7 +95,7 @@ fn every_group_opens_to_finds_that_sum_to_it() {
                 assert!(of.conditions.is_sorted_by(|one, next| one.unrecovered >= next.unrecovered));
             }
         }
-        for unrecovered in &record.given_away {
+        for unrecovered in &record.unrecovered {
             let of = opened(
                 desk,
                 None,

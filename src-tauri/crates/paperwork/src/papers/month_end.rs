@@ -25,7 +25,7 @@ pub struct MonthEndPack {
     pub walk: Walk,
     /// A walk for each job that lost or slipped.
     pub job_walks: Vec<JobWalk>,
-    /// Hidden conditions: spent, billed, and given away.
+    /// Hidden conditions: spent, billed, and unrecovered.
     pub recovery: Vec<RecoveryLine>,
     /// Billed against earned, by job.
     pub billing: Vec<BillingLine>,

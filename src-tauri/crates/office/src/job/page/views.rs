@@ -246,7 +246,7 @@ pub struct ConditionView {
     pub approved: Money,
     /// Billed.
     pub billed: Money,
-    /// Given away.
+    /// Unrecovered cost.
     pub unrecovered: Money,
 }
 

@@ -3,9 +3,9 @@ import type { Money } from "./Money";
 import type { UnrecoveredReason } from "./UnrecoveredReason";
 
 /**
- * Money given away on one condition.
+ * Cost that was not recovered on one condition.
  */
-export type GivenAway = { 
+export type UnrecoveredCost = { 
 /**
  * The condition's id.
  */
