@@ -3,11 +3,12 @@
 //! The workings are worked out here anew, by arithmetic of this file's own.
 
 use office::explain::{Behind, Explanation, Opens, Term, Working};
+use office::month::end::FirmMonth;
 use office::{
     Decimal, Desk, Figure, Month, OfficeError, Openings, booked_months, explain_firm, firm_year, month_end,
 };
 use std::collections::BTreeMap;
-use trade::{Join, Rounding};
+use trade::{Join, Money, Rounding};
 
 /// What was opened, and what did not add up.
 #[derive(Debug, Default)]
@@ -29,8 +30,10 @@ pub struct Proof {
 /// When the facts cannot be read.
 pub fn prove(desk: &Desk) -> Result<Proof, OfficeError> {
     let mut proof = Proof::default();
+    let mut backlog = Money::ZERO;
     for month in months(desk)? {
         let report = month_end(desk, month)?;
+        proof.rolls_on(month, &mut backlog, &report.firm);
         for job in &report.jobs {
             proof.open_job(desk, &job.result.number, month)?;
             for figure in Figure::all_of_jobs() {
@@ -93,6 +96,20 @@ fn months(desk: &Desk) -> Result<Vec<Month>, OfficeError> {
 }
 
 impl Proof {
+    /// The backlog of a month begins where the one before ended, and rolls on to its own end.
+    fn rolls_on(&mut self, month: Month, last: &mut Money, firm: &FirmMonth) {
+        if firm.backlog_before != *last {
+            self.faults
+                .push(format!("{month}: the backlog begins at {}, not at {last}", firm.backlog_before));
+        }
+        let moved = firm.month.signed + firm.month.changed - firm.month.earned;
+        if *last + moved != firm.backlog {
+            self.faults
+                .push(format!("{month}: the backlog {last} moves by {moved} and ends at {}", firm.backlog));
+        }
+        *last = firm.backlog;
+    }
+
     fn open_job(&mut self, desk: &Desk, number: &str, month: Month) -> Result<(), OfficeError> {
         let openings = Openings::of_job(desk, number, month)?;
         for figure in Figure::all_of_jobs() {

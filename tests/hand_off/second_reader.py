@@ -29,6 +29,18 @@ def total(rows, column):
     return sum((amount(row[column]) for row in rows), Decimal(0))
 
 
+def roll_on(folder):
+    """The backlog of each job, worked out anew, and how it rolled through the month."""
+    for row in rows(folder, "job_results"):
+        job = {name: amount(text) for name, text in row.items() if name not in ("job", "stage")}
+        if job["backlog"] != job["contract"] - job["earned"]:
+            raise SystemExit(f"{folder}: the backlog of {row['job']} is not its contract less what is earned")
+        if job["backlog_before"] + job["month_signed"] + job["month_changed"] - job["month_earned"] != job["backlog"]:
+            raise SystemExit(f"{folder}: the backlog of {row['job']} does not roll on")
+        if job["earned"] - job["cost"] - job["loss_provision"] + job["backlog_profit"] != job["margin"]:
+            raise SystemExit(f"{folder}: what {row['job']} made and will make is not its margin")
+
+
 def add_up(folder):
     """What the files come to, by the name of the control total."""
     journal = rows(folder, "journal")
@@ -58,6 +70,7 @@ def add_up(folder):
         raise SystemExit(f"{folder}: the journal's pay is not hours and pay, and the office's")
     if sides["overhead"] + sides["discounts-taken"] != total(overhead, "cost"):
         raise SystemExit(f"{folder}: the journal's overhead is not the overhead in detail")
+    roll_on(folder)
     owed, customers = rows(folder, "receivables"), rows(folder, "receivables_by_customer")
     for column in ["open", "retainage"]:
         if total(owed, column) != total(customers, column):

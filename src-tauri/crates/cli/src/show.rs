@@ -72,6 +72,9 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     lines.push(format!("In {}", report.month));
     lines.extend(Figure::IN_MONTH.into_iter().filter_map(|figure| of_firm(figure, firm)));
     lines.push(String::new());
+    lines.push("Backlog".to_owned());
+    lines.extend(Figure::BACKLOG.into_iter().filter_map(|figure| of_firm(figure, firm)));
+    lines.push(String::new());
     lines.push("From the margin sold to the margin made".to_owned());
     lines.extend(of_firm(Figure::MarginSold, firm));
     for step in firm.walk.iter().filter(|step| !step.amount.is_zero()) {

@@ -83,7 +83,10 @@ pub use price::{
     AtStake, OfferPrice, PriceError, PricedAt, Sensitivity, Setback, cost_at_margin_sold, cost_at_markup,
     margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup, sensitivity,
 };
-pub use progress::{Progress, ProgressInput, progress, quantity_used, stored_material};
+pub use progress::{
+    Progress, ProgressInput, backlog, backlog_at_end, profit_in_backlog, progress, quantity_used,
+    stored_material,
+};
 pub use receivable::{
     Age, AgeTable, OpenItem, age_bucket, aging, apply_oldest_first, days_past_due, retainage,
 };

@@ -17,6 +17,8 @@ pub struct ProgressInput {
     pub uninstalled: Money,
     /// Billed to date.
     pub billed: Money,
+    /// Whether the job has ended, so that nothing more is to come.
+    pub ended: bool,
 }
 
 /// How far a job is, and what of it is earned.
@@ -49,7 +51,7 @@ pub struct Progress {
 /// date, never below zero (ASC 605-35-25-45 ff.). A loss to date on a job forecast to gain gets no provision.
 ///
 /// Where nothing but uninstalled material is forecast there is nothing to measure by: the share is 1 if all
-/// that is forecast is spent, else 0 (company rule).
+/// that is forecast is spent or the job has ended, so that nothing more is to come, else 0 (company rule).
 #[must_use]
 pub fn progress(job: &ProgressInput) -> Progress {
     let (done, whole) = done_of_whole(job);
@@ -73,11 +75,33 @@ pub fn progress(job: &ProgressInput) -> Progress {
 fn done_of_whole(job: &ProgressInput) -> (Decimal, Decimal) {
     let whole = job.forecast_cost - job.uninstalled;
     if whole <= Money::ZERO {
-        let all_spent = job.forecast_cost > Money::ZERO && job.cost_to_date == job.forecast_cost;
+        let all_spent =
+            job.ended || (job.forecast_cost > Money::ZERO && job.cost_to_date == job.forecast_cost);
         return (if all_spent { Decimal::ONE } else { Decimal::ZERO }, Decimal::ONE);
     }
     let done = (job.cost_to_date - job.uninstalled).max(Money::ZERO).min(whole);
     (done.decimal(), whole.decimal())
+}
+
+/// Backlog of signed work: the contract with its approved changes less what is earned of it. Of the contracts of
+/// 26 CFR 1.460-4(h), examples 2, 3 and 5, in their first year: 2,240,000 − 663,333 = 1,576,667.
+#[must_use]
+pub fn backlog(contract: Money, earned: Money) -> Money {
+    contract - earned
+}
+
+/// The gross profit that the backlog will bring: backlog less the cost still to come, and with it what of a loss is
+/// already booked, so that the profit booked and this together are the margin that the forecast leaves
+/// (common practice).
+#[must_use]
+pub fn profit_in_backlog(backlog: Money, cost_to_come: Money, loss_provision: Money) -> Money {
+    backlog - cost_to_come + loss_provision
+}
+
+/// How a backlog rolls on: what it began with, what was signed, what changed of signed contracts, less what was earned.
+#[must_use]
+pub fn backlog_at_end(began: Money, signed: Money, changes: Money, earned: Money) -> Money {
+    began + signed + changes - earned
 }
 
 /// Of the material counted on site, what counts: never more than was bought and not returned, so never below zero

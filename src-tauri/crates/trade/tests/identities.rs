@@ -347,7 +347,9 @@ proptest! {
         billed in positive_money(),
     ) {
         let (cost_to_date, forecast_cost, uninstalled) = amounts;
-        let done = progress(&ProgressInput { contract, cost_to_date, forecast_cost, uninstalled, billed });
+        let ended = false;
+        let done =
+            progress(&ProgressInput { contract, cost_to_date, forecast_cost, uninstalled, billed, ended });
         prop_assert!((Decimal::ZERO..=Decimal::ONE).contains(&done.share));
         prop_assert_eq!(done.earned - cost_to_date, done.profit);
         prop_assert_eq!(done.earned + done.over_billed - done.under_billed, billed);
@@ -367,6 +369,7 @@ proptest! {
         let cost = Money::from_minor(cost);
         let job = ProgressInput {
             contract, cost_to_date: cost, forecast_cost: cost, uninstalled: Money::ZERO, billed: contract,
+            ended: false,
         };
         let done = progress(&job);
         prop_assert_eq!((done.earned, done.profit), (contract, contract - cost));

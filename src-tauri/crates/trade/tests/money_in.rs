@@ -6,7 +6,8 @@ use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::{
     Age, Money, OpenItem, Progress, ProgressInput, Rate, TaxBy, age_bucket, aging, apply_oldest_first,
-    cancel_by, federal_holidays, is_business_day, progress, retainage, sales_tax,
+    backlog, backlog_at_end, cancel_by, federal_holidays, is_business_day, profit_in_backlog, progress,
+    retainage, sales_tax,
 };
 
 fn m(text: &str) -> Money {
@@ -28,7 +29,68 @@ fn job(contract: &str, cost_to_date: &str, forecast: &str, uninstalled: &str, bi
         forecast_cost: m(forecast),
         uninstalled: m(uninstalled),
         billed: m(billed),
+        ended: false,
     })
+}
+
+/// A deposit that a firm keeps of a job that was called off before anything was spent on it.
+#[test]
+fn a_job_that_ended_without_cost_has_earned_its_contract() {
+    let kept = ProgressInput {
+        contract: m("500"),
+        cost_to_date: Money::ZERO,
+        forecast_cost: Money::ZERO,
+        uninstalled: Money::ZERO,
+        billed: m("500"),
+        ended: true,
+    };
+    assert_eq!((progress(&kept).earned, progress(&kept).over_billed), (m("500.00"), Money::ZERO));
+    let open = progress(&ProgressInput { ended: false, ..kept });
+    assert_eq!((open.earned, open.over_billed), (Money::ZERO, m("500.00")));
+}
+
+/// Examples 2, 3 and 5 of 26 CFR 1.460-4(h), each in its first year, as one schedule: 2,240,000 contracted, 663,333
+/// earned, 213,333 profit, so 1,576,667 in the backlog with 476,667 profit (the examples read, their sums worked out).
+#[test]
+fn backlog_is_the_contract_less_what_is_earned() {
+    let jobs =
+        [("1000000", "200000", "800000"), ("1000000", "200000", "600000"), ("240000", "50000", "150000")];
+    let (mut earned, mut profit, mut left, mut profit_left) =
+        (Money::ZERO, Money::ZERO, Money::ZERO, Money::ZERO);
+    for (contract, cost, forecast) in jobs {
+        let done = job(contract, cost, forecast, "0", "0");
+        let backlog = backlog(m(contract), done.earned);
+        let in_backlog = profit_in_backlog(backlog, m(forecast) - m(cost), done.loss_provision);
+        assert_eq!(
+            done.profit + in_backlog,
+            m(contract) - m(forecast),
+            "profit made and to be made is the margin"
+        );
+        earned += done.earned;
+        profit += done.profit;
+        left += backlog;
+        profit_left += in_backlog;
+    }
+    assert_eq!((earned, profit), (m("663333.33"), m("213333.33")));
+    assert_eq!((left, profit_left), (m("1576666.67"), m("476666.67")));
+    // Rolled on: it began at nothing, everything was signed in the year.
+    assert_eq!(backlog_at_end(Money::ZERO, m("2240000"), Money::ZERO, earned), left);
+    // A further year of the second example with its price revised to 860,000 (the example read).
+    let later = job("860000", "500000", "700000", "0", "0");
+    let first = job("1000000", "200000", "600000", "0", "0");
+    let end = backlog(m("860000"), later.earned);
+    let began = backlog(m("1000000"), first.earned);
+    assert_eq!(backlog_at_end(began, Money::ZERO, m("-140000"), later.earned - first.earned), end);
+    assert_eq!(end, m("245714.29"));
+}
+
+/// A loss foreseen is booked at once, so that the backlog brings neither profit nor loss any more (ASC 605-35-25-45).
+#[test]
+fn a_backlog_whose_loss_is_booked_brings_nothing() {
+    let done = job("1000", "300", "1200", "0", "0");
+    let left = backlog(m("1000"), done.earned);
+    assert_eq!((done.earned, done.loss_provision, left), (m("250.00"), m("150.00"), m("750.00")));
+    assert_eq!(profit_in_backlog(left, m("900"), done.loss_provision), Money::ZERO);
 }
 
 /// ASC 606-10-55-187 ff., Example 19, quoted: materials of 1.5 M on site, 500,000 of 2.5 M other cost.

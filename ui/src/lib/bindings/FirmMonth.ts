@@ -54,6 +54,18 @@ uninstalled: Money,
  */
 earned: Money, 
 /**
+ * Contracts less earned: what is still to be earned of signed work.
+ */
+backlog: Money, 
+/**
+ * The gross profit that the backlog will bring.
+ */
+backlog_profit: Money, 
+/**
+ * Backlog at the end of the month before.
+ */
+backlog_before: Money, 
+/**
  * Billed to date.
  */
 billed: Money, 

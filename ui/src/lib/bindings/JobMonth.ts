@@ -12,6 +12,10 @@ import type { WalkResult } from "./WalkResult";
  */
 export type JobMonth = { 
 /**
+ * Its backlog at the end of the month before.
+ */
+backlog_before: Money, 
+/**
  * What the month added.
  */
 month: Movement, 
@@ -83,6 +87,14 @@ complete: string,
  * Earned to date.
  */
 earned: Money, 
+/**
+ * Contract less earned: what is still to be earned of it.
+ */
+backlog: Money, 
+/**
+ * The gross profit that the backlog will bring.
+ */
+backlog_profit: Money, 
 /**
  * Billed to date, before tax.
  */

@@ -18,6 +18,14 @@ cost: Money,
  */
 billed: Money, 
 /**
+ * Contracts signed in the month, at their price.
+ */
+signed: Money, 
+/**
+ * What changes added to contracts in the month.
+ */
+changed: Money, 
+/**
  * Earned less cost and less the change in the loss foreseen.
  */
 profit: Money, 

@@ -28,6 +28,7 @@ pub enum MeasuredIn {
 
 const COMPANY: &str = "company rule";
 const COMMON: &str = "common practice";
+const BACKLOG: &str = "contract less revenue earned (26 CFR 1.460-4(h), examples 2, 3 and 5)";
 const REVENUE: &str = "ASC 606-10-55-187 ff., Example 19";
 const LOSS: &str = "ASC 605-35-25-45 ff.";
 const OVERTIME: &str = "29 CFR 778 for overtime; the spread over jobs is a company rule";
@@ -163,6 +164,11 @@ figures! {
     Earned = "earned", Money, "Earned", REVENUE:
         "(Contract − uninstalled) × percent complete + uninstalled, rounded once; of the uninstalled no more than the \
          contract holds.";
+    Backlog = "backlog", Money, "Backlog", BACKLOG:
+        "Contract less earned: what is still to be earned of signed work.";
+    BacklogProfit = "backlog-profit", Money, "Gross profit in the backlog", COMMON:
+        "Backlog less the cost still to come, and with it what of a loss is already booked: what is booked and this \
+         together are the margin.";
     Billed = "billed", Money, "Billed", COMMON: "Invoices less credit memos, before sales tax.";
     OverBilled = "over-billed", Money, "Over-billed", COMMON:
         "Billed less earned, where that is above zero; never netted across jobs.";
@@ -201,6 +207,14 @@ figures! {
         "Spent less billed, condition by condition, where nothing more will be billed. Never below zero.";
     MonthEarned = "month-earned", Money, "Earned in the month", COMMON:
         "Earned by the month's end, less earned by the end of the month before.";
+    MonthSigned = "month-signed", Money, "Signed in the month", COMMON:
+        "Price by the month's end, less price by the end of the month before.";
+    MonthChanged = "month-changed", Money, "Changes of contracts in the month", COMMON:
+        "Approved changes by the month's end, those for hidden conditions among them, less those by the end of the \
+         month before.";
+    BacklogBefore = "backlog-before", Money, "Backlog at the month's beginning", BACKLOG:
+        "Backlog at the end of the month before. With what was signed and what changed, less what was earned, it is the \
+         backlog at the month's end.";
     MonthCost = "month-cost", Money, "Cost of the month", COMMON:
         "Cost by the month's end, less cost by the end of the month before.";
     MonthProfit = "month-profit", Money, "Gross profit", COMMON:
@@ -305,6 +319,9 @@ impl Figure {
             Figure::Uninstalled => result.uninstalled,
             Figure::Complete => return Some(result.complete),
             Figure::Earned => result.earned,
+            Figure::Backlog => result.backlog,
+            Figure::BacklogProfit => result.backlog_profit,
+            Figure::BacklogBefore => job.backlog_before,
             Figure::Billed => result.billed,
             Figure::OverBilled => result.over_billed,
             Figure::UnderBilled => result.under_billed,
@@ -328,6 +345,8 @@ impl Figure {
             Figure::Recovery => return result.hidden.recovery,
             Figure::Unrecovered => result.hidden.unrecovered,
             Figure::MonthEarned => month.earned,
+            Figure::MonthSigned => month.signed,
+            Figure::MonthChanged => month.changed,
             Figure::MonthCost => month.cost,
             Figure::MonthProfit => month.profit,
             Figure::MonthBilled => month.billed,
@@ -382,6 +401,9 @@ impl Figure {
             Figure::Forecast => firm.forecast,
             Figure::Uninstalled => firm.uninstalled,
             Figure::Earned => firm.earned,
+            Figure::Backlog => firm.backlog,
+            Figure::BacklogProfit => firm.backlog_profit,
+            Figure::BacklogBefore => firm.backlog_before,
             Figure::Billed => firm.billed,
             Figure::OverBilled => firm.over_billed,
             Figure::UnderBilled => firm.under_billed,
@@ -398,6 +420,8 @@ impl Figure {
             Figure::Recovery => return Some(firm.hidden.recovery),
             Figure::Unrecovered => firm.hidden.unrecovered,
             Figure::MonthEarned => month.earned,
+            Figure::MonthSigned => month.signed,
+            Figure::MonthChanged => month.changed,
             Figure::MonthCost => month.cost,
             Figure::MonthProfit => month.profit,
             Figure::MonthBilled => month.billed,
@@ -479,6 +503,16 @@ impl Figure {
         Figure::MonthBilled,
         Figure::MonthOverhead,
         Figure::MonthUnderAbsorbed,
+    ];
+
+    /// How the backlog rolls through the month, and what it will bring.
+    pub const BACKLOG: [Figure; 6] = [
+        Figure::BacklogBefore,
+        Figure::MonthSigned,
+        Figure::MonthChanged,
+        Figure::MonthEarned,
+        Figure::Backlog,
+        Figure::BacklogProfit,
     ];
 
     /// Where the firm stands at a month's end, over the jobs of the month.

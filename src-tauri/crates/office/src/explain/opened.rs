@@ -88,6 +88,12 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::Uninstalled => cost::uninstalled(job),
         Figure::Complete => complete(job),
         Figure::Earned => earned(job),
+        Figure::Backlog => Working::sum(less(Figure::Contract, Figure::Earned)),
+        Figure::BacklogProfit => backlog_profit(job),
+        Figure::BacklogBefore => {
+            let before = Figure::BacklogBefore.of_job(&job.page.figures);
+            Working::sum(vec![job.term_in(Figure::Backlog, job.month.prev(), before)])
+        }
         Figure::Billed => billed(job),
         Figure::OverBilled => above_zero("billed less earned", less(Figure::Billed, Figure::Earned)),
         Figure::UnderBilled => above_zero("earned less billed", less(Figure::Earned, Figure::Billed)),
@@ -116,6 +122,8 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::Unrecovered => hidden::unrecovered(job),
         Figure::Step(step) => steps::step(job, figure, step),
         Figure::MonthEarned => moved(job, figure, Figure::Earned),
+        Figure::MonthSigned => moved(job, figure, Figure::Price),
+        Figure::MonthChanged => month_changed(job),
         Figure::MonthCost => moved(job, figure, Figure::Cost),
         Figure::MonthProfit => Working::sum(vec![
             job.term(Figure::MonthEarned),
@@ -204,7 +212,11 @@ fn done_of_whole(job: &JobFacts) -> Option<(Term, Term)> {
 
 /// Where only uninstalled material is forecast: all or nothing, by the rule.
 fn all_or_nothing(job: &JobFacts) -> Term {
-    let label = "only what is stacked on site is forecast: all where all of it is spent, else nothing";
+    let label = if job.standing.is_ended() {
+        "nothing was spent, and nothing more is to come: all"
+    } else {
+        "only what is stacked on site is forecast: all where all of it is spent, else nothing"
+    };
     Term::rule(label, MeasuredIn::Share, job.page.figures.result.complete)
 }
 
@@ -315,6 +327,31 @@ fn margin_per_crew_day(job: &JobFacts) -> Working {
         Term::working("earned less cost so far", MeasuredIn::Money, Working::sum(so_far))
     };
     Working::quotient(vec![made, divisor(job, Figure::CrewDays)]).nearest(Rounding::Cent)
+}
+
+/// The gross profit that the backlog will bring.
+fn backlog_profit(job: &JobFacts) -> Working {
+    let to_come = Working::sum(vec![job.term(Figure::Forecast), job.term(Figure::Cost).less()]);
+    let to_come = Term::working("cost still to come", MeasuredIn::Money, to_come);
+    let mut terms = vec![job.term(Figure::Backlog), to_come.less()];
+    let booked = job.term(Figure::LossProvision);
+    if !booked.value.is_zero() {
+        terms.push(booked.called("the loss that is already booked"));
+    }
+    Working::sum(terms)
+}
+
+/// What a month's changes added to the contract.
+fn month_changed(job: &JobFacts) -> Working {
+    let of_job = |figure: Figure| figure.of_job(&job.page.figures).unwrap_or_default();
+    let added = of_job(Figure::MonthChanged) + of_job(Figure::MonthSigned);
+    let before = job.term_in(Figure::Contract, job.month.prev(), Some(of_job(Figure::Contract) - added));
+    let grown = vec![
+        job.term(Figure::Contract).called("contract by the month's end"),
+        before.called("contract by the end of the month before").less(),
+    ];
+    let grown = Term::working("what the contract grew by", MeasuredIn::Money, Working::sum(grown));
+    Working::sum(vec![grown, job.term(Figure::MonthSigned).less()])
 }
 
 /// What a month added to a figure.

@@ -78,7 +78,7 @@ pub(super) fn jobs(view: &View<'_>) -> Result<Table, OfficeError> {
 }
 
 /// The figures of a job in the month-end report with the heads of their columns, in the order of the file.
-const FIGURES: [(&str, Figure); 29] = [
+const FIGURES: [(&str, Figure); 34] = [
     ("price", Figure::Price),
     ("changes", Figure::Changes),
     ("hidden_price", Figure::HiddenPrice),
@@ -89,6 +89,8 @@ const FIGURES: [(&str, Figure); 29] = [
     ("uninstalled", Figure::Uninstalled),
     ("complete", Figure::Complete),
     ("earned", Figure::Earned),
+    ("backlog", Figure::Backlog),
+    ("backlog_profit", Figure::BacklogProfit),
     ("billed", Figure::Billed),
     ("over_billed", Figure::OverBilled),
     ("under_billed", Figure::UnderBilled),
@@ -104,6 +106,9 @@ const FIGURES: [(&str, Figure); 29] = [
     ("hidden_spent", Figure::HiddenSpent),
     ("hidden_billed", Figure::HiddenBilled),
     ("unrecovered", Figure::Unrecovered),
+    ("backlog_before", Figure::BacklogBefore),
+    ("month_signed", Figure::MonthSigned),
+    ("month_changed", Figure::MonthChanged),
     ("month_earned", Figure::MonthEarned),
     ("month_cost", Figure::MonthCost),
     ("month_billed", Figure::MonthBilled),

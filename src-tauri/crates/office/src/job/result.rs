@@ -163,6 +163,10 @@ pub struct JobResult {
     pub complete: Decimal,
     /// Earned to date.
     pub earned: Money,
+    /// Contract less earned: what is still to be earned of it.
+    pub backlog: Money,
+    /// The gross profit that the backlog will bring.
+    pub backlog_profit: Money,
     /// Billed to date, before tax.
     pub billed: Money,
     /// Billed beyond what is earned.
@@ -239,7 +243,9 @@ pub fn job_result(
         forecast_cost: forecast,
         uninstalled,
         billed: money.billed,
+        ended,
     });
+    let backlog = trade::backlog(contract, progress.earned);
     let walk = trade::walk(&walk_input(standing, names, &bases, hidden_forecast)).map_err(|problem| {
         OfficeError {
             code: Code::Damaged,
@@ -276,6 +282,8 @@ pub fn job_result(
         uninstalled,
         complete: progress.share,
         earned: progress.earned,
+        backlog,
+        backlog_profit: trade::profit_in_backlog(backlog, forecast - cost, progress.loss_provision),
         billed: money.billed,
         over_billed: progress.over_billed,
         under_billed: progress.under_billed,

@@ -22,6 +22,10 @@ pub struct Movement {
     pub cost: Money,
     /// Billed in the month, before tax.
     pub billed: Money,
+    /// Contracts signed in the month, at their price.
+    pub signed: Money,
+    /// What changes added to contracts in the month.
+    pub changed: Money,
     /// Earned less cost and less the change in the loss foreseen.
     pub profit: Money,
     /// Change in what is billed beyond what is earned.
@@ -41,6 +45,8 @@ pub struct JobMonth {
     /// How it stands at the end of the month.
     #[serde(flatten)]
     pub result: JobResult,
+    /// Its backlog at the end of the month before.
+    pub backlog_before: Money,
     /// What the month added.
     pub month: Movement,
 }
@@ -71,6 +77,12 @@ pub struct FirmMonth {
     pub uninstalled: Money,
     /// Earned to date.
     pub earned: Money,
+    /// Contracts less earned: what is still to be earned of signed work.
+    pub backlog: Money,
+    /// The gross profit that the backlog will bring.
+    pub backlog_profit: Money,
+    /// Backlog at the end of the month before.
+    pub backlog_before: Money,
     /// Billed to date.
     pub billed: Money,
     /// Over-billed, the sum of the jobs that are.
@@ -244,11 +256,12 @@ pub(crate) fn job_month(
 ) -> Result<JobMonth, OfficeError> {
     let result = job_result(&JobSnapshot::gather(books, calendar, job, month)?, names, settings)?;
     if !touched {
-        return Ok(JobMonth { result, month: Movement::default() });
+        let backlog_before = result.backlog;
+        return Ok(JobMonth { result, backlog_before, month: Movement::default() });
     }
     let before = job_result(&JobSnapshot::gather(books, calendar, job, month.prev())?, names, settings)?;
     let month = moved(&result, &before);
-    Ok(JobMonth { result, month })
+    Ok(JobMonth { result, backlog_before: before.backlog, month })
 }
 
 /// What was added to a job between two month ends.
@@ -260,6 +273,8 @@ pub(crate) fn moved(result: &JobResult, before: &JobResult) -> Movement {
         earned,
         cost,
         billed: result.billed - before.billed,
+        signed: result.price - before.price,
+        changed: (result.contract - before.contract) - (result.price - before.price),
         profit: earned - cost - loss_provision,
         over_billed: result.over_billed - before.over_billed,
         under_billed: result.under_billed - before.under_billed,
@@ -282,6 +297,9 @@ fn firm_month(firm: &Firm, jobs: &[JobMonth], overhead_cost: Money) -> FirmMonth
         sum.forecast += result.forecast;
         sum.uninstalled += result.uninstalled;
         sum.earned += result.earned;
+        sum.backlog += result.backlog;
+        sum.backlog_profit += result.backlog_profit;
+        sum.backlog_before += job.backlog_before;
         sum.billed += result.billed;
         sum.over_billed += result.over_billed;
         sum.under_billed += result.under_billed;
@@ -320,6 +338,8 @@ pub(crate) fn add_movement(sum: &mut Movement, job: &Movement) {
     sum.earned += job.earned;
     sum.cost += job.cost;
     sum.billed += job.billed;
+    sum.signed += job.signed;
+    sum.changed += job.changed;
     sum.profit += job.profit;
     sum.over_billed += job.over_billed;
     sum.under_billed += job.under_billed;
