@@ -84,8 +84,7 @@ pub use price::{
     margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup, sensitivity,
 };
 pub use progress::{
-    Progress, ProgressInput, backlog, backlog_at_end, profit_in_backlog, progress, quantity_used,
-    stored_material,
+    Progress, ProgressInput, backlog, profit_in_backlog, progress, quantity_used, stored_material,
 };
 pub use receivable::{
     Age, AgeTable, OpenItem, age_bucket, aging, apply_oldest_first, days_past_due, retainage,

@@ -84,7 +84,8 @@ fn done_of_whole(job: &ProgressInput) -> (Decimal, Decimal) {
 }
 
 /// Backlog of signed work: the contract with its approved changes less what is earned of it. Of the contracts of
-/// 26 CFR 1.460-4(h), examples 2, 3 and 5, in their first year: 2,240,000 − 663,333 = 1,576,667.
+/// 26 CFR 1.460-4(h), examples 2, 3 and 5, in their first year: 2,240,000 − 663,333 = 1,576,667. So it rolls on: what it
+/// began with, what was signed and what changed, less what was earned.
 #[must_use]
 pub fn backlog(contract: Money, earned: Money) -> Money {
     contract - earned
@@ -96,12 +97,6 @@ pub fn backlog(contract: Money, earned: Money) -> Money {
 #[must_use]
 pub fn profit_in_backlog(backlog: Money, cost_to_come: Money, loss_provision: Money) -> Money {
     backlog - cost_to_come + loss_provision
-}
-
-/// How a backlog rolls on: what it began with, what was signed, what changed of signed contracts, less what was earned.
-#[must_use]
-pub fn backlog_at_end(began: Money, signed: Money, changes: Money, earned: Money) -> Money {
-    began + signed + changes - earned
 }
 
 /// Of the material counted on site, what counts: never more than was bought and not returned, so never below zero

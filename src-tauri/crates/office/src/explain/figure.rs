@@ -213,8 +213,8 @@ figures! {
         "Approved changes by the month's end, those for hidden conditions among them, less those by the end of the \
          month before.";
     BacklogBefore = "backlog-before", Money, "Backlog at the month's beginning", BACKLOG:
-        "Backlog at the end of the month before. With what was signed and what changed, less what was earned, it is the \
-         backlog at the month's end.";
+        "Backlog at the end of the month before. With what was signed and what changed, less what was earned, it is \
+         the backlog at the month's end.";
     MonthCost = "month-cost", Money, "Cost of the month", COMMON:
         "Cost by the month's end, less cost by the end of the month before.";
     MonthProfit = "month-profit", Money, "Gross profit", COMMON:
