@@ -84,8 +84,8 @@ fn done_of_whole(job: &ProgressInput) -> (Decimal, Decimal) {
 }
 
 /// Backlog of signed work: the contract with its approved changes less what is earned of it. Of the contracts of
-/// 26 CFR 1.460-4(h), examples 2, 3 and 5, in their first year: 2,240,000 − 663,333 = 1,576,667. So it rolls on: what it
-/// began with, what was signed and what changed, less what was earned.
+/// 26 CFR 1.460-4(h), examples 2, 3 and 5, in their first year: 2,240,000 − 663,333 = 1,576,667. So it rolls on: what
+/// it began with, what was signed and what changed, less what was earned.
 #[must_use]
 pub fn backlog(contract: Money, earned: Money) -> Money {
     contract - earned
