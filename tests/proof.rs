@@ -2,6 +2,7 @@
 //!
 //! The workings are worked out here anew, by arithmetic of this file's own.
 
+use crate::tongue::machine_words;
 use office::explain::{Behind, Explanation, Opens, Term, Working};
 use office::month::end::FirmMonth;
 use office::{
@@ -134,10 +135,18 @@ impl Proof {
         if open.sentence.is_empty() || open.rule.is_empty() || open.source.is_empty() {
             self.faults.push(format!("{at}: says too little"));
         }
+        self.said(at, &open.sentence);
+    }
+
+    fn said(&mut self, at: &str, words: &str) {
+        if let Some(word) = machine_words(words) {
+            self.faults.push(format!("{at}: {word} is a machine's word in “{words}”"));
+        }
     }
 
     fn working(&mut self, at: &str, working: &Working) {
         for term in &working.terms {
+            self.said(at, &term.label);
             self.term(&format!("{at} › {}", term.label), term);
         }
     }

@@ -9,7 +9,6 @@ mod play;
 mod refusals;
 mod script;
 mod stage;
-mod tongue;
 
 use script::folder;
 use stage::Played;

@@ -4,7 +4,7 @@ use crate::conditions;
 use crate::lookup;
 use crate::script::{self, Expect, Spot, Step};
 use crate::stage::{Outcome, Played, Stage, holds, met};
-use crate::tongue::machine_words;
+use acceptance::tongue::machine_words;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::facts::Firm;

@@ -2,7 +2,7 @@
 
 use crate::lookup;
 use crate::script::Expect;
-use crate::tongue::machine_words;
+use acceptance::tongue::machine_words;
 use ledger::Id;
 use office::{Desk, OfficeError, Recorder};
 use serde_json::{Map, Value};

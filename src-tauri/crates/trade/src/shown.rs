@@ -14,10 +14,11 @@ pub fn two_places(quantity: Qty) -> Qty {
     Qty::rounded(quantity.decimal().round_dp(2))
 }
 
-/// A count or a length with no more than the four decimals that quantities are kept in, and no idle zero.
+/// A count or a length as people read it, with no more than the four decimals that quantities are kept in and no idle
+/// zero: 1,976.68.
 #[must_use]
 pub fn four_places(figure: Decimal) -> String {
-    Qty::rounded(figure).decimal().normalize().to_string()
+    grouped(Qty::rounded(figure).decimal().normalize())
 }
 
 /// A statistic with no more than three decimals; half a thousandth goes to the even one.

@@ -108,7 +108,7 @@ fn explain_year(desk: &Desk, month: Month, figure: Figure) -> Result<Explanation
     let by_month = |figure: Figure, of: fn(&Made) -> Money| {
         let months = year.months.iter();
         let terms = months.map(|month| {
-            let label = month.month.to_string();
+            let label = trade::shown::month(month.month);
             firm_term(&label, month.month, figure, Some(of(&month.made).decimal()))
         });
         Working::sum(terms.collect())
@@ -146,7 +146,11 @@ fn base_of_year(desk: &Desk, month: Month, by: OverheadBy) -> Result<Term, Offic
     for job in jobs {
         let term = |result: &JobResult, month: Month| {
             let opens = Opens { of: result.number.clone(), month, figure, code: None };
-            Term::figure(&format!("job {} through {month}", result.number), value(result), opens)
+            Term::figure(
+                &format!("job {} through {}", result.number, trade::shown::month(month)),
+                value(result),
+                opens,
+            )
         };
         terms.push(term(&job.now, month));
         if !value(&job.before).is_zero() {

@@ -49,12 +49,9 @@ fn tax_on_material(view: &View<'_>) -> &'static str {
 }
 
 fn what_it_holds(view: &View<'_>) -> String {
-    let month = view.month.month;
+    let month = trade::shown::month(view.month.month);
     if view.part.number == 1 {
-        return format!(
-            "This folder holds what was booked in {} when it was made.",
-            trade::shown::month(month)
-        );
+        return format!("This folder holds what was booked in {month} when it was made.");
     }
     if view.part.is_empty() {
         return format!(

@@ -2,7 +2,8 @@
 
 /// What of a sentence is written for a machine. What stands in quotation marks is somebody's own and stays as typed,
 /// and “such as” gives an example of what to type.
-pub(crate) fn machine_words(sentence: &str) -> Option<String> {
+#[must_use]
+pub fn machine_words(sentence: &str) -> Option<String> {
     let (mut own, mut quoted) = (0_u32, false);
     let mut word = String::new();
     let examples = sentence.split("such as ").skip(1);
@@ -41,19 +42,23 @@ fn is_date(word: &str) -> bool {
     }
 }
 
-/// Dollars and cents from a thousand up, without a comma.
+/// A figure with decimals from a thousand up, without a comma.
 fn is_ungrouped(word: &str) -> bool {
     let word = word.trim_start_matches('-');
-    let Some((dollars, cents)) = word.split_once('.') else { return false };
+    let Some((whole, decimals)) = word.split_once('.') else { return false };
     let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
-    dollars.len() > 3 && digits(dollars) && cents.len() == 2 && digits(cents)
+    whole.len() > 3 && digits(whole) && digits(decimals)
 }
 
 #[test]
 fn machine_words_are_found_and_peoples_are_not() {
-    for bad in
-        ["It is of 2026-03-04.", "2026-03 is closed", "It comes to 4984.00, not more", "-1000.00 is left"]
-    {
+    for bad in [
+        "It is of 2026-03-04.",
+        "2026-03 is closed",
+        "It comes to 4984.00, not more",
+        "-1000.00 is left",
+        "1976.685 sq ft",
+    ] {
         assert!(machine_words(bad).is_some(), "{bad}");
     }
     for good in [
@@ -62,7 +67,7 @@ fn machine_words_are_found_and_peoples_are_not() {
         "“2026-03-04” is read as month first",
         "condition 019caea2-5601-7000-8000-000000000182",
         "Type it with two, such as 1234.50. Correct it",
-        "16 CFR 1926.501, IRC R905.2.8.2",
+        "29 CFR “1926.501”, IRC R905.2.8.2",
     ] {
         assert_eq!(machine_words(good), None, "{good}");
     }
