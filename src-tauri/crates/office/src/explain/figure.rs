@@ -36,10 +36,29 @@ const OVERHEAD: &str = "actual overhead (OpenStax, Principles of Accounting, vol
 const PROFIT: &str = "profit after common costs (OpenStax, Principles of Accounting, volume 2, chapter 10)";
 const VARIANCES: &str = "standard-cost variances (OpenStax, Principles of Accounting, volume 2, chapter 8)";
 
-/// A figure is one row of this table; a row without one of its parts does not compile. The steps of the margin walk are
-/// figures too, with their own words and labels.
+/// A figure is one row of this table; a row without one of its parts does not compile. The rows stand in groups: those
+/// of jobs, those that the firm's month has beside them, and those of its year, which no job has. A match names a group
+/// of the firm's by its pattern: a new row of it is in there, and for a new row of the others the compiler asks. The
+/// steps of the margin walk are figures too, with their own words and labels.
 macro_rules! figures {
-    ($( $figure:ident = $word:literal, $measure:ident, $label:literal, $source:ident: $rule:literal; )+) => {
+    (jobs { $($job:tt)+ } firm_month { $($month:tt)+ } firm_year { $($year:tt)+ }) => {
+        figures! { @all $($job)+ $($month)+ $($year)+ }
+        figures! { @group OF_JOBS $($job)+ }
+        figures! { @group OF_YEAR $($year)+ }
+        figures! { @pattern firm_month $($month)+ }
+        figures! { @pattern firm_year $($year)+ }
+    };
+    (@group $group:ident $( $figure:ident = $w:literal, $m:ident, $l:literal, $s:ident: $r:literal; )+) => {
+        impl Figure {
+            const $group: &'static [Figure] = &[$( Figure::$figure ),+];
+        }
+    };
+    (@pattern $group:ident $( $figure:ident = $w:literal, $m:ident, $l:literal, $s:ident: $r:literal; )+) => {
+        macro_rules! $group {
+            () => { $( Figure::$figure )|+ };
+        }
+    };
+    (@all $( $figure:ident = $word:literal, $measure:ident, $label:literal, $source:ident: $rule:literal; )+) => {
         /// A figure of a job or of the firm that can be opened.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
         #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -138,7 +157,7 @@ const fn source_of_step(step: StepKind) -> &'static str {
     }
 }
 
-figures! {
+figures! { jobs {
     Price = "price", Money, "Price", COMMON: "The price in the contract, before sales tax.";
     Changes = "changes", Money, "Changes", COMMON:
         "Approved changes of the customer's own and deducts, at their price. Once a job is canceled, what was \
@@ -229,6 +248,7 @@ figures! {
         "Loss provision at the month's end, less the one at the end of the month before.";
     MonthOverhead = "month-overhead", Money, "Overhead absorbed in the month", COMMON:
         "Overhead by the month's end, less overhead by the end of the month before.";
+} firm_month {
     MonthOverheadCost = "month-overhead-cost", Money, "Overhead cost of the month", COMMON:
         "Bills that are no job's with their tax, and costs without a bill, less the firm's own equipment that jobs \
          were charged with and what vendors let off for being paid early.";
@@ -236,6 +256,7 @@ figures! {
         "Overhead cost less the overhead that jobs bore; below zero where they bore more. It is never laid on jobs \
          afterwards.";
     MonthNetProfit = "month-net-profit", Money, "Net profit", PROFIT: "Gross profit less overhead cost.";
+} firm_year {
     YearProfit = "year-profit", Money, "Gross profit of the year so far", COMMON:
         "Gross profit of each month from January on.";
     YearOverheadCost = "year-overhead-cost", Money, "Overhead cost of the year so far", COMMON:
@@ -249,7 +270,9 @@ figures! {
     YearOverheadRate = "year-overhead-rate", Count, "Overhead rate that the year so far would have asked for", OVERHEAD:
         "Overhead cost ÷ what overhead is spread by (hours, dollars of labor, or crew-days), both from January on; \
          kept at six decimals.";
-}
+}}
+
+pub(super) use {firm_month, firm_year};
 
 impl std::fmt::Display for Figure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
@@ -264,7 +287,11 @@ fn list(figures: impl Iterator<Item = Figure>) -> String {
 impl Figure {
     /// Every figure, in the order in which they are listed.
     pub fn all() -> impl Iterator<Item = Figure> {
-        Figure::OF_ROWS.iter().copied().chain(StepKind::ALL.iter().copied().map(Figure::Step))
+        Figure::OF_ROWS.iter().copied().chain(Figure::steps())
+    }
+
+    fn steps() -> impl Iterator<Item = Figure> {
+        StepKind::ALL.iter().copied().map(Figure::Step)
     }
 
     /// Reads what is typed: a figure's word, or one with a code as in `cost/deck`.
@@ -354,15 +381,7 @@ impl Figure {
             Figure::MonthUnderBilled => month.under_billed,
             Figure::MonthLossProvision => month.loss_provision,
             Figure::MonthOverhead => month.overhead,
-            Figure::MonthOverheadCost
-            | Figure::MonthUnderAbsorbed
-            | Figure::MonthNetProfit
-            | Figure::YearProfit
-            | Figure::YearOverheadCost
-            | Figure::YearOverhead
-            | Figure::YearUnderAbsorbed
-            | Figure::YearNetProfit
-            | Figure::YearOverheadRate => return None,
+            firm_month!() | firm_year!() => return None,
             Figure::Step(step) => of_step(step, result),
         };
         Some(money.decimal())
@@ -432,12 +451,7 @@ impl Figure {
             Figure::MonthOverheadCost => firm.overhead_cost,
             Figure::MonthUnderAbsorbed => firm.under_absorbed,
             Figure::MonthNetProfit => firm.net_profit,
-            Figure::YearProfit
-            | Figure::YearOverheadCost
-            | Figure::YearOverhead
-            | Figure::YearUnderAbsorbed
-            | Figure::YearNetProfit
-            | Figure::YearOverheadRate
+            firm_year!()
             | Figure::LaborCost
             | Figure::Complete
             | Figure::Received
@@ -469,22 +483,12 @@ impl Figure {
 
     /// The figures that the firm's year has.
     pub fn all_of_year() -> impl Iterator<Item = Figure> {
-        const YEAR: [Figure; 6] = [
-            Figure::YearProfit,
-            Figure::YearOverheadCost,
-            Figure::YearOverhead,
-            Figure::YearUnderAbsorbed,
-            Figure::YearNetProfit,
-            Figure::YearOverheadRate,
-        ];
-        YEAR.into_iter()
+        Figure::OF_YEAR.iter().copied()
     }
 
     /// The figures that a job has.
     pub fn all_of_jobs() -> impl Iterator<Item = Figure> {
-        let of_firm_alone = [Figure::MonthOverheadCost, Figure::MonthUnderAbsorbed, Figure::MonthNetProfit];
-        let alone: Vec<Figure> = of_firm_alone.into_iter().chain(Figure::all_of_year()).collect();
-        Figure::all().filter(move |figure| !alone.contains(figure))
+        Figure::OF_JOBS.iter().copied().chain(Figure::steps())
     }
 
     /// The figures that the firm's month has.

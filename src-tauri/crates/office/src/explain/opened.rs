@@ -1,6 +1,6 @@
 //! Opening a job's figures: for each, the working that leads to it. A figure without an opening does not compile.
 
-use super::figure::{Figure, MeasuredIn};
+use super::figure::{Figure, MeasuredIn, firm_month, firm_year};
 use super::gather::{JobFacts, money};
 use super::working::{Explanation, FactLine, Term, Working};
 use super::{cost, hidden, own_day, steps};
@@ -136,15 +136,7 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::MonthLossProvision => moved(job, figure, Figure::LossProvision),
         Figure::MonthOverhead => moved(job, figure, Figure::Overhead),
         // No job has these: whoever asks is told so before.
-        Figure::MonthOverheadCost
-        | Figure::MonthUnderAbsorbed
-        | Figure::MonthNetProfit
-        | Figure::YearProfit
-        | Figure::YearOverheadCost
-        | Figure::YearOverhead
-        | Figure::YearUnderAbsorbed
-        | Figure::YearNetProfit
-        | Figure::YearOverheadRate => Working::sum(Vec::new()),
+        firm_month!() | firm_year!() => Working::sum(Vec::new()),
     }
 }
 
