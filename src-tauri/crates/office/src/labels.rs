@@ -141,6 +141,7 @@ fn of_more() -> Vec<List> {
         with_more!("OVERHEAD_BY": OverheadBy, "What overhead is spread by, and what its rate is for.", {
             "label": OverheadBy::label, "rate_of": OverheadBy::rate_of,
         }),
+        shingle_sizes(),
         vents(),
         with_more!("ROLES": Role, "What a person does at the firm, and what they see of it.", {
             "label": Role::label, "sees": desk::policy::sees,
@@ -170,6 +171,22 @@ fn vents() -> List {
     }
 }
 
+/// The kinds of shingle that come in one size.
+fn shingle_sizes() -> List {
+    let sized = |kind: &ShingleKind| {
+        let (per_square, exposure) = kind.usual_size()?;
+        let (per_square, exposure) = (quoted(&per_square.to_string()), quoted(&exposure.to_string()));
+        Some((kind.as_str(), format!("{{ shingles_per_square: {per_square}, exposure_in: {exposure} }}")))
+    };
+    List {
+        name: "SHINGLE_SIZES",
+        of: "ShingleKind",
+        about: "What a recipe begins with for a kind of shingle that comes in one size.",
+        entry: "{ shingles_per_square: string; exposure_in: string }",
+        rows: ShingleKind::ALL.iter().filter_map(sized).collect(),
+    }
+}
+
 /// Every closed list with its labels, as a file of TypeScript.
 #[must_use]
 pub fn labels() -> String {
@@ -188,7 +205,7 @@ pub fn labels() -> String {
     for List { name, of, about, entry, rows } in lists {
         let rows: String = rows.iter().map(|(word, label)| format!("  {word:?}: {label},\n")).collect();
         // Where some words of a list have no entry, whoever asks for one may find none.
-        let record = if name == "VENTS" {
+        let record = if matches!(name, "VENTS" | "SHINGLE_SIZES") {
             format!("Partial<Record<{of}, {entry}>>")
         } else {
             format!("Record<{of}, {entry}>")

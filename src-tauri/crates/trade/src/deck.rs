@@ -11,9 +11,27 @@ pub const fn work_stops(bears_the_roof: bool, declined: bool, firm_repairs: bool
     bears_the_roof && declined && !firm_repairs && !repaired
 }
 
+/// Whether whoever is on site may say that the damage is repaired: where work stops only others repair it, and that is
+/// what ends the stop.
+///
+/// Common practice, no source: follows from [`work_stops`], since the firm repairs nothing that it is not to touch.
+#[must_use]
+pub const fn may_be_repaired(stops: bool, by_others: bool, repaired: bool) -> bool {
+    !repaired && (!stops || by_others)
+}
+
 #[cfg(test)]
 mod tests {
-    use super::work_stops;
+    use super::{may_be_repaired, work_stops};
+
+    #[test]
+    fn where_work_stops_only_others_repair() {
+        assert!(may_be_repaired(false, false, false), "work goes on");
+        assert!(!may_be_repaired(true, false, false), "stopped");
+        assert!(may_be_repaired(true, true, false), "the homeowner has others do it");
+        assert!(!may_be_repaired(false, false, true), "done already");
+        assert!(!may_be_repaired(false, true, true), "done already, by others");
+    }
 
     #[test]
     fn declined_rot_is_never_roofed_over() {

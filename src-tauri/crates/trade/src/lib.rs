@@ -53,7 +53,7 @@ pub use closed_list::WordError;
 pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
-pub use deck::work_stops;
+pub use deck::{may_be_repaired, work_stops};
 pub use expected::{
     AgeBand, ExpectedError, NextJob, PastJob, Prior, Record, RecordStrength, age_band, next_job, prior_from,
     update,

@@ -71,6 +71,10 @@ photos: Array<string>,
  */
 work: WorkState, 
 /**
+ * Whether the homeowner is to be asked for it.
+ */
+to_ask: boolean, 
+/**
  * Whether the owner has to say what becomes of it: its repair was declined, and the roof rests on it.
  */
 awaits_owner: boolean, 

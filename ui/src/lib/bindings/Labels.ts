@@ -462,6 +462,12 @@ export const SHINGLE_KINDS: Readonly<Record<ShingleKind, string>> = {
   "individual": "One by one",
 };
 
+/** What a recipe begins with for a kind of shingle that comes in one size. */
+export const SHINGLE_SIZES: Readonly<Partial<Record<ShingleKind, { shingles_per_square: string; exposure_in: string }>>> = {
+  "laminated": { shingles_per_square: "65", exposure_in: "5.625" },
+  "strip": { shingles_per_square: "80", exposure_in: "5" },
+};
+
 /** Where a job is in its life. */
 export const STAGES: Readonly<Record<Stage, string>> = {
   "contracted": "Contracted",

@@ -52,9 +52,9 @@ beyond: Qty,
  */
 work: WorkState, 
 /**
- * Whether the homeowner was asked.
+ * Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has.
  */
-asked: boolean, 
+to_ask: boolean, 
 /**
  * Whether the homeowner declined its repair.
  */
@@ -71,6 +71,10 @@ stops: boolean,
  * The same in a sentence, where it does.
  */
 stop_words: string | null, 
+/**
+ * Whether it may be recorded as repaired.
+ */
+may_be_repaired: boolean, 
 /**
  * What the homeowner pays for what is beyond: what they were asked, what they owe once they have agreed, and
  * before they are asked what the contract's price for one comes to. Absent where they declined, or nothing is

@@ -120,7 +120,11 @@ describe('a job on one page', () => {
   it('draws up a change order for a condition that nobody asked for, and offers to take it back', async () => {
     const door = await shown({
       // A new answer each time, as the program gives it.
-      job_page: () => ({ ...page, changes: [] }),
+      job_page: () => ({
+        ...page,
+        changes: [],
+        conditions: page.conditions.map((each) => ({ ...each, to_ask: each.number === '2' })),
+      }),
       ask_and_record: () => ({ id: 'c-1', number: '1', title: 'Deck', lines: [], price: '588.00' }),
     });
     render(Toasts);

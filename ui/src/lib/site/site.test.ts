@@ -30,7 +30,7 @@ function askedDay() {
   const job = day.jobs.find((each) => each.number === '26-022');
   const condition = job?.conditions[0];
   if (!job || !condition) throw new Error('The fixture has lost its condition.');
-  condition.asked = true;
+  condition.to_ask = false;
   Object.assign(job, {
     changes: [
       {
@@ -327,6 +327,7 @@ function declinedDay() {
   Object.assign(job.conditions[0]!, {
     declined: true,
     stops: true,
+    may_be_repaired: false,
     stop_words: 'The homeowner declined. Nothing is laid over this as it is.',
     price: null,
   });

@@ -237,6 +237,7 @@ impl Gather<'_> {
             note: condition.condition.note.clone(),
             photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
             work: condition.work,
+            to_ask: condition.is_to_ask(),
             awaits_owner: condition.awaits_owner(),
             courses: self.courses(condition.id)?,
             steps: self.repairs(condition.id)?,

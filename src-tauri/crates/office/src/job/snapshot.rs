@@ -240,6 +240,12 @@ pub struct ConditionAtMonth {
 }
 
 impl ConditionAtMonth {
+    /// Whether the homeowner is to be asked for it: it goes beyond what the price covers, and nobody has.
+    #[must_use]
+    pub fn is_to_ask(&self) -> bool {
+        self.used.beyond.is_positive() && !self.asked
+    }
+
     /// Whether the firm's owner has to say what becomes of it.
     #[must_use]
     pub fn awaits_owner(&self) -> bool {

@@ -51,8 +51,8 @@ pub struct SiteCondition {
     pub beyond: Qty,
     /// The work on it.
     pub work: WorkState,
-    /// Whether the homeowner was asked.
-    pub asked: bool,
+    /// Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has.
+    pub to_ask: bool,
     /// Whether the homeowner declined its repair.
     pub declined: bool,
     /// What the firm's owner decided then.
@@ -61,6 +61,8 @@ pub struct SiteCondition {
     pub stops: bool,
     /// The same in a sentence, where it does.
     pub stop_words: Option<String>,
+    /// Whether it may be recorded as repaired.
+    pub may_be_repaired: bool,
     /// What the homeowner pays for what is beyond: what they were asked, what they owe once they have agreed, and
     /// before they are asked what the contract's price for one comes to. Absent where they declined, or nothing is
     /// known.
@@ -323,11 +325,16 @@ fn site_condition(
         covered: condition.used.covered,
         beyond: condition.used.beyond,
         work: condition.work,
-        asked: condition.asked,
+        to_ask: condition.is_to_ask(),
         declined: condition.declined,
         course: condition.course,
         stops: condition.stops,
         stop_words: condition.stops.then(|| stop_words(condition)),
+        may_be_repaired: trade::may_be_repaired(
+            condition.stops,
+            condition.course == Some(Course::ByOthers),
+            condition.work == WorkState::Done,
+        ),
         price: price_to_homeowner(condition, changes, prices),
         if_left: if_left(condition.condition.cause, condition.condition.damaged),
         photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),

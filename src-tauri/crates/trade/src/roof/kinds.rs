@@ -1,6 +1,7 @@
 //! The closed lists of words that a roof is described with. Each is the trade's own term or plain English.
 
 use crate::closed_list;
+use crate::money::Qty;
 
 /// What an edge of a roof section is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -187,6 +188,21 @@ closed_list!(ShingleKind, "kind of shingle", {
     Strip => "strip": "Strips with tabs",
     Individual => "individual": "One by one",
 });
+
+impl ShingleKind {
+    /// Shingles in a square, and inches of each that the weather sees; none where they differ from maker to maker.
+    ///
+    /// Laminated shingles of metric size, 13 1/4 × 39 3/8 in with 5 5/8 in to the weather, are 65 to a square; strips
+    /// of 12 × 36 in with 5 in to the weather are 80 (NAVEDTRA 14044 ch. 3).
+    #[must_use]
+    pub const fn usual_size(self) -> Option<(Qty, Qty)> {
+        match self {
+            ShingleKind::Laminated => Some((Qty::from_e4(650_000), Qty::from_e4(56_250))),
+            ShingleKind::Strip => Some((Qty::from_e4(800_000), Qty::from_e4(50_000))),
+            ShingleKind::Individual => None,
+        }
+    }
+}
 
 /// A part of the roof system: what is bought, or done, and calculated from the roof's measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -280,20 +280,12 @@ impl Recipe {
         }
     }
 
-    /// The same with shingles of another kind, by the facts of that kind.
-    ///
-    /// Laminated shingles of metric size, 13 1/4 × 39 3/8 in with 5 5/8 in to the weather, are 65 to a square; strips
-    /// of 12 × 36 in with 5 in to the weather are 80 (NAVEDTRA 14044 ch. 3). Single shingles differ from maker to
-    /// maker: their figures stay what they were, and the part says better.
+    /// The same with shingles of another kind, by the facts of that kind. Those that differ from maker to maker leave
+    /// the figures what they were, and the part says better.
     #[must_use]
     pub fn with_shingles(mut self, kind: ShingleKind) -> Recipe {
         self.shingle = kind;
-        let facts = match kind {
-            ShingleKind::Laminated => Some((whole(65), Qty::from_e4(56_250))),
-            ShingleKind::Strip => Some((whole(80), whole(5))),
-            ShingleKind::Individual => None,
-        };
-        if let Some((per_square, exposure)) = facts {
+        if let Some((per_square, exposure)) = kind.usual_size() {
             (self.shingles_per_square, self.exposure_in) = (per_square, exposure);
         }
         self

@@ -109,7 +109,7 @@ function askedDay(contradicted = false) {
   const job = day.jobs.find((each) => each.number === JOB);
   const condition = job?.conditions[0];
   if (!job || !condition) throw new Error('The fixture has lost its condition.');
-  condition.asked = true;
+  condition.to_ask = false;
   const change = {
     id: 'c1',
     number: '1',

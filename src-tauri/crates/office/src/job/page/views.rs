@@ -234,6 +234,8 @@ pub struct ConditionView {
     pub photos: Vec<String>,
     /// Work on it.
     pub work: WorkState,
+    /// Whether the homeowner is to be asked for it.
+    pub to_ask: bool,
     /// Whether the owner has to say what becomes of it: its repair was declined, and the roof rests on it.
     pub awaits_owner: bool,
     /// What the owner decided of a declined repair, each a fact; the last one holds.
