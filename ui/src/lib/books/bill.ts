@@ -1,10 +1,12 @@
 /** The form for a pile of bills: one after another, each as it lies in the hand. */
 
 import type { Habit } from '../bindings/Habit';
-import { below, total } from '../entry/calculate';
 import { COST_KINDS } from '../bindings/Labels';
-import { fact, filled } from '../facts';
-import { choices, inSentence, wordsOf } from '../forms/choices';
+import { amountsOf, isCredit, recordedLines, sumsOf } from '../entry/bill-lines';
+import { below, total } from '../entry/calculate';
+import { BOUGHT_KINDS } from '../entry/fields';
+import { fact } from '../facts';
+import { inSentence } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import { isBlank, pathOf, type Line, type Values } from '../forms/spec';
 import { call } from '../ipc';
@@ -12,21 +14,8 @@ import { isZero } from '../kit/money';
 import type { BooksContext, FieldSpec, FormSpec } from './context';
 import { account } from './overhead';
 
-/** Labor cost comes from hours and pay, never from a bill. */
-const BOUGHT = choices(
-  COST_KINDS,
-  wordsOf(COST_KINDS).filter((kind) => kind !== 'labor'),
-);
-
 const jobLine = (): Line => ({ cost_kind: 'material' });
 const ownLine = (): Line => ({});
-
-/** What a line's amount was last worked out from: a person may type another over it. */
-function pricedAs(line: Line): string {
-  return line.quantity && line.unit_price ? `${line.quantity} × ${line.unit_price}` : '';
-}
-
-const isCredit = ({ fields }: Values): boolean => fields.credit === 'yes';
 
 const vendorOf = ({ fields }: Values, { pile }: BooksContext) =>
   pile?.vendors.find((each) => each.name === fields.vendor?.trim());
@@ -131,7 +120,7 @@ export const PILE: FormSpec = {
             { none: 'Choose', wide: true },
           ),
         ),
-        needed(field.choice('cost_kind', 'Kind', BOUGHT)),
+        needed(field.choice('cost_kind', 'Kind', BOUGHT_KINDS)),
         field.text('description', 'What', { wide: true }),
         field.qty('quantity', 'How many', {
           negative: true,
@@ -189,12 +178,7 @@ export const PILE: FormSpec = {
   },
   asks: (values) => {
     const { fields, lists } = values;
-    const priced = (lists.lines ?? []).filter((line) => pricedAs(line) !== (line.priced_as ?? ''));
-    const asked = priced.filter((line) => pricedAs(line) !== '');
-    const amounts = asked.map((line) => ({
-      quantity: line.quantity ?? '',
-      unit_price: line.unit_price ?? '',
-    }));
+    const amounts = amountsOf(values);
     const bill = {
       vendor: fields.vendor?.trim() ?? '',
       reference: fields.reference?.trim() ?? '',
@@ -211,20 +195,14 @@ export const PILE: FormSpec = {
           came: line.came || null,
         })),
     };
-    if (bill.vendor === '' && amounts.length === 0) return undefined;
+    if (bill.vendor === '' && !amounts) return undefined;
     return {
-      key: JSON.stringify([amounts, bill]),
+      key: JSON.stringify([amounts?.key, bill]),
       ask: async () => {
-        const come = amounts.length > 0 ? await call('line_amounts', { lines: amounts }) : [];
+        const priced = await amounts?.ask();
         const known = await call('check_bill', { bill });
-        const amountOf = new Map(asked.map((line, index) => [pricedAs(line), come[index]]));
         return (now) => {
-          for (const line of now.lists.lines ?? []) {
-            const amount = amountOf.get(pricedAs(line));
-            if (amount === undefined || line.priced_as === pricedAs(line)) continue;
-            line.amount = amount;
-            line.priced_as = pricedAs(line);
-          }
+          priced?.(now);
           if (!now.fields.due_typed) now.fields.due = known.due ?? '';
           now.fields.same = known.same?.id ?? '';
           now.fields.same_words = known.same ? `${known.same.date}|${known.same.total}` : '';
@@ -233,16 +211,7 @@ export const PILE: FormSpec = {
       },
     };
   },
-  sums: ({ lists }) => {
-    const lines = [...(lists.lines ?? []), ...(lists.overhead ?? [])];
-    const net = total(lines.map((line) => line.amount));
-    const tax = total(lines.map((line) => line.tax));
-    return [
-      { name: 'before tax', value: net },
-      { name: 'tax', value: tax },
-      { name: 'in all', value: total([net, tax]) },
-    ];
-  },
+  sums: ({ lists }) => sumsOf([...(lists.lines ?? []), ...(lists.overhead ?? [])]),
   cautions: ({ fields }) => (fields.differences ? fields.differences.split('\n') : []),
   problems: ({ fields, lists }): Record<string, string> => {
     if (fields.same) return { reference: 'This bill of this vendor is recorded already.' };
@@ -252,20 +221,6 @@ export const PILE: FormSpec = {
   facts: (values, context, id) => {
     const name = values.fields.vendor?.trim() ?? '';
     const known = vendorOf(values, context);
-    const signed = (amount: string | undefined) =>
-      amount && isCredit(values) ? below(amount) : (amount ?? '');
-    const lines = (values.lists.lines ?? []).map(({ priced_as: _from, ...line }) =>
-      filled({
-        ...line,
-        job: line.job?.trim(),
-        unit: line.quantity ? line.unit : '',
-        amount: signed(line.amount),
-        tax: signed(line.tax),
-      }),
-    );
-    const overhead = (values.lists.overhead ?? []).map((line) =>
-      filled({ ...line, amount: signed(line.amount), tax: signed(line.tax) }),
-    );
     const { reference, date, due, purchase_order, picture, note } = values.fields;
     const bill = fact('bill', id(0), {
       reference: reference?.trim(),
@@ -277,8 +232,8 @@ export const PILE: FormSpec = {
       vendor: known?.id ?? id(1),
       completes_order: values.fields.completes_order === 'yes' || undefined,
       credit: isCredit(values) || undefined,
-      lines,
-      overhead,
+      lines: recordedLines(values, 'lines'),
+      overhead: recordedLines(values, 'overhead'),
     });
     return known ? [bill] : [fact('vendor', id(1), { name }), bill];
   },

@@ -17,20 +17,11 @@ import {
   vendor,
   vendorFacts,
 } from '../fields';
-import { below, sumQty, total } from '../calculate';
-import { call } from '../../ipc';
+import { amountsOf, isCredit, recordedLines, sumsOf } from '../bill-lines';
+import { sumQty, total } from '../calculate';
 
 function billLine(_values: Values, context: Context): Line {
   return { job: jobNumber(context), cost_kind: 'material' };
-}
-
-/** What a line's amount was last worked out from: a person may type another over it. */
-function pricedAs(line: Line): string {
-  return line.quantity && line.unit_price ? `${line.quantity} × ${line.unit_price}` : '';
-}
-
-function isCredit(values: Values): boolean {
-  return values.fields.credit === 'yes';
 }
 
 export const BILL: FormSpec = {
@@ -98,53 +89,14 @@ export const BILL: FormSpec = {
       if (!order) values.fields.completes_order = '';
     }
   },
-  asks: ({ lists }) => {
-    // A quantity and a printed price give the amount, as long as nobody types another.
-    const lines = (lists.lines ?? []).filter((line) => pricedAs(line) !== (line.priced_as ?? ''));
-    const asked = lines.filter((line) => pricedAs(line) !== '');
-    if (asked.length === 0) return undefined;
-    const takes = asked.map((line) => ({ quantity: line.quantity ?? '', unit_price: line.unit_price ?? '' }));
-    return {
-      key: JSON.stringify(takes),
-      ask: async () => {
-        const amounts = await call('line_amounts', { lines: takes });
-        const amountOf = new Map(asked.map((line, index) => [pricedAs(line), amounts[index]]));
-        return (values) => {
-          for (const line of values.lists.lines ?? []) {
-            const amount = amountOf.get(pricedAs(line));
-            if (amount === undefined || line.priced_as === pricedAs(line)) continue;
-            line.amount = amount;
-            line.priced_as = pricedAs(line);
-          }
-        };
-      },
-    };
-  },
-  sums: (values) => {
-    const lines = values.lists.lines ?? [];
-    const net = total(lines.map((line) => line.amount));
-    const tax = total(lines.map((line) => line.tax));
-    return [
-      { name: 'before tax', value: net },
-      { name: 'tax', value: tax },
-      { name: 'in all', value: total([net, tax]) },
-    ];
-  },
+  asks: amountsOf,
+  sums: ({ lists }) => sumsOf(lists.lines ?? []),
   facts: (values, context, id) => {
     const bought = vendorFacts(values.fields.vendor ?? '', context, id(1));
-    const signed = (amount: string | undefined) =>
-      amount && isCredit(values) ? below(amount) : (amount ?? '');
-    const lines = (values.lists.lines ?? []).map(({ priced_as: _from, ...line }) =>
-      filled({
-        ...line,
-        job: line.job?.trim(),
-        unit: line.quantity ? line.unit : '',
-        quantity: line.quantity,
-        amount: signed(line.amount),
-        tax: signed(line.tax),
-        condition: line.job === jobNumber(context) ? line.condition : '',
-      }),
-    );
+    const lines = recordedLines(values, 'lines').map((line) => ({
+      ...line,
+      condition: line.job === jobNumber(context) ? line.condition : undefined,
+    }));
     const bill = fact('bill', id(0), {
       ...values.fields,
       vendor: bought.vendor,

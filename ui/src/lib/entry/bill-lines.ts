@@ -1,0 +1,62 @@
+/** What every form of a bill does with its lines. */
+
+import { filled } from '../facts';
+import type { Line, Question, Sum, Values } from '../forms/spec';
+import { call } from '../ipc';
+import { below, total } from './calculate';
+
+/** It takes off what is owed: its lines are typed as printed, and recorded below zero. */
+export const isCredit = ({ fields }: Values): boolean => fields.credit === 'yes';
+
+/** What a line's amount was last worked out from: a person may type another over it. */
+function pricedAs(line: Line): string {
+  return line.quantity && line.unit_price ? `${line.quantity} × ${line.unit_price}` : '';
+}
+
+/** A quantity and a printed price give a line's amount, as long as nobody types another. Nothing where none waits. */
+export function amountsOf({ lists }: Values): Question | undefined {
+  const lines = (lists.lines ?? []).filter((line) => pricedAs(line) !== (line.priced_as ?? ''));
+  const asked = lines.filter((line) => pricedAs(line) !== '');
+  if (asked.length === 0) return undefined;
+  const takes = asked.map((line) => ({ quantity: line.quantity ?? '', unit_price: line.unit_price ?? '' }));
+  return {
+    key: JSON.stringify(takes),
+    ask: async () => {
+      const amounts = await call('line_amounts', { lines: takes });
+      const amountOf = new Map(asked.map((line, index) => [pricedAs(line), amounts[index]]));
+      return (now) => {
+        for (const line of now.lists.lines ?? []) {
+          const amount = amountOf.get(pricedAs(line));
+          if (amount === undefined || line.priced_as === pricedAs(line)) continue;
+          line.amount = amount;
+          line.priced_as = pricedAs(line);
+        }
+      };
+    },
+  };
+}
+
+/** A bill's lines as they are recorded. */
+export function recordedLines(values: Values, list: string): Line[] {
+  const signed = (amount = '') => (amount && isCredit(values) ? below(amount) : amount);
+  return (values.lists[list] ?? []).map(({ priced_as: _from, ...line }) =>
+    filled<Line>({
+      ...line,
+      job: line.job?.trim() ?? '',
+      unit: (line.quantity && line.unit) || '',
+      amount: signed(line.amount),
+      tax: signed(line.tax),
+    }),
+  );
+}
+
+/** What a bill comes to as it is typed. */
+export function sumsOf(lines: readonly Line[]): Sum[] {
+  const net = total(lines.map((line) => line.amount));
+  const tax = total(lines.map((line) => line.tax));
+  return [
+    { name: 'before tax', value: net },
+    { name: 'tax', value: tax },
+    { name: 'in all', value: total([net, tax]) },
+  ];
+}
