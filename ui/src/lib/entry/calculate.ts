@@ -1,27 +1,9 @@
 /**
  * Exact decimals as text, never a JavaScript number, for what a form shows while it is typed: sums of what stands in
- * its fields, and a percentage as a fraction. A rule of the trade is asked of the program, and not worked out here.
+ * its fields. A rule of the trade is asked of the program, and not worked out here.
  */
 
-import { putTogether, takeApart } from '../kit/decimal';
 import { fromMinor, isNegative, sumMoney, toMinor } from '../kit/money';
-
-/** The exact product of two decimals. */
-export function times(left: string, right: string): string {
-  const a = takeApart(left);
-  const b = takeApart(right);
-  const places = a.fraction.length + b.fraction.length;
-  const digits = (BigInt(a.whole + a.fraction) * BigInt(b.whole + b.fraction)).toString();
-  const padded = digits.padStart(places + 1, '0');
-  const cut = padded.length - places;
-  const fraction = padded.slice(cut).replace(/0+$/, '');
-  return putTogether(a.negative !== b.negative, padded.slice(0, cut), fraction);
-}
-
-/** A typed percentage as the fraction that a fact holds: 8.25 is 0.0825. */
-export function fractionOf(percent: string): string {
-  return times(percent, '0.01');
-}
 
 /** The amount with the other sign where it has none yet: what a credit takes off. */
 export function below(amount: string): string {

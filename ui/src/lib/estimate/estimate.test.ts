@@ -15,34 +15,15 @@ import {
 } from './edits';
 import { placeOf } from './fields';
 import { namedParts, offeredParts } from './known';
-import { fromPercent, toPercent } from './percent';
-import { amountOf, packagesOf, percentOf } from './shown';
+import { amountOf, packagesOf, shownShare } from './shown';
 import { topicFigure } from './topics';
 
 const estimate = fixture.estimate as Estimate;
 
 describe('shares and percent', () => {
-  it('are one another with the point moved, to the last digit', () => {
-    for (const [share, percent] of [
-      ['0.15', '15'],
-      ['0', '0'],
-      ['1', '100'],
-      ['0.125', '12.5'],
-      ['0.005', '0.5'],
-      ['0.0825', '8.25'],
-      ['-0.02', '-2'],
-      ['1.5', '150'],
-    ] as const) {
-      expect(toPercent(share)).toBe(percent);
-      expect(fromPercent(percent)).toBe(share);
-    }
-    expect(fromPercent('')).toBe('0');
-    expect(toPercent('0.150000')).toBe('15');
-  });
-
   it('are shown to a tenth', () => {
-    expect(percentOf('0.2961875', 'en-US')).toBe('29.6 %');
-    expect(percentOf('-0.004', 'en-US', 2)).toBe('−0.4 %');
+    expect(shownShare('0.2961875', 'en-US')).toBe('29.6 %');
+    expect(shownShare('-0.004', 'en-US', 2)).toBe('−0.4 %');
   });
 });
 

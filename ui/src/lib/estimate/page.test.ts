@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 
 import type { Estimate } from '../bindings/Estimate';
 import type { Calculated } from '../bindings/Calculated';
+import { SHINGLE_SIZES } from '../bindings/Labels';
 import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
 import fixture from '../../../tests/fixtures/estimate.json';
@@ -12,6 +13,7 @@ import ChoicesPart from './ChoicesPart.svelte';
 import ComparePart from './ComparePart.svelte';
 import EstimateLine from './EstimateLine.svelte';
 import EstimatePage from './EstimatePage.svelte';
+import { changeRecipe } from './edits';
 import { namedParts } from './known';
 import MovesPart from './MovesPart.svelte';
 import { PARTS } from './parts';
@@ -211,6 +213,31 @@ describe('changing it', () => {
     await waitFor(() =>
       expect(asked(opened).choices[1]?.price).toEqual({ by: 'price', value: of('B').price }),
     );
+  });
+
+  it('asks how it is built by the fields of the firm’s own recipes', async () => {
+    const { opened, work } = await choices();
+    const built = () => work.estimate!.choices[1]!.recipe;
+    await userEvent.selectOptions(screen.getByLabelText('Shingles'), 'Strips with tabs');
+    expect(built()).toMatchObject({ shingle: 'strip', ...SHINGLE_SIZES.strip });
+    const vents = within(screen.getByRole('group', { name: 'Vent 1' }));
+    await userEvent.selectOptions(vents.getByLabelText('Vent'), 'Box vent');
+    expect(built().exhaust[0]).toEqual({ vent: 'box-vent', free_area_sqin: '50', cfm: null, fixed: null });
+    await userEvent.selectOptions(vents.getByLabelText('Vent'), 'Power vent');
+    expect(built().exhaust[0]).toEqual({ vent: 'power-vent', free_area_sqin: '0', cfm: null, fixed: null });
+    expect(built().intake).toEqual(estimate.choices[1]!.recipe.intake);
+    const rows = screen.getByLabelText(/^Rows of membrane at eaves/);
+    await userEvent.type(rows, '2{Enter}');
+    expect(built().eave_rows).toBe(2);
+    await userEvent.clear(rows);
+    await userEvent.tab();
+    expect(built().eave_rows).toBeNull();
+    // Another answer from outside shows in the fields, too.
+    work.set(changeRecipe(work.estimate!, 'B', { exposure_in: '7' }));
+    await waitFor(() =>
+      expect((screen.getByLabelText(/^Shingle exposure/) as HTMLInputElement).value).toBe('7'),
+    );
+    await waitFor(() => expect(asked(opened).choices[1]?.recipe).toEqual(built()));
   });
 
   it('takes another part, leaves an item out, and adds an extra and a choice', async () => {

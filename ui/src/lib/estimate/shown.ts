@@ -2,9 +2,8 @@
 
 import { MEASURES } from '../bindings/Labels';
 import type { Measure } from '../bindings/Measure';
-import { showDecimal } from '../kit/decimal';
+import { percentOf, showDecimal } from '../kit/decimal';
 import { isZero, showMoney } from '../kit/money';
-import { toPercent } from './percent';
 
 /** "2,180.4 sq ft": figures are shown to two places; all of them stand in the working. */
 export function amountOf(value: string, measure: Measure, locale: string): string {
@@ -13,8 +12,8 @@ export function amountOf(value: string, measure: Measure, locale: string): strin
   return `${shown} ${shown === '1' ? single : label}`;
 }
 
-export function percentOf(share: string, locale: string, most = 1): string {
-  return `${showDecimal(toPercent(share), { locale, most })} %`;
+export function shownShare(share: string, locale: string, most = 1): string {
+  return `${showDecimal(percentOf(share), { locale, most })} %`;
 }
 
 /** "212 bundles", "1 roll". */

@@ -11,7 +11,7 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import FirmPage from './FirmPage.svelte';
 import { onLines } from './import';
-import { emptyFirm, factOf, percentOf, problemsOf, shareOf } from './settings';
+import { emptyFirm, factOf, problemsOf } from './settings';
 
 const GOOD = {
   good: true,
@@ -141,11 +141,7 @@ it('keeps the back-ups and the PIN to the owner', async () => {
   expect(screen.getByRole('heading', { name: 'Read in a CSV' })).toBeTruthy();
 });
 
-it('moves percentages to shares and back', () => {
-  expect(shareOf('8.25')).toBe('0.0825');
-  expect(percentOf('0.0825')).toBe('8.25');
-  expect(percentOf('1')).toBe('100');
-  expect(shareOf('')).toBe('');
+it('names lines, and what a firm lacks', () => {
   expect(onLines([])).toBe('');
   expect(onLines([3])).toBe('Line 3');
   expect(onLines([3, 4, 9])).toBe('Lines 3, 4 and 9');

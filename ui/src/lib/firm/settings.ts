@@ -4,10 +4,10 @@ import type { Firm } from '../bindings/Firm';
 import type { FirmForm } from '../bindings/FirmForm';
 import type { OverheadBy } from '../bindings/OverheadBy';
 import { OVERHEAD_BY, PREMIUM_TO, TAX_ROUNDINGS, WEEK_DAYS } from '../bindings/Labels';
-import { times } from '../entry/calculate';
 import { filled } from '../facts';
 import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
+import { percentOf, shareOf } from '../kit/decimal';
 import { problemsIn, type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
 
 /** A new firm as most are: books in dollars, a week from Monday, overtime over 40 hours. */
@@ -118,16 +118,6 @@ export function problemsOf(firm: Line): Record<string, string> {
     { fields: firm, lists: {} },
     { today: firm.date ?? '' },
   );
-}
-
-/** 0.0825 as a person says it: "8.25". */
-export function percentOf(fraction: string): string {
-  return fraction === '' ? '' : times(fraction, '100');
-}
-
-/** "8.25" as the fraction 0.0825. */
-export function shareOf(percent: string): string {
-  return percent === '' ? '' : times(percent, '0.01');
 }
 
 /** The settings as they stand, to be changed from a day on. */

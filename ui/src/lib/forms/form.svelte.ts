@@ -32,6 +32,8 @@ export interface Options<C extends Around> {
   about?: Line;
   /** What its draft stands on, and its job where that is something else. Left out, no draft is kept. */
   keeps?: { on: string; job?: string };
+  /** Something in it was changed: it stands like this now. */
+  ontyped?: (values: Values) => unknown;
   /** It is in, as it was typed. */
   onrecorded?: (values: Values) => unknown;
   /** Its draft is open again. */
@@ -186,6 +188,7 @@ export class Form<C extends Around = Around> {
     this.unsaved = true;
     this.#askAsItStands();
     const values = $state.snapshot(this.values);
+    this.#options.ontyped?.(values);
     const told = (error?: unknown) => {
       if (error !== undefined) this.tell(error);
     };

@@ -1,6 +1,15 @@
 import { describe, expect, it } from 'vitest';
 
-import { readDecimal, roundForShow, separators, showDecimal, takeApart } from './decimal';
+import {
+  percentOf,
+  readDecimal,
+  roundForShow,
+  separators,
+  shareOf,
+  showDecimal,
+  takeApart,
+  times,
+} from './decimal';
 
 const read = (typed: string, locale = 'en-US', places = 2) => readDecimal(typed, locale, places);
 const value = (typed: string, locale = 'en-US', places = 2) => {
@@ -125,4 +134,32 @@ it('splits only canonical decimals', () => {
 it('knows the marks of a locale', () => {
   expect(separators('en-US')).toEqual({ group: ',', decimal: '.' });
   expect(separators('de-DE')).toEqual({ group: '.', decimal: ',' });
+});
+
+describe('a product and a percentage', () => {
+  it('multiplies without a JavaScript number', () => {
+    expect(times('81', '34.50')).toBe('2794.5');
+    expect(times('0.1', '0.2')).toBe('0.02');
+    expect(times('-3', '0.005')).toBe('-0.015');
+    expect(times('999999999999.99', '100')).toBe('99999999999999');
+    expect(times('0', '5.25')).toBe('0');
+  });
+
+  it('are one another with the point moved, to the last digit', () => {
+    for (const [share, percent] of [
+      ['0.15', '15'],
+      ['0', '0'],
+      ['1', '100'],
+      ['0.125', '12.5'],
+      ['0.005', '0.5'],
+      ['0.0825', '8.25'],
+      ['-0.02', '-2'],
+      ['1.5', '150'],
+    ] as const) {
+      expect(percentOf(share)).toBe(percent);
+      expect(shareOf(percent)).toBe(share);
+    }
+    expect(shareOf('')).toBe('');
+    expect(percentOf('0.150000')).toBe('15');
+  });
 });

@@ -49,6 +49,28 @@ export function putTogether(negative: boolean, whole: string, fraction: string):
   return negative && /[1-9]/.test(text) ? `-${text}` : text;
 }
 
+/** The exact product of two decimals. */
+export function times(left: string, right: string): string {
+  const a = takeApart(left);
+  const b = takeApart(right);
+  const places = a.fraction.length + b.fraction.length;
+  const digits = (BigInt(a.whole + a.fraction) * BigInt(b.whole + b.fraction)).toString();
+  const padded = digits.padStart(places + 1, '0');
+  const cut = padded.length - places;
+  const fraction = padded.slice(cut).replace(/0+$/, '');
+  return putTogether(a.negative !== b.negative, padded.slice(0, cut), fraction);
+}
+
+/** A fraction that crosses to and from the program, as the percentage that is read and typed: 0.0825 is 8.25. */
+export function percentOf(fraction: string): string {
+  return fraction === '' ? '' : times(fraction, '100');
+}
+
+/** A typed percentage as the fraction that a fact holds: 8.25 is 0.0825. */
+export function shareOf(percent: string): string {
+  return percent === '' ? '' : times(percent, '0.01');
+}
+
 /**
  * Reads a decimal as a person of that locale types it: grouping where it belongs, a true minus, a hyphen or brackets
  * for a negative. At most `places` digits after the mark, not counting zeros at the end.

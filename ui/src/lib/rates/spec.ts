@@ -3,12 +3,11 @@
 import { BURDEN_ON, ROLES } from '../bindings/Labels';
 import type { Lists } from '../bindings/Lists';
 import { fact, type FactForm } from '../facts';
-import { percentOf, shareOf } from '../firm/settings';
 import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { Around, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
-import { showDecimal } from '../kit/decimal';
+import { percentOf, shareOf, showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
 
 export interface Column {

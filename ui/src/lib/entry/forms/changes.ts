@@ -27,7 +27,8 @@ import { jobNumber, type FormSpec } from '../context';
 import { choices, labelIn } from '../../forms/choices';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
-import { fractionOf, total } from '../calculate';
+import { total } from '../calculate';
+import { shareOf } from '../../kit/decimal';
 
 export const CONDITION: FormSpec = {
   kind: 'condition',
@@ -149,7 +150,7 @@ export const CHANGE: FormSpec = {
     const order = fact('change-order', id(0), {
       ...fields,
       job: jobNumber(context),
-      markup: priced && markup ? fractionOf(markup) : undefined,
+      markup: priced && markup ? shareOf(markup) : undefined,
       not_to_exceed: priced ? not_to_exceed : undefined,
       days: days ? Number(days) : undefined,
       lines,

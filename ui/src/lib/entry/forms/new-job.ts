@@ -16,7 +16,8 @@ import {
 import { jobNumber, type Context, type FieldSpec, type FormSpec, type ListSpec } from '../context';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line, type Sum, type Values } from '../../forms/spec';
-import { fractionOf, total } from '../calculate';
+import { total } from '../calculate';
+import { shareOf } from '../../kit/decimal';
 
 function costLine(): Line {
   return { cost_kind: 'material' };
@@ -79,7 +80,7 @@ function contractSums(values: Values): Sum[] {
 
 function contractFact(values: Values, id: string, job: string): FactForm {
   const { date, price, included_sheets, included_feet, retainage, sold_at_home: home } = values.fields;
-  const share = retainage ? fractionOf(retainage) : undefined;
+  const share = retainage ? shareOf(retainage) : undefined;
   const costs = lines(values, 'lines', costLine());
   return fact('contract', id, {
     date,
