@@ -183,8 +183,8 @@ describe('places', () => {
   });
 });
 
-it('no name on an L lies across an edge', () => {
-  wide = 1100;
+it.each([568, 1100])('no name on an L touches an edge, %i px', (width) => {
+  wide = width;
   const { container } = render(DrawingBoard, { drawing: new Drawing(ELL, () => {}), problems: [] });
   const names = [...container.querySelectorAll<SVGTextElement>('text.name')].map((text) => blockOf(text, 15));
   const lines = [...container.querySelectorAll('path.edge')].map((line) => {
@@ -199,7 +199,7 @@ it('no name on an L lies across an edge', () => {
     for (const { from, to } of lines) {
       const turned = (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI;
       const at = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
-      const line = { ...at, width: Math.hypot(to.x - from.x, to.y - from.y), height: 1, turned };
+      const line = { ...at, width: Math.hypot(to.x - from.x, to.y - from.y), height: 5, turned };
       expect(overlap(name, line)).toBe(false);
     }
   }

@@ -130,6 +130,8 @@ const SHIFTS = [
   { x: 0, y: 22 },
   { x: -40, y: 0 },
   { x: 40, y: 0 },
+  { x: -12, y: 0 },
+  { x: 12, y: 0 },
 ];
 
 /** A section's name and slope: all of it rather than part of it, and near the place given rather than elsewhere. */
@@ -147,12 +149,17 @@ export function sectionWanted(
     { as: 'name', height: 1.4 * size, wide: widthOf(name, size + 2) },
   ];
   const usable = rises(section) ? forms : forms.slice(1);
+  const ways = [
+    ...usable.map((form) => ({ ...form, turned: 0 })),
+    // A section narrower than its name is high enough for it.
+    ...forms.slice(1).map((form) => ({ ...form, turned: -90 })),
+  ];
   return {
     key,
-    tries: usable.flatMap(({ as, height, wide }) =>
+    tries: ways.flatMap(({ as, height, wide, turned }) =>
       SHIFTS.map((shift) => ({
         as,
-        block: { x: at.x + shift.x, y: at.y + shift.y, width: wide, height, turned: 0 },
+        block: { x: at.x + shift.x, y: at.y + shift.y, width: wide + 2 * APART, height, turned },
       })),
     ),
   };
@@ -166,6 +173,14 @@ export function sectionLines(form: SectionForm, block: Block, size: number) {
     slope: form === 'name' ? undefined : top + 2.4 * size,
     arrow: form === 'arrow' ? top + 3.1 * size + 15 : undefined,
   };
+}
+
+/** Where a line of a block stands that is upright, or turned with its block. */
+export function baseline(block: Block, y: number, size: number) {
+  if (block.turned === 0) return { x: block.x, y };
+  const down = 0.35 * size;
+  const off = y - down - block.y;
+  return { transform: `translate(${block.x + off} ${block.y}) rotate(${block.turned})`, y: down };
 }
 
 /** Where along an edge a label may stand, the middle first. */
