@@ -235,7 +235,7 @@ describe('changing it', () => {
     // Another answer from outside shows in the fields, too.
     work.set(changeRecipe(work.estimate!, 'B', { exposure_in: '7' }));
     await waitFor(() =>
-      expect((screen.getByLabelText(/^Shingle exposure/) as HTMLInputElement).value).toBe('7'),
+      expect(screen.getByLabelText<HTMLInputElement>(/^Shingle exposure/).value).toBe('7'),
     );
     await waitFor(() => expect(asked(opened).choices[1]?.recipe).toEqual(built()));
   });
