@@ -2,7 +2,6 @@
 
 import type { Choice } from '../bindings/Choice';
 import type { Estimate } from '../bindings/Estimate';
-import type { Item } from '../bindings/Item';
 import type { Recipe } from '../bindings/Recipe';
 import type { Terms } from '../bindings/Terms';
 
@@ -42,21 +41,6 @@ export function copyChoice(estimate: Estimate, from: string): Estimate {
 export function removeChoice(estimate: Estimate, letter: string): Estimate {
   if (estimate.choices.length < 2) return estimate;
   return { ...estimate, choices: estimate.choices.filter((choice) => choice.letter !== letter) };
-}
-
-/** The part for an item; without a word, none is chosen. */
-export function choosePart(estimate: Estimate, letter: string, item: Item, part: string): Estimate {
-  const choice = estimate.choices.find((each) => each.letter === letter);
-  if (!choice) return estimate;
-  const others = choice.parts.filter((chosen) => chosen.item !== item);
-  return changeChoice(estimate, letter, { parts: part ? [...others, { item, part, color: null }] : others });
-}
-
-export function leaveOut(estimate: Estimate, letter: string, item: Item, out: boolean): Estimate {
-  const choice = estimate.choices.find((each) => each.letter === letter);
-  if (!choice) return estimate;
-  const others = choice.left_out.filter((each) => each !== item);
-  return changeChoice(estimate, letter, { left_out: out ? [...others, item] : others });
 }
 
 /** A section too flat for shingles, priced as an item of its own; the price is typed next. */

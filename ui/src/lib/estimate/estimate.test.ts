@@ -5,9 +5,7 @@ import fixture from '../../../tests/fixtures/estimate.json';
 import {
   changeRecipe,
   changeRow,
-  choosePart,
   copyChoice,
-  leaveOut,
   nextLetter,
   priceCovering,
   removeChoice,
@@ -64,19 +62,6 @@ describe('changing an estimate', () => {
     expect(next.choices[0]?.recipe.included_sheets).toBe('7');
     expect(next.choices[1]).toBe(estimate.choices[1]);
     expect(estimate.choices[0]?.recipe.included_sheets).not.toBe('7');
-  });
-
-  it('chooses a part for an item, or none, and leaves items out and in', () => {
-    const chosen = choosePart(estimate, 'A', 'barrier', 'other');
-    expect(chosen.choices[0]?.parts.filter((part) => part.item === 'barrier')).toMatchObject([
-      { item: 'barrier', part: 'other' },
-    ]);
-    expect(
-      choosePart(chosen, 'A', 'barrier', '').choices[0]?.parts.some((part) => part.item === 'barrier'),
-    ).toBe(false);
-    const out = leaveOut(leaveOut(estimate, 'B', 'starter', true), 'B', 'starter', true);
-    expect(out.choices[1]?.left_out).toEqual(['starter']);
-    expect(leaveOut(out, 'B', 'starter', false).choices[1]?.left_out).toEqual([]);
   });
 
   it('changes and removes rows', () => {

@@ -234,9 +234,7 @@ describe('changing it', () => {
     expect(built().eave_rows).toBeNull();
     // Another answer from outside shows in the fields, too.
     work.set(changeRecipe(work.estimate!, 'B', { exposure_in: '7' }));
-    await waitFor(() =>
-      expect(screen.getByLabelText<HTMLInputElement>(/^Shingle exposure/).value).toBe('7'),
-    );
+    await waitFor(() => expect(screen.getByLabelText<HTMLInputElement>(/^Shingle exposure/).value).toBe('7'));
     await waitFor(() => expect(asked(opened).choices[1]?.recipe).toEqual(built()));
   });
 

@@ -88,7 +88,3 @@ export const SECTIONS: readonly Section[] = [
   },
   { id: 'result', key: '5', word: 'Result', entries: [] },
 ];
-
-export function sectionOf(word: string | undefined): SectionId | undefined {
-  return SECTIONS.find((section) => section.id === word)?.id;
-}

@@ -24,8 +24,3 @@ export function showMonth(month: string, locale: string): string {
     new Date(`${month}-15T12:00:00Z`),
   );
 }
-
-/** The last day of a month. */
-export function lastDay(month: string): string {
-  return new Date(Date.parse(`${monthPlus(month, 1)}-01T12:00:00Z`) - 86_400_000).toISOString().slice(0, 10);
-}
