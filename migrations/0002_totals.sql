@@ -50,11 +50,12 @@ CREATE TABLE total_job (
     held_cents INTEGER NOT NULL DEFAULT 0,
     released_cents INTEGER NOT NULL DEFAULT 0,
     received_cents INTEGER NOT NULL DEFAULT 0,
-    -- Facts of any kind booked, so that a job's months of activity are known.
+    -- Facts of any kind booked and their reversals, so that a job's months of activity are known: none where each fact
+    -- was taken back in its own month.
     facts INTEGER NOT NULL DEFAULT 0,
     PRIMARY KEY (job, month)
 ) STRICT, WITHOUT ROWID;
-CREATE INDEX total_job_by_month ON total_job (month, job);
+CREATE INDEX total_job_by_month ON total_job (month, job, facts);
 
 -- Hours by crew and by the day on which they were worked, for what goes by the settings of its own day: crew-days and
 -- overhead. The month is the one in which they are booked.

@@ -8,7 +8,7 @@ mod devices;
 mod examples;
 mod program;
 
-use program::{bad, good, json, piped_in, program, run_in};
+use program::{bad, bad_input, good, json, piped_in, program, run_in};
 use serde_json::Value;
 use std::path::Path;
 use std::process::Command;
@@ -453,4 +453,75 @@ fn the_manual_has_a_page_for_every_command_and_a_completion_for_each_shell() {
     std::fs::write(&taken, "").unwrap();
     bad(folder.path(), &["manual", "taken"], 1);
     assert_eq!(std::fs::read(&taken).unwrap(), b"");
+}
+
+#[test]
+fn several_facts_are_recorded_together_or_not_at_all() {
+    let folder = firm();
+    let entries = || json(folder.path(), &["verify", "firm.tearoff"])["entries"].as_u64().unwrap();
+    let before = entries();
+    let record = ["record", "firm.tearoff"];
+    let vendor = r#"{"kind": "vendor", "name": "Birch Run Gutters"}"#;
+    let bill = |vendor: &str| {
+        serde_json::json!({"kind": "bill", "date": "2026-11-04", "vendor": vendor, "reference": "77", "overhead": [
+            {"account": "Office", "description": "Yard", "amount": "300.00"}]})
+    };
+    let account = r#"{"kind": "overhead-account", "name": "Office", "number": "6991"}"#;
+    let refused = bad_input(folder.path(), &record, &format!("{vendor}\n{account}\n{}\n", bill("Nobody")), 3);
+    assert_eq!(refused["field"], "vendor");
+    let told = refused["message"].as_str().unwrap();
+    assert!(told.starts_with("Line 3: ") && told.ends_with("Nothing was recorded."), "{told}");
+    assert_eq!(entries(), before);
+
+    let ids =
+        piped_in(folder.path(), &record, &format!("{vendor}\n{account}\n{}\n", bill("Birch Run Gutters")));
+    assert_eq!(ids.lines().count(), 3, "{ids}");
+    assert_eq!(entries(), before + 3);
+
+    let not_text = bad_input(folder.path(), &record, b"{\"kind\": \"vendor\", \"name\": \"\xff\"}\n", 3);
+    assert!(not_text["message"].as_str().unwrap().contains("line 1 is not UTF-8"), "{not_text}");
+    assert_eq!(entries(), before + 3);
+}
+
+#[test]
+fn a_slip_of_the_year_is_asked_about_and_taken_when_somebody_is_sure() {
+    let folder = firm();
+    let fact = |year: &str, sure: &str| {
+        format!(
+            r#"{{"kind": "direct-cost", "date": "{year}-11-04", "job": "26-013", "code": "tear", "cost_kind":
+            "disposal", "description": "a load", "amount": "99.00"{sure}}}"#
+        )
+        .replace('\n', " ")
+    };
+    let months = || json(folder.path(), &["month-end", "firm.tearoff"])["month"].clone();
+    let last = months();
+    for year in ["1926", "2062", "2999"] {
+        let refused = bad(folder.path(), &["record", "firm.tearoff", &fact(year, "")], 3);
+        assert_eq!(
+            (&refused["code"], &refused["field"]),
+            (&"unusual-date".into(), &"date".into()),
+            "{refused}"
+        );
+        assert!(refused["remedy"].as_str().unwrap().contains("sure_of"), "{refused}");
+    }
+    let recorded =
+        json(folder.path(), &["record", "firm.tearoff", &fact("2062", r#", "sure_of": ["date"]"#)]);
+    assert_eq!(months(), "2062-11");
+    let back = format!(
+        r#"{{"kind": "reversal", "date": "2026-11-05", "reverses": {}, "reason": "a slip"}}"#,
+        recorded[0]["id"]
+    );
+    good(folder.path(), &["record", "firm.tearoff", &back]);
+    assert_eq!(months(), last);
+}
+
+#[test]
+fn what_is_recorded_by_doing_it_is_not_typed() {
+    let folder = firm();
+    for fact in [
+        r#"{"kind": "hand-off", "date": "2026-11-04", "month": "2026-10", "part": 1}"#,
+        r#"{"kind": "attachment", "date": "2026-11-04", "media_type": "image/jpeg", "bytes": 5}"#,
+    ] {
+        assert_eq!(bad(folder.path(), &["record", "firm.tearoff", fact], 8)["code"], "not-allowed");
+    }
 }

@@ -27,6 +27,17 @@ pub(crate) fn piped_in(folder: &Path, words: &[&str], input: &str) -> String {
     text(&output)
 }
 
+/// Runs a command that must fail on what stands on its standard input, and gives its JSON error.
+pub(crate) fn bad_input(folder: &Path, words: &[&str], input: impl AsRef<[u8]>, code: i32) -> Value {
+    let mut command = Command::new(program());
+    command.arg("--json").args(words).current_dir(folder).env("TEAROFF_LOG_DIR", folder.join("log"));
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
+    child.stdin.take().unwrap().write_all(input.as_ref()).unwrap();
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(code), "{words:?}: {}", text(&output));
+    serde_json::from_str::<Value>(&text(&output)).unwrap()["error"].clone()
+}
+
 pub(crate) fn text(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()
 }

@@ -175,6 +175,9 @@ impl Stage {
             }
             return Ok(());
         }
+        if let Some(words) = json.get("attach").and_then(Value::as_str) {
+            return self.attach(words, json.get("name").and_then(Value::as_str), expect, played);
+        }
         let json = self.labeled(json)?;
         let kind = json.get("kind").and_then(Value::as_str).unwrap_or_default().to_owned();
         let Some(desk) = self.desk.as_mut() else { return Ok(()) };
@@ -189,6 +192,15 @@ impl Stage {
             }
         }
         met(outcome.map(|recorded| recorded.repeated), expect, played)
+    }
+
+    /// A file with these words in it is put beside the ledger, and the fact that names it recorded.
+    fn attach(&mut self, words: &str, name: Option<&str>, expect: &Expect, played: &mut Played) -> Outcome {
+        let attached = office::attach(self.desk()?, words.as_bytes(), "text/plain", name);
+        if attached.is_ok() {
+            played.kinds.push("attachment".to_owned());
+        }
+        met(attached.map(|_| false), expect, played)
     }
 
     /// The first two facts of a scenario are the firm and its owner, who make the ledger.

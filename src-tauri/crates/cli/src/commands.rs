@@ -4,7 +4,7 @@ use crate::{firm, show};
 use clap::{Args, CommandFactory, Parser, Subcommand};
 use jiff::civil::Date;
 use office::Code;
-use office::{Month, OfficeError, Recorder};
+use office::{Desk, Month, OfficeError, Recorder};
 use serde::Serialize;
 use std::io::{BufRead, Read};
 use std::path::{Path, PathBuf};
@@ -339,21 +339,7 @@ fn record(file: &Path, fact: Option<&str>, asker: Asker<'_>) -> Result<Vec<Strin
         Some("-") | None => lines_of(std::io::stdin().lock())?,
         Some(fact) => vec![fact.to_owned()],
     };
-    let mut recorder = Recorder::default();
-    let mut outcomes = Vec::new();
-    for (index, text) in texts.iter().enumerate().filter(|(_, text)| !text.trim().is_empty()) {
-        let at_line = |error: OfficeError| OfficeError {
-            message: format!("Line {}: {}", index + 1, error.message),
-            ..error
-        };
-        let value = serde_json::from_str(text).map_err(|error| {
-            at_line(OfficeError::refused("json", &error.to_string(), "Write one JSON object a line"))
-        })?;
-        let recorded = recorder.record(&mut desk, value).map_err(at_line)?;
-        let mut cautions = office::passed_over(&desk, recorded.id).map_err(at_line)?;
-        cautions.extend(office::left_before_work(&desk, recorded.id).map_err(at_line)?);
-        outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated, cautions });
-    }
+    let outcomes = desk.together(|desk| record_lines(desk, &texts))?;
     asker.answer(&outcomes, |outcomes| {
         let line = |outcome: &Outcome| {
             if outcome.repeated { format!("{} was already there", outcome.id) } else { outcome.id.clone() }
@@ -363,7 +349,35 @@ fn record(file: &Path, fact: Option<&str>, asker: Asker<'_>) -> Result<Vec<Strin
     })
 }
 
+/// Records facts, a line each: later ones may name earlier ones.
+fn record_lines(desk: &mut Desk, texts: &[String]) -> Result<Vec<Outcome>, OfficeError> {
+    let mut recorder = Recorder::default();
+    let mut outcomes = Vec::new();
+    for (index, text) in texts.iter().enumerate().filter(|(_, text)| !text.trim().is_empty()) {
+        let nothing = if texts.len() > 1 { " Nothing was recorded." } else { "" };
+        let at_line = |error: OfficeError| OfficeError {
+            message: format!("Line {}: {}{nothing}", index + 1, error.message),
+            ..error
+        };
+        let value = serde_json::from_str(text).map_err(|error| {
+            at_line(OfficeError::refused("json", &error.to_string(), "Write one JSON object a line"))
+        })?;
+        let recorded = recorder.record(desk, value).map_err(at_line)?;
+        let mut cautions = office::passed_over(desk, recorded.id).map_err(at_line)?;
+        cautions.extend(office::left_before_work(desk, recorded.id).map_err(at_line)?);
+        outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated, cautions });
+    }
+    Ok(outcomes)
+}
+
 fn lines_of(reader: impl Read) -> Result<Vec<String>, OfficeError> {
-    let lines: Result<Vec<String>, _> = std::io::BufReader::new(reader).lines().collect();
-    lines.map_err(|error| OfficeError::io("Standard input could not be read", &error))
+    let read = std::io::BufReader::new(reader).split(b'\n').enumerate();
+    let line = |(index, line): (usize, std::io::Result<Vec<u8>>)| {
+        let bytes = line.map_err(|error| OfficeError::io("Standard input could not be read", &error))?;
+        String::from_utf8(bytes).map_err(|_| {
+            let problem = format!("line {} is not UTF-8", index + 1);
+            OfficeError::refused("json", &problem, "Save it as UTF-8; nothing was recorded")
+        })
+    };
+    read.map(line).collect()
 }

@@ -29,7 +29,7 @@ fn main() -> ExitCode {
 /// What each kind of failure exits with; 2 is clap's own, for words it does not know.
 fn exit_code(code: Code) -> u8 {
     match code {
-        Code::Refused | Code::NotFound | Code::Exists | Code::LooseEnds => 3,
+        Code::Refused | Code::UnusualDate | Code::NotFound | Code::Exists | Code::LooseEnds => 3,
         Code::Missing | Code::Foreign | Code::Newer | Code::Network => 4,
         Code::Busy => 5,
         Code::Damaged | Code::Alarm => 6,

@@ -10,6 +10,8 @@ use std::fmt;
 pub enum Code {
     /// Input that cannot be taken.
     Refused,
+    /// A date so far from today that it may be a slip: taken once it is confirmed.
+    UnusualDate,
     /// Something asked for that is not there.
     NotFound,
     /// It is not for whoever sits at the desk.
@@ -64,6 +66,7 @@ impl Code {
     pub const fn as_str(self) -> &'static str {
         match self {
             Code::Refused => "refused",
+            Code::UnusualDate => "unusual-date",
             Code::NotFound => "not-found",
             Code::NotAllowed => "not-allowed",
             Code::Exists => "exists",

@@ -2,6 +2,7 @@
 
 use crate::clock::Clock;
 use crate::code::Code;
+use crate::dates;
 use crate::device;
 use crate::error::OfficeError;
 use crate::policy::{Act, at_device, refuse_on_site};
@@ -27,6 +28,8 @@ pub struct Desk {
     /// The clock on the wall.
     pub clock: Clock,
     person: Option<Id>,
+    /// Fields whose unusual dates somebody is sure of, while their fact is recorded.
+    pub(crate) sure_of: Vec<String>,
 }
 
 /// What is needed to make a new firm.
@@ -109,7 +112,7 @@ impl Desk {
             }
             return Err(refused.into());
         }
-        Ok(Desk { open: Open::Writing(Box::new(ledger)), clock, person: Some(owner_id) })
+        Ok(Desk { open: Open::Writing(Box::new(ledger)), clock, person: Some(owner_id), sure_of: Vec::new() })
     }
 
     /// Opens a ledger for writing.
@@ -117,7 +120,12 @@ impl Desk {
     /// # Errors
     /// As [`Ledger::open`].
     pub fn open(path: &Path, clock: Clock) -> Result<Desk, OfficeError> {
-        Ok(Desk { open: Open::Writing(Box::new(Ledger::open(path)?)), clock, person: None })
+        Ok(Desk {
+            open: Open::Writing(Box::new(Ledger::open(path)?)),
+            clock,
+            person: None,
+            sure_of: Vec::new(),
+        })
     }
 
     /// Opens a ledger for reading.
@@ -125,7 +133,12 @@ impl Desk {
     /// # Errors
     /// As [`Reader::open`].
     pub fn read(path: &Path, clock: Clock) -> Result<Desk, OfficeError> {
-        Ok(Desk { open: Open::Reading(Box::new(Reader::open(path)?)), clock, person: None })
+        Ok(Desk {
+            open: Open::Reading(Box::new(Reader::open(path)?)),
+            clock,
+            person: None,
+            sure_of: Vec::new(),
+        })
     }
 
     /// Opens a ledger for writing, or for reading when another window or program writes; the second value says why.
@@ -134,7 +147,10 @@ impl Desk {
     /// When it cannot even be read.
     pub fn open_or_read(path: &Path, clock: Clock) -> Result<(Desk, Option<OfficeError>), OfficeError> {
         match Ledger::open(path) {
-            Ok(ledger) => Ok((Desk { open: Open::Writing(Box::new(ledger)), clock, person: None }, None)),
+            Ok(ledger) => Ok((
+                Desk { open: Open::Writing(Box::new(ledger)), clock, person: None, sure_of: Vec::new() },
+                None,
+            )),
             Err(busy @ LedgerError::Busy { .. }) => Ok((Desk::read(path, clock)?, Some(busy.into()))),
             Err(other) => Err(other.into()),
         }
@@ -280,10 +296,33 @@ impl Desk {
         if device::role(self.books())? == Some(Role::Crew) {
             batch.iter().try_for_each(|new| refuse_on_site(new.fact.kind()))?;
         }
+        let today = self.clock.today();
+        batch.iter().try_for_each(|new| dates::check(&new.fact, today, &self.sure_of))?;
         let salts = self.clock.salts();
         let ledger = self.ledger()?;
         ledger.salt_from(salts);
         Ok(ledger.append_with(batch, at, go_on)?)
+    }
+
+    /// Does several recordings as one: all of it is written, or none.
+    ///
+    /// # Errors
+    /// What the work said, or the disk at the end of it.
+    pub fn together<T>(
+        &mut self,
+        work: impl FnOnce(&mut Desk) -> Result<T, OfficeError>,
+    ) -> Result<T, OfficeError> {
+        let before = self.ledger()?.begin_together()?;
+        match work(self) {
+            Ok(done) => {
+                self.ledger()?.end_together(before)?;
+                Ok(done)
+            }
+            Err(refused) => {
+                self.ledger()?.undo_together(before)?;
+                Err(refused)
+            }
+        }
     }
 
     /// Cancels a fact.

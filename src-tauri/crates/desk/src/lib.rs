@@ -6,6 +6,7 @@
 pub mod attachments;
 mod clock;
 mod code;
+mod dates;
 mod desk;
 pub mod device;
 pub mod drafts;

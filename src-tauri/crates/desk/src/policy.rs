@@ -177,7 +177,7 @@ pub fn may_come_from_site(kind: &str) -> bool {
 }
 
 /// What is recorded by doing it, and never by itself: it would say that something was done which was not.
-pub const BY_DOING: &[&str] = &["month-closed", "hand-off", "device", "device-left"];
+pub const BY_DOING: &[&str] = &["month-closed", "hand-off", "device", "device-left", "attachment"];
 
 const OWNER: &[Role] = &[Role::Owner];
 const OWNER_AND_BOOKS: &[Role] = &[Role::Owner, Role::Books];

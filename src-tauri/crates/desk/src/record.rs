@@ -6,7 +6,8 @@
 //! ```
 //! Wherever a fact names another, the other's name, number or id may stand: a job's, invoice's or order's number, a
 //! person's, vendor's or crew's name, a code's word; a condition or change order as `JOB/NUMBER`; a payment by its
-//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognized.
+//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognized, and
+//! `sure_of` with the fields whose dates are years from today and right.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;
@@ -136,16 +137,19 @@ impl Recorder {
     pub fn record_all(&mut self, desk: &mut Desk, batch: Vec<Value>) -> Result<Vec<Recorded>, OfficeError> {
         let person = desk.person()?;
         let mut facts = Vec::with_capacity(batch.len());
-        let mut at = None;
-        for json in batch {
+        let (mut at, mut sure) = (None, Vec::new());
+        for mut json in batch {
             may_record(desk, &json)?;
+            sure.extend(sure_of(&mut json)?);
             let (given, fact) = self.read(desk, json)?;
             let (moment, made) = desk.clock.tick();
             at.get_or_insert(moment);
             facts.push(NewFact { id: given.unwrap_or(made), person, fact });
         }
         let Some(at) = at else { return Ok(Vec::new()) };
+        desk.sure_of = sure;
         let outcome = desk.append(&facts, at, &mut |_| true);
+        desk.sure_of.clear();
         let outcomes = outcome.map_err(|refused| whose(desk, &facts, refused))?;
         self.directory = Directory::default();
         let recorded = facts.iter().zip(outcomes);
@@ -161,14 +165,18 @@ impl Recorder {
     ///
     /// # Errors
     /// The field, what was wrong and what to do.
-    pub fn record(&mut self, desk: &mut Desk, json: Value) -> Result<Recorded, OfficeError> {
+    pub fn record(&mut self, desk: &mut Desk, mut json: Value) -> Result<Recorded, OfficeError> {
         may_record(desk, &json)?;
+        let sure = sure_of(&mut json)?;
         let (given, fact) = self.read(desk, json)?;
         let person = desk.person()?;
         let (at, made) = desk.clock.tick();
         let new = NewFact { id: given.unwrap_or(made), person, fact };
         let kind = new.fact.kind();
-        let outcome = desk.append(std::slice::from_ref(&new), at, &mut |_| true)?;
+        desk.sure_of = sure;
+        let outcome = desk.append(std::slice::from_ref(&new), at, &mut |_| true);
+        desk.sure_of.clear();
+        let outcome = outcome?;
         let table = kind_spec(kind).map_or("", |spec| spec.own.table);
         self.directory.forget(table);
         if kind == "reversal" {
@@ -176,6 +184,16 @@ impl Recorder {
         }
         Ok(Recorded { id: new.id, repeated: matches!(outcome.first(), Some(Appended::AlreadyThere(_))) })
     }
+}
+
+/// The fields whose unusual dates whoever sends a fact is sure of.
+fn sure_of(json: &mut Value) -> Result<Vec<String>, OfficeError> {
+    let said = json.as_object_mut().and_then(|object| object.remove("sure_of"));
+    said.map_or(Ok(Vec::new()), |said| {
+        serde_json::from_value(said).map_err(|_| {
+            OfficeError::refused("sure_of", "it is not a list of fields", "Write it as [\"date\"]")
+        })
+    })
 }
 
 /// Refuses what whoever sits here may not record, or may not take back, before a name in it is looked up: what is not

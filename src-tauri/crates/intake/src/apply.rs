@@ -1,6 +1,6 @@
 //! Recording a file: all of it in one transaction, or nothing.
 
-use crate::plan::plan;
+use crate::plan::{check_allowed, plan};
 use crate::planner::{Plan, Progress, RowOutcome, Stage, Totals};
 use crate::reading::Parsed;
 use crate::remember::remember;
@@ -51,6 +51,7 @@ pub fn apply(
         };
         plan(books, parsed, &mut ids, progress)
     })?;
+    check_allowed(desk, &made)?;
     if !made.is_ready() {
         return Err(not_ready(&made));
     }
@@ -77,7 +78,7 @@ pub fn apply(
 }
 
 fn nothing_written(error: OfficeError) -> OfficeError {
-    let remedy = if error.code == Code::Refused {
+    let remedy = if [Code::Refused, Code::UnusualDate].contains(&error.code) {
         format!("{} Nothing of the file was recorded.", error.remedy).trim_start().to_owned()
     } else {
         error.remedy

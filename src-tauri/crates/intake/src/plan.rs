@@ -5,7 +5,7 @@ use crate::planner::{Ids, Plan, Planner, Tell};
 use crate::reading::Parsed;
 use crate::rows::Rows;
 use crate::{bills, customers, hours, jobs, payments, prices};
-use desk::OfficeError;
+use desk::{Act, Desk, OfficeError};
 use ledger::Books;
 
 /// Makes the plan of a file.
@@ -28,4 +28,15 @@ pub(crate) fn plan(
         Rows::Prices(rows) => prices::plan(&mut planner, rows)?,
     }
     Ok(planner.finish())
+}
+
+/// Refuses a file that would record what whoever sits here may not record: a file is no way around that.
+///
+/// # Errors
+/// `not-allowed`, with whose it is.
+pub(crate) fn check_allowed(desk: &Desk, plan: &Plan) -> Result<(), OfficeError> {
+    let mut kinds: Vec<&'static str> = plan.facts.iter().map(|(_, fact)| fact.kind()).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    kinds.into_iter().try_for_each(|kind| desk.check(Act::Record(kind)))
 }

@@ -3,7 +3,7 @@
 use crate::amounts::NumberStyle;
 use crate::columns::Kind;
 use crate::dates::DateOrder;
-use crate::plan::plan;
+use crate::plan::{check_allowed, plan};
 use crate::planner::{Duplicate, Plan, PriceChange, RowOutcome, Totals};
 use crate::problem::{Note, Problem, Question};
 use crate::reading::Parsed;
@@ -100,6 +100,7 @@ pub struct Preview {
 /// When the ledger cannot be read.
 pub fn preview(desk: &Desk, parsed: &Parsed) -> Result<Preview, OfficeError> {
     let made = desk.books().in_one_read(|books| plan(books, parsed, &mut Id::now, &mut |_| true))?;
+    check_allowed(desk, &made)?;
     Ok(shown(parsed, made))
 }
 

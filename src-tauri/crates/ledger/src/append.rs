@@ -12,8 +12,9 @@ use crate::place::Identity;
 use crate::salt::Salts;
 use crate::spine::{self, ChainEnd, Digests};
 use crate::totals::{self, Unwritten};
-use crate::{links, read, rules};
+use crate::{attachment, links, read, rules};
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use rusqlite::hooks::{AuthAction, AuthContext, Authorization};
 use rusqlite::{Connection, TransactionBehavior};
 use std::path::{Path, PathBuf};
@@ -156,10 +157,11 @@ impl Ledger {
         at: Timestamp,
         go_on: &mut dyn FnMut(usize) -> bool,
     ) -> Result<Vec<Appended>, LedgerError> {
+        check_clock(at)?;
         let recorded_at = stamp(at);
         self.refused_at = None;
         self.identity.still_at(&self.path)?;
-        let tx = rusqlite::Transaction::new_unchecked(&self.conn, TransactionBehavior::Immediate)?;
+        let tx = Batch::begin(&self.conn)?;
         let mut outcome = Vec::with_capacity(batch.len());
         let mut found = links::Found::default();
         for (position, new) in batch.iter().enumerate() {
@@ -187,6 +189,7 @@ impl Ledger {
             links::check(&tx, new.id, links::Written::Here, spec, &record, &mut found)?;
             rules::check(&tx, &new.fact, spec, &record)?;
             rules::state::check(&tx, &self.calendar, &new.fact)?;
+            attachment::check_files(&tx, &self.path, &new.fact, spec, &record)?;
             self.refused_at = None;
             let header = Header {
                 device: self.device.clone(),
@@ -210,10 +213,45 @@ impl Ledger {
         }
         self.totals.settle(&tx, &self.calendar)?;
         self.totals.flush(&tx)?;
-        commit(tx)?;
+        tx.commit()?;
         // What went into a file that nobody will find again is not recorded.
         self.identity.still_at(&self.path)?;
         Ok(outcome)
+    }
+
+    /// Begins to write several batches as one. What was so before is kept for [`Ledger::undo_together`].
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn begin_together(&mut self) -> Result<Before, LedgerError> {
+        self.identity.still_at(&self.path)?;
+        self.conn.execute_batch("BEGIN IMMEDIATE")?;
+        Ok(Before { end: self.end.clone(), calendar: self.calendar.clone() })
+    }
+
+    /// Writes all that was recorded since [`Ledger::begin_together`].
+    ///
+    /// # Errors
+    /// When the disk refuses, or the file was moved meanwhile; nothing of it is written then.
+    pub fn end_together(&mut self, before: Before) -> Result<(), LedgerError> {
+        if let Err(error) = self.conn.execute_batch("COMMIT") {
+            self.undo_together(before)?;
+            return Err(nobody_known(error));
+        }
+        self.identity.still_at(&self.path)
+    }
+
+    /// Drops all that was recorded since [`Ledger::begin_together`].
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn undo_together(&mut self, before: Before) -> Result<(), LedgerError> {
+        (self.end, self.calendar) = (before.end, before.calendar);
+        self.totals.forget();
+        if !self.conn.is_autocommit() {
+            self.conn.execute_batch("ROLLBACK")?;
+        }
+        Ok(())
     }
 
     fn digests(&self, header: &Header, spec: &KindSpec, content: &Content) -> Result<Digests, LedgerError> {
@@ -236,9 +274,61 @@ impl Ledger {
     }
 }
 
+/// Where a ledger stood before several batches were begun as one.
+#[derive(Debug)]
+pub struct Before {
+    end: ChainEnd,
+    calendar: Calendar,
+}
+
+/// A batch being written: a transaction of its own, or one step of those that are written together.
+struct Batch<'c> {
+    conn: &'c Connection,
+    is_step: bool,
+    is_done: bool,
+}
+
+impl<'c> Batch<'c> {
+    fn begin(conn: &'c Connection) -> Result<Batch<'c>, LedgerError> {
+        let is_step = !conn.is_autocommit();
+        conn.execute_batch(if is_step { "SAVEPOINT step" } else { "BEGIN IMMEDIATE" })?;
+        Ok(Batch { conn, is_step, is_done: false })
+    }
+
+    fn commit(mut self) -> Result<(), LedgerError> {
+        self.conn
+            .execute_batch(if self.is_step { "RELEASE step" } else { "COMMIT" })
+            .map_err(nobody_known)?;
+        self.is_done = true;
+        Ok(())
+    }
+}
+
+impl std::ops::Deref for Batch<'_> {
+    type Target = Connection;
+
+    fn deref(&self) -> &Connection {
+        self.conn
+    }
+}
+
+impl Drop for Batch<'_> {
+    fn drop(&mut self) {
+        // After some failures SQLite has rolled back by itself.
+        if !self.is_done && !self.conn.is_autocommit() {
+            let undo = if self.is_step { "ROLLBACK TO step; RELEASE step" } else { "ROLLBACK" };
+            let _ = self.conn.execute_batch(undo);
+        }
+    }
+}
+
 /// References to people are checked here and not before, since a batch may begin with the owner's own record.
 pub(crate) fn commit(tx: rusqlite::Transaction<'_>) -> Result<(), LedgerError> {
-    tx.commit().map_err(|error| match &error {
+    tx.commit().map_err(nobody_known)
+}
+
+fn nobody_known(error: rusqlite::Error) -> LedgerError {
+    match &error {
         rusqlite::Error::SqliteFailure(cause, _)
             if cause.extended_code == rusqlite::ffi::SQLITE_CONSTRAINT_FOREIGNKEY =>
         {
@@ -249,11 +339,26 @@ pub(crate) fn commit(tx: rusqlite::Transaction<'_>) -> Result<(), LedgerError> {
             }
         }
         _ => error.into(),
-    })
+    }
 }
 
 fn marks(close: &MonthClosed) -> Vec<(String, i64)> {
     close.devices.iter().map(|mark| (mark.device.clone(), mark.through_seq)).collect()
+}
+
+/// Years that a computer's clock can be in while this program is in use. One that lost its battery wakes up in 1970.
+const CLOCK_YEARS: std::ops::Range<i16> = 2020..2100;
+
+fn check_clock(at: Timestamp) -> Result<(), LedgerError> {
+    let year = TimeZone::UTC.to_datetime(at).year();
+    if CLOCK_YEARS.contains(&year) {
+        return Ok(());
+    }
+    refuse(
+        "clock",
+        format!("this computer's clock stands in the year {year}, and every fact is stamped by it"),
+        "Set the clock, then record again",
+    )
 }
 
 /// UTC with milliseconds: always 24 characters, so that text order is time order.

@@ -4,13 +4,14 @@
 //! harmless, a fact without its file would not be.
 
 use crate::error::{LedgerError, io, refuse};
-use crate::facts::Attachment;
+use crate::facts::{Attachment, Fact};
 use crate::id::Digest;
-use crate::kind::FactRow;
+use crate::kind::{KindSpec, Record, TableSpec, Value};
 use crate::kinds::KINDS;
 use crate::open;
 use crate::read::{Books, Entered, Which};
 use jiff::civil::Date;
+use rusqlite::Connection;
 use std::fs::File;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -137,6 +138,52 @@ pub(crate) fn check_file(folder: &Path, hash: Digest, size: Option<i64>) -> Resu
     }
 }
 
+/// Refuses a fact whose files are not there: an attachment without its file, or a photo, picture or signature that
+/// nobody attached. Written, it would be damage that stands for good.
+pub(crate) fn check_files(
+    conn: &Connection,
+    ledger: &Path,
+    fact: &Fact,
+    spec: &KindSpec,
+    record: &Record,
+) -> Result<(), LedgerError> {
+    if let Fact::Attachment(attachment) = fact {
+        let folder = open::attachment_folder(ledger);
+        return check_file(&folder, attachment.hash, Some(attachment.bytes)).or_else(|problem| {
+            let hash = attachment.hash;
+            let remedy = "Attach the file itself: the fact is recorded when that is done";
+            refuse("hash", format!("the file {hash} {problem}"), remedy)
+        });
+    }
+    if !spec.names_files() {
+        return Ok(());
+    }
+    check_attached(conn, &spec.own, &record.own, "")?;
+    for ((list, name), lines) in spec.lists.iter().zip(spec.list_names).zip(&record.lists) {
+        for (index, line) in lines.iter().enumerate() {
+            check_attached(conn, list, line, &format!("{name}[{index}]."))?;
+        }
+    }
+    Ok(())
+}
+
+fn check_attached(
+    conn: &Connection,
+    table: &TableSpec,
+    values: &[Value],
+    prefix: &str,
+) -> Result<(), LedgerError> {
+    let files = table.columns.iter().zip(&table.files).zip(values).filter(|((_, is_file), _)| **is_file);
+    for ((column, _), value) in files {
+        let attached = "SELECT 1 FROM attachment WHERE hash = ?1";
+        if *value != Value::Null && !conn.prepare_cached(attached)?.exists([value])? {
+            let problem = "nobody attached a file with this hash";
+            return refuse(format!("{prefix}{column}"), problem, "Attach the file first, then name it");
+        }
+    }
+    Ok(())
+}
+
 impl Books<'_> {
     /// The fact that attached a file, by the file's hash.
     ///
@@ -153,7 +200,7 @@ impl Books<'_> {
     /// When it cannot be read.
     pub fn is_sealed_file(&self, hash: Digest) -> Result<bool, LedgerError> {
         let mut sealed = false;
-        for spec in KINDS.iter().filter(|spec| spec.kind != Attachment::KIND) {
+        for spec in KINDS.iter().filter(|spec| spec.names_files()) {
             for table in std::iter::once(&spec.own).chain(&spec.lists) {
                 let columns = table.columns.iter().zip(&table.open).zip(&table.files);
                 for ((column, open), _) in columns.filter(|(_, is_file)| **is_file) {

@@ -43,7 +43,8 @@ pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, Le
 }
 
 /// Makes a ledger again from a back-up. The back-up is verified first, and the restored ledger too; one of an earlier
-/// version is brought up to this program's.
+/// version is brought up to this program's. Where only attachments are wrong, it goes on, and the verdict says so: a
+/// lost photo does not keep the books away.
 ///
 /// # Errors
 /// When something already is at `to`, the back-up is damaged, the place is on a network, the disk refuses, or
@@ -68,6 +69,7 @@ pub fn restore(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, Le
 
 fn good(verdict: Verdict, what: &str) -> Result<Verdict, LedgerError> {
     match verdict.problems.first() {
+        _ if verdict.is_good_but_for_files() => Ok(verdict),
         None => Ok(verdict),
         Some(first) => {
             let count =

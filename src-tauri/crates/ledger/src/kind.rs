@@ -89,6 +89,13 @@ impl KindSpec {
         self.own.has_sealed() || self.lists.iter().any(TableSpec::has_sealed)
     }
 
+    /// Whether its hashes are those of attachments: not in what attaches one, nor where the hash is of files that left
+    /// the building.
+    #[must_use]
+    pub fn names_files(&self) -> bool {
+        self.own.table != "attachment" && self.marks().is_none()
+    }
+
     /// The list that says how far each device's facts were in, for a kind that writes down figures as they stood.
     #[must_use]
     pub fn marks(&self) -> Option<&TableSpec> {

@@ -38,6 +38,8 @@ pub struct Verdict {
     pub attachments: u64,
     /// Files that another device attached and that are not here: between devices, facts travel without them.
     pub elsewhere: u64,
+    /// How many of the problems are about attachments alone: files that are lost, changed or that nobody attached.
+    pub of_files: u64,
     /// How long reading the chain took.
     pub chain_took: Duration,
     /// How long all of it took.
@@ -53,6 +55,12 @@ impl Verdict {
     #[must_use]
     pub fn is_good(&self) -> bool {
         self.problems.is_empty() && self.more == 0
+    }
+
+    /// Whether whatever is wrong is wrong with attachments: every fact and figure is as it was written.
+    #[must_use]
+    pub fn is_good_but_for_files(&self) -> bool {
+        u64::try_from(self.problems.len()).unwrap_or(u64::MAX).saturating_add(self.more) == self.of_files
     }
 
     /// The first problem that is about an entry.
@@ -131,6 +139,8 @@ fn examine(
         (file.join(), totals.join(), chain)
     });
     let (mut verdict, entries) = chain?;
+    verdict.of_files =
+        u64::try_from(entries.1.problems.len()).unwrap_or(u64::MAX).saturating_add(entries.1.more);
     for part in [file, Ok(Ok(entries.0)), totals, Ok(Ok(entries.1))] {
         let Ok(part) = part else {
             return Err(LedgerError::Damaged {

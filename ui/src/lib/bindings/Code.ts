@@ -3,4 +3,4 @@
 /**
  * Why something could not be done, as a word for programs. A person is told in a sentence.
  */
-export type Code = "refused" | "not-found" | "not-allowed" | "exists" | "missing" | "foreign" | "newer" | "network" | "busy" | "alarm" | "damaged" | "stopped" | "offline" | "io" | "pin" | "loose-ends" | "occupied" | "paper" | "no-file" | "nobody-here" | "nothing-chosen" | "no-table" | "window" | "broken";
+export type Code = "refused" | "unusual-date" | "not-found" | "not-allowed" | "exists" | "missing" | "foreign" | "newer" | "network" | "busy" | "alarm" | "damaged" | "stopped" | "offline" | "io" | "pin" | "loose-ends" | "occupied" | "paper" | "no-file" | "nobody-here" | "nothing-chosen" | "no-table" | "window" | "broken";

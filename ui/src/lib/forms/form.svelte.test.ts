@@ -113,6 +113,25 @@ it('puts a refusal at the field that it names, in a sentence of its own', async 
   expect(screen.getByLabelText('Name').getAttribute('aria-invalid')).toBe('true');
 });
 
+it('asks about a date that may be a slip, and takes it when it is recorded again as it is', async () => {
+  const message = 'since: November 2, 1926 is more than 5 years from today.';
+  const unusual = { code: 'unusual-date' as const, field: 'since', message, remedy: 'Correct it.' };
+  let sure: unknown[] = [];
+  at({
+    record: ({ facts }) => {
+      sure = facts.map((each) => (each as { sure_of?: string[] }).sure_of);
+      if (sure[0] === undefined) throw unusual;
+      return [{ id: 'f', repeated: false }];
+    },
+  });
+  await userEvent.type(screen.getByLabelText('Name'), 'Yard');
+  await press('Keep Yard');
+  await screen.findByText(/^November 2, 1926 is more than .* or record it again if it is right.$/);
+  expect(sure).toEqual([undefined]);
+  await press('Keep Yard');
+  await waitFor(() => expect(sure).toEqual([['since']]));
+});
+
 it('takes up the draft that was left, and keeps none of a form that is as it began', async () => {
   const body = { on: '26-001', values: { fields: { name: 'Yard' }, lists: {} }, ids: ['01a2'] };
   const { count } = at({ drafts: [{ id: 'd', kind: 'vendor', job: '26-001', changed_at: 'x', body }] });

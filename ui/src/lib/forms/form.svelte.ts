@@ -63,6 +63,8 @@ export class Form<C extends Around = Around> {
   /** Where it is drawn. */
   root: HTMLElement | undefined;
   #ids: string[] = [];
+  /** Dates that were asked about, by field: recorded again as they are, they are right. */
+  #asked: Record<string, unknown> = {};
 
   constructor(spec: FormSpec<C>, options: Options<C>) {
     this.spec = spec;
@@ -252,6 +254,8 @@ export class Form<C extends Around = Around> {
       this.problems = problems;
       const wrong = foot !== undefined || Object.keys(problems).length > 0;
       this.refused = foot ?? '';
+      // What the program refused before is no longer marked; what stands half-typed in a field still is.
+      await tick();
       if (!wrong && !this.root?.querySelector('[aria-invalid="true"]')) {
         await this.#send();
         return true;
@@ -259,7 +263,7 @@ export class Form<C extends Around = Around> {
       this.refused ||= this.spec.incomplete ?? '';
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
-      if (error.code !== NOTHING_CHOSEN) this.#place(error);
+      if (error.code !== NOTHING_CHOSEN) this.#place(this.#askAbout(error));
       await this.#options.onrefused?.(error);
     } finally {
       this.busy = false;
@@ -272,13 +276,16 @@ export class Form<C extends Around = Around> {
     const { spec, context } = this;
     const values: Values = $state.snapshot(this.values);
     const id = (index: number) => this.id(index);
-    const facts = spec.facts?.(values, context, id) ?? [];
+    const sure = Object.keys(this.#asked).filter((name) => this.#asked[name] === values.fields[name]);
+    const surely = sure.length > 0 ? { sure_of: sure } : {};
+    const facts = (spec.facts?.(values, context, id) ?? []).map((each) => ({ ...each, ...surely }));
     let ids: readonly string[] = [];
     if (spec.send) ids = (await spec.send(values, context, id)) ?? [];
     else if (facts.length > 0) ids = (await call('record', { facts })).map((each) => each.id);
     const changed = spec.send !== undefined || facts.length > 0;
     await this.#draft?.drop().catch((error: unknown) => this.tell(error));
     this.#ids = [];
+    this.#asked = {};
     this.values = spec.again?.(values, context) ?? this.#begun();
     this.unsaved = false;
     this.restored = '';
@@ -288,6 +295,19 @@ export class Form<C extends Around = Around> {
     } else if (says) toasts.done(says);
     await this.#options.onrecorded?.(values);
     await this.#options.onchanged?.(ids);
+  }
+
+  /** A date that may be a slip is taken when it is recorded once more as it stands. */
+  #askAbout(refused: Refused): Refused {
+    const { code, field, message } = refused;
+    if (code !== 'unusual-date' || !field || this.spec.send) return refused;
+    this.#asked[field] = this.values.fields[field];
+    return new Refused({
+      code,
+      field,
+      message,
+      remedy: 'Correct the year, or record it again if it is right.',
+    });
   }
 
   /** A refusal goes to the field that it names; what names none, or one that isn't here, stands at the foot. */

@@ -319,8 +319,8 @@ fn check_close(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> C
     check_frozen(conn, close)
 }
 
-const FIRST_MONTH: &str =
-    "SELECT min(month) FROM (SELECT month FROM total_job UNION SELECT month FROM total_overhead)";
+const FIRST_MONTH: &str = "SELECT min(month) FROM (SELECT month FROM total_job WHERE facts <> 0
+    UNION SELECT month FROM total_overhead WHERE amount_cents <> 0)";
 
 fn check_order_of_closes(conn: &Connection, calendar: &Calendar, close: &MonthClosed) -> Check {
     if let Some(last) = calendar.closed_through() {

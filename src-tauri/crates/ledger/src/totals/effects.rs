@@ -96,6 +96,9 @@ pub(crate) struct Effect<'a> {
     pub(crate) sums: &'a mut Sums,
     pub(crate) month: Month,
     pub(crate) sign: i64,
+    /// What it adds to how much happened in the month. A reversal is something that happened too, unless it is booked
+    /// in the month of what it takes back: then neither did, and a slip of the year makes no month.
+    pub(crate) activity: i64,
 }
 
 impl Effect<'_> {
@@ -171,8 +174,7 @@ impl Effect<'_> {
             _ => {}
         }
         for owner in self.jobs(fact)? {
-            // A reversal is activity too, so this one is never subtracted.
-            self.job(owner, job::FACTS, 1);
+            self.job(owner, job::FACTS, self.activity);
         }
         Ok(())
     }

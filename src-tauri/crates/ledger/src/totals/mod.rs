@@ -144,7 +144,8 @@ impl Unwritten {
         for held in books.select::<Bill>(Which::All, "f.date >= ?1", &[&from.to_string()])? {
             let span = books.span(calendar, &held, held.fact.date)?;
             let mut add = |month: Month, sign: i64| {
-                Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign }.bill(&held.fact)
+                Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign, activity: 0 }
+                    .bill(&held.fact)
             };
             add(span.from, sign)?;
             if let Some(until) = span.until {
@@ -164,9 +165,8 @@ impl Unwritten {
     ) -> Result<(), LedgerError> {
         if let Fact::Reversal(reversal) = &new.fact {
             let Some(target) = see(conn, calendar, reversal.reverses)? else { return Ok(()) };
-            if let Some(month) = target.month {
-                let month = floor.map_or(month, |floor| month.max(floor));
-                self.apply(conn, target.id, &target.fact, month, -1)?;
+            if let Some(own) = target.month {
+                self.take_back(conn, &target, own, floor)?;
             }
             self.note(conn, &target.fact)?;
             return self.settings_changed(conn, calendar, new);
@@ -176,7 +176,7 @@ impl Unwritten {
         if let Some(date) = date {
             let own = Month::of(date);
             let month = floor.map_or(own, |floor| own.max(floor));
-            self.apply(conn, new.id, &new.fact, month, 1)?;
+            self.apply(conn, new.id, &new.fact, month, (1, 1))?;
         }
         self.note(conn, &new.fact)?;
         self.settings_changed(conn, calendar, new)
@@ -202,9 +202,22 @@ impl Unwritten {
         id: Id,
         fact: &Fact,
         month: Month,
-        sign: i64,
+        (sign, activity): (i64, i64),
     ) -> Result<(), LedgerError> {
-        Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign }.apply(id, fact)
+        Effect { conn, known: &mut self.known, sums: &mut self.sums, month, sign, activity }.apply(id, fact)
+    }
+
+    /// Takes off what a fact added, in its own month while that is open to the reversal, else in the open one.
+    fn take_back(
+        &mut self,
+        conn: &Connection,
+        target: &Seen,
+        own: Month,
+        floor: Option<Month>,
+    ) -> Result<(), LedgerError> {
+        let month = floor.map_or(own, |floor| own.max(floor));
+        let activity = if month == own { -1 } else { 1 };
+        self.apply(conn, target.id, &target.fact, month, (-1, activity))
     }
 
     fn note(&mut self, conn: &Connection, fact: &Fact) -> Result<(), LedgerError> {
@@ -276,12 +289,11 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
             let Some(target) = see(conn, &calendar, reversal.reverses)? else { continue };
             let counting = groups::counting_reversal(conn, &calendar, target.id)?;
             let floor = counting.filter(|(id, _)| *id == seen.id).map(|(_, floor)| floor);
-            if let (Some(month), Some(floor)) = (target.month, floor) {
-                let month = floor.map_or(month, |floor| month.max(floor));
-                totals.apply(conn, target.id, &target.fact, month, -1)?;
+            if let (Some(own), Some(floor)) = (target.month, floor) {
+                totals.take_back(conn, &target, own, floor)?;
             }
         } else if let Some(month) = seen.month {
-            totals.apply(conn, seen.id, &seen.fact, month, 1)?;
+            totals.apply(conn, seen.id, &seen.fact, month, (1, 1))?;
         }
         done += 1;
         if done.is_multiple_of(1000) && !go_on(done) {

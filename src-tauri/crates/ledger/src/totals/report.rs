@@ -274,7 +274,8 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn touched_jobs(&self, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
         let mut touched = self.conn.prepare_cached(
-            "SELECT job FROM total_job WHERE month = ?1 UNION SELECT job FROM total_booked_labor WHERE month = ?1",
+            "SELECT job FROM total_job WHERE month = ?1 AND facts <> 0
+             UNION SELECT job FROM total_booked_labor WHERE month = ?1",
         )?;
         ids(&mut touched, params![month.key()])
     }
@@ -291,7 +292,8 @@ impl Books<'_> {
                 ended.insert(step.fact.job);
             }
         }
-        let mut begun = self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month < ?1")?;
+        let mut begun =
+            self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month < ?1 AND facts <> 0")?;
         at_work.extend(ids(&mut begun, params![month.key()])?.difference(&ended));
         Ok(at_work)
     }
@@ -508,7 +510,7 @@ impl Books<'_> {
     /// When they cannot be read.
     pub fn touched_jobs_between(&self, first: Month, last: Month) -> Result<BTreeSet<Id>, LedgerError> {
         let mut touched = self.conn.prepare_cached(
-            "SELECT job FROM total_job WHERE month BETWEEN ?1 AND ?2
+            "SELECT job FROM total_job WHERE month BETWEEN ?1 AND ?2 AND facts <> 0
              UNION SELECT job FROM total_booked_labor WHERE month BETWEEN ?1 AND ?2",
         )?;
         ids(&mut touched, params![first.key(), last.key()])
@@ -547,7 +549,8 @@ impl Books<'_> {
 }
 
 const BOOKED_MONTHS: &str = "SELECT min(month), max(month)
-    FROM (SELECT month FROM total_job UNION SELECT month FROM total_overhead)";
+    FROM (SELECT month FROM total_job WHERE facts <> 0
+        UNION SELECT month FROM total_overhead WHERE amount_cents <> 0)";
 
 fn id(row: &rusqlite::Row<'_>, at: usize) -> Result<Id, LedgerError> {
     Id::load(row.get_ref(at)?).map_err(damaged("stored totals"))

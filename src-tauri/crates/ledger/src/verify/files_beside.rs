@@ -4,30 +4,27 @@
 use super::finding::{Findings, bad_entry};
 use crate::attachment;
 use crate::column::Column;
+use crate::device;
 use crate::draft::DEVICE;
 use crate::error::{LedgerError, damaged};
 use crate::id::Digest;
+use crate::kinds::KINDS;
 use crate::progress::{Progress, Stage, Tell};
 use crate::read::Books;
 use rusqlite::Connection;
 use std::path::Path;
 
-/// Where facts name an attachment by its hash.
-const NAMED: &[(&str, &str)] = &[
-    (
-        "condition_photo",
-        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.photo
-         FROM condition_photo n JOIN entry e ON e.id = n.fact
-         WHERE NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.photo)
-         ORDER BY length(e.device), e.device, e.device_seq, n.line",
-    ),
-    (
-        "decision",
-        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.signature FROM decision n JOIN entry e ON e.id = n.id
-         WHERE n.signature IS NOT NULL AND NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.signature)
-         ORDER BY length(e.device), e.device, e.device_seq",
-    ),
-];
+/// The facts that name, in a column, a file that nobody attached.
+fn unattached(table: &str, column: &str, is_list: bool) -> String {
+    let (key, line) = if is_list { ("fact", ", n.line") } else { ("id", "") };
+    format!(
+        "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.{column}
+         FROM main.{table} n JOIN entry e ON e.id = n.{key}
+         WHERE n.{column} IS NOT NULL AND NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.{column})
+         ORDER BY {}{line}",
+        device::IN_ORDER
+    )
+}
 
 pub(super) fn check(
     conn: &Connection,
@@ -37,9 +34,14 @@ pub(super) fn check(
 ) -> Result<(u64, u64), LedgerError> {
     let read = files(conn, folder, findings, progress);
     let count = findings.take("attachment", read)?.unwrap_or((0, 0));
-    for (table, sql) in NAMED {
-        let named = named(conn, table, sql, findings);
-        findings.take(table, named)?;
+    for spec in KINDS.iter().filter(|spec| spec.names_files()) {
+        for table in std::iter::once(&spec.own).chain(&spec.lists) {
+            let (name, is_list) = (table.table, table.table != spec.own.table);
+            for (column, _) in table.columns.iter().zip(&table.files).filter(|(_, is_file)| **is_file) {
+                let named = named(conn, name, &unattached(name, column, is_list), findings);
+                findings.take(name, named)?;
+            }
+        }
     }
     Ok(count)
 }

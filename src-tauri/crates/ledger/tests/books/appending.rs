@@ -162,6 +162,7 @@ fn a_reversal_is_not_reversed_and_no_fact_is_reversed_twice() {
 fn what_others_rest_on_is_not_reversed_before_them() {
     let at = place();
     let mut ledger = Ledger::create(&at.path).expect("a ledger");
+    store(&at.path, PHOTO, "image/jpeg", None, day("2026-03-04")).expect("a photo");
     ledger.append(&one_of_each(), moment()).expect("one of each");
     for (n, target, first) in [
         (500, JOB, "job-status"),

@@ -101,17 +101,26 @@ fn a_damaged_back_up_is_not_restored() {
     back_up(&at.path, &to, &mut |_| true).expect("a back-up");
     let again = beside(&at, "again.tearoff");
     let before = || names(&at).iter().any(|name| name.starts_with("again"));
-    let photo_file = file_of(&attachment_folder(&to), photo());
-    std::fs::remove_file(&photo_file).expect("a lost photo");
-    let words = restore(&to, &again, &mut |_| true).expect_err("a photo is lost").to_string();
-    assert!(words.starts_with("The back-up: Entry A ") && words.contains("is missing"), "{words}");
-    std::fs::write(&photo_file, PHOTO).expect("found again");
     unguarded(&to).execute("UPDATE direct_cost SET amount_cents = 1", []).expect("a swindle");
     let words = restore(&to, &again, &mut |_| true).expect_err("it was altered").to_string();
     assert!(words.starts_with("The back-up: ") && words.contains("problems, the first: "), "{words}");
     assert!(!before(), "nothing was restored");
     std::fs::write(&to, b"no ledger").expect("worse");
     assert!(matches!(restore(&to, &again, &mut |_| true), Err(LedgerError::Foreign { .. })));
+}
+
+#[test]
+fn a_lost_photo_is_told_and_does_not_keep_the_books_away() {
+    let at = place();
+    drop(full_books(&at.path));
+    let (to, again) = (beside(&at, "safe.tearoff"), beside(&at, "again.tearoff"));
+    back_up(&at.path, &to, &mut |_| true).expect("a back-up");
+    std::fs::remove_file(file_of(&attachment_folder(&to), photo())).expect("a lost photo");
+    let verdict = restore(&to, &again, &mut |_| true).expect("the books come back");
+    assert!(!verdict.is_good() && verdict.is_good_but_for_files() && verdict.of_files == 1, "{verdict:?}");
+    assert!(verdict.problems[0].to_string().contains("is missing"), "{verdict:?}");
+    let restored = Ledger::open(&again).expect("it opens");
+    assert_eq!(restored.last_seq(), Ledger::open(&at.path).expect("it opens").last_seq());
 }
 
 #[test]

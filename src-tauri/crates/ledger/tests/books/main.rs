@@ -13,6 +13,7 @@ mod elsewhere;
 mod opening;
 mod parts;
 mod places;
+mod poison;
 mod randomly;
 mod sample;
 mod schema;

@@ -201,6 +201,12 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
             "vendor",
             json!({"revises": id(VENDOR), "name": "Valley Supply Co", "subcontractor": false}),
         ),
+        fact(
+            31,
+            "attachment",
+            json!({"date": "2026-03-04", "hash": photo(), "media_type": "image/jpeg", "bytes": PHOTO.len(),
+                "name": "valley.jpg"}),
+        ),
         fact(27, "customer", json!({"revises": id(CUSTOMER), "name": "Pat Lind", "phone": "555-0102"})),
     ]);
     facts.extend(roof());
@@ -457,12 +463,6 @@ fn work() -> Vec<NewFact> {
 
 fn changes() -> Vec<NewFact> {
     vec![
-        fact(
-            31,
-            "attachment",
-            json!({"date": "2026-03-04", "hash": photo(), "media_type": "image/jpeg", "bytes": PHOTO.len(),
-                "name": "valley.jpg"}),
-        ),
         fact(
             32,
             "condition",
