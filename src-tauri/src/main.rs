@@ -37,6 +37,7 @@ use tauri::WindowEvent;
 
 fn main() -> ExitCode {
     window::speak_plainly_until_open();
+    office::keep_ends();
     let run = tauri::Builder::default()
         // First of all the plugins, so that a second start ends before it has done anything.
         .plugin(tauri_plugin_single_instance::init(|app, words, folder| {

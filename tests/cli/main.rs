@@ -5,30 +5,15 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 mod devices;
+mod ends;
 mod examples;
 mod program;
 
-use program::{bad, bad_input, good, json, piped_in, program, run_in};
+use program::{bad, bad_input, firm, good, json, piped_in, program, run_in};
 use serde_json::Value;
 use std::path::Path;
 use std::process::Command;
-use std::sync::OnceLock;
 use tempfile::TempDir;
-
-/// The made-up firm, written once; each test works on a copy of its own.
-fn firm() -> TempDir {
-    static MADE: OnceLock<TempDir> = OnceLock::new();
-    let made = MADE.get_or_init(|| {
-        let folder = TempDir::new().unwrap();
-        good(folder.path(), &["sample", "firm.tearoff"]);
-        // One whole file without a log beside it, so that it can be copied as it is.
-        good(folder.path(), &["back-up", "firm.tearoff", "whole.tearoff"]);
-        folder
-    });
-    let own = TempDir::new().unwrap();
-    good(own.path(), &["restore", made.path().join("whole.tearoff").to_str().unwrap(), "firm.tearoff"]);
-    own
-}
 
 /// Cents out of a money string.
 fn cents(value: &Value) -> i64 {
@@ -467,7 +452,7 @@ fn several_facts_are_recorded_together_or_not_at_all() {
             {"account": "Office", "description": "Yard", "amount": "300.00"}]})
     };
     let account = r#"{"kind": "overhead-account", "name": "Office", "number": "6991"}"#;
-    let refused = bad_input(folder.path(), &record, &format!("{vendor}\n{account}\n{}\n", bill("Nobody")), 3);
+    let refused = bad_input(folder.path(), &record, format!("{vendor}\n{account}\n{}\n", bill("Nobody")), 3);
     assert_eq!(refused["field"], "vendor");
     let told = refused["message"].as_str().unwrap();
     assert!(told.starts_with("Line 3: ") && told.ends_with("Nothing was recorded."), "{told}");

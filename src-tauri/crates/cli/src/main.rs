@@ -17,6 +17,7 @@ use std::process::ExitCode;
 fn main() -> ExitCode {
     let line = commands::Line::parse();
     let _log = log::begin();
+    office::keep_ends();
     match commands::run(&line) {
         Ok(lines) => say(&lines),
         Err(failure) => {

@@ -48,7 +48,8 @@ mod tests {
 
     fn cost(day: &str) -> Fact {
         let id = ledger::Id::now().to_string();
-        let body = json!({"date": day, "account": id, "description": "Yard", "amount": "1.00"});
+        let body = json!({"date": day, "account": id, "description": "Yard", "amount": "1.00",
+            "owed_from": "set-aside"});
         Fact::from_json("overhead-cost", body).unwrap()
     }
 

@@ -62,7 +62,7 @@ impl From<LedgerError> for OfficeError {
             LedgerError::NetworkPlace { .. } => Code::Network,
             LedgerError::Busy { .. } => Code::Busy,
             LedgerError::Alarm { .. } => Code::Alarm,
-            LedgerError::Damaged { .. } => Code::Damaged,
+            LedgerError::Damaged { .. } | LedgerError::OtherEnd { .. } => Code::Damaged,
             LedgerError::Stopped => Code::Stopped,
             LedgerError::Lock { .. } | LedgerError::Linked(_) => Code::Occupied,
             LedgerError::Pragma { .. } | LedgerError::Io { .. } | LedgerError::Sqlite(_) => Code::Io,

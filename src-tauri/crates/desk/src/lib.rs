@@ -20,6 +20,7 @@ pub mod rates;
 pub mod record;
 pub mod settings;
 pub mod site_facts;
+mod state_folder;
 pub mod working_month;
 
 pub use clock::Clock;
@@ -27,3 +28,4 @@ pub use code::Code;
 pub use desk::{Desk, NewFirm};
 pub use error::OfficeError;
 pub use policy::Act;
+pub use state_folder::keep_ends;

@@ -6,8 +6,8 @@
 //! ```
 //! Wherever a fact names another, the other's name, number or id may stand: a job's, invoice's or order's number, a
 //! person's, vendor's or crew's name, a code's word; a condition or change order as `JOB/NUMBER`; a payment by its
-//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognized, and
-//! `sure_of` with the fields whose dates are years from today and right.
+//! reference. Amounts, quantities and rates are strings. `id` may be given, so that a repeated record is recognized,
+//! and `sure_of` with the fields whose dates are years from today and right.
 
 use crate::desk::Desk;
 use crate::error::OfficeError;

@@ -4,6 +4,8 @@ use crate::calendar::Calendar;
 use crate::encoding::{self, Content, Header};
 use crate::error::{LedgerError, refuse};
 use crate::facts::{Fact, MonthClosed};
+use crate::id::Id;
+use crate::kept_ends::{COPY_ID, KeptEnds};
 use crate::kind::KindSpec;
 use crate::kinds::kind_spec;
 use crate::new_fact::NewFact;
@@ -40,6 +42,7 @@ pub struct Ledger {
     pub(crate) totals: Unwritten,
     refused_at: Option<usize>,
     salts: Salts,
+    kept: Option<KeptEnds>,
     _lock: WriterLock,
 }
 
@@ -53,17 +56,27 @@ impl Ledger {
     /// When something is already there, the place is on a network, or the disk refuses.
     pub fn create(path: &Path) -> Result<Ledger, LedgerError> {
         let (conn, lock) = open::create(path)?;
-        Ledger::around(conn, path, lock)
+        let mut ledger = Ledger::around(conn, path, lock)?;
+        if let Some(kept) = &mut ledger.kept {
+            kept.begin_anew(&ledger.conn)?;
+        }
+        Ok(ledger)
     }
 
     /// Opens a ledger for writing.
     ///
     /// # Errors
-    /// When it is missing, foreign, newer, on a network, damaged, or another process writes.
+    /// When it is missing, foreign, newer, on a network, damaged, not what this computer last saw there, or another
+    /// process writes.
     pub fn open(path: &Path) -> Result<Ledger, LedgerError> {
         let path = &open::real(path);
         let (conn, lock) = open::write(path)?;
-        Ledger::around(conn, path, lock)
+        let mut ledger = Ledger::around(conn, path, lock)?;
+        if let Some(kept) = &mut ledger.kept {
+            kept.check(path, &ledger.conn)?;
+            kept.keep(&ledger.device, &ledger.end);
+        }
+        Ok(ledger)
     }
 
     fn around(conn: Connection, path: &Path, lock: WriterLock) -> Result<Ledger, LedgerError> {
@@ -71,6 +84,9 @@ impl Ledger {
         conn.execute("INSERT OR IGNORE INTO setting (name, value) VALUES ('device', ?1)", [FIRST_DEVICE])?;
         let device: String =
             conn.query_row("SELECT value FROM setting WHERE name = 'device'", [], |row| row.get(0))?;
+        let id = Id::now().to_string();
+        conn.execute("INSERT OR IGNORE INTO setting (name, value) VALUES (?1, ?2)", [COPY_ID, id.as_str()])?;
+        let kept = KeptEnds::of(path, &conn)?;
         conn.authorizer(Some(authorize))?;
         let end = spine::end_of(&conn, &device)?;
         let calendar = Calendar::read(&conn)?;
@@ -85,6 +101,7 @@ impl Ledger {
             totals,
             refused_at: None,
             salts: Salts::default(),
+            kept,
             _lock: lock,
         })
     }
@@ -213,9 +230,13 @@ impl Ledger {
         }
         self.totals.settle(&tx, &self.calendar)?;
         self.totals.flush(&tx)?;
+        let is_step = tx.is_step;
         tx.commit()?;
         // What went into a file that nobody will find again is not recorded.
         self.identity.still_at(&self.path)?;
+        if !is_step {
+            self.keep_own_end();
+        }
         Ok(outcome)
     }
 
@@ -238,7 +259,27 @@ impl Ledger {
             self.undo_together(before)?;
             return Err(nobody_known(error));
         }
-        self.identity.still_at(&self.path)
+        self.identity.still_at(&self.path)?;
+        self.keep_own_end();
+        Ok(())
+    }
+
+    fn keep_own_end(&mut self) {
+        if let Some(kept) = &mut self.kept {
+            kept.keep(&self.device, &self.end);
+        }
+    }
+
+    /// Keeps the ends of other devices, of which something was taken in.
+    pub(crate) fn keep_ends_of<'d>(
+        &mut self,
+        devices: impl Iterator<Item = &'d str>,
+    ) -> Result<(), LedgerError> {
+        let Some(kept) = &mut self.kept else { return Ok(()) };
+        for device in devices {
+            kept.keep(device, &spine::end_of(&self.conn, device)?);
+        }
+        Ok(())
     }
 
     /// Drops all that was recorded since [`Ledger::begin_together`].

@@ -7,6 +7,7 @@ use crate::attachment;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged, io};
 use crate::id::Digest;
+use crate::kept_ends::{self, KeptEnds};
 use crate::open::{self, taken};
 use crate::place;
 use crate::progress::{Progress, Stage, Tell};
@@ -35,10 +36,14 @@ pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, Le
     let source = open::read(&from)?;
     let copy = Copy::begin(&from, to)?;
     copy.pages(&source, progress)?;
-    drop(source);
     copy.attachments(&open::attachment_folder(&from), progress)?;
-    let verdict = verify_at_rest(&copy.part, progress)?;
+    let mut verdict = verify_at_rest(&copy.part, progress)?;
+    if let Some(kept) = KeptEnds::of(&from, &source)? {
+        verdict.hold_against(&kept, &source)?;
+    }
+    drop(source);
     copy.finish()?;
+    keep_ends(to)?;
     Ok(verdict)
 }
 
@@ -61,10 +66,20 @@ pub fn restore(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, Le
     if version < open::known_version() {
         open::renew(&copy.part)?;
     }
+    let part = open::copy_target(&copy.part)?;
+    kept_ends::set_apart(&part)?;
+    open::rest(part)?;
     copy.attachments(&open::attachment_folder(&from), progress)?;
     let verdict = good(verify_at_rest(&copy.part, progress)?, "The restored ledger")?;
     copy.finish()?;
+    keep_ends(to)?;
     Ok(verdict)
+}
+
+/// Keeps the ends of a copy that was just made, whatever lay under its name before.
+fn keep_ends(copy: &Path) -> Result<(), LedgerError> {
+    let (conn, _) = open::at_rest(copy)?;
+    KeptEnds::of(copy, &conn)?.map_or(Ok(()), |mut kept| kept.begin_anew(&conn))
 }
 
 fn good(verdict: Verdict, what: &str) -> Result<Verdict, LedgerError> {

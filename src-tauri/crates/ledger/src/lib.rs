@@ -26,6 +26,7 @@ pub mod facts;
 mod guards;
 pub mod id;
 mod in_force;
+pub mod kept_ends;
 pub mod kind;
 pub mod kinds;
 pub mod links;

@@ -5,6 +5,7 @@ use crate::device;
 use crate::error::{LedgerError, damaged};
 use crate::facts::{Bill, Fact};
 use crate::id::{Digest, Id};
+use crate::kept_ends::KeptEnds;
 use crate::kind::{ColumnOf, FactRow, KindSpec, NamesFact, Record, TableSpec};
 use crate::kinds::kind_spec;
 use crate::live;
@@ -161,10 +162,14 @@ impl Reader {
     /// Opens a ledger for reading.
     ///
     /// # Errors
-    /// When it is missing, foreign, of another version, on a network or damaged.
+    /// When it is missing, foreign, of another version, on a network, damaged or not what this computer last saw there.
     pub fn open(path: &Path) -> Result<Reader, LedgerError> {
         let path = open::real(path);
-        Ok(Reader { conn: open::read(&path)?, path })
+        let conn = open::read(&path)?;
+        if let Some(kept) = KeptEnds::of(&path, &conn)? {
+            kept.check(&path, &conn)?;
+        }
+        Ok(Reader { conn, path })
     }
 
     /// The facts.

@@ -88,6 +88,7 @@ impl Ledger {
                 }
             }
         }
+        self.keep_ends_of(report.taken.keys().map(String::as_str))?;
         self.raise_marks(at)?;
         Ok(report)
     }

@@ -14,6 +14,7 @@ pub use finding::{BadEntry, Problem};
 
 use crate::draft::DEVICE;
 use crate::error::LedgerError;
+use crate::kept_ends::KeptEnds;
 use crate::open;
 use crate::progress::{Progress, Stage, Tell};
 use crate::read::Books;
@@ -69,6 +70,17 @@ impl Verdict {
         self.problems.iter().find(|problem| problem.entry.is_some())
     }
 
+    /// Holds the file against the ends that are kept outside it.
+    pub(crate) fn hold_against(&mut self, kept: &KeptEnds, conn: &Connection) -> Result<(), LedgerError> {
+        let mut findings = Findings::default();
+        let problem = kept.problem(conn);
+        if let Some(Some(problem)) = findings.take("The end of the chain", problem)? {
+            findings.add(None, "The end of the chain", problem);
+        }
+        self.problems.splice(0..0, findings.problems);
+        Ok(())
+    }
+
     /// Entries read a second, all checks included.
     #[must_use]
     pub fn entries_a_second(&self) -> u64 {
@@ -85,7 +97,12 @@ impl Verdict {
 pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
     let path = open::real(path);
     let (chain, totals, file) = (open::read(&path)?, open::scratch(&path)?, open::read(&path)?);
-    examine(&chain, totals, file, &open::attachment_folder(&path), progress)
+    let kept = KeptEnds::of(&path, &chain)?;
+    let mut verdict = examine(&chain, totals, file, &open::attachment_folder(&path), progress)?;
+    if let Some(kept) = kept {
+        verdict.hold_against(&kept, &chain)?;
+    }
+    Ok(verdict)
 }
 
 /// Verifies a back-up of this program's version, wherever it lies.

@@ -62,7 +62,7 @@ pub use desk::names::person_named;
 pub use desk::people::{DeskPerson, JobName, firm_name, job_names, people, recording};
 pub use desk::pin;
 pub use desk::record::{Recorded, Recorder, fact_shapes, take_back};
-pub use desk::{Act, Clock, Code, Desk, NewFirm, OfficeError};
+pub use desk::{Act, Clock, Code, Desk, NewFirm, OfficeError, keep_ends};
 // What answers are made of, so that a face needs no other crate of ours.
 pub use ledger::Id;
 pub use ledger::closed_lists::{CountedIn, Damaged, PaidBy, PamphletBy, Role};

@@ -1,7 +1,7 @@
 //! What would stand in the books for good and spoil them: refused before it is written.
 
 use crate::sample::{
-    JOB, PHOTO, VENDOR, add, books, charge, close, day, fact, id, moment, month, photo, place, problems,
+    JOB, PHOTO, VENDOR, add, books, close, day, direct_cost, fact, id, moment, month, photo, place, problems,
     refusal, reversal,
 };
 use jiff::Timestamp;
@@ -61,22 +61,22 @@ fn a_clock_that_cannot_be_right_stamps_nothing() {
     {
         let at: Timestamp = clock.parse().expect("a moment");
         let refused =
-            ledger.append(&[charge(100, "2026-03-05", JOB, "1.00")], at).expect_err(clock).to_string();
+            ledger.append(&[direct_cost(100, "2026-03-05", JOB, "1.00")], at).expect_err(clock).to_string();
         assert!(refused.starts_with("clock: this computer's clock stands in the year"), "{refused}");
     }
     assert_eq!(ledger.last_seq(), 11);
-    add(&mut ledger, charge(100, "2026-03-05", JOB, "1.00"));
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "1.00"));
 }
 
 #[test]
 fn a_slip_of_the_year_that_was_taken_back_makes_no_month() {
     let at = place();
     let mut ledger = books(&at.path);
-    add(&mut ledger, charge(100, "2026-03-05", JOB, "10.00"));
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "10.00"));
     let first_and_last = |ledger: &ledger::Ledger| ledger.reading().months().expect("months").expect("some");
     let before = first_and_last(&ledger);
     for (n, date) in [(101, "1926-03-05"), (103, "2999-03-05")] {
-        add(&mut ledger, charge(n, date, JOB, "99.00"));
+        add(&mut ledger, direct_cost(n, date, JOB, "99.00"));
         assert_ne!(first_and_last(&ledger), before);
         add(&mut ledger, reversal(n + 1, "2026-03-06", n));
         assert_eq!(first_and_last(&ledger), before, "{date}");
@@ -98,8 +98,8 @@ fn several_batches_are_written_as_one_or_not_at_all() {
     let at = place();
     let mut ledger = books(&at.path);
     let before = ledger.begin_together().expect("a beginning");
-    add(&mut ledger, charge(100, "2026-03-05", JOB, "10.00"));
-    let refused = refusal(&mut ledger, charge(101, "2026-03-05", 999, "10.00"));
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "10.00"));
+    let refused = refusal(&mut ledger, direct_cost(101, "2026-03-05", 999, "10.00"));
     assert!(refused.starts_with("job: there is no job"), "{refused}");
     assert_eq!(ledger.last_seq(), 12, "the first of them stands until all are in");
     ledger.undo_together(before).expect("an end");
@@ -107,8 +107,8 @@ fn several_batches_are_written_as_one_or_not_at_all() {
     assert!(ledger.reading().fact(id(100)).expect("a reading").is_none());
 
     let before = ledger.begin_together().expect("a beginning");
-    ledger.append(&[charge(100, "2026-03-05", JOB, "10.00")], moment()).expect("one");
-    ledger.append(&[charge(101, "2026-03-05", JOB, "10.00")], moment()).expect("another");
+    ledger.append(&[direct_cost(100, "2026-03-05", JOB, "10.00")], moment()).expect("one");
+    ledger.append(&[direct_cost(101, "2026-03-05", JOB, "10.00")], moment()).expect("another");
     ledger.end_together(before).expect("an end");
     assert_eq!(ledger.last_seq(), 13);
     drop(ledger);

@@ -1,0 +1,86 @@
+//! A ledger is held against what this computer last saw of it: its chain alone cannot tell that its tail is gone.
+
+use crate::program::{bad, firm, good, json};
+use std::fs::{copy, rename};
+use std::path::Path;
+
+fn vendor(folder: &Path, file: &str, name: &str) {
+    good(folder, &["record", file, &fact(name)]);
+}
+
+fn fact(name: &str) -> String {
+    format!(r#"{{"kind": "vendor", "name": "{name}"}}"#)
+}
+
+#[test]
+fn a_file_that_was_rolled_back_is_told_by_whatever_opens_it() {
+    let folder = firm();
+    let at = folder.path();
+    vendor(at, "firm.tearoff", "Birch Run Gutters");
+    copy(at.join("firm.tearoff"), at.join("yesterday")).unwrap();
+    vendor(at, "firm.tearoff", "Alder Sheet Metal");
+    good(at, &["back-up", "firm.tearoff", "tonight.tearoff"]);
+    copy(at.join("yesterday"), at.join("firm.tearoff")).unwrap();
+
+    let told = |words: &[&str]| bad(at, words, 6)["message"].as_str().unwrap().to_owned();
+    for words in [
+        vec!["month-end", "firm.tearoff"],
+        vec!["verify", "firm.tearoff"],
+        vec!["record", "firm.tearoff", &fact("Cole Reed")],
+        vec!["back-up", "firm.tearoff", "bad.tearoff"],
+    ] {
+        let said = told(&words);
+        assert!(said.contains("the last 1 entry is missing"), "{words:?}: {said}");
+    }
+    // The back-up of tonight knows more, and is good.
+    assert_eq!(json(at, &["verify", "tonight.tearoff"])["good"], true);
+    good(at, &["restore", "tonight.tearoff", "again.tearoff"]);
+    vendor(at, "again.tearoff", "Cole Reed");
+    assert_eq!(json(at, &["verify", "again.tearoff"])["good"], true);
+    // So is the older state, once somebody says that it is the one to go on with.
+    good(at, &["restore", "yesterday", "older.tearoff"]);
+    vendor(at, "older.tearoff", "Dora Pell");
+}
+
+#[test]
+fn another_firms_file_in_its_place_is_told() {
+    let folder = firm();
+    let at = folder.path();
+    vendor(at, "firm.tearoff", "Birch Run Gutters");
+    good(
+        at,
+        &[
+            "new",
+            "other.tearoff",
+            "--owner",
+            "Ines Hollow",
+            "--name",
+            "Hollow Roofs",
+            "--town",
+            "Ashford",
+            "--state",
+            "VT",
+        ],
+    );
+    rename(at.join("other.tearoff"), at.join("firm.tearoff")).unwrap();
+    let said = bad(at, &["verify", "firm.tearoff"], 6)["message"].as_str().unwrap().to_owned();
+    assert!(said.contains("The end of the chain"), "{said}");
+    bad(at, &["month-end", "firm.tearoff"], 6);
+}
+
+#[test]
+fn two_copies_are_not_written_under_one_letter() {
+    let folder = firm();
+    let at = folder.path();
+    vendor(at, "firm.tearoff", "Birch Run Gutters");
+    copy(at.join("firm.tearoff"), at.join("copy.tearoff")).unwrap();
+    vendor(at, "firm.tearoff", "Alder Sheet Metal");
+    let refused = bad(at, &["record", "copy.tearoff", &fact("Cole Reed")], 6);
+    let said = refused["message"].as_str().unwrap();
+    assert!(said.contains("a copy of it, ") && said.contains("was written on to A "), "{said}");
+    // The one that was written on is the ledger still, and a moved one stays itself.
+    rename(at.join("firm.tearoff"), at.join("moved.tearoff")).unwrap();
+    rename(at.join("firm.tearoff.attachments"), at.join("moved.tearoff.attachments")).ok();
+    vendor(at, "moved.tearoff", "Cole Reed");
+    assert_eq!(json(at, &["verify", "moved.tearoff"])["good"], true);
+}
