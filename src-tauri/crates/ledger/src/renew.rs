@@ -7,6 +7,7 @@ use crate::chain_part::HowMuch;
 use crate::error::{LedgerError, io, refuse};
 use crate::facts::Attachment;
 use crate::id::Id;
+use crate::kept_ends::COPY_ID;
 use crate::open;
 use crate::signing::{DeviceKey, SignedHead};
 use crate::site_copy;
@@ -32,7 +33,8 @@ pub fn renew_site_copy(path: &Path, key: &DeviceKey, keep: &HashSet<Id>) -> Resu
     let work = work.map_err(io(format!("Nothing can be written to {}", folder.display())))?;
     let part = work.path().join("ledger");
     let mut new = Ledger::create(&part)?;
-    for (name, value) in old.reading().settings()? {
+    // It is a copy of its own until it takes the old one's place.
+    for (name, value) in old.reading().settings()?.into_iter().filter(|(name, _)| name != COPY_ID) {
         new.set_setting(&name, &value)?;
     }
     drop(new);
