@@ -428,6 +428,16 @@ CREATE TABLE vendor_payment (
     reference TEXT CHECK (length(reference) > 0)
 ) STRICT, WITHOUT ROWID;
 
+-- What a subcontractor has handed in: of each the newest that is given counts.
+CREATE TABLE vendor_papers (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    vendor BLOB NOT NULL REFERENCES vendor(id) CHECK (length(vendor) = 16),
+    tin TEXT CHECK (length(tin) > 0),
+    w9_signed TEXT CHECK (w9_signed GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    insured_until TEXT CHECK (insured_until GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')
+) STRICT, WITHOUT ROWID;
+
 -- What a payment pays of one bill; below zero for a credit that is taken with it.
 CREATE TABLE vendor_payment_bill (
     fact BLOB NOT NULL REFERENCES vendor_payment(id),
@@ -1257,6 +1267,7 @@ CREATE INDEX bill_overhead_by_account ON bill_overhead (account);
 CREATE INDEX bill_overhead_by_recurring ON bill_overhead (recurring) WHERE recurring IS NOT NULL;
 CREATE INDEX overhead_cost_by_account ON overhead_cost (account);
 CREATE INDEX overhead_cost_by_recurring ON overhead_cost (recurring) WHERE recurring IS NOT NULL;
+CREATE INDEX vendor_papers_by_vendor ON vendor_papers (vendor);
 CREATE INDEX vendor_payment_by_vendor ON vendor_payment (vendor);
 CREATE INDEX vendor_payment_bill_by_bill ON vendor_payment_bill (bill);
 CREATE INDEX direct_cost_by_equipment ON direct_cost (equipment) WHERE equipment IS NOT NULL;
@@ -1427,6 +1438,10 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER vendor_payment_refuses_update BEFORE UPDATE ON vendor_payment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER vendor_payment_refuses_delete BEFORE DELETE ON vendor_payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_papers_refuses_update BEFORE UPDATE ON vendor_papers
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER vendor_papers_refuses_delete BEFORE DELETE ON vendor_papers
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER vendor_payment_bill_refuses_update BEFORE UPDATE ON vendor_payment_bill
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

@@ -21,6 +21,7 @@ const COMMANDS: &[&str] = &[
     "firm_year",
     "overhead",
     "payables",
+    "subcontractors",
     "bill_desk",
     "check_bill",
     "job_billing",

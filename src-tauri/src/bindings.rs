@@ -46,6 +46,7 @@ fn write_all(folder: &Path) {
         office::FirmYear,
         office::Overhead,
         office::Payables,
+        office::Subcontractors,
         office::BillDesk,
         office::BillCheck,
         office::TypedBill,

@@ -74,6 +74,7 @@ impl Firm {
         self.keep("firm-year", office::firm_year(&self.desk, october).unwrap());
         self.keep("overhead", office::overhead(&self.desk, october).unwrap());
         self.keep("payables", office::payables(&self.desk).unwrap());
+        self.keep("subcontractors", office::subcontractors(&self.desk, Some(2026)).unwrap());
         self.keep("bill-desk", office::bill_desk(&self.desk).unwrap());
         self.keep("job-billing", office::job_billing(&self.desk, "26-013").unwrap());
         self.keep("loose-ends", office::loose_ends(&self.desk, october).unwrap());

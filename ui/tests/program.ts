@@ -15,6 +15,7 @@ import firmYear from './fixtures/firm-year.json';
 import jobBilling from './fixtures/job-billing.json';
 import overhead from './fixtures/overhead.json';
 import payables from './fixtures/payables.json';
+import subcontractors from './fixtures/subcontractors.json';
 import handOff from './fixtures/hand-off-preview.json';
 import history from './fixtures/condition-history.json';
 import page from './fixtures/job-page.json';
@@ -98,6 +99,7 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     firm_year: ({ month }) => ({ ...firmYear, month }),
     overhead: ({ month }) => ({ ...overhead, month }),
     payables,
+    subcontractors,
     bill_desk: billDesk,
     check_bill: { same: null, due: null, differences: [] },
     job_billing: jobBilling,

@@ -1,7 +1,10 @@
 //! What the page asks while a form is typed: what an invoice comes to, what is billed next, how a payment is spread.
 
 use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
-use office::{BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, Money, Payables, Qty, TypedBill};
+use office::{
+    BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, Money, Payables, Qty, Subcontractors,
+    TypedBill,
+};
 
 use super::call::InRoom;
 use crate::refusal::Refusal;
@@ -10,6 +13,11 @@ use office::Act;
 #[tauri::command]
 pub(crate) async fn to_bill(room: InRoom<'_>, job: String) -> Result<ToBill, Refusal> {
     room.read(Act::Bill, move |desk| Ok(invoice::to_bill(desk, &job)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn subcontractors(room: InRoom<'_>, year: Option<i16>) -> Result<Subcontractors, Refusal> {
+    room.read(Act::SeeOverhead, move |desk| Ok(office::subcontractors(desk, year)?)).await
 }
 
 #[tauri::command]

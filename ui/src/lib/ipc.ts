@@ -15,6 +15,7 @@ import type { BillCheck } from './bindings/BillCheck';
 import type { BillDesk } from './bindings/BillDesk';
 import type { JobBilling } from './bindings/JobBilling';
 import type { Payables } from './bindings/Payables';
+import type { Subcontractors } from './bindings/Subcontractors';
 import type { TypedBill } from './bindings/TypedBill';
 import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
@@ -128,6 +129,7 @@ export interface Commands {
   overhead: { takes: { month: string }; answers: Overhead };
   /** What vendors are owed today. */
   payables: { takes: Nothing; answers: Payables };
+  subcontractors: { takes: { year?: number }; answers: Subcontractors };
   /** What a pile of bills is typed with. */
   bill_desk: { takes: Nothing; answers: BillDesk };
   /** What is known of a bill being typed: whether it is there already, its terms, and its order. */

@@ -93,6 +93,18 @@ enum Command {
         /// The ledger file.
         file: PathBuf,
     },
+    /// Show what subcontractors were paid in a year, and what they have handed in. Nothing is filed from here.
+    #[command(after_help = "With --json: `Subcontractors`; with --to {\"file\", \"bytes\"}.")]
+    Subcontractors {
+        /// The ledger file.
+        file: PathBuf,
+        /// The calendar year; this one when left out.
+        #[arg(long)]
+        year: Option<i16>,
+        /// Write the year's list for form 1099-NEC to this CSV, with the numbers in full, for whoever files it.
+        #[arg(long)]
+        to: Option<PathBuf>,
+    },
     /// Show one job on one page.
     #[command(after_help = "With --json: `JobPage`, and `Explanation` with --explain.")]
     Job {
@@ -252,6 +264,13 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
         Command::Payables { file } => {
             let desk = asker.reading(file, Act::SeeOverhead)?;
             asker.answer(&office::payables(&desk)?, firm::payables)
+        }
+        Command::Subcontractors { file, year, to: None } => {
+            let desk = asker.reading(file, Act::SeeOverhead)?;
+            asker.answer(&office::subcontractors(&desk, *year)?, firm::subcontractors)
+        }
+        Command::Subcontractors { file, year, to: Some(to) } => {
+            files::nonemployee_list(file, *year, to, asker)
         }
         Command::Job { file, number, month, explain } => {
             let desk = asker.reading(file, Act::SeeJobs)?;

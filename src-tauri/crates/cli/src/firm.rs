@@ -2,7 +2,7 @@
 
 use crate::table::{Cell, Table};
 use office::month::result::{Made, MonthMade};
-use office::{FirmYear, Money, Overhead, Payables, Rate};
+use office::{FirmYear, Money, Overhead, Payables, Rate, Subcontractors};
 
 fn word(text: impl Into<String>) -> Cell {
     Cell::Word(text.into())
@@ -116,5 +116,33 @@ pub(crate) fn payables(owed: &Payables) -> Vec<String> {
         let told = bill.differences.iter().map(|difference| &difference.text);
         lines.extend(told.map(|text| format!("  {} {}: {text}", bill.vendor, bill.number)));
     }
+    lines
+}
+
+/// What subcontractors were paid in a year, one a line.
+pub(crate) fn subcontractors(of: &Subcontractors) -> Vec<String> {
+    let mut lines = vec![
+        format!(
+            "Subcontractors in {}: reported from {} on, cards left out",
+            of.year,
+            of.reported_from.grouped()
+        ),
+        String::new(),
+    ];
+    let heads =
+        ["Subcontractor", "Number", "W-9", "Insured until", "Check", "Transfer", "Cash", "Card", "Reported"];
+    let mut table = Table::new(&heads);
+    for each in &of.subcontractors {
+        let day = |day: Option<jiff::civil::Date>| word(day.map_or("none".to_owned(), |day| day.to_string()));
+        let number = each.tin_ends.as_ref().map_or("none".to_owned(), |ends| format!("ends in {ends}"));
+        let mut row =
+            vec![word(each.name.clone()), word(number), day(each.w9_signed), day(each.insured_until)];
+        row.extend([each.check, each.transfer, each.cash, each.card].map(Cell::money));
+        row.push(if each.reported { Cell::money(each.counted) } else { word("") });
+        table.row(row);
+    }
+    lines.extend(table.lines());
+    lines.push(String::new());
+    lines.push("Nothing is filed from here. --to writes the list for whoever files it.".to_owned());
     lines
 }

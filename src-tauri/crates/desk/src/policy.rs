@@ -139,6 +139,7 @@ pub const OF_THE_BOOKS: &[&str] = &[
     "overhead-cost",
     "recurring-cost",
     "vendor-payment",
+    "vendor-papers",
 ];
 
 /// What a copy for the site holds of the firm: the open part of each.

@@ -46,6 +46,7 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::PurchaseOrder(order) => check_order(order),
         Fact::Bill(bill) => vendor::check_bill(conn, bill),
         Fact::VendorPayment(payment) => vendor::check_payment(conn, payment),
+        Fact::VendorPapers(papers) => vendor::check_papers(papers),
         Fact::RecurringCost(cost) => vendor::check_recurring(cost),
         Fact::DirectCost(cost) => {
             not_labor("cost_kind", cost.cost_kind)?;

@@ -22,6 +22,7 @@ pub mod expected;
 pub mod forecast;
 pub mod hazard;
 pub mod hidden;
+mod information_return;
 pub mod kind;
 pub mod labor;
 pub mod lead;
@@ -65,6 +66,7 @@ pub use hidden::{
     forecast_of_conditions, owed_so_far, part_for_work, recovery, time_and_material, unrecovered,
     use_included,
 };
+pub use information_return::{is_reported, reported_from};
 pub use kind::CostKind;
 pub use labor::{
     FEDERAL_WEEK, LaborError, Overlap, OvertimeRule, PremiumSpread, Week, WeekPay, WorkLine, week_pay,

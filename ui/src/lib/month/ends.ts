@@ -32,6 +32,8 @@ const OF_BOOKS: Partial<Record<LooseEnd['kind'], Way>> = {
   'order-without-bill': { word: 'Enter its bill', href: '#/books/bills' },
   'recurring-not-recorded': { word: 'Record it', href: '#/books/overhead' },
   'bill-not-as-ordered': { word: 'Go to the bills', href: '#/books/vendors' },
+  'subcontractor-without-w9': { word: 'Go to the subcontractors', href: '#/books/vendors' },
+  'subcontractor-uninsured': { word: 'Go to the subcontractors', href: '#/books/vendors' },
 };
 
 export function wayTo(end: LooseEnd, role: 'owner' | 'books' = 'owner'): Way {

@@ -136,3 +136,19 @@ pub(super) fn hand_off(
         lines
     })
 }
+
+/// Writes the list of a year's payments to subcontractors that are reported.
+pub(super) fn nonemployee_list(
+    file: &Path,
+    year: Option<i16>,
+    to: &Path,
+    asker: Asker<'_>,
+) -> Result<Vec<String>, OfficeError> {
+    let desk = asker.reading(file, Act::SeeOverhead)?;
+    let list = office::nonemployee_list(&desk, year)?;
+    let place = if to.is_dir() { to.join(&list.name) } else { to.to_owned() };
+    list.save(file, &place, false)?;
+    asker.answer(&json!({ "file": place, "bytes": list.bytes.len() }), |_| {
+        vec![format!("{} is written. It is filed by whoever files it, never from here.", place.display())]
+    })
+}

@@ -19,6 +19,21 @@ row! {
     } lists {}
 }
 fact! {
+    /// What a subcontractor has handed in. Of each the newest that is given counts.
+    VendorPapers as "vendor-papers" in "vendor_papers" {
+        /// When.
+        date: Date,
+        /// Whose.
+        vendor: Id,
+        /// The number that the tax office knows them by.
+        tin: Option<String>,
+        /// The day on which they signed their request for that number, form W-9.
+        w9_signed: Option<Date>,
+        /// The last day of the insurance that their certificate shows.
+        insured_until: Option<Date>,
+    }
+}
+fact! {
     /// Money that went to a vendor for some of its bills.
     VendorPayment as "vendor-payment" in "vendor_payment" {
         /// When.

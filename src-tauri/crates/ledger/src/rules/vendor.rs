@@ -2,7 +2,7 @@
 
 use super::ask::{Check, cents, condition_of_job, not_labor};
 use crate::error::{LedgerError, refuse};
-use crate::facts::{Bill, RecurringCost, VendorPayment};
+use crate::facts::{Bill, RecurringCost, VendorPapers, VendorPayment};
 use crate::id::Id;
 use crate::live::live;
 use crate::read::Books;
@@ -143,6 +143,40 @@ fn open_on(conn: &Connection, bill: Id) -> Result<Money, LedgerError> {
         live("p.fact")
     );
     cents(conn, &sql, bill)
+}
+
+/// A number for the tax office is written as on its form, an employer's or a person's.
+pub(super) fn check_papers(papers: &VendorPapers) -> Check {
+    if papers.tin.is_none() && papers.w9_signed.is_none() && papers.insured_until.is_none() {
+        return refuse(
+            "tin",
+            "nothing is handed in",
+            "Type the number, the day of the W-9, or how long they are insured",
+        );
+    }
+    // What was typed is not said again: whoever reads the message over a shoulder reads the number.
+    if papers.tin.as_deref().is_some_and(|tin| !is_tin(tin)) {
+        return refuse(
+            "tin",
+            "this is not nine digits as on the form",
+            "Type it as 12-3456789 or 123-45-6789",
+        );
+    }
+    if papers.w9_signed.is_some_and(|signed| signed > papers.date) {
+        return refuse(
+            "w9_signed",
+            "it is signed after the day on which it was handed in",
+            "Check both days",
+        );
+    }
+    Ok(())
+}
+
+fn is_tin(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let lengths: Vec<usize> = parts.iter().map(|part| part.len()).collect();
+    let digits = parts.iter().all(|part| part.bytes().all(|byte| byte.is_ascii_digit()));
+    digits && (lengths == [2, 7] || lengths == [3, 2, 4])
 }
 
 pub(super) fn check_recurring(cost: &RecurringCost) -> Check {

@@ -223,6 +223,12 @@ pub(crate) fn one_of_each() -> Vec<NewFact> {
 /// What the firm spends that is no job's, and what it pays its vendors.
 fn overhead() -> Vec<NewFact> {
     vec![
+        fact(
+            207,
+            "vendor-papers",
+            json!({"date": "2026-03-02", "vendor": id(VENDOR), "tin": "12-3456789", "w9_signed": "2026-02-20",
+                "insured_until": "2026-12-31"}),
+        ),
         fact(200, "overhead-account", json!({"number": "6100", "name": "Trucks"})),
         fact(
             201,

@@ -5,4 +5,5 @@ pub mod invoice;
 pub mod job_billing;
 pub(crate) mod matched;
 pub mod payables;
+pub mod subcontractors;
 pub(crate) mod terms;

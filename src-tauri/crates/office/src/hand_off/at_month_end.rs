@@ -7,7 +7,8 @@ use crate::month::end::JobMonth;
 use crate::paper_error::AddRow;
 use desk::OfficeError;
 use jiff::civil::Date;
-use ledger::facts::Bill;
+use ledger::closed_lists::PaidBy;
+use ledger::facts::{Bill, Vendor, VendorPayment};
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use std::collections::{BTreeMap, BTreeSet};
@@ -271,9 +272,11 @@ struct Billed {
     year: Money,
     subcontract: Money,
     month: Money,
+    paid: Money,
+    by_card: Money,
 }
 
-/// What subcontractors billed from January to the month's end. The ledger does not know what they were paid.
+/// What subcontractors billed and were paid from January to the month's end.
 pub(super) fn subcontractors(
     books: Books<'_>,
     view: &View<'_>,
@@ -299,12 +302,13 @@ pub(super) fn subcontractors(
         .required(),
         Column::new("month_billed", Kind::Money, "Billed in the month", "Of that, booked in the month.")
             .required(),
+        Column::new("paid", Kind::Money, "Paid", "Paid in the year, cards left out.").required(),
+        Column::new("by_card", Kind::Money, "By card", "Paid by card in the year.").required(),
     ];
     let mut table = Table::new(
         "subcontractors",
         "Subcontractors",
-        "One row for each subcontractor that billed anything in the calendar year, through the month's end. What they \
-         were paid is known to whoever pays them, not here.",
+        "One row for each subcontractor that billed or was paid anything in the calendar year, through the month's end.",
         &["vendor_id"],
         &[],
         columns,
@@ -312,11 +316,19 @@ pub(super) fn subcontractors(
     let month = month_facts.month;
     let january = Month::of(jiff::civil::date(month.year(), 1, 1));
     let mut billed: BTreeMap<Id, Billed> = BTreeMap::new();
+    let is_subcontractor =
+        |vendor| view.people.names.vendors.get(&vendor).is_some_and(|vendor: &Vendor| vendor.subcontractor);
+    for booked in books.booked_between::<VendorPayment>(january, month)? {
+        let payment = &booked.fact;
+        if is_subcontractor(payment.vendor) && view.part.window.to.hold(&booked.entry) {
+            let sum = billed.entry(payment.vendor).or_default();
+            let of_method = if payment.method == PaidBy::Card { &mut sum.by_card } else { &mut sum.paid };
+            *of_method += signed(payment.total(), booked.sign);
+        }
+    }
     for booked in books.booked_between::<Bill>(january, month)? {
         let bill = &booked.fact;
-        let is_subcontractor =
-            view.people.names.vendors.get(&bill.vendor).is_some_and(|vendor| vendor.subcontractor);
-        if !is_subcontractor || !view.part.window.to.hold(&booked.entry) {
+        if !is_subcontractor(bill.vendor) || !view.part.window.to.hold(&booked.entry) {
             continue;
         }
         let sum = billed.entry(bill.vendor).or_default();
@@ -347,6 +359,8 @@ pub(super) fn subcontractors(
             billed.year.into(),
             billed.subcontract.into(),
             billed.month.into(),
+            billed.paid.into(),
+            billed.by_card.into(),
         ])?;
     }
     Ok(table)

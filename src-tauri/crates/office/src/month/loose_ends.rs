@@ -1,6 +1,7 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
 use crate::billing::payables::open_bills;
+use crate::billing::subcontractors::papers_of;
 use crate::billing::terms::{Departure, Term, departures};
 use crate::job::colors::colored_parts;
 use crate::job::papers_owed::{PaperOwed, papers_owed};
@@ -14,7 +15,9 @@ use desk::names::Names;
 use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::closed_lists::{InvoiceFor, JobStatusWord, QuestionKind, Role};
-use ledger::facts::{Bill, BurdenRate, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry};
+use ledger::facts::{
+    Bill, BurdenRate, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry, VendorPayment,
+};
 use ledger::totals::CodeTotals;
 use ledger::{Books, Calendar, Entered, Id};
 use serde::Serialize;
@@ -70,6 +73,10 @@ pub enum LooseEndKind {
     RecurringNotRecorded,
     /// A bill that is not what was ordered or came, and is not paid yet.
     BillNotAsOrdered,
+    /// A subcontractor was paid whose number for the tax office or W-9 is missing.
+    SubcontractorWithoutW9,
+    /// A subcontractor was paid who was not known to be insured that day.
+    SubcontractorUninsured,
     /// Retainage of an invoice that is not what the contract holds.
     RetainageNotAsAgreed,
     /// Sales tax of an invoice that the firm's rule does not give.
@@ -98,6 +105,8 @@ trade::closed_list!(LooseEndKind, "kind of loose end", {
     OrderOnEndedJob => "order-on-ended-job": "Ordered for an ended job",
     RecurringNotRecorded => "recurring-not-recorded": "Due again, not recorded",
     BillNotAsOrdered => "bill-not-as-ordered": "Bills that are not as ordered",
+    SubcontractorWithoutW9 => "subcontractor-without-w9": "Subcontractors without number or W-9",
+    SubcontractorUninsured => "subcontractor-uninsured": "Subcontractors not known to be insured",
     RetainageNotAsAgreed => "retainage-not-as-agreed": "Retainage not as agreed",
     SalesTaxNotByRule => "sales-tax-not-by-rule": "Sales tax that no rule gives",
 });
@@ -171,6 +180,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     of_questions(books, &names, month, &mut ends)?;
     of_recurring(books, &names, month, &mut ends)?;
     of_bills(books, &names, month, &mut ends)?;
+    of_subcontractors(books, &names, month, &mut ends)?;
     ends.sort_by(|left, right| {
         (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
     });
@@ -666,6 +676,64 @@ fn of_bills(
                 remedy: "Ask the vendor for a credit, or pay it as it is.".to_owned(),
                 amount: Some(difference.asked),
             });
+        }
+    }
+    Ok(())
+}
+
+/// Subcontractors that were paid in the month without what they are to hand in.
+fn of_subcontractors(
+    books: Books<'_>,
+    names: &Names,
+    month: Month,
+    ends: &mut Vec<LooseEnd>,
+) -> Result<(), OfficeError> {
+    let paid = books.dated_between::<VendorPayment>(month.first_day(), month.last_day())?;
+    let papers = papers_of(books)?;
+    let mut last: BTreeMap<Id, Date> = BTreeMap::new();
+    for payment in paid.into_iter().map(|held| held.fact) {
+        if names.vendors.get(&payment.vendor).is_some_and(|vendor| vendor.subcontractor) {
+            let day = last.entry(payment.vendor).or_insert(payment.date);
+            *day = (*day).max(payment.date);
+        }
+    }
+    for (vendor, paid_on) in last {
+        let handed_in = papers.get(&vendor).cloned().unwrap_or_default();
+        let mut tell = |kind, text: String, remedy: &str| {
+            let remedy = remedy.to_owned();
+            ends.push(LooseEnd {
+                kind,
+                job: None,
+                fact: Some(vendor.to_string()),
+                text,
+                remedy,
+                amount: None,
+            });
+        };
+        let (name, paid_on_day) = (names.vendor(vendor), day(paid_on));
+        if handed_in.tin.is_none() || handed_in.w9_signed.is_none() {
+            let text = format!(
+                "{name} was paid on {paid_on_day}, and their number for the tax office or W-9 is missing."
+            );
+            tell(LooseEndKind::SubcontractorWithoutW9, text, "Ask for a signed W-9 and record it.");
+        }
+        if handed_in.insured_until.is_none_or(|until| until < paid_on) {
+            let text = match handed_in.insured_until {
+                Some(until) => {
+                    format!(
+                        "{name} was paid on {paid_on_day}, and their certificate of insurance ended on {}.",
+                        day(until)
+                    )
+                }
+                None => {
+                    format!("{name} was paid on {paid_on_day}, and no certificate of insurance is recorded.")
+                }
+            };
+            tell(
+                LooseEndKind::SubcontractorUninsured,
+                text,
+                "Ask for a certificate that holds and record it.",
+            );
         }
     }
     Ok(())

@@ -45,6 +45,7 @@ fn answers(desk: &Desk) -> Vec<String> {
     look("month_end", office::month_end(desk, october).unwrap(), &mut found);
     look("overhead", office::overhead(desk, october).unwrap(), &mut found);
     look("payables", office::payables(desk).unwrap(), &mut found);
+    look("subcontractors", office::subcontractors(desk, Some(2026)).unwrap(), &mut found);
     look("bill_desk", office::bill_desk(desk).unwrap(), &mut found);
     look("loose_ends", office::loose_ends(desk, october).unwrap(), &mut found);
     look("hand_off_preview", office::hand_off::preview(desk, october).unwrap(), &mut found);
