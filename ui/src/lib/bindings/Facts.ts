@@ -270,6 +270,13 @@ export interface Facts {
       discount: string;
     }[];
   };
+  'vendor-papers': {
+    date: string;
+    vendor: string;
+    tin?: string;
+    w9_signed?: string;
+    insured_until?: string;
+  };
   'time-entry': {
     date: string;
     person: string;

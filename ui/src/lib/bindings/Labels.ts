@@ -313,6 +313,8 @@ export const LOOSE_ENDS: Readonly<Record<LooseEndKind, string>> = {
   "order-on-ended-job": "Ordered for an ended job",
   "recurring-not-recorded": "Due again, not recorded",
   "bill-not-as-ordered": "Bills that are not as ordered",
+  "subcontractor-without-w9": "Subcontractors without number or W-9",
+  "subcontractor-uninsured": "Subcontractors not known to be insured",
   "retainage-not-as-agreed": "Retainage not as agreed",
   "sales-tax-not-by-rule": "Sales tax that no rule gives",
 };

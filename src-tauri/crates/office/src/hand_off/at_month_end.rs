@@ -308,7 +308,8 @@ pub(super) fn subcontractors(
     let mut table = Table::new(
         "subcontractors",
         "Subcontractors",
-        "One row for each subcontractor that billed or was paid anything in the calendar year, through the month's end.",
+        "One row for each subcontractor that billed or was paid anything in the calendar year, through the month's \
+         end.",
         &["vendor_id"],
         &[],
         columns,
