@@ -3,8 +3,8 @@
 use crate::money::Money;
 
 /// From which sum of a calendar year payments for work are reported to whoever was paid and to the tax office:
-/// 2,000.00 for payments from 2026 on, 600.00 before (IRC 6041(a) as amended by P.L. 119-21, section 70433). From 2027 on the sum
-/// is indexed: whoever files looks up that year's.
+/// 2,000.00 for payments from 2026 on, 600.00 before (IRC 6041(a) as amended by P.L. 119-21, section 70433). From 2027
+/// on the sum is indexed: whoever files looks up that year's.
 #[must_use]
 pub fn reported_from(year: i16) -> Money {
     Money::from_minor(if year >= 2026 { 200_000 } else { 60_000 })
