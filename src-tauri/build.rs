@@ -41,6 +41,7 @@ const COMMANDS: &[&str] = &[
     "further",
     "to_bill",
     "calculate_invoice",
+    "far_from_usual",
     "line_amounts",
     "spread_payment",
     "set_back_up_folder",

@@ -78,6 +78,7 @@ fn write_all(folder: &Path) {
         office::OpenedRecord,
         office::Wanted,
         office::Rates,
+        office::rates::TypedRate,
         office::keep::Checked,
         office::Estimate,
         office::Calculated,

@@ -106,6 +106,7 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::billing::further,
         commands::billing::to_bill,
         commands::billing::calculate_invoice,
+        commands::rates::far_from_usual,
         commands::billing::line_amounts,
         commands::billing::spread_payment,
         commands::keep::set_back_up_folder,

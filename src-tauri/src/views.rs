@@ -102,6 +102,8 @@ pub(crate) struct RecordedFact {
     pub(crate) id: String,
     /// Whether it was there already.
     pub(crate) repeated: bool,
+    /// What is to be said of it at once: hours of somebody who has no pay.
+    pub(crate) cautions: Vec<String>,
 }
 
 /// A change order put to the homeowner, without what it costs the firm.

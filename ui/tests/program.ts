@@ -129,7 +129,8 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     ...drafts(),
     attach: { id: 'a', hash: 'ab'.repeat(32), media_type: 'image/jpeg', bytes: 3, original: 'cd'.repeat(32) },
     attachment: 'data:image/png;base64,iVBORw0KGgo=',
-    record: ({ facts }) => facts.map(({ id }) => ({ id, repeated: false })),
+    record: ({ facts }) => facts.map(({ id }) => ({ id, repeated: false, cautions: [] })),
+    far_from_usual: [],
     reverse: '019caea2-0000-7000-8000-000000000000',
     stop: null,
   };

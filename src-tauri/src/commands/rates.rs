@@ -1,6 +1,7 @@
 //! What the firm builds with and calculates with: parts and prices, production, what code and house ask, the checklist.
 
 use office::Rates;
+use office::rates::TypedRate;
 
 use super::call::InRoom;
 use crate::refusal::Refusal;
@@ -9,6 +10,12 @@ use office::Act;
 #[tauri::command]
 pub(crate) async fn rates(room: InRoom<'_>) -> Result<Rates, Refusal> {
     room.read(Act::SeeRates, |desk| Ok(office::rates(desk, desk.clock.today())?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn far_from_usual(room: InRoom<'_>, typed: TypedRate) -> Result<Vec<String>, Refusal> {
+    room.admit(Act::SeeRates)?;
+    Ok(office::rates::far_from_usual(&typed))
 }
 
 #[tauri::command]

@@ -14,9 +14,11 @@ use office::Act;
 pub(crate) async fn record(room: InRoom<'_>, facts: Vec<Value>) -> Result<Vec<RecordedFact>, Refusal> {
     room.write(Act::RecordFacts, move |writing| {
         let recorded = writing.recorder.record_all(&mut writing.desk, facts)?;
-        let shown =
-            |fact: office::Recorded| RecordedFact { id: fact.id.to_string(), repeated: fact.repeated };
-        Ok(recorded.into_iter().map(shown).collect())
+        let shown = |fact: office::Recorded| {
+            let cautions = office::rates::hours_without_pay(&writing.desk, fact.id)?;
+            Ok(RecordedFact { id: fact.id.to_string(), repeated: fact.repeated, cautions })
+        };
+        recorded.into_iter().map(shown).collect()
     })
     .await
 }

@@ -17,6 +17,7 @@ import type { JobBilling } from './bindings/JobBilling';
 import type { Payables } from './bindings/Payables';
 import type { Subcontractors } from './bindings/Subcontractors';
 import type { TypedBill } from './bindings/TypedBill';
+import type { TypedRate } from './bindings/TypedRate';
 import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
@@ -195,6 +196,8 @@ export interface Commands {
   /** What of a job is to be billed next, and the numbers that come next. */
   to_bill: { takes: { job: string }; answers: ToBill };
   calculate_invoice: { takes: { job: string; draft: InvoiceDraft }; answers: InvoiceCalculation };
+  /** What of a rate, price or coverage that is typed lies far from what is usual, in sentences. */
+  far_from_usual: { takes: { typed: TypedRate }; answers: string[] };
   /** What lines come to, each rounded once. */
   line_amounts: { takes: { lines: Priced[] }; answers: string[] };
   /** How a payment is applied to invoices, in the order of `open`. */
@@ -252,6 +255,13 @@ type Arguments<N extends Name> = Nothing extends Commands[N]['takes']
   : [takes: Commands[N]['takes']];
 
 /** A command's refusal, as an error that can be thrown and shown. */
+/** A refusal's words without the key of its field: `parts.haul: it has…` is the program's way of saying which. */
+function withoutKey(message: string, field: string | null | undefined): string {
+  if (!field || !message.includes(`${field}: `)) return message;
+  const said = message.replace(`${field}: `, '');
+  return said.charAt(0).toUpperCase() + said.slice(1);
+}
+
 export class Refused extends Error {
   readonly code: Code;
   /** The field of the form that was refused, where it was one: `hours`, `lines[0].amount`. */
@@ -259,7 +269,7 @@ export class Refused extends Error {
   readonly remedy: string;
 
   constructor({ code, field, message, remedy }: Refusal) {
-    super(message);
+    super(withoutKey(message, field));
     this.name = 'Refused';
     this.code = code;
     this.field = field ?? null;

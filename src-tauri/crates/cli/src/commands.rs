@@ -347,7 +347,8 @@ fn order(
 struct Outcome {
     id: String,
     repeated: bool,
-    /// What it passed over: what stands open under a final invoice, or is to be settled before work begins.
+    /// What it passed over: what stands open under a final invoice, is to be settled before work begins, or can hardly
+    /// be meant.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     cautions: Vec<String>,
 }
@@ -384,6 +385,7 @@ fn record_lines(desk: &mut Desk, texts: &[String]) -> Result<Vec<Outcome>, Offic
         let recorded = recorder.record(desk, value).map_err(at_line)?;
         let mut cautions = office::passed_over(desk, recorded.id).map_err(at_line)?;
         cautions.extend(office::left_before_work(desk, recorded.id).map_err(at_line)?);
+        cautions.extend(office::rates::asked_about(desk, recorded.id).map_err(at_line)?);
         outcomes.push(Outcome { id: recorded.id.to_string(), repeated: recorded.repeated, cautions });
     }
     Ok(outcomes)

@@ -5,7 +5,7 @@ use office::explain::{Behind, Explanation, FactLine, MeasuredIn, Working, shown}
 use office::job::page::JobPage;
 use office::month::end::{FirmMonth, MonthEnd};
 use office::month::loose_ends::LooseEnd;
-use office::{Figure, Money, Owed};
+use office::{Figure, Money, Owed, count_of};
 
 fn word<T: std::fmt::Display>(text: T) -> Cell {
     Cell::Word(text.to_string())
@@ -66,7 +66,7 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     lines.extend(jobs(report));
     lines.push(String::new());
     let pair = |label: &str, amount: Money| format!("  {label:<34}{:>16}", amount.grouped());
-    lines.push(format!("The firm, {} jobs", firm.jobs));
+    lines.push(format!("The firm, {}", count_of(firm.jobs, "job")));
     lines.extend(Figure::TO_DATE.into_iter().filter_map(|figure| of_firm(figure, firm)));
     lines.push(String::new());
     lines.push(format!("In {}", report.month));

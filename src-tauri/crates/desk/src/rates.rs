@@ -127,11 +127,14 @@ impl RateBook {
         })
     }
 
-    /// The newest price of a part at each vendor on a day, the lowest first; of equal prices, the newer first.
+    /// The newest price of a part at each vendor on a day, the lowest first; of equal prices, the newer first. On days
+    /// before a part's first price, that one counts: an estimate signed yesterday is priced by what was found today
+    /// (company rule).
     #[must_use]
     pub fn prices(&self, part: Id, date: Date) -> Vec<PriceOn> {
         let mut newest: BTreeMap<Option<Id>, PriceOn> = BTreeMap::new();
         let known = self.prices.get(&part).map_or(&[] as &[_], Vec::as_slice);
+        let date = known.first().map_or(date, |first| date.max(first.fact.date));
         for Dated { id, fact } in known.iter().filter(|price| price.fact.date <= date) {
             newest.insert(
                 fact.vendor,
@@ -149,7 +152,8 @@ impl RateBook {
         self.prices(part, date).first().copied()
     }
 
-    /// How long one measure of an item takes on a day: see [`production_on`].
+    /// How long one measure of an item takes on a day: see [`production_on`]. On days before the item's first rate of
+    /// that steepness, that one counts.
     #[must_use]
     pub fn production(
         &self,
@@ -158,9 +162,13 @@ impl RateBook {
         stories: i64,
         date: Date,
     ) -> Option<ProductionOn> {
-        let fits = self.production.iter().filter(|Dated { fact, .. }| {
-            fact.item == item && fact.steepness == steepness && fact.stories <= stories && fact.date <= date
-        });
+        let of_item = |fact: &ProductionRate| {
+            fact.item == item && fact.steepness == steepness && fact.stories <= stories
+        };
+        let first = self.production.iter().find(|rate| of_item(&rate.fact));
+        let date = first.map_or(date, |first| date.max(first.fact.date));
+        let fits =
+            self.production.iter().filter(|Dated { fact, .. }| of_item(fact) && fact.date <= date);
         // Of equal heights the last one wins, and they stand oldest first.
         fits.max_by_key(|rate| rate.fact.stories).map(|Dated { id, fact }| ProductionOn {
             hours: fact.hours,
@@ -171,10 +179,12 @@ impl RateBook {
         })
     }
 
-    /// What is asked on a day: see [`standards_on`].
+    /// What is asked on a day: see [`standards_on`]. The standards of the first day on which there are any count from the
+    /// beginning.
     #[must_use]
     pub fn standards(&self, date: Date) -> Vec<StandardOn> {
         let mut newest: BTreeMap<(Topic, Origin), StandardOn> = BTreeMap::new();
+        let date = self.standards.first().map_or(date, |first| date.max(first.fact.date));
         for Dated { id, fact } in self.standards.iter().filter(|standard| standard.fact.date <= date) {
             newest.insert(
                 (fact.topic, fact.origin),
@@ -192,8 +202,10 @@ impl RateBook {
     }
 
     /// The company's recipes on a day, the newest of each name, in the order in which they were set; retired ones too.
+    /// Those of the first day on which there are any count from the beginning.
     #[must_use]
     pub fn recipes(&self, date: Date) -> Vec<&Dated<Recipe>> {
+        let date = self.recipes.first().map_or(date, |first| date.max(first.fact.date));
         let known: Vec<&Dated<Recipe>> =
             self.recipes.iter().filter(|recipe| recipe.fact.date <= date).collect();
         let is_newest = |at: usize, name: &str| known[at + 1..].iter().all(|later| later.fact.name != name);

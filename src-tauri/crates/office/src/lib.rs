@@ -70,5 +70,5 @@ pub use ledger::closed_lists::{CountedIn, Damaged, PaidBy, PamphletBy, Role};
 pub use ledger::facts::{ChangeOrder, Decision};
 pub use rust_decimal::Decimal;
 pub use trade::roof::Section;
-pub use trade::shown::percent_to_tenth;
+pub use trade::shown::{count_of, percent_to_tenth};
 pub use trade::{AgeBand, CostKind, Money, Month, Qty, Rate};

@@ -7,12 +7,14 @@ mod checklist;
 mod loaded;
 mod observed;
 mod recipes;
+mod usual;
 
 pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
 pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
 pub use recipes::RecipeRow;
+pub use usual::{TypedRate, asked_about, far_from_usual, hours_without_pay};
 pub(crate) use recipes::{recipe_built, recipe_for_job, recipe_to_begin};
 
 use desk::OfficeError;

@@ -40,6 +40,7 @@ pub mod shown;
 pub mod split;
 pub mod tax;
 pub mod unit;
+pub mod usual;
 pub mod variance;
 pub mod walk;
 pub mod week;
@@ -99,6 +100,7 @@ pub use roof::{
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax, tax_foreseen};
 pub use unit::{cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of};
+pub use usual::{UsualRange, unusual_price, usual_coverage, usual_hours};
 pub use variance::two_way;
 pub use walk::{
     Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,

@@ -88,6 +88,59 @@ pub fn in_sentence(label: &str) -> String {
         .map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + letters.as_str())
 }
 
+/// A quantity with its unit as people write them: no more than two decimals, the unit in the plural but for exactly one,
+/// and units that are cut short as they are: 8 rolls, 1 sheet, 19.32 squares, 432 sq ft. A unit may come in either number.
+#[must_use]
+pub fn with_unit(quantity: Qty, unit: &str) -> String {
+    let figure = two_places(quantity).decimal().normalize();
+    format!("{} {}", grouped(figure), unit_behind(quantity, unit)).trim_end().to_owned()
+}
+
+/// The unit alone, as it stands behind a quantity. “2 each” is two of them, and no more is to be said.
+#[must_use]
+pub fn unit_behind(quantity: Qty, unit: &str) -> String {
+    let one = two_places(quantity).decimal().abs() == Decimal::ONE;
+    match unit.trim() {
+        "each" => String::new(),
+        unit if one => singular(unit),
+        unit => plural(unit),
+    }
+}
+
+/// So many of what is counted in whole: 1 job, 12 jobs.
+#[must_use]
+pub fn count_of(count: usize, unit: &str) -> String {
+    format!("{} {}", grouped(Decimal::from(count)), if count == 1 { singular(unit) } else { plural(unit) })
+}
+
+/// Units that are written the same of one and of many.
+const SAME_OF_MANY: [&str; 11] =
+    ["ft", "sq ft", "in", "sq in", "h", "lb", "sq", "mi", "yd", "cu yd", "gal"];
+
+fn plural(unit: &str) -> String {
+    let (before, last) = unit.rsplit_once(' ').map_or(("", unit), |(before, last)| (before, last));
+    let many = match last {
+        _ if SAME_OF_MANY.contains(&unit) || last.is_empty() || last.ends_with('s') => last.to_owned(),
+        "foot" | "feet" => "feet".to_owned(),
+        _ if ["x", "ch", "sh"].iter().any(|end| last.ends_with(end)) => format!("{last}es"),
+        _ => format!("{last}s"),
+    };
+    format!("{before} {many}").trim_start().to_owned()
+}
+
+fn singular(unit: &str) -> String {
+    let (before, last) = unit.rsplit_once(' ').map_or(("", unit), |(before, last)| (before, last));
+    let one = match last {
+        "feet" => "foot",
+        _ if SAME_OF_MANY.contains(&unit) => last,
+        _ => match ["xes", "ches", "shes"].iter().find(|end| last.ends_with(**end)) {
+            Some(_) => last.strip_suffix("es").unwrap_or(last),
+            None => last.strip_suffix('s').unwrap_or(last),
+        },
+    };
+    format!("{before} {one}").trim_start().to_owned()
+}
+
 /// A length in feet as it is read off a tape, to the inch: 24 ft 6 in. Half an inch goes to the even one.
 #[must_use]
 pub fn feet_and_inches(feet: Qty) -> String {
@@ -107,6 +160,13 @@ mod tests {
         assert_eq!([of("999"), of("1239.02"), of("-1234567.5")], ["999", "1,239.02", "−1,234,567.5"]);
         assert_eq!(day(date(2026, 10, 9)), "October 9, 2026");
         assert_eq!(month(Month::of(date(2026, 10, 9))), "October 2026");
+        let amount = |figure: &str, unit| with_unit(figure.parse().unwrap(), unit);
+        assert_eq!([amount("8", "roll"), amount("1", "sheets")], ["8 rolls", "1 sheet"]);
+        assert_eq!([amount("19.3196", "square"), amount("1.5", "box")], ["19.32 squares", "1.5 boxes"]);
+        assert_eq!([amount("432", "sq ft"), amount("3", "each")], ["432 sq ft", "3"]);
+        assert_eq!([amount("1", "boxes"), amount("0", "foot"), amount("1", "feet")], ["1 box", "0 feet", "1 foot"]);
+        assert_eq!([amount("7200", "piece"), amount("2", "")], ["7,200 pieces", "2"]);
+        assert_eq!([count_of(1, "jobs"), count_of(12, "job")], ["1 job", "12 jobs"]);
         assert_eq!([in_sentence("Roof to wall"), in_sentence("")], ["roof to wall", ""]);
     }
 }

@@ -13,7 +13,7 @@ import {
 } from './edits';
 import { placeOf } from './fields';
 import { namedParts, offeredParts } from './known';
-import { amountOf, packagesOf, shownShare } from './shown';
+import { amountOf, shownShare } from './shown';
 import { topicFigure } from './topics';
 
 const estimate = fixture.estimate as Estimate;
@@ -26,12 +26,8 @@ describe('shares and percent', () => {
 });
 
 describe('quantities', () => {
-  it('stand with their measure, and packages with their word', () => {
+  it('stand with their measure', () => {
     expect(amountOf('2180.4567', 'square-foot', 'en-US')).toBe('2,180.46 sq ft');
-    expect(packagesOf('42', 'bundle', 'en-US')).toBe('42 bundles');
-    expect(packagesOf('1', 'roll', 'en-US')).toBe('1 roll');
-    expect(packagesOf('3', 'box', 'en-US')).toBe('3 boxes');
-    expect(packagesOf('0', 'roll', 'en-US')).toBe('');
   });
 
   it('of a standard say what is asked, and when nothing is', () => {

@@ -65,6 +65,8 @@ export class Form<C extends Around = Around> {
   #ids: string[] = [];
   /** Dates that were asked about, by field: recorded again as they are, they are right. */
   #asked: Record<string, unknown> = {};
+  /** Where the page itself found something wrong, and can see when it is mended. */
+  #found: ReadonlySet<string> = new Set();
 
   constructor(spec: FormSpec<C>, options: Options<C>) {
     this.spec = spec;
@@ -170,9 +172,15 @@ export class Form<C extends Around = Around> {
     if ((line[name] ?? '') === value) return;
     line[name] = value;
     this.spec.changed?.(this.values, path, this.context);
-    const { [path]: _settled, ...others } = this.problems;
-    this.problems = others;
+    this.#mended(path);
     this.touched();
+  }
+
+  /** What is wrong stays said until it is mended: in the field that changed, or by it in another. */
+  #mended(path: string) {
+    const wrong = problemsIn(this.spec, this.values, this.context);
+    const stays = ([at]: [string, string]) => at !== path && (at in wrong || !this.#found.has(at));
+    this.problems = Object.fromEntries(Object.entries(this.problems).filter(stays));
   }
 
   /** As `set`, for a field of the form itself. */
@@ -252,6 +260,7 @@ export class Form<C extends Around = Around> {
       this.#dropBlanks();
       const { '': foot, ...problems } = problemsIn(this.spec, this.values, this.context);
       this.problems = problems;
+      this.#found = new Set(Object.keys(problems));
       const wrong = foot !== undefined || Object.keys(problems).length > 0;
       this.refused = foot ?? '';
       // What the program refused before is no longer marked; what stands half-typed in a field still is.
@@ -280,8 +289,13 @@ export class Form<C extends Around = Around> {
     const surely = sure.length > 0 ? { sure_of: sure } : {};
     const facts = (spec.facts?.(values, context, id) ?? []).map((each) => ({ ...each, ...surely }));
     let ids: readonly string[] = [];
+    let cautions: readonly string[] = [];
     if (spec.send) ids = (await spec.send(values, context, id)) ?? [];
-    else if (facts.length > 0) ids = (await call('record', { facts })).map((each) => each.id);
+    else if (facts.length > 0) {
+      const made = await call('record', { facts });
+      ids = made.map((each) => each.id);
+      cautions = [...new Set(made.flatMap((each) => each.cautions))];
+    }
     const changed = spec.send !== undefined || facts.length > 0;
     await this.#draft?.drop().catch((error: unknown) => this.tell(error));
     this.#ids = [];
@@ -293,6 +307,9 @@ export class Form<C extends Around = Around> {
     if (says && ids.length > 0 && spec.undo !== false) {
       recorded(says, ids, () => this.#options.onchanged?.([]), spec.undo);
     } else if (says) toasts.done(says);
+    else if (!changed) toasts.done('Nothing is changed: all stands as it was.');
+    // What is recorded, and can hardly be meant so, is told where it cannot be passed over.
+    if (cautions.length > 0) toasts.refused(cautions.join(' '));
     await this.#options.onrecorded?.(values);
     await this.#options.onchanged?.(ids);
   }
@@ -312,8 +329,8 @@ export class Form<C extends Around = Around> {
 
   /** A refusal goes to the field that it names; what names none, or one that isn't here, stands at the foot. */
   #place({ field, message, remedy }: Refused) {
-    const said = field && message.startsWith(`${field}: `) ? message.slice(field.length + 2) : message;
-    const sentence = `${said.charAt(0).toUpperCase()}${said.slice(1)} ${remedy}`.trim();
+    const sentence = `${message.charAt(0).toUpperCase()}${message.slice(1)} ${remedy}`.trim();
+    this.#found = new Set();
     if (field && this.#isHere(field)) this.problems = { [field]: sentence };
     else this.refused = sentence;
   }

@@ -60,7 +60,7 @@ export interface DateSetting {
  * Reads a day as typed:
  * - `t` or `today`, `y` or `yesterday`, `-1` and `+3` days from today;
  * - `tue`: the last Tuesday, today included;
- * - `14`: that day of this month; `3/14` in the locale's order: in the year that brings it nearest to today;
+ * - `14`: that day of this month; `3/14` in the locale's order: in the year that brings it nearest to today, but next year's only a month ahead;
  * - `3/14/26`, `14 mar`, `mar 14 2026`, `20260314`, `2026-03-14`.
  */
 export function readDate(typed: string, { today: now, locale }: DateSetting): DateReading {
@@ -127,7 +127,10 @@ function readNumbers(pieces: string[], typed: string, now: string, locale: strin
   return inYear(third, Number(month), Number(date), typed, now, locale);
 }
 
-/** A day of a year that was typed, or else of the year that brings the day nearest to today. */
+/**
+ * A day of a year that was typed, or else of the year that brings the day nearest to today. What is typed has mostly
+ * happened: a day of next year is meant only where it is at most a month off.
+ */
 function inYear(
   year: string | undefined,
   month: number,
@@ -138,10 +141,13 @@ function inYear(
 ): DateReading {
   if (year !== undefined) return day(fullYear(year), month, date, typed, locale);
   const thisYear = Number(now.slice(0, 4));
-  const near = [thisYear, thisYear - 1, thisYear + 1]
+  const candidates = [thisYear, thisYear - 1, thisYear + 1]
     .filter((candidate) => exists(candidate, month, date))
-    .map((candidate) => written(candidate, month, date))
-    .sort((a, b) => Math.abs(noon(a) - noon(now)) - Math.abs(noon(b) - noon(now)))[0];
+    .map((candidate) => written(candidate, month, date));
+  const meant = candidates.filter((each) => Number(each.slice(0, 4)) <= thisYear || each <= addDays(now, 31));
+  const [near] = (meant.length > 0 ? meant : candidates).sort(
+    (a, b) => Math.abs(noon(a) - noon(now)) - Math.abs(noon(b) - noon(now)),
+  );
   return near ? { ok: true, value: near } : day(thisYear, month, date, typed, locale);
 }
 

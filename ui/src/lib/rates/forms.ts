@@ -5,6 +5,8 @@ import type { Lists } from '../bindings/Lists';
 import type { PartRow } from '../bindings/PartRow';
 import type { Rates } from '../bindings/Rates';
 import type { StandardRow } from '../bindings/StandardRow';
+import type { Item } from '../bindings/Item';
+import type { TypedRate } from '../bindings/TypedRate';
 import { SHINGLE_KINDS, STEEPNESS, VENTS } from '../bindings/Labels';
 import { BOUGHT_KINDS } from '../entry/fields';
 import { fact } from '../facts';
@@ -13,6 +15,7 @@ import { field, needed } from '../forms/fields';
 import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
+import { call } from '../ipc';
 import { typeIt } from './spec';
 
 export interface Priced extends Around {
@@ -22,6 +25,26 @@ export interface Priced extends Around {
 
 type Field = FieldSpec<Priced>;
 type Form = FormSpec<Priced>;
+
+/** Asks whether what is typed is near what is usual: the program says so, and the form shows it before it is kept. */
+function askedAbout(typed: (fields: Line) => TypedRate | undefined): Pick<Form, 'asks' | 'cautions'> {
+  return {
+    asks: ({ fields }) => {
+      const takes = typed(fields);
+      if (!takes) return undefined;
+      return {
+        key: JSON.stringify(takes),
+        ask: async () => {
+          const told = await call('far_from_usual', { typed: takes });
+          return (values) => {
+            values.fields.far_off = told.join('\n');
+          };
+        },
+      };
+    },
+    cautions: ({ fields }) => (fields.far_off ? fields.far_off.split('\n') : []),
+  };
+}
 
 const from: Field = needed(field.date('date', 'From this day on'), typeIt('From'));
 const items: Pick<Field, 'choices'> = {
@@ -140,7 +163,10 @@ export function partForm(part: PartRow | undefined): Form {
       },
       lists: { colors: (part?.colors ?? []).map((color) => ({ color })) },
     }),
-    facts: ({ fields, lists }, _priced, id) => [
+    ...askedAbout(({ item, covers }) =>
+      covers ? { item: item as Item, covers, hours: null, price: null } : undefined,
+    ),
+    facts: ({ fields: { far_off: _told, ...fields }, lists }, _priced, id) => [
       fact('part', id(0), {
         ...fields,
         colors: (lists.colors ?? []).filter(({ color }) => color).map(({ color }) => ({ color })),
@@ -180,7 +206,12 @@ export function priceForm(part: PartRow): Form {
       fields: { vendor: part.best?.vendor_id ?? '', date: today },
       lists: {},
     }),
-    facts: ({ fields }, _priced, id) => [fact('part-price', id(0), { ...fields, part: part.id })],
+    ...askedAbout(({ price }) =>
+      price ? { item: part.item, covers: part.covers, price, hours: null } : undefined,
+    ),
+    facts: ({ fields: { far_off: _told, ...fields } }, _priced, id) => [
+      fact('part-price', id(0), { ...fields, part: part.id }),
+    ],
     says: ({ fields }) => `${part.title}: the new price counts from ${day(fields.date)} on.`,
     undo: false,
   };
@@ -232,7 +263,10 @@ export function productionForm(begins: Partial<Line>): Form {
       },
       lists: {},
     }),
-    facts: ({ fields }, _priced, id) => [
+    ...askedAbout(({ item, hours }) =>
+      hours ? { item: item as Item, hours, covers: null, price: null } : undefined,
+    ),
+    facts: ({ fields: { far_off: _told, ...fields } }, _priced, id) => [
       fact('production-rate', id(0), { ...fields, stories: Number.parseInt(fields.stories ?? '1', 10) }),
     ],
     says: ({ fields }) => `The rate counts from ${day(fields.date)} on.`,

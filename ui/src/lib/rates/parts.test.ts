@@ -130,6 +130,23 @@ it('puts a rate beside what finished jobs took, and takes theirs over', async ()
   ]);
 });
 
+it('asks about a rate that is far from usual before it is kept', async () => {
+  const told = '1.2 h for one sq ft of field shingles is far from the usual 0.004 to 0.1 (common practice).';
+  const { last } = await at('production', {
+    far_from_usual: ({ typed }) => (typed.hours === '1.2' ? [told] : []),
+  });
+  await userEvent.click(screen.getByRole('button', { name: 'Add a rate' }));
+  await userEvent.type(screen.getByLabelText(/^Hours for one/), '1.2');
+  await userEvent.tab();
+  expect(await screen.findByText(told)).toBeTruthy();
+  expect(last('far_from_usual')).toEqual({
+    typed: { item: 'shingles', hours: '1.2', price: null, covers: null },
+  });
+  await userEvent.click(screen.getByRole('button', { name: 'Keep the rate' }));
+  await waitFor(() => expect(last('record').facts[0]).toMatchObject({ hours: '1.2' }));
+  expect(last('record').facts[0]).not.toHaveProperty('far_off');
+});
+
 it('keeps a refusal in the form that it is about', async () => {
   await at('production', { record: () => refuse('Work takes time.', 'hours') });
   await userEvent.click(screen.getByRole('button', { name: 'Add a rate' }));

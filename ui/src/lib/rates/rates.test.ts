@@ -11,6 +11,7 @@ import { desk } from '../start/desk.svelte';
 import RatesPage from './RatesPage.svelte';
 import { LISTS } from './spec';
 
+const TODAY = '2026-11-03';
 const lists = fixture as unknown as Lists;
 
 async function at(part: string, answers: Parameters<typeof program>[0] = {}) {
@@ -77,32 +78,44 @@ it('revises in place, and records nothing where nothing was changed', () => {
   const vendors = spec('vendors');
   const row = vendors.rows(lists, 'en-US')[0];
   if (!row) throw new Error('The fixture has no vendor.');
-  expect(vendors.facts({ ...row.values }, row, id)).toEqual([]);
-  expect(vendors.facts({ ...row.values, subcontractor: 'yes' }, row, id)).toEqual([
+  expect(vendors.facts({ ...row.values }, row, id, TODAY)).toEqual([]);
+  expect(vendors.facts({ ...row.values, subcontractor: 'yes' }, row, id, TODAY)).toEqual([
     { kind: 'vendor', id: 'id1', revises: row.id, name: row.name, subcontractor: true },
   ]);
   const crews = spec('crews');
   const crew = crews.rows(lists, 'en-US')[0];
   const since = '2026-12-01';
-  expect(crews.facts({ ...crew?.values, size: '5', date: since }, crew, id)).toEqual([
+  expect(crews.facts({ ...crew?.values, size: '5', date: since }, crew, id, TODAY)).toEqual([
     { kind: 'crew', id: 'id2', revises: crew?.id, date: since, name: 'North', size: 5, hours_a_day: '8' },
   ]);
   const people = spec('people');
   const person = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
-  expect(people.facts({ ...person?.values, class: 'clerical', date: since }, person, id)).toMatchObject([
-    { kind: 'person', id: 'id3', revises: person?.id, date: since, class: 'clerical' },
+  expect(
+    people.facts({ ...person?.values, class: 'clerical', date: since }, person, id, TODAY),
+  ).toMatchObject([{ kind: 'person', id: 'id3', revises: person?.id, date: since, class: 'clerical' }]);
+  expect(
+    crews.facts({ name: 'East', size: '2', hours_a_day: '8', date: since }, undefined, id, TODAY),
+  ).toEqual([{ kind: 'crew', id: 'id4', name: 'East', size: 2, hours_a_day: '8' }]);
+});
+
+it('takes the same pay from an earlier day for a change', () => {
+  const people = spec('people');
+  const row = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
+  const typed = { ...row?.values, date: '2026-03-02' };
+  expect(people.facts(typed, row, () => 'new', TODAY)).toEqual([
+    { kind: 'pay-rate', id: 'new', date: '2026-03-02', person: row?.id, hourly: row?.values.hourly },
   ]);
-  expect(crews.facts({ name: 'East', size: '2', hours_a_day: '8', date: since }, undefined, id)).toEqual([
-    { kind: 'crew', id: 'id4', name: 'East', size: 2, hours_a_day: '8' },
-  ]);
+  expect(people.facts({ ...typed, date: TODAY }, row, () => 'new', TODAY)).toEqual([]);
+  // Another crew from an earlier day says nothing of the pay then.
+  expect(people.facts({ ...typed, crew: '' }, row, () => 'new', TODAY)).toMatchObject([{ kind: 'person' }]);
 });
 
 it('raises pay without revising the person', () => {
   const people = spec('people');
   const row = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
-  expect(people.facts({ ...row?.values, hourly: '34', date: '2026-12-01' }, row, () => 'new')).toEqual([
-    { kind: 'pay-rate', id: 'new', date: '2026-12-01', person: row?.id, hourly: '34' },
-  ]);
+  expect(people.facts({ ...row?.values, hourly: '34', date: '2026-12-01' }, row, () => 'new', TODAY)).toEqual(
+    [{ kind: 'pay-rate', id: 'new', date: '2026-12-01', person: row?.id, hourly: '34' }],
+  );
 });
 
 it('keeps shares as shares and dollars as dollars', () => {
@@ -120,6 +133,7 @@ it('keeps shares as shares and dollars as dollars', () => {
     },
     undefined,
     () => 'new',
+    TODAY,
   );
   expect(facts).toEqual([
     {

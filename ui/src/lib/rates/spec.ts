@@ -43,7 +43,7 @@ export interface FirmList {
   blank?: (lists: Lists, today: string) => Line;
   fields: readonly FieldSpec<Listed>[];
   /** The facts of a new one, or of a change of `row`. Empty when nothing was changed. */
-  facts: (values: Line, row: Row | undefined, id: () => string) => FactForm[];
+  facts: (values: Line, row: Row | undefined, id: () => string, today: string) => FactForm[];
 }
 
 function rate(value: string | null, locale: string): string {
@@ -121,14 +121,16 @@ const people: FirmList = {
     ),
     field.date('left_on', 'Left on', isOld),
   ],
-  facts: (values, row, id) => {
+  facts: (values, row, id, today) => {
     const facts: FactForm[] = [];
     const person = row?.id ?? id();
+    // The same pay from another day on is a change, too: it was recorded for too late a day.
+    const dayOnly = row !== undefined && !differs(values, row, OF_PERSON) && values.date !== today;
     if (differs(values, row, OF_PERSON)) {
       const since = row && { revises: row.id, date: values.date };
       facts.push(fact('person', row ? id() : person, { ...since, ...only(values, OF_PERSON) }));
     }
-    if (values.hourly && differs(values, row, ['hourly'])) {
+    if (values.hourly && (dayOnly || differs(values, row, ['hourly']))) {
       facts.push(fact('pay-rate', id(), { date: values.date, person, hourly: values.hourly }));
     }
     return facts;
@@ -373,9 +375,9 @@ export function formOf(list: FirmList, row: Row | undefined): FormSpec<Listed> {
     record: row ? 'Keep the change' : 'Add',
     fields: list.fields.map((each) => ({ missing: typeIt(String(each.label)), ...each })),
     start: ({ lists, today }) => ({ fields: { ...list.blank?.(lists, today), ...row?.values }, lists: {} }),
-    facts: ({ fields }, _listed, id) => {
+    facts: ({ fields }, { today }, id) => {
       let made = -1;
-      return list.facts(fields, row, () => id((made += 1)));
+      return list.facts(fields, row, () => id((made += 1)), today);
     },
     says: ({ fields }) =>
       row ? `${row.name} is changed.` : `${fields.name ?? fields.code ?? list.one} is on the list.`,

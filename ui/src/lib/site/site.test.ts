@@ -261,6 +261,24 @@ it('logs the hours of the whole crew in one go', async () => {
   expect(count('reverse')).toBe(3);
 });
 
+it('says on the button what is typed, before the field is left', async () => {
+  at();
+  const hours = await screen.findByRole('textbox', { name: 'Hours each, in h' });
+  await userEvent.clear(hours);
+  await userEvent.type(hours, '1');
+  expect(screen.getByRole('button', { name: /^Log 1 h for/ })).toBeTruthy();
+  await userEvent.type(hours, '.5');
+  expect((hours as HTMLInputElement).value).toBe('1.5');
+  expect(screen.getByRole('button', { name: /^Log 1.5 h for/ })).toBeTruthy();
+});
+
+it('says at once that hours cost nothing where nobody is paid for them', async () => {
+  const told = 'Ada Quill has no pay yet, so these hours cost nothing so far.';
+  at({ record: ({ facts }) => facts.map(({ id }) => ({ id, repeated: false, cautions: [told] })) });
+  await userEvent.click(await screen.findByRole('button', { name: /^Log 8 h for/ }));
+  await waitFor(() => expect(toasts.shown.at(-1)).toMatchObject({ tone: 'refused', text: told }));
+});
+
 it('finds the hours that were typed before the machine stopped, on their own job', async () => {
   const ada = siteDay.people.find((person) => person.name === 'Ada Quill');
   const values = {

@@ -107,19 +107,22 @@ impl Rates {
         (rule, spread)
     }
 
-    /// The burden of a person's days in a week: a spell for each time that a rate or the person's class changes, and
+    /// The burden of a person's days in a week: a spell for each time that a rate or the person's class changes (the
+    /// first rates count from the beginning and change nothing), and
     /// for each month, so that a burden that begins in the second month of a week moves no cent of the first.
     fn spells(&self, person: Id, week: &WorkWeek) -> Vec<BurdenSpell> {
         let classes = self.class.get(&person).map(Vec::as_slice).unwrap_or_default();
         let inside = |day: &Date| week.first < *day && *day <= week.last;
-        let mut days: BTreeSet<Date> = self.burden_turns.iter().copied().filter(inside).collect();
+        let turns = self.burden_turns.iter().skip(1).copied();
+        let mut days: BTreeSet<Date> = turns.filter(inside).collect();
         days.extend(classes.iter().map(|(from, _)| *from).filter(inside));
         days.extend([week.first, Month::of(week.last).first_day().max(week.first)]);
         days.into_iter().map(|day| self.spell(day, at(classes, day).cloned().flatten())).collect()
     }
 
     fn spell(&self, day: Date, class: Option<String>) -> BurdenSpell {
-        let parts = self.burden.values().filter_map(|dated| at(dated, day)).map(BurdenRate::part).collect();
+        let counted = self.burden_turns.first().map_or(day, |first| day.max(*first));
+        let parts = self.burden.values().filter_map(|dated| at(dated, counted)).map(BurdenRate::part).collect();
         BurdenSpell { from: day, parts, class }
     }
 
@@ -142,9 +145,25 @@ impl Rates {
         self.burden.values().flatten().any(|(_, burden)| burden.wage_base.is_some())
     }
 
-    /// A person's hourly pay on a day; none when no rate is recorded yet.
+    /// A person's hourly pay on a day; none when no rate is recorded at all. The first rate counts from the beginning:
+    /// nobody works for nothing, and it is recorded late more often than it begins late (company rule).
     pub(crate) fn hourly(&self, person: Id, day: Date) -> Option<Rate> {
-        self.pay.get(&person).and_then(|pay| at(pay, day)).copied()
+        let pay = self.pay.get(&person)?;
+        let (first, _) = pay.first()?;
+        at(pay, day.max(*first)).copied()
+    }
+
+    /// From which day on a rate of a person's pay has a say: the first from the beginning.
+    fn pay_counts_from(&self, rate: &PayRate) -> Date {
+        let first = self.pay.get(&rate.person).and_then(|pay| pay.first());
+        if first.is_none_or(|(first, _)| rate.date <= *first) { Date::MIN } else { rate.date }
+    }
+
+    /// From which day on a rate of the burden has a say. Those of the first day on which the firm has any count from the
+    /// beginning; one that comes later to others never reaches back (company rule).
+    fn burden_counts_from(&self, rate: &BurdenRate) -> Date {
+        let first = self.burden_turns.first();
+        if first.is_none_or(|first| rate.date <= *first) { Date::MIN } else { rate.date }
     }
 }
 
@@ -296,27 +315,41 @@ impl Stale {
         self.weeks.is_empty() && self.people_from.is_empty() && self.everybody_from.is_none()
     }
 
+    /// Whether labor rests on a fact of this kind.
+    pub(crate) fn concerns(fact: &Fact) -> bool {
+        matches!(
+            fact,
+            Fact::TimeEntry(_)
+                | Fact::Bonus(_)
+                | Fact::PayRate(_)
+                | Fact::Person(_)
+                | Fact::BurdenRate(_)
+                | Fact::Firm(_)
+        )
+    }
+
     /// Notes what a fact (or its reversal) makes stale. Answers whether rates themselves changed.
-    pub(crate) fn note(&mut self, fact: &Fact, week_of: impl Fn(Date) -> Date) -> bool {
+    pub(crate) fn note(&mut self, fact: &Fact, rates: &Rates) -> bool {
         let mut person_from = |person: Id, day: Date| {
             let from = self.people_from.entry(person).or_insert(day);
             *from = day.min(*from);
         };
         match fact {
             Fact::TimeEntry(time) => {
-                self.weeks.insert((time.person, week_of(time.date)));
+                self.weeks.insert((time.person, rates.week_of(time.date)));
                 return false;
             }
             Fact::Bonus(bonus) => person_from(bonus.person, bonus.date),
-            Fact::PayRate(rate) => person_from(rate.person, rate.date),
+            Fact::PayRate(rate) => person_from(rate.person, rates.pay_counts_from(rate)),
             // Whoever is new has no hours yet.
             Fact::Person(person) => {
                 if let (Some(first), Some(day)) = (person.revises, person.date) {
                     person_from(first, day);
                 }
             }
-            Fact::BurdenRate(BurdenRate { date, .. }) => {
-                self.everybody_from = Some(self.everybody_from.map_or(*date, |from| from.min(*date)));
+            Fact::BurdenRate(rate) => {
+                let day = rates.burden_counts_from(rate);
+                self.everybody_from = Some(self.everybody_from.map_or(day, |from| from.min(day)));
             }
             Fact::Firm(_) => self.everybody_from = Some(Date::MIN),
             _ => return false,

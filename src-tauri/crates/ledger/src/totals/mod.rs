@@ -221,12 +221,15 @@ impl Unwritten {
     }
 
     fn note(&mut self, conn: &Connection, fact: &Fact) -> Result<(), LedgerError> {
-        if self.rates.is_none() && matches!(fact, Fact::TimeEntry(_)) {
-            self.rates = Some(Rates::read(conn)?);
+        if !Stale::concerns(fact) {
+            return Ok(());
         }
-        let rates = self.rates.as_ref();
-        if self.stale.note(fact, |day| rates.map_or(day, |rates| rates.week_of(day))) {
-            self.rates = None;
+        let rates = match self.rates.take() {
+            Some(rates) => rates,
+            None => Rates::read(conn)?,
+        };
+        if !self.stale.note(fact, &rates) {
+            self.rates = Some(rates);
         }
         Ok(())
     }

@@ -17,7 +17,7 @@ use trade::roof::{
     Around, Asked, Line, Measured, OnSlopes, PartFacts, Planned, Recipe, Takeoff, Warning, WarningCode,
     WorkStep, around, in_measure, on_slopes, plan,
 };
-use trade::shown::{in_sentence, percent};
+use trade::shown::{in_sentence, percent, with_unit};
 use trade::{CostKind, Item, Measure, Money, Qty, Rate, Steepness};
 
 /// What the calculation of a choice rests on.
@@ -105,6 +105,7 @@ impl Ground<'_> {
             covers: None,
             package: None,
             packages: Qty::ZERO,
+            packages_words: String::new(),
             steps: Vec::new(),
             price: None,
             vendor: None,
@@ -136,6 +137,11 @@ impl Ground<'_> {
                 line.waste = bought.waste;
                 line.gross = bought.gross;
                 line.packages = bought.packages;
+                line.packages_words = if bought.packages.is_zero() {
+                    String::new()
+                } else {
+                    with_unit(bought.packages, &part.package)
+                };
                 line.steps = bought.steps;
             }
             Ok(None) => {}
@@ -458,11 +464,14 @@ fn budget(
                 amount: Money::ZERO,
                 quantity: None,
                 unit: None,
+                quantity_words: None,
                 hours: None,
             });
             line.amount += amount;
             if let Some((quantity, unit)) = quantity {
-                line.quantity = Some(line.quantity.unwrap_or_default() + quantity);
+                let quantity = line.quantity.unwrap_or_default() + quantity;
+                line.quantity_words = Some(with_unit(quantity, unit));
+                line.quantity = Some(quantity);
                 line.unit = Some(unit.to_owned());
             }
             if let Some(hours) = hours {

@@ -59,6 +59,8 @@ pub struct PartLine {
     pub package: Option<String>,
     /// Whole packages.
     pub packages: Qty,
+    /// The same as people write it: 8 rolls. Empty where there are none.
+    pub packages_words: String,
     /// How the packages were found.
     pub steps: Vec<WorkStep>,
     /// Price of a package.
@@ -128,6 +130,8 @@ pub struct BudgetLine {
     pub quantity: Option<Qty>,
     /// That unit.
     pub unit: Option<String>,
+    /// Both as people write them: 42 bundles.
+    pub quantity_words: Option<String>,
     /// Hours, for labor.
     pub hours: Option<Qty>,
 }

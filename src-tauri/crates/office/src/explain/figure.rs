@@ -210,7 +210,8 @@ figures! { jobs {
     HoursContracted = "hours-contracted", Hours, "Hours contracted", COMMON:
         "Hours in the contract and in approved changes of the customer's own.";
     CrewDays = "crew-days", CrewDays, "Crew-days", COMPANY:
-        "Crew hours ÷ (crew size × hours in its day), crew by crew, each day by the crew as it was that day.";
+        "Crew hours ÷ (crew size × hours in its day), crew by crew, each day by the crew as it was that day; hours \
+         without a crew, by eight a day.";
     MarginPerCrewDay = "margin-per-crew-day", Money, "Margin per crew-day", COMPANY:
         "Margin made ÷ crew-days; for an open job, what is earned less what it cost so far.";
     Overhead = "overhead", Money, "Overhead", COMMON:

@@ -168,7 +168,7 @@ impl Gather<'_> {
                     description: line.description.clone(),
                     amount: line.amount,
                     quantity: line.quantity,
-                    unit: line.unit.clone(),
+                    unit: unit_of(line.quantity, line.unit.as_deref()),
                     hours: line.hours,
                 })
                 .collect(),
@@ -336,7 +336,7 @@ impl Gather<'_> {
                         condition: number(line.condition),
                         description: line.description.clone(),
                         quantity: line.quantity,
-                        unit: line.unit.clone(),
+                        unit: unit_of(line.quantity, line.unit.as_deref()),
                         price: line.price,
                         cost: line.cost,
                         approved: *approved,
@@ -411,7 +411,7 @@ impl Gather<'_> {
                             held.fact.reference
                         ),
                         quantity: line.quantity,
-                        unit: line.unit.clone(),
+                        unit: unit_of(line.quantity, line.unit.as_deref()),
                         amount: if tax_is_cost { line.amount + line.tax } else { line.amount },
                         condition: number(line.condition),
                     },
@@ -458,7 +458,7 @@ impl Gather<'_> {
                 who: self.names.person(held.fact.person),
                 text: "hours, with pay, overtime and burden".to_owned(),
                 quantity: Some(held.fact.hours),
-                unit: Some("hour".to_owned()),
+                unit: unit_of(Some(held.fact.hours), Some("hour")),
                 amount,
                 condition: number(held.fact.condition),
             };
@@ -677,6 +677,11 @@ impl Gather<'_> {
 }
 
 /// What an invoice makes due: lines and tax, less what is held.
+/// The unit as it stands behind a quantity of it.
+fn unit_of(quantity: Option<Qty>, unit: Option<&str>) -> Option<String> {
+    quantity.zip(unit).map(|(quantity, unit)| trade::shown::unit_behind(quantity, unit))
+}
+
 fn due_on(invoice: &Invoice) -> Money {
     invoice.lines.iter().map(|line| line.amount).sum::<Money>() + invoice.tax - invoice.retainage
 }

@@ -545,8 +545,8 @@ fn of_time(
     }
     let unpaid: BTreeSet<Id> = hours
         .keys()
-        .filter(|(person, day)| paid.get(person).is_none_or(|from| day < from))
         .map(|(person, _)| *person)
+        .filter(|person| !paid.contains_key(person))
         .collect();
     for person in unpaid {
         ends.push(LooseEnd {
@@ -554,10 +554,10 @@ fn of_time(
             job: None,
             fact: Some(person.to_string()),
             text: format!(
-                "{} has hours on days for which no pay rate is recorded; they cost nothing so far.",
+                "{} has hours, and no pay rate is recorded; they cost nothing so far.",
                 names.person(person)
             ),
-            remedy: "Record the pay rate from its day on.".to_owned(),
+            remedy: "Record what an hour of theirs is paid.".to_owned(),
             amount: None,
         });
     }

@@ -130,6 +130,8 @@ pub struct ToInstall {
     pub packages: Qty,
     /// What one is bought in; empty where the firm's parts do not say.
     pub package: String,
+    /// How many packages, as people write it: 8 rolls.
+    pub packages_words: String,
 }
 
 /// The warranty that stands.
@@ -334,16 +336,17 @@ fn to_install(books: Books<'_>, contract: Option<&Contract>) -> Result<Vec<ToIns
         |item: Item| !matches!(item, Item::TearOff | Item::Haul | Item::Permit | Item::Machine | Item::Other);
     let bought = contract.parts.iter().filter(|part| stays(part.item) && part.packages.is_positive());
     Ok(bought
-        .map(|part| ToInstall {
-            item: part.item,
-            part: part.item.label().to_owned(),
-            description: part.description.clone(),
-            packages: part.packages,
-            package: part
-                .part
-                .and_then(|id| known.get(&id))
-                .map(|part| part.package.clone())
-                .unwrap_or_default(),
+        .map(|part| {
+            let bought_in = part.part.and_then(|id| known.get(&id)).map(|part| part.package.clone());
+            let package = bought_in.unwrap_or_default();
+            ToInstall {
+                item: part.item,
+                part: part.item.label().to_owned(),
+                description: part.description.clone(),
+                packages: part.packages,
+                packages_words: trade::shown::with_unit(part.packages, &package),
+                package,
+            }
         })
         .collect())
 }

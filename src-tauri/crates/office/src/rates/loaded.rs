@@ -72,8 +72,12 @@ pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeEr
     let people: BTreeMap<Id, &Person> = people.collect();
     let no_overtime = settings.firm(date).fact.overtime_over_week;
     let mut hourly: BTreeMap<Id, Rate> = BTreeMap::new();
-    for pay in dated(books, |pay: &PayRate| pay.date)?.into_iter().filter(|pay| pay.fact.date <= date) {
-        hourly.insert(pay.fact.person, pay.fact.hourly);
+    for pay in dated(books, |pay: &PayRate| pay.date)? {
+        // The first one counts from the beginning.
+        let is_first = !hourly.contains_key(&pay.fact.person);
+        if is_first || pay.fact.date <= date {
+            hourly.insert(pay.fact.person, pay.fact.hourly);
+        }
     }
     let parts = burden_on(books, date)?;
     let mut firm = Sum::default();
@@ -100,11 +104,12 @@ pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeEr
     Ok(rows)
 }
 
-/// The parts of the burden on a day: of each name and class, the newest.
+/// The parts of the burden on a day: of each name and class, the newest. Those of the first day count from the beginning.
 fn burden_on(books: Books<'_>, date: Date) -> Result<Vec<BurdenPart>, OfficeError> {
     let mut newest: BTreeMap<(String, Option<String>), BurdenRate> = BTreeMap::new();
-    for rate in dated(books, |rate: &BurdenRate| rate.date)?.into_iter().filter(|rate| rate.fact.date <= date)
-    {
+    let rates = dated(books, |rate: &BurdenRate| rate.date)?;
+    let date = rates.first().map_or(date, |first| date.max(first.fact.date));
+    for rate in rates.into_iter().filter(|rate| rate.fact.date <= date) {
         newest.insert((rate.fact.name.clone(), rate.fact.class.clone()), rate.fact);
     }
     Ok(newest.values().map(BurdenRate::part).collect())

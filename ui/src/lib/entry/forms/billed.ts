@@ -13,8 +13,9 @@ import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
 import { below, total } from '../calculate';
 
-function invoiceLine(): Line {
-  return {};
+/** A firm that taxes taxes what it bills, unless a person says that a line is not taxed. */
+function invoiceLine({ lists }: BillingContext): Line {
+  return isZero(lists.firm.sales_tax) ? {} : { taxable: 'yes' };
 }
 
 function less(left: string, right: string): string {
@@ -22,12 +23,13 @@ function less(left: string, right: string): string {
 }
 
 /** What an invoice for this purpose would hold, as the program offers it. */
-function offered(purpose: string, { next }: BillingContext): Line[] {
-  const offer = next?.offers.find((each) => each.purpose === purpose);
+function offered(purpose: string, context: BillingContext): Line[] {
+  const offer = context.next?.offers.find((each) => each.purpose === purpose);
   return (offer?.lines ?? []).map(({ description, amount, change_order }) => ({
     description,
     amount,
     change_order: change_order ?? '',
+    ...invoiceLine(context),
   }));
 }
 
@@ -73,7 +75,7 @@ export const INVOICE: BillingSpec = {
       name: 'lines',
       line: 'Line',
       title: 'What is billed',
-      blank: () => invoiceLine(),
+      blank: (_values, context) => invoiceLine(context),
       least: 1,
       fields: [
         { ...description, required: true },
@@ -102,13 +104,13 @@ export const INVOICE: BillingSpec = {
         date: context.today,
         due: dueAfter(context.today),
       },
-      lists: { lines: lines.length > 0 ? lines : [invoiceLine()] },
+      lists: { lines: lines.length > 0 ? lines : [invoiceLine(context)] },
     };
   },
   changed: (values, path, context) => {
     if (path === 'purpose') {
       const lines = offered(values.fields.purpose ?? '', context);
-      values.lists.lines = lines.length > 0 ? lines : [invoiceLine()];
+      values.lists.lines = lines.length > 0 ? lines : [invoiceLine(context)];
     }
     if (path === 'date' && values.fields.date) values.fields.due = dueAfter(values.fields.date);
     if (path === 'tax') values.fields.tax_typed = values.fields.tax ? 'yes' : '';
@@ -159,7 +161,7 @@ export const INVOICE: BillingSpec = {
     const credit = isCredit(values.fields);
     const signed = (amount: string | undefined) => (amount && credit ? below(amount) : amount);
     const lines = (values.lists.lines ?? [])
-      .filter((line) => !isBlank(line, invoiceLine()))
+      .filter((line) => !isBlank(line, invoiceLine(context)))
       .map((line) =>
         filled({ ...line, amount: signed(line.amount), taxable: line.taxable === 'yes' || undefined }),
       );

@@ -179,6 +179,17 @@ describe('an invoice', () => {
     expect(INVOICE.cautions?.(values, context).join(' ')).toMatch(/0.01 more than the contract/);
   });
 
+  it('taxes each line where the firm taxes, and none where it does not', () => {
+    const firm = { ...context.lists.firm, sales_tax: '0.055' };
+    const taxing = { ...context, lists: { ...context.lists, firm } };
+    const begun = INVOICE.start?.(taxing, {});
+    expect(begun?.lists.lines?.map((line) => line.taxable)).toEqual(['yes']);
+    expect(INVOICE.lists?.[0]?.blank?.(begun ?? { fields: {}, lists: {} }, taxing)).toEqual({
+      taxable: 'yes',
+    });
+    expect(INVOICE.start?.(context, {}).lists.lines?.[0]?.taxable).toBeUndefined();
+  });
+
   it('keeps the tax that a person typed, and tells the program so', async () => {
     const values = filledIn(INVOICE, { tax: '0.80', 'lines[0].taxable': 'yes' });
     const { last } = await asked(INVOICE, values, { calculate_invoice: { ...COMES, tax: '0.80' } });
