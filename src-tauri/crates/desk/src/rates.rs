@@ -167,8 +167,7 @@ impl RateBook {
         };
         let first = self.production.iter().find(|rate| of_item(&rate.fact));
         let date = first.map_or(date, |first| date.max(first.fact.date));
-        let fits =
-            self.production.iter().filter(|Dated { fact, .. }| of_item(fact) && fact.date <= date);
+        let fits = self.production.iter().filter(|Dated { fact, .. }| of_item(fact) && fact.date <= date);
         // Of equal heights the last one wins, and they stand oldest first.
         fits.max_by_key(|rate| rate.fact.stories).map(|Dated { id, fact }| ProductionOn {
             hours: fact.hours,
@@ -179,8 +178,8 @@ impl RateBook {
         })
     }
 
-    /// What is asked on a day: see [`standards_on`]. The standards of the first day on which there are any count from the
-    /// beginning.
+    /// What is asked on a day: see [`standards_on`]. The standards of the first day on which there are any count from
+    /// the beginning.
     #[must_use]
     pub fn standards(&self, date: Date) -> Vec<StandardOn> {
         let mut newest: BTreeMap<(Topic, Origin), StandardOn> = BTreeMap::new();

@@ -14,8 +14,8 @@ pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, pro
 pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
 pub use recipes::RecipeRow;
-pub use usual::{TypedRate, asked_about, far_from_usual, hours_without_pay};
 pub(crate) use recipes::{recipe_built, recipe_for_job, recipe_to_begin};
+pub use usual::{TypedRate, asked_about, far_from_usual, hours_without_pay};
 
 use desk::OfficeError;
 use desk::names::Names;

@@ -88,8 +88,9 @@ pub fn in_sentence(label: &str) -> String {
         .map_or_else(String::new, |first| first.to_lowercase().collect::<String>() + letters.as_str())
 }
 
-/// A quantity with its unit as people write them: no more than two decimals, the unit in the plural but for exactly one,
-/// and units that are cut short as they are: 8 rolls, 1 sheet, 19.32 squares, 432 sq ft. A unit may come in either number.
+/// A quantity with its unit as people write them: no more than two decimals, the unit in the plural but for exactly
+/// one, and units that are cut short as they are: 8 rolls, 1 sheet, 19.32 squares, 432 sq ft. A unit may come in either
+/// number.
 #[must_use]
 pub fn with_unit(quantity: Qty, unit: &str) -> String {
     let figure = two_places(quantity).decimal().normalize();
@@ -114,8 +115,7 @@ pub fn count_of(count: usize, unit: &str) -> String {
 }
 
 /// Units that are written the same of one and of many.
-const SAME_OF_MANY: [&str; 11] =
-    ["ft", "sq ft", "in", "sq in", "h", "lb", "sq", "mi", "yd", "cu yd", "gal"];
+const SAME_OF_MANY: [&str; 11] = ["ft", "sq ft", "in", "sq in", "h", "lb", "sq", "mi", "yd", "cu yd", "gal"];
 
 fn plural(unit: &str) -> String {
     let (before, last) = unit.rsplit_once(' ').map_or(("", unit), |(before, last)| (before, last));
@@ -164,7 +164,10 @@ mod tests {
         assert_eq!([amount("8", "roll"), amount("1", "sheets")], ["8 rolls", "1 sheet"]);
         assert_eq!([amount("19.3196", "square"), amount("1.5", "box")], ["19.32 squares", "1.5 boxes"]);
         assert_eq!([amount("432", "sq ft"), amount("3", "each")], ["432 sq ft", "3"]);
-        assert_eq!([amount("1", "boxes"), amount("0", "foot"), amount("1", "feet")], ["1 box", "0 feet", "1 foot"]);
+        assert_eq!(
+            [amount("1", "boxes"), amount("0", "foot"), amount("1", "feet")],
+            ["1 box", "0 feet", "1 foot"]
+        );
         assert_eq!([amount("7200", "piece"), amount("2", "")], ["7,200 pieces", "2"]);
         assert_eq!([count_of(1, "jobs"), count_of(12, "job")], ["1 job", "12 jobs"]);
         assert_eq!([in_sentence("Roof to wall"), in_sentence("")], ["roof to wall", ""]);

@@ -65,7 +65,7 @@ export class Form<C extends Around = Around> {
   #ids: string[] = [];
   /** Dates that were asked about, by field: recorded again as they are, they are right. */
   #asked: Record<string, unknown> = {};
-  /** Where the page itself found something wrong, and can see when it is mended. */
+  /** Where the page itself found something wrong, and can see when it is put right. */
   #found: ReadonlySet<string> = new Set();
 
   constructor(spec: FormSpec<C>, options: Options<C>) {
@@ -172,12 +172,12 @@ export class Form<C extends Around = Around> {
     if ((line[name] ?? '') === value) return;
     line[name] = value;
     this.spec.changed?.(this.values, path, this.context);
-    this.#mended(path);
+    this.#rightAt(path);
     this.touched();
   }
 
-  /** What is wrong stays said until it is mended: in the field that changed, or by it in another. */
-  #mended(path: string) {
+  /** What is wrong stays said until it is put right: in the field that changed, or by it in another. */
+  #rightAt(path: string) {
     const wrong = problemsIn(this.spec, this.values, this.context);
     const stays = ([at]: [string, string]) => at !== path && (at in wrong || !this.#found.has(at));
     this.problems = Object.fromEntries(Object.entries(this.problems).filter(stays));

@@ -60,7 +60,8 @@ export interface DateSetting {
  * Reads a day as typed:
  * - `t` or `today`, `y` or `yesterday`, `-1` and `+3` days from today;
  * - `tue`: the last Tuesday, today included;
- * - `14`: that day of this month; `3/14` in the locale's order: in the year that brings it nearest to today, but next year's only a month ahead;
+ * - `14`: that day of this month; `3/14` in the locale's order: in the year that brings it nearest to today, but
+ *   next year's only a month ahead;
  * - `3/14/26`, `14 mar`, `mar 14 2026`, `20260314`, `2026-03-14`.
  */
 export function readDate(typed: string, { today: now, locale }: DateSetting): DateReading {

@@ -122,7 +122,8 @@ impl Rates {
 
     fn spell(&self, day: Date, class: Option<String>) -> BurdenSpell {
         let counted = self.burden_turns.first().map_or(day, |first| day.max(*first));
-        let parts = self.burden.values().filter_map(|dated| at(dated, counted)).map(BurdenRate::part).collect();
+        let parts =
+            self.burden.values().filter_map(|dated| at(dated, counted)).map(BurdenRate::part).collect();
         BurdenSpell { from: day, parts, class }
     }
 
@@ -159,8 +160,8 @@ impl Rates {
         if first.is_none_or(|(first, _)| rate.date <= *first) { Date::MIN } else { rate.date }
     }
 
-    /// From which day on a rate of the burden has a say. Those of the first day on which the firm has any count from the
-    /// beginning; one that comes later to others never reaches back (company rule).
+    /// From which day on a rate of the burden has a say. Those of the first day on which the firm has any count from
+    /// the beginning; one that comes later to others never reaches back (company rule).
     fn burden_counts_from(&self, rate: &BurdenRate) -> Date {
         let first = self.burden_turns.first();
         if first.is_none_or(|first| rate.date <= *first) { Date::MIN } else { rate.date }

@@ -543,11 +543,8 @@ fn of_time(
             }
         }
     }
-    let unpaid: BTreeSet<Id> = hours
-        .keys()
-        .map(|(person, _)| *person)
-        .filter(|person| !paid.contains_key(person))
-        .collect();
+    let unpaid: BTreeSet<Id> =
+        hours.keys().map(|(person, _)| *person).filter(|person| !paid.contains_key(person)).collect();
     for person in unpaid {
         ends.push(LooseEnd {
             kind: LooseEndKind::HoursWithoutPay,

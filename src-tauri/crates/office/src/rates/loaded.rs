@@ -104,7 +104,8 @@ pub fn loaded_on(books: Books<'_>, date: Date) -> Result<Vec<LoadedOn>, OfficeEr
     Ok(rows)
 }
 
-/// The parts of the burden on a day: of each name and class, the newest. Those of the first day count from the beginning.
+/// The parts of the burden on a day: of each name and class, the newest. Those of the first day count from the
+/// beginning.
 fn burden_on(books: Books<'_>, date: Date) -> Result<Vec<BurdenPart>, OfficeError> {
     let mut newest: BTreeMap<(String, Option<String>), BurdenRate> = BTreeMap::new();
     let rates = dated(books, |rate: &BurdenRate| rate.date)?;

@@ -1,5 +1,5 @@
-//! What is asked about before or after it is recorded, since it can hardly be meant: hours, prices and coverages far from
-//! what the trade knows, and hours of somebody who has no pay.
+//! What is asked about before or after it is recorded, since it can hardly be meant: hours, prices and coverages far
+//! from what the trade knows, and hours of somebody who has no pay.
 
 use desk::names::Names;
 use desk::{Desk, OfficeError};
@@ -50,7 +50,11 @@ pub fn far_from_usual(typed: &TypedRate) -> Vec<String> {
         && let Some((of_one, range)) = unusual_price(typed.item, price, covers)
     {
         let figure = format!("${} for one {one} of {what}", trade::shown::four_places(of_one.decimal()));
-        let remedy = format!("It is ${} over the {} that a package covers.", price, with_unit(covers, measure.label()));
+        let remedy = format!(
+            "It is ${} over the {} that a package covers.",
+            price,
+            with_unit(covers, measure.label())
+        );
         sentences.push(told(figure, range, &remedy));
     }
     sentences
@@ -131,17 +135,17 @@ mod tests {
         };
         assert_eq!(
             far_from_usual(&typed(Item::Shingles, Some("1.2"), None, None)),
-            [
-                "1.2 h for one sq ft of field shingles is far from the usual 0.004 to 0.1 (common practice). \
-                 It is asked for one sq ft; a square is 100 sq ft."
-            ]
+            ["1.2 h for one sq ft of field shingles is far from the usual 0.004 to 0.1 (common practice). \
+                 It is asked for one sq ft; a square is 100 sq ft."]
         );
         assert_eq!(far_from_usual(&typed(Item::Shingles, Some("0.012"), None, None)), [""; 0]);
         // In the hours of another part.
         assert_eq!(far_from_usual(&typed(Item::Shingles, Some("0"), None, None)), [""; 0]);
         let nails = far_from_usual(&typed(Item::Fasteners, None, Some("49.00"), Some(10_000)));
         assert_eq!(nails.len(), 2, "{nails:?}");
-        assert!(nails[0].starts_with("A package of fasteners that covers 1 piece is far from the usual 100 to"));
+        assert!(
+            nails[0].starts_with("A package of fasteners that covers 1 piece is far from the usual 100 to")
+        );
         assert!(nails[1].starts_with("$49 for one piece of fasteners is far from the usual 0.001 to 0.15"));
         assert_eq!(far_from_usual(&typed(Item::Fasteners, None, Some("49"), Some(72_000_000))), [""; 0]);
     }
