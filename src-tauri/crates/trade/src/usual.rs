@@ -1,8 +1,9 @@
 //! What the trade usually pays, takes and covers, part by part: wide ranges outside which a figure was most likely
-//! typed for another measure, such as hours for a square where a square foot is asked, or one nail where a box is meant.
+//! typed for another measure, such as hours for a square where a square foot is asked, or one nail where a box is
+//! meant.
 //!
-//! The ranges are common practice and have no source. Nothing is calculated from them, and nothing is refused by them:
-//! what lies outside is asked about.
+//! The ranges are common practice and have no source. Nothing is calculated from them, and nothing is refused by
+//! them: what lies outside is asked about.
 
 use rust_decimal::Decimal;
 

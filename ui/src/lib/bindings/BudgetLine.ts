@@ -28,6 +28,10 @@ quantity: Qty | null,
  */
 unit: string | null, 
 /**
+ * Both as people write them: 42 bundles.
+ */
+quantity_words: string | null, 
+/**
  * Hours, for labor.
  */
 hours: Qty | null, };

@@ -31,7 +31,7 @@ export const FIGURES: Readonly<
   'margin-ratio': {"label":"Margin %","measure":"share","rule":"Margin ÷ contract, never rounded but when shown.","source":"common practice"},
   'hours': {"label":"Hours","measure":"hours","rule":"Hours worked. Of one code, without hidden conditions beyond the included sheets.","source":"common practice"},
   'hours-contracted': {"label":"Hours contracted","measure":"hours","rule":"Hours in the contract and in approved changes of the customer's own.","source":"common practice"},
-  'crew-days': {"label":"Crew-days","measure":"crew-days","rule":"Crew hours ÷ (crew size × hours in its day), crew by crew, each day by the crew as it was that day.","source":"company rule"},
+  'crew-days': {"label":"Crew-days","measure":"crew-days","rule":"Crew hours ÷ (crew size × hours in its day), crew by crew, each day by the crew as it was that day; hours without a crew, by eight a day.","source":"company rule"},
   'margin-per-crew-day': {"label":"Margin per crew-day","measure":"money","rule":"Margin made ÷ crew-days; for an open job, what is earned less what it cost so far.","source":"company rule"},
   'overhead': {"label":"Overhead","measure":"money","rule":"The firm's overhead rate on its chosen base, each day by the settings of that day.","source":"common practice"},
   'margin-after-overhead': {"label":"Margin after overhead","measure":"money","rule":"Margin less the overhead that the job bears.","source":"common practice"},

@@ -77,6 +77,10 @@ package: string | null,
  */
 packages: Qty, 
 /**
+ * The same as people write it: 8 rolls. Empty where there are none.
+ */
+packages_words: string, 
+/**
  * How the packages were found.
  */
 steps: Array<WorkStep>, 

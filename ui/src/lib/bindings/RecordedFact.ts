@@ -11,4 +11,8 @@ id: string,
 /**
  * Whether it was there already.
  */
-repeated: boolean, };
+repeated: boolean, 
+/**
+ * What is to be said of it at once: hours of somebody who has no pay.
+ */
+cautions: Array<string>, };

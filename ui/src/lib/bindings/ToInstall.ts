@@ -25,4 +25,8 @@ packages: Qty,
 /**
  * What one is bought in; empty where the firm's parts do not say.
  */
-package: string, };
+package: string, 
+/**
+ * How many packages, as people write it: 8 rolls.
+ */
+packages_words: string, };

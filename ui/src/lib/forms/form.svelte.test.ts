@@ -86,14 +86,14 @@ it('is recorded by Ctrl+Enter, begins anew, and is taken back with its reason', 
   expect(onchanged.mock.calls).toEqual([[[last('record').facts[0].id]], [[]]]);
 });
 
-it('records nothing where nothing was changed', async () => {
+it('records nothing where nothing was changed, and says so', async () => {
   const onrecorded = vi.fn();
   const { count } = at({}, { onrecorded });
   await userEvent.type(screen.getByLabelText('Name'), 'Same');
   await press('Keep Same');
   await waitFor(() => expect(onrecorded).toHaveBeenCalledOnce());
   expect(count('record')).toBe(0);
-  expect(toasts.shown).toEqual([]);
+  expect(toasts.shown).toMatchObject([{ tone: 'done', text: 'Nothing is changed: all stands as it was.' }]);
 });
 
 it('drops lines that nobody filled in', async () => {

@@ -66,7 +66,7 @@ export class Form<C extends Around = Around> {
   /** Dates that were asked about, by field: recorded again as they are, they are right. */
   #asked: Record<string, unknown> = {};
   /** Where the page itself found something wrong, and can see when it is put right. */
-  #found: ReadonlySet<string> = new Set();
+  #found: readonly string[] = [];
 
   constructor(spec: FormSpec<C>, options: Options<C>) {
     this.spec = spec;
@@ -179,7 +179,7 @@ export class Form<C extends Around = Around> {
   /** What is wrong stays said until it is put right: in the field that changed, or by it in another. */
   #rightAt(path: string) {
     const wrong = problemsIn(this.spec, this.values, this.context);
-    const stays = ([at]: [string, string]) => at !== path && (at in wrong || !this.#found.has(at));
+    const stays = ([at]: [string, string]) => at !== path && (at in wrong || !this.#found.includes(at));
     this.problems = Object.fromEntries(Object.entries(this.problems).filter(stays));
   }
 
@@ -260,7 +260,7 @@ export class Form<C extends Around = Around> {
       this.#dropBlanks();
       const { '': foot, ...problems } = problemsIn(this.spec, this.values, this.context);
       this.problems = problems;
-      this.#found = new Set(Object.keys(problems));
+      this.#found = Object.keys(problems);
       const wrong = foot !== undefined || Object.keys(problems).length > 0;
       this.refused = foot ?? '';
       // What the program refused before is no longer marked; what stands half-typed in a field still is.
@@ -294,7 +294,8 @@ export class Form<C extends Around = Around> {
     else if (facts.length > 0) {
       const made = await call('record', { facts });
       ids = made.map((each) => each.id);
-      cautions = [...new Set(made.flatMap((each) => each.cautions))];
+      cautions = made.flatMap((each) => each.cautions);
+      cautions = cautions.filter((words, index) => cautions.indexOf(words) === index);
     }
     const changed = spec.send !== undefined || facts.length > 0;
     await this.#draft?.drop().catch((error: unknown) => this.tell(error));
@@ -330,7 +331,7 @@ export class Form<C extends Around = Around> {
   /** A refusal goes to the field that it names; what names none, or one that isn't here, stands at the foot. */
   #place({ field, message, remedy }: Refused) {
     const sentence = `${message.charAt(0).toUpperCase()}${message.slice(1)} ${remedy}`.trim();
-    this.#found = new Set();
+    this.#found = [];
     if (field && this.#isHere(field)) this.problems = { [field]: sentence };
     else this.refused = sentence;
   }
