@@ -253,7 +253,8 @@ CREATE TABLE contract_unit_price (
     fact BLOB NOT NULL REFERENCES contract(id),
     line INTEGER NOT NULL CHECK (line > 0),
     damaged TEXT NOT NULL CHECK (damaged IN (
-        'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation'
+        'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation', 'fascia', 'soffit', 'trim',
+        'hidden-layer'
     )),
     counted_in TEXT NOT NULL CHECK (counted_in IN ('sheet', 'foot', 'square-foot', 'each')),
     price_cents INTEGER NOT NULL,
@@ -519,12 +520,14 @@ CREATE TABLE condition (
         'missing-kick-out', 'failed-flashing', 'ice-dam', 'condensation', 'puncture', 'old-leak', 'other', 'not-said'
     )),
     damaged TEXT NOT NULL CHECK (damaged IN (
-        'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation'
+        'deck-sheet', 'deck-board', 'rafter', 'wall-sheathing', 'framing', 'insulation', 'fascia', 'soffit', 'trim',
+        'hidden-layer'
     )),
     counted_in TEXT NOT NULL CHECK (counted_in IN ('sheet', 'foot', 'square-foot', 'each')),
     count_e4 INTEGER NOT NULL,
     count_reason TEXT CHECK (length(count_reason) > 0),
     note TEXT CHECK (length(note) > 0),
+    for_homeowner TEXT CHECK (length(for_homeowner) > 0),
     moisture_e4 INTEGER,
     calculated_e4 INTEGER,
     x_in_e4 INTEGER,

@@ -118,12 +118,13 @@ pub fn recording(desk: &Desk, id: Id) -> Result<Recording, OfficeError> {
     Ok(Recording {
         kind: held.entry.kind,
         person: held.entry.person,
-        on: day_of(&held.entry.recorded_at, &desk.clock),
+        on: recorded_on(&held.entry.recorded_at, &desk.clock),
     })
 }
 
 /// The day of a moment where this desk stands; a moment that cannot be read is no day of anyone's.
-fn day_of(recorded_at: &str, clock: &Clock) -> Date {
+#[must_use]
+pub fn recorded_on(recorded_at: &str, clock: &Clock) -> Date {
     let zone = match clock {
         Clock::System => ZonedDateTime::now().time_zone().clone(),
         Clock::Fixed { .. } => TimeZone::UTC,

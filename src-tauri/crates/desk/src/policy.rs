@@ -62,6 +62,8 @@ pub enum Act {
     CountDamage,
     /// Drawing up what the homeowner is asked, and what they read.
     AskHomeowner,
+    /// Asking the homeowner at another price than the contract's: a lump sum, a markup, a credit.
+    PriceChange,
     /// Saying which of two decisions holds.
     SettleDecisions,
     /// What a change order comes to.
@@ -231,6 +233,7 @@ impl Act {
             | Act::OpenFigure
             | Act::BeginRates
             | Act::Estimate
+            | Act::PriceChange
             | Act::SeePaper
             | Act::PrintForOwner
             | Act::SeeDevices
@@ -270,6 +273,7 @@ impl Act {
             Act::Estimate => "An estimate",
             Act::CountDamage => "Counting damage",
             Act::AskHomeowner => "Asking the homeowner",
+            Act::PriceChange => "Asking at a lump sum, at a markup or with a deduct",
             Act::SettleDecisions => "Settling what the homeowner said",
             Act::SettleChange => "What a change order comes to",
             Act::KeepDrafts => "Keeping a draft",

@@ -145,6 +145,14 @@ closed_list! {
         Framing = "framing": "Wall framing",
         /// Insulation.
         Insulation = "insulation": "Insulation",
+        /// The board along the eave.
+        Fascia = "fascia": "Fascia",
+        /// What closes the overhang from below.
+        Soffit = "soffit": "Soffit",
+        /// Boards along rakes and corners.
+        Trim = "trim": "Trim",
+        /// Roofing that lies under the one that was priced.
+        HiddenLayer = "hidden-layer": "Hidden layer",
     }
 }
 closed_list! {
@@ -435,9 +443,11 @@ impl Damaged {
     pub const fn usually_counted_in(self) -> CountedIn {
         match self {
             Damaged::DeckSheet => CountedIn::Sheet,
-            Damaged::DeckBoard | Damaged::Framing => CountedIn::Foot,
+            Damaged::DeckBoard | Damaged::Framing | Damaged::Fascia | Damaged::Soffit | Damaged::Trim => {
+                CountedIn::Foot
+            }
             Damaged::Rafter => CountedIn::Each,
-            Damaged::WallSheathing | Damaged::Insulation => CountedIn::SquareFoot,
+            Damaged::WallSheathing | Damaged::Insulation | Damaged::HiddenLayer => CountedIn::SquareFoot,
         }
     }
 
@@ -446,9 +456,11 @@ impl Damaged {
     pub const fn counted(self) -> (&'static str, &'static str) {
         match self {
             Damaged::DeckSheet => ("sheet", "sheets"),
-            Damaged::DeckBoard | Damaged::Framing => ("foot", "feet"),
+            Damaged::DeckBoard | Damaged::Framing | Damaged::Fascia | Damaged::Soffit | Damaged::Trim => {
+                ("foot", "feet")
+            }
             Damaged::Rafter => ("rafter", "rafters"),
-            Damaged::WallSheathing | Damaged::Insulation => ("sq ft", "sq ft"),
+            Damaged::WallSheathing | Damaged::Insulation | Damaged::HiddenLayer => ("sq ft", "sq ft"),
         }
     }
 }
@@ -459,7 +471,12 @@ impl Damaged {
     pub fn bears_the_roof(self) -> bool {
         match self {
             Damaged::DeckSheet | Damaged::DeckBoard | Damaged::Rafter | Damaged::Framing => true,
-            Damaged::WallSheathing | Damaged::Insulation => false,
+            Damaged::WallSheathing
+            | Damaged::Insulation
+            | Damaged::Fascia
+            | Damaged::Soffit
+            | Damaged::Trim
+            | Damaged::HiddenLayer => false,
         }
     }
 }

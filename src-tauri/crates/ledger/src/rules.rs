@@ -246,8 +246,26 @@ fn check_condition(condition: &Condition) -> Check {
             "Count it in feet, square feet or pieces",
         );
     }
+    check_words("note", condition.note.as_deref())?;
+    check_words("for_homeowner", condition.for_homeowner.as_deref())?;
     roof::check_damage(condition)
 }
+
+/// What is written on a roof stands on a sheet that is signed, and in a crew's list: it is kept short.
+fn check_words(field: &str, words: Option<&str>) -> Check {
+    let length = words.map_or(0, |words| words.chars().count());
+    if length > MOST_WORDS {
+        return refuse(
+            field,
+            format!("it has {length} characters, and {MOST_WORDS} are the most"),
+            "Say it shorter",
+        );
+    }
+    Ok(())
+}
+
+/// The most characters of a note on a condition: common practice, no source.
+const MOST_WORDS: usize = 500;
 
 fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
     if order.lines.is_empty() {

@@ -18,6 +18,10 @@ pub fn crew_hours(people: i64, hours_a_day: Qty) -> Qty {
     Qty::rounded(Decimal::from(people.max(0)) * hours_a_day.decimal())
 }
 
+/// The longest day of one person that is taken without a question: 16 hours are more often a second tap than a day's
+/// work (common practice, no source).
+pub const LONG_DAY: Qty = Qty::from_e4(120_000);
+
 /// Days in a usual week.
 const DAYS: Decimal = Decimal::from_parts(5, 0, 0, false, 0);
 

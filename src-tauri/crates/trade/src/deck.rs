@@ -1,4 +1,19 @@
-//! Whether a new roof may go over what was found under the old one.
+//! What a deck takes: whether a new roof may go over what was found, and how many sheets cover a whole roof.
+
+use crate::money::Qty;
+use rust_decimal::Decimal;
+
+/// A deck sheet of 4 × 8 ft.
+const SHEET_SQFT: Decimal = Decimal::from_parts(32, 0, 0, false, 0);
+
+/// Sheets that cover a roof from eave to ridge, begun sheets counted: a crew that counts more of them than that has
+/// typed a digit too many, and is asked.
+///
+/// Source: 32 sq ft a sheet is its own size; that more is asked about: common practice, no source.
+#[must_use]
+pub fn sheets_of_whole_roof(area_sqft: Qty) -> Qty {
+    Qty::rounded((area_sqft.decimal() / SHEET_SQFT).ceil())
+}
 
 /// Whether work stops at a hidden condition: shingles go on a solid, sound deck alone, so that where the homeowner
 /// declines the repair of the deck, or of what carries it, nothing is laid over it until it is repaired after all, be
@@ -22,7 +37,8 @@ pub const fn may_be_repaired(stops: bool, by_others: bool, repaired: bool) -> bo
 
 #[cfg(test)]
 mod tests {
-    use super::{may_be_repaired, work_stops};
+    use super::{may_be_repaired, sheets_of_whole_roof, work_stops};
+    use crate::money::Qty;
 
     #[test]
     fn where_work_stops_only_others_repair() {
@@ -31,6 +47,14 @@ mod tests {
         assert!(may_be_repaired(true, true, false), "the homeowner has others do it");
         assert!(!may_be_repaired(false, false, true), "done already");
         assert!(!may_be_repaired(false, true, true), "done already, by others");
+    }
+
+    #[test]
+    fn a_roof_of_1900_square_feet_takes_sixty_sheets() {
+        let sheets = |area| sheets_of_whole_roof(Qty::parse(area).unwrap()).to_string();
+        assert_eq!(sheets("1900"), "60", "59.375, and the last one is begun");
+        assert_eq!(sheets("32"), "1");
+        assert_eq!(sheets("0"), "0");
     }
 
     #[test]

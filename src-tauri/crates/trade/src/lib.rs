@@ -52,10 +52,10 @@ pub use burden::{
 };
 pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_business_day};
 pub use closed_list::WordError;
-pub use crew::{crew_days, crew_hours, margin_per_crew_day, usual_week};
+pub use crew::{LONG_DAY, crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};
 pub use cut_list::{Count, CutList, Placed, Sheet, USUAL_KERF, Wanted, count_sheets, cut_list};
-pub use deck::{may_be_repaired, work_stops};
+pub use deck::{may_be_repaired, sheets_of_whole_roof, work_stops};
 pub use expected::{
     AgeBand, ExpectedError, NextJob, PastJob, Prior, Record, RecordStrength, age_band, next_job, prior_from,
     update,

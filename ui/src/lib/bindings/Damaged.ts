@@ -3,4 +3,4 @@
 /**
  * What was damaged.
  */
-export type Damaged = "deck-sheet" | "deck-board" | "rafter" | "wall-sheathing" | "framing" | "insulation";
+export type Damaged = "deck-sheet" | "deck-board" | "rafter" | "wall-sheathing" | "framing" | "insulation" | "fascia" | "soffit" | "trim" | "hidden-layer";

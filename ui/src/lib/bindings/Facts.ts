@@ -151,7 +151,7 @@ export interface Facts {
       quantity: string;
     }[];
     unit_prices?: {
-      damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation';
+      damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation' | 'fascia' | 'soffit' | 'trim' | 'hidden-layer';
       counted_in: 'sheet' | 'foot' | 'square-foot' | 'each';
       price: string;
     }[];
@@ -313,11 +313,12 @@ export interface Facts {
     place: 'field' | 'eave' | 'rake' | 'valley' | 'hip' | 'ridge' | 'roof-to-wall' | 'chimney' | 'skylight' | 'pipe';
     side?: string;
     cause: 'missing-kick-out' | 'failed-flashing' | 'ice-dam' | 'condensation' | 'puncture' | 'old-leak' | 'other' | 'not-said';
-    damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation';
+    damaged: 'deck-sheet' | 'deck-board' | 'rafter' | 'wall-sheathing' | 'framing' | 'insulation' | 'fascia' | 'soffit' | 'trim' | 'hidden-layer';
     counted_in: 'sheet' | 'foot' | 'square-foot' | 'each';
     count: string;
     count_reason?: string;
     note?: string;
+    for_homeowner?: string;
     moisture?: string;
     calculated?: string;
     x_in?: string;

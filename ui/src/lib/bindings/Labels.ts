@@ -135,6 +135,10 @@ export const DAMAGED: Readonly<Record<Damaged, { label: string; counted_in: Coun
   "wall-sheathing": { label: "Wall sheathing", counted_in: "square-foot", single: "sq ft", several: "sq ft" },
   "framing": { label: "Wall framing", counted_in: "foot", single: "foot", several: "feet" },
   "insulation": { label: "Insulation", counted_in: "square-foot", single: "sq ft", several: "sq ft" },
+  "fascia": { label: "Fascia", counted_in: "foot", single: "foot", several: "feet" },
+  "soffit": { label: "Soffit", counted_in: "foot", single: "foot", several: "feet" },
+  "trim": { label: "Trim", counted_in: "foot", single: "foot", several: "feet" },
+  "hidden-layer": { label: "Hidden layer", counted_in: "square-foot", single: "sq ft", several: "sq ft" },
 };
 
 /** How a decision came. */

@@ -20,6 +20,10 @@ id: string,
  */
 number: string, 
 /**
+ * The day on which it was found.
+ */
+on: string, 
+/**
  * Where.
  */
 place: Place, 
@@ -85,6 +89,14 @@ price: Money | null,
  * What happens if it is left, in the usual words.
  */
 if_left: string, 
+/**
+ * The firm's own note.
+ */
+note: string | null, 
+/**
+ * What the homeowner reads about it.
+ */
+for_homeowner: string | null, 
 /**
  * Hashes of its photos.
  */

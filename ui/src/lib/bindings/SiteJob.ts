@@ -59,6 +59,10 @@ included_sheets: Qty,
  */
 sheets_left: Qty, 
 /**
+ * Sheets that cover the whole roof, where it was measured: more than that is asked about.
+ */
+roof_sheets: Qty | null, 
+/**
  * Feet of board that the price covers.
  */
 included_feet: Qty, 

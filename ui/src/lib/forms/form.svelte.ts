@@ -54,6 +54,8 @@ export class Form<C extends Around = Around> {
   problems = $state<Record<string, string>>({});
   /** What is wrong with no field, or with one that isn't here. */
   refused = $state('');
+  /** What is asked before it is recorded all the same. */
+  doubt = $state('');
   /** When the draft that is open again was left. */
   restored = $state('');
   unsaved = $state(false);
@@ -195,6 +197,7 @@ export class Form<C extends Around = Around> {
   /** What is typed has changed: it is asked about, and kept. */
   touched() {
     this.refused = '';
+    this.doubt = '';
     this.unsaved = true;
     this.#askAsItStands();
     const values = $state.snapshot(this.values);
@@ -248,8 +251,8 @@ export class Form<C extends Around = Around> {
     }
   }
 
-  /** Records it. Whether it is in. */
-  async record(): Promise<boolean> {
+  /** Records it; `sure` where what was doubted is meant so. Whether it is in. */
+  async record(sure = false): Promise<boolean> {
     if (this.busy || this.taking) return false;
     this.busy = true;
     try {
@@ -266,6 +269,8 @@ export class Form<C extends Around = Around> {
       // What the program refused before is no longer marked; what stands half-typed in a field still is.
       await tick();
       if (!wrong && !this.root?.querySelector('[aria-invalid="true"]')) {
+        this.doubt = (!sure && this.spec.doubt?.($state.snapshot(this.values), this.context)) || '';
+        if (this.doubt) return false;
         await this.#send();
         return true;
       }
@@ -359,6 +364,7 @@ export class Form<C extends Around = Around> {
   /** Throws the draft away and begins anew. */
   async afresh() {
     this.restored = '';
+    this.doubt = '';
     this.#ids = [];
     this.problems = {};
     this.begin();

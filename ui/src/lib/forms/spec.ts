@@ -146,6 +146,8 @@ export interface FormSpec<C extends Around = Around> {
   /** What is to be asked of the program as the form stands now; its answer is filled in when it comes. */
   asks?: (values: Values, context: C) => Question | undefined;
   sums?: (values: Values, context: C) => Sum[];
+  /** What is unlikely enough to be asked about before it is recorded: a question that is answered by a second press. */
+  doubt?: (values: Values, context: C) => string | undefined;
   /** What to think of before recording: sentences. */
   cautions?: (values: Values, context: C) => string[];
   /** Problems that show before the ledger is asked, by path; under no path, what stands at the foot. */

@@ -110,14 +110,15 @@ it('records the cause that the crew names, and guesses none', async () => {
 it('does not log what has no place', async () => {
   const { count } = at();
   await userEvent.click(await screen.findByRole('button', { name: 'Log it' }));
-  expect(screen.getByText('Tap where on the roof it is.')).toBeTruthy();
+  // At the buttons, and beside Log, wherever the page is scrolled to.
+  expect(screen.getAllByText(/Tap where on the roof it is\./)).toHaveLength(2);
   expect(count('record')).toBe(0);
 });
 
 it('finds what was typed before the machine stopped', async () => {
-  const fields = { job: '26-021', place: 'eave', side: 'north', damaged: 'deck-sheet', count: '3' };
+  const fields = { place: 'eave', side: 'north', damaged: 'deck-sheet', count: '3' };
   const lists = { photos: [{ photo: 'cd'.repeat(32) }] };
-  const body = { on: '', values: { fields, lists }, ids: ['01a20000-0000-7000-8000-00000000000f'] };
+  const body = { on: '26-021', values: { fields, lists }, ids: ['01a20000-0000-7000-8000-00000000000f'] };
   const { last, count } = at({
     drafts: [{ id: 'd', kind: 'site-condition', job: null, changed_at: '2026-11-02T10:00:00Z', body }],
   });
@@ -149,6 +150,11 @@ it('puts a waiting change order before the homeowner and takes the decision by p
   expect(screen.getByText(/The homeowner signs in the field above/)).toBeTruthy();
   await userEvent.click(screen.getByRole('button', { name: 'By phone' }));
   await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
+  expect(screen.getByText(/Type the number at which they said so\./)).toBeTruthy();
+  expect(count('record')).toBe(0);
+  await userEvent.type(screen.getByLabelText(/Number that was called/), '555 0100');
+  await userEvent.type(screen.getByLabelText(/Time of the call/), '4 pm');
+  await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts[0]).toMatchObject({
     kind: 'decision',
@@ -156,6 +162,7 @@ it('puts a waiting change order before the homeowner and takes the decision by p
     verdict: 'approved',
     decided_by: 'Hyacinth Bellweather',
     method: 'phone',
+    note: '555 0100, 4 pm',
     caution_given: false,
   });
 });
@@ -164,7 +171,8 @@ it('finds the homeowner’s half-given decision after a kill, and throws it away
   const fields = {
     method: 'phone',
     who: 'B. Bellweather',
-    note: '555 0100, 4 pm',
+    number: '555 0100',
+    time: '4 pm',
     warned: '',
     declining: '',
   };
@@ -378,4 +386,93 @@ it('lets the owner say there what becomes of it', async () => {
     course: 'own-cost',
     date: '2026-11-02',
   });
+});
+
+it('asks before the same hours are logged twice, and before a day longer than anybody’s', async () => {
+  const day = structuredClone(siteDay);
+  const [person] = day.people.filter((each) => each.crew === 'North');
+  const worked = { person: person!.id, date: day.today, job: JOB, code: 'tear', hours: '8' };
+  Object.assign(day, { worked: [worked] });
+  const { count } = at({ site_day: () => day });
+  await userEvent.click(await screen.findByRole('button', { name: /^Log 8 h for/ }));
+  await screen.findByText(/has the same hours there already/);
+  expect(count('record')).toBe(0);
+  await userEvent.click(screen.getByRole('button', { name: 'No, leave it' }));
+  await userEvent.click(screen.getByRole('button', { name: 'One less: Hours each' }));
+  await userEvent.click(screen.getByRole('button', { name: /^Log 7.5 h for/ }));
+  await screen.findByText(/this makes 15.5 h on that day/);
+  expect(count('record')).toBe(0);
+  await userEvent.click(screen.getByRole('button', { name: 'Yes, record it' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+});
+
+it('logs several codes of one day for the whole crew at once', async () => {
+  const { last, count } = at();
+  await userEvent.click(await screen.findByRole('button', { name: 'And other work that day' }));
+  const other = within(screen.getByRole('group', { name: 'Other work 1' }));
+  await userEvent.selectOptions(other.getByLabelText('Work'), 'haul');
+  for (let press = 0; press < 4; press += 1) {
+    await userEvent.click(screen.getAllByRole('button', { name: 'One less: Hours each' })[0]!);
+  }
+  await userEvent.click(screen.getByRole('button', { name: /^Log 7 h for/ }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  const facts = last('record').facts as { person: string; code: string; hours: string }[];
+  const first = facts.filter(({ person }) => person === facts[0]!.person);
+  expect(first.map(({ code, hours }) => `${code} ${hours}`)).toEqual(['tear 6', 'haul 1']);
+  expect(facts.length).toBe(2 * new Set(facts.map(({ person }) => person)).size);
+});
+
+it('asks about more sheets than the whole roof takes', async () => {
+  const { count } = at();
+  const roof = siteDay.jobs.find((each) => each.number === JOB)?.roof_sheets;
+  expect(roof).toBeTruthy();
+  await userEvent.click(await screen.findByRole('button', { name: 'Eave' }));
+  const many = screen.getByRole('textbox', { name: /^How many/ });
+  await userEvent.clear(many);
+  await userEvent.type(many, '999');
+  await userEvent.tab();
+  await userEvent.click(screen.getByRole('button', { name: 'Log it: 999 sheets, eave' }));
+  await screen.findByText(`The whole roof takes ${roof} sheets. Are 999 sheets, eave meant?`);
+  expect(count('record')).toBe(0);
+});
+
+it('leaves what is half made on its own job, and says so on another', async () => {
+  const fields = { place: 'eave', count: '3' };
+  const body = { on: JOB, values: { fields, lists: {} }, ids: [] };
+  const kept = (kind: string) =>
+    kind === 'site-condition' ? [{ id: 'd', kind, job: null, changed_at: 'x', body }] : [];
+  at({ drafts: ({ kind }: { kind: string }) => kept(kind) });
+  await screen.findByRole('button', { name: 'Log it: 3 sheets, eave' });
+  await userEvent.selectOptions(screen.getByLabelText('Job'), '26-021');
+  await screen.findByText(`A condition is begun on ${JOB} and not logged.`);
+  expect(screen.getByRole('button', { name: 'Log it' })).toBeTruthy();
+});
+
+it('keeps today’s own entries in reach, and takes one back in words', async () => {
+  const day = structuredClone(siteDay);
+  const entry = {
+    id: 'o1',
+    says: '8 h for Ada Quill on 26-020: tear',
+    recorded_at: '2026-11-02T15:00:00.000Z',
+  };
+  Object.assign(day, { own: [entry] });
+  const { last, count } = at({ site_day: () => day });
+  await userEvent.click(await screen.findByRole('button', { name: `Take back: ${entry.says}` }));
+  await userEvent.click(screen.getByRole('button', { name: 'Take it back' }));
+  expect(count('reverse')).toBe(0);
+  await userEvent.type(screen.getByLabelText(/Why it is taken back/), 'Typed twice');
+  await userEvent.click(screen.getByRole('button', { name: 'Take it back' }));
+  await waitFor(() => expect(last('reverse')).toEqual({ id: 'o1', reason: 'Typed twice' }));
+});
+
+it('lets a declined repair be asked again, and the crew ask only at the contract’s prices', async () => {
+  await openDeclined();
+  const job = siteDay.jobs.find((each) => each.number === '26-022')!;
+  const condition = job.conditions[0]!;
+  const priced = job.prices.some(
+    (each) => each.damaged === condition.damaged && each.counted_in === condition.counted_in,
+  );
+  expect(priced).toBe(true);
+  expect(screen.getByRole('button', { name: 'Ask them again' })).toBeTruthy();
+  expect(screen.queryByRole('button', { name: /Choose how to ask/ })).toBeNull();
 });

@@ -70,8 +70,10 @@ fact! {
         count: Qty => open,
         /// Why the count differs from the calculated one.
         count_reason: Option<String> => open,
-        /// Note.
+        /// The firm's own note, which no homeowner reads.
         note: Option<String> => open,
+        /// What the homeowner is told about it.
+        for_homeowner: Option<String> => open,
         /// Moisture read in the wood, in percent.
         moisture: Option<Qty> => open,
         /// How many were calculated from the patches, where the crew's own count differs.

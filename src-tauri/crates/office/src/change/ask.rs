@@ -5,6 +5,7 @@ use crate::change::allowance::further_price;
 use crate::change::damage::unit_price;
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::phrase::damage;
+use desk::Act;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
@@ -81,6 +82,9 @@ pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
 /// Names the field: the condition of which nothing is beyond, a price that is missing, the most that is below the
 /// price.
 pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, OfficeError> {
+    if asking.pricing != Pricing::UnitPrice || !asking.deducts.is_empty() {
+        desk.check(Act::PriceChange)?;
+    }
     with_condition(desk, condition, |standing, found, names| {
         if !found.used.beyond.is_positive() {
             return Err(OfficeError::refused(
@@ -282,6 +286,12 @@ pub fn if_left(cause: Cause, damaged: Damaged) -> String {
             "Rotted framing carries less than sound framing, and what is repaired above it may move again."
         }
         Damaged::Insulation => "Wet insulation may keep the wood around it wet, and keeps less heat in.",
+        Damaged::Fascia | Damaged::Soffit | Damaged::Trim => {
+            "Rotted boards hold gutters and drip edge badly, and let water and animals in behind them."
+        }
+        Damaged::HiddenLayer => {
+            "Shingles over an old layer lie unevenly, nails hold less, and nobody sees the deck under it."
+        }
     };
     format!("{cause} {damaged}")
 }

@@ -260,7 +260,7 @@ fn sheet_condition(books: Books<'_>, found: &ConditionAtMonth, steps: &[Entered<
         covered: found.used.covered,
         beyond: found.used.beyond,
         moisture: condition.moisture,
-        note: condition.note.clone(),
+        note: condition.for_homeowner.clone(),
         x_in: condition.x_in,
         y_in: condition.y_in,
         photos: condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),

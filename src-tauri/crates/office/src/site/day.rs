@@ -3,16 +3,20 @@
 use crate::change::allowance::{further_price, price_of};
 use crate::change::ask::{if_declined, if_left};
 use crate::job::before_work::{before_work, begins, hazards_of};
+use crate::job::roof::measured_roof;
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
+use crate::site::own::{OwnEntry, own_of_today};
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Names;
 use desk::numbering::Numbering;
+use jiff::Span;
 use jiff::civil::Date;
 use ledger::closed_lists::{CountedIn, Course, Damaged, Place, Role};
 use ledger::facts::{TimeEntry, UnitPrice};
 use ledger::{Books, Id};
 use serde::Serialize;
+use trade::roof::measure;
 use trade::{Money, Month, Qty};
 
 /// A price of one for the homeowner.
@@ -35,6 +39,9 @@ pub struct SiteCondition {
     pub id: String,
     /// Number.
     pub number: String,
+    /// The day on which it was found.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub on: Date,
     /// Where.
     pub place: Place,
     /// Which side.
@@ -51,7 +58,8 @@ pub struct SiteCondition {
     pub beyond: Qty,
     /// The work on it.
     pub work: WorkState,
-    /// Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has.
+    /// Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has; or they declined, and
+    /// the owner has not decided what becomes of it.
     pub to_ask: bool,
     /// Whether the homeowner declined its repair.
     pub declined: bool,
@@ -69,6 +77,10 @@ pub struct SiteCondition {
     pub price: Option<Money>,
     /// What happens if it is left, in the usual words.
     pub if_left: String,
+    /// The firm's own note.
+    pub note: Option<String>,
+    /// What the homeowner reads about it.
+    pub for_homeowner: Option<String>,
     /// Hashes of its photos.
     pub photos: Vec<String>,
 }
@@ -150,6 +162,8 @@ pub struct SiteJob {
     pub included_sheets: Qty,
     /// Sheets left.
     pub sheets_left: Qty,
+    /// Sheets that cover the whole roof, where it was measured: more than that is asked about.
+    pub roof_sheets: Option<Qty>,
     /// Feet of board that the price covers.
     pub included_feet: Qty,
     /// Feet left.
@@ -180,6 +194,23 @@ pub struct SitePerson {
     pub crew: Option<String>,
 }
 
+/// Hours of somebody on one of the last days, on any job.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteWorked {
+    /// The person's id.
+    pub person: String,
+    /// The day.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub date: Date,
+    /// The job's number.
+    pub job: String,
+    /// The code.
+    pub code: String,
+    /// Hours.
+    pub hours: Qty,
+}
+
 /// A day on site.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -193,6 +224,12 @@ pub struct SiteDay {
     pub people: Vec<SitePerson>,
     /// Codes: word and title.
     pub codes: Vec<(String, String)>,
+    /// Hours of the last two weeks: what a second entry for one person and day is held against.
+    pub worked: Vec<SiteWorked>,
+    /// The longest day of one person that is taken without a question.
+    pub long_day: Qty,
+    /// What whoever is here recorded today and may take back, the newest first.
+    pub own: Vec<OwnEntry>,
 }
 
 /// The site view of a day.
@@ -237,8 +274,33 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
                 })
                 .collect(),
             codes: codes.into_iter().map(|code| (code.code.clone(), code.title.clone())).collect(),
+            worked: worked(books, &names, today)?,
+            long_day: trade::LONG_DAY,
+            own: own_of_today(desk, books, &names, today)?,
         })
     })
+}
+
+/// The hours of the last two weeks, whoever typed them.
+fn worked(books: Books<'_>, names: &Names, today: Date) -> Result<Vec<SiteWorked>, OfficeError> {
+    let first = today.saturating_sub(Span::new().days(14));
+    let hours = books.dated_between::<TimeEntry>(first, today)?;
+    Ok(hours
+        .into_iter()
+        .map(|held| SiteWorked {
+            person: held.fact.person.to_string(),
+            date: held.fact.date,
+            job: names.job_number(held.fact.job),
+            code: names.code(held.fact.code),
+            hours: held.fact.hours,
+        })
+        .collect())
+}
+
+/// Sheets that cover the whole roof, where it was measured and has a shape.
+fn roof_sheets(books: Books<'_>, job: Id) -> Result<Option<Qty>, OfficeError> {
+    let measured = measured_roof(books, job)?.and_then(|(roof, _)| measure(&roof).ok());
+    Ok(measured.map(|measured| trade::sheets_of_whole_roof(measured.area_sqft)))
 }
 
 fn site_job(
@@ -276,6 +338,7 @@ fn site_job(
         cautions: cautions(books, standing.job, begun)?,
         included_sheets,
         sheets_left: included_sheets - used(Damaged::DeckSheet),
+        roof_sheets: roof_sheets(books, standing.job)?,
         included_feet,
         feet_left: included_feet - used(Damaged::DeckBoard),
         prices: prices
@@ -317,6 +380,7 @@ fn site_condition(
     SiteCondition {
         id: condition.id.to_string(),
         number: condition.condition.number.clone(),
+        on: condition.condition.date,
         place: condition.condition.place,
         side: condition.condition.side.clone(),
         damaged: condition.condition.damaged,
@@ -325,7 +389,7 @@ fn site_condition(
         covered: condition.used.covered,
         beyond: condition.used.beyond,
         work: condition.work,
-        to_ask: condition.is_to_ask(),
+        to_ask: condition.is_to_ask() || (condition.declined && condition.course.is_none()),
         declined: condition.declined,
         course: condition.course,
         stops: condition.stops,
@@ -337,6 +401,8 @@ fn site_condition(
         ),
         price: price_to_homeowner(condition, changes, prices),
         if_left: if_left(condition.condition.cause, condition.condition.damaged),
+        note: condition.condition.note.clone(),
+        for_homeowner: condition.condition.for_homeowner.clone(),
         photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
     }
 }
@@ -399,9 +465,10 @@ fn price_of_change(change: &ChangeAtMonth) -> Money {
 mod tests {
     use super::*;
     use crate::change::allowance::further;
-    use crate::change::ask::ask_for;
+    use crate::change::ask::{Asking, ask_for};
     use desk::Clock;
     use desk::record::Recorder;
+    use ledger::closed_lists::Pricing;
     use serde_json::json;
 
     fn sample() -> (tempfile::TempDir, Desk) {
@@ -436,6 +503,48 @@ mod tests {
         let unpriced = further(&desk, &job.number, Damaged::Rafter, CountedIn::Each, qty("3")).unwrap();
         assert_eq!((unpriced.beyond, unpriced.price), (qty("3"), None));
         assert_eq!(ask(qty("-1")).unwrap_err().field.as_deref(), Some("count"));
+    }
+
+    #[test]
+    fn the_crew_asks_at_the_contracts_price_alone_and_keeps_its_own_entries_in_reach() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let job = priced(&site_day(&desk, today).unwrap());
+        let crew = desk::people::people(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew);
+        let crew = Id::parse(&crew.unwrap().id).unwrap();
+        desk.sit(crew);
+        assert_eq!(site_day(&desk, today).unwrap().own, []);
+        let count = (job.sheets_left + qty("2")).to_string();
+        let condition = Recorder::default()
+            .record(
+                &mut desk,
+                json!({
+                    "kind": "condition", "date": today.to_string(), "job": job.number,
+                    "number": job.next_condition, "place": "valley", "cause": "not-said",
+                    "damaged": "deck-sheet", "counted_in": "sheet", "count": count,
+                }),
+            )
+            .unwrap()
+            .id;
+        let usual = crate::change::ask::asking(&desk, condition).unwrap();
+        let credit = crate::change::ask::Deduct {
+            description: "Gutter".to_owned(),
+            credit: Money::parse("4999.00").unwrap(),
+        };
+        let lump =
+            Asking { pricing: Pricing::LumpSum, price: Some(Money::parse("1.00").unwrap()), ..usual.clone() };
+        let deducted = Asking { deducts: vec![credit], ..usual.clone() };
+        for refused in [lump, deducted] {
+            let code = crate::change::ask::ask(&desk, condition, &refused).unwrap_err().code;
+            assert_eq!(code, desk::Code::NotAllowed);
+        }
+        assert_eq!(crate::change::ask::ask(&desk, condition, &usual).unwrap().lines.len(), 1);
+        let own = site_day(&desk, today).unwrap().own;
+        assert_eq!(own.len(), 1);
+        assert_eq!(own[0].id, condition.to_string());
+        assert!(own[0].says.starts_with(&format!("Condition {} on {}", job.next_condition, job.number)));
+        desk::record::take_back(&mut desk, condition, "Counted twice").unwrap();
+        assert_eq!(site_day(&desk, today).unwrap().own, []);
     }
 
     #[test]

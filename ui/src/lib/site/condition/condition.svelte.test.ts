@@ -172,7 +172,7 @@ describe('the damage', () => {
     await screen.findByText('1 sheet', { selector: 'strong' });
     await userEvent.click(screen.getByRole('button', { name: 'One more: How many' }));
     await userEvent.click(screen.getByRole('button', { name: /Log it: 2 sheets/ }));
-    expect(screen.getByText(/Say why, under “More”/)).toBeTruthy();
+    expect(screen.getAllByText(/Say why, under “More”/)).toHaveLength(2);
     expect(count('record')).toBe(0);
     await userEvent.type(screen.getByLabelText(/Why your count differs/), 'A sheet broke');
     await clean();
@@ -202,7 +202,7 @@ describe('the damage', () => {
       moisture: '28',
     };
     const fields = { job: JOB, place: 'eave', count: '4', more: JSON.stringify(more) };
-    const body = { on: '', values: { fields, lists: {} }, ids: ['01a20000-0000-7000-8000-0000000000ab'] };
+    const body = { on: JOB, values: { fields, lists: {} }, ids: ['01a20000-0000-7000-8000-0000000000ab'] };
     const drafts = ({ kind }: { kind: string }) =>
       kind === 'site-condition' ? [{ id: 'd', kind, job: null, changed_at: 'x', body }] : [];
     at({ drafts, calculate_damage: () => calculated('1') });
@@ -345,6 +345,8 @@ describe('the sheet before the homeowner', () => {
     const { last, count } = await shown(SHEET);
     await userEvent.click(screen.getByRole('checkbox', { name: 'The old cap' }));
     await userEvent.click(screen.getByRole('button', { name: 'By phone' }));
+    await userEvent.type(screen.getByLabelText(/Number that was called/), '555 0100');
+    await userEvent.type(screen.getByLabelText(/Time of the call/), 'noon');
     await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
     await waitFor(() => expect(count('record')).toBe(1));
     expect(last('record').facts[0]).toMatchObject({
@@ -377,6 +379,8 @@ describe('the sheet before the homeowner', () => {
     expect(both.getByText(/by Olive Marsh on device B/)).toBeTruthy();
     await clean();
     await userEvent.click(screen.getByRole('button', { name: 'By phone' }));
+    await userEvent.type(screen.getByLabelText(/Number that was called/), '555 0100');
+    await userEvent.type(screen.getByLabelText(/Time of the call/), 'noon');
     await userEvent.click(screen.getByRole('button', { name: 'Approved' }));
     await waitFor(() => expect(count('settle_decisions')).toBe(1));
     expect(count('record')).toBe(0);
@@ -401,6 +405,7 @@ describe('how it is asked, and repaired', () => {
   };
 
   it('is priced by time and material with a most, a credit, and a later end', async () => {
+    desk.set(AT_DESK);
     const { last, count } = at({
       asking,
       draw_up: { id: 'c9', number: '1', title: 't', lines: [], price: '480.00' },
