@@ -352,6 +352,7 @@ function declinedDay() {
   const job = day.jobs.find((each) => each.number === '26-022')!;
   Object.assign(job.conditions[0]!, {
     declined: true,
+    to_ask: true,
     stops: true,
     may_be_repaired: false,
     stop_words: 'The homeowner declined. Nothing is laid over this as it is.',
