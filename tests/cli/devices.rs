@@ -1,10 +1,10 @@
 //! Three machines of one firm, each with a file of its own: the office, a crew's tablet, the bookkeeper's. What is
 //! written on one is seen on the others; what goes wrong on the way loses nothing and is said.
 
-use crate::program::{bad, good, json, program, run_in, text};
+use crate::program::{bad, good, json, ready, run_in, text};
 use serde_json::Value;
 use std::path::Path;
-use std::process::{Command, Output};
+use std::process::Output;
 use tempfile::TempDir;
 
 /// A folder for each machine, and one that all of them reach.
@@ -13,9 +13,8 @@ struct Firm {
 }
 
 fn joined(folder: &Path, words: &[&str], passphrase: &str) -> Output {
-    let mut command = Command::new(program());
-    command.arg("--json").args(words).current_dir(folder).env("TEAROFF_LOG_DIR", folder.join("log"));
-    command.env("TEAROFF_PASSPHRASE", passphrase).output().unwrap()
+    let mut command = ready(folder);
+    command.arg("--json").args(words).env("TEAROFF_PASSPHRASE", passphrase).output().unwrap()
 }
 
 const TABLET: &str = "North crew's tablet";

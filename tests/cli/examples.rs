@@ -61,6 +61,7 @@ fn run_all(document: &str) -> Vec<String> {
         let mut shell = Command::new("sh");
         shell.args(["-e", "-c", command]).current_dir(folder.path());
         shell.env("PATH", path_with(&program)).env("TEAROFF_LOG_DIR", folder.path().join("log"));
+        shell.env("TEAROFF_STATE_DIR", folder.path().join("state"));
         let output = shell.output().unwrap();
         let said =
             String::from_utf8_lossy(&output.stdout).into_owned() + &String::from_utf8_lossy(&output.stderr);

@@ -9,7 +9,7 @@ mod ends;
 mod examples;
 mod program;
 
-use program::{bad, bad_input, firm, good, json, piped_in, program, run_in};
+use program::{bad, bad_input, firm, good, json, piped_in, program, ready, run_in};
 use serde_json::Value;
 use std::path::Path;
 use std::process::Command;
@@ -398,9 +398,9 @@ fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
     let refused = bad(folder.path(), &["job", "firm.tearoff", "26-013"], 8);
     assert_eq!((&refused["code"], &refused["field"]), (&"pin".into(), &"TEAROFF_PIN".into()));
     let asked = |pin: &str| {
-        let mut command = Command::new(program());
-        command.args(["job", "firm.tearoff", "26-013"]).current_dir(folder.path()).env("TEAROFF_PIN", pin);
-        command.env("TEAROFF_LOG_DIR", folder.path().join("log")).output().unwrap().status.code()
+        let mut command = ready(folder.path());
+        command.args(["job", "firm.tearoff", "26-013"]).env("TEAROFF_PIN", pin);
+        command.output().unwrap().status.code()
     };
     assert_eq!((asked("4712"), asked("4711")), (Some(8), Some(0)));
 }

@@ -93,7 +93,7 @@ enum Command {
         /// The ledger file.
         file: PathBuf,
     },
-    /// Show what subcontractors were paid in a year, and what they have handed in. Nothing is filed from here.
+    /// Show what subcontractors were paid in a year; nothing is filed from here
     #[command(after_help = "With --json: `Subcontractors`; with --to {\"file\", \"bytes\"}.")]
     Subcontractors {
         /// The ledger file.

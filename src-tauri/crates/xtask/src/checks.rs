@@ -46,6 +46,8 @@ pub(crate) fn tests(checkout: &Checkout) -> Result<Outcome, Trouble> {
     // All of them, even after a failure: one round should name everything there is to put right.
     let tests = checkout.cargo().args(["test", "--workspace", "--no-fail-fast"]);
     let tests = tests.env("TEAROFF_PYTHON", python).env("TEAROFF_PROGRAM", program);
+    // What the program keeps of ledgers outside them is the build's, not this person's.
+    let tests = tests.env("TEAROFF_STATE_DIR", checkout.built("tmp", "state"));
     // Where the step `machine` looks after the machine, every kind of store must be tried.
     let must = if machine::is_looked_after() { Some(("TEAROFF_SERVERS", "1")) } else { None };
     must.into_iter().fold(tests, |tests, (name, value)| tests.env(name, value)).run()?;

@@ -23,15 +23,25 @@ pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble
     bench.run()
 }
 
-/// The fault tests and the histories of settings with their long loops. They read `TEAROFF_SOAK` and do many more
-/// rounds of the same cases.
+/// The tests with long loops: faults, hand-offs, histories of settings, random books, and devices over stores that lie.
+/// They read `TEAROFF_SOAK` and do many more rounds of the same cases.
 pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
     checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
     let faults = checkout.cargo().args(["test", "--release", "--package", "acceptance", "--test", "faults"]);
     let program = checkout.built("release", "tearoff");
     faults.args(["--", "--nocapture"]).env("TEAROFF_SOAK", "1").env("TEAROFF_PROGRAM", program).run()?;
-    let histories = checkout.cargo().args(["test", "--release", "--package", "office", "--test", "own_day"]);
-    histories.args(["--", "--nocapture"]).env("TEAROFF_SOAK", "1").run()
+    let long = [
+        ("office", "own_day"),
+        ("exchange", "simulation"),
+        ("ledger", "books"),
+        ("intake", "import"),
+        ("acceptance", "hand_off"),
+    ];
+    for (package, test) in long {
+        let test = checkout.cargo().args(["test", "--release", "--package", package, "--test", test]);
+        test.args(["--", "--nocapture"]).env("TEAROFF_SOAK", "1").run()?;
+    }
+    Ok(())
 }
 
 /// Licenses, bans and sources by cargo-deny, and advisories where their data is on this machine.

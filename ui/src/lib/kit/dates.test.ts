@@ -63,7 +63,7 @@ describe('month and day', () => {
     expect(read('1/3', 'en-US', '2026-12-28')).toBe('2027-01-03');
     expect(read('1/1', 'en-US', '2026-11-20')).toBe('2026-01-01');
     expect(read('1/1', 'en-US', '2026-12-02')).toBe('2027-01-01');
-    expect(read('12/1', 'en-US', '2026-05-20')).toBe('2026-12-01');
+    expect(read('12/1', 'en-US', '2026-06-20')).toBe('2026-12-01');
     expect(read('5/10', 'en-US', '2026-05-09')).toBe('2026-05-10');
     expect(read('2/29', 'en-US', '2028-06-01')).toBe('2028-02-29');
     expect(read('2/29', 'en-US', '2027-11-01')).toBe('2028-02-29');

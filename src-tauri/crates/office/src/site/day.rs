@@ -58,8 +58,8 @@ pub struct SiteCondition {
     pub beyond: Qty,
     /// The work on it.
     pub work: WorkState,
-    /// Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has; or they declined, and
-    /// the owner has not decided what becomes of it.
+    /// Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has; or they declined,
+    /// and the owner has not decided what becomes of it.
     pub to_ask: bool,
     /// Whether the homeowner declined its repair.
     pub declined: bool,

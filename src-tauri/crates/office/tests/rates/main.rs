@@ -69,9 +69,18 @@ fn the_newest_price_of_each_vendor_counts_and_of_these_the_lowest() {
     let part = shop.part();
     assert_eq!(shop.costs(part, "2026-06-01"), None);
     shop.price("2026-02-01", "Yard", "34.50");
-    assert_eq!(shop.costs(part, "2026-01-31"), None, "what is dated later does not count yet");
+    assert_eq!(
+        shop.costs(part, "2026-01-31").as_deref(),
+        Some("34.5"),
+        "the first counts from the beginning"
+    );
     assert_eq!(shop.costs(part, "2026-02-01").as_deref(), Some("34.5"));
     shop.price("2026-03-01", "Barn", "33");
+    assert_eq!(
+        shop.costs(part, "2026-02-28").as_deref(),
+        Some("34.5"),
+        "what is dated later does not count yet"
+    );
     assert_eq!(shop.costs(part, "2026-03-01").as_deref(), Some("33"));
     let rise = shop.price("2026-04-01", "Barn", "36");
     assert_eq!(shop.costs(part, "2026-04-01").as_deref(), Some("34.5"), "the barn's old price is gone");
@@ -121,7 +130,9 @@ fn a_production_rate_holds_for_its_height_and_above_and_for_its_steepness_alone(
     assert_eq!(rate(Steepness::Walkable, 1, "2026-05-01"), Some(("0.014".to_owned(), 1)));
     assert_eq!(rate(Steepness::Walkable, 3, "2026-05-01"), Some(("0.018".to_owned(), 2)));
     assert_eq!(rate(Steepness::Steep, 1, "2026-05-01"), None);
-    assert_eq!(rate(Steepness::Walkable, 1, "2026-01-31"), None);
+    // The first rate counts from the beginning, a later one from its day.
+    assert_eq!(rate(Steepness::Walkable, 1, "2026-01-31"), Some(("0.015".to_owned(), 1)));
+    assert_eq!(rate(Steepness::Walkable, 1, "2026-04-30"), Some(("0.015".to_owned(), 1)));
     let shown = office::rates(&shop.desk, day("2026-06-01")).unwrap().production;
     assert_eq!(shown.iter().map(|row| row.hours.to_string()).collect::<Vec<_>>(), ["0.014", "0.018"]);
 }
@@ -187,7 +198,8 @@ fn a_crews_hour_is_its_pay_and_what_comes_on_top_of_it() {
         assert_eq!(shown, (2, "25".to_owned(), "6.55".to_owned(), "31.55".to_owned()));
     }
     assert!(rows[0].crew.is_some() && rows[1].crew.is_none());
-    assert!(loaded_on(shop.desk.books(), day("2026-01-04")).unwrap().is_empty(), "nobody has pay yet");
+    // First pay and burden count from the beginning.
+    assert_eq!(loaded_on(shop.desk.books(), day("2026-01-04")).unwrap(), rows);
 }
 
 #[test]
