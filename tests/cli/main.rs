@@ -9,10 +9,9 @@ mod ends;
 mod examples;
 mod program;
 
-use program::{bad, bad_input, firm, good, json, piped_in, program, ready, run_in};
+use program::{bad, bad_input, firm, good, json, piped_in, ready, run_in};
 use serde_json::Value;
 use std::path::Path;
-use std::process::Command;
 use tempfile::TempDir;
 
 /// Cents out of a money string.

@@ -56,8 +56,8 @@ beyond: Qty,
  */
 work: WorkState, 
 /**
- * Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has; or they declined, and
- * the owner has not decided what becomes of it.
+ * Whether the homeowner is to be asked: it goes beyond what the price covers, and nobody has; or they declined,
+ * and the owner has not decided what becomes of it.
  */
 to_ask: boolean, 
 /**
