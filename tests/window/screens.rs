@@ -104,7 +104,10 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
     all_of(
         &desk,
         &[
-            to("jobs", Page::wait_for_jobs),
+            to("jobs", |page| {
+                page.go("#/jobs")?;
+                page.wait_for_jobs()
+            }),
             to("job", |page| {
                 page.go(&job)?;
                 page.wait_until("the job", "document.querySelector('#part-contract')")
