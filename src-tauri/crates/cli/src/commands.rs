@@ -359,7 +359,7 @@ fn record(file: &Path, fact: Option<&str>, asker: Asker<'_>) -> Result<Vec<Strin
         Some("-") | None => lines_of(std::io::stdin().lock())?,
         Some(fact) => vec![fact.to_owned()],
     };
-    let outcomes = desk.together(|desk| record_lines(desk, &texts))?;
+    let outcomes = desk.in_one_transaction(|desk| record_lines(desk, &texts))?;
     asker.answer(&outcomes, |outcomes| {
         let line = |outcome: &Outcome| {
             if outcome.repeated { format!("{} was already there", outcome.id) } else { outcome.id.clone() }

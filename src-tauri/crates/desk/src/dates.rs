@@ -13,19 +13,15 @@ use ledger::kinds::kind_spec;
 /// enough for the slips that keys and optical readers make (*common practice, no source*).
 const YEARS: i64 = 5;
 
-/// The columns of facts that hold a day.
-const DAYS: &[&str] = &["date", "due", "begins", "ends", "expected_on", "until", "left_on"];
-
 /// Refuses a fact with a day that may be a slip, unless its field is among those that somebody is sure of.
 pub(crate) fn check(fact: &Fact, today: Date, sure_of: &[String]) -> Result<(), OfficeError> {
     let Some(spec) = kind_spec(fact.kind()) else { return Ok(()) };
     let record = fact.record();
     let near = today.saturating_sub(YEARS.years())..=today.saturating_add(YEARS.years());
-    for (column, value) in spec.own.columns.iter().zip(&record.own) {
+    let columns = spec.own.columns.iter().zip(&spec.own.days).zip(&record.own);
+    for ((column, _), value) in columns.filter(|((column, is_day), _)| **is_day && !sure_of.contains(column))
+    {
         let Value::Text(text) = value else { continue };
-        if !DAYS.contains(&column.as_str()) || sure_of.contains(column) {
-            continue;
-        }
         let Ok(day) = text.parse::<Date>() else { continue };
         if !near.contains(&day) {
             let problem = format!("{} is more than {YEARS} years from today", trade::shown::day(day));

@@ -28,8 +28,6 @@ pub struct Desk {
     /// The clock on the wall.
     pub clock: Clock,
     person: Option<Id>,
-    /// Fields whose unusual dates somebody is sure of, while their fact is recorded.
-    pub(crate) sure_of: Vec<String>,
 }
 
 /// What is needed to make a new firm.
@@ -112,7 +110,7 @@ impl Desk {
             }
             return Err(refused.into());
         }
-        Ok(Desk { open: Open::Writing(Box::new(ledger)), clock, person: Some(owner_id), sure_of: Vec::new() })
+        Ok(Desk { open: Open::Writing(Box::new(ledger)), clock, person: Some(owner_id) })
     }
 
     /// Opens a ledger for writing.
@@ -120,12 +118,7 @@ impl Desk {
     /// # Errors
     /// As [`Ledger::open`].
     pub fn open(path: &Path, clock: Clock) -> Result<Desk, OfficeError> {
-        Ok(Desk {
-            open: Open::Writing(Box::new(Ledger::open(path)?)),
-            clock,
-            person: None,
-            sure_of: Vec::new(),
-        })
+        Ok(Desk { open: Open::Writing(Box::new(Ledger::open(path)?)), clock, person: None })
     }
 
     /// Opens a ledger for reading.
@@ -133,12 +126,7 @@ impl Desk {
     /// # Errors
     /// As [`Reader::open`].
     pub fn read(path: &Path, clock: Clock) -> Result<Desk, OfficeError> {
-        Ok(Desk {
-            open: Open::Reading(Box::new(Reader::open(path)?)),
-            clock,
-            person: None,
-            sure_of: Vec::new(),
-        })
+        Ok(Desk { open: Open::Reading(Box::new(Reader::open(path)?)), clock, person: None })
     }
 
     /// Opens a ledger for writing, or for reading when another window or program writes; the second value says why.
@@ -147,10 +135,7 @@ impl Desk {
     /// When it cannot even be read.
     pub fn open_or_read(path: &Path, clock: Clock) -> Result<(Desk, Option<OfficeError>), OfficeError> {
         match Ledger::open(path) {
-            Ok(ledger) => Ok((
-                Desk { open: Open::Writing(Box::new(ledger)), clock, person: None, sure_of: Vec::new() },
-                None,
-            )),
+            Ok(ledger) => Ok((Desk { open: Open::Writing(Box::new(ledger)), clock, person: None }, None)),
             Err(busy @ LedgerError::Busy { .. }) => Ok((Desk::read(path, clock)?, Some(busy.into()))),
             Err(other) => Err(other.into()),
         }
@@ -293,11 +278,24 @@ impl Desk {
         at: Timestamp,
         go_on: &mut dyn FnMut(usize) -> bool,
     ) -> Result<Vec<Appended>, OfficeError> {
+        self.append_sure(batch, &[], at, go_on)
+    }
+
+    /// The same, with the fields of each fact whose unusual dates somebody is sure of.
+    pub(crate) fn append_sure(
+        &mut self,
+        batch: &[NewFact],
+        sure_of: &[Vec<String>],
+        at: Timestamp,
+        go_on: &mut dyn FnMut(usize) -> bool,
+    ) -> Result<Vec<Appended>, OfficeError> {
         if device::role(self.books())? == Some(Role::Crew) {
             batch.iter().try_for_each(|new| refuse_on_site(new.fact.kind()))?;
         }
         let today = self.clock.today();
-        batch.iter().try_for_each(|new| dates::check(&new.fact, today, &self.sure_of))?;
+        for (index, new) in batch.iter().enumerate() {
+            dates::check(&new.fact, today, sure_of.get(index).map_or(&[], Vec::as_slice))?;
+        }
         let salts = self.clock.salts();
         let ledger = self.ledger()?;
         ledger.salt_from(salts);
@@ -308,18 +306,18 @@ impl Desk {
     ///
     /// # Errors
     /// What the work said, or the disk at the end of it.
-    pub fn together<T>(
+    pub fn in_one_transaction<T>(
         &mut self,
         work: impl FnOnce(&mut Desk) -> Result<T, OfficeError>,
     ) -> Result<T, OfficeError> {
-        let before = self.ledger()?.begin_together()?;
+        let before = self.ledger()?.begin_transaction()?;
         match work(self) {
             Ok(done) => {
-                self.ledger()?.end_together(before)?;
+                self.ledger()?.commit_transaction(before)?;
                 Ok(done)
             }
             Err(refused) => {
-                self.ledger()?.undo_together(before)?;
+                self.ledger()?.roll_back(before)?;
                 Err(refused)
             }
         }

@@ -140,16 +140,14 @@ impl Recorder {
         let (mut at, mut sure) = (None, Vec::new());
         for mut json in batch {
             may_record(desk, &json)?;
-            sure.extend(sure_of(&mut json)?);
+            sure.push(sure_of(&mut json)?);
             let (given, fact) = self.read(desk, json)?;
             let (moment, made) = desk.clock.tick();
             at.get_or_insert(moment);
             facts.push(NewFact { id: given.unwrap_or(made), person, fact });
         }
         let Some(at) = at else { return Ok(Vec::new()) };
-        desk.sure_of = sure;
-        let outcome = desk.append(&facts, at, &mut |_| true);
-        desk.sure_of.clear();
+        let outcome = desk.append_sure(&facts, &sure, at, &mut |_| true);
         let outcomes = outcome.map_err(|refused| whose(desk, &facts, refused))?;
         self.directory = Directory::default();
         let recorded = facts.iter().zip(outcomes);
@@ -173,10 +171,7 @@ impl Recorder {
         let (at, made) = desk.clock.tick();
         let new = NewFact { id: given.unwrap_or(made), person, fact };
         let kind = new.fact.kind();
-        desk.sure_of = sure;
-        let outcome = desk.append(std::slice::from_ref(&new), at, &mut |_| true);
-        desk.sure_of.clear();
-        let outcome = outcome?;
+        let outcome = desk.append_sure(std::slice::from_ref(&new), &[sure], at, &mut |_| true)?;
         let table = kind_spec(kind).map_or("", |spec| spec.own.table);
         self.directory.forget(table);
         if kind == "reversal" {

@@ -240,23 +240,23 @@ impl Ledger {
         Ok(outcome)
     }
 
-    /// Begins to write several batches as one. What was so before is kept for [`Ledger::undo_together`].
+    /// Begins to write several batches as one. What was so before is kept for [`Ledger::roll_back`].
     ///
     /// # Errors
     /// When the disk refuses.
-    pub fn begin_together(&mut self) -> Result<Before, LedgerError> {
+    pub fn begin_transaction(&mut self) -> Result<Before, LedgerError> {
         self.identity.still_at(&self.path)?;
         self.conn.execute_batch("BEGIN IMMEDIATE")?;
         Ok(Before { end: self.end.clone(), calendar: self.calendar.clone() })
     }
 
-    /// Writes all that was recorded since [`Ledger::begin_together`].
+    /// Writes all that was recorded since [`Ledger::begin_transaction`].
     ///
     /// # Errors
     /// When the disk refuses, or the file was moved meanwhile; nothing of it is written then.
-    pub fn end_together(&mut self, before: Before) -> Result<(), LedgerError> {
+    pub fn commit_transaction(&mut self, before: Before) -> Result<(), LedgerError> {
         if let Err(error) = self.conn.execute_batch("COMMIT") {
-            self.undo_together(before)?;
+            self.roll_back(before)?;
             return Err(nobody_known(error));
         }
         self.identity.still_at(&self.path)?;
@@ -282,11 +282,11 @@ impl Ledger {
         Ok(())
     }
 
-    /// Drops all that was recorded since [`Ledger::begin_together`].
+    /// Drops all that was recorded since [`Ledger::begin_transaction`].
     ///
     /// # Errors
     /// When the disk refuses.
-    pub fn undo_together(&mut self, before: Before) -> Result<(), LedgerError> {
+    pub fn roll_back(&mut self, before: Before) -> Result<(), LedgerError> {
         (self.end, self.calendar) = (before.end, before.calendar);
         self.totals.forget();
         if !self.conn.is_autocommit() {

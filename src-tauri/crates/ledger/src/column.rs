@@ -16,6 +16,8 @@ pub trait Column: Sized {
     const OPTIONAL: bool = false;
     /// Whether it is the hash of a file.
     const IS_FILE: bool = false;
+    /// Whether it is a day.
+    const IS_DAY: bool = false;
     /// What stands for it in JSON, as a page's types would say it: `string`, or the words it is one of.
     fn shape() -> String {
         "string".to_owned()
@@ -199,6 +201,7 @@ impl Column for Month {
 }
 
 impl Column for Date {
+    const IS_DAY: bool = true;
     fn store(&self) -> Value {
         Value::Text(self.to_string())
     }
@@ -248,6 +251,7 @@ impl<T: Column> Column for Option<T> {
     const SUFFIX: &'static str = T::SUFFIX;
     const OPTIONAL: bool = true;
     const IS_FILE: bool = T::IS_FILE;
+    const IS_DAY: bool = T::IS_DAY;
     fn shape() -> String {
         T::shape()
     }

@@ -20,6 +20,8 @@ pub struct TableSpec {
     pub open: Vec<bool>,
     /// For each column, whether it is the hash of a file.
     pub files: Vec<bool>,
+    /// For each column, whether it is a day.
+    pub days: Vec<bool>,
     /// The statement that writes a row.
     pub insert: String,
     /// The statement that reads a row by its fact's id.
@@ -38,7 +40,7 @@ impl TableSpec {
             format!("SELECT {names} FROM {table} WHERE id = ?")
         };
         let insert = format!("INSERT INTO {table} ({keys}, {names}) VALUES ({marks})");
-        TableSpec { table, columns, open, files: R::files(), insert, select }
+        TableSpec { table, columns, open, files: R::files(), days: R::days(), insert, select }
     }
 
     /// Whether it has a column that a crew may see.
@@ -122,6 +124,8 @@ pub trait Row: Sized {
     fn open() -> Vec<bool>;
     /// For each column, whether it is the hash of a file.
     fn files() -> Vec<bool>;
+    /// For each column, whether it is a day.
+    fn days() -> Vec<bool>;
     /// The fields of its JSON, in the same order.
     fn fields() -> Vec<Field>;
     /// The values, in the same order.
@@ -256,6 +260,9 @@ macro_rules! row {
             }
             fn files() -> Vec<bool> {
                 vec![$( <$type as $crate::column::Column>::IS_FILE ),*]
+            }
+            fn days() -> Vec<bool> {
+                vec![$( <$type as $crate::column::Column>::IS_DAY ),*]
             }
             fn fields() -> Vec<$crate::kind::Field> {
                 vec![$( $crate::kind::field::<$type>(stringify!($field)) ),*]

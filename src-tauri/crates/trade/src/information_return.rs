@@ -25,8 +25,7 @@ mod tests {
         Money::from_minor(dollars * 100)
     }
 
-    /// The thresholds as read of the law; that the sum itself is reported, and the examples, are from memory and worked
-    /// out.
+    /// Examples worked out by hand from the thresholds of the law and “or more”.
     #[test]
     fn a_years_payments_are_reported_from_the_sum_of_its_own_year_on() {
         assert!(is_reported(2026, m(2_000), Money::ZERO));

@@ -94,13 +94,13 @@ pub fn in_sentence(label: &str) -> String {
 #[must_use]
 pub fn with_unit(quantity: Qty, unit: &str) -> String {
     let figure = two_places(quantity).decimal().normalize();
-    format!("{} {}", grouped(figure), unit_behind(quantity, unit)).trim_end().to_owned()
+    format!("{} {}", grouped(figure), unit_behind(figure, unit)).trim_end().to_owned()
 }
 
 /// The unit alone, as it stands behind a quantity. “2 each” is two of them, and no more is to be said.
 #[must_use]
-pub fn unit_behind(quantity: Qty, unit: &str) -> String {
-    let one = two_places(quantity).decimal().abs() == Decimal::ONE;
+pub fn unit_behind(figure: Decimal, unit: &str) -> String {
+    let one = figure.abs().round_dp(2) == Decimal::ONE;
     match unit.trim() {
         "each" => String::new(),
         unit if one => singular(unit),

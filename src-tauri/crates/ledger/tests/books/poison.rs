@@ -97,19 +97,19 @@ fn a_slip_of_the_year_that_was_taken_back_makes_no_month() {
 fn several_batches_are_written_as_one_or_not_at_all() {
     let at = place();
     let mut ledger = books(&at.path);
-    let before = ledger.begin_together().expect("a beginning");
+    let before = ledger.begin_transaction().expect("a beginning");
     add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "10.00"));
     let refused = refusal(&mut ledger, direct_cost(101, "2026-03-05", 999, "10.00"));
     assert!(refused.starts_with("job: there is no job"), "{refused}");
     assert_eq!(ledger.last_seq(), 12, "the first of them stands until all are in");
-    ledger.undo_together(before).expect("an end");
+    ledger.roll_back(before).expect("an end");
     assert_eq!(ledger.last_seq(), 11);
     assert!(ledger.reading().fact(id(100)).expect("a reading").is_none());
 
-    let before = ledger.begin_together().expect("a beginning");
+    let before = ledger.begin_transaction().expect("a beginning");
     ledger.append(&[direct_cost(100, "2026-03-05", JOB, "10.00")], moment()).expect("one");
     ledger.append(&[direct_cost(101, "2026-03-05", JOB, "10.00")], moment()).expect("another");
-    ledger.end_together(before).expect("an end");
+    ledger.commit_transaction(before).expect("an end");
     assert_eq!(ledger.last_seq(), 13);
     drop(ledger);
     assert!(problems(&at.path).is_empty());

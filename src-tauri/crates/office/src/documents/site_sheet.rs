@@ -147,7 +147,7 @@ fn materials(contract: &Contract, colored: &[ColoredPart]) -> Vec<PlaceMaterial>
             place: wording::place(place.edge, place.feature).to_owned(),
             part: title.to_owned(),
             quantity: wording::shown(place.net),
-            unit: wording::unit(place.net, place.item.measure()).to_owned(),
+            unit: wording::unit(place.net, place.item.measure()),
             note: String::new(),
         });
     }
@@ -157,7 +157,7 @@ fn materials(contract: &Contract, colored: &[ColoredPart]) -> Vec<PlaceMaterial>
             place: "Field".to_owned(),
             part: titled(part),
             quantity: wording::shown(part.net),
-            unit: wording::unit(part.net, part.item.measure()).to_owned(),
+            unit: wording::unit(part.net, part.item.measure()),
             note: String::new(),
         });
     }

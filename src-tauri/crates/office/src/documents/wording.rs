@@ -4,18 +4,17 @@ pub(super) use crate::phrase::{damage, shown};
 use jiff::civil::Date;
 use ledger::closed_lists::{CountedIn, Damaged};
 use paperwork::papers::DrawnAt;
-use trade::roof::counted;
 pub(super) use trade::shown::{day, in_sentence};
 use trade::{EdgeKind, FeatureKind, Item, Measure, Qty, Topic};
 
 /// The unit as it stands behind a quantity: one piece, two pieces.
-pub(super) fn unit(quantity: Qty, measure: Measure) -> &'static str {
-    counted(shown(quantity).decimal(), measure.label())
+pub(super) fn unit(quantity: Qty, measure: Measure) -> String {
+    trade::shown::unit_behind(quantity.decimal(), measure.label())
 }
 
 /// A quantity with its unit, as `432 sq ft` or `1 piece`.
 pub(super) fn amount(quantity: Qty, measure: Measure) -> String {
-    format!("{} {}", shown(quantity), unit(quantity, measure))
+    trade::shown::with_unit(quantity, measure.label())
 }
 
 /// Where an item is drawn, and what it is for. The reasons are common practice, no source.

@@ -10,8 +10,8 @@ use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::expected::{PastJob, Record, age_band, next_job, prior_from, update};
-use trade::roof::{Measured, WorkStep, counted, measure};
-use trade::shown::in_sentence;
+use trade::roof::{Measured, WorkStep, measure};
+use trade::shown::{count_of, in_sentence, unit_behind, with_unit};
 use trade::{Qty, Rate};
 
 /// The level at which included sheets are advised: 8 jobs in 10.
@@ -71,16 +71,16 @@ pub(super) fn advice(
             words: format!(
                 "from {} other finished {}: shape and rate a square",
                 base.len(),
-                jobs(base.len())
+                unit_behind(Decimal::from(base.len()), "jobs")
             ),
             figure: format!("{} and {}", shown(prior.shape), shown(prior.rate)),
         },
         WorkStep {
-            words: format!("with {} {} of like age and state", like.len(), jobs(like.len())),
+            words: format!("with {} of like age and state", count_of(like.len(), "jobs")),
             figure: format!("{} and {}", shown(posterior.shape), shown(posterior.rate)),
         },
         WorkStep {
-            words: format!("× {} {}", measured.squares, counted(measured.squares.decimal(), "squares")),
+            words: format!("× {}", with_unit(measured.squares, "squares")),
             figure: format!("{} sheets to expect", shown(next.mean)),
         },
     ];
@@ -88,10 +88,6 @@ pub(super) fn advice(
     advice.covers_eight_in_ten = next.covers(LEVEL).ok();
     advice.chances = next.chances.iter().take(13).copied().collect();
     Ok(advice)
-}
-
-fn jobs(count: usize) -> &'static str {
-    counted(Decimal::from(count), "jobs")
 }
 
 fn is_like(past: &Finished, age: Option<i64>, state: Option<&str>) -> bool {

@@ -4,7 +4,8 @@ use super::costs::Ground;
 use super::draft::Choice;
 use super::view::{CalculatedChoice, Sensitive};
 use trade::price::{AtStake, sensitivity};
-use trade::roof::{WorkStep, counted};
+use trade::roof::WorkStep;
+use trade::shown::with_unit;
 use trade::{Item, Money, Qty};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
@@ -47,7 +48,7 @@ fn deck_sheet(ground: &Ground<'_>, built: &Choice) -> (Money, Vec<WorkStep>) {
     let hours = ground.hours_of(built, Item::DeckSheet, one);
     let work = hours.zip(ground.book.loaded_hour(ground.crew)).map(|(hours, (loaded, _))| {
         let work = trade::line_amount(loaded, hours);
-        steps.push(step(format!("{hours} {} at {loaded}", counted(hours.decimal(), "hours")), work));
+        steps.push(step(format!("{} at {loaded}", with_unit(hours, "hours")), work));
         work
     });
     (sheet + work.unwrap_or_default(), steps)

@@ -679,7 +679,7 @@ impl Gather<'_> {
 /// What an invoice makes due: lines and tax, less what is held.
 /// The unit as it stands behind a quantity of it.
 fn unit_of(quantity: Option<Qty>, unit: Option<&str>) -> Option<String> {
-    quantity.zip(unit).map(|(quantity, unit)| trade::shown::unit_behind(quantity, unit))
+    quantity.zip(unit).map(|(quantity, unit)| trade::shown::unit_behind(quantity.decimal(), unit))
 }
 
 fn due_on(invoice: &Invoice) -> Money {

@@ -6,12 +6,13 @@ use crate::money::Qty;
 use crate::roof::given::{Given, TWELVE, cover, short, step, up};
 use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Topic};
 use crate::roof::line::{Line, Takeoff, Warning, WarningCode};
-use crate::roof::measured::{MeasuredSection, counted};
+use crate::roof::measured::MeasuredSection;
 use crate::roof::plane::slope_factor;
 use crate::roof::recipe::Recipe;
 use crate::roof::shape::{Feature, House};
 use crate::roof::standard::Asked;
 use crate::roof::valley;
+use crate::shown::unit_behind;
 
 const SQIN_A_FOOT: Decimal = Decimal::from_parts(144, 0, 0, false, 0);
 
@@ -146,7 +147,7 @@ fn too_short(
             short(width),
             given.asked.source(Topic::BarrierEaveInside)
         ),
-        remedy: format!("Lay {needed} {}.", counted(needed, "rows")),
+        remedy: format!("Lay {needed} {}.", unit_behind(needed, "rows")),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::money::Qty;
 use crate::roof::given::{Given, TWELVE, edges, pieces_along, running, short, step};
 use crate::roof::kinds::{EdgeKind, Item};
 use crate::roof::line::{Line, Takeoff};
-use crate::roof::measured::counted;
+use crate::shown::unit_behind;
 
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     let recipe = given.recipe;
@@ -62,7 +62,7 @@ fn downspouts(given: &Given<'_>, out: &mut Takeoff) {
     };
     let each = recipe.downspout_story_ft.decimal() * Decimal::from(given.house.stories.max(1));
     let feet = count * each;
-    let words = format!("{count} {} of {} ft", counted(count, "downspouts"), short(each));
+    let words = format!("{count} {} of {} ft", unit_behind(count, "downspouts"), short(each));
     steps.push(step(words, feet, "ft"));
     out.add(Line::new(Item::Downspout, feet, steps, "Number × length (common practice).").at(EdgeKind::Eave));
 }

@@ -6,7 +6,7 @@ use rust_decimal::prelude::ToPrimitive;
 use crate::roof::given::{Given, step, up};
 use crate::roof::kinds::{DeckKind, Item};
 use crate::roof::line::{Line, Takeoff, WarningCode};
-use crate::roof::measured::counted;
+use crate::shown::unit_behind;
 
 const POUNDS_A_TON: Decimal = Decimal::from_parts(2_000, 0, 0, false, 0);
 
@@ -39,7 +39,7 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
         format!(
             "in containers that carry {} {}",
             recipe.container_tons,
-            counted(recipe.container_tons.decimal(), "tons")
+            unit_behind(recipe.container_tons.decimal(), "tons")
         ),
         by_weight,
         "loads",
@@ -72,7 +72,7 @@ fn deck(given: &Given<'_>, out: &mut Takeoff) {
             "The deck is of boards laid apart; shingles need a solid deck (IRC R905.2.1).",
             format!(
                 "Sheathe the whole roof, {sheets} {} before waste, or fill the gaps.",
-                counted(sheets, "sheets")
+                unit_behind(sheets, "sheets")
             ),
         );
     }

@@ -1,12 +1,12 @@
 //! What measuring gives: true areas and lengths, each with the steps that lead to it.
 
-use rust_decimal::{Decimal, RoundingStrategy};
+use rust_decimal::RoundingStrategy;
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
 use crate::roof::kinds::EdgeKind;
 use crate::roof::shape::Point;
-use crate::shown::grouped;
+use crate::shown::{grouped, unit_behind};
 
 /// One step of a working, so that a figure can be opened: what was done, and what came of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -25,15 +25,9 @@ impl WorkStep {
             figure.decimal().round_dp_with_strategy(2, RoundingStrategy::MidpointAwayFromZero).normalize();
         WorkStep {
             words: words.into(),
-            figure: format!("{} {}", grouped(shown), counted(shown, unit)).trim_end().to_owned(),
+            figure: format!("{} {}", grouped(shown), unit_behind(shown, unit)).trim_end().to_owned(),
         }
     }
-}
-
-/// A unit as it stands behind a figure: one piece, two pieces. Units that are cut short, as `sq ft`, stay as they are.
-#[must_use]
-pub fn counted(figure: Decimal, unit: &'static str) -> &'static str {
-    if figure == Decimal::ONE { unit.strip_suffix('s').unwrap_or(unit) } else { unit }
 }
 
 /// A roof's true measures.

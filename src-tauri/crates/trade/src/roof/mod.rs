@@ -42,7 +42,7 @@ pub use kinds::{
 };
 pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, names_section};
 pub use measure::measure;
-pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep, counted};
+pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 pub use plane::slope_factor;
 pub use problem::{RoofFault, RoofProblem};
 pub use production::{

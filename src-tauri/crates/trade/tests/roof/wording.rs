@@ -1,7 +1,8 @@
 //! The working is read by people: no figure in it trails zeros, and one of a thing is one piece and not 1 pieces.
 
 use rust_decimal::Decimal;
-use trade::roof::{Asked, Recipe, Roof, buy, counted, measure, takeoff, usual};
+use trade::roof::{Asked, Recipe, Roof, buy, measure, takeoff, usual};
+use trade::shown::unit_behind;
 use trade::{EdgeKind, FeatureKind, Origin, Qty, Rate, ValleyMethod};
 
 use crate::plans::{ell, feature, gable, hip, q, roof, typed};
@@ -107,8 +108,8 @@ fn what_is_looked_for_is_found() {
 
 #[test]
 fn a_unit_follows_its_figure() {
-    assert_eq!(counted(Decimal::ONE, "pieces"), "piece");
-    assert_eq!(counted(Decimal::TWO, "pieces"), "pieces");
-    assert_eq!(counted(Decimal::new(15, 1), "squares"), "squares");
-    assert_eq!(counted(Decimal::ONE, "sq ft"), "sq ft");
+    assert_eq!(unit_behind(Decimal::ONE, "pieces"), "piece");
+    assert_eq!(unit_behind(Decimal::TWO, "pieces"), "pieces");
+    assert_eq!(unit_behind(Decimal::new(15, 1), "squares"), "squares");
+    assert_eq!(unit_behind(Decimal::ONE, "sq ft"), "sq ft");
 }
