@@ -4,9 +4,10 @@ use rust_decimal::Decimal;
 
 use crate::hazard::{HazardKind, Site, hazards};
 use crate::roof::flashing::{is_wide, width_of};
-use crate::roof::given::{Given, short};
+use crate::roof::given::Given;
 use crate::roof::kinds::{FeatureKind, Item, Topic};
 use crate::roof::line::{Caution, Takeoff};
+use crate::shown::grouped;
 
 pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let (house, measured) = (given.house, given.measured);
@@ -18,7 +19,8 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
     let site = Site { steepest: Some(measured.steepest), built_before_1978: Some(house.built_before_1978) };
     for hazard in hazards(site) {
         if hazard.kind == HazardKind::Loads {
-            let weight = format!(" The roof's shingles may weigh some {} lb.", short(pounds.round()));
+            let weight =
+                format!(" The roof's shingles may weigh some {} lb.", grouped(pounds.round().normalize()));
             say(hazard.words + &weight, hazard.source);
         } else {
             say(hazard.words, hazard.source);

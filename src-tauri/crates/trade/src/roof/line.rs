@@ -8,7 +8,7 @@ use crate::closed_list;
 use crate::money::{Qty, Rate};
 use crate::roof::kinds::{EdgeKind, FeatureKind, Item, Measure};
 use crate::roof::measured::WorkStep;
-use crate::shown::{in_sentence, percent, unit_behind};
+use crate::shown::{in_sentence, percent, with_unit};
 
 /// So much of an item in one place, before waste and packages.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -236,7 +236,7 @@ pub fn buy(lines: &[Line], item: Item, waste: Rate, covers: Qty) -> Result<Optio
         WorkStep::new(net_of(of_item.len()), net, unit),
         WorkStep::new(format!("with {} % waste", percent(waste.decimal())), gross, unit),
         WorkStep::new(
-            format!("÷ {covers} {} a package, rounded up", unit_behind(covers.decimal(), unit)),
+            format!("÷ {} a package, rounded up", with_unit(covers, unit)),
             Qty::rounded(packages),
             "",
         ),
