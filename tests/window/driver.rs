@@ -110,6 +110,11 @@ impl Page {
         self.post("execute/async", &json!({ "script": script, "args": [] }))
     }
 
+    /// Runs a script on an element, which is its first argument.
+    pub(crate) fn run_on(&self, element: &Element, script: &str) -> Outcome<Value> {
+        self.post("execute/sync", &json!({ "script": script, "args": [{ ELEMENT: element.0 }] }))
+    }
+
     /// What a script finds, waited for; it hands nothing while there is nothing yet.
     pub(crate) fn find_by(&self, what: &str, script: &str) -> Outcome<Element> {
         self.wait_for(what, || {

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::driver::{Element, Outcome, Page, key};
+use crate::driver::{Element, Outcome, Page, key, wait_for};
 
 /// Everything that can be pressed.
 const PRESSED: &str = "button, a[href], summary, [role=option], label";
@@ -17,10 +17,23 @@ fn under(label: &str) -> String {
 }
 
 impl Page {
-    /// Presses what is called so: its label for those who hear it, or else its words, from their beginning.
+    /// Presses what is called so: its label for those who hear it, or else its words, from their beginning. What is
+    /// read above it may move it or draw it anew between the look and the press: when it did not feel the press, it is
+    /// looked for and pressed again.
     pub(crate) fn press_named(&self, name: &str) -> Outcome<()> {
-        let element = self.named(PRESSED, name)?;
-        self.press(&element)
+        wait_for(&format!("“{name}” to feel the press"), || {
+            let element = self.named(PRESSED, name)?;
+            let watched = self.run_on(
+                &element,
+                "window.feltPress = false; arguments[0].addEventListener('click', () => { window.feltPress = true; }, \
+                 { capture: true, once: true });",
+            );
+            if watched.and_then(|_| self.press(&element)).is_err() {
+                return Ok(None);
+            }
+            // A page that was left by the press knows nothing of it.
+            Ok((self.run("done(window.feltPress !== false);")? == true).then_some(()))
+        })
     }
 
     /// What is seen and called so.
