@@ -28,7 +28,7 @@ use recipes::{recipe_rows, slopes};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::roof::{Recipe, standard};
-use trade::{CostKind, Item, Measure, Origin, Qty, Rate, ShingleKind, Steepness, Topic};
+use trade::{CostKind, Item, Measure, Origin, PartFact, Qty, Rate, ShingleKind, Steepness, Topic};
 
 /// A price of a part.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -210,6 +210,8 @@ pub struct ItemRow {
     pub title: String,
     /// One of its measure, in words.
     pub measure_word: String,
+    /// What a part for it says of itself.
+    pub facts: Vec<PartFact>,
 }
 
 /// What the firm builds with and calculates with, on a day.
@@ -261,6 +263,7 @@ pub fn rates(desk: &Desk, on: Date) -> Result<Rates, OfficeError> {
             item: *item,
             title: item.label().to_owned(),
             measure_word: item.measure().single().to_owned(),
+            facts: item.part_facts(),
         };
         Ok(Rates {
             on,

@@ -94,7 +94,7 @@ pub use receivable::{
 };
 pub use recurrence::due_in;
 pub use roof::{
-    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, ShingleKind, Steepness, Topic,
+    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Measure, Origin, PartFact, ShingleKind, Steepness, Topic,
     ValleyLining, ValleyMethod,
 };
 pub use split::{SplitError, split};

@@ -67,4 +67,8 @@ notices: Array<NoticeRow>,
 /**
  * The first and last months in which anything is booked.
  */
-months: [Month, Month] | null, };
+months: [Month, Month] | null, 
+/**
+ * The number that the next job gets.
+ */
+next_job: string, };

@@ -36,9 +36,9 @@ date: string,
  */
 due: string, 
 /**
- * Days past due today; below zero when not yet due.
+ * Whether any of it is owed past its day.
  */
-days_past_due: number, 
+overdue: boolean, 
 /**
  * What it came to.
  */

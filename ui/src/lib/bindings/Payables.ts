@@ -22,6 +22,10 @@ balance: Money,
  */
 past_due: Money, 
 /**
+ * Of it, due in this week.
+ */
+due_this_week: Money, 
+/**
  * The bills, the earliest due first.
  */
 bills: Array<OpenBill>, 

@@ -2,6 +2,7 @@
 import type { InvoiceFor } from "./InvoiceFor";
 import type { NextNumbers } from "./NextNumbers";
 import type { Offer } from "./Offer";
+import type { OpenInvoice } from "./OpenInvoice";
 import type { Rate } from "./Rate";
 
 /**
@@ -27,4 +28,8 @@ offers: Array<Offer>,
 /**
  * What stands open that a final invoice would pass over, in sentences.
  */
-open: Array<string>, };
+open: Array<string>, 
+/**
+ * What the customer has not paid yet, the earliest due first.
+ */
+unpaid: Array<OpenInvoice>, };

@@ -10,6 +10,10 @@ export type WeekDue = {
  */
 begins: string | null, 
 /**
+ * Its last day; the day before this week for what was due before it.
+ */
+ends: string, 
+/**
  * How many bills.
  */
 bills: number, 

@@ -3,7 +3,6 @@
 import type { JobBilling } from '../bindings/JobBilling';
 import type { JobPage } from '../bindings/JobPage';
 import type { Lists } from '../bindings/Lists';
-import type { OpenInvoice } from '../bindings/OpenInvoice';
 import type { ToBill } from '../bindings/ToBill';
 import type * as forms from '../forms/spec';
 
@@ -18,9 +17,7 @@ export interface BillingContext extends forms.Around {
   lists: Lists;
   /** Numbers of jobs seen so far, to be suggested. */
   jobs: readonly string[];
-  /** What this customer has not paid yet, oldest first. */
-  open: readonly OpenInvoice[];
-  /** What of the job is to be billed next, and the numbers that come next. */
+  /** What of the job is to be billed next, what its customer has not paid yet, and the numbers that come next. */
   next?: ToBill;
 }
 

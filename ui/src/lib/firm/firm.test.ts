@@ -11,7 +11,8 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import FirmPage from './FirmPage.svelte';
 import { onLines } from './import';
-import { emptyFirm, factOf, problemsOf } from './settings';
+import { problemsIn } from '../forms/spec';
+import { emptyFirm, factOf, FIRM_FIELDS } from './settings';
 
 const GOOD = {
   good: true,
@@ -147,7 +148,12 @@ it('names lines, and what a firm lacks', () => {
   expect(onLines([3, 4, 9])).toBe('Lines 3, 4 and 9');
   expect(onLines([1, 2, 3, 4, 5, 6, 7, 8, 9, 10])).toBe('Lines 1, 2, 3, 4, 5, 6, 7, 8 and 2 more');
   expect(factOf(emptyFirm('2026-01-01')).overtime_over_day).toBeUndefined();
-  expect(Object.keys(problemsOf(emptyFirm()))).toEqual(['name', 'town', 'state']);
+  const missing = problemsIn(
+    { fields: FIRM_FIELDS },
+    { fields: emptyFirm(), lists: {} },
+    { today: '2026-01-01' },
+  );
+  expect(Object.keys(missing)).toEqual(['name', 'town', 'state']);
 });
 
 it('has names and roles in order', async () => {

@@ -8,7 +8,7 @@ import { filled } from '../facts';
 import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import { percentOf, shareOf } from '../kit/decimal';
-import { problemsIn, type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
+import { type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
 
 /** A new firm as most are: books in dollars, a week from Monday, overtime over 40 hours. */
 export function emptyFirm(date = `${new Date().getFullYear()}-01-01`): Line {
@@ -110,15 +110,6 @@ export const FIRM: Pick<FormSpec, 'kind' | 'changed' | 'problems'> = {
   problems: ({ fields }): Record<string, string> =>
     /^[A-Z]{2}$/.test(fields.state ?? '') ? {} : { state: 'Type the two capital letters, as in WI.' },
 };
-
-/** What is missing, by field. What is wrong beyond that, the program says. */
-export function problemsOf(firm: Line): Record<string, string> {
-  return problemsIn(
-    { fields: FIRM_FIELDS, ...FIRM },
-    { fields: firm, lists: {} },
-    { today: firm.date ?? '' },
-  );
-}
 
 /** The settings as they stand, to be changed from a day on. */
 export function draftOf(firm: Firm, from: string): Line {

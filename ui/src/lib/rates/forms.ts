@@ -2,12 +2,13 @@
 
 import type { CheckPointRow } from '../bindings/CheckPointRow';
 import type { Lists } from '../bindings/Lists';
+import type { PartFact } from '../bindings/PartFact';
 import type { PartRow } from '../bindings/PartRow';
 import type { Rates } from '../bindings/Rates';
 import type { StandardRow } from '../bindings/StandardRow';
 import type { Item } from '../bindings/Item';
 import type { TypedRate } from '../bindings/TypedRate';
-import { SHINGLE_KINDS, STEEPNESS, VENTS } from '../bindings/Labels';
+import { SHINGLE_KINDS, STEEPNESS } from '../bindings/Labels';
 import { BOUGHT_KINDS } from '../entry/fields';
 import { fact } from '../facts';
 import { choices } from '../forms/choices';
@@ -68,11 +69,21 @@ function day(date: string | undefined): string {
   return showDate(date ?? '', systemLocale());
 }
 
-const isVent = (fields: Line) => (fields.item ?? '') in VENTS;
-const isShingle = (fields: Line) => fields.item === 'shingles';
-const isPiece = (fields: Line) => ['shingles', 'starter', 'ridge-cap'].includes(fields.item ?? '');
-const isNailed = (fields: Line) => isPiece(fields) || fields.item === 'underlayment';
-const isFan = (fields: Line) => fields.item === 'power-vent';
+/** Whether a part for the item that is chosen says such a thing of itself. */
+function has({ rates }: Priced, { item }: Line, fact: PartFact): boolean {
+  return rates.items.some((each) => each.item === item && each.facts.includes(fact));
+}
+
+/** The fields without what a part for the chosen item does not say of itself. */
+function saidOf(priced: Priced, fields: Line): Line {
+  const ofSome = new Set<string>(priced.rates.items.flatMap(({ facts }) => facts));
+  const stays = ([name]: [string, string]) => !ofSome.has(name) || has(priced, fields, name as PartFact);
+  return Object.fromEntries(Object.entries(fields).filter(stays));
+}
+
+const having = (fact: PartFact): Pick<Field, 'when'> => ({
+  when: ({ fields }, priced) => has(priced, fields, fact),
+});
 
 /** A part, new or changed. */
 export function partForm(part: PartRow | undefined): Form {
@@ -100,31 +111,31 @@ export function partForm(part: PartRow | undefined): Form {
       ),
       field.choice('shingle', 'What it is', choices(SHINGLE_KINDS), {
         none: 'Not said',
-        when: ({ fields }) => isShingle(fields),
+        ...having('shingle'),
       }),
       field.qty('pieces_per_square', 'Pieces in a square', {
         hint: () => 'Left empty, as many as are usual for what it is',
-        when: ({ fields }) => isShingle(fields),
+        ...having('pieces_per_square'),
       }),
       field.qty('exposure_in', 'Exposure', {
         places: 4,
         unit: () => 'in',
         hint: () => 'Of starter, the inches of the edge that a piece runs along',
-        when: ({ fields }) => isPiece(fields),
+        ...having('exposure_in'),
       }),
       field.qty('nails_each', 'Nails in each piece', {
         hint: () => 'Of underlayment, in each square; left empty, as many as are asked for',
-        when: ({ fields }) => isNailed(fields),
+        ...having('nails_each'),
       }),
       field.qty('free_area_sqin', 'Net free area of one', {
         places: 2,
         unit: () => 'sq in',
         hint: () => 'Of a foot where it is sold by the foot, else of a piece',
-        when: ({ fields }) => isVent(fields) && !isFan(fields),
+        ...having('free_area_sqin'),
       }),
       field.qty('cfm', 'Air that it moves', {
         unit: () => 'cu ft a minute',
-        when: ({ fields }) => isFan(fields),
+        ...having('cfm'),
       }),
       field.text('product_line', 'Product line'),
       field.check('retired', 'Retired: kept for earlier jobs, no longer offered', {
@@ -166,16 +177,10 @@ export function partForm(part: PartRow | undefined): Form {
     ...askedAbout(({ item, covers }) =>
       covers ? { item: item as Item, covers, hours: null, price: null } : undefined,
     ),
-    facts: ({ fields: { far_off: _told, ...fields }, lists }, _priced, id) => [
+    facts: ({ fields: { far_off: _told, ...fields }, lists }, priced, id) => [
       fact('part', id(0), {
-        ...fields,
+        ...saidOf(priced, fields),
         colors: (lists.colors ?? []).filter(({ color }) => color).map(({ color }) => ({ color })),
-        shingle: isShingle(fields) ? fields.shingle : undefined,
-        pieces_per_square: isShingle(fields) ? fields.pieces_per_square : undefined,
-        exposure_in: isPiece(fields) ? fields.exposure_in : undefined,
-        nails_each: isNailed(fields) ? fields.nails_each : undefined,
-        free_area_sqin: isVent(fields) && !isFan(fields) ? fields.free_area_sqin : undefined,
-        cfm: isFan(fields) ? fields.cfm : undefined,
         retired: fields.retired === 'yes',
         revises: part?.id,
       }),

@@ -6,7 +6,7 @@ use crate::facts::{
     Condition, Contract, Installed, Part, PartPrice, ProductionRate, Roof, Standard, Warranty,
 };
 use rusqlite::Connection;
-use trade::{CostKind, Item, Money, Origin, Qty, Topic};
+use trade::{CostKind, Money, Origin, PartFact, Qty, Topic};
 
 pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
     if part.cost_kind == CostKind::Labor {
@@ -39,22 +39,21 @@ pub(super) fn check_part(conn: &Connection, part: &Part) -> Check {
 /// What a part says of itself has a size, and is of an item that has such a thing.
 fn part_facts(part: &Part) -> Check {
     let item = part.item;
-    let by_piece = matches!(item, Item::Shingles | Item::Starter | Item::RidgeCap);
     let facts = [
-        ("pieces_per_square", part.pieces_per_square, item == Item::Shingles),
-        ("exposure_in", part.exposure_in, by_piece),
-        ("nails_each", part.nails_each, by_piece || item == Item::Underlayment),
-        ("free_area_sqin", part.free_area_sqin, item.is_vent()),
-        ("cfm", part.cfm, item == Item::PowerVent),
+        (PartFact::PiecesPerSquare, part.pieces_per_square),
+        (PartFact::ExposureIn, part.exposure_in),
+        (PartFact::NailsEach, part.nails_each),
+        (PartFact::FreeAreaSqin, part.free_area_sqin),
+        (PartFact::Cfm, part.cfm),
     ];
-    for (field, value, fits) in facts {
+    for (fact, value) in facts {
         let Some(value) = value else { continue };
-        if !fits {
-            return refuse(field, format!("a part for {item} has none"), "Leave it out");
+        if !item.has(fact) {
+            return refuse(fact.as_str(), format!("a part for {item} has none"), "Leave it out");
         }
-        above_zero(field, value, "Type it as its packing says, or leave it out")?;
+        above_zero(fact.as_str(), value, "Type it as its packing says, or leave it out")?;
     }
-    if part.shingle.is_some() && item != Item::Shingles {
+    if part.shingle.is_some() && !item.has(PartFact::Shingle) {
         return refuse("shingle", format!("a part for {item} is no shingle"), "Leave it out");
     }
     Ok(())

@@ -5,6 +5,7 @@
 
 use crate::billing::terms::{Departure, Term, departures, held_by_contract, sales_tax, taxed_by};
 use crate::job::snapshot::{ChangeAtMonth, ChangeState, ConditionAtMonth, JobSnapshot, WorkState};
+use crate::month::owed::{OpenInvoice, unpaid_by};
 use crate::phrase;
 use desk::Desk;
 use desk::OfficeError;
@@ -229,6 +230,8 @@ pub struct ToBill {
     pub offers: Vec<Offer>,
     /// What stands open that a final invoice would pass over, in sentences.
     pub open: Vec<String>,
+    /// What the customer has not paid yet, the earliest due first.
+    pub unpaid: Vec<OpenInvoice>,
 }
 
 /// What of a job's hidden conditions stands open, in sentences: nobody issues a final invoice without being told of it.
@@ -314,7 +317,8 @@ fn still_open(standing: &JobSnapshot) -> Vec<String> {
 /// When there is no such job, or the facts cannot be read.
 pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
     desk.books().in_one_read(|books| {
-        let id = Names::read(books)?.job(job)?;
+        let names = Names::read(books)?;
+        let id = names.job(job)?;
         let calendar = books.calendar()?;
         let month = working_month(desk, &calendar);
         let standing = JobSnapshot::gather(books, &calendar, id, month)?;
@@ -338,6 +342,10 @@ pub fn to_bill(desk: &Desk, job: &str) -> Result<ToBill, OfficeError> {
             retainage: standing.contract.as_ref().map_or(Rate::ZERO, |held| held.fact.retainage),
             offers: InvoiceFor::ALL.iter().map(|purpose| offer(*purpose, &standing, already)).collect(),
             open: still_open(&standing),
+            unpaid: match names.jobs.get(&id) {
+                Some(job) => unpaid_by(books, &calendar, month, job.customer)?,
+                None => Vec::new(),
+            },
         })
     })
 }

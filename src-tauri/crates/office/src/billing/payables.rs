@@ -5,6 +5,7 @@ use crate::job::page::Source;
 use desk::names::Names;
 use desk::settings::firm_on;
 use desk::{Desk, OfficeError};
+use jiff::ToSpan;
 use jiff::civil::Date;
 use ledger::closed_lists::PaidBy;
 use ledger::facts::{Bill, VendorPayment};
@@ -33,8 +34,8 @@ pub struct OpenBill {
     /// When it is to be paid; its own date where nobody said.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub due: Date,
-    /// Days past due today; below zero when not yet due.
-    pub days_past_due: i32,
+    /// Whether any of it is owed past its day.
+    pub overdue: bool,
     /// What it came to.
     pub total: Money,
     /// Of that, open; below zero on a credit.
@@ -76,6 +77,9 @@ pub struct WeekDue {
     /// Its first day; absent for what was due before this week.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub begins: Option<Date>,
+    /// Its last day; the day before this week for what was due before it.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub ends: Date,
     /// How many bills.
     pub bills: usize,
     /// For how much.
@@ -116,6 +120,8 @@ pub struct Payables {
     pub balance: Money,
     /// Of it, past due.
     pub past_due: Money,
+    /// Of it, due in this week.
+    pub due_this_week: Money,
     /// The bills, the earliest due first.
     pub bills: Vec<OpenBill>,
     /// The vendors, by name.
@@ -136,13 +142,15 @@ pub fn payables(desk: &Desk) -> Result<Payables, OfficeError> {
         let names = Names::read(books)?;
         let bills = open_bills(books, &names, Month::of(Date::MAX), today)?;
         let week_begins = firm_on(books, today)?.week_begins.civil();
-        let owed = bills.iter().filter(|bill| bill.open.is_positive());
+        let weeks = weeks(&bills, today, week_begins);
+        let this_week = weeks.iter().find(|week| week.begins.is_some_and(|begins| begins <= today));
         Ok(Payables {
             today,
             balance: bills.iter().map(|bill| bill.open).sum(),
-            past_due: owed.filter(|bill| bill.days_past_due > 0).map(|bill| bill.open).sum(),
+            past_due: bills.iter().filter(|bill| bill.overdue).map(|bill| bill.open).sum(),
+            due_this_week: this_week.map(|week| week.amount).unwrap_or_default(),
             vendors: vendors(&bills, today),
-            weeks: weeks(&bills, today, week_begins),
+            weeks,
             paid: paid(books, &names, today)?,
             bills,
         })
@@ -169,7 +177,7 @@ pub(crate) fn open_bills(
             credit: bill.credit,
             date: bill.date,
             due,
-            days_past_due: trade::days_past_due(due, today),
+            overdue: open.is_positive() && trade::days_past_due(due, today) > 0,
             total: bill.total(),
             open,
             picture: bill.picture.map(|picture| picture.to_string()),
@@ -233,7 +241,14 @@ fn weeks(bills: &[OpenBill], today: Date, begins: jiff::civil::Weekday) -> Vec<W
         *count += 1;
         *amount += bill.open;
     }
-    weeks.into_iter().map(|(begins, (bills, amount))| WeekDue { begins, bills, amount }).collect()
+    let ends = |begins: Option<Date>| match begins {
+        Some(begins) => begins.saturating_add(6.days()),
+        None => this.saturating_sub(1.day()),
+    };
+    weeks
+        .into_iter()
+        .map(|(begins, (bills, amount))| WeekDue { begins, ends: ends(begins), bills, amount })
+        .collect()
 }
 
 /// How far back payments are listed, in days.

@@ -2,11 +2,12 @@
 
 use desk::OfficeError;
 use desk::names::Names;
+use desk::numbering::Numbering;
 use desk::settings::{firm_on, notices_on};
 use desk::{Act, Desk};
 use jiff::civil::Date;
 use ledger::closed_lists::{BurdenOn, JournalLine, NoticeOf, Role};
-use ledger::facts::{Account, BurdenRate, Firm, HandOff, OverheadAccount, PayRate, Vendor};
+use ledger::facts::{Account, BurdenRate, Firm, HandOff, Job, OverheadAccount, PayRate, Vendor};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
 
@@ -213,6 +214,8 @@ pub struct Lists {
     pub notices: Vec<NoticeRow>,
     /// The first and last months in which anything is booked.
     pub months: Option<(Month, Month)>,
+    /// The number that the next job gets.
+    pub next_job: String,
 }
 
 /// The firm's lists.
@@ -296,6 +299,8 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
             closed,
             hand_offs,
             months: books.months()?,
+            next_job: Numbering::read(books)?
+                .next(books.all_with_reversed::<Job>()?.iter().map(|held| held.fact.number.as_str())),
             notices: notices_on(books, desk.clock.today())?.into_iter().map(notice_row).collect(),
             firm,
         })

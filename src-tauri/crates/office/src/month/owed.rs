@@ -166,6 +166,20 @@ pub(crate) fn owed(books: Books<'_>, calendar: &Calendar, month: Month) -> Resul
     gathering.finish()
 }
 
+/// What one customer has not paid yet, the earliest due first. What is only held is not to be paid.
+pub(crate) fn unpaid_by(
+    books: Books<'_>,
+    calendar: &Calendar,
+    month: Month,
+    customer: Id,
+) -> Result<Vec<OpenInvoice>, OfficeError> {
+    let customer = customer.to_string();
+    let mut unpaid = owed(books, calendar, month)?.invoices;
+    unpaid.retain(|invoice| invoice.customer_id == customer && invoice.open.is_positive());
+    unpaid.sort_by(|left, right| left.due.cmp(&right.due));
+    Ok(unpaid)
+}
+
 /// What people call a payment: how it came, with its check number or the like. Most references say how already.
 fn payment_name(method: PaidBy, reference: Option<&str>) -> String {
     match reference {

@@ -18,6 +18,7 @@ pub mod kinds;
 pub mod line;
 pub mod measure;
 pub mod measured;
+mod part;
 mod plan;
 pub mod plane;
 pub mod problem;
@@ -43,6 +44,7 @@ pub use kinds::{
 pub use line::{Bought, BuyError, Caution, Line, Takeoff, Warning, WarningCode, buy, names_section};
 pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
+pub use part::PartFact;
 pub use plane::slope_factor;
 pub use problem::{RoofFault, RoofProblem};
 pub use production::{

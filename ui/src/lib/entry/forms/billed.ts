@@ -234,8 +234,8 @@ export const RELEASE: BillingSpec = {
   says: () => 'The release is recorded.',
 };
 
-function openLines({ open }: BillingContext): Line[] {
-  return open.map((bill) => ({
+function openLines({ next }: BillingContext): Line[] {
+  return (next?.unpaid ?? []).map((bill) => ({
     invoice: bill.id,
     number: bill.number,
     job: bill.job,

@@ -35,15 +35,6 @@ function dueLine(): Line {
   return {};
 }
 
-/** The number after the highest of its kind, as `26-025` after `26-024`. */
-export function nextJob(numbers: readonly string[]): string {
-  const last = [...numbers].sort((a, b) => a.localeCompare(b, 'en', { numeric: true })).at(-1);
-  const match = last ? /^(.*?)(\d+)$/.exec(last) : null;
-  if (!match) return '';
-  const [, head = '', digits = ''] = match;
-  return head + String(Number(digits) + 1).padStart(digits.length, '0');
-}
-
 function known(context: Context, name: string) {
   return context.lists.customers.find((customer) => customer.name === name.trim());
 }
@@ -206,7 +197,7 @@ export const NEW_JOB: FormSpec = {
   ],
   lists: CONTRACT_LISTS.map((list) => ({ ...list, when: isContracted })),
   start: (context) => ({
-    fields: { number: nextJob(context.jobs), date: context.today },
+    fields: { number: context.lists.next_job, date: context.today },
     lists: {},
   }),
   changed: (values, path, context) => {
