@@ -24,5 +24,7 @@ export default defineConfig(({ mode }) => ({
     restoreMocks: true,
     // Whole pages are drawn without a browser, and the machine may be busy with the rest of the checks.
     testTimeout: 30_000,
+    // One worker less than there are cores would be a single one on the smallest machine.
+    maxWorkers: '100%',
   },
 }));

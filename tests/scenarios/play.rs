@@ -4,7 +4,7 @@ use crate::conditions;
 use crate::lookup;
 use crate::script::{self, Expect, Spot, Step};
 use crate::stage::{Outcome, Played, Stage, holds, met};
-use acceptance::tongue::machine_words;
+use acceptance::tongue::{machine_words, machine_words_in};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::facts::Firm;
@@ -287,7 +287,11 @@ impl Stage {
         let (job, estimate) = self.estimate.clone().ok_or("there is no estimate yet")?;
         let calculated =
             office::calculate(self.desk()?, &job, &estimate).map_err(|error| error.to_string())?;
-        holds(serde_json::to_value(calculated), "calculated", path, said)
+        let calculated = serde_json::to_value(calculated);
+        match calculated.as_ref().ok().and_then(machine_words_in) {
+            Some(problem) => Err(problem),
+            None => holds(calculated, "calculated", path, said),
+        }
     }
 
     fn accept(&mut self, letter: &str, date: &str, expect: &Expect, played: &mut Played) -> Outcome {
@@ -386,6 +390,11 @@ impl Stage {
                 if let Some(word) = machine_words(&end.text).or_else(|| machine_words(&end.remedy)) {
                     return Err(format!("“{word}” is not how people write it: {} {}", end.text, end.remedy));
                 }
+            }
+            let questions = office::questions(self.desk()?, month).map_err(|error| error.to_string())?;
+            let questions = serde_json::to_value(questions).map_err(|error| error.to_string())?;
+            if let Some(problem) = machine_words_in(&questions) {
+                return Err(problem);
             }
         }
         Ok(())

@@ -2,7 +2,8 @@
 
 use std::fs;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpStream};
-use std::time::Duration;
+use std::path::Path;
+use std::time::{Duration, SystemTime};
 
 use crate::call::{Call, Running};
 use crate::checkout::{Checkout, done_for, read};
@@ -15,9 +16,10 @@ pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
         return Ok(Outcome::skipped("there is no ui/package.json"));
     }
     packages(checkout)?;
-    for script in ["check", "lint", "test", "build"] {
+    for script in ["check", "lint", "test"] {
         npm(checkout).args(["run", script]).run()?;
     }
+    build(checkout)?;
     Ok(Outcome::Passed)
 }
 
@@ -30,10 +32,39 @@ pub(crate) fn ready(checkout: &Checkout) -> Result<(), Trouble> {
     build(checkout)
 }
 
-/// Builds the page as it is now.
+/// Builds the page as it is now, unless it was built since anything of it changed: the program has the page inside, and
+/// a page that is written anew is compiled and linked anew with it.
 pub(crate) fn build(checkout: &Checkout) -> Result<(), Trouble> {
     packages(checkout)?;
+    let ui = checkout.top.join("ui");
+    let built = fs::metadata(ui.join("dist/index.html")).and_then(|page| page.modified());
+    if let Ok(built) = built
+        && !MADE_OF.iter().any(|part| changed_since(&ui.join(part), built))
+    {
+        return Ok(());
+    }
     npm(checkout).args(["run", "build"]).run()
+}
+
+/// What the built page is made of.
+const MADE_OF: [&str; 7] = [
+    "src",
+    "index.html",
+    "package.json",
+    "package-lock.json",
+    "svelte.config.js",
+    "tsconfig.json",
+    "vite.config.ts",
+];
+
+/// Whether a file, or a folder or anything in it, was written since; what can't be read counts as written. A folder is
+/// written when something is taken out of it.
+fn changed_since(path: &Path, time: SystemTime) -> bool {
+    if !fs::metadata(path).and_then(|known| known.modified()).is_ok_and(|changed| changed < time) {
+        return true;
+    }
+    let within = fs::read_dir(path).into_iter().flatten();
+    within.flatten().any(|entry| changed_since(&entry.path(), time))
 }
 
 fn is_here(checkout: &Checkout) -> bool {
@@ -91,4 +122,25 @@ pub(crate) fn packages(checkout: &Checkout) -> Result<(), Trouble> {
 
 fn npm(checkout: &Checkout) -> Call {
     Call::new("npm").dir(&checkout.top.join("ui"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_written_or_taken_out_since_is_noticed() {
+        let home = tempfile::tempdir().unwrap();
+        let (file, folder) = (home.path().join("one"), home.path().join("in"));
+        fs::create_dir(&folder).unwrap();
+        fs::write(&file, "1").unwrap();
+        fs::write(folder.join("two"), "2").unwrap();
+        let (long_ago, later) = (SystemTime::UNIX_EPOCH, SystemTime::now() + Duration::from_secs(60));
+        assert!(changed_since(home.path(), long_ago), "written since");
+        assert!(!changed_since(home.path(), later), "nothing was written");
+        fs::remove_file(folder.join("two")).unwrap();
+        let moment = fs::metadata(&folder).unwrap().modified().unwrap();
+        assert!(changed_since(home.path(), moment), "something was taken out");
+        assert!(changed_since(&folder.join("two"), later), "what is not there is written");
+    }
 }
