@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use exchange::{ExchangeError, Exchanged, Mirror};
+use exchange::{ExchangeError, Exchanged, Mirror, Store};
 use office::{Clock, Desk, OfficeError, Recorder};
 use tauri::async_runtime::block_on;
 
@@ -57,45 +57,85 @@ fn once(room: &Arc<Room>) -> Result<Option<Exchanged>, Refusal> {
         None => Ok(None),
     }))?;
     let Some(chosen) = chosen else { return Ok(None) };
-    let looked = chosen.open().and_then(|store| Mirror::look(&*store).map(|mirror| (store, mirror)));
-    let (store, mut mirror) = match looked {
-        Ok(looked) => looked,
+    let store = match chosen.open() {
+        Ok(store) => store,
         Err(ExchangeError::Store(why)) => return off_line(room, why),
         Err(other) => return Err(words(other)),
     };
+    let mut all = match looks(room, &*store, file.turn, 0) {
+        Ok(done) => done,
+        Err(Stopped::OffLine(why)) => return off_line(room, why),
+        Err(Stopped::Refused(refusal)) => return Err(refusal),
+    };
+    // Photos come after the facts are there and here, a few megabytes at a time, and never in the way of new facts.
+    while let Some(done) = all.take_if(|done| done.files.is_more) {
+        match looks(room, &*store, file.turn, exchange::FILES_AT_ONCE) {
+            Ok(Some(next)) if next.files.bytes > 0 => {
+                let done = done.and(next);
+                room.in_touch.remember(Ok(done.clone()));
+                all = Some(done);
+            }
+            Err(Stopped::Refused(refusal)) => return Err(refusal),
+            // What is left goes on at the next exchange.
+            Ok(_) | Err(Stopped::OffLine(_)) => {
+                all = Some(done);
+                break;
+            }
+        }
+    }
+    if all.as_ref().is_some_and(|done| done.is_all_known) {
+        leave_finished_jobs(room)?;
+    }
+    Ok(all)
+}
+
+/// Why looking ended early.
+enum Stopped {
+    OffLine(String),
+    Refused(Refusal),
+}
+
+impl From<ExchangeError> for Stopped {
+    fn from(error: ExchangeError) -> Stopped {
+        match error {
+            ExchangeError::Store(why) => Stopped::OffLine(why),
+            other => Stopped::Refused(words(other)),
+        }
+    }
+}
+
+fn looks(
+    room: &Arc<Room>,
+    store: &dyn Store,
+    turn: u64,
+    most_file_bytes: u64,
+) -> Result<Option<Exchanged>, Stopped> {
+    let mut mirror = Mirror::look(store)?;
     let mut all: Option<Exchanged> = None;
     for _ in 0..MOST_LOOKS {
-        let (turn, beside) = (file.turn, Arc::clone(room));
+        let beside = Arc::clone(room);
         let (seen, done) = block_on(room.at_the_desk(move |writing| {
             let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
             if beside.file()?.turn != turn {
                 return Err(Refusal::somebody_else());
             }
-            let done = exchange::through(&mut writing.desk, &mirror, &mut |_| true).map_err(words)?;
+            let done = exchange::through(&mut writing.desk, &mirror, most_file_bytes, &mut |_| true);
+            let done = done.map_err(words)?;
             // Names may have come that were looked up before.
             writing.recorder = Recorder::default();
             Ok((mirror, done))
-        }))?;
+        }))
+        .map_err(Stopped::Refused)?;
         mirror = seen;
         all = Some(match all {
             Some(before) => before.and(done),
             None => done,
         });
-        match mirror.fetch(&*store) {
-            Ok(true) => {}
-            Ok(false) => break,
-            Err(ExchangeError::Store(why)) => return off_line(room, why),
-            Err(other) => return Err(words(other)),
+        if !mirror.fetch(store)? {
+            break;
         }
     }
-    match mirror.carry(&*store) {
-        Ok(()) => {}
-        Err(ExchangeError::Store(why)) => return off_line(room, why),
-        Err(other) => return Err(words(other)),
-    }
-    if all.as_ref().is_some_and(|done| done.is_all_known) {
-        leave_finished_jobs(room)?;
-    }
+    mirror.carry(store)?;
     Ok(all)
 }
 
@@ -196,6 +236,39 @@ mod tests {
         (office, tablet)
     }
 
+    /// A photo taken on the tablet is seen in the office: first that it is on its way, then itself.
+    fn photos_follow(office: &Arc<Room>, tablet: &Arc<Room>) {
+        let bytes: Vec<u8> =
+            (0..900_000_u32).map(|n| n.wrapping_mul(2_654_435_761).to_be_bytes()[0]).collect();
+        let taken = bytes.clone();
+        let kept = block_on(tablet.write(Act::RecordFacts, move |writing| {
+            Ok(office::attach(&mut writing.desk, &taken, "image/jpeg", None)?)
+        }));
+        let hash = kept.unwrap().hash;
+        record(
+            tablet,
+            json!({"kind": "condition", "date": "2026-03-10", "job": "26-001", "number": "B2", "place": "rake",
+                "cause": "ice-dam", "damaged": "deck-sheet", "counted_in": "sheet", "count": "1",
+                "photos": [{"photo": hash}]}),
+        );
+        let shown = |hash: String| {
+            block_on(office.read(Act::SeeSitePhoto, move |desk| Ok(office::paper(desk, &hash)?)))
+        };
+        assert!(shown(hash.clone()).is_err());
+        now(tablet).unwrap();
+        let told = tablet.in_touch.told().last.unwrap();
+        assert_eq!(told.photos.as_deref(), Some("1 photo or paper went"));
+        let before = office.in_touch.told().came;
+        now(office).unwrap();
+        let told = office.in_touch.told();
+        let last = told.last.unwrap();
+        assert_eq!(last.photos.as_deref(), Some("1 photo or paper came"));
+        assert!(told.came > before && shown(hash).unwrap().0 == bytes);
+        // The tablet hears of it and takes its pieces away; nothing is left to tell.
+        now(tablet).unwrap();
+        assert_eq!(tablet.in_touch.told().last.unwrap().photos, None);
+    }
+
     #[test]
     fn what_a_tablet_logs_is_in_the_office_after_one_look_of_each() {
         let home = tempfile::tempdir().unwrap();
@@ -215,6 +288,7 @@ mod tests {
         now(&office).unwrap();
         let last = office.in_touch.told().last.unwrap();
         assert_eq!(last.came, ["1 hidden condition from North crew's tablet"]);
+        photos_follow(&office, &tablet);
         // Finished work leaves the tablet, and whoever sits there goes on sitting there.
         record(
             &tablet,

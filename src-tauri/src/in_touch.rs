@@ -62,7 +62,7 @@ impl InTouch {
         let mut told = held(&self.told);
         match outcome {
             Ok(done) => {
-                told.came = told.came.wrapping_add(u32::from(!done.came.is_empty()));
+                told.came = told.came.wrapping_add(u32::from(!done.came.is_empty() || done.files.came > 0));
                 (told.refused, told.last) = (None, Some(done));
             }
             Err(refusal) => told.refused = Some(refusal),

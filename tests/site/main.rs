@@ -169,6 +169,8 @@ fn no_byte_of_the_samples_copy_for_the_site_is_a_cost_a_pay_a_margin_or_a_contra
         assert_eq!(search.found(&bytes), None, "{suffix}");
         read += bytes.len();
     }
+    let attached = tablet.books().all::<ledger::facts::Attachment>().unwrap();
+    let shown: BTreeSet<ledger::Digest> = attached.into_iter().map(|held| held.fact.hash).collect();
     drop(tablet);
     assert_eq!(search.found(&std::fs::read(places.at("tablet.tearoff")).unwrap()), None);
     assert!(read > 200_000, "{read}");
@@ -194,6 +196,8 @@ fn no_byte_of_the_samples_copy_for_the_site_is_a_cost_a_pay_a_margin_or_a_contra
                 let is_for_site = |note: &exchange::Note| note.audience == Audience::Site;
                 assert!(from != "A" || index.parcels.iter().any(is_for_site), "{index:?}");
             }
+            // A file is locked to a tablet only where a fact that it holds names it.
+            Ok((_, Content::Piece(piece))) => assert!(shown.contains(&piece.hash), "{}", piece.hash),
             Err(_) => closed += 1,
         }
     }
@@ -233,4 +237,32 @@ fn the_crews_day_on_a_copy_for_the_site_is_the_one_that_the_office_sees() {
     );
     let again = Desk::read(&places.at("tablet.tearoff"), Clock::System).unwrap();
     assert!(office::workmanship(&again, jobs(&on_site)[0]["number"].as_str().unwrap()).is_ok());
+}
+
+#[test]
+fn a_photo_goes_by_hand_too_and_what_is_left_is_told() {
+    let (places, mut office, mut tablet, _) = office_and_tablet();
+    let crew = tablet.books().all::<ledger::facts::Person>().unwrap();
+    let crew = crew.into_iter().find(|held| held.fact.role == office::Role::Crew).unwrap();
+    tablet.sit(crew.entry.id);
+    let job = office::site_day(&tablet, office.clock.today()).unwrap().jobs.remove(0).number;
+    let photo: Vec<u8> = (0..10_000_u32).flat_map(|n| ledger::Digest::of(&n.to_be_bytes()).0).collect();
+    let kept = desk::attachments::attach(&mut tablet, &photo, "image/jpeg", None).unwrap();
+    let fact = serde_json::json!({"kind": "condition", "date": office.clock.today(), "job": job, "number": "H1",
+        "place": "rake", "cause": "ice-dam", "damaged": "deck-sheet", "counted_in": "sheet", "count": "1",
+        "photos": [{"photo": kept.hash}]});
+    desk::record::Recorder::default().record(&mut tablet, fact).unwrap();
+    let saved = exchange::save_parcel(&mut tablet, &places.at("monday.parcel")).unwrap();
+    assert_eq!(saved.photos.as_deref(), Some("1 photo or paper went"));
+    let sent = std::fs::metadata(places.at("monday.parcel")).unwrap().len();
+    assert!(sent > 300_000, "{sent}");
+    let taken = exchange::take_parcel(&mut office, &places.at("monday.parcel")).unwrap();
+    assert_eq!(taken.photos.as_deref(), Some("1 photo or paper came"), "{taken:?}");
+    assert_eq!(desk::attachments::paper(&office, &kept.hash).unwrap().0, photo);
+    // The office says that it has it, by hand as well: the next parcel is small.
+    exchange::save_parcel(&mut office, &places.at("back.parcel")).unwrap();
+    exchange::take_parcel(&mut tablet, &places.at("back.parcel")).unwrap();
+    let saved = exchange::save_parcel(&mut tablet, &places.at("tuesday.parcel")).unwrap();
+    let again = std::fs::metadata(places.at("tuesday.parcel")).unwrap().len();
+    assert!(saved.photos.is_none() && again * 10 < sent, "{again}, {:?}", saved.photos);
 }

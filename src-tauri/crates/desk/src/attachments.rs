@@ -43,8 +43,8 @@ pub fn attach(
 /// The bytes of a paper and their media type.
 ///
 /// # Errors
-/// `not-allowed` when it is not for whoever asks; `not-found` when no fact names this hash; `damaged` when the file is
-/// gone or is not what it was.
+/// `not-allowed` when it is not for whoever asks; `not-found` when no fact names this hash, or it is still on its way
+/// from another device; `damaged` when the file is gone or is not what it was.
 pub fn paper(desk: &Desk, hash: &str) -> Result<(Vec<u8>, String), OfficeError> {
     let hash = Digest::parse(hash)
         .map_err(|problem| OfficeError::refused("hash", &problem, "Open the page again"))?;
@@ -56,6 +56,17 @@ pub fn paper(desk: &Desk, hash: &str) -> Result<(Vec<u8>, String), OfficeError> 
         (false, _) => Act::SeeSitePhoto,
     };
     desk.check(act)?;
+    let (books, from) = (desk.books(), held.entry.device);
+    let is_own = books.setting(ledger::draft::DEVICE)?.is_some_and(|here| here == from);
+    if !is_own && !ledger::coming::is_here(&desk.path(), hash) {
+        let mut devices = books.all::<ledger::facts::Device>()?.into_iter().rev();
+        let called = devices.find(|held| held.fact.letter == from).map(|held| held.fact.name);
+        let called = called.unwrap_or_else(|| format!("device {from}"));
+        return Err(OfficeError::not_found(
+            format!("It has not come yet from {called}."),
+            "It comes by itself when both are in touch.",
+        ));
+    }
     Ok((ledger::attachment::read(&desk.path(), hash)?, held.fact.media_type))
 }
 

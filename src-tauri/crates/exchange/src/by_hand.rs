@@ -2,15 +2,19 @@
 //! locked to them as in a store, in one file.
 
 use crate::error::ExchangeError;
-use crate::exchanged::{came, troubles};
+use crate::exchanged::{came, in_words, troubles};
+use crate::files::{Carrier, FilesMoved, files_named, say_lacking};
 use crate::index::{Audience, Index, Span};
+use crate::memory::Memory;
 use crate::own::keys_of;
-use crate::parcel::{Content, name_of, pack, unpack};
-use crate::plan::Wish;
-use crate::round::{Keys, Round, audience, held, own_audience, send_span, take_from};
+use crate::parcel::{Content, Piece, name_of, pack, unpack};
+use crate::plan::{PATIENCE, Wish};
+use crate::round::{Keys, Round, audience, held, own_audience, present, send_span, take_from};
+use crate::secrets::DeviceSecrets;
 use crate::stored::Store;
 use desk::site_facts::facts_on_site;
 use desk::{Act, Desk};
+use ledger::coming::{add_piece, is_here, pieces_here};
 use ledger::draft::DEVICE;
 use ledger::{Ledger, Roster};
 use serde::Serialize;
@@ -25,7 +29,10 @@ const MAGIC: &[u8] = b"a parcel of tearoff, 1\n";
 /// No parcel file is longer.
 const MOST_BYTES: u64 = 1024 * 1024 * 1024;
 
-/// The setting that holds how far each device has the others' chains, as far as parcels by hand have told.
+/// So many bytes of photos and papers go into one file; the rest goes with the next.
+const MOST_FILE_BYTES: u64 = 256 * 1024 * 1024;
+
+/// The setting that holds what each device has, as far as parcels by hand have told.
 const HOLDS: &str = "parcel-holds";
 
 /// A parcel that was saved.
@@ -40,6 +47,8 @@ pub struct Saved {
     /// How many entries are in it, each counted once for each audience.
     #[cfg_attr(feature = "ts", ts(type = "number"))]
     pub entries: u64,
+    /// How it stands with photos and papers.
+    pub photos: Option<String>,
 }
 
 /// What a parcel brought.
@@ -50,11 +59,11 @@ pub struct TakenByHand {
     pub came: Vec<String>,
     /// Devices whose entries wait for something that has not come, each with what.
     pub waiting: Vec<String>,
+    /// How it stands with photos and papers.
+    pub photos: Option<String>,
     /// What a person should know of.
     pub troubles: Vec<String>,
 }
-
-type Holds = BTreeMap<String, BTreeMap<String, i64>>;
 
 /// Parcels on their way into a file.
 #[derive(Default)]
@@ -107,19 +116,36 @@ pub fn save_parcel(desk: &mut Desk, to: &Path) -> Result<Saved, ExchangeError> {
             entries += u64::try_from(note.span.last - note.span.first + 1).unwrap_or(0);
         })?;
     }
-    let index = Index { holds: held(ledger)?, ..Index::default() };
+    let went = photos(ledger, &keys, &bundle, &roster)?;
+    let mut index = Index { holds: held(ledger)?, ..Index::default() };
+    say_lacking(&files_named(ledger, false)?, &mut index);
     let locked_to: Vec<&str> = readers.iter().map(|member| member.locks_with.as_str()).collect();
     let said = pack(ledger.device(), &keys, &Content::Index(index), &locked_to)?;
     bundle.put("", said.bytes)?;
     write(to, &bundle.0.into_inner())?;
     let readers = readers.iter().map(|member| member.name.clone()).collect();
-    Ok(Saved { file: to.to_owned(), readers, entries })
+    Ok(Saved { file: to.to_owned(), readers, entries, photos: in_words(&went) })
+}
+
+/// The photos and papers that the others may lack, as far as parcels by hand have told.
+fn photos(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    roster: &Roster,
+) -> Result<FilesMoved, ExchangeError> {
+    let (others, audience, present) = (told(ledger)?, own_audience(ledger)?, present(roster));
+    let carrier = Carrier { ledger, secrets, store, roster, audience, others: &others, present: &present };
+    // Who asks is waited for by nobody else.
+    let unserved = files_named(ledger, false)?.into_iter().map(|file| (file.hash.to_string(), PATIENCE));
+    let mut memory = Memory { unserved: unserved.collect(), ..Memory::default() };
+    carrier.carry(&mut memory, &mut BTreeSet::new(), MOST_FILE_BYTES, &mut |_, _, _| true)
 }
 
 /// What the others may lack. A copy for the site is sent all that it may hold each time, since what is planned now may
 /// have been written long ago.
 fn wishes(ledger: &Ledger, roster: &Roster, me: &str) -> Result<Vec<Wish>, ExchangeError> {
-    let known = holds(ledger)?;
+    let known = told(ledger)?;
     let may_hand_on = own_audience(ledger)? == Audience::Office;
     let mut wishes = Vec::new();
     for for_whom in [Audience::Office, Audience::Site] {
@@ -129,8 +155,9 @@ fn wishes(ledger: &Ledger, roster: &Roster, me: &str) -> Result<Vec<Wish>, Excha
             .map(|member| member.letter.as_str())
             .collect();
         for (device, last) in held(ledger)? {
-            let has =
-                |reader: &&str| known.get(*reader).and_then(|held| held.get(&device)).copied().unwrap_or(0);
+            let has = |reader: &&str| {
+                known.get(*reader).and_then(|told| told.holds.get(&device)).copied().unwrap_or(0)
+            };
             let Some(least) = readers.iter().map(has).min() else { continue };
             let first = if for_whom == Audience::Site { 1 } else { least + 1 };
             if first <= last && (device == me || may_hand_on) {
@@ -141,7 +168,8 @@ fn wishes(ledger: &Ledger, roster: &Roster, me: &str) -> Result<Vec<Wish>, Excha
     Ok(wishes)
 }
 
-fn holds(ledger: &Ledger) -> Result<Holds, ExchangeError> {
+/// What each device has said by hand of what it has.
+fn told(ledger: &Ledger) -> Result<BTreeMap<String, Index>, ExchangeError> {
     let text = ledger.reading().setting(HOLDS)?;
     Ok(text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default())
 }
@@ -189,26 +217,29 @@ pub fn take_parcel(desk: &mut Desk, from: &Path) -> Result<TakenByHand, Exchange
     let open = |bytes: &Vec<u8>, keys: &Keys| {
         unpack(&name_of(bytes), bytes, &secrets, &|letter| keys.of(letter)).ok()
     };
-    let mut parts = Vec::new();
+    let (mut parts, mut pieces, mut unread) = (Vec::new(), Vec::new(), Vec::new());
     for bytes in &parcels {
-        if let Some((_, Content::Chain(part))) = open(bytes, &keys) {
-            parts.push(part);
+        match open(bytes, &keys) {
+            Some((_, Content::Chain(part))) => parts.push(part),
+            Some((_, Content::Piece(piece))) => pieces.push(piece),
+            _ => unread.push(bytes),
         }
     }
     let (moment, _) = desk.clock.tick();
     let ledger = desk.ledger()?;
     let mut done = Round { taken: take_from(ledger, &parts, moment)?, ..Round::default() };
+    done.files = take_pieces(ledger, &pieces)?;
     // What has just come may be what says by whom the rest is signed.
     let keys = Keys::read(ledger.reading())?;
-    let mut known = holds(ledger)?;
+    let mut known = told(ledger)?;
     let mut senders = HashSet::new();
-    for bytes in &parcels {
+    for bytes in unread {
         if let Some((from, Content::Index(index))) = open(bytes, &keys) {
-            known.insert(from.clone(), index.holds);
+            known.insert(from.clone(), index);
             senders.insert(from);
         }
     }
-    if parts.is_empty() && senders.is_empty() {
+    if parts.is_empty() && pieces.is_empty() && senders.is_empty() {
         return Err(ExchangeError::NotForUs);
     }
     let text = serde_json::to_string(&known).map_err(|error| ExchangeError::Keys(error.to_string()))?;
@@ -217,9 +248,28 @@ pub fn take_parcel(desk: &mut Desk, from: &Path) -> Result<TakenByHand, Exchange
     let waiting = std::mem::take(&mut done.taken.waiting);
     Ok(TakenByHand {
         came: came(books, &me, &before)?,
+        photos: in_words(&done.files),
         waiting: waiting.into_iter().map(|(device, why)| format!("device {device}: {why}")).collect(),
         troubles: troubles(books, &done)?,
     })
+}
+
+/// Takes in the pieces of files that are lacking here, each file's in their order.
+fn take_pieces(ledger: &Ledger, pieces: &[Piece]) -> Result<FilesMoved, ExchangeError> {
+    let mut moved = FilesMoved::default();
+    for file in files_named(ledger, false)?.into_iter().filter(|file| !file.is_here) {
+        for piece in pieces.iter().filter(|piece| piece.hash == file.hash) {
+            if piece.place == pieces_here(ledger.path(), file.hash) && !is_here(ledger.path(), file.hash) {
+                moved.came += u64::from(add_piece(ledger.path(), file.hash, file.bytes, &piece.bytes)?);
+            }
+        }
+    }
+    let lacking = files_named(ledger, false)?.into_iter().filter(|file| !file.is_here);
+    for file in lacking {
+        moved.to_come += 1;
+        moved.bytes_to_come += file.bytes;
+    }
+    Ok(moved)
 }
 
 #[cfg(test)]

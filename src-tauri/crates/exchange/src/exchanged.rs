@@ -1,10 +1,12 @@
 //! An exchange as a person is told of it: what was sent, what came and from whom, what waits, and what is wrong.
 
 use crate::error::ExchangeError;
+use crate::files::FilesMoved;
 use crate::index::Audience;
+use crate::memory::remembered;
 use crate::news::listed;
 use crate::own::keys_of;
-use crate::round::{Round, Step, remembered, round};
+use crate::round::{FILES_AT_ONCE, Round, Step, round};
 use crate::settings::{chosen_store, refuse_another_firms};
 use crate::stored::Store;
 use desk::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
@@ -39,6 +41,11 @@ pub struct Exchanged {
     pub troubles: Vec<String>,
     /// Whether an office has all that this device wrote.
     pub is_all_known: bool,
+    /// How it stands with photos and papers: “3 photos or papers came; 1 photo or paper waits to be sent”.
+    pub photos: Option<String>,
+    /// The same, counted.
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub files: FilesMoved,
 }
 
 impl Exchanged {
@@ -47,8 +54,37 @@ impl Exchanged {
     pub fn and(self, later: Exchanged) -> Exchanged {
         let mut came = self.came;
         came.extend(later.came.iter().filter(|line| !came.contains(line)).cloned().collect::<Vec<_>>());
-        Exchanged { sent: later.sent.clone().or(self.sent), came, ..later }
+        let files = FilesMoved {
+            came: self.files.came + later.files.came,
+            sent: self.files.sent + later.files.sent,
+            bytes: self.files.bytes + later.files.bytes,
+            ..later.files
+        };
+        Exchanged { sent: later.sent.clone().or(self.sent), came, photos: in_words(&files), files, ..later }
     }
+}
+
+pub(crate) fn in_words(files: &FilesMoved) -> Option<String> {
+    let counted = |count: u64| {
+        if count == 1 { "1 photo or paper".to_owned() } else { format!("{count} photos or papers") }
+    };
+    let mut words = Vec::new();
+    if files.came > 0 {
+        words.push(format!("{} came", counted(files.came)));
+    }
+    if files.sent > 0 {
+        words.push(format!("{} went", counted(files.sent)));
+    }
+    if files.to_come > 0 {
+        let is = if files.to_come == 1 { "is" } else { "are" };
+        let size = files.bytes_to_come.div_ceil(1_000_000);
+        words.push(format!("{} {is} still to come, up to {size} MB", counted(files.to_come)));
+    }
+    if files.to_send > 0 {
+        let waits = if files.to_send == 1 { "waits" } else { "wait" };
+        words.push(format!("{} {waits} to be sent", counted(files.to_send)));
+    }
+    (!words.is_empty()).then(|| words.join("; "))
 }
 
 /// The setting that holds what the last exchange did.
@@ -93,10 +129,23 @@ pub fn exchange(desk: &mut Desk, tell: &mut dyn FnMut(Step) -> bool) -> Result<E
         Err(ExchangeError::Store(why)) => return unreached(desk, why),
         Err(other) => return Err(other),
     };
-    match through(desk, &*store, tell) {
-        Err(ExchangeError::Store(why)) => unreached(desk, why),
-        other => other,
+    let mut done = match through(desk, &*store, 0, tell) {
+        Err(ExchangeError::Store(why)) => return unreached(desk, why),
+        other => other?,
+    };
+    while done.files.is_more {
+        let next = match through(desk, &*store, FILES_AT_ONCE, tell) {
+            // The facts are there and here: what was left of a photo goes on at the next exchange.
+            Err(ExchangeError::Store(why)) => return Ok(Exchanged { why: Some(why), ..done }),
+            other => other?,
+        };
+        let has_moved = next.files.bytes > 0;
+        done = done.and(next);
+        if !has_moved {
+            break;
+        }
     }
+    Ok(done)
 }
 
 /// What is said when the store was not reached. Nothing is written of it: a device that is off line for a day would
@@ -109,13 +158,14 @@ pub fn unreached(desk: &Desk, why: String) -> Result<Exchanged, ExchangeError> {
     Ok(Exchanged { at, time, why: Some(why), waiting: waiting(desk.books())?, ..Exchanged::default() })
 }
 
-/// One exchange through a store that is open.
+/// One exchange through a store that is open, of so many bytes of photos and papers at the most after the facts.
 ///
 /// # Errors
 /// As [`exchange`], and when the store cannot be reached.
 pub fn through(
     desk: &mut Desk,
     store: &dyn Store,
+    most_file_bytes: u64,
     tell: &mut dyn FnMut(Step) -> bool,
 ) -> Result<Exchanged, ExchangeError> {
     let keys = keys_of(desk)?;
@@ -125,7 +175,7 @@ pub fn through(
         refuse_another_firms(desk, store)?;
     }
     let (moment, _) = desk.clock.tick();
-    let done = round(desk.ledger()?, &keys, store, moment, tell)?;
+    let done = round(desk.ledger()?, &keys, store, moment, most_file_bytes, tell)?;
     let (at, time) = now(&desk.clock);
     let books = desk.books();
     let own = books.kinds_after(&me, sent)?;
@@ -138,6 +188,8 @@ pub fn through(
         waiting: waiting(books)?,
         troubles: troubles(books, &done)?,
         is_all_known: done.is_all_known,
+        photos: in_words(&done.files),
+        files: done.files,
         at,
         time,
     };

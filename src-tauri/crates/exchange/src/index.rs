@@ -1,5 +1,6 @@
 //! What a device says it has put into the store.
 
+use ledger::Digest;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -36,6 +37,17 @@ pub struct Note {
     pub span: Span,
 }
 
+/// A photo or paper that lies in the store, in pieces.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FileNote {
+    /// The hash of the whole.
+    pub hash: Digest,
+    /// The devices that its pieces are locked to.
+    pub to: BTreeSet<String>,
+    /// The parcels that hold its pieces, in order: all of them, or the first ones.
+    pub pieces: Vec<String>,
+}
+
 /// What a device has put into the store, and what it has from there.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Index {
@@ -49,6 +61,12 @@ pub struct Index {
     pub damaged: BTreeSet<String>,
     /// The jobs whose facts its parcels for the site hold.
     pub jobs_on_site: BTreeSet<String>,
+    /// Photos and papers that it has put there for devices that lack them.
+    pub files: Vec<FileNote>,
+    /// Files that it lacks, of those that its facts name.
+    pub lacks: BTreeSet<Digest>,
+    /// Whether it lacks more than it says.
+    pub lacks_more: bool,
 }
 
 /// The name of the head that points at an index: all there is to know that something is new.

@@ -4,7 +4,7 @@
 use crate::error::ExchangeError;
 use crate::index::Index;
 use crate::secrets::DeviceSecrets;
-use ledger::{ChainPart, PublicKey};
+use ledger::{ChainPart, Digest, PublicKey};
 use serde::{Deserialize, Serialize};
 use std::io::{Read, Write};
 
@@ -15,6 +15,19 @@ pub enum Content {
     Chain(ChainPart),
     /// What the sender has put into the store.
     Index(Index),
+    /// A piece of a photo or paper.
+    Piece(Piece),
+}
+
+/// A piece of a file. What all of them come to proves itself by its hash.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Piece {
+    /// The hash of the whole.
+    pub hash: Digest,
+    /// Its place among the pieces, from 0.
+    pub place: u64,
+    /// The piece.
+    pub bytes: Vec<u8>,
 }
 
 /// A parcel as it lies in the store.
@@ -108,8 +121,8 @@ pub fn unpack(
     let is_signed = |key: PublicKey| key.signed(&message(&signed.from, &signed.body), &signed.signature);
     match (key_of(&signed.from), &content) {
         (Some(key), _) if is_signed(key) => Ok((signed.from, content)),
-        // A chain is signed by its own device, whoever carries it.
-        (_, Content::Chain(_)) => Ok((signed.from, content)),
+        // A chain is signed by its own device, and a file is what its hash says, whoever carries it.
+        (_, Content::Chain(_) | Content::Piece(_)) => Ok((signed.from, content)),
         _ => Err(failed(format!("it is not signed by device {}", signed.from))),
     }
 }

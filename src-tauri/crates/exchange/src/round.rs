@@ -2,7 +2,9 @@
 //! store lacks is sent.
 
 use crate::error::ExchangeError;
+use crate::files::{Carrier, FilesMoved, files_named, say_lacking};
 use crate::index::{Audience, HEADS, HeadName, Index, MEMORY, Note, PARCELS, Span};
+use crate::memory::{Memory, remembered};
 use crate::parcel::{Content, pack, unpack};
 use crate::plan::{Standing, Wish, lacking, plan_fetch, plan_send};
 use crate::secrets::DeviceSecrets;
@@ -15,7 +17,6 @@ use ledger::take_in::{FOUNDER_KEY, Fork, RefusedPart};
 use ledger::{
     Books, ChainPart, HowMuch, Id, Ledger, LedgerError, Member, PublicKey, Roster, SignedHead, TakenIn,
 };
-use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
 /// What an exchange did.
@@ -31,6 +32,8 @@ pub struct Round {
     pub rolled_back: Vec<String>,
     /// Whether an office says that it has all that this device wrote.
     pub is_all_known: bool,
+    /// Photos and papers.
+    pub files: FilesMoved,
 }
 
 /// How far an exchange is.
@@ -40,6 +43,10 @@ pub enum Step {
     Fetched(usize, usize),
     /// So many parts of chains of so many were sent.
     Sent(usize, usize),
+    /// So many pieces of photos and papers of so many were fetched.
+    FilesFetched(usize, usize),
+    /// So many photos and papers of so many were sent.
+    FilesSent(usize, usize),
 }
 
 /// Told how far an exchange is; answers whether to go on.
@@ -49,38 +56,16 @@ fn go_on(tell: Tell<'_>, step: Step) -> Result<(), ExchangeError> {
     if tell(step) { Ok(()) } else { Err(ExchangeError::Stopped) }
 }
 
-/// What a device remembers of the store between exchanges.
-#[derive(Clone, Debug, Default, Serialize, Deserialize)]
-#[serde(default)]
-pub(crate) struct Memory {
-    index: Index,
-    head: Option<String>,
-    /// Whether something was put there that its index does not say yet.
-    unsaid: bool,
-    seen: BTreeMap<String, u64>,
-    taken: BTreeSet<String>,
-    lacking: BTreeMap<String, u32>,
-}
-
-impl Memory {
-    /// What it has put there.
-    pub(crate) fn parcels(&self) -> impl Iterator<Item = &Note> {
-        self.index.parcels.iter()
-    }
-
-    /// Whether it has left its head in this store.
-    pub(crate) fn has_been_here(&self) -> bool {
-        self.head.is_some()
-    }
-}
-
 /// The setting that holds the letters and the key of the device that wrote the joining file.
 pub(crate) const INVITER: &str = "inviter";
 
 /// Entries in a parcel at the most, so that a slow line takes them piece by piece.
 const ENTRIES_IN_A_PARCEL: i64 = 2000;
 
-/// One exchange.
+/// So many bytes of photos and papers are carried at once: then facts have their turn again.
+pub const FILES_AT_ONCE: u64 = 4 * 1024 * 1024;
+
+/// One exchange: of facts, and after them of so many bytes of photos and papers at the most.
 ///
 /// # Errors
 /// When the store cannot be reached, the disk refuses, or `tell` answers no. What was taken in and put there until then
@@ -90,10 +75,11 @@ pub fn round(
     secrets: &DeviceSecrets,
     store: &dyn Store,
     at: Timestamp,
+    most_file_bytes: u64,
     tell: &mut dyn FnMut(Step) -> bool,
 ) -> Result<Round, ExchangeError> {
     let mut memory = remembered(ledger.reading())?;
-    let outcome = both_ways(ledger, secrets, store, at, tell, &mut memory);
+    let outcome = both_ways(ledger, secrets, store, at, most_file_bytes, tell, &mut memory);
     let text = serde_json::to_string(&memory).map_err(|error| ExchangeError::Store(error.to_string()))?;
     if ledger.reading().setting(MEMORY)?.as_deref() != Some(&text) {
         ledger.set_setting(MEMORY, &text)?;
@@ -106,12 +92,14 @@ fn both_ways(
     secrets: &DeviceSecrets,
     store: &dyn Store,
     at: Timestamp,
+    most_file_bytes: u64,
     tell: Tell<'_>,
     memory: &mut Memory,
 ) -> Result<Round, ExchangeError> {
     let mut report = Round::default();
     let listed: BTreeSet<String> = names(store, PARCELS)?;
-    let heads: Vec<HeadName> = store.list(HEADS)?.iter().filter_map(|path| HeadName::read(path)).collect();
+    let mut heads: Vec<HeadName> =
+        store.list(HEADS)?.iter().filter_map(|path| HeadName::read(path)).collect();
     let mut others = BTreeMap::new();
     // A roster that comes first lets the next look read what its devices say.
     for _ in 0..3 {
@@ -120,19 +108,15 @@ fn both_ways(
             break;
         }
     }
-    send(ledger, secrets, store, (&listed, &others, &heads), memory, &mut report, tell)?;
+    send(ledger, secrets, store, (&listed, &others, &mut heads), memory, &mut report, tell)?;
+    report.files =
+        carry_files(ledger, secrets, store, (listed, &others, &mut heads), memory, most_file_bytes, tell)?;
     let (roster, (own, _)) = (ledger.reading().roster()?, ledger.own_end());
     report.is_all_known = others.iter().any(|(device, index)| {
         let is_office = roster.member(device).is_some_and(|member| !member.is_site_copy());
         is_office && index.holds.get(ledger.device()).is_some_and(|held| *held >= own)
     });
     Ok(report)
-}
-
-/// What is not read is begun anew: it is only what spares work.
-pub(crate) fn remembered(books: Books<'_>) -> Result<Memory, LedgerError> {
-    let text = books.setting(MEMORY)?;
-    Ok(text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default())
 }
 
 fn names(store: &dyn Store, folder: &str) -> Result<BTreeSet<String>, ExchangeError> {
@@ -206,7 +190,7 @@ fn indexes(
 }
 
 /// Who may read what, of the devices that have not left.
-fn present(roster: &Roster) -> BTreeMap<Audience, BTreeSet<String>> {
+pub(crate) fn present(roster: &Roster) -> BTreeMap<Audience, BTreeSet<String>> {
     let mut present: BTreeMap<Audience, BTreeSet<String>> = BTreeMap::new();
     for member in roster.present() {
         present.entry(audience(member)).or_default().insert(member.letter.clone());
@@ -349,7 +333,7 @@ fn send(
     ledger: &Ledger,
     secrets: &DeviceSecrets,
     store: &dyn Store,
-    (listed, others, heads): (&BTreeSet<String>, &BTreeMap<String, Index>, &[HeadName]),
+    (listed, others, heads): (&BTreeSet<String>, &BTreeMap<String, Index>, &mut Vec<HeadName>),
     memory: &mut Memory,
     report: &mut Round,
     tell: Tell<'_>,
@@ -402,13 +386,45 @@ fn send(
     }
     memory.index.holds = holds;
     memory.index.damaged.retain(|name| listed.contains(name));
+    say_lacking(&files_named(ledger, false)?, &mut memory.index);
     let is_shown = heads.iter().any(|head| head.device == me.letter && head.counter == before.counter)
         && memory.head.as_ref().is_some_and(|name| listed.contains(name));
     if memory.index != before || memory.unsaid || !is_shown {
         publish(ledger, secrets, store, &roster, heads, memory)?;
-        memory.unsaid = false;
     }
     Ok(())
+}
+
+/// Carries photos and papers, once the facts that name them are said, and says what was carried.
+fn carry_files(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    (mut listed, others, heads): (BTreeSet<String>, &BTreeMap<String, Index>, &mut Vec<HeadName>),
+    memory: &mut Memory,
+    most_bytes: u64,
+    tell: Tell<'_>,
+) -> Result<FilesMoved, ExchangeError> {
+    let roster = ledger.reading().roster()?;
+    let Some(me) = roster.member(ledger.device()).filter(|me| me.last_seq.is_none()) else {
+        return Ok(FilesMoved::default());
+    };
+    let (present, audience) = (present(&roster), audience(me));
+    let carrier = Carrier { ledger, secrets, store, roster: &roster, audience, others, present: &present };
+    if most_bytes == 0 {
+        return carrier.count(memory, &listed);
+    }
+    let before = memory.index.clone();
+    let mut pieces = |fetched: bool, done: usize, all: usize| {
+        tell(if fetched { Step::FilesFetched(done, all) } else { Step::FilesSent(done, all) })
+    };
+    let outcome = carrier.carry(memory, &mut listed, most_bytes, &mut pieces);
+    // What was carried until it was stopped is said too.
+    let was_stopped = matches!(outcome, Err(ExchangeError::Stopped));
+    if (outcome.is_ok() || was_stopped) && (memory.unsaid || memory.index != before) {
+        publish(ledger, secrets, store, &roster, heads, memory)?;
+    }
+    outcome
 }
 
 /// Its own parcels that the store no longer has, or that somebody found damaged, are sent anew.
@@ -480,11 +496,11 @@ fn publish(
     secrets: &DeviceSecrets,
     store: &dyn Store,
     roster: &Roster,
-    heads: &[HeadName],
+    heads: &mut Vec<HeadName>,
     memory: &mut Memory,
 ) -> Result<(), ExchangeError> {
     let me = ledger.device();
-    let own: Vec<&HeadName> = heads.iter().filter(|head| head.device == me).collect();
+    let own: Vec<HeadName> = heads.iter().filter(|head| head.device == me).cloned().collect();
     let highest = own.iter().map(|head| head.counter).max().unwrap_or(0);
     memory.index.counter = memory.index.counter.max(highest) + 1;
     let to: Vec<&str> = roster.present().map(|member| member.locks_with.as_str()).collect();
@@ -493,9 +509,12 @@ fn publish(
     store.put(&format!("{PARCELS}{}", parcel.name), parcel.bytes)?;
     store.put(&head.path(), parcel.name.clone().into_bytes())?;
     memory.head = Some(parcel.name);
+    heads.retain(|known| known.device != me);
+    heads.push(head);
     for old in own {
         store.delete(&old.path())?;
         store.delete(&format!("{PARCELS}{}", old.parcel))?;
     }
+    memory.unsaid = false;
     Ok(())
 }

@@ -16,6 +16,7 @@ pub mod calendar;
 mod chain_part;
 pub mod closed_lists;
 pub mod column;
+pub mod coming;
 mod decoding;
 mod device;
 pub mod draft;

@@ -39,4 +39,8 @@ troubles: Array<string>,
 /**
  * Whether an office has all that this device wrote.
  */
-is_all_known: boolean, };
+is_all_known: boolean, 
+/**
+ * How it stands with photos and papers: “3 photos or papers came; 1 photo or paper waits to be sent”.
+ */
+photos: string | null, };

@@ -15,4 +15,8 @@ readers: Array<string>,
 /**
  * How many entries are in it, each counted once for each audience.
  */
-entries: number, };
+entries: number, 
+/**
+ * How it stands with photos and papers.
+ */
+photos: string | null, };

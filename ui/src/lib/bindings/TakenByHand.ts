@@ -13,6 +13,10 @@ came: Array<string>,
  */
 waiting: Array<string>, 
 /**
+ * How it stands with photos and papers.
+ */
+photos: string | null, 
+/**
  * What a person should know of.
  */
 troubles: Array<string>, };

@@ -21,6 +21,7 @@ const EXCHANGED: Exchanged = {
   waiting: 0,
   troubles: [],
   is_all_known: true,
+  photos: '2 photos or papers came',
 };
 
 const TWO: Devices = {
@@ -115,7 +116,9 @@ it('tells the crew in one line what came, what waits, and that it is off line', 
   program({ exchange_now: { came: 1, last: { ...EXCHANGED, waiting: 1 }, refused: null } });
   render(InTouchLine);
   await inTouch.exchange();
-  await screen.findByText(/3 hidden conditions from North crew’s tablet; 1 entry waits to be sent, 9:42/);
+  await screen.findByText(
+    /3 hidden conditions from North crew’s tablet; 2 photos or papers came; 1 entry waits to be sent, 9:42/,
+  );
   expect(inTouch.came).toBe(1);
   program({
     exchange_now: { came: 1, last: { ...EXCHANGED, is_reached: false, waiting: 2 }, refused: null },

@@ -241,6 +241,7 @@ fn entries(count: u64) -> String {
 fn told(done: &Exchanged) -> Vec<String> {
     let mut lines: Vec<String> = done.came.iter().map(|came| format!("{came}, {}", done.time)).collect();
     lines.extend(done.sent.iter().map(|sent| format!("Sent: {sent}, {}", done.time)));
+    lines.extend(done.photos.iter().map(|photos| format!("{photos}, {}", done.time)));
     lines.extend(done.troubles.iter().map(|trouble| format!("note: {trouble}")));
     lines
 }
@@ -330,6 +331,8 @@ fn shown() -> (ProgressBar, impl FnMut(Step) -> bool) {
         let (what, done, all) = match step {
             Step::Fetched(done, all) => ("Fetching parcels", done, all),
             Step::Sent(done, all) => ("Sending parcels", done, all),
+            Step::FilesFetched(done, all) => ("Fetching photos", done, all),
+            Step::FilesSent(done, all) => ("Sending photos", done, all),
         };
         moved.set_message(what);
         moved.set_length(u64::try_from(all).unwrap_or(0));
@@ -402,11 +405,11 @@ pub(super) fn parcel(asked: &Parcel, asker: Asker<'_>) -> Result<Vec<String>, Of
             let mut desk = Desk::open(file, Clock::System)?;
             let saved = exchange::save_parcel(&mut desk, to)?;
             asker.answer(&saved, |saved: &Saved| {
-                vec![format!(
-                    "{} is for {}. Nobody else can open it.",
-                    saved.file.display(),
-                    saved.readers.join(", ")
-                )]
+                let for_whom = saved.readers.join(", ");
+                let mut lines =
+                    vec![format!("{} is for {for_whom}. Nobody else can open it.", saved.file.display())];
+                lines.extend(saved.photos.clone());
+                lines
             })
         }
         ByHand::Take { file, parcel } => {
@@ -417,6 +420,7 @@ pub(super) fn parcel(asked: &Parcel, asker: Asker<'_>) -> Result<Vec<String>, Of
                 if lines.is_empty() {
                     lines.push("Nothing new came with it.".to_owned());
                 }
+                lines.extend(taken.photos.clone());
                 lines.extend(taken.waiting.iter().map(|waits| format!("waits: {waits}")));
                 lines.extend(taken.troubles.iter().map(|trouble| format!("note: {trouble}")));
                 lines

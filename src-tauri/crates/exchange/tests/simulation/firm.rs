@@ -6,11 +6,14 @@ use desk::{Clock, Desk, NewFirm};
 use exchange::DeviceSecrets;
 use jiff::Timestamp;
 use jiff::civil::date;
+use ledger::coming::PIECE_BYTES;
 use ledger::draft::DEVICE;
+use ledger::facts::{Attachment, Bill, Condition};
 use ledger::site_copy::{COPY, SITE};
 use ledger::take_in::FOUNDER_KEY;
 use ledger::{Digest, Ledger};
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 
 /// A device with its file and its keys.
 pub(crate) struct Device {
@@ -47,6 +50,7 @@ pub(crate) fn firm() -> Vec<Device> {
         json!({"kind": "person", "name": "Bo Finch", "role": "crew", "crew": "One"}),
         json!({"kind": "pay-rate", "date": "2026-01-01", "person": "Bo Finch", "hourly": "20.00"}),
         json!({"kind": "cost-code", "code": "tear", "title": "Tear-off", "unit": "square", "position": 1}),
+        json!({"kind": "vendor", "name": "Yard"}),
         json!({"kind": "customer", "name": "Ada Birch"}),
         json!({"kind": "job", "date": "2026-03-02", "number": "26-001", "title": "Re-roof", "customer": "Ada Birch",
             "site": "1 Mill Lane"}),
@@ -95,6 +99,9 @@ impl Device {
         let day = format!("2026-03-{:02}", 3 + dice.chance(20));
         let amount = format!("{}.{:02}", 1 + dice.chance(90), dice.chance(100));
         let number = self.made.to_string();
+        if dice.chance(12) == 0 {
+            return self.takes_a_photo(dice);
+        }
         let kind = dice.chance(4);
         let fact = match (self.letter, kind) {
             ("C", 0) | (_, 0) => json!({"kind": "condition", "date": day, "job": "26-001", "number": number,
@@ -109,6 +116,40 @@ impl Device {
                 "cost_kind": "disposal", "description": "load", "amount": amount}),
         };
         i64::from(record(&mut self.desk, fact))
+    }
+
+    /// Keeps a file that no other fact names.
+    pub(crate) fn keeps(&mut self, bytes: &[u8], media_type: &str) -> Digest {
+        let kept = desk::attachments::attach(&mut self.desk, bytes, media_type, None).expect("a photo");
+        Digest::parse(&kept.hash).expect("a hash")
+    }
+
+    pub(crate) fn has(&self, hash: Digest) -> bool {
+        ledger::attachment::read(&self.desk.path(), hash).is_ok()
+    }
+
+    /// A hidden condition with its photo, or in the office a bill with its picture, which is no site's. Answers how
+    /// many facts.
+    pub(crate) fn takes_a_photo(&mut self, dice: &Liar) -> i64 {
+        self.made += 1;
+        let (day, number) = ("2026-03-09", self.made.to_string());
+        let length = 1 + dice.chance(3 * PIECE_BYTES);
+        let seed = u8::try_from(dice.chance(251)).expect("a byte");
+        let bytes: Vec<u8> = (0..length).map(|n| u8::try_from(n % 251).expect("a byte") ^ seed).collect();
+        let named = self.desk.books().all::<Attachment>().expect("photos").len();
+        let kept = desk::attachments::attach(&mut self.desk, &bytes, "image/jpeg", None).expect("a photo");
+        let is_new = self.desk.books().all::<Attachment>().expect("photos").len() > named;
+        let fact = match self.letter {
+            "B" => {
+                json!({"kind": "bill", "date": day, "vendor": "Yard", "reference": number, "picture": kept.hash,
+                "lines": [{"job": "26-001", "code": "tear", "cost_kind": "disposal", "description": "load",
+                    "amount": "5.00"}]})
+            }
+            _ => json!({"kind": "condition", "date": day, "job": "26-001", "number": format!("P{number}"),
+                "place": "eave", "cause": "ice-dam", "damaged": "rafter", "counted_in": "each", "count": "1",
+                "photos": [{"photo": kept.hash}]}),
+        };
+        i64::from(is_new) + i64::from(record(&mut self.desk, fact))
     }
 
     pub(crate) fn says_that_c_left(&mut self, last_seq: i64) {
@@ -134,16 +175,54 @@ impl Device {
 pub(crate) fn same(devices: &[Device], recorded: i64, seed: u64) {
     let expected = devices[0].hashes();
     let entries: i64 = expected.iter().map(|(_, seq, _)| seq).sum();
-    // The firm's beginnings are twelve.
-    assert_eq!(entries, recorded + 12, "seed {seed}");
+    // The firm's beginnings are thirteen.
+    assert_eq!(entries, recorded + 13, "seed {seed}");
     for device in devices {
         assert_eq!(device.hashes(), expected, "seed {seed}, device {}", device.letter);
         let verdict = ledger::verify(&device.desk.path(), &mut |_| true).expect("a verdict");
         assert!(verdict.is_good(), "seed {seed}, device {}: {:?}", device.letter, verdict.problems);
     }
+    photos(devices, seed);
     let march = trade::Month::parse("2026-03").expect("a month");
     let totals = |of: &Device| of.desk.books().job_totals(job(of), march).expect("totals");
     assert_eq!(totals(&devices[0]), totals(&devices[1]), "seed {seed}");
+}
+
+/// Every photo whose fact a device holds is there, whole, and none beside them; a bill's picture is on no tablet.
+fn photos(devices: &[Device], seed: u64) {
+    let of = |device: &Device| -> BTreeSet<Digest> {
+        let attached = device.desk.books().all::<Attachment>().expect("photos");
+        attached.into_iter().map(|held| held.fact.hash).collect()
+    };
+    let pictures: BTreeSet<Digest> = devices[0]
+        .desk
+        .books()
+        .all::<Bill>()
+        .expect("bills")
+        .into_iter()
+        .filter_map(|held| held.fact.picture)
+        .collect();
+    for device in devices {
+        let (path, expected) = (device.desk.path(), of(device));
+        for hash in &expected {
+            let read = ledger::attachment::read(&path, *hash);
+            assert!(read.is_ok(), "seed {seed}, device {}: {read:?}", device.letter);
+        }
+        let folder = ledger::open::attachment_folder(&path);
+        let shelves =
+            std::fs::read_dir(&folder).into_iter().flatten().map(|shelf| shelf.expect("a shelf").path());
+        let files = shelves.flat_map(|shelf| std::fs::read_dir(shelf).expect("a shelf"));
+        assert_eq!(files.count(), expected.len(), "seed {seed}, device {}", device.letter);
+        if device.letter == "C" {
+            let conditions = device.desk.books().all::<Condition>().expect("conditions");
+            let shown: BTreeSet<Digest> =
+                conditions.iter().flat_map(|held| &held.fact.photos).map(|photo| photo.photo).collect();
+            assert_eq!(expected, shown, "seed {seed}");
+            assert!(expected.is_disjoint(&pictures), "seed {seed}");
+        } else {
+            assert!(expected.is_superset(&pictures), "seed {seed}");
+        }
+    }
 }
 
 fn job(of: &Device) -> ledger::Id {

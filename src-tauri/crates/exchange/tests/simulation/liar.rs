@@ -5,7 +5,9 @@ use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-type Files = BTreeMap<String, Vec<u8>>;
+/// Shared, so that the states it remembers cost little.
+type Bytes = Rc<Vec<u8>>;
+type Files = BTreeMap<String, Bytes>;
 
 #[derive(Default)]
 struct Inside {
@@ -13,7 +15,7 @@ struct Inside {
     /// Earlier states, to show or to fall back to.
     before: RefCell<Vec<Files>>,
     /// What was put and is not to be seen yet.
-    late: RefCell<Vec<(u32, String, Vec<u8>)>>,
+    late: RefCell<Vec<(u32, String, Bytes)>>,
     dice: Cell<u64>,
     lies: Cell<u64>,
 }
@@ -56,7 +58,7 @@ impl Liar {
 
     pub(crate) fn everything(&self) -> Vec<u8> {
         let files = self.inside.files.borrow();
-        files.iter().flat_map(|(name, bytes)| [name.as_bytes(), bytes].concat()).collect()
+        files.iter().flat_map(|(name, bytes)| [name.as_bytes(), bytes.as_slice()].concat()).collect()
     }
 
     /// Whether it lies now, once in so many times.
@@ -105,11 +107,11 @@ impl Store for Liar {
         }
         if self.lies_now(12) {
             let after = u32::try_from(self.chance(40)).expect("a number") + 1;
-            self.inside.late.borrow_mut().push((after, name.to_owned(), bytes));
+            self.inside.late.borrow_mut().push((after, name.to_owned(), Rc::new(bytes)));
             return Ok(());
         }
         let kept = if self.lies_now(25) { bytes[..bytes.len() / 2].to_vec() } else { bytes };
-        self.inside.files.borrow_mut().insert(name.to_owned(), kept);
+        self.inside.files.borrow_mut().insert(name.to_owned(), Rc::new(kept));
         self.remember();
         Ok(())
     }
@@ -123,7 +125,8 @@ impl Store for Liar {
             return Ok(None);
         }
         let bytes = self.inside.files.borrow().get(name).cloned();
-        Ok(bytes.map(|bytes| if self.lies_now(40) { bytes[..bytes.len() / 3].to_vec() } else { bytes }))
+        Ok(bytes
+            .map(|bytes| if self.lies_now(40) { bytes[..bytes.len() / 3].to_vec() } else { bytes.to_vec() }))
     }
 
     fn list(&self, folder: &str) -> Result<Vec<String>, ExchangeError> {

@@ -10,16 +10,22 @@ mod servers;
 
 use exchange::{ExchangeError, Kept, Round, Store, open_store, round};
 use firm::{Device, firm, same};
+use ledger::coming::PIECE_BYTES;
 use liar::Liar;
+use std::cell::Cell;
 
 fn soak() -> bool {
     std::env::var_os("TEAROFF_SOAK").is_some()
 }
 
+/// So many bytes of photos in an exchange: less than the longest of them has, so that they come bit by bit.
+const AT_ONCE: u64 = 2 * PIECE_BYTES;
+
 /// An exchange of one device; a store that cannot be reached is tried again the next time.
 fn exchange(device: &mut Device, store: &dyn Store) -> Option<Round> {
     let at = device.tick();
-    let outcome = round(device.desk.ledger().expect("a writer"), &device.secrets, store, at, &mut |_| true);
+    let ledger = device.desk.ledger().expect("a writer");
+    let outcome = round(ledger, &device.secrets, store, at, AT_ONCE, &mut |_| true);
     match outcome {
         Ok(done) => {
             assert!(done.taken.refused.is_empty() && done.taken.forks.is_empty(), "{done:?}");
@@ -32,11 +38,12 @@ fn exchange(device: &mut Device, store: &dyn Store) -> Option<Round> {
 
 /// Everybody exchanges until nothing moves.
 fn settle(devices: &mut [Device], store: &dyn Store) {
-    for _ in 0..14 {
+    for _ in 0..90 {
         let mut moved = false;
         for device in devices.iter_mut() {
             let done = exchange(device, store).expect("an honest store");
             moved |= done.sent > 0 || !done.taken.taken.is_empty() || !done.taken.waiting.is_empty();
+            moved |= done.files.is_more || done.files.bytes > 0 || done.files.to_come > 0;
         }
         if !moved {
             return;
@@ -81,7 +88,8 @@ fn keeps_a_firm(store: &dyn Store) {
     let mut devices = firm();
     settle(&mut devices, store);
     let dice = Liar::new(7);
-    let recorded = (0..30).map(|n| devices[n % 3].something_happens(&dice)).sum();
+    let facts: i64 = (0..30).map(|n| devices[n % 3].something_happens(&dice)).sum();
+    let recorded = facts + devices.iter_mut().map(|device| device.takes_a_photo(&dice)).sum::<i64>();
     settle(&mut devices, store);
     same(&devices, recorded, 7);
     let sorted = || {
@@ -195,13 +203,85 @@ fn a_lost_tablet_is_dropped_and_what_it_sent_stays() {
     let at = devices[2].tick();
     let thief = &mut devices[2];
     let ledger = thief.desk.ledger().expect("a writer");
-    let done = round(ledger, &thief.secrets, &store, at, &mut |_| true).expect("a round");
+    let done = round(ledger, &thief.secrets, &store, at, AT_ONCE, &mut |_| true).expect("a round");
     assert_eq!(done.taken.taken.values().sum::<u64>(), 0, "{done:?}");
     for device in &mut devices[..2] {
         let ledger = device.desk.ledger().expect("a writer");
-        let done = round(ledger, &device.secrets, &store, at, &mut |_| true).expect("a round");
+        let done = round(ledger, &device.secrets, &store, at, AT_ONCE, &mut |_| true).expect("a round");
         assert!(done.taken.taken.is_empty(), "{done:?}");
         assert!(device.ends().contains(&("C".to_owned(), had)));
     }
     assert!(devices[2].ends().iter().zip(&before).filter(|(now, then)| now != then).count() <= 1);
+}
+
+/// A store over a line that breaks after every few calls.
+struct Breaking<'a> {
+    store: &'a dyn Store,
+    left: Cell<u32>,
+    put: Cell<u64>,
+    got: Cell<u64>,
+}
+
+impl Breaking<'_> {
+    fn call(&self) -> Result<(), ExchangeError> {
+        let Some(left) = self.left.get().checked_sub(1) else {
+            return Err(ExchangeError::Store("the line was cut".to_owned()));
+        };
+        self.left.set(left);
+        Ok(())
+    }
+}
+
+impl Store for Breaking<'_> {
+    fn put(&self, name: &str, bytes: Vec<u8>) -> Result<(), ExchangeError> {
+        self.call()?;
+        self.put.set(self.put.get() + u64::from(bytes.len() as u64 >= PIECE_BYTES));
+        self.store.put(name, bytes)
+    }
+
+    fn get(&self, name: &str) -> Result<Option<Vec<u8>>, ExchangeError> {
+        self.call()?;
+        let bytes = self.store.get(name)?;
+        let length = bytes.as_ref().map_or(0, |bytes| bytes.len() as u64);
+        self.got.set(self.got.get() + u64::from(length >= PIECE_BYTES));
+        Ok(bytes)
+    }
+
+    fn list(&self, folder: &str) -> Result<Vec<String>, ExchangeError> {
+        self.store.list(folder)
+    }
+
+    fn delete(&self, name: &str) -> Result<(), ExchangeError> {
+        self.store.delete(name)
+    }
+}
+
+/// On a line that breaks after every few calls a photo of twenty pieces comes, and no piece of it is carried twice.
+/// Once all have it, it lies in the store no more.
+#[test]
+fn a_photo_on_a_breaking_line_goes_on_where_it_was() {
+    let store = Kept::memory().expect("memory");
+    let mut devices = firm();
+    settle(&mut devices, &store);
+    let dice = Liar::new(9);
+    let bytes: Vec<u8> =
+        (0..20 * PIECE_BYTES).map(|_| u8::try_from(dice.chance(256)).expect("a byte")).collect();
+    let hash = devices[1].keeps(&bytes, "image/jpeg");
+    let line = Breaking { store: &store, left: Cell::new(0), put: Cell::new(0), got: Cell::new(0) };
+    for trial in 0..40 {
+        for device in [1, 0] {
+            line.left.set(9);
+            exchange(&mut devices[device], &line);
+        }
+        if devices[0].has(hash) {
+            assert!(trial > 4, "the line never broke");
+            break;
+        }
+    }
+    assert!(devices[0].has(hash) && !devices[2].has(hash), "no fact of the site names it");
+    assert_eq!((line.put.get(), line.got.get()), (20, 20));
+    settle(&mut devices, &store);
+    let long =
+        |name: &String| store.get(name).expect("it").is_some_and(|bytes| bytes.len() as u64 >= PIECE_BYTES);
+    assert_eq!(store.list("parcels/").expect("a list").iter().filter(|name| long(name)).count(), 0);
 }
