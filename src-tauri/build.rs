@@ -42,6 +42,8 @@ const COMMANDS: &[&str] = &[
     "to_bill",
     "calculate_invoice",
     "far_from_usual",
+    "what_is_set_up",
+    "usual_lists",
     "line_amounts",
     "spread_payment",
     "set_back_up_folder",

@@ -79,6 +79,8 @@ fn write_all(folder: &Path) {
         office::Wanted,
         office::Rates,
         office::rates::TypedRate,
+        office::SetUp,
+        office::UsualLists,
         office::keep::Checked,
         office::Estimate,
         office::Calculated,

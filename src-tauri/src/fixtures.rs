@@ -110,6 +110,19 @@ impl Firm {
         }
     }
 
+    /// A company on its first day: nothing is set up, and the usual lists are whole.
+    fn first_day(&mut self) {
+        let home = tempfile::tempdir().unwrap();
+        let clock = Clock::fixed(format!("{TODAY}T13:00:00Z").parse().unwrap());
+        let said = json!({"name": "Alder & Daughter Roofing", "town": "Weir Bend", "state": "LK"});
+        let Value::Object(said) = said else { panic!("{said} is no object") };
+        let new = office::NewFirm::usual("Ines Alder", said, clock.today()).unwrap();
+        let desk = Desk::make(&home.path().join("new.tearoff"), &new, clock).unwrap();
+        self.keep("new-lists", office::lists(&desk).unwrap());
+        self.keep("what-is-set-up", office::what_is_set_up(&desk).unwrap());
+        self.keep("usual-lists", office::usual_lists(&desk).unwrap());
+    }
+
     fn site(&mut self) {
         self.keep("site-day", office::site_day(&self.desk, self.desk.clock.today()).unwrap());
         self.job(WORKED);
@@ -239,6 +252,7 @@ fn held() -> Files {
 #[test]
 fn the_pages_tests_read_what_the_program_answers() {
     let mut firm = Firm::new();
+    firm.first_day();
     firm.books();
     firm.imports();
     firm.site();

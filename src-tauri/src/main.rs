@@ -107,6 +107,8 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::billing::to_bill,
         commands::billing::calculate_invoice,
         commands::rates::far_from_usual,
+        commands::rates::what_is_set_up,
+        commands::rates::usual_lists,
         commands::billing::line_amounts,
         commands::billing::spread_payment,
         commands::keep::set_back_up_folder,

@@ -1,7 +1,7 @@
 //! What the firm builds with and calculates with: parts and prices, production, what code and house ask, the checklist.
 
-use office::Rates;
 use office::rates::TypedRate;
+use office::{Rates, SetUp, UsualLists};
 
 use super::call::InRoom;
 use crate::refusal::Refusal;
@@ -36,4 +36,14 @@ pub(crate) async fn begin_checklist(room: InRoom<'_>) -> Result<usize, Refusal> 
         Ok(count)
     })
     .await
+}
+
+#[tauri::command]
+pub(crate) async fn what_is_set_up(room: InRoom<'_>) -> Result<SetUp, Refusal> {
+    room.read(Act::BeginRates, |desk| Ok(office::what_is_set_up(desk)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn usual_lists(room: InRoom<'_>) -> Result<UsualLists, Refusal> {
+    room.read(Act::BeginRates, |desk| Ok(office::usual_lists(desk)?)).await
 }

@@ -18,6 +18,7 @@ mod import;
 mod manual;
 mod new;
 mod paper;
+mod set_up;
 
 use asker::{Asker, at_month};
 pub(crate) use failure::Failure;
@@ -60,6 +61,8 @@ pub(crate) struct AtMonth {
 enum Command {
     /// Make a new firm's file.
     New(Box<new::New>),
+    /// Show what is left before the first price, or a usual list to begin with.
+    SetUp(set_up::SetUp),
     /// Write the made-up firm to a new file.
     #[command(after_help = "With --json: {\"file\", \"first_month\", \"last_month\"}.")]
     Sample {
@@ -239,6 +242,7 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
     let asker = Asker { json: line.json, person: line.person.as_deref() };
     let lines = match &line.command {
         Command::New(new) => new::run(new, asker),
+        Command::SetUp(asked) => set_up::run(asked, asker),
         Command::Sample { file } => files::sample(file, asker),
         Command::MonthEnd { at, explain } => {
             let desk = asker.reading(&at.file, Act::SeeMonthEnd)?;

@@ -21,6 +21,7 @@ mod phrase;
 pub mod quality;
 pub mod question;
 pub mod rates;
+pub mod set_up;
 pub mod site;
 
 pub use billing::bill_desk::{BillCheck, BillDesk, TypedBill, bill_desk, check_bill};
@@ -55,6 +56,7 @@ pub use quality::workmanship::{Workmanship, workmanship};
 pub use question::asked::{Question, Side};
 pub use question::questions;
 pub use rates::{Rates, rates};
+pub use set_up::{NeededFor, SetUp, SetUpStep, UsualFact, UsualLists, set_up as what_is_set_up, usual_lists};
 pub use site::day::{SiteDay, site_day};
 // What the desk lends, so that a face asks one crate for what it reads and records.
 pub use desk::attachments::{Kept, attach, paper};

@@ -8,6 +8,7 @@ mod loaded;
 mod observed;
 mod recipes;
 mod usual;
+mod usual_facts;
 
 pub use checklist::{UsualPoint, begin_checklist, usual_points};
 pub use desk::rates::{PriceOn, ProductionOn, RateBook, StandardOn, price_on, production_on, standards_on};
@@ -16,6 +17,7 @@ pub use observed::{Observed, Offered, observed};
 pub use recipes::RecipeRow;
 pub(crate) use recipes::{recipe_built, recipe_for_job, recipe_to_begin};
 pub use usual::{TypedRate, asked_about, far_from_usual, hours_without_pay};
+pub(crate) use usual_facts::usual_facts;
 
 use desk::OfficeError;
 use desk::names::Names;
@@ -29,6 +31,7 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::roof::{Recipe, standard};
 use trade::{CostKind, Item, Measure, Origin, PartFact, Qty, Rate, ShingleKind, Steepness, Topic};
+use usual_facts::UsualFigures;
 
 /// A price of a part.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -97,6 +100,8 @@ pub struct PartRow {
     pub prices: Vec<PriceRow>,
     /// The price that an estimate takes.
     pub best: Option<PriceRow>,
+    /// Whether it covers what was offered as usual, so that it is to be checked.
+    pub usual: bool,
     /// Every price to this day, newest first.
     pub history: Vec<PriceRow>,
 }
@@ -126,6 +131,8 @@ pub struct ProductionRow {
     pub code_id: String,
     /// Hours for one measure.
     pub hours: Rate,
+    /// Whether they are the hours that were offered as usual, so that they are to be checked.
+    pub usual: bool,
     /// From this day.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub since: Date,
@@ -302,6 +309,7 @@ fn part_rows(
             })
             .collect()
     };
+    let usual = UsualFigures::read();
     let row = |(id, part): (Id, Part)| {
         let prices: Vec<PriceRow> = book.prices(id, on).into_iter().map(price_row).collect();
         PartRow {
@@ -314,6 +322,7 @@ fn part_rows(
             best: prices.first().cloned(),
             prices,
             history: history(id),
+            usual: usual.is_coverage(&part.name, part.item, part.covers),
             name: part.name,
             title: part.title,
             item: part.item,
@@ -337,6 +346,7 @@ fn part_rows(
 }
 
 fn production_rows(names: &Names, book: &RateBook, recipe: &Recipe, on: Date) -> Vec<ProductionRow> {
+    let usual = UsualFigures::read();
     let mut newest: BTreeMap<(Item, Steepness, i64), ProductionRow> = BTreeMap::new();
     for Dated { id, fact } in book.production.iter().filter(|rate| rate.fact.date <= on) {
         newest.insert(
@@ -352,6 +362,7 @@ fn production_rows(names: &Names, book: &RateBook, recipe: &Recipe, on: Date) ->
                 code: names.code(fact.code),
                 code_id: fact.code.to_string(),
                 hours: fact.hours,
+                usual: usual.are_hours(fact.item, fact.steepness, fact.hours),
                 since: fact.date,
             },
         );

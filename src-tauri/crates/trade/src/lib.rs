@@ -100,7 +100,9 @@ pub use roof::{
 pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax, tax_foreseen};
 pub use unit::{cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of};
-pub use usual::{UsualRange, unusual_price, usual_coverage, usual_hours};
+pub use usual::{
+    BOUGHT_FOR_EVERY_ROOF, UsualRange, WORKED_ON_EVERY_ROOF, unusual_price, usual_coverage, usual_hours,
+};
 pub use variance::two_way;
 pub use walk::{
     Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,

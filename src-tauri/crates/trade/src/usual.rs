@@ -120,6 +120,29 @@ pub const fn usual_coverage(item: Item) -> Option<UsualRange> {
     })
 }
 
+/// The parts that are bought for every shingle roof, however small (common practice).
+pub const BOUGHT_FOR_EVERY_ROOF: &[Item] = &[
+    Item::Haul,
+    Item::Barrier,
+    Item::Underlayment,
+    Item::DripEdge,
+    Item::Starter,
+    Item::Shingles,
+    Item::RidgeCap,
+    Item::Fasteners,
+];
+
+/// The parts of the work that every shingle roof takes hours for (common practice).
+pub const WORKED_ON_EVERY_ROOF: &[Item] = &[
+    Item::TearOff,
+    Item::Barrier,
+    Item::Underlayment,
+    Item::DripEdge,
+    Item::Starter,
+    Item::Shingles,
+    Item::RidgeCap,
+];
+
 /// The price of one measure, from that of a package and what it covers, where both are known and it is far from usual.
 #[must_use]
 pub fn unusual_price(item: Item, package: Rate, covers: Qty) -> Option<(Rate, UsualRange)> {

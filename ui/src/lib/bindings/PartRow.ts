@@ -103,6 +103,10 @@ prices: Array<PriceRow>,
  */
 best: PriceRow | null, 
 /**
+ * Whether it covers what was offered as usual, so that it is to be checked.
+ */
+usual: boolean, 
+/**
  * Every price to this day, newest first.
  */
 history: Array<PriceRow>, };

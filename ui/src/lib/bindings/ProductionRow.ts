@@ -48,6 +48,10 @@ code_id: string,
  */
 hours: Rate, 
 /**
+ * Whether they are the hours that were offered as usual, so that they are to be checked.
+ */
+usual: boolean, 
+/**
  * From this day.
  */
 since: string, };

@@ -111,7 +111,7 @@ pub struct Overhead {
 }
 
 /// The accounts that are offered to begin with (common practice).
-const USUAL: &[(&str, &str)] = &[
+pub(crate) const USUAL_ACCOUNTS: &[(&str, &str)] = &[
     ("6000", "Rent"),
     ("6100", "Trucks and fuel"),
     ("6200", "Tools and small equipment"),
@@ -154,7 +154,7 @@ fn overhead_of(books: Books<'_>, month: Month) -> Result<Overhead, OfficeError> 
         accounts.push(AccountCost { id: None, number: None, name: LET_OFF.to_owned(), month, year: *year });
     }
     let known: BTreeSet<&str> = names.overhead.values().map(|account| account.name.as_str()).collect();
-    let usual = USUAL.iter().filter(|(_, name)| !known.contains(name));
+    let usual = USUAL_ACCOUNTS.iter().filter(|(_, name)| !known.contains(name));
     Ok(Overhead {
         month,
         cost: in_month.into_values().sum(),

@@ -2,6 +2,8 @@
 
 #![cfg(test)]
 
+mod first_day;
+
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::Id;
