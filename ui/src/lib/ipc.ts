@@ -18,6 +18,7 @@ import type { Payables } from './bindings/Payables';
 import type { Subcontractors } from './bindings/Subcontractors';
 import type { TypedBill } from './bindings/TypedBill';
 import type { TypedRate } from './bindings/TypedRate';
+import type { UsualLists } from './bindings/UsualLists';
 import type { ChangeSheet } from './bindings/ChangeSheet';
 import type { Checked } from './bindings/Checked';
 import type { Closed } from './bindings/Closed';
@@ -68,6 +69,7 @@ import type { RoofRead } from './bindings/RoofRead';
 import type { DeskPerson } from './bindings/DeskPerson';
 import type { Saved } from './bindings/Saved';
 import type { Settlement } from './bindings/Settlement';
+import type { SetUp } from './bindings/SetUp';
 import type { SiteDay } from './bindings/SiteDay';
 import type { SiteRoof } from './bindings/SiteRoof';
 import type { Step } from './bindings/Step';
@@ -198,6 +200,10 @@ export interface Commands {
   calculate_invoice: { takes: { job: string; draft: InvoiceDraft }; answers: InvoiceCalculation };
   /** What of a rate, price or coverage that is typed lies far from what is usual, in sentences. */
   far_from_usual: { takes: { typed: TypedRate }; answers: string[] };
+  /** What a company has set up, and what is left before its first price. */
+  what_is_set_up: { takes: Nothing; answers: SetUp };
+  /** What most firms begin with, without what this one has. */
+  usual_lists: { takes: Nothing; answers: UsualLists };
   /** What lines come to, each rounded once. */
   line_amounts: { takes: { lines: Priced[] }; answers: string[] };
   /** How a payment is applied to invoices, in the order of `open`. */

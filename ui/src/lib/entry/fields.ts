@@ -109,7 +109,7 @@ export const vendor: FieldSpec = needed(
 /** The vendor by id, and the fact that adds it where it is new. `id` is the new one's. */
 export function vendorFacts(
   name: string,
-  { lists }: Context,
+  { lists }: Pick<Context, 'lists'>,
   id: string,
 ): { vendor: string; facts: FactForm[] } {
   const known = lists.vendors.filter((row) => row.name === name.trim());

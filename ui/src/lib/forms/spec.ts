@@ -97,6 +97,8 @@ export interface ListSpec<C extends Around = Around> {
   add?: (lines: readonly Line[]) => string;
   /** What the button says that takes one out. */
   out?: string;
+  /** Given lines are a few fields wide: each is a row, as added ones are. */
+  inRows?: boolean;
   /** How many lines the form keeps, even if they are blank. */
   least?: number;
   /** A line that nobody filled in is checked as any other, and not dropped. */

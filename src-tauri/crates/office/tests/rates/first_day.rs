@@ -99,8 +99,8 @@ fn the_usual_lists_are_enough_for_a_price_and_each_says_what_is_left() {
     let (done, says) = firm.says(SetUpStep::Parts);
     assert!(!done && says.starts_with("No price yet for haul-off and dump fees, membrane"), "{says}");
     let parts = office::rates(&firm.desk, TODAY).unwrap().parts;
-    let price = |part: &office::rates::PartRow| json!({"kind": "part-price", "date": "2026-03-09", "part": part.id, "price": "40"});
-    firm.record(parts.iter().map(price).collect());
+    let price = |id: &str| json!({"kind": "part-price", "date": "2026-03-09", "part": id, "price": "40"});
+    firm.record(parts.iter().map(|part| price(&part.id)).collect());
     let (done, says) = firm.says(SetUpStep::Parts);
     assert!(done && says.contains("cover what is usual, to be checked"), "{says}");
 
