@@ -10,6 +10,7 @@ mod crew;
 mod desk;
 mod driver;
 mod estimate;
+mod first_week;
 mod hand;
 mod keyboard;
 mod looks;
