@@ -1,9 +1,11 @@
 /** What a price is made of: parts with what they cover and cost, and how long the work takes. */
 
 import type { Item } from '../bindings/Item';
+import { STEEPNESS } from '../bindings/Labels';
 import type { UsualFact } from '../bindings/UsualFact';
 import { vendorFacts } from '../entry/fields';
 import { fact } from '../facts';
+import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { Line } from '../forms/spec';
 import { percentOf, shareOf } from '../kit/decimal';
@@ -98,12 +100,7 @@ export function parts(usual: readonly UsualFact[]): Review {
   };
 }
 
-const SLOPES = [
-  ['low', 'Low'],
-  ['walkable', 'Walkable'],
-  ['steep', 'Steep'],
-  ['very-steep', 'Very steep'],
-] as const;
+const SLOPES = choices(STEEPNESS);
 
 /** What is laid by the square foot is worked by the square: 100 sq ft. */
 const bySquare = (measure: string | null) => measure === 'sq ft';
@@ -143,7 +140,7 @@ export function production(usual: readonly UsualFact[]): Review {
       [
         tick((line) => `${line.shown}, hours for one ${line.measure}`),
         code,
-        ...SLOPES.map(([slope, label]) =>
+        ...SLOPES.map(({ value: slope, label }) =>
           needed(field.rate(slope, label, { unit: () => 'h', when: taken }) as Field),
         ),
       ],
@@ -152,7 +149,7 @@ export function production(usual: readonly UsualFact[]): Review {
     start: (context) => ({ fields: {}, lists: { production: hoursOf(usual, context) } }),
     ...askedAbout(
       (line) =>
-        SLOPES.map(([slope]) => ({
+        SLOPES.map(({ value: slope }) => ({
           item: line.item as Item,
           hours: hours(line, slope) || null,
           covers: null,
@@ -162,7 +159,7 @@ export function production(usual: readonly UsualFact[]): Review {
     ),
     facts: ({ lists }, _context, id) =>
       tickedIn(lists.production).flatMap((line, index) =>
-        SLOPES.map(([steepness], slope) =>
+        SLOPES.map(({ value: steepness }, slope) =>
           factIn(
             usual,
             { ...line, steepness, hours: hours(line, steepness) },
