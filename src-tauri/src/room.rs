@@ -57,8 +57,8 @@ pub(crate) struct Room {
     pub(crate) previews: Mutex<Previews>,
     /// What went wrong while nobody was asking: the page is told with the next state of the desk.
     pub(crate) said: Mutex<Option<Refusal>>,
-    /// Held while a PIN is tried: one at a time, and nobody who does something else waits for it.
-    pub(crate) trying: Mutex<()>,
+    /// How many wrong PINs in a row. Held while one is tried: one at a time, and nobody who does something else waits.
+    pub(crate) wrong_pins: Mutex<u32>,
     /// How this device stands with the firm's others.
     pub(crate) in_touch: InTouch,
 }
@@ -88,7 +88,7 @@ impl Room {
             imported: Mutex::new(None),
             previews: Mutex::default(),
             said: Mutex::new(None),
-            trying: Mutex::new(()),
+            wrong_pins: Mutex::new(0),
             in_touch: InTouch::default(),
         })
     }
@@ -248,7 +248,7 @@ impl Room {
         let path = desk.path();
         let people = office::people(&desk)?;
         let owner = people.iter().find(|person| person.role == Role::Owner);
-        let alone = people.len() == 1 && office::pin::stored(&desk)?.is_none();
+        let alone = people.len() == 1 && office::pin::stored(&desk, Role::Owner)?.is_none();
         let person = if sample || alone { owner.cloned() } else { None };
         let mut desk = desk;
         if let Some(person) = &person {

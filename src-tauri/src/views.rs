@@ -1,6 +1,6 @@
 //! What the page is told of the desk itself; what it is told of the books are the office's own views.
 
-use office::{DeskPerson, Month};
+use office::{DeskPerson, Month, Role};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
@@ -58,8 +58,8 @@ pub(crate) struct DeskState {
     pub(crate) today: String,
     /// Files opened before, the latest first.
     pub(crate) recent: Vec<Recent>,
-    /// Whether sitting down as the owner asks for a PIN.
-    pub(crate) has_pin: bool,
+    /// The roles in which sitting down asks for a PIN.
+    pub(crate) pins: Vec<Role>,
     /// The last back-up.
     pub(crate) back_up: Option<LastBackUp>,
     /// The folder in which back-ups are made.

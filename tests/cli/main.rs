@@ -391,8 +391,11 @@ fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
     bad(folder.path(), &["record", "firm.tearoff", &warranty, "--person", &crew], 8);
 
     let mut desk = office::Desk::open(&file, office::Clock::System).unwrap();
-    let hash = office::pin::hash_of("4711").unwrap();
-    office::pin::store(&mut desk, Some(&hash)).unwrap();
+    for (role, pin) in [(office::Role::Owner, "471100"), (office::Role::Books, "815000")] {
+        let hash = office::pin::hash_of(pin).unwrap();
+        office::pin::store(&mut desk, role, Some(&hash)).unwrap();
+    }
+    assert!(office::pin::store(&mut desk, office::Role::Crew, None).is_err(), "the crew sees no cost");
     drop(desk);
     let refused = bad(folder.path(), &["job", "firm.tearoff", "26-013"], 8);
     assert_eq!((&refused["code"], &refused["field"]), (&"pin".into(), &"TEAROFF_PIN".into()));
@@ -401,7 +404,11 @@ fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
         command.args(["job", "firm.tearoff", "26-013"]).env("TEAROFF_PIN", pin);
         command.output().unwrap().status.code()
     };
-    assert_eq!((asked("4712"), asked("4711")), (Some(8), Some(0)));
+    assert_eq!((asked("471200"), asked("471100")), (Some(8), Some(0)));
+    bad(folder.path(), &["month-end", "firm.tearoff", "--person", &books], 8);
+    let mut command = ready(folder.path());
+    command.args(["month-end", "firm.tearoff", "--person", &books]).env("TEAROFF_PIN", "815000");
+    assert_eq!(command.output().unwrap().status.code(), Some(0), "the books' own PIN, not the owner's");
 }
 
 /// The manual is made of the commands' own definitions: every command that `--help` names has a page, and no other.

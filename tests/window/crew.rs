@@ -17,7 +17,7 @@ const NOT_FOR_THE_CREW: &[(&str, &str)] = &[
     ("lists", "{}"),
     ("hand_off_preview", r#"{"month": "2026-10"}"#),
     ("import_read", r#"{"kind": "bills", "choices": null}"#),
-    ("set_pin", r#"{"pin": "1234"}"#),
+    ("set_pin", r#"{"role": "owner", "pin": "123456"}"#),
     ("record", r#"{"facts": [{"kind": "pay-rate", "date": "2026-11-01", "person": "x", "hourly": "99"}]}"#),
     ("record", r#"{"facts": [{"kind": "reversal", "date": "2026-11-01", "reverses": "x", "reason": "y"}]}"#),
 ];

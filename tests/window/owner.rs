@@ -166,19 +166,22 @@ fn the_owners_pin_is_asked_before_anybody_sits_in_the_owners_place() -> Outcome<
             .unwrap_or_default()
     };
     page.strike_with(key::ALT, "f")?;
-    page.fill("New PIN", "4711")?;
-    page.fill("New PIN, once more", "4711")?;
+    page.fill("New PIN", "471100")?;
+    page.fill("New PIN, once more", "471100")?;
     page.press_named("Set the PIN")?;
     page.wait_for_words("The PIN holds from now on")?;
     page.sit_down_as("crew")?;
     page.wait_for_heading("Site")?;
-    for pin in [json!({ "person": id_of("owner") }), json!({ "person": id_of("owner"), "pin": "4712" })] {
+    for pin in [json!({ "person": id_of("owner") }), json!({ "person": id_of("owner"), "pin": "471200" })] {
         assert_eq!(page.invoke("sit", &pin)?, Err("pin".to_owned()));
     }
-    assert_eq!(page.invoke("set_pin", &json!({ "pin": null }))?, Err("not-allowed".to_owned()));
+    assert_eq!(
+        page.invoke("set_pin", &json!({ "role": "owner", "pin": null }))?,
+        Err("not-allowed".to_owned())
+    );
     assert_eq!(page.invoke("year", &json!({}))?, Err("not-allowed".to_owned()));
     let name = page.sit_down_as("owner")?;
-    page.fill(&format!("The PIN of {name}"), "4711")?;
+    page.fill(&format!("The PIN of {name}"), "471100")?;
     page.strike(&[key::ENTER])?;
     page.wait_for_jobs()
 }

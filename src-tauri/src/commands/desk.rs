@@ -21,9 +21,6 @@ use crate::views::{DeskState, FirmForm};
 /// The made-up firm's file in the folder of the program's own data.
 const SAMPLE: &str = "The made-up firm.tearoff";
 
-/// How long a wrong PIN takes, so that trying them all takes years.
-const WRONG_PIN: std::time::Duration = std::time::Duration::from_millis(700);
-
 #[tauri::command]
 pub(crate) async fn desk_state(room: InRoom<'_>) -> Result<DeskState, Refusal> {
     state(&room).await
@@ -54,7 +51,7 @@ pub(super) async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
             months,
             today,
             recent,
-            has_pin: office::pin::stored(desk)?.is_some(),
+            pins: office::pin::roles_with(desk)?,
             back_up,
             back_up_folder: Some(folder.to_string_lossy().into_owned()),
             back_up_folder_chosen: held(&beside.settings).back_up_folder(&file.path).is_some(),
@@ -213,11 +210,12 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
                 let message = "There is nobody of this name here.";
                 Refusal::of_field("person", message, "Choose one of the people.")
             })?;
-            Ok((person, office::pin::stored(&writing.desk)?))
+            let hash = office::pin::stored(&writing.desk, person.role)?;
+            Ok((person, hash))
         })
         .await?;
     let (person, hash) = wanted;
-    if let Some(hash) = hash.filter(|_| person.role == Role::Owner) {
+    if let Some(hash) = hash {
         try_pin(&room, hash, pin, "pin").await?;
     }
     let beside = Arc::clone(&room);
@@ -231,7 +229,8 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
     state(&room).await
 }
 
-/// Tries a PIN where nobody waits for it but whoever typed it; the next try waits until this one is answered.
+/// Tries a PIN where nobody waits for it but whoever typed it; the next try waits until this one is answered, and the
+/// longer the more wrong ones went before it.
 async fn try_pin(
     room: &Arc<Room>,
     hash: String,
@@ -240,10 +239,13 @@ async fn try_pin(
 ) -> Result<(), Refusal> {
     let room = Arc::clone(room);
     let tried = spawn_blocking(move || {
-        let _one_at_a_time = held(&room.trying);
+        let mut wrong = held(&room.wrong_pins);
         let outcome = office::pin::check(&hash, pin.as_deref(), field);
-        if outcome.is_err() && pin.is_some() {
-            std::thread::sleep(WRONG_PIN);
+        if outcome.is_ok() {
+            *wrong = 0;
+        } else if pin.is_some() {
+            *wrong = wrong.saturating_add(1);
+            std::thread::sleep(office::pin::wait_after(*wrong));
         }
         outcome
     });
@@ -253,15 +255,17 @@ async fn try_pin(
 #[tauri::command]
 pub(crate) async fn set_pin(
     room: InRoom<'_>,
+    role: Role,
     old: Option<String>,
     pin: Option<String>,
 ) -> Result<DeskState, Refusal> {
-    if let Some(hash) = room.read(Act::SetPin, |desk| Ok(office::pin::stored(desk)?)).await? {
+    // Whoever sets a PIN is the owner, and shows it by the owner's.
+    if let Some(hash) = room.read(Act::SetPin, |desk| Ok(office::pin::stored(desk, Role::Owner)?)).await? {
         try_pin(&room, hash, old, "old").await?;
     }
     let hash = spawn_blocking(move || pin.as_deref().map(office::pin::hash_of).transpose());
     let hash = hash.await.map_err(|_| Refusal::broken())??;
-    room.write(Act::SetPin, move |writing| Ok(office::pin::store(&mut writing.desk, hash.as_deref())?))
+    room.write(Act::SetPin, move |writing| Ok(office::pin::store(&mut writing.desk, role, hash.as_deref())?))
         .await?;
     state(&room).await
 }

@@ -119,7 +119,7 @@ export interface Commands {
   close_file: { takes: Nothing; answers: DeskState };
   people: { takes: Nothing; answers: DeskPerson[] };
   sit: { takes: { person: string; pin?: string }; answers: DeskState };
-  set_pin: { takes: { old?: string | null; pin: string | null }; answers: DeskState };
+  set_pin: { takes: { role: Role; old?: string | null; pin: string | null }; answers: DeskState };
 
   year: { takes: { year?: number | null }; answers: Year };
   condition_history: { takes: { year: number | null }; answers: ConditionHistory };

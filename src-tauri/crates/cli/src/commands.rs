@@ -39,7 +39,7 @@ pub(crate) struct Line {
     /// Answer in JSON; amounts, quantities and rates are strings, dates yyyy-mm-dd, months yyyy-mm.
     #[arg(long, global = true)]
     pub(crate) json: bool,
-    /// Who asks, by name; the owner when left out. What they may see and do is what their role may. Where the owner has
+    /// Who asks, by name; the owner when left out. What they may see and do is what their role may. Where that role has
     /// a PIN, it is read from TEAROFF_PIN.
     #[arg(long, global = true, value_name = "NAME")]
     pub(crate) person: Option<String>,

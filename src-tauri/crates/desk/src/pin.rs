@@ -1,6 +1,7 @@
-//! The owner's PIN: asked before somebody sits down as the owner. The file keeps only what it takes to check one.
+//! PINs: asked before somebody sits down in a role that sees cost. The file keeps only what it takes to check one,
+//! and a back-up not even that.
 //!
-//! It keeps cost and margin out of sight of whoever borrows the desk. It encrypts nothing: somebody with the file and
+//! They keep cost and margin out of sight of whoever borrows the desk. They encrypt nothing: somebody with the file and
 //! another program can read it.
 
 use crate::code::Code;
@@ -11,28 +12,66 @@ use argon2::{Algorithm, Argon2, Params, Version};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD_NO_PAD;
 use ledger::Id;
+use ledger::closed_lists::Role;
+use ledger::draft::OWN_SETTING;
+use std::time::Duration;
 
-/// The setting that holds the hash; empty when there is no PIN.
-pub const SETTING: &str = "owner-pin";
+/// The roles that can have a PIN: those that see what things cost.
+pub const ROLES: [Role; 2] = [Role::Owner, Role::Books];
 
-const LEAST: usize = 4;
+const LEAST: usize = 6;
 const MOST: usize = 64;
 
-/// The hash in the file, if there is a PIN.
+/// The setting that holds a role's hash; empty when there is no PIN.
+#[must_use]
+pub fn setting_of(role: Role) -> String {
+    format!("{OWN_SETTING}pin-{role}")
+}
+
+/// The hash of a role's PIN in the file, if there is one.
 ///
 /// # Errors
 /// When it cannot be read.
-pub fn stored(desk: &Desk) -> Result<Option<String>, OfficeError> {
-    Ok(desk.books().setting(SETTING)?.filter(|hash| !hash.is_empty()))
+pub fn stored(desk: &Desk, role: Role) -> Result<Option<String>, OfficeError> {
+    Ok(desk.books().setting(&setting_of(role))?.filter(|hash| !hash.is_empty()))
 }
 
-/// Keeps the hash of a new PIN, or takes the PIN away.
+/// The roles that have a PIN.
 ///
 /// # Errors
-/// When the file cannot be written to.
-pub fn store(desk: &mut Desk, hash: Option<&str>) -> Result<(), OfficeError> {
-    Ok(desk.ledger()?.set_setting(SETTING, hash.unwrap_or_default())?)
+/// When it cannot be read.
+pub fn roles_with(desk: &Desk) -> Result<Vec<Role>, OfficeError> {
+    let mut with = Vec::new();
+    for role in ROLES {
+        if stored(desk, role)?.is_some() {
+            with.push(role);
+        }
+    }
+    Ok(with)
 }
+
+/// Keeps the hash of a role's new PIN, or takes the PIN away.
+///
+/// # Errors
+/// When the role sees nothing that a PIN could guard, or the file cannot be written to.
+pub fn store(desk: &mut Desk, role: Role, hash: Option<&str>) -> Result<(), OfficeError> {
+    if !ROLES.contains(&role) {
+        let problem = format!("the role {role} sees no cost and has no PIN");
+        return Err(OfficeError::refused("role", &problem, "Choose the owner or the books."));
+    }
+    Ok(desk.ledger()?.set_setting(&setting_of(role), hash.unwrap_or_default())?)
+}
+
+/// How long the next answer waits after so many wrong PINs in a row: a second, then twice as long each time, up to five
+/// minutes. A million PINs of six digits take years (company rule).
+#[must_use]
+pub fn wait_after(wrong: u32) -> Duration {
+    let seconds = 1_u64.checked_shl(wrong.saturating_sub(1)).unwrap_or(LONGEST);
+    Duration::from_secs(if wrong == 0 { 0 } else { seconds.min(LONGEST) })
+}
+
+/// The longest wait, in seconds.
+const LONGEST: u64 = 300;
 
 /// Refuses what is not the PIN. It takes a while by design: never on a thread that others wait for.
 ///
@@ -46,12 +85,12 @@ pub fn check(hash: &str, pin: Option<&str>, field: &str) -> Result<(), OfficeErr
         remedy: remedy.to_owned(),
     };
     let Some(pin) = pin.filter(|pin| !pin.is_empty()) else {
-        return Err(refused("The owner's PIN is asked for.", "Type the PIN."));
+        return Err(refused("A PIN is asked for.", "Type the PIN."));
     };
     let parsed = PasswordHash::new(hash).map_err(|_| unreadable())?;
     hasher()?
         .verify_password(pin.as_bytes(), &parsed)
-        .map_err(|_| refused("That is not the owner's PIN.", "Type it again."))
+        .map_err(|_| refused("That is not the PIN.", "Type it again."))
 }
 
 /// The hash of a new PIN. It takes a while, as [`check`] does.
@@ -65,7 +104,7 @@ pub fn hash_of(pin: &str) -> Result<String, OfficeError> {
             code: Code::Refused,
             field: Some("pin".to_owned()),
             message: format!("The PIN has {length} signs; {LEAST} to {MOST} are taken."),
-            remedy: "Type a longer one, such as six digits.".to_owned(),
+            remedy: "Type a longer one, such as some words.".to_owned(),
         });
     }
     // A fresh id is random enough for a salt, which need only differ from one PIN to the next.
@@ -95,7 +134,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn only_the_pin_that_was_set_opens_what_is_the_owners() {
+    fn only_the_pin_that_was_set_opens() {
         let hash = hash_of("4711 deck").unwrap();
         assert!(hash.starts_with("$argon2id$v=19$m=19456,t=2,p=1$"), "{hash}");
         assert!(!hash.contains("4711"));
@@ -107,7 +146,15 @@ mod tests {
     }
 
     #[test]
-    fn a_pin_of_three_signs_is_refused_at_its_field() {
-        assert_eq!(hash_of("123").unwrap_err().field.as_deref(), Some("pin"));
+    fn a_pin_of_five_signs_is_refused_at_its_field() {
+        assert_eq!(hash_of("12345").unwrap_err().field.as_deref(), Some("pin"));
+        assert!(hash_of("123456").is_ok());
+    }
+
+    #[test]
+    fn each_wrong_pin_waits_twice_as_long_up_to_five_minutes() {
+        let waits: Vec<u64> =
+            [0, 1, 2, 3, 8, 9, 10, 200].iter().map(|wrong| wait_after(*wrong).as_secs()).collect();
+        assert_eq!(waits, [0, 1, 2, 4, 128, 256, 300, 300]);
     }
 }

@@ -187,6 +187,10 @@ fn joining(
     keys: &DeviceSecrets,
 ) -> Result<Joining, OfficeError> {
     let here = desk.books().setting(ledger::draft::DEVICE)?.unwrap_or_default();
+    let mut pins = Vec::new();
+    for guarded in pin::ROLES.into_iter().filter(|_| role != Role::Crew) {
+        pins.extend(pin::stored(desk, guarded)?.map(|hash| (guarded, hash)));
+    }
     Ok(Joining {
         firm: firm_name(desk)?.unwrap_or_default(),
         letter: letter.to_owned(),
@@ -197,8 +201,7 @@ fn joining(
         founder: founder_key(desk)?.unwrap_or_else(|| own.signs_with()),
         inviter: (here, own.signs_with()),
         store: desk.books().setting(STORE)?,
-        // On the crew's there is no owner's part to guard.
-        owner_pin: if role == Role::Crew { None } else { pin::stored(desk)? },
+        pins,
     })
 }
 

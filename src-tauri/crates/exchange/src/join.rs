@@ -81,9 +81,11 @@ fn fill(part: &Path, said: &Joining) -> Result<(), ExchangeError> {
         settings.push((COPY, SITE.to_owned()));
     }
     settings.extend(said.store.clone().map(|store| (STORE, store)));
-    settings.extend(said.owner_pin.clone().map(|hash| (pin::SETTING, hash)));
     for (name, value) in settings {
         ledger.set_setting(name, &value)?;
+    }
+    for (role, hash) in &said.pins {
+        ledger.set_setting(&pin::setting_of(*role), hash)?;
     }
     Ok(())
 }

@@ -30,8 +30,8 @@ pub(crate) struct Joining {
     pub(crate) inviter: (String, PublicKey),
     /// Where parcels lie.
     pub(crate) store: Option<String>,
-    /// What it takes to check the owner's PIN, where there is one and the device holds what it guards.
-    pub(crate) owner_pin: Option<String>,
+    /// What it takes to check the PINs, where the device holds what they guard: on a crew's there is nothing.
+    pub(crate) pins: Vec<(Role, String)>,
 }
 
 /// Signs that are not taken for one another when they are read aloud or from paper.
@@ -123,7 +123,7 @@ mod tests {
             founder: keys.signs_with(),
             inviter: ("A".to_owned(), keys.signs_with()),
             store: Some("/media/stick".to_owned()),
-            owner_pin: None,
+            pins: Vec::new(),
         };
         (joining, keys)
     }

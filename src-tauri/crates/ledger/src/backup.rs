@@ -5,6 +5,7 @@
 
 use crate::attachment;
 use crate::column::Column;
+use crate::draft::OWN_SETTING;
 use crate::error::{LedgerError, damaged, io};
 use crate::id::Digest;
 use crate::kept_ends::{self, KeptEnds};
@@ -36,6 +37,7 @@ pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Verdict, Le
     let source = open::read(&from)?;
     let copy = Copy::begin(&from, to)?;
     copy.pages(&source, progress)?;
+    copy.wipe_own_settings()?;
     copy.attachments(&open::attachment_folder(&from), progress)?;
     let mut verdict = verify_at_rest(&copy.part, progress)?;
     if let Some(kept) = KeptEnds::of(&from, &source)? {
@@ -143,6 +145,14 @@ impl Copy {
         }
         drop(backup);
         open::rest(target)
+    }
+
+    /// Takes out the settings that stay in the file they were made in, and wipes the place where they stood.
+    fn wipe_own_settings(&self) -> Result<(), LedgerError> {
+        let part = open::copy_target(&self.part)?;
+        part.execute_batch("PRAGMA secure_delete = ON")?;
+        part.execute("DELETE FROM setting WHERE name GLOB ?1 || '*'", [OWN_SETTING])?;
+        open::rest(part)
     }
 
     /// The attachments that the copy names. One that is missing or damaged is left for verify to tell.

@@ -17,6 +17,9 @@ pub const LAST_GOOD_BACK_UP: &str = "last-good-back-up";
 /// The setting that says which device this copy is.
 pub const DEVICE: &str = "device";
 
+/// How the names of settings begin that stay in this very file: no back-up holds them, nor what stood in them before.
+pub const OWN_SETTING: &str = "own-";
+
 /// A form being filled in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Draft {

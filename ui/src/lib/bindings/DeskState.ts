@@ -4,6 +4,7 @@ import type { LastBackUp } from "./LastBackUp";
 import type { Month } from "./Month";
 import type { Recent } from "./Recent";
 import type { Refusal } from "./Refusal";
+import type { Role } from "./Role";
 
 /**
  * What lies on the desk and who sits there.
@@ -46,9 +47,9 @@ today: string,
  */
 recent: Array<Recent>, 
 /**
- * Whether sitting down as the owner asks for a PIN.
+ * The roles in which sitting down asks for a PIN.
  */
-has_pin: boolean, 
+pins: Array<Role>, 
 /**
  * The last back-up.
  */

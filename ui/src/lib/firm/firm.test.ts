@@ -1,4 +1,4 @@
-import { render, screen, waitFor } from '@testing-library/svelte';
+import { render, screen, waitFor, within } from '@testing-library/svelte';
 import userEvent from '@testing-library/user-event';
 import { expect, it } from 'vitest';
 
@@ -11,6 +11,7 @@ import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import FirmPage from './FirmPage.svelte';
 import { onLines } from './import';
+import { ROLES } from '../bindings/Labels';
 import { problemsIn } from '../forms/spec';
 import { emptyFirm, factOf, FIRM_FIELDS } from './settings';
 
@@ -81,17 +82,33 @@ it('says so when work was stopped', async () => {
 });
 
 it('sets a PIN that was typed twice the same', async () => {
-  const { last, count } = await at({ set_pin: { ...AT_DESK, has_pin: true } });
-  await userEvent.type(screen.getByLabelText('New PIN'), '4711');
-  await userEvent.type(screen.getByLabelText('New PIN, once more'), '4712');
-  await userEvent.click(screen.getByRole('button', { name: 'Set the PIN' }));
-  expect(screen.getByText(/The two are not the same/)).toBeTruthy();
+  const { last, count } = await at({ set_pin: { ...AT_DESK, pins: ['owner'] } });
+  const owner = within(screen.getByRole('form', { name: ROLES.owner.label }));
+  await userEvent.type(owner.getByLabelText('New PIN'), '471100');
+  await userEvent.type(owner.getByLabelText('New PIN, once more'), '471200');
+  await userEvent.click(owner.getByRole('button', { name: 'Set the PIN' }));
+  expect(owner.getByText(/The two are not the same/)).toBeTruthy();
   expect(count('set_pin')).toBe(0);
-  await userEvent.clear(screen.getByLabelText('New PIN, once more'));
-  await userEvent.type(screen.getByLabelText('New PIN, once more'), '4711');
-  await userEvent.click(screen.getByRole('button', { name: 'Set the PIN' }));
-  await waitFor(() => expect(last('set_pin')).toEqual({ pin: '4711' }));
-  await screen.findByLabelText('The PIN that holds now');
+  await userEvent.clear(owner.getByLabelText('New PIN, once more'));
+  await userEvent.type(owner.getByLabelText('New PIN, once more'), '471100');
+  await userEvent.click(owner.getByRole('button', { name: 'Set the PIN' }));
+  await waitFor(() => expect(last('set_pin')).toEqual({ role: 'owner', pin: '471100' }));
+  await owner.findByLabelText('The owner’s PIN that holds now');
+});
+
+it('gives the books a PIN of their own, by the owner’s', async () => {
+  desk.set({ ...AT_DESK, pins: ['owner'] });
+  const { last } = await at({ set_pin: { ...AT_DESK, pins: ['owner', 'books'] } });
+  const books = within(screen.getByRole('form', { name: ROLES.books.label }));
+  await userEvent.type(books.getByLabelText('New PIN'), 'five ridge caps');
+  await userEvent.type(books.getByLabelText('New PIN, once more'), 'five ridge caps');
+  await userEvent.click(books.getByRole('button', { name: 'Set the PIN' }));
+  expect(books.getByText('Type the PIN that holds now.')).toBeTruthy();
+  await userEvent.type(books.getByLabelText('The owner’s PIN that holds now'), '471100');
+  await userEvent.click(books.getByRole('button', { name: 'Set the PIN' }));
+  await waitFor(() =>
+    expect(last('set_pin')).toEqual({ role: 'books', old: '471100', pin: 'five ridge caps' }),
+  );
 });
 
 it('asks what a file does not say, shows it as it would be, and takes it in', async () => {

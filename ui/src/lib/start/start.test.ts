@@ -8,7 +8,7 @@ import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
 import { desk } from './desk.svelte';
 
-const UNSEATED = { ...AT_DESK, person: null, has_pin: true };
+const UNSEATED = { ...AT_DESK, person: null, pins: ['owner' as const] };
 
 beforeEach(() => {
   desk.forget();

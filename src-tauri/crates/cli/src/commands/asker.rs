@@ -1,10 +1,10 @@
 //! Who asks, what for, and in which shape they are answered.
 
-use office::{Act, Clock, Desk, Month, OfficeError, Role};
+use office::{Act, Clock, Desk, Month, OfficeError};
 use serde::Serialize;
 use std::path::Path;
 
-/// Where the owner's PIN is read from: a word of the command line would stand in the shell's history.
+/// Where the PIN is read from: a word of the command line would stand in the shell's history.
 const PIN: &str = "TEAROFF_PIN";
 
 /// Whoever typed the command.
@@ -42,9 +42,7 @@ impl Asker<'_> {
             None => desk.person()?,
         };
         desk.sit(person);
-        if desk.role()? == Role::Owner
-            && let Some(hash) = office::pin::stored(&desk)?
-        {
+        if let Some(hash) = office::pin::stored(&desk, desk.role()?)? {
             let pin = std::env::var(PIN).ok();
             office::pin::check(&hash, pin.as_deref(), PIN)?;
         }

@@ -4,6 +4,7 @@ use crate::sample::{
     JOB, PHOTO, Place, add, books, direct_cost, full_books, id, photo, place, problems, raw, unguarded,
 };
 use ledger::attachment::{file_of, read};
+use ledger::draft::OWN_SETTING;
 use ledger::open::attachment_folder;
 use ledger::{Ledger, LedgerError, Reader, Stage, back_up, restore};
 use std::path::PathBuf;
@@ -166,4 +167,25 @@ fn a_back_up_can_be_made_while_facts_are_written() {
     .expect("a back-up");
     assert!(verdict.is_good() && n > 9000, "{:?}", verdict.problems);
     assert_eq!(verdict.devices, [("A".to_owned(), held)], "the state at its beginning, whole");
+}
+
+/// A PIN's hash must not travel with every back-up: whoever finds one could try PINs at leisure.
+#[test]
+fn a_back_up_holds_nothing_of_a_setting_that_stays_in_its_file() {
+    let at = place();
+    let mut ledger = full_books(&at.path);
+    let own = format!("{OWN_SETTING}pin");
+    for value in ["the first secret hash", "the second secret hash"] {
+        ledger.set_setting(&own, value).expect("a setting");
+    }
+    ledger.set_setting("usual", "stays").expect("a setting");
+    let to = beside(&at, "safe.tearoff");
+    assert!(back_up(&at.path, &to, &mut |_| true).expect("a back-up").is_good());
+    let bytes = std::fs::read(&to).expect("the back-up");
+    assert!(!bytes.windows(11).any(|window| window == b"secret hash"), "the back-up holds the secret");
+    let copy = Reader::open(&to).expect("the back-up");
+    assert_eq!(copy.books().setting(&own).expect("a reading"), None);
+    assert_eq!(copy.books().setting("usual").expect("a reading").as_deref(), Some("stays"));
+    let kept = ledger.reading().setting(&own).expect("a reading");
+    assert_eq!(kept.as_deref(), Some("the second secret hash"), "the file itself keeps it");
 }
