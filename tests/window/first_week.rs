@@ -251,6 +251,5 @@ fn an_owner_comes_from_an_empty_file_to_a_first_price() -> Outcome<()> {
         did.saves <= most.saves && did.fields <= most.fields && did.keys <= most.keys,
         "from the empty file to the first price it took {did:?}, {most:?} at most"
     );
-    println!("to the first price: {did:?}");
     Ok(())
 }
