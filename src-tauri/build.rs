@@ -28,6 +28,7 @@ const COMMANDS: &[&str] = &[
     "condition_history",
     "open_history",
     "loose_ends",
+    "questions",
     "close_month",
     "job_page",
     "explain",

@@ -93,6 +93,7 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::books::condition_history,
         commands::books::open_history,
         commands::books::loose_ends,
+        commands::books::questions,
         commands::books::close_month,
         commands::books::job_page,
         commands::books::explain,

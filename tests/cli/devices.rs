@@ -354,3 +354,29 @@ fn a_finished_job_leaves_the_tablet_once_the_office_has_all_of_it() {
     // It goes on as before.
     firm.exchange("tablet.tearoff");
 }
+
+/// One number for two finds, each right where it was written: both sides are shown, and a fact answers.
+#[test]
+fn what_two_devices_say_against_each_other_is_shown_with_both_sides_until_it_is_answered() {
+    let firm = Firm::three();
+    for ledger in ["office.tearoff", "tablet.tearoff"] {
+        firm.log_a_find(ledger, "9");
+    }
+    for ledger in ["tablet.tearoff", "office.tearoff"] {
+        firm.exchange(ledger);
+    }
+    let asked = ["questions", "office.tearoff", "--month", "2026-03"];
+    let found = json(firm.home.path(), &asked);
+    assert_eq!((found[0]["kind"].as_str(), found[0]["may_stand"].as_bool()), (Some("number"), Some(true)));
+    let told = firm.good(&asked);
+    assert!(told.contains("Job 26-001 has 2 hidden conditions 9.") && told.contains(TABLET), "{told}");
+    let sides: Vec<&str> =
+        found[0]["sides"].as_array().unwrap().iter().map(|side| side["fact"].as_str().unwrap()).collect();
+    let fact = format!(
+        r#"{{"kind": "answer", "date": "2026-03-10", "question": "number", "note": "two places",
+        "about": [{{"about": "{}"}}, {{"about": "{}"}}]}}"#,
+        sides[0], sides[1]
+    );
+    firm.good(&["record", "office.tearoff", &fact.replace('\n', " ")]);
+    assert_eq!(firm.good(&asked).trim(), "The firm's devices contradict each other in nothing.");
+}

@@ -15,6 +15,7 @@ mod hand;
 mod keyboard;
 mod looks;
 mod owner;
+mod places;
 mod screens;
 mod trouble;
 mod workmanship;

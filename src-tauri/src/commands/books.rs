@@ -2,7 +2,7 @@
 
 use office::{
     Closed, ConditionHistory, Explanation, FirmYear, JobName, JobPage, Lists, LooseEnd, MonthEnd,
-    OpenedRecord, Overhead, SiteDay, Which, Workmanship, Year,
+    OpenedRecord, Overhead, Question, SiteDay, Which, Workmanship, Year,
 };
 
 use super::call::{InRoom, month_or_last};
@@ -58,6 +58,13 @@ pub(crate) async fn overhead(room: InRoom<'_>, month: String) -> Result<Overhead
 #[tauri::command]
 pub(crate) async fn loose_ends(room: InRoom<'_>, month: String) -> Result<Vec<LooseEnd>, Refusal> {
     room.read(Act::SeeLooseEnds, move |desk| Ok(office::loose_ends(desk, crate::page_value::month(&month)?)?))
+        .await
+}
+
+/// Where devices contradict each other, with every side.
+#[tauri::command]
+pub(crate) async fn questions(room: InRoom<'_>, month: String) -> Result<Vec<Question>, Refusal> {
+    room.read(Act::SeeMargin, move |desk| Ok(office::questions(desk, crate::page_value::month(&month)?)?))
         .await
 }
 

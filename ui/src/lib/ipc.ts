@@ -54,6 +54,7 @@ import type { JobPage } from './bindings/JobPage';
 import type { ConditionHistory } from './bindings/ConditionHistory';
 import type { Lists } from './bindings/Lists';
 import type { LooseEnd } from './bindings/LooseEnd';
+import type { Question } from './bindings/Question';
 import type { MonthEnd } from './bindings/MonthEnd';
 import type { PaperForm } from './bindings/PaperForm';
 import type { PlacedOrder } from './bindings/PlacedOrder';
@@ -140,6 +141,8 @@ export interface Commands {
   /** What a job is billed and what came for it; no cost. */
   job_billing: { takes: { job: string }; answers: JobBilling };
   loose_ends: { takes: { month: string }; answers: LooseEnd[] };
+  /** Where devices contradict each other, with every side. */
+  questions: { takes: { month: string }; answers: Question[] };
   close_month: { takes: { month: string; accept: boolean }; answers: Closed };
   job_page: { takes: { number: string; month?: string | null }; answers: JobPage };
   /** `of` is `firm` or a job's number. */

@@ -128,6 +128,15 @@ enum Command {
         #[command(flatten)]
         at: AtMonth,
     },
+    /// Show where the firm's devices contradict each other, with every side.
+    #[command(
+        after_help = "A side that is wrong is taken back with a reversal; where all of them stand, an answer says \
+so. Both are facts for `tearoff record`.\n\nWith --json: a list of `Question`."
+    )]
+    Questions {
+        #[command(flatten)]
+        at: AtMonth,
+    },
     /// Close a month: its figures never change again.
     #[command(
         after_help = "With --json: `Closed`. With loose ends that are not accepted it ends with code 3."
@@ -290,6 +299,11 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
             let desk = asker.reading(&at.file, Act::SeeLooseEnds)?;
             let month = at_month(&desk, at.month)?;
             asker.answer(&office::loose_ends(&desk, month)?, |ends| show::loose_ends(ends))
+        }
+        Command::Questions { at } => {
+            let desk = asker.reading(&at.file, Act::SeeMargin)?;
+            let month = at_month(&desk, at.month)?;
+            asker.answer(&office::questions(&desk, month)?, |found| show::questions(found))
         }
         Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, asker),
         Command::Import(import) => return import::run(import, asker),

@@ -5,7 +5,7 @@ use office::explain::{Behind, Explanation, FactLine, MeasuredIn, Working, shown}
 use office::job::page::JobPage;
 use office::month::end::{FirmMonth, MonthEnd};
 use office::month::loose_ends::LooseEnd;
-use office::{Figure, Money, Owed, count_of};
+use office::{Figure, Money, Owed, Question, count_of};
 
 fn word<T: std::fmt::Display>(text: T) -> Cell {
     Cell::Word(text.to_string())
@@ -255,6 +255,22 @@ pub(crate) fn loose_ends(ends: &[LooseEnd]) -> Vec<String> {
         return vec!["No loose ends.".to_owned()];
     }
     ends.iter().map(|end| format!("• {} {}", end.text, end.remedy)).collect()
+}
+
+/// Questions, each with its sides and the facts that answer it.
+pub(crate) fn questions(found: &[Question]) -> Vec<String> {
+    if found.is_empty() {
+        return vec!["The firm's devices contradict each other in nothing.".to_owned()];
+    }
+    let mut lines = Vec::new();
+    for question in found {
+        lines.push(format!("• {} {}", question.text, question.remedy));
+        for side in &question.sides {
+            let device = side.device_name.as_deref().unwrap_or(&side.device);
+            lines.push(format!("    {}, by {} on {device}: {}", side.says, side.recorded_by, side.fact));
+        }
+    }
+    lines
 }
 
 /// A figure, opened.

@@ -66,6 +66,7 @@ pub use read::{Books, Entered, Entry, Reader};
 pub use renew::renew_site_copy;
 pub use roster::{Member, Roster};
 pub use salt::Salts;
+pub use schema::is_for_good;
 pub use selection::Selection;
 pub use signing::{DeviceKey, SignedHead};
 pub use take_in::TakenIn;

@@ -39,6 +39,14 @@ pub(crate) fn schema() -> Result<&'static Schema, LedgerError> {
     })
 }
 
+/// Whether facts of a kind are never reversed.
+///
+/// # Errors
+/// When the program itself is damaged.
+pub fn is_for_good(kind: &str) -> Result<bool, LedgerError> {
+    Ok(schema()?.for_good.iter().any(|known| known == kind))
+}
+
 fn read(conn: &Connection) -> Result<Schema, LedgerError> {
     let mut schema = Schema::default();
     let mut statement = conn.prepare(

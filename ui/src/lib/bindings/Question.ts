@@ -23,6 +23,10 @@ text: string,
  */
 remedy: string, 
 /**
+ * Whether it can be said that every side stands.
+ */
+may_stand: boolean, 
+/**
  * Every side.
  */
 sides: Array<Side>, };

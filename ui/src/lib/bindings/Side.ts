@@ -13,6 +13,10 @@ fact: string,
  */
 says: string, 
 /**
+ * Whether it can be taken back: a close and a reversal never are.
+ */
+may_go: boolean, 
+/**
  * The letters of the device that wrote it.
  */
 device: string, 

@@ -48,5 +48,6 @@ export function wayTo(end: LooseEnd, role: 'owner' | 'books' = 'owner'): Way {
   if (end.kind === 'wage-base-of-another-year') return { word: 'Set the rate', href: '#/rates/burden' };
   if (end.kind === 'unapplied-payment' || end.kind === 'unapplied-credit')
     return { word: 'Apply it to an invoice' };
+  if (end.kind === 'question') return { word: 'Answer it' };
   return { word: 'Go to the jobs', href: '#/jobs' };
 }

@@ -9,6 +9,7 @@ import monthEnd from '../../../tests/fixtures/month-end.json';
 import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
 import { TO_DATE } from '../bindings/Figures';
+import type { Question } from '../bindings/Question';
 import { keyboard } from '../kit';
 import { sumMoney, toMinor } from '../kit/money';
 import { desk } from '../start/desk.svelte';
@@ -113,6 +114,79 @@ it('leads from every loose end to where it is settled', async () => {
     if (way.href) expect(screen.getByRole('link', { name }).getAttribute('href')).toBe(way.href);
     else expect(screen.getByRole('button', { name })).toBeTruthy();
   }
+});
+
+const TWICE: Question = {
+  kind: 'hours',
+  job: null,
+  text: 'Bo Finch has 9 hours on Mar 9, 2026 from 2 devices.',
+  remedy: 'Reverse the hours that were written down twice, or answer that all stand.',
+  may_stand: true,
+  sides: [
+    ['morning', '4 hours on job 26-001, tear', 'A', 'The office'],
+    ['day', '5 hours on job 26-001, tear', 'B', 'North crew’s tablet'],
+  ].map(([of = '', says = '', device = '', device_name = '']) => ({
+    fact: of,
+    says,
+    may_go: true,
+    device,
+    device_name,
+    recorded_by: 'Ruth Quill',
+    recorded_at: '2026-03-09T15:00:00Z',
+  })),
+};
+
+/** The month with one question among its loose ends, and the form in which it is answered. */
+async function asked(question: Question) {
+  const { kind: _, sides, ...rest } = question;
+  const end = { ...rest, kind: 'question', fact: sides[0]!.fact, amount: null };
+  const stands = await at({ loose_ends: [end as never], questions: [question] });
+  await userEvent.click(screen.getByRole('button', { name: `Answer it: ${question.text}` }));
+  return { ...stands, dialog: within(await screen.findByRole('dialog', { name: 'What holds?' })) };
+}
+
+it('shows every side of a question, and answers that all of it stands', async () => {
+  const { dialog, last } = await asked(TWICE);
+  expect(last('questions')).toEqual({ month: '2026-10' });
+  expect(dialog.getByText(/by Ruth Quill on North crew’s tablet/)).toBeTruthy();
+  expect(dialog.getByText('5 hours on job 26-001, tear')).toBeTruthy();
+  await userEvent.click(dialog.getByRole('button', { name: 'Record the answer' }));
+  expect(dialog.getByText('Say what holds.')).toBeTruthy();
+  await userEvent.selectOptions(dialog.getByLabelText('What holds'), 'All of it stands');
+  await userEvent.type(dialog.getByLabelText('Why'), 'Two roofs in one day');
+  await userEvent.click(dialog.getByRole('button', { name: 'Record the answer' }));
+  await waitFor(() =>
+    expect(last('record')).toMatchObject({
+      facts: [
+        {
+          kind: 'answer',
+          question: 'hours',
+          note: 'Two roofs in one day',
+          about: [{ about: 'morning' }, { about: 'day' }],
+        },
+      ],
+    }),
+  );
+});
+
+it('takes back the side that does not hold, and offers nothing that cannot be', async () => {
+  const [first, second] = TWICE.sides;
+  const { dialog, last, count } = await asked({
+    ...TWICE,
+    may_stand: false,
+    sides: [{ ...first!, may_go: false }, second!],
+  });
+  const holds = dialog.getByLabelText<HTMLSelectElement>('What holds');
+  const offered = [...holds.options].map(({ text }) => text);
+  expect(offered.filter((text) => text.startsWith('Take back'))).toEqual([
+    'Take back “5 hours on job 26-001, tear” of North crew’s tablet',
+  ]);
+  expect(offered).not.toContain('All of it stands');
+  await userEvent.selectOptions(dialog.getByLabelText('What holds'), offered.at(-1)!);
+  await userEvent.type(dialog.getByLabelText('Why'), 'written down twice');
+  await userEvent.click(dialog.getByRole('button', { name: 'Take it back' }));
+  await waitFor(() => expect(last('reverse')).toEqual({ id: 'day', reason: 'written down twice' }));
+  expect(count('record')).toBe(0);
 });
 
 /** A month in which the customer of the first credit owes an invoice. */

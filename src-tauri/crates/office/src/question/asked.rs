@@ -17,6 +17,8 @@ pub struct Question {
     pub text: String,
     /// How it is answered.
     pub remedy: String,
+    /// Whether it can be said that every side stands.
+    pub may_stand: bool,
     /// Every side.
     pub sides: Vec<Side>,
 }
@@ -29,6 +31,8 @@ pub struct Side {
     pub fact: String,
     /// What it says.
     pub says: String,
+    /// Whether it can be taken back: a close and a reversal never are.
+    pub may_go: bool,
     /// The letters of the device that wrote it.
     pub device: String,
     /// What people call that device.
@@ -37,6 +41,15 @@ pub struct Side {
     pub recorded_by: String,
     /// When, UTC.
     pub recorded_at: String,
+}
+
+/// Whether all that is said can be so. Two contracts of one job, decisions that differ, more applied than was paid, and
+/// what rests on something taken back cannot: one side has to go.
+pub(crate) const fn may_stand(kind: QuestionKind) -> bool {
+    !matches!(
+        kind,
+        QuestionKind::Contract | QuestionKind::Decisions | QuestionKind::Allocation | QuestionKind::Reversed
+    )
 }
 
 impl Question {

@@ -1,6 +1,6 @@
 //! The sides of a question: facts with who wrote them, and where.
 
-use super::asked::{Question, Side};
+use super::asked::{Question, Side, may_stand};
 use desk::OfficeError;
 use desk::names::Names;
 use ledger::closed_lists::QuestionKind;
@@ -25,6 +25,7 @@ impl<'a> Writers<'a> {
         Side {
             fact: entry.id.to_string(),
             says,
+            may_go: ledger::is_for_good(&entry.kind).is_ok_and(|is_for_good| !is_for_good),
             device: entry.device.clone(),
             device_name: self.devices.get(&entry.device).cloned(),
             recorded_by: self.names.person(entry.person),
@@ -46,6 +47,7 @@ impl<'a> Writers<'a> {
             job: job.map(|job| self.names.job_number(job)),
             text,
             remedy: remedy.to_owned(),
+            may_stand: may_stand(kind),
             sides: sides.into_iter().map(|(entry, says)| self.side(&entry, says)).collect(),
         }
     }

@@ -139,6 +139,10 @@ fn every_contradiction_is_one_question_with_both_sides_until_it_is_answered() {
         let devices: Vec<&str> = question.sides.iter().map(|side| side.device.as_str()).collect();
         assert_eq!(devices, ["A", "B"], "{question:?}");
         assert!(question.sides.iter().all(|side| side.recorded_by == "Olive Marsh" && !side.says.is_empty()));
+        assert!(question.sides.iter().all(|side| side.may_go), "{question:?}");
+        // More applied than was paid, and decisions that differ, cannot both be so.
+        let is_either = matches!(question.kind, QuestionKind::Allocation | QuestionKind::Decisions);
+        assert_eq!(question.may_stand, !is_either, "{question:?}");
     }
     let expected = [
         (QuestionKind::Decisions, 1),
