@@ -215,6 +215,30 @@ fn color_and_product_line_stand_on_contract_and_order() {
     holds(&sheet, "Hip and ridge cap, Barn red");
 }
 
+/// What was signed names what is laid by the choice that was taken, whichever of them has more parts.
+#[test]
+fn the_proposal_as_signed_names_the_shingles_of_the_choice_that_was_taken() {
+    let mut firm = Firm::new();
+    let mut estimate = firm.estimate();
+    let shingles = |choice: &mut office::estimate::Choice, part: &str| {
+        let line = choice.parts.iter_mut().find(|line| line.item.as_str() == "shingles").unwrap();
+        line.part = part.to_owned();
+        line.color = None;
+    };
+    shingles(&mut estimate.choices[0], "strip");
+    shingles(&mut estimate.choices[1], "laminated");
+    let calculated = office::calculate(&firm.desk, JOB, &estimate).unwrap();
+    let [parts_of_a, parts_of_b] = [0, 1].map(|choice| calculated.choices[choice].parts.len());
+    assert!(parts_of_b > parts_of_a, "B is to have more parts than A: {parts_of_b}, {parts_of_a}");
+    firm.accept(&estimate, "A", None);
+    let (_, signed) = firm.print(&Wanted::SignedProposal { job: JOB.to_owned() });
+    let after = signed.split_once(&bare("The system, part by part")).map_or("", |(_, after)| after);
+    let system = after.split_once(&bare("The choices")).map_or(after, |(system, _)| system);
+    holds(system, "Three-tab strip shingles, Dooryard");
+    let others = bare("Laminated shingles");
+    assert!(!system.contains(&others), "B's shingles stand in what was signed for A:\n{system}");
+}
+
 #[test]
 fn the_proposal_is_kept_as_it_was_signed() {
     let mut firm = Firm::new();

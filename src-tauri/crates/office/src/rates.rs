@@ -322,7 +322,7 @@ fn part_rows(
             best: prices.first().cloned(),
             prices,
             history: history(id),
-            usual: usual.is_coverage(&part.name, part.item, part.covers),
+            usual: usual.is_coverage(&part.title, part.item, part.covers),
             name: part.name,
             title: part.title,
             item: part.item,

@@ -101,7 +101,8 @@ pub use split::{SplitError, split};
 pub use tax::{TaxBy, rate_behind, sales_tax, tax_foreseen};
 pub use unit::{cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of};
 pub use usual::{
-    BOUGHT_FOR_EVERY_ROOF, UsualRange, WORKED_ON_EVERY_ROOF, unusual_price, usual_coverage, usual_hours,
+    BOUGHT_FOR_EVERY_ROOF, UsualRange, WORKED_ON_EVERY_ROOF, of_a_square, unusual_price, usual_coverage,
+    usual_hours,
 };
 pub use variance::two_way;
 pub use walk::{

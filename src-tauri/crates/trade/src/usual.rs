@@ -10,6 +10,15 @@ use rust_decimal::Decimal;
 use crate::money::{Qty, Rate};
 use crate::roof::Item;
 
+/// A square is 100 sq ft of roof: so roofers count.
+const SQ_FT_IN_A_SQUARE: i64 = 100;
+
+/// What one square takes, where a square foot takes so much.
+#[must_use]
+pub fn of_a_square(of_a_square_foot: Rate) -> Decimal {
+    of_a_square_foot.decimal() * Decimal::from(SQ_FT_IN_A_SQUARE)
+}
+
 /// What is usual: from the least to the most, both in thousandths.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct UsualRange {
@@ -32,6 +41,12 @@ impl UsualRange {
     #[must_use]
     pub fn most(self) -> Decimal {
         Decimal::new(self.most, 3).normalize()
+    }
+
+    /// The same of a square, where it is of a square foot.
+    #[must_use]
+    pub const fn of_a_square(self) -> UsualRange {
+        UsualRange { least: self.least * SQ_FT_IN_A_SQUARE, most: self.most * SQ_FT_IN_A_SQUARE }
     }
 
     /// Whether a figure lies within it.
@@ -165,6 +180,10 @@ mod tests {
         let hours = usual_hours(Item::Shingles).unwrap();
         assert!(!hours.holds(rate("1.2").decimal()));
         assert!(hours.holds(rate("0.012").decimal()));
+        // As roofers say it: 0.4 to 10 hours a square.
+        let square = hours.of_a_square();
+        assert_eq!([square.least(), square.most()].map(|most| most.to_string()), ["0.4", "10"]);
+        assert_eq!(of_a_square(rate("0.0231")).normalize().to_string(), "2.31");
         // A box of nails at 49.00 that covers one nail; and one that covers 7,200.
         let (one, range) = unusual_price(Item::Fasteners, rate("49"), Qty::from_e4(10_000)).unwrap();
         assert_eq!((one, range.most().to_string().as_str()), (rate("49"), "0.15"));

@@ -17,6 +17,7 @@ import type { Around, Choice, FieldSpec, FormSpec, Line } from '../forms/spec';
 import { showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 import { call } from '../ipc';
+import { keptHours, shownHours, workedBy } from './hours';
 import { typeIt } from './spec';
 
 export interface Priced extends Around {
@@ -28,10 +29,12 @@ type Field = FieldSpec<Priced>;
 type Form = FormSpec<Priced>;
 
 /** Asks whether what is typed is near what is usual: the program says so, and the form shows it before it is kept. */
-function askedAbout(typed: (fields: Line) => TypedRate | undefined): Pick<Form, 'asks' | 'cautions'> {
+function askedAbout(
+  typed: (fields: Line, around: Priced) => TypedRate | undefined,
+): Pick<Form, 'asks' | 'cautions'> {
   return {
-    asks: ({ fields }) => {
-      const takes = typed(fields);
+    asks: ({ fields }, around) => {
+      const takes = typed(fields, around);
       if (!takes) return undefined;
       return {
         key: JSON.stringify(takes),
@@ -61,7 +64,7 @@ function text(name: string, label: string, hint: string): Field {
   return { name, label, kind: 'text', required: true, missing: typeIt(label), hint: () => hint };
 }
 
-function measureOf({ rates }: Priced, item: string | undefined): string | undefined {
+function measureOf({ rates }: Pick<Priced, 'rates'>, item: string | undefined): string | undefined {
   return rates.items.find((each) => each.item === item)?.measure_word;
 }
 
@@ -249,15 +252,19 @@ export function productionForm(begins: Partial<Line>): Form {
       needed(field.choice('stories', 'Height', HEIGHTS)),
       { ...code, label: 'Hours charged to the code' },
       needed(
-        field.rate('hours', (line, priced) => `Hours for one ${measureOf(priced, line.item) ?? 'measure'}`, {
-          unit: () => 'h',
-          hint: () => '0 where they are in the hours of another part',
-        }),
+        field.rate(
+          'hours',
+          (line, priced) => `Hours for one ${workedBy(measureOf(priced, line.item)) || 'measure'}`,
+          {
+            unit: () => 'h',
+            hint: () => '0 where they are in the hours of another part',
+          },
+        ),
         typeIt('Hours'),
       ),
       from,
     ],
-    start: ({ lists, today }) => ({
+    start: ({ lists, today, rates }) => ({
       fields: {
         item: 'shingles',
         steepness: 'walkable',
@@ -265,14 +272,20 @@ export function productionForm(begins: Partial<Line>): Form {
         code: lists.codes[0]?.id ?? '',
         date: today,
         ...begins,
+        ...(begins.hours ? { hours: shownHours(begins.hours, measureOf({ rates }, begins.item)) } : {}),
       },
       lists: {},
     }),
-    ...askedAbout(({ item, hours }) =>
-      hours ? { item: item as Item, hours, covers: null, price: null } : undefined,
-    ),
-    facts: ({ fields: { far_off: _told, ...fields } }, _priced, id) => [
-      fact('production-rate', id(0), { ...fields, stories: Number.parseInt(fields.stories ?? '1', 10) }),
+    ...askedAbout(({ item, hours }, { rates }) => {
+      const kept = keptHours(hours ?? '', measureOf({ rates }, item));
+      return kept ? { item: item as Item, hours: kept, covers: null, price: null } : undefined;
+    }),
+    facts: ({ fields: { far_off: _told, ...fields } }, { rates }, id) => [
+      fact('production-rate', id(0), {
+        ...fields,
+        hours: keptHours(fields.hours ?? '', measureOf({ rates }, fields.item)),
+        stories: Number.parseInt(fields.stories ?? '1', 10),
+      }),
     ],
     says: ({ fields }) => `The rate counts from ${day(fields.date)} on.`,
     undo: false,

@@ -131,12 +131,13 @@ it('puts a rate beside what finished jobs took, and takes theirs over', async ()
 });
 
 it('asks about a rate that is far from usual before it is kept', async () => {
-  const told = '1.2 h for one sq ft of field shingles is far from the usual 0.004 to 0.1 (common practice).';
+  const told = '120 h for one square of field shingles is far from the usual 0.4 to 10 (common practice).';
   const { last } = await at('production', {
     far_from_usual: ({ typed }) => (typed.hours === '1.2' ? [told] : []),
   });
   await userEvent.click(screen.getByRole('button', { name: 'Add a rate' }));
-  await userEvent.type(screen.getByLabelText(/^Hours for one/), '1.2');
+  // Shingles are laid by the square: the program keeps the hours of a square foot.
+  await userEvent.type(screen.getByLabelText(/^Hours for one square/), '120');
   await userEvent.tab();
   expect(await screen.findByText(told)).toBeTruthy();
   expect(last('far_from_usual')).toEqual({
@@ -145,6 +146,14 @@ it('asks about a rate that is far from usual before it is kept', async () => {
   await userEvent.click(screen.getByRole('button', { name: 'Keep the rate' }));
   await waitFor(() => expect(last('record').facts[0]).toMatchObject({ hours: '1.2' }));
   expect(last('record').facts[0]).not.toHaveProperty('far_off');
+});
+
+it('says hours of what is laid by the square for a square, and begins a change with them', async () => {
+  await at('production');
+  const shingles = { name: /^Change Field shingles, Walkable, 4 to under 8 in 12, 1 stories: 2.02 hours/ };
+  await userEvent.click(screen.getByRole('button', shingles));
+  expect(await screen.findByLabelText(/^Hours for one square/)).toHaveProperty('value', '2.02');
+  expect(screen.getByRole('row', { name: /^Field shingles Walkable.* square 2.02/ })).toBeTruthy();
 });
 
 it('keeps a refusal in the form that it is about', async () => {

@@ -8,7 +8,7 @@ import { fact } from '../facts';
 import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
 import type { Line } from '../forms/spec';
-import { percentOf, shareOf } from '../kit/decimal';
+import { keptHours, shownHours, workedBy } from '../rates/hours';
 import {
   askedAbout,
   charged,
@@ -102,30 +102,23 @@ export function parts(usual: readonly UsualFact[]): Review {
 
 const SLOPES = choices(STEEPNESS);
 
-/** What is laid by the square foot is worked by the square: 100 sq ft. */
-const bySquare = (measure: string | null) => measure === 'sq ft';
-
 /** A line for each part of the roof, with its hours by how steep it is. */
 function hoursOf(usual: readonly UsualFact[], context: SettingUp): Line[] {
   const items = [...new Set(usual.map((each) => String(each.fact.item)))];
   return items.map((item) => {
     const of = usual.map((each, at) => ({ each, at })).filter(({ each }) => each.fact.item === item);
     const { each: first, at } = of[0]!;
-    const square = bySquare(first.measure_word);
     const hours = of.map(({ each }): [string, string] => {
-      const value = String(each.fact.hours);
-      return [String(each.fact.steepness), square ? percentOf(value) : value];
+      return [String(each.fact.steepness), shownHours(String(each.fact.hours), first.measure_word)];
     });
-    const measure = square ? 'square' : (first.measure_word ?? '');
+    const measure = workedBy(first.measure_word);
     return { ...charged(lineOf(first, at), context), ...Object.fromEntries(hours), measure };
   });
 }
 
 export function production(usual: readonly UsualFact[]): Review {
   const hours = (line: Line, slope: string) =>
-    line.measure === 'square' && bySquare(usual[Number(line.at)]?.measure_word ?? null)
-      ? shareOf(line[slope] ?? '')
-      : (line[slope] ?? '');
+    keptHours(line[slope] ?? '', usual[Number(line.at)]?.measure_word);
   return {
     kind: 'set-up-production',
     title: 'The usual production rates',

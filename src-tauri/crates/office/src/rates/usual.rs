@@ -37,8 +37,18 @@ pub fn far_from_usual(typed: &TypedRate) -> Vec<String> {
         && !hours.is_zero()
         && !range.holds(hours.decimal())
     {
-        let figure = format!("{} h for one {one} of {what}", hours.decimal().normalize());
-        sentences.push(told(figure, range, &measured_in(typed.item)));
+        // What is laid by the square foot is worked by the square, as roofers count.
+        let by_square = measure == trade::Measure::SquareFoot;
+        let (one, hours, range) = match by_square {
+            true => ("square", trade::of_a_square(hours), range.of_a_square()),
+            false => (one, hours.decimal(), range),
+        };
+        let remedy = if by_square {
+            "A record holds the hours of one sq ft: a square is 100 sq ft.".to_owned()
+        } else {
+            measured_in(typed.item)
+        };
+        sentences.push(told(format!("{} h for one {one} of {what}", hours.normalize()), range, &remedy));
     }
     if let (Some(covers), Some(range)) = (typed.covers, usual_coverage(typed.item))
         && !range.holds(covers.decimal())
@@ -135,8 +145,8 @@ mod tests {
         };
         assert_eq!(
             far_from_usual(&typed(Item::Shingles, Some("1.2"), None, None)),
-            ["1.2 h for one sq ft of field shingles is far from the usual 0.004 to 0.1 (common practice). \
-                 It is asked for one sq ft; a square is 100 sq ft."]
+            ["120 h for one square of field shingles is far from the usual 0.4 to 10 (common practice). \
+                 A record holds the hours of one sq ft: a square is 100 sq ft."]
         );
         assert_eq!(far_from_usual(&typed(Item::Shingles, Some("0.012"), None, None)), [""; 0]);
         // In the hours of another part.

@@ -49,7 +49,7 @@ impl UsualFigures {
         let covers = usual_facts("part", Date::MIN);
         let covers = covers.iter().filter_map(|fact| {
             let item = Item::parse(text(fact, "item")?).ok()?;
-            Some((text(fact, "name")?.to_owned(), item, text(fact, "covers")?.parse().ok()?))
+            Some((text(fact, "title")?.to_owned(), item, text(fact, "covers")?.parse().ok()?))
         });
         UsualFigures { hours: hours.collect(), covers: covers.collect() }
     }
@@ -60,9 +60,9 @@ impl UsualFigures {
     }
 
     /// Whether what a part covers is still what was offered, and can differ from maker to maker.
-    pub(crate) fn is_coverage(&self, name: &str, item: Item, covers: Qty) -> bool {
+    pub(crate) fn is_coverage(&self, title: &str, item: Item, covers: Qty) -> bool {
         trade::usual_coverage(item).is_some()
-            && self.covers.iter().any(|usual| (usual.0.as_str(), usual.1, usual.2) == (name, item, covers))
+            && self.covers.iter().any(|usual| (usual.0.as_str(), usual.1, usual.2) == (title, item, covers))
     }
 }
 
@@ -83,9 +83,9 @@ mod tests {
             let range = trade::usual_hours(*item).unwrap();
             assert!(range.holds(hours.decimal()), "{hours} h of {}", item.as_str());
         }
-        for (name, item, covers) in &figures.covers {
+        for (title, item, covers) in &figures.covers {
             let holds = trade::usual_coverage(*item).is_none_or(|range| range.holds(covers.decimal()));
-            assert!(holds, "{name} covers {covers}");
+            assert!(holds, "{title} covers {covers}");
         }
     }
 
