@@ -1,5 +1,5 @@
-//! The first day of a company: from an empty file to the first price. What a person has to do for it is counted, and
-//! may not become more.
+//! The first week of a company: from an empty file to the first price, then the contract, hours and a bill, and the
+//! first month closed. What each person has to do for it is counted, and may not become more.
 
 use std::cell::Cell;
 
@@ -7,7 +7,7 @@ use office::Decimal;
 use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
-use crate::driver::{Outcome, Page, wait_for};
+use crate::driver::{Outcome, Page, key, wait_for};
 
 /// What a person did: presses and keys, fields that were typed or chosen, and what was recorded.
 #[derive(Debug, Default, PartialEq, Eq, PartialOrd, Ord, Clone, Copy)]
@@ -193,7 +193,7 @@ fn first_job(hand: &Hand<'_>, signed: &str) -> Outcome<()> {
 fn first_price(hand: &Hand<'_>) -> Outcome<Value> {
     let page = hand.page;
     hand.page.run("document.querySelector('.jobs [role=listbox]').focus(); done(true);")?;
-    hand.strike(crate::driver::key::ENTER)?;
+    hand.strike(key::ENTER)?;
     page.wait_until("the job", "document.querySelector('#part-contract')")?;
     hand.strike("e")?;
     page.wait_for_heading("Estimate")?;
@@ -206,7 +206,7 @@ fn first_price(hand: &Hand<'_>) -> Outcome<Value> {
     hand.press("Add to the sheet")?;
     page.wait_for_words("Roof surface")?;
     hand.fill("Attic floor", "1200")?;
-    page.strike(&[crate::driver::key::TAB])?;
+    page.strike(&[key::TAB])?;
     wait_for("the price", || {
         let drafts = page.ask("drafts", &json!({ "kind": "estimate" }))?;
         let estimate = &drafts[0]["body"]["estimate"];
@@ -219,7 +219,7 @@ fn first_price(hand: &Hand<'_>) -> Outcome<Value> {
 }
 
 #[test]
-fn an_owner_comes_from_an_empty_file_to_a_first_price() -> Outcome<()> {
+fn a_company_comes_from_an_empty_file_to_a_first_price_and_its_first_closed_month() -> Outcome<()> {
     let place = tempfile::tempdir()?;
     let file = place.path().join("Quarrel.tearoff");
     let desk = Desk::open(&Wish { answer: Some(file), ..Wish::default() })?;
@@ -245,11 +245,105 @@ fn an_owner_comes_from_an_empty_file_to_a_first_price() -> Outcome<()> {
         let usual = Decimal::from(4_000)..Decimal::from(40_000);
         assert!(usual.contains(&price), "{price} is no price for 14 squares");
     }
-    let did = hand.did.get();
-    let most = Did { saves: 8, fields: 40, keys: 14 };
+    no_more_than("the first price", hand.did.take(), Did { saves: 8, fields: 40, keys: 14 });
+
+    sign(&hand, &format!("{last_month}-06"))?;
+    owner_logs_hours(&hand, &format!("{last_month}-10"))?;
+    no_more_than("the contract and a day's hours", hand.did.take(), Did { saves: 2, fields: 6, keys: 3 });
+    crew_logs_hours(&hand)?;
+    no_more_than("the crew's day", hand.did.take(), Did { saves: 1, fields: 0, keys: 1 });
+    books_enter_a_bill(&desk, &hand, &format!("{last_month}-12"))?;
+    no_more_than("a bill", hand.did.take(), Did { saves: 1, fields: 6, keys: 2 });
+    close(&hand, &last_month)?;
+    no_more_than("the close", hand.did.take(), Did { saves: 1, fields: 1, keys: 2 });
+
+    let first = page.ask("month_end", &json!({ "month": last_month }))?;
+    assert_eq!(first["closed"], true);
+    let job = &first["jobs"][0];
+    assert_eq!(first["jobs"].as_array().map(Vec::len), Some(1));
+    let cost = |of: &Value| of["cost"].as_str().unwrap_or_default().parse::<Decimal>();
+    // Two people, eight hours each: pay of 33 and 27 an hour, with its burden; and a bill of 730 without tax.
+    let (pay, bill) = (Decimal::from(8 * (33 + 27)), Decimal::from(730));
+    let cost = cost(job)?;
+    assert!(cost > pay + bill, "{cost} is not pay, burden and bill");
+    assert!(cost < pay + pay + bill, "{cost} has more than pay, burden and bill");
+    let today = page.ask("desk_state", &json!({}))?["today"].clone();
+    let this_month = today.as_str().and_then(|today| today.get(..7)).ok_or("There is no today.")?.to_owned();
+    let later = page.ask("month_end", &json!({ "month": this_month }))?;
+    assert_ne!(later["firm"]["month"]["cost"], "0.00", "today's hours are in no month");
+    Ok(())
+}
+
+/// What it took is no more than it may be.
+fn no_more_than(what: &str, did: Did, most: Did) {
     assert!(
         did.saves <= most.saves && did.fields <= most.fields && did.keys <= most.keys,
-        "from the empty file to the first price it took {did:?}, {most:?} at most"
+        "{what} took {did:?}, {most:?} at most"
     );
-    Ok(())
+}
+
+fn sign(hand: &Hand<'_>, on: &str) -> Outcome<()> {
+    let page = hand.page;
+    hand.page.run("document.activeElement.blur(); done(true);")?;
+    hand.strike("9")?;
+    hand.fill("Signed on", on)?;
+    hand.fill("Signed by", "Ines Hollow")?;
+    hand.save("Accept choice", "Cost in the contract")?;
+    page.wait_until("the contract", "document.querySelector('#part-contract')")
+}
+
+fn owner_logs_hours(hand: &Hand<'_>, on: &str) -> Outcome<()> {
+    hand.strike("h")?;
+    hand.fill("Day", on)?;
+    hand.choose("Code", "tear")?;
+    hand.fill("Hours each", "8")?;
+    hand.page.strike(&[key::TAB])?;
+    hand.save("Record the hours", "recorded")?;
+    hand.page.wait_until("the form to close", "!document.querySelector('main form')")
+}
+
+fn crew_logs_hours(hand: &Hand<'_>) -> Outcome<()> {
+    let page = hand.page;
+    page.sit_down_as("crew")?;
+    page.wait_for_heading("Site")?;
+    hand.save("Log 8 h for 2 people", "logged")
+}
+
+fn books_enter_a_bill(desk: &Desk, hand: &Hand<'_>, on: &str) -> Outcome<()> {
+    let page = hand.page;
+    page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    hand.fill("From whom", "The Yard")?;
+    hand.fill("Number on it", "Y-1041")?;
+    hand.fill("Date on it", on)?;
+    let line = "[data-line=lines-0]";
+    if page.all(line)?.is_empty() {
+        hand.press("Add a line for a job")?;
+    }
+    hand.fill_in(line, "Job", "1")?;
+    hand.count(|did| did.fields += 1);
+    page.run(
+        "const code = [...document.querySelectorAll('[data-line=lines-0] select')][0]; code.value = 'shingle'; \
+         code.dispatchEvent(new Event('change', { bubbles: true })); done(true);",
+    )?;
+    hand.fill_in(line, "Amount before tax", "730")?;
+    page.strike(&[key::TAB])?;
+    desk.keep_picture("first-bill")?;
+    hand.save("Record, then the next", "Y-1041")
+}
+
+fn close(hand: &Hand<'_>, month: &str) -> Outcome<()> {
+    let page = hand.page;
+    page.sit_down_as("owner")?;
+    page.go(&format!("#/month-end/{month}"))?;
+    page.wait_until("the report", "document.querySelectorAll('main table, main svg').length > 1")?;
+    hand.strike("c")?;
+    page.wait_until("the question", "document.querySelector('dialog[open] h2')")?;
+    if !page.all("dialog[open] input[type=checkbox]")?.is_empty() {
+        hand.count(|did| did.fields += 1);
+        page.run("document.querySelector('dialog[open] input[type=checkbox]').click(); done(true);")?;
+    }
+    hand.count(|did| did.saves += 1);
+    page.run("document.querySelector('dialog[open] footer button[type=submit]').click(); done(true);")?;
+    page.wait_until("the question to go", "!document.querySelector('dialog[open]')")
 }

@@ -39,6 +39,11 @@ class Toasts {
     this.#shown = this.#shown.filter((toast) => toast.id !== id);
   }
 
+  /** Nothing is said any more: what one person entered is not the next one's to take back. */
+  clear(): void {
+    this.#shown = [];
+  }
+
   /** Takes back the newest thing that can be. A way back that fails is said, and offered again. */
   async undo(id = this.#shown.findLast((toast) => toast.undo)?.id): Promise<void> {
     const toast = this.#shown.find((candidate) => candidate.id === id);

@@ -48,3 +48,10 @@ it('does nothing when there is nothing to take back', async () => {
   await toasts.undo();
   expect(texts()).toEqual([]);
 });
+
+it('says nothing of one person to the next', () => {
+  toasts.done('Posted.', () => {});
+  toasts.refused('The disk is full.');
+  toasts.clear();
+  expect(texts()).toEqual([]);
+});

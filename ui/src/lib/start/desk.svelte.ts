@@ -22,6 +22,8 @@ class AtDesk {
   /** Takes over what a command answered. */
   set(state: DeskState | null | undefined): void {
     if (!state) return;
+    const before = this.#state?.person?.id;
+    if (before !== undefined && before !== state.person?.id) toasts.clear();
     this.#state = state;
     // A file given to the program from outside could not be opened: nobody pressed anything here to hear of it.
     if (state.said) toasts.refused(state.said.message, state.said.remedy);

@@ -6,6 +6,7 @@ import App from '../../App.svelte';
 import { AT_DESK, AT_BOOKS, ON_CREW, NOTHING_OPEN } from '../../../tests/desk';
 import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
+import { toasts } from '../kit';
 import { desk } from './desk.svelte';
 
 const UNSEATED = { ...AT_DESK, person: null, pins: ['owner' as const] };
@@ -101,3 +102,12 @@ it.each([
   },
   30_000,
 );
+
+it('leaves what one person entered to nobody else to take back', () => {
+  desk.set(AT_DESK);
+  toasts.done('Hours of 2 people recorded.', () => undefined);
+  desk.set({ ...AT_DESK });
+  expect(toasts.shown).toHaveLength(1);
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
+  expect(toasts.shown).toEqual([]);
+});
