@@ -91,6 +91,13 @@ pub(crate) fn preview(bytes: &[u8]) -> Result<Ready, Refusal> {
 
 /// Reads a picture, no longer on a side than asked for, and turned upright.
 fn decoded(bytes: &[u8], longest: u32) -> Result<(DynamicImage, ImageFormat), Refusal> {
+    if is_heic(bytes) {
+        return Err(Refusal::of_field(
+            "photo",
+            "The camera keeps its photos as HEIC, which cannot be read here.",
+            "Set the camera to JPEG, often called “most compatible”, in its settings under format, and take it again.",
+        ));
+    }
     let mut reader = ImageReader::new(Cursor::new(bytes)).with_guessed_format().map_err(|_| no_photo())?;
     let format = reader.format().ok_or_else(no_photo)?;
     // Named, because what the reading library can do besides depends on who else in the program uses it.
@@ -114,6 +121,13 @@ fn decoded(bytes: &[u8], longest: u32) -> Result<(DynamicImage, ImageFormat), Re
     let mut image = within(image, longest);
     image.apply_orientation(upright);
     Ok((image, format))
+}
+
+/// Whether a file says of itself that it is HEIC: the brand in the box that it begins with (ISO/IEC 14496-12, 4.3), one
+/// of those of ISO/IEC 23008-12.
+fn is_heic(bytes: &[u8]) -> bool {
+    let brands: [&[u8; 4]; 8] = [b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1"];
+    bytes.get(4..8) == Some(b"ftyp") && brands.iter().any(|brand| bytes.get(8..12) == Some(brand.as_slice()))
 }
 
 fn within(image: DynamicImage, longest: u32) -> DynamicImage {
@@ -281,6 +295,10 @@ pub(crate) mod tests {
         let half = ready(&drawn[..drawn.len() / 2]).unwrap_err();
         assert!(half.message.contains("could not be read"), "{}", half.message);
         assert!(ready(b"GIF89a and nothing more").unwrap_err().message.contains("not"));
+        // A telephone's usual kind is named, with what to set at the camera.
+        let heic = ready(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic").unwrap_err();
+        assert!(heic.message.contains("HEIC") && heic.remedy.contains("JPEG"), "{heic:?}");
+        assert!(!ready(b"\0\0\0\x18ftypisom").unwrap_err().message.contains("HEIC"));
     }
 
     #[test]

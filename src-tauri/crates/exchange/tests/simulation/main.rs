@@ -13,6 +13,10 @@ use firm::{Device, firm, same};
 use ledger::coming::PIECE_BYTES;
 use liar::Liar;
 use std::cell::Cell;
+use std::io::Write;
+use std::num::NonZero;
+use std::path::Path;
+use std::sync::atomic::{AtomicU64, Ordering};
 
 fn soak() -> bool {
     std::env::var_os("TEAROFF_SOAK").is_some()
@@ -54,25 +58,45 @@ fn settle(devices: &mut [Device], store: &dyn Store) {
 
 #[test]
 fn three_devices_come_to_the_same_over_a_store_that_lies() {
-    let (seeds, steps) = if soak() { (200, 1500) } else { (2, 150) };
-    for seed in 1..=seeds {
-        let store = Liar::new(seed);
-        let mut devices = firm();
-        settle(&mut devices, &store.honest());
-        let mut recorded = 0_i64;
-        for _ in 0..steps {
-            let (who, what) = (store.chance(3), store.chance(10));
-            let device = &mut devices[usize::try_from(who).expect("a device")];
-            if what < 6 {
-                recorded += device.something_happens(&store);
-            } else {
-                exchange(device, &store);
-            }
+    let (seeds, steps) = if soak() { (1000, 1500) } else { (20, 60) };
+    let next = AtomicU64::new(1);
+    let run = || loop {
+        let seed = next.fetch_add(1, Ordering::Relaxed);
+        if seed > seeds {
+            return;
         }
-        assert!(recorded > 50 && store.lies() > 20, "seed {seed}: {recorded} facts, {} lies", store.lies());
-        settle(&mut devices, &store.honest());
-        same(&devices, recorded, seed);
+        three_devices(seed, steps);
+        if soak() {
+            let words = format!("seed {seed} of {seeds}: all three hold the same\n");
+            let _ = std::io::stderr().write_all(words.as_bytes());
+        }
+    };
+    std::thread::scope(|scope| {
+        let threads = std::thread::available_parallelism().map_or(1, NonZero::get);
+        let at_work: Vec<_> = (0..threads).map(|_| scope.spawn(run)).collect();
+        at_work.into_iter().for_each(|each| each.join().expect("every seed comes to the same"));
+    });
+}
+
+fn three_devices(seed: u64, steps: u64) {
+    let store = Liar::new(seed);
+    let mut devices = firm();
+    settle(&mut devices, &store.honest());
+    let mut recorded = 0_i64;
+    for _ in 0..steps {
+        let (who, what) = (store.chance(3), store.chance(10));
+        let device = &mut devices[usize::try_from(who).expect("a device")];
+        if what < 6 {
+            recorded += device.something_happens(&store);
+        } else {
+            exchange(device, &store);
+        }
     }
+    let (least_facts, least_lies) = if steps > 1000 { (500, 100) } else { (15, 10) };
+    let lies = store.lies();
+    assert!(recorded > least_facts && lies > least_lies, "seed {seed}: {recorded} facts, {lies} lies");
+    settle(&mut devices, &store.honest());
+    same(&devices, recorded, seed);
 }
 
 #[test]
@@ -284,4 +308,47 @@ fn a_photo_on_a_breaking_line_goes_on_where_it_was() {
     let long =
         |name: &String| store.get(name).expect("it").is_some_and(|bytes| bytes.len() as u64 >= PIECE_BYTES);
     assert_eq!(store.list("parcels/").expect("a list").iter().filter(|name| long(name)).count(), 0);
+}
+
+/// Puts every file of a folder that another lacks there, as something does that keeps folders the same.
+fn throw_into(from: &Path, to: &Path) {
+    for folder in ["firm", "heads", "parcels"] {
+        std::fs::create_dir_all(to.join(folder)).expect("a folder");
+        for file in std::fs::read_dir(from.join(folder)).into_iter().flatten() {
+            let file = file.expect("a file");
+            let there = to.join(folder).join(file.file_name());
+            if !there.exists() {
+                std::fs::copy(file.path(), there).expect("a copy");
+            }
+        }
+    }
+}
+
+/// A folder that is kept the same on two machines, while the line between them was down for days: each went on in its
+/// own, and then both are thrown together file by file, old heads and deleted parcels among them.
+#[test]
+fn two_folders_written_apart_and_thrown_together_come_to_the_same() {
+    let homes = [tempfile::tempdir().expect("a folder"), tempfile::tempdir().expect("a folder")];
+    let [one, two] = [&homes[0], &homes[1]].map(|home| Kept::folder(home.path()).expect("a store"));
+    let mut devices = firm();
+    settle(&mut devices, &one);
+    throw_into(homes[0].path(), homes[1].path());
+    let dice = Liar::new(11);
+    let mut recorded = 0;
+    for _ in 0..12 {
+        for (device, store) in devices.iter_mut().zip([&one, &two, &two]) {
+            recorded += device.something_happens(&dice);
+            exchange(device, store);
+        }
+    }
+    recorded += devices.iter_mut().map(|device| device.takes_a_photo(&dice)).sum::<i64>();
+    let apart: Vec<Vec<(String, i64)>> = devices.iter().map(Device::ends).collect();
+    assert!(apart[0] != apart[1], "they never were apart");
+    throw_into(homes[0].path(), homes[1].path());
+    throw_into(homes[1].path(), homes[0].path());
+    settle(&mut devices, &one);
+    same(&devices, recorded, 11);
+    // Whoever still looks into the other folder finds nothing there that takes anything back.
+    settle(&mut devices, &two);
+    same(&devices, recorded, 11);
 }
