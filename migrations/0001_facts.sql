@@ -439,6 +439,17 @@ CREATE TABLE vendor_papers (
     insured_until TEXT CHECK (insured_until GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]')
 ) STRICT, WITHOUT ROWID;
 
+-- What the firm means to do in a month: sales and cost of its jobs, overhead, crew-days. The newest counts.
+CREATE TABLE budget (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    month INTEGER NOT NULL CHECK (month BETWEEN 190001 AND 299912 AND month % 100 BETWEEN 1 AND 12),
+    sales_cents INTEGER NOT NULL CHECK (sales_cents >= 0),
+    cost_cents INTEGER NOT NULL CHECK (cost_cents >= 0),
+    overhead_cents INTEGER NOT NULL CHECK (overhead_cents >= 0),
+    crew_days_e4 INTEGER NOT NULL CHECK (crew_days_e4 >= 0)
+) STRICT, WITHOUT ROWID;
+
 -- What a payment pays of one bill; below zero for a credit that is taken with it.
 CREATE TABLE vendor_payment_bill (
     fact BLOB NOT NULL REFERENCES vendor_payment(id),
@@ -1441,6 +1452,10 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER vendor_payment_refuses_update BEFORE UPDATE ON vendor_payment
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER vendor_payment_refuses_delete BEFORE DELETE ON vendor_payment
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER budget_refuses_update BEFORE UPDATE ON budget
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER budget_refuses_delete BEFORE DELETE ON budget
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER vendor_papers_refuses_update BEFORE UPDATE ON vendor_papers
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

@@ -18,6 +18,7 @@ const COMMANDS: &[&str] = &[
     "set_pin",
     "year",
     "month_end",
+    "firm_budget",
     "firm_year",
     "overhead",
     "payables",

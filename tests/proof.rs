@@ -3,10 +3,11 @@
 //! The workings are worked out here anew, by arithmetic of this file's own.
 
 use crate::tongue::machine_words;
-use office::explain::{Behind, Explanation, Opens, Term, Working};
+use office::explain::{Behind, BudgetFigure, Explanation, Opens, Term, Working};
 use office::month::end::FirmMonth;
 use office::{
-    Decimal, Desk, Figure, Month, OfficeError, Openings, booked_months, explain_firm, firm_year, month_end,
+    BudgetOpenings, Decimal, Desk, Figure, Month, OfficeError, Openings, booked_months, explain_firm,
+    firm_year, month_end,
 };
 use std::collections::BTreeMap;
 use trade::{Join, Money, Rounding};
@@ -22,6 +23,8 @@ pub struct Proof {
     pub terms: usize,
     /// How many facts stood behind them.
     pub facts: usize,
+    /// How many figures of a budget that is not there were not opened.
+    pub refused: usize,
     named: Vec<(Opens, Decimal, String)>,
 }
 
@@ -64,6 +67,9 @@ pub fn prove(desk: &Desk) -> Result<Proof, OfficeError> {
             }
             proof.shown.insert(named("firm", month, figure, None), open.value);
         }
+    }
+    for month in months(desk)? {
+        proof.open_budget(&BudgetOpenings::of(desk, month)?)?;
     }
     for (opens, value, at) in std::mem::take(&mut proof.named) {
         // A job that is not in the report of the month before opens there all the same.
@@ -122,6 +128,26 @@ impl Proof {
                 self.opened(&format!("{number} {month} {figure}/{code}"), &open);
                 self.shown.insert(named(number, month, figure, Some(code)), open.value);
             }
+        }
+        Ok(())
+    }
+
+    /// Opens every figure of the firm's budget. What has no budget has nothing to open, and says so.
+    fn open_budget(&mut self, openings: &BudgetOpenings) -> Result<(), OfficeError> {
+        let month = openings.budget.month;
+        for figure in BudgetFigure::ALL.iter().copied() {
+            let value = Figure::Budget(figure).of_budget(&openings.budget);
+            if value.is_none() {
+                self.refused += usize::from(openings.open(figure).is_err());
+                continue;
+            }
+            let open = openings.open(figure)?;
+            let at = format!("firm {month} {figure}");
+            self.opened(&at, &open);
+            if open.value != value {
+                self.faults.push(format!("{at}: {:?} is shown, the budget has {value:?}", open.value));
+            }
+            self.shown.insert(named("firm", month, Figure::Budget(figure), None), open.value);
         }
         Ok(())
     }

@@ -43,6 +43,7 @@ fn write_all(folder: &Path) {
         office::Kept,
         office::Year,
         office::MonthEnd,
+        office::FirmBudget,
         office::FirmYear,
         office::Overhead,
         office::Payables,

@@ -71,6 +71,7 @@ impl Firm {
         self.keep("people", office::people(&self.desk).unwrap());
         self.keep("year", office::year(&self.desk, Some(2026), october).unwrap());
         self.keep("month-end", office::month_end(&self.desk, october).unwrap());
+        self.keep("firm-budget", office::firm_budget(&self.desk, october).unwrap());
         self.keep("firm-year", office::firm_year(&self.desk, october).unwrap());
         self.keep("overhead", office::overhead(&self.desk, october).unwrap());
         self.keep("payables", office::payables(&self.desk).unwrap());

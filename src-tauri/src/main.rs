@@ -83,6 +83,7 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::desk::set_pin,
         commands::books::year,
         commands::books::month_end,
+        commands::books::firm_budget,
         commands::books::firm_year,
         commands::books::overhead,
         commands::billing::payables,

@@ -71,6 +71,10 @@ def add_up(folder):
     if sides["overhead"] + sides["discounts-taken"] != total(overhead, "cost"):
         raise SystemExit(f"{folder}: the journal's overhead is not the overhead in detail")
     roll_on(folder)
+    for row in rows(folder, "budget"):
+        earned, cost, overhead = (Decimal(row[column]) for column in ["earned", "cost", "overhead"])
+        if (earned - cost, earned - cost - overhead) != (Decimal(row["gross_profit"]), Decimal(row["net_profit"])):
+            raise SystemExit(f"{folder}: the budget of {row['month']} is not its lines")
     owed, customers = rows(folder, "receivables"), rows(folder, "receivables_by_customer")
     for column in ["open", "retainage"]:
         if total(owed, column) != total(customers, column):

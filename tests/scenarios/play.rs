@@ -140,6 +140,12 @@ impl Stage {
             }
             Step::Accept { letter, date, expect } => self.accept(letter, date, expect, played),
             Step::Figure { month, path, value } => self.figure(month, path, value, played),
+            Step::Budget { month, path, value } => {
+                played.checks += 1;
+                let budget = office::firm_budget(self.desk()?, month_of(month)?);
+                let budget = budget.map_err(|error| error.to_string())?;
+                holds(serde_json::to_value(budget), &format!("budget {month}"), path, value)
+            }
             Step::LooseEnds { month, kind, count } => self.loose_ends(month, kind.as_deref(), *count, played),
             Step::LooseEndSays { month, kind, words } => {
                 played.checks += 1;

@@ -41,6 +41,8 @@ pub(crate) enum Step {
     Reverse { label: String, date: String, reason: String, expect: Expect },
     /// A figure of the month end.
     Figure { month: String, path: String, value: String },
+    /// A figure of the firm's budget, looked at from the end of a month.
+    Budget { month: String, path: String, value: String },
     /// A figure of the estimate calculated last.
     Calculated { path: String, value: String },
     /// A figure of what the record says of hidden conditions, of a year or of all.
@@ -153,11 +155,15 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
         "by" => Step::By(rest.to_owned()),
         "close" => close(rest).ok_or_else(unknown)?,
         "reverse" => reverse(rest).ok_or_else(unknown)?,
-        "month" => {
+        "month" | "budget" => {
             let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             let (month, path) = left.split_once(' ').ok_or_else(unknown)?;
             let text = |text: &str| text.trim().to_owned();
-            Step::Figure { month: text(month), path: text(path), value: text(value) }
+            let (month, path, value) = (text(month), text(path), text(value));
+            match word {
+                "budget" => Step::Budget { month, path, value },
+                _ => Step::Figure { month, path, value },
+            }
         }
         "calculated" => {
             let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;

@@ -25,9 +25,6 @@ fn no_dead_file(tree: &Tree) -> Vec<Finding> {
         .collect()
 }
 
-/// Rules that stay though nothing asks for them yet. DEVELOPERS.md says what will.
-const WAITING: &[&str] = &["sales_for_profit", "units_for_profit"];
-
 /// A rule of the trade that only its tests call is a figure that nobody sees.
 fn every_rule_has_a_user(tree: &Tree) -> Vec<Finding> {
     let mut used: BTreeMap<&str, usize> = BTreeMap::new();
@@ -46,7 +43,7 @@ fn every_rule_has_a_user(tree: &Tree) -> Vec<Finding> {
         let public = |line: usize| !source.is_test(line) && lines[line - 1].trim_start().starts_with("pub ");
         let shipped = source.functions.iter().filter(|function| public(function.first));
         let unused = shipped.filter(|function| used.get(function.name.as_str()) == Some(&1));
-        found.extend(unused.filter(|function| !WAITING.contains(&function.name.as_str())).map(|function| {
+        found.extend(unused.map(|function| {
             let says =
                 format!("Nothing that is shipped asks `{}`. Give it a user, or take it out.", function.name);
             Finding::new(path, function.first, says)

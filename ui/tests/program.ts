@@ -11,6 +11,7 @@ import cost from './fixtures/explanation-cost-deck.json';
 import hours from './fixtures/explanation-labor-hours.json';
 import margin from './fixtures/explanation-margin.json';
 import billDesk from './fixtures/bill-desk.json';
+import firmBudget from './fixtures/firm-budget.json';
 import firmYear from './fixtures/firm-year.json';
 import jobBilling from './fixtures/job-billing.json';
 import overhead from './fixtures/overhead.json';
@@ -96,6 +97,7 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
       month,
       closed: month < '2026-10',
     }),
+    firm_budget: ({ month }) => ({ ...firmBudget, month }),
     firm_year: ({ month }) => ({ ...firmYear, month }),
     overhead: ({ month }) => ({ ...overhead, month }),
     payables,

@@ -1,7 +1,7 @@
 //! What the books say: the year, the month end, a job, a figure opened, the firm's lists.
 
 use office::{
-    Closed, ConditionHistory, Explanation, FirmYear, JobName, JobPage, Lists, LooseEnd, MonthEnd,
+    Closed, ConditionHistory, Explanation, FirmBudget, FirmYear, JobName, JobPage, Lists, LooseEnd, MonthEnd,
     OpenedRecord, Overhead, Question, SiteDay, Which, Workmanship, Year,
 };
 
@@ -46,6 +46,12 @@ pub(crate) async fn month_end(room: InRoom<'_>, month: String) -> Result<MonthEn
 #[tauri::command]
 pub(crate) async fn firm_year(room: InRoom<'_>, month: String) -> Result<FirmYear, Refusal> {
     room.read(Act::SeeMargin, move |desk| Ok(office::firm_year(desk, crate::page_value::month(&month)?)?))
+        .await
+}
+
+#[tauri::command]
+pub(crate) async fn firm_budget(room: InRoom<'_>, month: String) -> Result<FirmBudget, Refusal> {
+    room.read(Act::SeeMargin, move |desk| Ok(office::firm_budget(desk, crate::page_value::month(&month)?)?))
         .await
 }
 

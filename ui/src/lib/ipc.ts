@@ -31,6 +31,7 @@ import type { DraftView } from './bindings/DraftView';
 import type { Dropped } from './bindings/Dropped';
 import type { Estimate } from './bindings/Estimate';
 import type { Explanation } from './bindings/Explanation';
+import type { FirmBudget } from './bindings/FirmBudget';
 import type { FirmYear } from './bindings/FirmYear';
 import type { Overhead } from './bindings/Overhead';
 import type { FirmForm } from './bindings/FirmForm';
@@ -128,6 +129,7 @@ export interface Commands {
   open_history: { takes: { year: number | null; which: Which }; answers: OpenedRecord };
   month_end: { takes: { month: string }; answers: MonthEnd };
   /** What the whole firm made, month by month from January on. */
+  firm_budget: { takes: { month: string }; answers: FirmBudget };
   firm_year: { takes: { month: string }; answers: FirmYear };
   /** What the firm costs beside its jobs. */
   overhead: { takes: { month: string }; answers: Overhead };

@@ -84,6 +84,12 @@ enum Command {
         #[command(flatten)]
         at: AtMonth,
     },
+    /// Show the budget of a year beside what became of it, the break-even point, and what is still to be sold.
+    #[command(after_help = "With --json: `FirmBudget`.")]
+    Budget {
+        #[command(flatten)]
+        at: AtMonth,
+    },
     /// Show what the firm costs beside its jobs, by account.
     #[command(after_help = "With --json: `Overhead`.")]
     Overhead {
@@ -268,6 +274,11 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
             let desk = asker.reading(&at.file, Act::SeeMargin)?;
             let month = at_month(&desk, at.month)?;
             asker.answer(&office::firm_year(&desk, month)?, firm::year)
+        }
+        Command::Budget { at } => {
+            let desk = asker.reading(&at.file, Act::SeeMargin)?;
+            let month = at_month(&desk, at.month)?;
+            asker.answer(&office::firm_budget(&desk, month)?, firm::budget)
         }
         Command::Overhead { at } => {
             let desk = asker.reading(&at.file, Act::SeeOverhead)?;

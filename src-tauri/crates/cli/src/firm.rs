@@ -1,8 +1,9 @@
 //! The whole firm as text for a terminal: what it made, what it costs beside its jobs, and what it owes its vendors.
 
 use crate::table::{Cell, Table};
+use office::month::budget::{BesideBudget, BreakEven, BudgetedLine};
 use office::month::result::{Made, MonthMade};
-use office::{FirmYear, Money, Overhead, Payables, Rate, Subcontractors};
+use office::{Decimal, FirmBudget, FirmYear, MeasuredIn, Money, Overhead, Payables, Rate, Subcontractors};
 
 fn word(text: impl Into<String>) -> Cell {
     Cell::Word(text.into())
@@ -51,6 +52,67 @@ pub(crate) fn year(year: &FirmYear) -> Vec<String> {
     if let Some(needed) = year.rate_needed.filter(|_| !year.so_far.overhead_cost.is_zero()) {
         lines.push(format!("At {} the jobs would have borne the whole of it.", rate(needed)));
     }
+    lines
+}
+
+/// The budget of a year beside what became of it, line by line, then month by month.
+pub(crate) fn budget(budget: &FirmBudget) -> Vec<String> {
+    let mut lines =
+        vec![format!("{} · budget and actual through {}", budget.name, budget.month), String::new()];
+    if budget.break_even.is_none() {
+        lines.push(format!("No month of {} has a budget.", budget.month.year()));
+        return lines;
+    }
+    let heads = ["", "This month", "Budget", "Difference", "So far", "Budget", "Difference", "Year's budget"];
+    let mut table = Table::new(&heads);
+    for row in &budget.rows {
+        let cell = |value: Option<Decimal>| match (value, row.line) {
+            (None, _) => word(""),
+            (Some(days), BudgetedLine::CrewDays) => word(office::explain::shown(MeasuredIn::Count, days)),
+            (Some(amount), _) => word(office::explain::shown(MeasuredIn::Money, amount)),
+        };
+        let beside = |of: &Option<BesideBudget>| {
+            let of = of.as_ref();
+            [of.map(|of| of.actual), of.map(|of| of.budget), of.map(|of| of.difference)].map(cell)
+        };
+        let cells = beside(&row.month).into_iter().chain(beside(&row.so_far));
+        table.row(
+            std::iter::once(word(row.line.label()))
+                .chain(cells)
+                .chain(std::iter::once(cell(row.year)))
+                .collect(),
+        );
+    }
+    lines.extend(table.lines());
+    let without: Vec<String> = budget
+        .months
+        .iter()
+        .filter(|each| each.budget.is_none())
+        .map(|each| each.month.to_string())
+        .collect();
+    lines.push(String::new());
+    if !without.is_empty() {
+        lines.push(format!("Without a budget, and left out: {}.", without.join(", ")));
+    }
+    if let Some(point) = &budget.break_even {
+        lines.extend(break_even(point));
+    }
+    lines
+}
+
+fn break_even(point: &BreakEven) -> Vec<String> {
+    let sold =
+        format!("earned {}, signed and to be earned {}", point.earned.grouped(), point.backlog.grouped());
+    let mut lines = Vec::new();
+    match (point.sales, point.crew_days, point.still_to_break_even) {
+        (Some(sales), Some(days), Some(still)) => {
+            let days = office::explain::shown(MeasuredIn::CrewDays, days);
+            lines.push(format!("The year breaks even at sales of {} or {days}.", sales.grouped()));
+            lines.push(format!("Still to be sold to break even: {} ({sold}).", still.grouped()));
+        }
+        _ => lines.push("By the budget nothing is left towards overhead: no sales break even.".to_owned()),
+    }
+    lines.push(format!("Still to be sold for the year's budget: {}.", point.still_to_sell.grouped()));
     lines
 }
 

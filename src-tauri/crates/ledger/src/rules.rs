@@ -48,6 +48,7 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::VendorPayment(payment) => vendor::check_payment(conn, payment),
         Fact::VendorPapers(papers) => vendor::check_papers(papers),
         Fact::RecurringCost(cost) => vendor::check_recurring(cost),
+        Fact::Budget(budget) => vendor::check_budget(budget),
         Fact::DirectCost(cost) => {
             not_labor("cost_kind", cost.cost_kind)?;
             condition_of_job(conn, "condition", cost.condition, cost.job)

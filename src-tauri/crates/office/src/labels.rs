@@ -4,6 +4,7 @@
 use crate::history::{HistoryFigure, UnrecoveredReason};
 use crate::job::result::Stage;
 use crate::job::snapshot::{ChangeState, WorkState};
+use crate::month::budget::BudgetedLine;
 use crate::month::loose_ends::LooseEndKind;
 use ledger::closed_lists::{
     BurdenOn, Cause, CheckState, CountedIn, Course, Damaged, DecidedBy, Every, InvoiceFor, JobStatusWord,
@@ -109,6 +110,7 @@ fn of_facts() -> Vec<List> {
 
 fn of_jobs() -> Vec<List> {
     plain! {
+        "BUDGETED_LINES": BudgetedLine, "The lines of the firm's budget.";
         "CHANGE_STATES": ChangeState, "The state of a change order.";
         "HISTORY_FIGURES": HistoryFigure, "The figures of the history of hidden conditions.";
         "LOOSE_ENDS": LooseEndKind, "The heading under which loose ends of a kind stand.";

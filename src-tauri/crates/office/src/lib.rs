@@ -37,7 +37,9 @@ pub use change::settle::{Settlement, settle};
 pub use change::sheet::{ChangeSheet, change_sheet};
 pub use documents::{Document, Wanted, print};
 pub use estimate::{Acceptance, Accepted, Calculated, Estimate, accept, begin, calculate};
-pub use explain::{Explanation, Figure, MeasuredIn, Openings, explain_firm, explain_job, figure_words};
+pub use explain::{
+    BudgetOpenings, Explanation, Figure, MeasuredIn, Openings, explain_firm, explain_job, figure_words,
+};
 pub use file::lists::{Lists, lists};
 pub use file::{keep, sample};
 pub use history::{ConditionHistory, OpenedRecord, Which, condition_history, opened};
@@ -46,6 +48,7 @@ pub use job::order::{PlacedOrder, place_orders};
 pub use job::page::{JobPage, job_page};
 pub use job::year::{Year, year};
 pub use labels::labels;
+pub use month::budget::{FirmBudget, firm_budget};
 pub use month::close::{Closed, close, drifts};
 pub use month::end::{MonthEnd, booked_months, month_end};
 pub use month::loose_ends::{LooseEnd, LooseEndKind, loose_ends};

@@ -97,24 +97,47 @@ pub fn markup(price: Money, cost: Money) -> Option<Decimal> {
     if cost.is_zero() { None } else { Some((price - cost).decimal() / cost.decimal()) }
 }
 
-/// How many units must be sold for the profit to be `target` (zero: to break even), unrounded:
-/// (fixed cost + target) ÷ (price − variable cost). `None` where a unit leaves nothing towards fixed cost.
+/// How many units must be sold for the profit to be `target` (zero: to break even), unrounded, going by a plan of so
+/// many `units` that sell for `sales` and cost `variable`: units × (fixed cost + target) ÷ (sales − variable cost).
+/// `None` where the plan leaves nothing towards fixed cost.
 ///
-/// Price 100, variable 20 and fixed 18,000 break even at 225 units (OpenStax vol. 2, read).
+/// Price 100, variable 20 and fixed 18,000 break even at 225 units; 90, 40 and 85,000 at 1,700 (OpenStax vol. 2, read).
 #[must_use]
-pub fn units_for_profit(price: Rate, variable: Rate, fixed: Money, target: Money) -> Option<Decimal> {
-    let left_a_unit = price - variable;
-    left_a_unit.is_positive().then(|| (fixed + target).decimal() / left_a_unit.decimal())
+pub fn units_for_profit(
+    units: Decimal,
+    sales: Money,
+    variable: Money,
+    fixed: Money,
+    target: Money,
+) -> Option<Decimal> {
+    let left = sales - variable;
+    left.is_positive().then(|| units * (fixed + target).decimal() / left.decimal())
 }
 
-/// The sales at which `target` is reached, rounded once: (fixed + target) × price ÷ (price − variable).
-/// `None` where a unit leaves nothing towards fixed cost.
+/// The sales at which `target` is reached, rounded once: planned sales × (fixed + target) ÷ (planned sales − their
+/// variable cost). `None` where they leave nothing towards fixed cost.
+///
+/// Price 90, variable 40 and fixed 85,000 break even at 153,000 (OpenStax vol. 2, read).
 #[must_use]
-pub fn sales_for_profit(price: Rate, variable: Rate, fixed: Money, target: Money) -> Option<Money> {
-    let left_a_unit = price - variable;
-    left_a_unit
-        .is_positive()
-        .then(|| Money::rounded((fixed + target).decimal() * price.decimal() / left_a_unit.decimal()))
+pub fn sales_for_profit(sales: Money, variable: Money, fixed: Money, target: Money) -> Option<Money> {
+    units_for_profit(sales.decimal(), sales, variable, fixed, target).map(Money::rounded)
+}
+
+/// What is still to be sold: the sales that are wanted, less what is earned and what signed work will bring. Nothing
+/// where enough is sold. That all signed work is earned in time is taken for granted (common practice, no source).
+#[must_use]
+pub fn still_to_sell(wanted: Money, earned: Money, backlog: Money) -> Money {
+    (wanted - earned - backlog).max(Money::ZERO)
+}
+
+/// By how much the actual is above the budget, and which share of the budget that is, unrounded; no share of a budget
+/// of nothing.
+///
+/// 450 against 125 is 325 or 260.0 % above; revenue of 176,400 against 147,200 is 29,200 or 19.8 % above (OpenStax
+/// vol. 2, read).
+#[must_use]
+pub fn beside_budget(actual: Decimal, budget: Decimal) -> (Decimal, Option<Decimal>) {
+    (actual - budget, (actual - budget).checked_div(budget))
 }
 
 /// What is put on the cost to come to a price.

@@ -3,7 +3,7 @@
 
 use rstest::rstest;
 use rust_decimal::Decimal;
-use trade::price::{sales_for_profit, units_for_profit};
+use trade::price::{beside_budget, sales_for_profit, still_to_sell, units_for_profit};
 use trade::{
     CodeStanding, CostKind, ForecastRule, IncludedUse, Money, OverheadBase, Qty, Rate, StepKind, WalkCode,
     WalkError, WalkInput, absorbed, beyond_share, crew_days, forecast, labor_of_hours, line_amount, margin,
@@ -47,15 +47,49 @@ fn a_margin_of_the_whole_price_is_refused(#[case] asked: &str, #[case] said: &st
     assert!(message.contains(said) && message.contains("below 100 %"), "{message}");
 }
 
-/// OpenStax vol. 2, read: price 100, variable 20, fixed 18,000.
+/// OpenStax vol. 2, read: price 100, variable 20, fixed 18,000; price 90, variable 40, fixed 85,000, 2,500 sold.
 #[test]
 fn break_even_and_target_profit() {
-    let (price, variable, fixed) = (r("100"), r("20"), m("18000"));
-    assert_eq!(units_for_profit(price, variable, fixed, Money::ZERO), Some(d("225")));
-    assert_eq!(sales_for_profit(price, variable, fixed, Money::ZERO), Some(m("22500.00")));
-    assert_eq!(units_for_profit(price, variable, fixed, m("16000")), Some(d("425")));
-    assert_eq!(units_for_profit(r("20"), r("20"), fixed, Money::ZERO), None);
-    assert_eq!(sales_for_profit(r("10"), r("20"), fixed, Money::ZERO), None);
+    let units =
+        |price, variable, fixed, target| units_for_profit(d("1"), m(price), m(variable), m(fixed), m(target));
+    let sales = |price, variable, fixed, target| sales_for_profit(m(price), m(variable), m(fixed), m(target));
+    assert_eq!(units("100", "20", "18000", "0"), Some(d("225")));
+    assert_eq!(sales("100", "20", "18000", "0"), Some(m("22500.00")));
+    assert_eq!(units("100", "20", "18000", "16000"), Some(d("425")));
+    assert_eq!(units("90", "40", "85000", "0"), Some(d("1700")));
+    // A plan of 2,500 units has the same point, and 72,000 of its sales lie beyond it.
+    let planned = (m("225000"), m("100000"), m("85000"), m("0"));
+    assert_eq!(units_for_profit(d("2500"), planned.0, planned.1, planned.2, planned.3), Some(d("1700")));
+    let point = sales_for_profit(planned.0, planned.1, planned.2, planned.3).unwrap();
+    assert_eq!((point, planned.0 - point), (m("153000.00"), m("72000.00")));
+    assert_eq!(units("20", "20", "18000", "0"), None);
+    assert_eq!(sales("10", "20", "18000", "0"), None);
+}
+
+/// Common practice, computed: what is earned and what signed work will bring need not be sold any more.
+#[test]
+fn still_to_sell_is_never_below_nothing() {
+    assert_eq!(still_to_sell(m("153000"), m("90000"), m("21000.50")), m("41999.50"));
+    assert_eq!(still_to_sell(m("153000"), m("90000"), m("63000.01")), m("0"));
+}
+
+/// OpenStax, read: actual beside budget, and the share to a tenth of a percent as it is printed.
+#[rstest]
+#[case("15500", "15000", "500", "3.3")]
+#[case("450", "125", "325", "260.0")]
+#[case("19725", "18745", "980", "5.2")]
+#[case("176400", "147200", "29200", "19.8")]
+#[case("143753", "118444", "25309", "21.4")]
+fn actual_beside_budget(
+    #[case] actual: &str,
+    #[case] budget: &str,
+    #[case] above: &str,
+    #[case] share: &str,
+) {
+    let (difference, of_budget) = beside_budget(d(actual), d(budget));
+    assert_eq!(difference, d(above));
+    assert_eq!((of_budget.unwrap() * d("100")).round_dp(1), d(share));
+    assert_eq!(beside_budget(d(actual), Decimal::ZERO), (d(actual), None));
 }
 
 /// OpenStax vol. 2 ch. 4, read: 250,000 over 100,000 labor dollars; material 700 and labor 66 cost 931.

@@ -277,6 +277,14 @@ export interface Facts {
     w9_signed?: string;
     insured_until?: string;
   };
+  'budget': {
+    date: string;
+    month: string;
+    sales: string;
+    cost: string;
+    overhead: string;
+    crew_days: string;
+  };
   'time-entry': {
     date: string;
     person: string;

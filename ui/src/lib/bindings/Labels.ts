@@ -2,6 +2,7 @@
 
 import type { Age } from './Age';
 import type { AgeBand } from './AgeBand';
+import type { BudgetedLine } from './BudgetedLine';
 import type { BurdenOn } from './BurdenOn';
 import type { Cause } from './Cause';
 import type { ChangeState } from './ChangeState';
@@ -57,6 +58,16 @@ export const AGES: Readonly<Record<Age, string>> = {
   "31-60": "31–60 days",
   "61-90": "61–90 days",
   "over-90": "Over 90 days",
+};
+
+/** The lines of the firm's budget. */
+export const BUDGETED_LINES: Readonly<Record<BudgetedLine, string>> = {
+  "earned": "Earned",
+  "cost": "Cost of jobs",
+  "profit": "Gross profit",
+  "overhead": "Overhead",
+  "net-profit": "Net profit",
+  "crew-days": "Crew-days",
 };
 
 /** What a burden is calculated on. */

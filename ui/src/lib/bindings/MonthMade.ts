@@ -45,4 +45,8 @@ absorbed: Money,
 /**
  * Overhead cost that no job bore; below zero where jobs bore more.
  */
-under_absorbed: Money, };
+under_absorbed: Money, 
+/**
+ * Crew-days, unrounded.
+ */
+crew_days: string, };

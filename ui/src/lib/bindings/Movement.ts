@@ -44,4 +44,8 @@ loss_provision: Money,
 /**
  * Overhead absorbed in the month.
  */
-overhead: Money, };
+overhead: Money, 
+/**
+ * Crew-days of the month, unrounded.
+ */
+crew_days: string, };

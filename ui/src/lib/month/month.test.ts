@@ -3,6 +3,7 @@ import userEvent from '@testing-library/user-event';
 import { expect, it } from 'vitest';
 
 import { AT_DESK, AT_BOOKS } from '../../../tests/desk';
+import firmBudget from '../../../tests/fixtures/firm-budget.json';
 import firmYear from '../../../tests/fixtures/firm-year.json';
 import ends from '../../../tests/fixtures/loose-ends.json';
 import monthEnd from '../../../tests/fixtures/month-end.json';
@@ -66,6 +67,44 @@ it('has the year equal to the sum of its months, and each month’s profit to gr
     expect(sumMoney([made.gross_profit, less])).toBe(made.net_profit);
   }
   expect(firmYear.months.at(-1)?.net_profit).toBe(monthEnd.firm.net_profit);
+});
+
+it('holds the month and the year so far against their budget, and opens each figure', async () => {
+  const { last } = await at();
+  const opens = async (name: RegExp, figure: string) => {
+    await userEvent.click(screen.getByLabelText(name));
+    await waitFor(() => expect(last('explain')).toMatchObject({ of: 'firm', figure }));
+  };
+  await opens(/^Net profit, the month, budget:/, 'budget-net-profit');
+  await opens(/^Net profit, so far, difference:/, 'so-far-net-profit-less-budget');
+  await opens(/^Crew-days, budget of the year:/, 'year-budget-crew-days');
+  await opens(/^Overhead, the month, actual:/, 'month-overhead-cost');
+  await opens(/^Sales to break even in 2026:/, 'break-even-sales');
+  for (const { line, month, so_far } of firmBudget.rows.filter((row) => row.line !== 'crew-days')) {
+    for (const of of [month, so_far])
+      expect(sumMoney([of.budget, of.difference]), line).toBe(sumMoney([of.actual]));
+  }
+});
+
+it('sets the budget of the open months that were changed, and asks for all four figures of one', async () => {
+  const { last, count } = await at({ record: [] });
+  await userEvent.click(screen.getByRole('button', { name: 'Set the budget' }));
+  const dialog = within(screen.getByRole('dialog'));
+  const december = within(dialog.getByRole('group', { name: /December 2026/ }));
+  expect(dialog.queryByRole('group', { name: /October 2026/ }) === null).toBe(
+    firmBudget.months.find(({ month }) => month === '2026-10')?.closed,
+  );
+  await userEvent.clear(december.getByLabelText('Overhead'));
+  await userEvent.tab();
+  await userEvent.click(dialog.getByRole('button', { name: 'Keep one month' }));
+  expect(await dialog.findByText('Type it too; zero is an answer.')).toBeTruthy();
+  await userEvent.type(december.getByLabelText('Overhead'), '7000');
+  await userEvent.tab();
+  await userEvent.click(dialog.getByRole('button', { name: 'Keep one month' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record')).toMatchObject({
+    facts: [{ kind: 'budget', month: '2026-12', sales: '20000.00', overhead: '7000.00', crew_days: '6' }],
+  });
 });
 
 it('names the jobs that need a word, the worst first', async () => {

@@ -36,7 +36,7 @@ kinds! {
     Firm, Device, DeviceLeft, Crew, Person, Customer, Vendor, CostCode, PayRate, BurdenRate, Bonus, Account,
     Job, JobStatus, Schedule, Contract,
     OverheadAccount, RecurringCost,
-    PurchaseOrder, Bill, DirectCost, OverheadCost, VendorPayment, VendorPapers,
+    PurchaseOrder, Bill, DirectCost, OverheadCost, VendorPayment, VendorPapers, Budget,
     TimeEntry, StoredMaterial, UnitsDone, Forecast,
     Condition, Repair, ChangeOrder, Decision, DeclinedRepair,
     Invoice, RetainageRelease, Payment, Allocation, Refund, MonthClosed, HandOff, Attachment, Reversal,

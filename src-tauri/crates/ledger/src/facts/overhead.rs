@@ -1,10 +1,11 @@
-//! What the firm costs beside its jobs: overhead by account, and what of it comes again.
+//! What the firm costs beside its jobs: overhead by account, what of it comes again, and what the
+//! firm means to do.
 
 use crate::closed_lists::{Every, OwedFrom};
 use crate::id::Id;
 use crate::kind::{fact, row};
 use jiff::civil::Date;
-use trade::Money;
+use trade::{Money, Month, Qty};
 
 fact! {
     /// An account of the firm's overhead: rent, trucks, insurance, office pay.
@@ -72,5 +73,22 @@ fact! {
         owed_from: OwedFrom,
         /// The recurring cost that it is.
         recurring: Option<Id>,
+    }
+}
+fact! {
+    /// What the firm means to do in a month. Of one month the newest counts; once the month is closed it stays.
+    Budget as "budget" in "budget" {
+        /// When it was set.
+        date: Date,
+        /// The month that it is of.
+        month: Month,
+        /// Sales: what jobs are to earn.
+        sales: Money,
+        /// What jobs are to cost.
+        cost: Money,
+        /// What the firm is to cost beside its jobs.
+        overhead: Money,
+        /// How many days of crews it takes.
+        crew_days: Qty,
     }
 }

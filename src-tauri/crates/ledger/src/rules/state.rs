@@ -9,7 +9,7 @@ use crate::column::Column;
 use crate::device;
 use crate::error::{LedgerError, refuse};
 use crate::facts::{
-    Attachment, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed,
+    Attachment, Budget, ChangeOrder, CheckPoint, CostCode, Device, Fact, Job, JobStatus, MonthClosed,
     OverheadAccount, Part, Repair, Reversal, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
@@ -43,6 +43,7 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
         Fact::Bill(bill) => vendor::bill_beside(conn, bill),
         Fact::VendorPayment(payment) => vendor::payment_beside(conn, payment),
         Fact::OverheadAccount(account) => check_overhead_account(conn, account),
+        Fact::Budget(budget) => check_budget(calendar, budget),
         Fact::TimeEntry(time) => check_time(conn, time),
         Fact::UnitsDone(units) => check_units(conn, units),
         Fact::Condition(condition) => {
@@ -102,6 +103,18 @@ fn check_attachment(conn: &Connection, attachment: &Attachment) -> Check {
         );
     }
     Ok(())
+}
+
+/// What was meant for a month that is closed stands beside what became of it.
+fn check_budget(calendar: &Calendar, budget: &Budget) -> Check {
+    match calendar.closed_through().filter(|closed| budget.month <= *closed) {
+        Some(_) => refuse(
+            "month",
+            format!("{} is closed, and its budget stays", shown::month(budget.month)),
+            "Set the budget of a month that is open",
+        ),
+        None => Ok(()),
+    }
 }
 
 fn check_code(conn: &Connection, code: &CostCode) -> Check {

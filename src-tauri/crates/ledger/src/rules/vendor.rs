@@ -1,8 +1,8 @@
-//! What the books refuse of bills, of what vendors are paid, and of costs that come again.
+//! What the books refuse of bills, of what vendors are paid, of costs that come again, and of budgets.
 
-use super::ask::{Check, cents, condition_of_job, not_labor};
+use super::ask::{Check, cents, condition_of_job, not_labor, not_negative};
 use crate::error::{LedgerError, refuse};
-use crate::facts::{Bill, RecurringCost, VendorPapers, VendorPayment};
+use crate::facts::{Bill, Budget, RecurringCost, VendorPapers, VendorPayment};
 use crate::id::Id;
 use crate::live::live;
 use crate::read::Books;
@@ -188,6 +188,20 @@ pub(super) fn check_recurring(cost: &RecurringCost) -> Check {
             "vendor",
             "it comes as a vendor's bill or without one, and only one of the two",
             "Name the vendor, or say where it comes from",
+        );
+    }
+    Ok(())
+}
+
+pub(super) fn check_budget(budget: &Budget) -> Check {
+    not_negative("sales", budget.sales)?;
+    not_negative("cost", budget.cost)?;
+    not_negative("overhead", budget.overhead)?;
+    if budget.crew_days.is_negative() {
+        return refuse(
+            "crew_days",
+            "they are below zero",
+            "Type the days of crews of the month, zero or more",
         );
     }
     Ok(())

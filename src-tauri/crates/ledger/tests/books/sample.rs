@@ -229,6 +229,12 @@ fn overhead() -> Vec<NewFact> {
             json!({"date": "2026-03-02", "vendor": id(VENDOR), "tin": "12-3456789", "w9_signed": "2026-02-20",
                 "insured_until": "2026-12-31"}),
         ),
+        fact(
+            208,
+            "budget",
+            json!({"date": "2026-03-02", "month": "2026-04", "sales": "52000.00", "cost": "36500.00",
+                "overhead": "6100.00", "crew_days": "21.5"}),
+        ),
         fact(200, "overhead-account", json!({"number": "6100", "name": "Trucks"})),
         fact(
             201,

@@ -4,6 +4,7 @@ use super::change_order::rate;
 use super::document::Document;
 use super::shared::{document, firm};
 use crate::explain::Figure;
+use crate::month::budget::{BesideBudget, BudgetedLine, FirmBudget, firm_budget};
 use crate::month::end::{FirmMonth, JobMonth, MonthEnd, month_end};
 use crate::month::loose_ends::loose_ends;
 use crate::month::owed::Owed;
@@ -32,7 +33,7 @@ pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
         firm: firm(&firm_fact),
         date: month.last_day(),
         closed: report.closed,
-        figures: figures(&firm_year(desk, month)?),
+        figures: figures(&firm_year(desk, month)?, &firm_budget(desk, month)?),
         ranking,
         walk: firm_walk(&report.firm),
         job_walks: report.jobs.iter().filter_map(job_walk).collect(),
@@ -54,28 +55,39 @@ fn named(job: &JobMonth) -> String {
     format!("{} {}", job.result.number, job.result.customer)
 }
 
-/// A line of what the firm made: its figure, and how it is read.
-type MadeLine = (Figure, fn(&Made) -> Money);
+/// A line of what the firm made: its figure, how it is read, and its line in the budget.
+type MadeLine = (Figure, fn(&Made) -> Money, Option<BudgetedLine>);
 
-/// What the month brought, and the year until its end: what was earned down to what the firm made, then what was billed
-/// and what overhead the jobs bore.
-fn figures(year: &FirmYear) -> Vec<MonthFigure> {
+/// What the month brought, and the year until its end, each beside its budget: what was earned down to what the firm
+/// made, then what was billed and what overhead the jobs bore.
+fn figures(year: &FirmYear, budget: &FirmBudget) -> Vec<MonthFigure> {
     const LINES: [MadeLine; 9] = [
-        (Figure::Earned, |made| made.earned),
-        (Figure::Cost, |made| made.cost),
-        (Figure::MonthLossProvision, |made| made.losses),
-        (Figure::MonthProfit, |made| made.gross_profit),
-        (Figure::MonthOverheadCost, |made| made.overhead_cost),
-        (Figure::MonthNetProfit, |made| made.net_profit),
-        (Figure::Billed, |made| made.billed),
-        (Figure::Overhead, |made| made.absorbed),
-        (Figure::MonthUnderAbsorbed, |made| made.under_absorbed),
+        (Figure::Earned, |made| made.earned, Some(BudgetedLine::Earned)),
+        (Figure::Cost, |made| made.cost, Some(BudgetedLine::Cost)),
+        (Figure::MonthLossProvision, |made| made.losses, None),
+        (Figure::MonthProfit, |made| made.gross_profit, Some(BudgetedLine::Profit)),
+        (Figure::MonthOverheadCost, |made| made.overhead_cost, Some(BudgetedLine::Overhead)),
+        (Figure::MonthNetProfit, |made| made.net_profit, Some(BudgetedLine::NetProfit)),
+        (Figure::Billed, |made| made.billed, None),
+        (Figure::Overhead, |made| made.absorbed, None),
+        (Figure::MonthUnderAbsorbed, |made| made.under_absorbed, None),
     ];
     let month = year.months.last().map(|month| month.made.clone()).unwrap_or_default();
-    let line = |(figure, of): (Figure, fn(&Made) -> Money)| MonthFigure {
-        label: name_of(figure).to_owned(),
-        month: of(&month),
-        year: of(&year.so_far),
+    // A year of which some month has no budget is not held against those that have one.
+    let all_meant = year
+        .months
+        .iter()
+        .all(|each| each.made == Made::default() || budget.so_far().any(|meant| meant.month == each.month));
+    let line = |(figure, of, line): MadeLine| {
+        let row = budget.rows.iter().find(|row| Some(row.line) == line);
+        let meant = |beside: Option<&BesideBudget>| beside.and_then(|of| Money::exact(of.budget).ok());
+        MonthFigure {
+            label: name_of(figure).to_owned(),
+            month: of(&month),
+            month_budget: meant(row.and_then(|row| row.month.as_ref())),
+            year: of(&year.so_far),
+            year_budget: meant(row.and_then(|row| row.so_far.as_ref()).filter(|_| all_meant)),
+        }
     };
     LINES.into_iter().map(line).collect()
 }

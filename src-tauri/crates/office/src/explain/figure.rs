@@ -1,7 +1,9 @@
 //! Every figure that opens: its word, label, measure, rule and source, written once for window, papers, CSV and command
 //! line.
 
+use super::budget_figure::BudgetFigure;
 use crate::job::result::{CodeResult, JobResult};
+use crate::month::budget::FirmBudget;
 use crate::month::end::{FirmMonth, JobMonth};
 use crate::month::result::FirmYear;
 use desk::OfficeError;
@@ -9,22 +11,7 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 use trade::{Money, Qty, StepKind};
 
-/// What a figure is measured in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-#[serde(rename_all = "kebab-case")]
-pub enum MeasuredIn {
-    /// Money.
-    Money,
-    /// Hours.
-    Hours,
-    /// Crew-days.
-    CrewDays,
-    /// A share of one, shown in percent.
-    Share,
-    /// A count or quantity of something.
-    Count,
-}
+pub use super::measure::MeasuredIn;
 
 const COMPANY: &str = "company rule";
 const COMMON: &str = "common practice";
@@ -68,6 +55,9 @@ macro_rules! figures {
             /// A step of the margin walk.
             #[serde(untagged)]
             Step(StepKind),
+            /// A figure of the firm's budget.
+            #[serde(untagged)]
+            Budget(BudgetFigure),
         }
 
         impl Figure {
@@ -76,31 +66,51 @@ macro_rules! figures {
             /// Its word, as it is typed and stands in JSON.
             #[must_use]
             pub const fn as_str(self) -> &'static str {
-                match self { $( Figure::$figure => $word, )+ Figure::Step(step) => step.as_str() }
+                match self {
+                    $( Figure::$figure => $word, )+
+                    Figure::Step(step) => step.as_str(),
+                    Figure::Budget(of) => of.as_str(),
+                }
             }
 
             /// What people call it.
             #[must_use]
             pub const fn label(self) -> &'static str {
-                match self { $( Figure::$figure => $label, )+ Figure::Step(step) => step.label() }
+                match self {
+                    $( Figure::$figure => $label, )+
+                    Figure::Step(step) => step.label(),
+                    Figure::Budget(of) => of.label(),
+                }
             }
 
             /// What it is measured in.
             #[must_use]
             pub const fn measure(self) -> MeasuredIn {
-                match self { $( Figure::$figure => MeasuredIn::$measure, )+ Figure::Step(_) => MeasuredIn::Money }
+                match self {
+                    $( Figure::$figure => MeasuredIn::$measure, )+
+                    Figure::Step(_) => MeasuredIn::Money,
+                    Figure::Budget(of) => of.measure(),
+                }
             }
 
             /// What it is, in a sentence.
             #[must_use]
             pub const fn rule(self) -> &'static str {
-                match self { $( Figure::$figure => $rule, )+ Figure::Step(step) => rule_of_step(step) }
+                match self {
+                    $( Figure::$figure => $rule, )+
+                    Figure::Step(step) => rule_of_step(step),
+                    Figure::Budget(of) => of.rule(),
+                }
             }
 
             /// Where the rule comes from.
             #[must_use]
             pub const fn source(self) -> &'static str {
-                match self { $( Figure::$figure => $source, )+ Figure::Step(step) => source_of_step(step) }
+                match self {
+                    $( Figure::$figure => $source, )+
+                    Figure::Step(step) => source_of_step(step),
+                    Figure::Budget(of) => of.source(),
+                }
             }
         }
     };
@@ -249,6 +259,8 @@ figures! { jobs {
         "Loss provision at the month's end, less the one at the end of the month before.";
     MonthOverhead = "month-overhead", Money, "Overhead absorbed in the month", COMMON:
         "Overhead by the month's end, less overhead by the end of the month before.";
+    MonthCrewDays = "month-crew-days", CrewDays, "Crew-days of the month", COMPANY:
+        "Crew-days by the month's end, less crew-days by the end of the month before.";
 } firm_month {
     MonthOverheadCost = "month-overhead-cost", Money, "Overhead cost of the month", COMMON:
         "Bills that are no job's with their tax, and costs without a bill, less the firm's own equipment that jobs \
@@ -258,6 +270,7 @@ figures! { jobs {
          afterwards.";
     MonthNetProfit = "month-net-profit", Money, "Net profit", PROFIT: "Gross profit less overhead cost.";
 } firm_year {
+    YearEarned = "year-earned", Money, "Earned in the year so far", COMMON: "Earned in each month from January on.";
     YearProfit = "year-profit", Money, "Gross profit of the year so far", COMMON:
         "Gross profit of each month from January on.";
     YearOverheadCost = "year-overhead-cost", Money, "Overhead cost of the year so far", COMMON:
@@ -288,7 +301,7 @@ fn list(figures: impl Iterator<Item = Figure>) -> String {
 impl Figure {
     /// Every figure, in the order in which they are listed.
     pub fn all() -> impl Iterator<Item = Figure> {
-        Figure::OF_ROWS.iter().copied().chain(Figure::steps())
+        Figure::OF_ROWS.iter().copied().chain(Figure::steps()).chain(Figure::all_of_budget())
     }
 
     fn steps() -> impl Iterator<Item = Figure> {
@@ -382,7 +395,8 @@ impl Figure {
             Figure::MonthUnderBilled => month.under_billed,
             Figure::MonthLossProvision => month.loss_provision,
             Figure::MonthOverhead => month.overhead,
-            firm_month!() | firm_year!() => return None,
+            Figure::MonthCrewDays => return Some(month.crew_days),
+            firm_month!() | firm_year!() | Figure::Budget(_) => return None,
             Figure::Step(step) => of_step(step, result),
         };
         Some(money.decimal())
@@ -449,10 +463,12 @@ impl Figure {
             Figure::MonthUnderBilled => month.under_billed,
             Figure::MonthLossProvision => month.loss_provision,
             Figure::MonthOverhead => month.overhead,
+            Figure::MonthCrewDays => return Some(Some(month.crew_days)),
             Figure::MonthOverheadCost => firm.overhead_cost,
             Figure::MonthUnderAbsorbed => firm.under_absorbed,
             Figure::MonthNetProfit => firm.net_profit,
             firm_year!()
+            | Figure::Budget(_)
             | Figure::LaborCost
             | Figure::Complete
             | Figure::Received
@@ -471,6 +487,7 @@ impl Figure {
     pub fn of_year(self, year: &FirmYear) -> Option<Option<Decimal>> {
         let made = &year.so_far;
         let money = match self {
+            Figure::YearEarned => made.earned,
             Figure::YearProfit => made.gross_profit,
             Figure::YearOverheadCost => made.overhead_cost,
             Figure::YearOverhead => made.absorbed,
@@ -485,6 +502,20 @@ impl Figure {
     /// The figures that the firm's year has.
     pub fn all_of_year() -> impl Iterator<Item = Figure> {
         Figure::OF_YEAR.iter().copied()
+    }
+
+    /// Its value in the firm's budget; absent where there is no budget of that time, or nothing to divide by.
+    #[must_use]
+    pub fn of_budget(self, budget: &FirmBudget) -> Option<Decimal> {
+        match self {
+            Figure::Budget(figure) => figure.value(budget),
+            _ => None,
+        }
+    }
+
+    /// The figures that the firm's budget has.
+    pub fn all_of_budget() -> impl Iterator<Item = Figure> {
+        BudgetFigure::ALL.iter().copied().map(Figure::Budget)
     }
 
     /// The figures that a job has.

@@ -1,5 +1,6 @@
 //! Opening a figure by its word, of a job or of the firm: the firm's is that of each of its jobs.
 
+use super::budget::BudgetOpenings;
 use super::figure::{Figure, MeasuredIn};
 use super::opened::Openings;
 use super::working::{Explanation, FactLine, Opens, Term, Working};
@@ -45,13 +46,17 @@ pub fn explain_job(
 /// When there is no such figure, or the firm's month does not have it.
 pub fn explain_firm(desk: &Desk, month: Month, figure: &str) -> Result<Explanation, OfficeError> {
     let (figure, code) = Figure::parse(figure)?;
+    if let (Figure::Budget(figure), None) = (figure, &code) {
+        return BudgetOpenings::of(desk, month)?.open(figure);
+    }
     if Figure::all_of_year().any(|of_year| of_year == figure) && code.is_none() {
         return explain_year(desk, month, figure);
     }
     let report = month_end(desk, month)?;
     let value = figure.of_firm(&report.firm).filter(|_| code.is_none());
     let Some(value) = value else {
-        let known = Figure::all_of_firm().chain(Figure::all_of_year()).map(Figure::as_str);
+        let known = Figure::all_of_firm().chain(Figure::all_of_year()).chain(Figure::all_of_budget());
+        let known = known.map(Figure::as_str);
         let known: Vec<&str> = known.collect();
         return Err(OfficeError::not_found(
             format!("The firm's month has no figure “{figure}” of its own."),
@@ -114,6 +119,7 @@ fn explain_year(desk: &Desk, month: Month, figure: Figure) -> Result<Explanation
         Working::sum(terms.collect())
     };
     let working = match figure {
+        Figure::YearEarned => by_month(Figure::MonthEarned, |made| made.earned),
         Figure::YearProfit => by_month(Figure::MonthProfit, |made| made.gross_profit),
         Figure::YearOverheadCost => by_month(Figure::MonthOverheadCost, |made| made.overhead_cost),
         Figure::YearOverhead => by_month(Figure::MonthOverhead, |made| made.absorbed),

@@ -135,8 +135,9 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::MonthUnderBilled => moved(job, figure, Figure::UnderBilled),
         Figure::MonthLossProvision => moved(job, figure, Figure::LossProvision),
         Figure::MonthOverhead => moved(job, figure, Figure::Overhead),
+        Figure::MonthCrewDays => moved(job, figure, Figure::CrewDays),
         // No job has these: whoever asks is told so before.
-        firm_month!() | firm_year!() => Working::sum(Vec::new()),
+        firm_month!() | firm_year!() | Figure::Budget(_) => Working::sum(Vec::new()),
     }
 }
 

@@ -11,6 +11,7 @@
 mod accounts;
 mod at_month_end;
 mod billing;
+mod budget;
 mod context;
 mod costs;
 mod facts;

@@ -2,6 +2,7 @@
 
 use super::at_month_end;
 use super::billing;
+use super::budget;
 use super::context::Part;
 use super::costs;
 use super::hours;
@@ -61,6 +62,7 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         at_month_end::job_results(&view)?,
         at_month_end::receivables(&view)?,
         at_month_end::customers(&view)?,
+        budget::table(books, &view)?,
     ];
     let totals = totals::control_totals(books, &view, journal)?;
     tables.push(totals::table(&totals)?);

@@ -36,6 +36,9 @@ pub struct Movement {
     pub loss_provision: Money,
     /// Overhead absorbed in the month.
     pub overhead: Money,
+    /// Crew-days of the month, unrounded.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub crew_days: rust_decimal::Decimal,
 }
 
 /// A job in the month-end report.
@@ -280,6 +283,7 @@ pub(crate) fn moved(result: &JobResult, before: &JobResult) -> Movement {
         under_billed: result.under_billed - before.under_billed,
         loss_provision,
         overhead: result.overhead - before.overhead,
+        crew_days: result.crew_days - before.crew_days,
     }
 }
 
@@ -345,6 +349,7 @@ pub(crate) fn add_movement(sum: &mut Movement, job: &Movement) {
     sum.under_billed += job.under_billed;
     sum.loss_provision += job.loss_provision;
     sum.overhead += job.overhead;
+    sum.crew_days += job.crew_days;
 }
 
 /// The first and last months in which anything is booked.

@@ -1,5 +1,6 @@
 //! The month end: what every job did, what is unfinished, and the close.
 
+pub mod budget;
 pub mod close;
 pub mod end;
 pub mod loose_ends;

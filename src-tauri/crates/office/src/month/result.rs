@@ -37,6 +37,9 @@ pub struct Made {
     pub absorbed: Money,
     /// Overhead cost that no job bore; below zero where jobs bore more.
     pub under_absorbed: Money,
+    /// Crew-days, unrounded.
+    #[cfg_attr(feature = "ts", ts(as = "String"))]
+    pub crew_days: Decimal,
 }
 
 /// What the firm made in a month.
@@ -152,6 +155,7 @@ fn sum_of(months: &[MonthMade]) -> Made {
             billed: sum.billed + made.billed,
             absorbed: sum.absorbed + made.absorbed,
             under_absorbed: sum.under_absorbed + made.under_absorbed,
+            crew_days: sum.crew_days + made.crew_days,
         }
     })
 }
@@ -206,5 +210,6 @@ fn made(movement: &Movement, overhead_cost: Money) -> Made {
         billed: movement.billed,
         absorbed: movement.overhead,
         under_absorbed: trade::under_absorbed(overhead_cost, movement.overhead),
+        crew_days: movement.crew_days,
     }
 }

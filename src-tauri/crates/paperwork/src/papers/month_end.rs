@@ -48,8 +48,12 @@ pub struct MonthFigure {
     pub label: String,
     /// This month.
     pub month: Money,
+    /// What was meant for it; absent where it has no budget, or none of this figure.
+    pub month_budget: Option<Money>,
     /// The year so far.
     pub year: Money,
+    /// What was meant for it; absent too where some month of it has no budget.
+    pub year_budget: Option<Money>,
 }
 
 /// A job in the ranking.

@@ -22,7 +22,13 @@ pub(crate) fn month_end() -> MonthEndPack {
             ("Overhead absorbed", "6020.00", "66220.00"),
             ("Under- less over-billing", "-3141.59", "-3141.59"),
         ]
-        .map(|(label, month, year)| MonthFigure { label: s(label), month: m(month), year: m(year) })
+        .map(|(label, month, year)| MonthFigure {
+            label: s(label),
+            month: m(month),
+            month_budget: (label == "Earned revenue").then(|| m("52000.00")),
+            year: m(year),
+            year_budget: None,
+        })
         .to_vec(),
         ranking: vec![
             rank("Okafor reroof", ["16828.81", "11240.10", "5588.71"], "0.332091"),
