@@ -21,6 +21,7 @@ const COMMANDS: &[&str] = &[
     "firm_budget",
     "firm_year",
     "overhead",
+    "customer_statement",
     "payables",
     "subcontractors",
     "bill_desk",

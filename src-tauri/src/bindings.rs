@@ -47,6 +47,7 @@ fn write_all(folder: &Path) {
         office::FirmYear,
         office::Overhead,
         office::Payables,
+        office::Statement,
         office::Subcontractors,
         office::BillDesk,
         office::BillCheck,

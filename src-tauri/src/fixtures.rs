@@ -74,6 +74,11 @@ impl Firm {
         self.keep("firm-budget", office::firm_budget(&self.desk, october).unwrap());
         self.keep("firm-year", office::firm_year(&self.desk, october).unwrap());
         self.keep("overhead", office::overhead(&self.desk, october).unwrap());
+        // Of whoever owes the longest.
+        let owed = office::month_end(&self.desk, october).unwrap().owed.invoices;
+        let late = owed.iter().find(|invoice| invoice.days_past_due.is_some_and(|days| days > 0)).unwrap();
+        let day = self.desk.clock.today();
+        self.keep("customer-statement", office::statement(&self.desk, &late.customer_id, day).unwrap());
         self.keep("payables", office::payables(&self.desk).unwrap());
         self.keep("subcontractors", office::subcontractors(&self.desk, Some(2026)).unwrap());
         self.keep("bill-desk", office::bill_desk(&self.desk).unwrap());

@@ -86,6 +86,7 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::books::firm_budget,
         commands::books::firm_year,
         commands::books::overhead,
+        commands::billing::customer_statement,
         commands::billing::payables,
         commands::billing::subcontractors,
         commands::billing::bill_desk,

@@ -140,6 +140,12 @@ impl Stage {
             }
             Step::Accept { letter, date, expect } => self.accept(letter, date, expect, played),
             Step::Figure { month, path, value } => self.figure(month, path, value, played),
+            Step::Statement { customer, day, path, value } => {
+                played.checks += 1;
+                let statement = office::statement(self.desk()?, customer, date_of(day)?);
+                let statement = statement.map_err(|error| error.to_string())?;
+                holds(serde_json::to_value(statement), &format!("statement {customer}"), path, value)
+            }
             Step::Budget { month, path, value } => {
                 played.checks += 1;
                 let budget = office::firm_budget(self.desk()?, month_of(month)?);

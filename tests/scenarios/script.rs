@@ -43,6 +43,8 @@ pub(crate) enum Step {
     Figure { month: String, path: String, value: String },
     /// A figure of the firm's budget, looked at from the end of a month.
     Budget { month: String, path: String, value: String },
+    /// A figure of a customer's statement as of a day.
+    Statement { customer: String, day: String, path: String, value: String },
     /// A figure of the estimate calculated last.
     Calculated { path: String, value: String },
     /// A figure of what the record says of hidden conditions, of a year or of all.
@@ -164,6 +166,14 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
                 "budget" => Step::Budget { month, path, value },
                 _ => Step::Figure { month, path, value },
             }
+        }
+        "statement" => {
+            let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
+            let (customer, left) = left.split_once(" on ").ok_or_else(unknown)?;
+            let (day, path) = left.split_once(' ').ok_or_else(unknown)?;
+            let [customer, day, path, value] =
+                [customer, day, path, value].map(|text| text.trim().to_owned());
+            Step::Statement { customer, day, path, value }
         }
         "calculated" => {
             let (path, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;

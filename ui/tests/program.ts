@@ -15,6 +15,7 @@ import firmBudget from './fixtures/firm-budget.json';
 import firmYear from './fixtures/firm-year.json';
 import jobBilling from './fixtures/job-billing.json';
 import overhead from './fixtures/overhead.json';
+import statement from './fixtures/customer-statement.json';
 import payables from './fixtures/payables.json';
 import subcontractors from './fixtures/subcontractors.json';
 import handOff from './fixtures/hand-off-preview.json';
@@ -100,6 +101,7 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     firm_budget: ({ month }) => ({ ...firmBudget, month }),
     firm_year: ({ month }) => ({ ...firmYear, month }),
     overhead: ({ month }) => ({ ...overhead, month }),
+    customer_statement: ({ customer }) => ({ ...statement, id: customer }),
     payables,
     subcontractors,
     bill_desk: billDesk,

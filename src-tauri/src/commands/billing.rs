@@ -2,8 +2,8 @@
 
 use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
 use office::{
-    BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, Money, Payables, Qty, Subcontractors,
-    TypedBill,
+    BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, Money, Payables, Qty, Statement,
+    Subcontractors, TypedBill,
 };
 
 use super::call::InRoom;
@@ -18,6 +18,12 @@ pub(crate) async fn to_bill(room: InRoom<'_>, job: String) -> Result<ToBill, Ref
 #[tauri::command]
 pub(crate) async fn subcontractors(room: InRoom<'_>, year: Option<i16>) -> Result<Subcontractors, Refusal> {
     room.read(Act::SeeOverhead, move |desk| Ok(office::subcontractors(desk, year)?)).await
+}
+
+/// The statement of a customer as of today.
+#[tauri::command]
+pub(crate) async fn customer_statement(room: InRoom<'_>, customer: String) -> Result<Statement, Refusal> {
+    room.read(Act::Bill, move |desk| Ok(office::statement(desk, &customer, desk.clock.today())?)).await
 }
 
 #[tauri::command]

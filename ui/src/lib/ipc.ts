@@ -15,6 +15,7 @@ import type { BillCheck } from './bindings/BillCheck';
 import type { BillDesk } from './bindings/BillDesk';
 import type { JobBilling } from './bindings/JobBilling';
 import type { Payables } from './bindings/Payables';
+import type { Statement } from './bindings/Statement';
 import type { Subcontractors } from './bindings/Subcontractors';
 import type { TypedBill } from './bindings/TypedBill';
 import type { TypedRate } from './bindings/TypedRate';
@@ -134,6 +135,7 @@ export interface Commands {
   /** What the firm costs beside its jobs. */
   overhead: { takes: { month: string }; answers: Overhead };
   /** What vendors are owed today. */
+  customer_statement: { takes: { customer: string }; answers: Statement };
   payables: { takes: Nothing; answers: Payables };
   subcontractors: { takes: { year?: number }; answers: Subcontractors };
   /** What a pile of bills is typed with. */

@@ -84,7 +84,7 @@ enum Command {
         #[command(flatten)]
         at: AtMonth,
     },
-    /// Show the budget of a year beside what became of it, the break-even point, and what is still to be sold.
+    /// Show a year's budget beside what became of it, and the break-even point.
     #[command(after_help = "With --json: `FirmBudget`.")]
     Budget {
         #[command(flatten)]
@@ -101,6 +101,17 @@ enum Command {
     Payables {
         /// The ledger file.
         file: PathBuf,
+    },
+    /// Show what a customer was billed, paid and owes, with a reminder to copy.
+    #[command(after_help = "With --json: `Statement`.")]
+    Statement {
+        /// The ledger file.
+        file: PathBuf,
+        /// The customer's name.
+        customer: String,
+        /// As of this day; today when left out.
+        #[arg(long, value_name = "DATE")]
+        on: Option<Date>,
     },
     /// Show what subcontractors were paid in a year; nothing is filed from here
     #[command(after_help = "With --json: `Subcontractors`; with --to {\"file\", \"bytes\"}.")]
@@ -288,6 +299,11 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
         Command::Payables { file } => {
             let desk = asker.reading(file, Act::SeeOverhead)?;
             asker.answer(&office::payables(&desk)?, firm::payables)
+        }
+        Command::Statement { file, customer, on } => {
+            let desk = asker.reading(file, Act::Bill)?;
+            let on = on.unwrap_or_else(|| desk.clock.today());
+            asker.answer(&office::statement(&desk, customer, on)?, firm::statement)
         }
         Command::Subcontractors { file, year, to: None } => {
             let desk = asker.reading(file, Act::SeeOverhead)?;

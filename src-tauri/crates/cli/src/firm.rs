@@ -3,7 +3,9 @@
 use crate::table::{Cell, Table};
 use office::month::budget::{BesideBudget, BreakEven, BudgetedLine};
 use office::month::result::{Made, MonthMade};
-use office::{Decimal, FirmBudget, FirmYear, MeasuredIn, Money, Overhead, Payables, Rate, Subcontractors};
+use office::{
+    Decimal, FirmBudget, FirmYear, MeasuredIn, Money, Overhead, Payables, Rate, Statement, Subcontractors,
+};
 
 fn word(text: impl Into<String>) -> Cell {
     Cell::Word(text.into())
@@ -177,6 +179,44 @@ pub(crate) fn payables(owed: &Payables) -> Vec<String> {
     for bill in &owed.bills {
         let told = bill.differences.iter().map(|difference| &difference.text);
         lines.extend(told.map(|text| format!("  {} {}: {text}", bill.vendor, bill.number)));
+    }
+    lines
+}
+
+/// A customer's statement: what is open, what moved the balance, and a reminder.
+pub(crate) fn statement(of: &Statement) -> Vec<String> {
+    let mut lines = vec![
+        format!("{} · statement as of {}", of.customer, of.on),
+        format!(
+            "Open {}, of it {} past due; held {}; credit {}; balance {}",
+            of.open.grouped(),
+            of.past_due.grouped(),
+            of.retainage.grouped(),
+            of.credits.grouped(),
+            of.balance.grouped()
+        ),
+        String::new(),
+    ];
+    let mut open = Table::new(&["Invoice", "Job", "Date", "Due", "Sum", "Paid", "Held", "Open"]);
+    for invoice in &of.invoices {
+        let due = invoice.due.map_or("held".to_owned(), |due| due.to_string());
+        let words = [invoice.number.clone(), invoice.job.clone(), invoice.date.to_string(), due];
+        let amounts = [invoice.total, invoice.paid, invoice.retainage, invoice.open];
+        open.row(words.map(word).into_iter().chain(amounts.map(Cell::money)).collect());
+    }
+    lines.extend(open.lines());
+    lines.push(String::new());
+    let mut moved = Table::new(&["Day", "What", "Amount", "Balance"]);
+    for line in &of.lines {
+        let words = [line.date.to_string(), line.what.clone()].map(word);
+        moved.row(words.into_iter().chain([line.amount, line.balance].map(Cell::money)).collect());
+    }
+    lines.extend(moved.lines());
+    if let Some(reminder) = &of.reminder {
+        lines.push(String::new());
+        lines.push("A reminder, to be copied; nothing is sent from here:".to_owned());
+        lines.push(String::new());
+        lines.extend(reminder.lines().map(str::to_owned));
     }
     lines
 }

@@ -28,6 +28,7 @@ pub use billing::bill_desk::{BillCheck, BillDesk, TypedBill, bill_desk, check_bi
 pub use billing::invoice::{self, open_conditions, passed_over};
 pub use billing::job_billing::{JobBilling, job_billing};
 pub use billing::payables::{Payables, payables};
+pub use billing::statement::{Statement, statement};
 pub use billing::subcontractors::{Subcontractors, nonemployee_list, subcontractors};
 pub use change::allowance::{Further, further};
 pub use change::ask::{Asking, ask, ask_for, asking};

@@ -41,7 +41,15 @@ id: string, } | { "paper": "invoice",
 /**
  * Its id, or its number.
  */
-id: string, } | { "paper": "completion", 
+id: string, } | { "paper": "statement", 
+/**
+ * The customer's id, or their name.
+ */
+customer: string, 
+/**
+ * The day; today when left out.
+ */
+on: string | null, } | { "paper": "completion", 
 /**
  * The job's number.
  */

@@ -7,6 +7,7 @@ import firmBudget from '../../../tests/fixtures/firm-budget.json';
 import firmYear from '../../../tests/fixtures/firm-year.json';
 import ends from '../../../tests/fixtures/loose-ends.json';
 import monthEnd from '../../../tests/fixtures/month-end.json';
+import statement from '../../../tests/fixtures/customer-statement.json';
 import { faults } from '../../../tests/page';
 import { program, refuse } from '../../../tests/program';
 import { TO_DATE } from '../bindings/Figures';
@@ -105,6 +106,26 @@ it('sets the budget of the open months that were changed, and asks for all four 
   expect(last('record')).toMatchObject({
     facts: [{ kind: 'budget', month: '2026-12', sales: '20000.00', overhead: '7000.00', crew_days: '6' }],
   });
+});
+
+it('shows a customer’s statement, prints it, and has a reminder of what is late to copy', async () => {
+  const { last } = await at({ print_paper: { path: '/papers/statement.pdf' } });
+  const owes = monthEnd.owed.customers[0]!;
+  await userEvent.click(screen.getByRole('button', { name: `Statement of ${owes.customer}` }));
+  await waitFor(() => expect(last('customer_statement')).toEqual({ customer: owes.id }));
+  const dialog = within(await screen.findByRole('dialog'));
+  const words = (await dialog.findByLabelText<HTMLTextAreaElement>(/^Reminder/)).value;
+  expect(words).toBe(statement.reminder);
+  for (const late of statement.invoices.filter(({ days_past_due }) => (days_past_due ?? 0) > 0))
+    expect(words).toContain(`Invoice ${late.number}, job ${late.job}`);
+  await userEvent.click(dialog.getByRole('button', { name: 'Statement (PDF)' }));
+  await waitFor(() =>
+    expect(last('print_paper')).toEqual({
+      wanted: { paper: 'statement', customer: owes.id, on: statement.on },
+    }),
+  );
+  // Two ways to the balance: what moved it, and what is open and held less credits.
+  expect(sumMoney(statement.lines.map(({ amount }) => amount))).toBe(statement.balance);
 });
 
 it('names the jobs that need a word, the worst first', async () => {

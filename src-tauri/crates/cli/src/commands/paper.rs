@@ -3,6 +3,7 @@
 use super::asker::Asker;
 use super::estimate;
 use clap::{Args, ValueEnum};
+use jiff::civil::Date;
 use office::{Act, Desk, Month, OfficeError, Wanted};
 use serde::Serialize;
 use std::path::PathBuf;
@@ -22,6 +23,8 @@ enum Kind {
     ChangeOrder,
     /// An invoice, by its number.
     Invoice,
+    /// What a customer owes, by their name.
+    Statement,
     /// What the homeowner gets at the end.
     Completion,
     /// What the homeowner is told of the insulation that was put in.
@@ -40,7 +43,7 @@ pub(crate) struct Paper {
     /// Which paper.
     #[arg(value_enum)]
     kind: Kind,
-    /// What it is about: a job's or invoice's number, JOB/NUMBER of a change order, or a month.
+    /// What it is about: a job's or invoice's number, JOB/NUMBER of a change order, a customer's name, or a month.
     about: String,
     /// The folder to write into, or the PDF's own name.
     #[arg(long)]
@@ -52,6 +55,9 @@ pub(crate) struct Paper {
     /// with when left out.
     #[arg(long, value_name = "FILE|-")]
     draft: Option<PathBuf>,
+    /// The day of a statement; today when left out.
+    #[arg(long, value_name = "DATE")]
+    on: Option<Date>,
     /// Put prices on an order list.
     #[arg(long)]
     with_prices: bool,
@@ -94,6 +100,7 @@ fn wanted(desk: &Desk, paper: &Paper) -> Result<Wanted, OfficeError> {
         Kind::OrderList => Wanted::OrderList { job: about, with_prices: paper.with_prices },
         Kind::ChangeOrder => Wanted::ChangeOrder { id: about },
         Kind::Invoice => Wanted::Invoice { id: about },
+        Kind::Statement => Wanted::Statement { customer: about, on: paper.on },
         Kind::Completion => Wanted::Completion { job: about, listing_open: paper.list_open },
         Kind::InsulationReceipt => Wanted::InsulationReceipt { job: about },
         Kind::LeadReceipt => Wanted::LeadReceipt { job: about },

@@ -5,5 +5,6 @@ pub mod invoice;
 pub mod job_billing;
 pub(crate) mod matched;
 pub mod payables;
+pub mod statement;
 pub mod subcontractors;
 pub(crate) mod terms;

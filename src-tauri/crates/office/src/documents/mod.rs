@@ -14,6 +14,7 @@ mod order_list;
 mod proposal;
 mod shared;
 mod site_sheet;
+mod statement;
 mod wording;
 
 pub use change_order::change_order_paper;
@@ -27,11 +28,13 @@ pub use order_list::order_list;
 pub use proposal::proposal;
 pub(crate) use proposal::signed_on;
 pub use site_sheet::site_sheet;
+pub use statement::customer_statement;
 
 use crate::estimate::Estimate;
 use desk::OfficeError;
 use desk::names::Directory;
 use desk::{Act, Desk};
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use trade::Month;
 
@@ -76,6 +79,14 @@ pub enum Wanted {
         /// Its id, or its number.
         id: String,
     },
+    /// What a customer owes, as of a day.
+    Statement {
+        /// The customer's id, or their name.
+        customer: String,
+        /// The day; today when left out.
+        #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+        on: Option<Date>,
+    },
     /// What the homeowner gets at the end.
     Completion {
         /// The job's number.
@@ -110,7 +121,7 @@ impl Wanted {
             | Wanted::Completion { .. }
             | Wanted::InsulationReceipt { .. }
             | Wanted::LeadReceipt { .. } => Act::PrintForSite,
-            Wanted::Invoice { .. } => Act::PrintInvoice,
+            Wanted::Invoice { .. } | Wanted::Statement { .. } => Act::PrintInvoice,
             Wanted::Proposal { .. }
             | Wanted::SignedProposal { .. }
             | Wanted::OrderList { .. }
@@ -149,6 +160,9 @@ pub fn print(desk: &Desk, wanted: &Wanted) -> Result<Document, OfficeError> {
         Wanted::OrderList { job, with_prices } => order_list(desk, job, *with_prices),
         Wanted::ChangeOrder { id } => change_order_paper(desk, id),
         Wanted::Invoice { id } => invoice_paper(desk, id),
+        Wanted::Statement { customer, on } => {
+            customer_statement(desk, customer, on.unwrap_or_else(|| desk.clock.today()))
+        }
         Wanted::Completion { job, listing_open } => completion_packet(desk, job, *listing_open),
         Wanted::InsulationReceipt { job } => insulation_receipt(desk, job),
         Wanted::LeadReceipt { job } => lead_receipt(desk, job),

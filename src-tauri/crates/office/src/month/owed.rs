@@ -181,12 +181,34 @@ pub(crate) fn unpaid_by(
 }
 
 /// What people call a payment: how it came, with its check number or the like. Most references say how already.
-fn payment_name(method: PaidBy, reference: Option<&str>) -> String {
+pub(crate) fn payment_name(method: PaidBy, reference: Option<&str>) -> String {
     match reference {
         Some(reference) if reference.to_lowercase().starts_with(method.as_str()) => reference.to_owned(),
         Some(reference) => format!("{method} {reference}"),
         None => format!("by {method}"),
     }
+}
+
+/// What is open on an invoice by the day on which it is due. What was due before any release, less what was paid, comes
+/// first; the rest of it is released.
+pub(crate) fn due_parts(
+    first: Date,
+    releases: impl Iterator<Item = RetainageRelease>,
+    open: Money,
+) -> Vec<OpenItem> {
+    let mut due: Vec<OpenItem> =
+        releases.map(|release| OpenItem { due: release.due, open: release.amount }).collect();
+    due.sort_by_key(|item| item.due);
+    let released: Money = due.iter().map(|item| item.open).sum();
+    let from_release = released.min(open);
+    let mut left = from_release;
+    for item in due.iter_mut().rev() {
+        item.open = item.open.min(left);
+        left -= item.open;
+    }
+    due.push(OpenItem { due: first, open: open - from_release });
+    due.retain(|item| !item.open.is_zero());
+    due
 }
 
 impl Gathering<'_> {
@@ -202,7 +224,9 @@ impl Gathering<'_> {
             return Ok(());
         }
         let open = totals.open.max(Money::ZERO);
-        let due = self.due_parts(id, invoice, open)?;
+        let date = |fact: &RetainageRelease| fact.date;
+        let releases = self.books.live_at(self.calendar, RetainageRelease::invoice, id, self.month, date)?;
+        let due = due_parts(invoice.due, releases.into_iter().map(|held| held.fact), open);
         let first_due = due.iter().map(|item| item.due).min();
         let last = self.month.last_day();
         let days_past_due = first_due.map(|due| trade::days_past_due(due, last));
@@ -222,28 +246,6 @@ impl Gathering<'_> {
             retainage: totals.held,
         });
         Ok(())
-    }
-
-    /// What is open on an invoice by the day on which it is due. What was due before any release, less what was paid,
-    /// comes first; the rest of it is released.
-    fn due_parts(&self, id: Id, invoice: &Invoice, open: Money) -> Result<Vec<OpenItem>, OfficeError> {
-        let date = |fact: &RetainageRelease| fact.date;
-        let releases = self.books.live_at(self.calendar, RetainageRelease::invoice, id, self.month, date)?;
-        let mut due: Vec<OpenItem> = releases
-            .into_iter()
-            .map(|held| OpenItem { due: held.fact.due, open: held.fact.amount })
-            .collect();
-        due.sort_by_key(|item| item.due);
-        let released: Money = due.iter().map(|item| item.open).sum();
-        let from_release = released.min(open);
-        let mut left = from_release;
-        for item in due.iter_mut().rev() {
-            item.open = item.open.min(left);
-            left -= item.open;
-        }
-        due.push(OpenItem { due: invoice.due, open: open - from_release });
-        due.retain(|item| !item.open.is_zero());
-        Ok(due)
     }
 
     fn credit(

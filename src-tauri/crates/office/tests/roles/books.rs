@@ -50,6 +50,13 @@ fn answers(desk: &Desk) -> Vec<String> {
     look("loose_ends", office::loose_ends(desk, october).unwrap(), &mut found);
     look("hand_off_preview", office::hand_off::preview(desk, october).unwrap(), &mut found);
     look("job_names", office::job_names(desk).unwrap(), &mut found);
+    for customer in office::month_end(desk, october).unwrap().owed.customers {
+        look(
+            "customer_statement",
+            office::statement(desk, &customer.id, desk.clock.today()).unwrap(),
+            &mut found,
+        );
+    }
     for job in office::job_names(desk).unwrap() {
         look("job_billing", office::job_billing(desk, &job.number).unwrap(), &mut found);
         look("to_bill", invoice::to_bill(desk, &job.number).unwrap(), &mut found);
@@ -64,5 +71,8 @@ fn no_answer_to_the_books_says_what_a_job_or_the_firm_makes() {
     assert!(answers(&owner).len() > 100, "the same look at the owner's answers finds them");
     let (_home, books) = seated(Role::Books);
     assert_eq!(answers(&books), Vec::<String>::new());
+    let files = office::hand_off::preview(&books, Month::parse("2026-10").unwrap()).unwrap().files;
+    let shown = |name: &str| files.iter().any(|file| file.file == name);
+    assert!(shown("overhead.csv") && !shown("job_results.csv") && !shown("budget.csv"));
     assert!(!office::loose_ends(&books, Month::parse("2026-10").unwrap()).unwrap().is_empty());
 }

@@ -22,6 +22,7 @@ pub mod picture;
 mod press;
 pub mod proposal;
 pub mod site_sheet;
+pub mod statement;
 
 pub use change_order::{
     ChangeOrderPaper, Decision, DecisionChoice, EndDate, IncludedUsed, PriceLine, Pricing, TaxAmount,
@@ -45,3 +46,4 @@ pub use proposal::{
     Cancellation, Choice, ChoiceRow, DrawnAt, Notice, Offer, PaymentStep, Proposal, SystemPart, UnitPrice,
 };
 pub use site_sheet::{CheckLine, CrewMember, IncludedAmount, PlaceMaterial, SiteSheet};
+pub use statement::{StatementInvoice, StatementMove, StatementPaper};

@@ -1,5 +1,6 @@
 //! A made-up example of each paper from the first condition to the last signature.
 
+use jiff::civil::Date;
 use paperwork::papers::*;
 
 use crate::full::{SITE, all, customer, firm, m, on, q, r, roof, s};
@@ -151,6 +152,53 @@ pub(crate) fn invoice() -> InvoicePaper {
             left: m("0.00"),
             retainage_held: Some(m("841.44")),
         },
+    }
+}
+
+pub(crate) fn statement() -> StatementPaper {
+    let invoice = |number: &str, due: Option<Date>, [total, paid, held, open]: [&str; 4]| StatementInvoice {
+        number: s(number),
+        job: s("A-1042"),
+        date: on(11, 30),
+        due,
+        total: m(total),
+        paid: m(paid),
+        held: m(held),
+        open: m(open),
+    };
+    let moved = |day: i8, what: &str, amount: &str, balance: &str| StatementMove {
+        on: on(12, day),
+        what: s(what),
+        amount: m(amount),
+        balance: m(balance),
+    };
+    let age = |label: &str, amount: &str| AgeBucket { label: s(label), amount: m(amount) };
+    StatementPaper {
+        firm: firm(),
+        customer: customer(),
+        date: on(12, 31),
+        invoices: vec![
+            invoice("A-218", Some(on(12, 21)), ["5514.59", "1000.00", "275.73", "4238.86"]),
+            invoice("A-207", None, ["11900.00", "11305.00", "595.00", "0.00"]),
+        ],
+        ages: vec![
+            age("Not yet due", "0.00"),
+            age("1–30 days", "4238.86"),
+            age("31–60 days", "0.00"),
+            age("61–90 days", "0.00"),
+            age("Over 90 days", "0.00"),
+        ],
+        open: m("4238.86"),
+        past_due: m("4238.86"),
+        held: m("870.73"),
+        credits: m("120.50"),
+        balance: m("4989.09"),
+        moves: vec![
+            moved(7, "Invoice A-218, job A-1042", "5514.59", "6109.59"),
+            moved(9, "Payment, check 2071", "-1000.00", "5109.59"),
+            moved(20, "Credit memo A-219, job A-1042", "-120.50", "4989.09"),
+        ],
+        how_to_pay: s("By check to Alder Creek Roofing."),
     }
 }
 

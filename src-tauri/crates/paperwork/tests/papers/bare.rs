@@ -129,6 +129,23 @@ pub(crate) fn invoice() -> InvoicePaper {
     }
 }
 
+pub(crate) fn statement() -> StatementPaper {
+    StatementPaper {
+        firm: firm(),
+        customer: customer(),
+        date: date(2026, 1, 2),
+        invoices: vec![],
+        ages: vec![AgeBucket { label: s("Not yet due"), amount: Money::ZERO }],
+        open: Money::ZERO,
+        past_due: Money::ZERO,
+        held: Money::ZERO,
+        credits: Money::ZERO,
+        balance: Money::ZERO,
+        moves: vec![],
+        how_to_pay: String::new(),
+    }
+}
+
 pub(crate) fn completion() -> CompletionPacket {
     CompletionPacket {
         firm: firm(),

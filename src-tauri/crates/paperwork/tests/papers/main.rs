@@ -25,6 +25,7 @@ enum Any {
     OrderList(OrderList),
     ChangeOrder(Box<ChangeOrderPaper>),
     Invoice(InvoicePaper),
+    Statement(StatementPaper),
     Completion(CompletionPacket),
     MonthEnd(MonthEndPack),
     Insulation(InsulationReceipt),
@@ -39,6 +40,7 @@ impl Any {
             Any::OrderList(paper) => paper.render(),
             Any::ChangeOrder(paper) => paper.render(),
             Any::Invoice(paper) => paper.render(),
+            Any::Statement(paper) => paper.render(),
             Any::Completion(paper) => paper.render(),
             Any::MonthEnd(paper) => paper.render(),
             Any::Insulation(paper) => paper.render(),
@@ -53,6 +55,7 @@ impl Any {
             Any::OrderList(paper) => serde_json::to_value(paper),
             Any::ChangeOrder(paper) => serde_json::to_value(paper),
             Any::Invoice(paper) => serde_json::to_value(paper),
+            Any::Statement(paper) => serde_json::to_value(paper),
             Any::Completion(paper) => serde_json::to_value(paper),
             Any::MonthEnd(paper) => serde_json::to_value(paper),
             Any::Insulation(paper) => serde_json::to_value(paper),
@@ -74,6 +77,7 @@ fn keep(name: &str, bytes: &[u8]) {
 #[case::order_list("order-list", Any::OrderList(full::order_list()))]
 #[case::change_order("change-order", Any::ChangeOrder(Box::new(after::change_order())))]
 #[case::invoice("invoice", Any::Invoice(after::invoice()))]
+#[case::statement("statement", Any::Statement(after::statement()))]
 #[case::completion("completion", Any::Completion(after::completion()))]
 #[case::month_end("month-end", Any::MonthEnd(month::month_end()))]
 #[case::insulation("insulation", Any::Insulation(full::insulation()))]
@@ -123,6 +127,7 @@ fn shares_and_unit_prices_are_exact() {
 #[case::order_list("bare-order-list", Any::OrderList(bare::order_list()))]
 #[case::change_order("bare-change-order", Any::ChangeOrder(Box::new(bare::change_order())))]
 #[case::invoice("bare-invoice", Any::Invoice(bare::invoice()))]
+#[case::statement("bare-statement", Any::Statement(bare::statement()))]
 #[case::completion("bare-completion", Any::Completion(bare::completion()))]
 #[case::month_end("bare-month-end", Any::MonthEnd(bare::month_end()))]
 #[case::insulation("bare-insulation", Any::Insulation(bare::insulation()))]
