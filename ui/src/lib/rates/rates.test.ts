@@ -82,20 +82,26 @@ it('revises in place, and records nothing where nothing was changed', () => {
   expect(vendors.facts({ ...row.values, subcontractor: 'yes' }, row, id, TODAY)).toEqual([
     { kind: 'vendor', id: 'id1', revises: row.id, name: row.name, subcontractor: true },
   ]);
+  // A vendor that gives time keeps it, whatever else is revised of it.
+  const terms = { ...lists, vendors: lists.vendors.map((vendor) => ({ ...vendor, due_days: 30 })) };
+  const inThirty = vendors.rows(terms, 'en-US')[0]!;
+  expect(vendors.facts({ ...inThirty.values, name: 'Weir & Son' }, inThirty, id, TODAY)).toEqual([
+    { kind: 'vendor', id: 'id2', revises: row.id, name: 'Weir & Son', subcontractor: false, due_days: 30 },
+  ]);
   const crews = spec('crews');
   const crew = crews.rows(lists, 'en-US')[0];
   const since = '2026-12-01';
   expect(crews.facts({ ...crew?.values, size: '5', date: since }, crew, id, TODAY)).toEqual([
-    { kind: 'crew', id: 'id2', revises: crew?.id, date: since, name: 'North', size: 5, hours_a_day: '8' },
+    { kind: 'crew', id: 'id3', revises: crew?.id, date: since, name: 'North', size: 5, hours_a_day: '8' },
   ]);
   const people = spec('people');
   const person = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
   expect(
     people.facts({ ...person?.values, class: 'clerical', date: since }, person, id, TODAY),
-  ).toMatchObject([{ kind: 'person', id: 'id3', revises: person?.id, date: since, class: 'clerical' }]);
+  ).toMatchObject([{ kind: 'person', id: 'id4', revises: person?.id, date: since, class: 'clerical' }]);
   expect(
     crews.facts({ name: 'East', size: '2', hours_a_day: '8', date: since }, undefined, id, TODAY),
-  ).toEqual([{ kind: 'crew', id: 'id4', name: 'East', size: 2, hours_a_day: '8' }]);
+  ).toEqual([{ kind: 'crew', id: 'id5', name: 'East', size: 2, hours_a_day: '8' }]);
 });
 
 it('takes the same pay from an earlier day for a change', () => {

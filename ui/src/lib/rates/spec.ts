@@ -305,25 +305,31 @@ const vendors: FirmList = {
   one: 'vendor',
   purpose: 'Suppliers, subcontractors, haulers and offices that send bills.',
   empty: 'The first one comes with the first bill, or here.',
-  columns: [{ label: 'Name' }, { label: 'Year’s total for the return' }],
+  columns: [
+    { label: 'Name' },
+    { label: 'Year’s total for the return' },
+    { label: 'Bills due in days', figure: true },
+  ],
   rows: (lists) =>
-    lists.vendors.map(({ id, name, subcontractor }) => ({
+    lists.vendors.map(({ id, name, subcontractor, due_days }) => ({
       id,
       name,
-      cells: [name, subcontractor ? 'yes, a subcontractor' : ''],
-      values: { name, subcontractor: subcontractor ? 'yes' : '' },
+      cells: [name, subcontractor ? 'yes, a subcontractor' : '', String(due_days ?? '')],
+      values: { name, subcontractor: subcontractor ? 'yes' : '', due_days: String(due_days ?? '') },
     })),
   fields: [
     needed(field.text('name', 'Name')),
+    field.qty('due_days', 'In how many days its bills are due', { places: 0 }),
     field.check('subcontractor', 'A subcontractor whose total is wanted for the year’s return'),
   ],
   facts: (values, row, id) =>
-    differs(values, row, ['name', 'subcontractor'])
+    differs(values, row, ['name', 'subcontractor', 'due_days'])
       ? [
           fact('vendor', id(), {
             revises: row?.id,
             name: values.name,
             subcontractor: values.subcontractor === 'yes',
+            due_days: wholeNumber(values.due_days),
           }),
         ]
       : [],
