@@ -72,8 +72,9 @@ def add_up(folder):
         raise SystemExit(f"{folder}: the journal's overhead is not the overhead in detail")
     roll_on(folder)
     for row in rows(folder, "budget"):
-        earned, cost, overhead = (Decimal(row[column]) for column in ["earned", "cost", "overhead"])
-        if (earned - cost, earned - cost - overhead) != (Decimal(row["gross_profit"]), Decimal(row["net_profit"])):
+        profit = Decimal(row["earned"]) - Decimal(row["cost"])
+        net = profit - Decimal(row["overhead"])
+        if (profit, net) != (Decimal(row["gross_profit"]), Decimal(row["net_profit"])):
             raise SystemExit(f"{folder}: the budget of {row['month']} is not its lines")
     owed, customers = rows(folder, "receivables"), rows(folder, "receivables_by_customer")
     for column in ["open", "retainage"]:

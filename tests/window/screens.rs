@@ -173,6 +173,33 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
 }
 
 /// The bookkeeper's desk, as the owner sees it: part by part.
+#[test]
+fn the_years_budget_and_a_customers_statement() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    bring_checker(page)?;
+    all_of(
+        &desk,
+        &[
+            to("budget", |page| {
+                page.go("#/month-end/2026-10")?;
+                page.wait_for_words("Still to be sold for the budget")?;
+                page.run(&scroll_to("Budget")).map(|_| ())
+            }),
+            to("budget-set", |page| {
+                page.press_named("Set the budget")?;
+                page.wait_for_words("December 2026")
+            }),
+            to("statement", |page| {
+                page.strike(&[key::ESCAPE])?;
+                page.press_named("Statement of ")?;
+                page.wait_for_words("Billed and paid")
+            }),
+        ],
+    )
+}
+
 fn of_the_books() -> [Screen<'static>; 4] {
     [
         to("books", |page| {
