@@ -1,4 +1,5 @@
-//! A customer's statement: what they were billed and paid up to a day, what of it is open, and a reminder of what is late.
+//! A customer's statement: what they were billed and paid up to a day, what of it is open, and a reminder of what is
+//! late.
 
 use crate::month::owed::{due_parts, payment_name};
 use desk::names::{Directory, Names};
@@ -92,7 +93,8 @@ pub struct Statement {
     pub reminder: Option<String>,
 }
 
-/// The statement of a customer, named by id or name, as of a day: by the dates on the papers, without what was reversed.
+/// The statement of a customer, named by id or name, as of a day: by the dates on the papers, without what was
+/// reversed.
 ///
 /// # Errors
 /// When there is no such customer.
@@ -288,8 +290,9 @@ fn reminder(firm: &Firm, customer: &str, invoices: &[StatementInvoice], on: Date
         .collect();
     let call = firm.phone.as_deref().map(|phone| format!(" or call {phone}")).unwrap_or_default();
     Some(format!(
-        "{customer},\n\nas of {} we have not received:\n\n{}\n\nIn all {}.\n\nPlease pay to {}, {}, and name the number \
-         of the invoice. If it is on its way, thank you; if anything about it is not right, please write back{call}.\n\n{}",
+        "{customer},\n\nas of {} we have not received:\n\n{}\n\nIn all {}.\n\nPlease pay to {}, {}, and name the \
+         number of the invoice. If it is on its way, thank you; if anything about it is not right, please write \
+         back{call}.\n\n{}",
         day(on),
         lines.join("\n"),
         all.grouped(),

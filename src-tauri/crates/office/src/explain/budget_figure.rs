@@ -75,7 +75,8 @@ budget_figures! {
     SoFarCostLessBudget = "so-far-cost-less-budget", SoFarLess, Cost: "Cost of jobs less the budget so far";
     SoFarProfitLessBudget = "so-far-profit-less-budget", SoFarLess, Profit: "Gross profit less the budget so far";
     SoFarOverheadLessBudget = "so-far-overhead-less-budget", SoFarLess, Overhead: "Overhead less the budget so far";
-    SoFarNetProfitLessBudget = "so-far-net-profit-less-budget", SoFarLess, NetProfit: "Net profit less the budget so far";
+    SoFarNetProfitLessBudget = "so-far-net-profit-less-budget", SoFarLess, NetProfit:
+        "Net profit less the budget so far";
     SoFarCrewDaysLessBudget = "so-far-crew-days-less-budget", SoFarLess, CrewDays: "Crew-days less the budget so far";
     YearBudgetEarned = "year-budget-earned", Year, Earned: "Earned by the year's budget";
     YearBudgetCost = "year-budget-cost", Year, Cost: "Cost of jobs by the year's budget";
