@@ -184,7 +184,7 @@ fn the_years_budget_and_a_customers_statement() -> Outcome<()> {
         &[
             to("budget", |page| {
                 page.go("#/month-end/2026-10")?;
-                page.wait_for_words("Still to be sold for the budget")?;
+                page.wait_for_words("Sales to break even in 2026")?;
                 page.run(&scroll_to("Budget")).map(|_| ())
             }),
             to("budget-set", |page| {
