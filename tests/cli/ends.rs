@@ -84,3 +84,34 @@ fn two_copies_are_not_written_under_one_letter() {
     vendor(at, "moved.tearoff", "Cole Reed");
     assert_eq!(json(at, &["verify", "moved.tearoff"])["good"], true);
 }
+
+/// What was printed when the month was closed outlives every computer: it tells whether a ledger is still that ledger.
+#[test]
+fn a_printed_end_tells_whether_a_ledger_still_holds_its_month() {
+    let folder = firm();
+    let at = folder.path();
+    good(at, &["hand-off", "firm.tearoff", "--month", "2026-09", "--to", "for-the-books"]);
+    let inside = std::fs::read_dir(at.join("for-the-books")).unwrap().next().unwrap().unwrap().path();
+    let readme = std::fs::read_to_string(inside.join("README.txt")).unwrap();
+    let readme = readme.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (_, mark) = readme.split_once("--holds ").unwrap();
+    let mark = mark.trim_start_matches(|sign: char| !sign.is_ascii_uppercase());
+    let mark: String =
+        mark.chars().take_while(|sign| sign.is_ascii_alphanumeric() || ":-".contains(*sign)).collect();
+    assert_eq!(json(at, &["verify", "firm.tearoff", "--holds", &mark])["good"], true, "{mark}");
+    vendor(at, "firm.tearoff", "Alder Sheet Metal");
+    assert_eq!(
+        json(at, &["verify", "firm.tearoff", "--holds", &mark])["good"],
+        true,
+        "what comes later changes nothing"
+    );
+
+    let (place, hash) = mark.split_once(':').unwrap();
+    let flipped: String = hash.chars().map(|sign| if sign == '0' { '1' } else { '0' }).collect();
+    let said = bad(at, &["verify", "firm.tearoff", "--holds", &format!("{place}:{flipped}")], 6);
+    assert!(said["message"].as_str().unwrap().contains("another entry stands in its place"), "{said}");
+    let said = bad(at, &["verify", "firm.tearoff", "--holds", "A-999999:0011223344"], 6);
+    assert!(said["message"].as_str().unwrap().contains("there is no such entry here"), "{said}");
+    let said = bad(at, &["verify", "firm.tearoff", "--holds", "the last one"], 3);
+    assert_eq!(said["field"], "holds");
+}

@@ -35,7 +35,7 @@ pub(crate) async fn verify(room: InRoom<'_>, steps: Channel<Step>) -> Result<Che
     let (file, teller) = (room.file()?, Teller::new(steps, room.begin("verify")));
     spawn_blocking(move || {
         let mut tell = |now: office::keep::Progress| teller.tell(now.stage.as_str(), now.done, now.total);
-        office::keep::verify(&file.path, &mut tell).map_err(Refusal::from)
+        office::keep::verify(&file.path, &[], &mut tell).map_err(Refusal::from)
     })
     .await
     .unwrap_or_else(|_| Err(Refusal::broken()))

@@ -213,6 +213,10 @@ so. Both are facts for `tearoff record`.\n\nWith --json: a list of `Question`."
     Verify {
         /// The ledger file.
         file: PathBuf,
+        /// An entry that it must hold, as a month pack or a hand-off prints the one that closed its month:
+        /// A-1802:3fa491c2ab017d55. May be given several times.
+        #[arg(long, value_name = "ENTRY:HASH")]
+        holds: Vec<String>,
     },
     /// Copy the ledger and its attachments, and verify the copy.
     #[command(after_help = "With --json: `Checked`.")]
@@ -339,7 +343,7 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
         Command::Paper(paper) => paper::print(paper, asker),
         Command::HandOff { at, to, preview } => files::hand_off(&at.file, at.month, to, *preview, asker),
         Command::Record { file, fact } => record(file, fact.as_deref(), asker),
-        Command::Verify { file } => files::verify(file, asker),
+        Command::Verify { file, holds } => files::verify(file, holds, asker),
         Command::BackUp { file, to } => files::back_up(file, to, asker),
         Command::Manual(manual) => manual::run(manual, &Line::command(), asker),
         Command::Restore { from, to } => files::restore(from, to, asker),

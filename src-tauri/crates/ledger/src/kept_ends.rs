@@ -12,6 +12,7 @@ use crate::spine::{self, ChainEnd};
 use rusqlite::{Connection, OptionalExtension};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -138,7 +139,11 @@ impl KeptEnds {
                 std::fs::write(&marked, b"")?;
             }
             std::fs::create_dir_all(&self.folder)?;
-            std::fs::write(self.folder.join(format!("{}.json", self.name)), bytes)
+            // Under a name of its own first: cut half-way, what was kept before stays whole.
+            let mut part = tempfile::NamedTempFile::new_in(&self.folder)?;
+            part.write_all(&bytes)?;
+            part.persist(self.folder.join(format!("{}.json", self.name))).map_err(|error| error.error)?;
+            Ok(())
         });
         if let Err(error) = kept {
             tracing::warn!(%error, "the end of the chain was not kept outside the file");

@@ -10,7 +10,7 @@ use crate::kind::{ColumnOf, FactRow, KindSpec, NamesFact, Record, TableSpec};
 use crate::kinds::kind_spec;
 use crate::live;
 use crate::open;
-use crate::site_copy;
+use crate::{site_copy, spine};
 use rusqlite::types::Value;
 use rusqlite::{Connection, Row};
 use std::path::{Path, PathBuf};
@@ -205,6 +205,14 @@ impl<'a> Books<'a> {
         let answer = ask(*self)?;
         tx.commit().map_err(LedgerError::from)?;
         Ok(answer)
+    }
+
+    /// The hash of an entry by its place, if it is here.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn hash_of(&self, device: &str, number: i64) -> Result<Option<Digest>, LedgerError> {
+        spine::hash_at(self.conn, device, number)
     }
 
     /// One fact, whatever its kind.

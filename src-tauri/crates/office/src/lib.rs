@@ -42,6 +42,7 @@ pub use explain::{
     BudgetOpenings, Explanation, Figure, MeasuredIn, Openings, explain_firm, explain_job, figure_words,
 };
 pub use file::lists::{Lists, lists};
+pub use file::mark::EntryMark;
 pub use file::{keep, sample};
 pub use history::{ConditionHistory, OpenedRecord, Which, condition_history, opened};
 pub use job::before_work::left_before_work;

@@ -5,7 +5,7 @@ use crate::progress::{self, Shown};
 use office::Code;
 use office::hand_off::{self, ControlTotal, FileLook};
 use office::keep::{self, Checked};
-use office::{Act, Month, OfficeError};
+use office::{Act, EntryMark, Month, OfficeError};
 use serde_json::json;
 use std::path::Path;
 
@@ -49,10 +49,11 @@ fn checked(checked: &Checked, what: &str) -> Vec<String> {
     lines
 }
 
-pub(super) fn verify(file: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
+pub(super) fn verify(file: &Path, holds: &[String], asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     asker.may(file, Act::Verify)?;
+    let holds: Vec<EntryMark> = holds.iter().map(|mark| mark.parse()).collect::<Result<_, _>>()?;
     let mut shown = Shown::begin();
-    let found = keep::verify(file, &mut |progress| shown.tell(progress))?;
+    let found = keep::verify(file, &holds, &mut |progress| shown.tell(progress))?;
     shown.end();
     let lines = asker.answer(&found, |found| checked(found, "Verified"))?;
     good(&found, lines, "Restore the last good back-up to another name, and keep this file.")

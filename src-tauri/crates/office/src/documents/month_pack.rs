@@ -4,6 +4,7 @@ use super::change_order::rate;
 use super::document::Document;
 use super::shared::{document, firm};
 use crate::explain::Figure;
+use crate::file::mark::closed_by;
 use crate::month::budget::{BesideBudget, BudgetedLine, FirmBudget, firm_budget};
 use crate::month::end::{FirmMonth, JobMonth, MonthEnd, month_end};
 use crate::month::loose_ends::loose_ends;
@@ -32,7 +33,7 @@ pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
     let paper = MonthEndPack {
         firm: firm(&firm_fact),
         date: month.last_day(),
-        closed: report.closed,
+        closed_by: closed_by(desk.books(), month)?.map(|mark| mark.to_string()),
         figures: figures(&firm_year(desk, month)?, &firm_budget(desk, month)?),
         ranking,
         walk: firm_walk(&report.firm),

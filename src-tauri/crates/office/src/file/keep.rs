@@ -1,5 +1,6 @@
 //! Keeping the file safe: verify, back up, restore.
 
+use crate::file::mark::EntryMark;
 use crate::month::close::{Drift, drifts};
 use desk::OfficeError;
 use desk::{Clock, Desk};
@@ -81,11 +82,12 @@ fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
     }
 }
 
-/// Checks the whole file: chain, rows, links, stored totals, attachments, and the figures of closed months.
+/// Checks the whole file: chain, rows, links, stored totals, attachments, the figures of closed months, and whether it
+/// holds the entries that were printed.
 ///
 /// # Errors
 /// When the file cannot be opened at all, or the work was stopped. What is wrong inside it is in the answer.
-pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
+pub fn verify(path: &Path, holds: &[EntryMark], progress: Tell<'_>) -> Result<Checked, OfficeError> {
     let verdict = ledger::verify::verify(path, progress)?;
     // A file whose rows cannot be trusted is not asked for its month ends.
     let drifts = if verdict.is_good() {
@@ -94,7 +96,18 @@ pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
     } else {
         Vec::new()
     };
-    Ok(checked(&verdict, drifts))
+    let mut found = checked(&verdict, drifts);
+    if !holds.is_empty() {
+        let desk = Desk::read(path, Clock::System)?;
+        for mark in holds {
+            let Some(problem) = mark.problem(desk.books())? else { continue };
+            let entry = Some(format!("{}-{}", mark.device, mark.number));
+            let place = "What was printed".to_owned();
+            found.problems.push(Wrong { entry, kind: None, recorded_at: None, place, problem });
+        }
+        found.good = found.good && found.problems.is_empty();
+    }
+    Ok(found)
 }
 
 /// Copies a ledger with its attachments and verifies the copy. Nothing is ever overwritten.

@@ -2,4 +2,5 @@
 
 pub mod keep;
 pub mod lists;
+pub mod mark;
 pub mod sample;

@@ -2,6 +2,7 @@
 
 use super::totals::ControlTotal;
 use super::view::View;
+use crate::file::mark::EntryMark;
 use paperwork::Table;
 use paperwork::page::{Page, Side};
 use trade::Money;
@@ -12,12 +13,19 @@ pub(super) fn readme(
     tables: &[Table],
     totals: &[ControlTotal],
     unnamed: &[&str],
+    ends: &[EntryMark],
 ) -> Vec<u8> {
     let (firm, month, number) = (&view.people.firm, view.month.month, view.part.number);
     let mut page = Page::new();
     page.heading(&format!("{}: {} for the books, part {number}", firm.name, trade::shown::month(month)));
     page.paragraph(&what_it_holds(view));
-    page.paragraph(&format!("It takes in the ledger's entries through {}.", view.part.window.to.told()));
+    let ends: Vec<String> = ends.iter().map(EntryMark::to_string).collect();
+    page.paragraph(&format!(
+        "It takes in the ledger's entries through {}, each with the beginning of its hash. The command “tearoff verify \
+         FILE --holds {}” tells whether a ledger still holds the books that this folder was made from.",
+        ends.join(" and "),
+        ends.join(" --holds "),
+    ));
     page.paragraph(
         "No figure is in two parts. Add the parts of a month to have the whole month; the control totals below show \
          both.",

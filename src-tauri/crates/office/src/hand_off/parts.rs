@@ -1,5 +1,6 @@
 //! The parts in which a month was handed off, and the marks between them.
 
+use crate::file::mark::EntryMark;
 use desk::OfficeError;
 use ledger::facts::{HandOff, HandedJob, HandedLabor, HandedThrough};
 use ledger::{Books, Entered, Entry};
@@ -35,11 +36,13 @@ impl Marks {
         self
     }
 
-    /// The last entry of each device, in words.
-    pub(super) fn told(&self) -> String {
-        let ends: Vec<String> =
-            self.0.iter().map(|((_, device), through)| format!("{device}-{through}")).collect();
-        ends.join(" and ")
+    /// The last entry of each device, with the beginning of its hash.
+    pub(super) fn ends(&self, books: Books<'_>) -> Result<Vec<EntryMark>, OfficeError> {
+        let mut ends = Vec::new();
+        for ((_, device), through) in &self.0 {
+            ends.extend(books.hash_of(device, *through)?.map(|hash| EntryMark::new(device, *through, hash)));
+        }
+        Ok(ends)
     }
 
     /// The marks as a fact holds them.
@@ -141,7 +144,8 @@ mod tests {
             |(device, through_seq): (&str, i64)| HandedThrough { device: device.into(), through_seq };
         let marks = Marks::default().and(&[("AA", 3), ("B", 12), ("A", 40)].map(through));
         let marks = marks.and(&[("B", 9), ("AB", 1)].map(through));
-        assert_eq!(marks.told(), "A-40 and B-12 and AA-3 and AB-1");
+        let devices: Vec<String> = marks.handed().into_iter().map(|mark| mark.device).collect();
+        assert_eq!(devices, ["A", "B", "AA", "AB"]);
         let devices: Vec<String> = marks.handed().into_iter().map(|mark| mark.device).collect();
         assert_eq!(devices, ["A", "B", "AA", "AB"]);
     }

@@ -12,6 +12,7 @@ use super::overhead;
 use super::page;
 use super::totals::{self, ControlTotal};
 use super::view::View;
+use crate::file::mark::EntryMark;
 use desk::OfficeError;
 use ledger::Books;
 use paperwork::{Folder, Package, Table};
@@ -69,11 +70,18 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
     tables.push(accounts_table(&view)?);
     tables.push(overhead::accounts(&view)?);
     tables.push(at_month_end::jobs(&view)?);
-    let folder = folder(&view, &tables, &totals, &unnamed);
+    let ends = part.window.to.ends(books)?;
+    let folder = folder(&view, &tables, &totals, &unnamed, &ends);
     Ok(Made { folder, tables, totals, entries, debits, unnamed })
 }
 
-fn folder(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &[&str]) -> Folder {
+fn folder(
+    view: &View<'_>,
+    tables: &[Table],
+    totals: &[ControlTotal],
+    unnamed: &[&str],
+    ends: &[EntryMark],
+) -> Folder {
     let (firm, month, number) = (&view.people.firm, view.month.month, view.part.number);
     let name = format!("{}-{month}-part-{number}", slug(&firm.name));
     let package = Package {
@@ -89,7 +97,7 @@ fn folder(view: &View<'_>, tables: &[Table], totals: &[ControlTotal], unnamed: &
     let described: Vec<(&Table, &[u8])> =
         tables.iter().zip(&csv).map(|(table, (_, bytes))| (table, bytes.as_slice())).collect();
     let mut files = vec![
-        ("README.txt".to_owned(), page::readme(view, tables, totals, unnamed)),
+        ("README.txt".to_owned(), page::readme(view, tables, totals, unnamed, ends)),
         ("datapackage.json".to_owned(), package.json(&described)),
     ];
     files.extend(csv);

@@ -15,8 +15,8 @@ pub struct MonthEndPack {
     pub firm: Firm,
     /// The month's last day.
     pub date: Date,
-    /// Whether the month is closed; until then the pack says so.
-    pub closed: bool,
+    /// The entry that closed the month, with the beginning of its hash; until then the pack says that it is open.
+    pub closed_by: Option<String>,
     /// The firm's figures of the month, in order.
     pub figures: Vec<MonthFigure>,
     /// The jobs, in the order of their rank.

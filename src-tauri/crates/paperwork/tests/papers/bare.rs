@@ -201,7 +201,7 @@ pub(crate) fn month_end() -> MonthEndPack {
     MonthEndPack {
         firm: firm(),
         date: date(2026, 1, 31),
-        closed: true,
+        closed_by: Some("A-7:0011223344556677".to_owned()),
         figures: vec![],
         ranking: vec![],
         walk: Walk {

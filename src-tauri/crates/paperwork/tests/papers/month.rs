@@ -14,7 +14,7 @@ pub(crate) fn month_end() -> MonthEndPack {
     MonthEndPack {
         firm: firm(),
         date: on(11, 30),
-        closed: false,
+        closed_by: None,
         figures: [
             ("Earned revenue", "48210.44", "512908.10"),
             ("Cost", "36105.02", "377440.67"),
