@@ -172,7 +172,6 @@ fn every_screen_of_the_owner_and_the_first_start() -> Outcome<()> {
     )
 }
 
-/// The bookkeeper's desk, as the owner sees it: part by part.
 #[test]
 fn the_years_budget_and_a_customers_statement() -> Outcome<()> {
     let desk = Desk::open(&Wish::default())?;
@@ -200,6 +199,7 @@ fn the_years_budget_and_a_customers_statement() -> Outcome<()> {
     )
 }
 
+/// The bookkeeper's desk, as the owner sees it: part by part.
 fn of_the_books() -> [Screen<'static>; 4] {
     [
         to("books", |page| {

@@ -216,7 +216,7 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
         .await?;
     let (person, hash) = wanted;
     if let Some(hash) = hash {
-        try_pin(&room, hash, pin, "pin").await?;
+        try_pin(&room, person.role, hash, pin, "pin").await?;
     }
     let beside = Arc::clone(&room);
     room.at_the_desk(move |writing| {
@@ -233,18 +233,17 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
 /// longer the more wrong ones went before it.
 async fn try_pin(
     room: &Arc<Room>,
+    role: Role,
     hash: String,
     pin: Option<String>,
     field: &'static str,
 ) -> Result<(), Refusal> {
     let room = Arc::clone(room);
     let tried = spawn_blocking(move || {
-        let mut wrong = held(&room.wrong_pins);
+        let mut wrong = room.wrong_pins.get(&role).map(held);
         let outcome = office::pin::check(&hash, pin.as_deref(), field);
-        if outcome.is_ok() {
-            *wrong = 0;
-        } else if pin.is_some() {
-            *wrong = wrong.saturating_add(1);
+        if let Some(wrong) = wrong.as_deref_mut().filter(|_| outcome.is_ok() || pin.is_some()) {
+            *wrong = if outcome.is_ok() { 0 } else { wrong.saturating_add(1) };
             std::thread::sleep(office::pin::wait_after(*wrong));
         }
         outcome
@@ -261,7 +260,7 @@ pub(crate) async fn set_pin(
 ) -> Result<DeskState, Refusal> {
     // Whoever sets a PIN is the owner, and shows it by the owner's.
     if let Some(hash) = room.read(Act::SetPin, |desk| Ok(office::pin::stored(desk, Role::Owner)?)).await? {
-        try_pin(&room, hash, old, "old").await?;
+        try_pin(&room, Role::Owner, hash, old, "old").await?;
     }
     let hash = spawn_blocking(move || pin.as_deref().map(office::pin::hash_of).transpose());
     let hash = hash.await.map_err(|_| Refusal::broken())??;

@@ -159,16 +159,8 @@ pub(crate) fn payables(owed: &Payables) -> Vec<String> {
     let heads = ["Vendor", "Not yet due", "1–30", "31–60", "61–90", "Over 90", "Credits", "Balance"];
     let mut table = Table::new(&heads);
     for vendor in &owed.vendors {
-        let ages = [
-            vendor.current,
-            vendor.days_1_to_30,
-            vendor.days_31_to_60,
-            vendor.days_61_to_90,
-            vendor.over_90,
-            vendor.credits,
-            vendor.balance,
-        ];
-        table.row(std::iter::once(word(vendor.vendor.clone())).chain(ages.map(Cell::money)).collect());
+        let amounts = vendor.ages.rows().map(|(_, amount)| amount).chain([vendor.credits, vendor.balance]);
+        table.row(std::iter::once(word(vendor.vendor.clone())).chain(amounts.map(Cell::money)).collect());
     }
     lines.extend(table.lines());
     lines.push(String::new());

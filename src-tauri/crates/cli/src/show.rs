@@ -95,11 +95,11 @@ pub(crate) fn month_end(report: &MonthEnd) -> Vec<String> {
     let owed = &report.owed;
     lines.push(format!(
         "Owed: {} current, {} 1–30 days, {} 31–60, {} 61–90, {} over 90; {} retainage held; {} to customers’ credit",
-        owed.current.grouped(),
-        owed.days_1_to_30.grouped(),
-        owed.days_31_to_60.grouped(),
-        owed.days_61_to_90.grouped(),
-        owed.over_90.grouped(),
+        owed.ages.current.grouped(),
+        owed.ages.days_1_to_30.grouped(),
+        owed.ages.days_31_to_60.grouped(),
+        owed.ages.days_61_to_90.grouped(),
+        owed.ages.over_90.grouped(),
         owed.retainage.grouped(),
         owed.credits.grouped()
     ));
@@ -127,11 +127,11 @@ fn customers(owed: &Owed) -> Vec<String> {
     for owes in &owed.customers {
         table.row(vec![
             word(short(&owes.customer, 30)),
-            Cell::money(owes.current),
-            Cell::money(owes.days_1_to_30),
-            Cell::money(owes.days_31_to_60),
-            Cell::money(owes.days_61_to_90),
-            Cell::money(owes.over_90),
+            Cell::money(owes.ages.current),
+            Cell::money(owes.ages.days_1_to_30),
+            Cell::money(owes.ages.days_31_to_60),
+            Cell::money(owes.ages.days_61_to_90),
+            Cell::money(owes.ages.over_90),
             Cell::money(owes.retainage),
             Cell::money(owes.credits),
             Cell::money(owes.balance),

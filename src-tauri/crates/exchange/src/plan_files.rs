@@ -164,6 +164,40 @@ mod tests {
         Index { holds: [("A".to_owned(), held)].into(), lacks, ..Index::default() }
     }
 
+    /// Nothing is listed, said or asked yet.
+    struct Quiet {
+        mine: Index,
+        others: BTreeMap<String, Index>,
+        listed: BTreeSet<String>,
+        unserved: BTreeMap<String, u32>,
+        present: BTreeMap<Audience, BTreeSet<String>>,
+    }
+
+    impl Quiet {
+        fn of(office: &[&str], site: &[&str]) -> Quiet {
+            Quiet {
+                mine: Index::default(),
+                others: BTreeMap::new(),
+                listed: BTreeSet::new(),
+                unserved: BTreeMap::new(),
+                present: [(Audience::Office, set(office)), (Audience::Site, set(site))].into(),
+            }
+        }
+
+        fn shelves<'a>(&'a self, me: &'a str, files: &'a [File]) -> Shelves<'a> {
+            Shelves {
+                me,
+                audience: Audience::Office,
+                files,
+                mine: &self.mine,
+                others: &self.others,
+                listed: &self.listed,
+                present: &self.present,
+                unserved: &self.unserved,
+            }
+        }
+    }
+
     fn sent<'a>(shelves: &Shelves<'a>) -> Vec<Digest> {
         plan_files_to_send(shelves).iter().map(|file| file.hash).collect()
     }
@@ -171,23 +205,10 @@ mod tests {
     #[test]
     fn whoever_attached_a_file_sends_it_until_all_who_may_have_it_do() {
         let files = [file("deck", 10, true), file("bill", 20, false)];
-        let present: BTreeMap<Audience, BTreeSet<String>> =
-            [(Audience::Office, set(&["A", "B"])), (Audience::Site, set(&["C"]))].into();
-        let (mine, listed, unserved) = (Index::default(), set(&[]), BTreeMap::new());
+        let mut quiet = Quiet::of(&["A", "B"], &["C"]);
         // B has not said that it knows of them; C knows of the entries and may have one of the files.
-        let others: BTreeMap<String, Index> =
-            [("B".to_owned(), says(4, &[])), ("C".to_owned(), says(9, &[]))].into();
-        let audience = Audience::Office;
-        let base = Shelves {
-            me: "A",
-            audience,
-            files: &files,
-            mine: &mine,
-            others: &others,
-            listed: &listed,
-            present: &present,
-            unserved: &unserved,
-        };
+        quiet.others = [("B".to_owned(), says(4, &[])), ("C".to_owned(), says(9, &[]))].into();
+        let base = quiet.shelves("A", &files);
         assert_eq!(sent(&base), [files[0].hash, files[1].hash]);
         assert_eq!((base.readers(&files[0]), base.readers(&files[1])), (set(&["B", "C"]), set(&["B"])));
         let note = FileNote { hash: files[1].hash, to: set(&["A", "B"]), pieces: vec!["p".to_owned()] };
@@ -208,40 +229,20 @@ mod tests {
     #[test]
     fn an_office_hands_a_file_on_after_some_patience_and_a_site_never() {
         let files = [file("deck", 10, true)];
-        let present: BTreeMap<Audience, BTreeSet<String>> =
-            [(Audience::Office, set(&["A", "B"])), (Audience::Site, set(&["C", "D"]))].into();
-        let (mine, listed) = (Index::default(), set(&["p"]));
-        let others: BTreeMap<String, Index> = [("C".to_owned(), says(9, &[&files[0]]))].into();
-        let mut unserved = BTreeMap::new();
+        let mut quiet = Quiet::of(&["A", "B"], &["C", "D"]);
+        quiet.listed = set(&["p"]);
+        quiet.others = [("C".to_owned(), says(9, &[&files[0]]))].into();
         for _ in 0..PATIENCE {
-            let shelves = Shelves {
-                me: "B",
-                audience: Audience::Office,
-                files: &files,
-                mine: &mine,
-                others: &others,
-                listed: &listed,
-                present: &present,
-                unserved: &unserved,
-            };
+            let shelves = quiet.shelves("B", &files);
             assert!(sent(&shelves).is_empty());
-            unserved = count_unserved(&shelves);
+            quiet.unserved = count_unserved(&shelves);
         }
-        let shelves = Shelves {
-            me: "B",
-            audience: Audience::Office,
-            files: &files,
-            mine: &mine,
-            others: &others,
-            listed: &listed,
-            present: &present,
-            unserved: &unserved,
-        };
+        let shelves = quiet.shelves("B", &files);
         assert_eq!(sent(&shelves), [files[0].hash]);
         assert!(sent(&Shelves { me: "D", audience: Audience::Site, ..shelves }).is_empty());
         // The one that attached it has served C: there is nothing to hand on, and nothing to count.
         let note = FileNote { hash: files[0].hash, to: set(&["A", "B", "C"]), pieces: vec!["p".to_owned()] };
-        let mut others = others.clone();
+        let mut others = quiet.others.clone();
         others.insert("A".to_owned(), Index { files: vec![note], ..Index::default() });
         let served = Shelves { others: &others, ..shelves };
         assert!(sent(&served).is_empty() && count_unserved(&served).is_empty());
@@ -253,20 +254,10 @@ mod tests {
         let files = [lacking.clone(), File { is_here: false, ..file("other", 3 * PIECE_BYTES, true) }];
         let pieces = ["p", "q", "r"].map(str::to_owned).to_vec();
         let note = FileNote { hash: lacking.hash, to: set(&["B"]), pieces };
-        let others: BTreeMap<String, Index> =
-            [("A".to_owned(), Index { files: vec![note], ..Index::default() })].into();
-        let (unserved, present) = (BTreeMap::new(), BTreeMap::new());
-        let (listed, mine) = (set(&["p", "q", "r"]), Index { damaged: set(&["r"]), ..Index::default() });
-        let shelves = Shelves {
-            me: "B",
-            audience: Audience::Office,
-            files: &files,
-            mine: &mine,
-            others: &others,
-            listed: &listed,
-            present: &present,
-            unserved: &unserved,
-        };
+        let mut quiet = Quiet::of(&[], &[]);
+        quiet.others = [("A".to_owned(), Index { files: vec![note], ..Index::default() })].into();
+        (quiet.listed, quiet.mine.damaged) = (set(&["p", "q", "r"]), set(&["r"]));
+        let shelves = quiet.shelves("B", &files);
         let expected = vec![(&files[0], vec!["p".to_owned(), "q".to_owned()])];
         assert_eq!(plan_files_to_fetch(&shelves), expected);
         assert!(plan_files_to_fetch(&Shelves { me: "C", ..shelves }).is_empty(), "it is not locked to C");

@@ -1,6 +1,7 @@
 //! What customers owe: by age, what may not come in, payments applied, and retainage held.
 
 use jiff::civil::Date;
+use serde::Serialize;
 
 use crate::closed_list;
 use crate::money::{Money, Rate};
@@ -55,16 +56,17 @@ pub struct OpenItem {
 }
 
 /// Open amounts by age. The five sum to all that is open.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct AgeTable {
     /// Not yet past due.
     pub current: Money,
     /// 1 to 30 days past due.
-    pub d1_to_30: Money,
+    pub days_1_to_30: Money,
     /// 31 to 60 days past due.
-    pub d31_to_60: Money,
+    pub days_31_to_60: Money,
     /// 61 to 90 days past due.
-    pub d61_to_90: Money,
+    pub days_61_to_90: Money,
     /// More than 90 days past due.
     pub over_90: Money,
 }
@@ -75,9 +77,9 @@ impl AgeTable {
     pub const fn get(&self, age: Age) -> Money {
         match age {
             Age::Current => self.current,
-            Age::D1To30 => self.d1_to_30,
-            Age::D31To60 => self.d31_to_60,
-            Age::D61To90 => self.d61_to_90,
+            Age::D1To30 => self.days_1_to_30,
+            Age::D31To60 => self.days_31_to_60,
+            Age::D61To90 => self.days_61_to_90,
             Age::Over90 => self.over_90,
         }
     }
@@ -86,18 +88,29 @@ impl AgeTable {
     pub fn add(&mut self, age: Age, amount: Money) {
         let cell = match age {
             Age::Current => &mut self.current,
-            Age::D1To30 => &mut self.d1_to_30,
-            Age::D31To60 => &mut self.d31_to_60,
-            Age::D61To90 => &mut self.d61_to_90,
+            Age::D1To30 => &mut self.days_1_to_30,
+            Age::D31To60 => &mut self.days_31_to_60,
+            Age::D61To90 => &mut self.days_61_to_90,
             Age::Over90 => &mut self.over_90,
         };
         *cell += amount;
     }
 
+    /// Each age with its amount.
+    pub fn rows(&self) -> impl Iterator<Item = (Age, Money)> {
+        Age::ALL.iter().map(|age| (*age, self.get(*age)))
+    }
+
     /// All that is open.
     #[must_use]
     pub fn total(&self) -> Money {
-        Age::ALL.iter().map(|age| self.get(*age)).sum()
+        self.rows().map(|(_, amount)| amount).sum()
+    }
+
+    /// Of that, what is past due.
+    #[must_use]
+    pub fn past_due(&self) -> Money {
+        self.total() - self.current
     }
 }
 

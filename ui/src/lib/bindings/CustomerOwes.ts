@@ -14,7 +14,23 @@ id: string,
  */
 customer: string, 
 /**
- * Not yet due.
+ * Due in all.
+ */
+open: Money, 
+/**
+ * Held until jobs end.
+ */
+retainage: Money, 
+/**
+ * To the customer's credit.
+ */
+credits: Money, 
+/**
+ * Due and held, less the credit.
+ */
+balance: Money, 
+/**
+ * Not yet past due.
  */
 current: Money, 
 /**
@@ -30,22 +46,6 @@ days_31_to_60: Money,
  */
 days_61_to_90: Money, 
 /**
- * Over 90 days past due.
+ * More than 90 days past due.
  */
-over_90: Money, 
-/**
- * Due in all.
- */
-open: Money, 
-/**
- * Held until jobs end.
- */
-retainage: Money, 
-/**
- * To the customer's credit.
- */
-credits: Money, 
-/**
- * Due and held, less the credit.
- */
-balance: Money, };
+over_90: Money, };

@@ -9,26 +9,6 @@ import type { OpenInvoice } from "./OpenInvoice";
  */
 export type Owed = { 
 /**
- * Not yet due.
- */
-current: Money, 
-/**
- * 1 to 30 days past due.
- */
-days_1_to_30: Money, 
-/**
- * 31 to 60 days past due.
- */
-days_31_to_60: Money, 
-/**
- * 61 to 90 days past due.
- */
-days_61_to_90: Money, 
-/**
- * Over 90 days past due.
- */
-over_90: Money, 
-/**
  * Due in all.
  */
 open: Money, 
@@ -52,4 +32,24 @@ invoices: Array<OpenInvoice>,
 /**
  * Credit by credit.
  */
-on_account: Array<OnAccount>, };
+on_account: Array<OnAccount>, 
+/**
+ * Not yet past due.
+ */
+current: Money, 
+/**
+ * 1 to 30 days past due.
+ */
+days_1_to_30: Money, 
+/**
+ * 31 to 60 days past due.
+ */
+days_31_to_60: Money, 
+/**
+ * 61 to 90 days past due.
+ */
+days_61_to_90: Money, 
+/**
+ * More than 90 days past due.
+ */
+over_90: Money, };

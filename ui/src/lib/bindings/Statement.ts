@@ -28,26 +28,6 @@ invoices: Array<StatementInvoice>,
  */
 lines: Array<StatementLine>, 
 /**
- * Not yet due.
- */
-current: Money, 
-/**
- * 1 to 30 days past due.
- */
-days_1_to_30: Money, 
-/**
- * 31 to 60 days past due.
- */
-days_31_to_60: Money, 
-/**
- * 61 to 90 days past due.
- */
-days_61_to_90: Money, 
-/**
- * Over 90 days past due.
- */
-over_90: Money, 
-/**
  * To be paid: the five ages together.
  */
 open: Money, 
@@ -70,4 +50,24 @@ balance: Money,
 /**
  * A reminder in words, to be copied into a letter; absent where nothing is past due.
  */
-reminder: string | null, };
+reminder: string | null, 
+/**
+ * Not yet past due.
+ */
+current: Money, 
+/**
+ * 1 to 30 days past due.
+ */
+days_1_to_30: Money, 
+/**
+ * 31 to 60 days past due.
+ */
+days_31_to_60: Money, 
+/**
+ * 61 to 90 days past due.
+ */
+days_61_to_90: Money, 
+/**
+ * More than 90 days past due.
+ */
+over_90: Money, };

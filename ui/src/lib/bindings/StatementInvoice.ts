@@ -40,4 +40,8 @@ retainage: Money,
 /**
  * To be paid.
  */
-open: Money, };
+open: Money, 
+/**
+ * Of that, past due on the day: what was released of what was held is due by its own day.
+ */
+past_due: Money, };

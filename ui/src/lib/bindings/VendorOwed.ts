@@ -14,7 +14,15 @@ id: string,
  */
 vendor: string, 
 /**
- * Not yet due.
+ * Credits not taken yet; they age with nothing.
+ */
+credits: Money, 
+/**
+ * In all, less the credits.
+ */
+balance: Money, 
+/**
+ * Not yet past due.
  */
 current: Money, 
 /**
@@ -30,14 +38,6 @@ days_31_to_60: Money,
  */
 days_61_to_90: Money, 
 /**
- * Over 90 days past due.
+ * More than 90 days past due.
  */
-over_90: Money, 
-/**
- * Credits not taken yet; they age with nothing.
- */
-credits: Money, 
-/**
- * In all, less the credits.
- */
-balance: Money, };
+over_90: Money, };

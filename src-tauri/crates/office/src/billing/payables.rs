@@ -54,16 +54,9 @@ pub struct VendorOwed {
     pub id: String,
     /// The vendor.
     pub vendor: String,
-    /// Not yet due.
-    pub current: Money,
-    /// 1 to 30 days past due.
-    pub days_1_to_30: Money,
-    /// 31 to 60 days past due.
-    pub days_31_to_60: Money,
-    /// 61 to 90 days past due.
-    pub days_61_to_90: Money,
-    /// Over 90 days past due.
-    pub over_90: Money,
+    /// Not yet due, and past due by age.
+    #[serde(flatten)]
+    pub ages: AgeTable,
     /// Credits not taken yet; they age with nothing.
     pub credits: Money,
     /// In all, less the credits.
@@ -220,11 +213,7 @@ fn vendors(bills: &[OpenBill], today: Date) -> Vec<VendorOwed> {
             VendorOwed {
                 id: id.to_owned(),
                 vendor: vendor.to_owned(),
-                current: ages.current,
-                days_1_to_30: ages.d1_to_30,
-                days_31_to_60: ages.d31_to_60,
-                days_61_to_90: ages.d61_to_90,
-                over_90: ages.over_90,
+                ages,
                 credits,
                 balance: ages.total() - credits,
             }

@@ -37,6 +37,8 @@ pub struct StatementInvoice {
     pub retainage: Money,
     /// To be paid.
     pub open: Money,
+    /// Of that, past due on the day: what was released of what was held is due by its own day.
+    pub past_due: Money,
 }
 
 /// What moved the balance.
@@ -69,16 +71,9 @@ pub struct Statement {
     pub invoices: Vec<StatementInvoice>,
     /// Everything up to the day, oldest first.
     pub lines: Vec<StatementLine>,
-    /// Not yet due.
-    pub current: Money,
-    /// 1 to 30 days past due.
-    pub days_1_to_30: Money,
-    /// 31 to 60 days past due.
-    pub days_31_to_60: Money,
-    /// 61 to 90 days past due.
-    pub days_61_to_90: Money,
-    /// Over 90 days past due.
-    pub over_90: Money,
+    /// Not yet due, and past due by age.
+    #[serde(flatten)]
+    pub ages: AgeTable,
     /// To be paid: the five ages together.
     pub open: Money,
     /// Of that, past due.
@@ -139,13 +134,9 @@ fn statement_of(books: Books<'_>, id: Id, on: Date) -> Result<Statement, OfficeE
         on,
         lines: gathered.lines(),
         invoices: found,
-        current: ages.current,
-        days_1_to_30: ages.d1_to_30,
-        days_31_to_60: ages.d31_to_60,
-        days_61_to_90: ages.d61_to_90,
-        over_90: ages.over_90,
+        ages,
         open,
-        past_due: open - ages.current,
+        past_due: ages.past_due(),
         retainage,
         credits,
         balance: open + retainage - credits,
@@ -197,6 +188,7 @@ impl Gathered {
         let open = total - retainage - paid;
         let items = due_parts(invoice.due, releases.into_iter(), open.max(Money::ZERO));
         let due = items.iter().map(|item| item.due).min();
+        let past_due = trade::aging(&items, on).past_due();
         let standing = StatementInvoice {
             number: invoice.number.clone(),
             job: job.to_owned(),
@@ -207,6 +199,7 @@ impl Gathered {
             paid,
             retainage,
             open,
+            past_due,
         };
         Ok((standing, items))
     }
@@ -259,31 +252,24 @@ impl Gathered {
     }
 }
 
+/// What a reminder asks for: a line for each invoice with anything past due, and what that comes to.
+fn asked_for(invoices: &[StatementInvoice]) -> (Vec<String>, Money) {
+    let late = || invoices.iter().filter(|invoice| invoice.past_due.is_positive());
+    let line = |invoice: &StatementInvoice| {
+        let StatementInvoice { number, job, due, days_past_due, past_due, .. } = invoice;
+        let due = due.map(trade::shown::day).unwrap_or_default();
+        let days = trade::shown::count_of(days_past_due.unwrap_or_default().unsigned_abs() as usize, "day");
+        format!("Invoice {number}, job {job}, due {due} ({days} past due): {}", past_due.grouped())
+    };
+    (late().map(line).collect(), late().map(|invoice| invoice.past_due).sum())
+}
+
 /// A reminder of what is past due, in words that a person copies, changes and sends; nothing is sent from here.
 fn reminder(firm: &Firm, customer: &str, invoices: &[StatementInvoice], on: Date) -> Option<String> {
-    let late: Vec<&StatementInvoice> =
-        invoices.iter().filter(|invoice| invoice.days_past_due.is_some_and(|days| days > 0)).collect();
-    let day = trade::shown::day;
-    let lines: Vec<String> = late
-        .iter()
-        .map(|invoice| {
-            let due = invoice.due.map(day).unwrap_or_default();
-            let days = match invoice.days_past_due {
-                Some(1) => "1 day".to_owned(),
-                days => format!("{} days", days.unwrap_or_default()),
-            };
-            format!(
-                "Invoice {}, job {}, due {due} ({days} past due): {} open",
-                invoice.number,
-                invoice.job,
-                invoice.open.grouped()
-            )
-        })
-        .collect();
+    let (lines, all) = asked_for(invoices);
     if lines.is_empty() {
         return None;
     }
-    let all: Money = late.iter().map(|invoice| invoice.open).sum();
     let place: Vec<&str> = [firm.street.as_deref(), Some(firm.town.as_str()), Some(firm.state.as_str())]
         .into_iter()
         .flatten()
@@ -293,11 +279,39 @@ fn reminder(firm: &Firm, customer: &str, invoices: &[StatementInvoice], on: Date
         "{customer},\n\nas of {} we have not received:\n\n{}\n\nIn all {}.\n\nPlease pay to {}, {}, and name the \
          number of the invoice. If it is on its way, thank you; if anything about it is not right, please write \
          back{call}.\n\n{}",
-        day(on),
+        trade::shown::day(on),
         lines.join("\n"),
         all.grouped(),
         firm.name,
         place.join(", "),
         firm.name,
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+
+    #[test]
+    fn a_reminder_asks_for_what_is_past_due_and_for_nothing_else() {
+        let money = |text: &str| text.parse::<Money>().unwrap();
+        let invoice = |number: &str, days: i32, past_due: &str| StatementInvoice {
+            number: number.to_owned(),
+            job: "26-001".to_owned(),
+            date: date(2026, 3, 20),
+            due: Some(date(2026, 4, 3)),
+            days_past_due: Some(days),
+            total: money("5000.00"),
+            paid: money("100.00"),
+            retainage: money("200.00"),
+            open: money("4700.00"),
+            past_due: money(past_due),
+        };
+        // 300.00 of the first was released and is due later; the second is due today.
+        let (lines, all) = asked_for(&[invoice("1002", 31, "4400.00"), invoice("1004", 0, "0.00")]);
+        assert_eq!(lines, ["Invoice 1002, job 26-001, due April 3, 2026 (31 days past due): 4,400.00"]);
+        assert_eq!(all, money("4400.00"));
+        assert_eq!(asked_for(&[invoice("1004", -3, "0.00")]), (Vec::new(), Money::ZERO));
+    }
 }

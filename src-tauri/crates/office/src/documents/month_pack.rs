@@ -2,7 +2,7 @@
 
 use super::change_order::rate;
 use super::document::Document;
-use super::shared::{document, firm};
+use super::shared::{age_buckets, document, firm};
 use crate::explain::Figure;
 use crate::file::mark::closed_by;
 use crate::month::budget::{BesideBudget, BudgetedLine, FirmBudget, firm_budget};
@@ -18,7 +18,7 @@ use paperwork::papers::{
     RecoveryLine, Walk,
 };
 use std::collections::BTreeMap;
-use trade::{Age, Money, Month};
+use trade::{Money, Month};
 
 /// The pack of a month.
 ///
@@ -178,16 +178,10 @@ fn billing(job: &JobMonth) -> Option<BillingLine> {
 }
 
 fn aging(owed: &Owed) -> Vec<AgeBucket> {
-    let buckets = [
-        (Age::Current.label(), owed.current),
-        (Age::D1To30.label(), owed.days_1_to_30),
-        (Age::D31To60.label(), owed.days_31_to_60),
-        (Age::D61To90.label(), owed.days_61_to_90),
-        (Age::Over90.label(), owed.over_90),
-        (Figure::RetainageHeld.label(), owed.retainage),
-        ("To customers’ credit", -owed.credits),
-    ];
-    buckets.into_iter().map(|(label, amount)| AgeBucket { label: label.to_owned(), amount }).collect()
+    let beside = [(Figure::RetainageHeld.label(), owed.retainage), ("To customers’ credit", -owed.credits)];
+    let mut buckets = age_buckets(&owed.ages);
+    buckets.extend(beside.map(|(label, amount)| AgeBucket { label: label.to_owned(), amount }));
+    buckets
 }
 
 /// What is foreseen otherwise than a month ago.

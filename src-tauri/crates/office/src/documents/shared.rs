@@ -8,9 +8,9 @@ use desk::names::Names;
 use ledger::facts::{Customer, Firm as FirmFact, Job};
 use ledger::{Digest, Id};
 use paperwork::PaperError;
-use paperwork::papers::{EdgeShape, Firm, Party, Photo, Pin, RoofPicture, SectionShape};
-use trade::Qty;
+use paperwork::papers::{AgeBucket, EdgeShape, Firm, Party, Photo, Pin, RoofPicture, SectionShape};
 use trade::roof::{Measured, Roof};
+use trade::{AgeTable, Qty};
 
 /// The job, its customer and the firm's names, as papers name them.
 pub(super) struct Heading {
@@ -70,6 +70,11 @@ pub(super) fn firm(firm: &FirmFact) -> Firm {
         license: firm.license.clone(),
         phone: firm.phone.clone(),
     }
+}
+
+/// What is open by its age, a line each.
+pub(super) fn age_buckets(ages: &AgeTable) -> Vec<AgeBucket> {
+    ages.rows().map(|(age, amount)| AgeBucket { label: age.label().to_owned(), amount }).collect()
 }
 
 pub(super) fn party(customer: &Customer) -> Party {

@@ -1,15 +1,14 @@
 //! A customer's statement on paper.
 
 use super::document::Document;
-use super::shared::{document, firm, party};
+use super::shared::{age_buckets, document, firm, party};
 use crate::billing::statement::statement;
 use desk::names::Names;
 use desk::settings::firm_on;
 use desk::{Desk, OfficeError};
 use jiff::civil::Date;
 use ledger::Id;
-use paperwork::papers::{AgeBucket, StatementInvoice, StatementMove, StatementPaper};
-use trade::Age;
+use paperwork::papers::{StatementInvoice, StatementMove, StatementPaper};
 
 /// The statement of a customer, named by id or name, as of a day.
 ///
@@ -20,13 +19,6 @@ pub fn customer_statement(desk: &Desk, customer: &str, on: Date) -> Result<Docum
     let firm_fact = firm_on(desk.books(), on)?;
     let names = Names::read(desk.books())?;
     let known = Id::parse(&stands.id).ok().and_then(|id| names.customers.get(&id).map(party));
-    let ages = [
-        (Age::Current, stands.current),
-        (Age::D1To30, stands.days_1_to_30),
-        (Age::D31To60, stands.days_31_to_60),
-        (Age::D61To90, stands.days_61_to_90),
-        (Age::Over90, stands.over_90),
-    ];
     let paper = StatementPaper {
         firm: firm(&firm_fact),
         customer: known.unwrap_or_default(),
@@ -45,7 +37,7 @@ pub fn customer_statement(desk: &Desk, customer: &str, on: Date) -> Result<Docum
                 open: invoice.open,
             })
             .collect(),
-        ages: ages.map(|(age, amount)| AgeBucket { label: age.label().to_owned(), amount }).to_vec(),
+        ages: age_buckets(&stands.ages),
         open: stands.open,
         past_due: stands.past_due,
         held: stands.retainage,

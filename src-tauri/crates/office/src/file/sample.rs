@@ -361,11 +361,11 @@ mod tests {
         assert!(!report.closed);
         let owed = &report.owed;
         for amount in [
-            owed.current,
-            owed.days_1_to_30,
-            owed.days_31_to_60,
-            owed.days_61_to_90,
-            owed.over_90,
+            owed.ages.current,
+            owed.ages.days_1_to_30,
+            owed.ages.days_31_to_60,
+            owed.ages.days_61_to_90,
+            owed.ages.over_90,
             owed.retainage,
         ] {
             assert!(amount.is_positive(), "{owed:?}");

@@ -15,16 +15,9 @@ use trade::{Age, AgeTable, Money, Month, OpenItem};
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Owed {
-    /// Not yet due.
-    pub current: Money,
-    /// 1 to 30 days past due.
-    pub days_1_to_30: Money,
-    /// 31 to 60 days past due.
-    pub days_31_to_60: Money,
-    /// 61 to 90 days past due.
-    pub days_61_to_90: Money,
-    /// Over 90 days past due.
-    pub over_90: Money,
+    /// Not yet due, and past due by age.
+    #[serde(flatten)]
+    pub ages: AgeTable,
     /// Due in all.
     pub open: Money,
     /// Held until jobs end: not due before it is released.
@@ -48,16 +41,9 @@ pub struct CustomerOwes {
     pub id: String,
     /// The customer.
     pub customer: String,
-    /// Not yet due.
-    pub current: Money,
-    /// 1 to 30 days past due.
-    pub days_1_to_30: Money,
-    /// 31 to 60 days past due.
-    pub days_31_to_60: Money,
-    /// 61 to 90 days past due.
-    pub days_61_to_90: Money,
-    /// Over 90 days past due.
-    pub over_90: Money,
+    /// Not yet due, and past due by age.
+    #[serde(flatten)]
+    pub ages: AgeTable,
     /// Due in all.
     pub open: Money,
     /// Held until jobs end.
@@ -298,18 +284,10 @@ impl Gathering<'_> {
             let table: AgeTable = trade::aging(&items, last);
             owes.id = id.map(|id| id.to_string()).unwrap_or_default();
             owes.customer = self.customer(id)?;
-            owes.current = table.current;
-            owes.days_1_to_30 = table.d1_to_30;
-            owes.days_31_to_60 = table.d31_to_60;
-            owes.days_61_to_90 = table.d61_to_90;
-            owes.over_90 = table.over_90;
+            owes.ages = table;
             owes.open = table.total();
             owes.balance = owes.open + owes.retainage - owes.credits;
-            self.owed.current += owes.current;
-            self.owed.days_1_to_30 += owes.days_1_to_30;
-            self.owed.days_31_to_60 += owes.days_31_to_60;
-            self.owed.days_61_to_90 += owes.days_61_to_90;
-            self.owed.over_90 += owes.over_90;
+            owes.ages.rows().for_each(|(age, amount)| self.owed.ages.add(age, amount));
             self.owed.open += owes.open;
             self.owed.retainage += owes.retainage;
             self.owed.credits += owes.credits;
