@@ -1,5 +1,6 @@
 //! A desk for one test: a screen of its own, a home of its own, the driver, and the window as it ships.
 
+use std::collections::BTreeSet;
 use std::env;
 use std::fs;
 use std::io::{BufRead, BufReader};
@@ -7,6 +8,7 @@ use std::net::TcpListener;
 use std::os::unix::process::CommandExt;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
+use std::sync::{Mutex, PoisonError};
 
 use image::codecs::png::{CompressionType, FilterType, PngEncoder};
 use tempfile::TempDir;
@@ -243,16 +245,20 @@ fn driven(
     let program = text_of(program)?;
     let mut refused = None;
     for _ in 0..ATTEMPTS {
-        let (port, native) = (free_port()?, free_port()?);
+        let [port, native] = free_ports()?;
         let mut command = match disk {
             Some(disk) => disk.around(&driver())?,
             None => Command::new(driver()),
         };
         command.args(["--port", &port.to_string(), "--native-port", &native.to_string()]);
-        let running = Running::start(at_desk(&mut command, environment).stdout(Stdio::null()))?;
+        let mut running = Running::start(at_desk(&mut command, environment).stdout(Stdio::null()))?;
         let base = format!("http://127.0.0.1:{port}");
-        wait_for("the driver", || Ok(is_ready(&base).then_some(())))?;
-        match Page::open(&base, &program, words) {
+        let ready = wait_for("the driver", || match running.0.try_wait()? {
+            // Somebody else took a port between our look and its start.
+            Some(status) => Err(format!("The driver ended before it was ready ({status}).").into()),
+            None => Ok(is_ready(&base).then_some(())),
+        });
+        match ready.and_then(|()| Page::open(&base, &program, words)) {
             Ok(page) => return Ok((running, page)),
             Err(error) => refused = Some(error),
         }
@@ -305,8 +311,20 @@ fn driver() -> PathBuf {
     env::var_os("TEAROFF_DRIVER").map_or_else(|| PathBuf::from("tauri-driver"), PathBuf::from)
 }
 
-fn free_port() -> Outcome<u16> {
-    Ok(TcpListener::bind("127.0.0.1:0")?.local_addr()?.port())
+/// Two ports that nobody listens at, and that no other desk of this run was given: the system offers one again as soon
+/// as it is let go, and desks are set up side by side.
+fn free_ports() -> Outcome<[u16; 2]> {
+    static GIVEN: Mutex<BTreeSet<u16>> = Mutex::new(BTreeSet::new());
+    let mut given = GIVEN.lock().unwrap_or_else(PoisonError::into_inner);
+    let mut free = || -> Outcome<u16> {
+        loop {
+            let port = TcpListener::bind("127.0.0.1:0")?.local_addr()?.port();
+            if given.insert(port) {
+                return Ok(port);
+            }
+        }
+    };
+    Ok([free()?, free()?])
 }
 
 pub(crate) fn text_of(path: &Path) -> Outcome<String> {
