@@ -102,7 +102,7 @@ pub(crate) struct RecordedFact {
     pub(crate) id: String,
     /// Whether it was there already.
     pub(crate) repeated: bool,
-    /// What is to be said of it at once: hours of somebody who has no pay.
+    /// What is to be said of it at once: hours of somebody who has no pay, a setting that counts later than its day.
     pub(crate) cautions: Vec<String>,
 }
 

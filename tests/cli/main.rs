@@ -163,6 +163,21 @@ fn a_final_invoice_over_an_open_condition_is_recorded_with_a_caution() {
 }
 
 #[test]
+fn a_setting_of_a_closed_month_says_from_when_it_counts() {
+    let folder = firm();
+    let crew = |date: &str| {
+        format!(
+            r#"{{"kind": "crew", "date": "{date}", "revises": "North", "name": "North", "size": 4, "hours_a_day": "7"}}"#
+        )
+    };
+    let late = json(folder.path(), &["record", "firm.tearoff", &crew("2026-03-02")]);
+    let said = late[0]["cautions"][0].as_str().unwrap();
+    assert!(said.starts_with("This counts from October 1, 2026:"), "{said}");
+    let ahead = json(folder.path(), &["record", "firm.tearoff", &crew("2026-12-01")]);
+    assert!(ahead[0]["cautions"].is_null(), "{ahead}");
+}
+
+#[test]
 fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
     let folder = firm();
     let twice = r#"{"kind": "payment", "id": "0199aaaa-0000-7000-8000-000000000001", "date": "2026-10-30",

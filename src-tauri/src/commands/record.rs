@@ -15,7 +15,7 @@ pub(crate) async fn record(room: InRoom<'_>, facts: Vec<Value>) -> Result<Vec<Re
     room.write(Act::RecordFacts, move |writing| {
         let recorded = writing.recorder.record_all(&mut writing.desk, facts)?;
         let shown = |fact: office::Recorded| {
-            let cautions = office::rates::hours_without_pay(&writing.desk, fact.id)?;
+            let cautions = office::rates::told_at_once(&writing.desk, fact.id)?;
             Ok(RecordedFact { id: fact.id.to_string(), repeated: fact.repeated, cautions })
         };
         recorded.into_iter().map(shown).collect()

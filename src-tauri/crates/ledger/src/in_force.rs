@@ -11,7 +11,7 @@
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{Crew, Firm, Job, Person};
+use crate::facts::{Crew, Fact, Firm, Job, Person};
 use crate::id::Id;
 use crate::kind::FactRow;
 use crate::live::live;
@@ -76,10 +76,7 @@ impl<T> InForce<T> {
     ) -> Result<(), LedgerError> {
         let span = books.span(calendar, &held, date)?;
         let first = |month: Month| month.first_day();
-        let mut from = date.max(first(span.from));
-        if let Some(month) = handed.floor(calendar, &held.entry) {
-            from = from.max(first(month));
-        }
+        let from = handed.counts_from(calendar, &held.entry, date);
         let mut until = span.until.map(first);
         if let (Some(day), Some(by)) = (until, held.reversed_by)
             && let Some(reversal) = books.fact(by)?
@@ -135,6 +132,14 @@ impl Handed {
             });
         }
         Ok(handed)
+    }
+
+    /// The day from which a setting with this day of its own counts: neither in a month that was closed before it came
+    /// in nor in one that was handed off without it.
+    fn counts_from(&self, calendar: &Calendar, entry: &Entry, date: Date) -> Date {
+        let open = calendar.booked(date, &entry.device, entry.device_seq);
+        let floor = self.floor(calendar, entry).map_or(open, |floor| floor.max(open));
+        date.max(floor.first_day())
     }
 
     /// The first month that no hand-off was made of without this entry; none where none was. Where the month was closed
@@ -198,6 +203,25 @@ impl Books<'_> {
     pub(crate) fn first_firm(&self) -> Result<Option<Id>, LedgerError> {
         let held = self.select::<Firm>(Which::All, "1", &[])?;
         Ok(held.iter().min_by_key(|held| begun(held)).map(|held| held.entry.id))
+    }
+
+    /// The day from which a later version of a setting counts; none where this is no such version, or where its own
+    /// day is that day.
+    ///
+    /// # Errors
+    /// When the facts cannot be read.
+    pub fn counts_later(&self, fact: Id) -> Result<Option<Date>, LedgerError> {
+        let Some(held) = self.fact(fact)? else { return Ok(None) };
+        let own = match &held.fact {
+            Fact::Firm(firm) if self.first_firm()? != Some(fact) => Some(firm.date),
+            Fact::Crew(crew) if crew.revises.is_some() => crew.date,
+            Fact::Person(person) if person.revises.is_some() => person.date,
+            Fact::Job(job) if job.revises.is_some() => Some(job.date),
+            _ => None,
+        };
+        let Some(own) = own else { return Ok(None) };
+        let from = Handed::read(*self)?.counts_from(&self.calendar()?, &held.entry, own);
+        Ok(Some(from).filter(|from| *from > own))
     }
 
     /// The firm's work weeks, as its settings of each day have them.

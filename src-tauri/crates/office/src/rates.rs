@@ -16,7 +16,7 @@ pub use loaded::{LoadedOn, loaded_on};
 pub use observed::{Observed, Offered, observed};
 pub use recipes::RecipeRow;
 pub(crate) use recipes::{recipe_built, recipe_for_job, recipe_to_begin};
-pub use usual::{TypedRate, asked_about, far_from_usual, hours_without_pay};
+pub use usual::{TypedRate, asked_about, far_from_usual, told_at_once};
 pub(crate) use usual_facts::usual_facts;
 
 use desk::OfficeError;

@@ -13,6 +13,6 @@ id: string,
  */
 repeated: boolean, 
 /**
- * What is to be said of it at once: hours of somebody who has no pay.
+ * What is to be said of it at once: hours of somebody who has no pay, a setting that counts later than its day.
  */
 cautions: Array<string>, };

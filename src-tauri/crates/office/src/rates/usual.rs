@@ -1,12 +1,13 @@
 //! What is asked about before or after it is recorded, since it can hardly be meant: hours, prices and coverages far
-//! from what the trade knows, and hours of somebody who has no pay.
+//! from what the trade knows, hours of somebody who has no pay, and settings that count later than they say.
 
 use desk::names::Names;
 use desk::{Desk, OfficeError};
+use jiff::civil::Date;
 use ledger::facts::{Part, PayRate, TimeEntry};
 use ledger::{Books, Fact, Id};
 use serde::Deserialize;
-use trade::shown::{in_sentence, with_unit};
+use trade::shown::{day, in_sentence, with_unit};
 use trade::{Item, Qty, Rate, UsualRange, unusual_price, usual_coverage, usual_hours};
 
 /// What is typed of a part of the roof; what is not typed is not asked about.
@@ -102,22 +103,31 @@ pub fn asked_about(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
                     covers: Some(part.covers),
                 }
             }
-            Fact::TimeEntry(time) => return unpaid(books, &time),
-            _ => return Ok(Vec::new()),
+            _ => return told_at_once(desk, fact),
         };
         Ok(far_from_usual(&typed))
     })
 }
 
-/// What is to be said at once of hours just recorded: that nobody is paid for them.
+/// What nobody could be asked before a fact was recorded and is to be said at once: that nobody is paid for these
+/// hours, or that a setting counts from a later day than its own.
 ///
 /// # Errors
 /// When the facts cannot be read.
-pub fn hours_without_pay(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
+pub fn told_at_once(desk: &Desk, fact: Id) -> Result<Vec<String>, OfficeError> {
     desk.books().in_one_read(|books| match books.fact(fact)?.map(|held| held.fact) {
         Some(Fact::TimeEntry(time)) => unpaid(books, &time),
-        _ => Ok(Vec::new()),
+        Some(_) => Ok(books.counts_later(fact)?.map(counts_later).into_iter().collect()),
+        None => Ok(Vec::new()),
     })
+}
+
+/// The months before it were closed or handed off, and what they say stays as it is.
+fn counts_later(from: Date) -> String {
+    format!(
+        "This counts from {}: the months before are closed or handed off, and their figures stay as they are.",
+        day(from)
+    )
 }
 
 /// Hours of somebody who has no pay cost nothing, and the margin looks fine: that is told at once.
