@@ -167,8 +167,10 @@ fn a_setting_of_a_closed_month_says_from_when_it_counts() {
     let folder = firm();
     let crew = |date: &str| {
         format!(
-            r#"{{"kind": "crew", "date": "{date}", "revises": "North", "name": "North", "size": 4, "hours_a_day": "7"}}"#
+            r#"{{"kind": "crew", "date": "{date}", "revises": "North", "name": "North", "size": 4,
+            "hours_a_day": "7"}}"#
         )
+        .replace('\n', " ")
     };
     let late = json(folder.path(), &["record", "firm.tearoff", &crew("2026-03-02")]);
     let said = late[0]["cautions"][0].as_str().unwrap();
