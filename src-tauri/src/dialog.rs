@@ -1,7 +1,9 @@
 //! The system's own dialogs. The page never names a path that was not chosen here or opened before.
 
 use std::borrow::Cow;
-use std::path::{Path, PathBuf};
+#[cfg(any(debug_assertions, feature = "answered-dialogs"))]
+use std::path::Path;
+use std::path::PathBuf;
 
 use rfd::AsyncFileDialog;
 use tauri::async_runtime::channel;
@@ -9,9 +11,6 @@ use tauri::{AppHandle, Manager};
 
 use crate::refusal::Refusal;
 use crate::window::DESK;
-
-/// In tests no one can answer a dialog of the system: this answers instead, with a path.
-const ANSWER: &str = "TEAROFF_DIALOG_ANSWER";
 
 /// What is asked for.
 #[derive(Clone, Debug)]
@@ -91,30 +90,6 @@ impl Ask {
             Ask::Folder { title } => (dialog.set_title(title), Kind::Folder),
         }
     }
-
-    /// The answer of a test. A folder answers for a file too: by the name proposed, or its first of the right ending.
-    fn answered_by(&self, answer: &Path) -> Option<PathBuf> {
-        if !answer.is_dir() {
-            return Some(answer.to_owned());
-        }
-        match self {
-            Ask::Folder { .. } => Some(answer.to_owned()),
-            Ask::Save { name, .. } | Ask::Paper { name } => Some(answer.join(name)),
-            Ask::Other { name, .. } => Some(answer.join(name.as_ref())),
-            Ask::Open { endings, .. } => {
-                let fits = |path: &PathBuf| {
-                    path.extension().and_then(|end| end.to_str()).is_some_and(|end| endings.contains(&end))
-                };
-                let mut files: Vec<PathBuf> = std::fs::read_dir(answer)
-                    .ok()?
-                    .filter_map(|item| Some(item.ok()?.path()))
-                    .filter(fits)
-                    .collect();
-                files.sort();
-                files.into_iter().next()
-            }
-        }
-    }
 }
 
 enum Kind {
@@ -125,8 +100,9 @@ enum Kind {
 
 /// Asks a person for a path.
 pub(crate) async fn ask(app: &AppHandle, ask: Ask) -> Result<PathBuf, Refusal> {
-    if let Some(answer) = std::env::var_os(ANSWER) {
-        return ask.answered_by(Path::new(&answer)).ok_or_else(Refusal::nothing_chosen);
+    #[cfg(any(debug_assertions, feature = "answered-dialogs"))]
+    if let Some(answer) = answered::by_test(&ask) {
+        return answer;
     }
     let (told, mut heard) = channel(1);
     let owner = app.get_webview_window(DESK);
@@ -151,20 +127,56 @@ pub(crate) async fn ask(app: &AppHandle, ask: Ask) -> Result<PathBuf, Refusal> {
     heard.recv().await.flatten().ok_or_else(Refusal::nothing_chosen)
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
+/// In tests no one can answer a dialog of the system: the environment answers instead, with a path. What ships knows
+/// nothing of it: whoever sets a person's environment would decide where papers and back-ups go.
+#[cfg(any(debug_assertions, feature = "answered-dialogs"))]
+mod answered {
+    use super::{Ask, Path, PathBuf, Refusal};
 
-    #[test]
-    fn a_folder_answers_for_a_file_by_its_ending_or_by_the_name_proposed() {
-        let folder = tempfile::tempdir().unwrap();
-        for name in ["b.csv", "a.csv", "0.png"] {
-            std::fs::write(folder.path().join(name), "x").unwrap();
+    pub(super) fn by_test(ask: &Ask) -> Option<Result<PathBuf, Refusal>> {
+        let answer = std::env::var_os("TEAROFF_DIALOG_ANSWER")?;
+        Some(path_of(ask, Path::new(&answer)).ok_or_else(Refusal::nothing_chosen))
+    }
+
+    /// A folder answers for a file too: by the name proposed, or its first of the right ending.
+    fn path_of(ask: &Ask, answer: &Path) -> Option<PathBuf> {
+        if !answer.is_dir() {
+            return Some(answer.to_owned());
         }
-        assert_eq!(Ask::TABLE.answered_by(folder.path()), Some(folder.path().join("a.csv")));
-        assert_eq!(Ask::FIRM.answered_by(folder.path()), None);
-        let save = Ask::Save { title: "", name: "Firm.tearoff".into() };
-        assert_eq!(save.answered_by(folder.path()), Some(folder.path().join("Firm.tearoff")));
-        assert_eq!(save.answered_by(Path::new("elsewhere.tearoff")), Some("elsewhere.tearoff".into()));
+        match ask {
+            Ask::Folder { .. } => Some(answer.to_owned()),
+            Ask::Save { name, .. } | Ask::Paper { name } => Some(answer.join(name)),
+            Ask::Other { name, .. } => Some(answer.join(name.as_ref())),
+            Ask::Open { endings, .. } => {
+                let fits = |path: &PathBuf| {
+                    path.extension().and_then(|end| end.to_str()).is_some_and(|end| endings.contains(&end))
+                };
+                let mut files: Vec<PathBuf> = std::fs::read_dir(answer)
+                    .ok()?
+                    .filter_map(|item| Some(item.ok()?.path()))
+                    .filter(fits)
+                    .collect();
+                files.sort();
+                files.into_iter().next()
+            }
+        }
+    }
+
+    #[cfg(test)]
+    mod tests {
+        use super::*;
+
+        #[test]
+        fn a_folder_answers_for_a_file_by_its_ending_or_by_the_name_proposed() {
+            let folder = tempfile::tempdir().unwrap();
+            for name in ["b.csv", "a.csv", "0.png"] {
+                std::fs::write(folder.path().join(name), "x").unwrap();
+            }
+            assert_eq!(path_of(&Ask::TABLE, folder.path()), Some(folder.path().join("a.csv")));
+            assert_eq!(path_of(&Ask::FIRM, folder.path()), None);
+            let save = Ask::Save { title: "", name: "Firm.tearoff".into() };
+            assert_eq!(path_of(&save, folder.path()), Some(folder.path().join("Firm.tearoff")));
+            assert_eq!(path_of(&save, Path::new("elsewhere.tearoff")), Some("elsewhere.tearoff".into()));
+        }
     }
 }

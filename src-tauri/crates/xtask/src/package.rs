@@ -110,10 +110,22 @@ const PARTS: [&str; 8] = [
     "usr/share/zsh/vendor-completions/_tearoff",
 ];
 
-/// Refuses a package in which something is missing, or whose window does not take a file to open.
+/// What only tests say to the window.
+const SEAMS: [&str; 1] = ["TEAROFF_DIALOG_ANSWER"];
+
+/// Refuses a package in which something is missing, that hears what only tests say, or whose window does not take a file to open.
 fn complete(root: &Path) -> Result<(), Trouble> {
     if let Some(part) = PARTS.iter().find(|part| !root.join(part).is_file()) {
         return Err(Trouble::said(format!("The package has no {part}.")));
+    }
+    let window = root.join(PARTS[1]);
+    let program = fs::read(&window).map_err(Trouble::file(&window, "read"))?;
+    if let Some(seam) =
+        SEAMS.iter().find(|seam| program.windows(seam.len()).any(|part| part == seam.as_bytes()))
+    {
+        return Err(Trouble::said(format!(
+            "The package's window still hears {seam}, which only tests may say."
+        )));
     }
     let entry = root.join(PARTS[2]);
     let text = fs::read_to_string(&entry).map_err(Trouble::file(&entry, "read"))?;
@@ -148,6 +160,9 @@ mod tests {
             fs::write(path, "").unwrap();
         }
         assert!(complete(root.path()).unwrap_err().to_string().contains("would not open the window"));
+        fs::write(root.path().join(PARTS[1]), "\0TEAROFF_DIALOG_ANSWER\0").unwrap();
+        assert!(complete(root.path()).unwrap_err().to_string().contains("which only tests may say"));
+        fs::write(root.path().join(PARTS[1]), "").unwrap();
         let entry = "Exec=tearoff-desktop %f\nMimeType=application/x-tearoff;\n";
         fs::write(root.path().join(PARTS[2]), entry).unwrap();
         complete(root.path()).unwrap();

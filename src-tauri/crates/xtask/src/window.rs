@@ -21,7 +21,7 @@ const DRIVER_VERSION: &str = "2.1.0";
 enum Build<'a> {
     /// The one that the other tests have built already: the same program and page, not optimized.
     Tests,
-    /// The one that ships.
+    /// The one that ships, but that a test can answer its dialogs.
     Ships,
     /// The one that lies here, as it was unpacked.
     Installed(&'a Path),
@@ -57,6 +57,13 @@ pub(crate) fn pictures(checkout: &Checkout) -> Result<(), Trouble> {
     drive(checkout, Build::Ships, &["every_screen"], Some(&folder))
 }
 
+/// The cases in which a dialog of the system is answered: what is installed takes no answer but a person's.
+const ANSWERED: [&str; 3] = [
+    "the_bookkeeper_names_an_account_and_gets_the_months_folder",
+    "a_company_comes_from_an_empty_file_to_a_first_price_and_its_first_closed_month",
+    "the_crew_checks_points_with_a_photo_the_owner_sees_who_and_when_and_the_packet_prints",
+];
+
 /// Builds the program and its driver, and runs the cases whose names hold one of the words; all of them if none is
 /// given.
 fn drive(
@@ -70,12 +77,16 @@ fn drive(
     let cases = cases(checkout)?;
     let desktop = match which {
         Build::Tests => checkout.built("debug", "tearoff-desktop"),
-        Build::Ships => build(checkout)?,
+        Build::Ships => build_with(checkout, &["--features", "answered-dialogs"])?,
         Build::Installed(program) => program.to_owned(),
     };
     let driver = driver(checkout)?;
     let mut cases = Call::new(cases).dir(&checkout.top.join("tests")).args(words);
     cases = cases.env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver);
+    if matches!(which, Build::Installed(_)) {
+        cases = cases.args(ANSWERED.iter().flat_map(|name| ["--skip", *name]));
+        println!("  Left out, since nobody can answer a dialog of what ships: {}", ANSWERED.join(", "));
+    }
     if let Some(folder) = pictures {
         cases = cases.env("TEAROFF_PICTURES", folder);
     }
@@ -152,8 +163,12 @@ pub(crate) fn open_sample(checkout: &Checkout) -> Result<(), Trouble> {
 
 /// The program as it ships.
 pub(crate) fn build(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+    build_with(checkout, &[])
+}
+
+fn build_with(checkout: &Checkout, features: &[&str]) -> Result<PathBuf, Trouble> {
     page::build(checkout)?;
-    checkout.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).run()?;
+    checkout.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).args(features).run()?;
     Ok(checkout.built("release", "tearoff-desktop"))
 }
 
