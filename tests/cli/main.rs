@@ -180,6 +180,22 @@ fn a_setting_of_a_closed_month_says_from_when_it_counts() {
 }
 
 #[test]
+fn no_file_name_and_no_table_gives_the_terminal_an_order() {
+    let folder = firm();
+    let table = folder.path().join("\u{1b}[2J.csv");
+    std::fs::write(&table, "name,town\n\u{9b}31mRed Barn,\u{1b}]0;x\u{7}Otter Bend\n").unwrap();
+    for words in
+        [["import", "firm.tearoff", "customers", "\u{1b}[2J.csv"], ["verify", "\u{1b}[2J.csv", "", ""]]
+    {
+        let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+        let output = program::run_in(folder.path(), &words);
+        let said = [output.stdout, output.stderr].concat();
+        let said = String::from_utf8(said).unwrap();
+        assert!(!said.is_empty() && !said.contains(['\u{1b}', '\u{9b}', '\u{7}']), "{said:?}");
+    }
+}
+
+#[test]
 fn facts_come_in_by_line_with_the_line_named_when_one_is_refused() {
     let folder = firm();
     let twice = r#"{"kind": "payment", "id": "0199aaaa-0000-7000-8000-000000000001", "date": "2026-10-30",

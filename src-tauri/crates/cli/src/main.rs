@@ -12,6 +12,7 @@ mod table;
 
 use clap::Parser;
 use office::Code;
+use std::borrow::Cow;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -19,7 +20,7 @@ fn main() -> ExitCode {
     let _log = log::begin();
     office::keep_ends();
     match commands::run(&line) {
-        Ok(lines) => say(&lines),
+        Ok(lines) => say(&lines, line.json),
         Err(failure) => {
             complain(&failure, line.json);
             ExitCode::from(exit_code(failure.error.code))
@@ -41,12 +42,12 @@ fn exit_code(code: Code) -> u8 {
     }
 }
 
-fn say(lines: &[String]) -> ExitCode {
+fn say(lines: &[String], json: bool) -> ExitCode {
     use std::io::Write;
     // A reader that has seen enough, such as `head`, closes the pipe: that is no failure.
     let mut out = std::io::stdout().lock();
     for line in lines {
-        if writeln!(out, "{line}").is_err() {
+        if writeln!(out, "{}", harmless(line, json)).is_err() {
             break;
         }
     }
@@ -56,8 +57,47 @@ fn say(lines: &[String]) -> ExitCode {
 #[expect(clippy::print_stderr, clippy::print_stdout, reason = "failures go to the terminal")]
 fn complain(failure: &commands::Failure, json: bool) {
     if json {
-        println!("{}", serde_json::json!({ "error": failure }));
+        println!("{}", harmless(&serde_json::json!({ "error": failure }).to_string(), true));
     } else {
-        eprintln!("{}", failure.error);
+        eprintln!("{}", harmless(&failure.error.to_string(), false));
+    }
+}
+
+/// A text without letters that a terminal would take for an order, such as to write over what stands above: file names
+/// and tables that were read may hold them, and are told as they are. In JSON they stand inside of strings, as escapes.
+fn harmless(text: &str, json: bool) -> Cow<'_, str> {
+    let hidden = |letter: char| letter != '\n' && letter != '\t' && office::is_hidden(letter);
+    if !text.contains(hidden) {
+        return Cow::Borrowed(text);
+    }
+    let mut shown = String::with_capacity(text.len() + 16);
+    for letter in text.chars() {
+        if !hidden(letter) {
+            shown.push(letter);
+        } else if json {
+            let mut units = [0; 2];
+            letter.encode_utf16(&mut units).iter().for_each(|unit| shown.push_str(&format!("\\u{unit:04x}")));
+        } else {
+            shown.push_str(&format!("<U+{:04X}>", u32::from(letter)));
+        }
+    }
+    Cow::Owned(shown)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_that_is_said_gives_an_order_to_the_terminal() {
+        assert_eq!(harmless("rows\tof\nwords", false), "rows\tof\nwords");
+        assert_eq!(
+            harmless("a\u{1b}[2Jb\u{9b}c\rd\u{202e}", false),
+            "a<U+001B>[2Jb<U+009B>c<U+000D>d<U+202E>"
+        );
+        let text = "\u{9b}2J and \u{e0041}";
+        let shown = harmless(&serde_json::json!({ "text": text }).to_string(), true).into_owned();
+        assert!(shown.is_ascii(), "{shown}");
+        assert_eq!(serde_json::from_str::<serde_json::Value>(&shown).unwrap()["text"], text);
     }
 }

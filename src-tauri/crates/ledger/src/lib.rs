@@ -68,6 +68,7 @@ pub use roster::{Member, Roster};
 pub use salt::Salts;
 pub use schema::is_for_good;
 pub use selection::Selection;
+pub use shape::is_hidden;
 pub use signing::{DeviceKey, SignedHead};
 pub use take_in::TakenIn;
 pub use verify::{Verdict, verify};

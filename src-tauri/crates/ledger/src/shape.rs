@@ -68,8 +68,10 @@ fn unfit(text: &str) -> Option<(String, &'static str)> {
     is_blank.then(|| ("it is blank".to_owned(), TYPE_SOMETHING))
 }
 
-/// Control characters, what turns the direction of writing, and what has no width.
-fn is_hidden(letter: char) -> bool {
+/// Control characters, what turns the direction of writing, and what has no width. No fact holds one, and no terminal is
+/// to be sent one: the first of them may be the beginning of an order to it.
+#[must_use]
+pub fn is_hidden(letter: char) -> bool {
     letter.is_control()
         || matches!(letter, '\u{ad}' | '\u{200b}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}')
         || matches!(letter, '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fff9}'..='\u{fffb}')

@@ -72,9 +72,9 @@ pub use desk::pin;
 pub use desk::record::{Recorded, Recorder, fact_shapes, take_back};
 pub use desk::{Act, Clock, Code, Desk, NewFirm, OfficeError, keep_ends};
 // What answers are made of, so that a face needs no other crate of ours.
-pub use ledger::Id;
 pub use ledger::closed_lists::{CountedIn, Damaged, PaidBy, PamphletBy, Role};
 pub use ledger::facts::{ChangeOrder, Decision};
+pub use ledger::{Id, is_hidden};
 pub use rust_decimal::Decimal;
 pub use trade::roof::Section;
 pub use trade::shown::{count_of, percent_to_tenth};
