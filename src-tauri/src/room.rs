@@ -63,6 +63,8 @@ pub(crate) struct Room {
     pub(crate) wrong_pins: BTreeMap<Role, Mutex<u32>>,
     /// How this device stands with the firm's others.
     pub(crate) in_touch: InTouch,
+    /// What is wrong with the open file, where reading it through has found something.
+    pub(crate) unsound: Mutex<Option<Refusal>>,
 }
 
 /// A lock whose holder panicked still guards whole values: each is set in one step.
@@ -92,6 +94,7 @@ impl Room {
             said: Mutex::new(None),
             wrong_pins: office::pin::ROLES.into_iter().map(|role| (role, Mutex::new(0))).collect(),
             in_touch: InTouch::default(),
+            unsound: Mutex::new(None),
         })
     }
 
@@ -233,6 +236,7 @@ impl Room {
     /// On the writing thread: leaves the desk empty.
     pub(crate) fn clear(&self, writing: &mut Option<Writing>) {
         *held(&self.open) = None;
+        *held(&self.unsound) = None;
         held(&self.readers).clear();
         *held(&self.imported) = None;
         held(&self.previews).clear();

@@ -34,6 +34,8 @@ pub(crate) struct InTouchView {
     pub(crate) last: Option<exchange::Exchanged>,
     /// Why there was none, where it is not only off line.
     pub(crate) refused: Option<Refusal>,
+    /// What is wrong with the open file, where reading it through has found something.
+    pub(crate) unsound: Option<Refusal>,
 }
 
 /// What lies on the desk and who sits there.

@@ -7,6 +7,7 @@ import { faults } from '../tests/page';
 import { program } from '../tests/program';
 import App from './App.svelte';
 import { desk } from './lib/start/desk.svelte';
+import { inTouch } from './lib/start/in-touch.svelte';
 import Specimen from './specimen/Specimen.svelte';
 
 let asked: string[] = [];
@@ -91,3 +92,25 @@ it.each([
   },
   30_000,
 );
+
+it('says on every page that the open file is not as it was written, until another one is opened', async () => {
+  const unsound = {
+    code: 'damaged' as const,
+    field: null,
+    message: 'This file was read through, and direct_cost, entry A-7, is not as it was written.',
+    remedy: 'Restore the last good back-up.',
+  };
+  program({ exchange_now: { came: 0, last: null, refused: null, unsound } });
+  render(App);
+  await screen.findByRole('link', { name: 'Month end' });
+  expect(screen.queryByText(/entry A-7/)).toBeNull();
+  await inTouch.exchange();
+  for (const key of ['m', 'f', 'j']) {
+    await userEvent.keyboard(`{Alt>}${key}{/Alt}`);
+    const told = await screen.findByText(/entry A-7/);
+    expect(told.getAttribute('role')).toBe('alert');
+    expect(told.textContent).toContain('Restore the last good back-up.');
+  }
+  inTouch.forget();
+  await waitFor(() => expect(screen.queryByText(/entry A-7/)).toBeNull());
+});

@@ -88,7 +88,7 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     desk_state: state,
     people,
     devices: { here: 'A', is_site_copy: false, devices: [], store: null, waiting: 0, last: null },
-    in_touch: { came: 0, last: null, refused: null },
+    in_touch: { came: 0, last: null, refused: null, unsound: null },
     lists,
     rates,
     year,

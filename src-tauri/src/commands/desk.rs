@@ -14,6 +14,7 @@ use super::call::InRoom;
 use crate::back_up;
 use crate::dialog::{self, Ask};
 use crate::page_value::id;
+use crate::read_through;
 use crate::refusal::Refusal;
 use crate::room::{Room, held};
 use crate::views::{DeskState, FirmForm};
@@ -89,6 +90,7 @@ pub(crate) async fn open_recent(room: InRoom<'_>, path: String) -> Result<DeskSt
 pub(crate) async fn open(room: &Arc<Room>, path: &Path) -> Result<(), Refusal> {
     leave(room).await?;
     room.put(path, false).await?;
+    read_through::begin(room);
     back_up::make_daily(room, path);
     Ok(())
 }

@@ -12,6 +12,7 @@ use crate::dialog::{self, Ask};
 use crate::exchanging;
 use crate::page_value::id;
 use crate::refusal::Refusal;
+use crate::room::held;
 use crate::views::{DeskState, InTouchView};
 
 #[tauri::command]
@@ -74,7 +75,8 @@ pub(crate) async fn choose_store(
 pub(crate) async fn in_touch(room: InRoom<'_>) -> Result<InTouchView, Refusal> {
     room.admit(Act::Exchange)?;
     let told = room.in_touch.told();
-    Ok(InTouchView { came: told.came, last: told.last, refused: told.refused })
+    let unsound = held(&room.unsound).clone();
+    Ok(InTouchView { came: told.came, last: told.last, refused: told.refused, unsound })
 }
 
 /// Exchanges now.

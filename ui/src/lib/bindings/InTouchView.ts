@@ -17,4 +17,8 @@ last: Exchanged | null,
 /**
  * Why there was none, where it is not only off line.
  */
-refused: Refusal | null, };
+refused: Refusal | null, 
+/**
+ * What is wrong with the open file, where reading it through has found something.
+ */
+unsound: Refusal | null, };

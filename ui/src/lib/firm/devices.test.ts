@@ -105,7 +105,7 @@ it('exchanges at once, and says so when nothing is new', async () => {
   const quiet = { ...EXCHANGED, came: [] };
   const { section, count } = await at({
     devices: TWO,
-    exchange_now: { came: 0, last: quiet, refused: null },
+    exchange_now: { came: 0, last: quiet, refused: null, unsound: null },
   });
   await userEvent.click(await section.findByRole('button', { name: 'Exchange now' }));
   await waitFor(() => expect(toasts.shown.at(-1)?.text).toBe('Nothing new.'));
@@ -113,7 +113,7 @@ it('exchanges at once, and says so when nothing is new', async () => {
 });
 
 it('tells the crew in one line what came, what waits, and that it is off line', async () => {
-  program({ exchange_now: { came: 1, last: { ...EXCHANGED, waiting: 1 }, refused: null } });
+  program({ exchange_now: { came: 1, last: { ...EXCHANGED, waiting: 1 }, refused: null, unsound: null } });
   render(InTouchLine);
   await inTouch.exchange();
   await screen.findByText(
@@ -121,7 +121,12 @@ it('tells the crew in one line what came, what waits, and that it is off line', 
   );
   expect(inTouch.came).toBe(1);
   program({
-    exchange_now: { came: 1, last: { ...EXCHANGED, is_reached: false, waiting: 2 }, refused: null },
+    exchange_now: {
+      came: 1,
+      last: { ...EXCHANGED, is_reached: false, waiting: 2 },
+      refused: null,
+      unsound: null,
+    },
   });
   await inTouch.exchange();
   await screen.findByText(/Off line; 2 entries wait to be sent/);

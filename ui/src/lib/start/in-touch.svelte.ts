@@ -25,6 +25,11 @@ class InTouch {
     return this.#view?.refused ?? null;
   }
 
+  /** What is wrong with the open file, once it was read through. */
+  get unsound(): Refusal | null {
+    return this.#view?.unsound ?? null;
+  }
+
   /** Exchanges now. */
   async exchange(): Promise<InTouchView> {
     return this.#take(await call('exchange_now'));

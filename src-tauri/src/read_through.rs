@@ -1,0 +1,122 @@
+//! The whole file read through in the background, each time that it is opened: a byte that the disk changed would give
+//! another figure than was recorded, and nothing that asks for that figure alone could tell.
+
+use std::sync::Arc;
+use std::time::Instant;
+
+use office::Code;
+use office::keep::Checked;
+
+use crate::refusal::Refusal;
+use crate::room::{OpenFile, Room, held};
+
+/// Begins to read the open file through. It ends early when another file is opened, and what it finds stands in the
+/// room as long as the file lies there.
+pub(crate) fn begin(room: &Arc<Room>) {
+    let Ok(file) = room.file() else { return };
+    let room = Arc::clone(room);
+    std::thread::spawn(move || {
+        let found = look(&room, &file);
+        // Whoever takes the file away clears this after it: so nothing of it stands beside the next one.
+        let mut unsound = held(&room.unsound);
+        if lies_there(&room, &file) {
+            *unsound = found;
+        }
+    });
+}
+
+fn lies_there(room: &Room, file: &OpenFile) -> bool {
+    room.file().is_ok_and(|now| now.turn == file.turn)
+}
+
+/// What is wrong with it, if anything is.
+fn look(room: &Room, file: &OpenFile) -> Option<Refusal> {
+    let begun = Instant::now();
+    match office::keep::verify(&file.path, &[], &mut |_| lies_there(room, file)) {
+        Ok(checked) => {
+            let took = begun.elapsed().as_millis();
+            tracing::info!(good = checked.good, entries = checked.entries, took, "read through");
+            unsound(&checked)
+        }
+        Err(stopped) if stopped.code == Code::Stopped => None,
+        Err(error) => Some(error.into()),
+    }
+}
+
+/// What is told of a file that is not as it was written.
+fn unsound(checked: &Checked) -> Option<Refusal> {
+    let first = checked.problems.first()?;
+    let entry = first.entry.as_ref().map(|entry| format!(", entry {entry}")).unwrap_or_default();
+    let beyond = checked.problems.len() as u64 - 1 + checked.more;
+    let others = match beyond {
+        0 => String::new(),
+        1 => " One more place is not as it was written.".to_owned(),
+        more => format!(" {more} more places are not as they were written."),
+    };
+    Some(Refusal::new(
+        Code::Damaged,
+        format!(
+            "This file was read through, and {}{entry}, is not as it was written: {}.{others} Figures from it may be \
+             wrong.",
+            first.place,
+            first.problem.trim_end_matches('.')
+        ),
+        "Keep this file as it is, restore the last good back-up under another name, and compare the two.",
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::settings::Settings;
+    use std::path::Path;
+    use tauri::async_runtime::block_on;
+
+    fn firm(path: &Path) {
+        drop(office::sample::write(path, &mut |_, _| true).unwrap());
+    }
+
+    /// Opens the file as a person would, and waits until it was read through.
+    fn found(path: &Path) -> Option<Refusal> {
+        let room = Room::new(Settings::default());
+        block_on(room.put(path, false)).unwrap();
+        look(&room, &room.file().unwrap())
+    }
+
+    #[test]
+    fn an_amount_that_the_disk_changed_is_told_of_though_every_page_would_show_it() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        firm(&path);
+        assert_eq!(found(&path), None);
+        let bytes = std::fs::read(&path).unwrap();
+        // A letter in the middle of a vendor's name: no page falls over it.
+        let name = b"Millrace Haulage";
+        let places = bytes.windows(name.len()).enumerate().filter(|(_, part)| part == name);
+        let places: Vec<usize> = places.map(|(place, _)| place).collect();
+        assert!(!places.is_empty());
+        let mut changed = bytes;
+        for place in places {
+            changed[place + 3] = b'k';
+        }
+        std::fs::write(&path, changed).unwrap();
+        let told = found(&path).unwrap();
+        assert_eq!(told.code, Code::Damaged);
+        assert!(told.message.contains("is not as it was written"), "{}", told.message);
+        assert!(told.message.contains("entry A-"), "{}", told.message);
+    }
+
+    #[test]
+    fn a_file_that_is_no_longer_on_the_desk_is_not_read_to_its_end() {
+        let home = tempfile::tempdir().unwrap();
+        let path = home.path().join("firm.tearoff");
+        firm(&path);
+        let room = Room::new(Settings::default());
+        block_on(room.put(&path, false)).unwrap();
+        let before = room.file().unwrap();
+        block_on(room.take_away()).unwrap();
+        assert_eq!(look(&room, &before), None);
+        begin(&room);
+        assert_eq!(*held(&room.unsound), None, "there is no file to read");
+    }
+}
