@@ -209,4 +209,6 @@ pub(crate) struct RoofRead {
     pub(crate) sections: Vec<office::Section>,
     /// What is wrong, by line and column.
     pub(crate) problems: Vec<office::estimate::Problem>,
+    /// Heads of columns that were not read.
+    pub(crate) unread: Vec<String>,
 }

@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
 use crate::driver::{Outcome, Page, key, wait_for};
+use crate::looks::FITS;
 
 /// What a person did: presses and keys, fields that were typed or chosen, and what was recorded.
 #[derive(Debug, Default, PartialEq, Eq, PartialOrd, Ord, Clone, Copy)]
@@ -128,7 +129,7 @@ fn look(desk: &Desk, name: &str) -> Outcome<()> {
         for (width, height) in [(480, 900), (1280, 800)] {
             page.resize(width, height)?;
             page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
-            page.wait_until("the page to fit", "document.documentElement.scrollWidth <= innerWidth")?;
+            page.wait_until("the page to fit", FITS)?;
             desk.keep_picture(&format!("{name}-{theme}-{width}"))?;
         }
     }

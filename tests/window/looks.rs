@@ -14,3 +14,7 @@ pub(crate) fn focused(desk: &Desk) -> Outcome<String> {
     let text = desk.page.run("done(document.activeElement.textContent.trim())")?;
     Ok(text.as_str().unwrap_or_default().to_owned())
 }
+
+/// Whether nothing has to be moved sideways to be read: neither the page nor what scrolls in it.
+pub(crate) const FITS: &str = "[document.documentElement, ...document.querySelectorAll('#app > .frame, #app > main')]\
+     .every((each) => each.scrollWidth <= each.clientWidth)";

@@ -8,11 +8,11 @@ use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout};
 use crate::driver::{Outcome, Page, key};
 use crate::estimate::{draw, new_job, open_estimate};
-use crate::looks::SETTLED;
+use crate::looks::{FITS, SETTLED};
 use crate::owner::job_under_way;
 
-/// A tablet held upright, a small laptop, a desk.
-const SIZES: [(u32, u32); 3] = [(800, 1280), (1280, 800), (1600, 1000)];
+/// A narrow window, which is also one of 960 at twice the size; a tablet held upright, a small laptop, a desk.
+const SIZES: [(u32, u32); 4] = [(480, 900), (800, 1280), (1280, 800), (1600, 1000)];
 
 /// The size in which every rule of accessibility is checked; the others differ in room alone.
 const CHECKED: (u32, u32) = (1280, 800);
@@ -34,10 +34,8 @@ fn look(desk: &Desk, name: &str) -> Outcome<()> {
             page.resize(width, height)?;
             page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
             // What is drawn to measure takes a moment to hear of its new measure.
-            let fits =
-                page.wait_until("the page to fit", "document.documentElement.scrollWidth <= innerWidth");
-            if fits.is_err() {
-                wrong.push(format!("{theme}, {width} × {height}: wider than the window"));
+            if !settles(page)? {
+                wrong.push(format!("{theme}, {width} × {height}: wider than the window: {}", widest(page)?));
             }
             if (width, height) == CHECKED {
                 let found = grave(page)?;
@@ -47,8 +45,41 @@ fn look(desk: &Desk, name: &str) -> Outcome<()> {
             desk.keep_picture(&format!("{name}-{theme}-{width}x{height}"))?;
         }
     }
+    page.run("document.documentElement.style.fontSize = '200%'; done(true);")?;
+    {
+        let (width, height) = CHECKED;
+        page.resize(width, height)?;
+        page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
+        if !settles(page)? {
+            wrong.push(format!(
+                "{width} × {height}, the text twice as large: wider than the window: {}",
+                widest(page)?
+            ));
+        }
+        desk.keep_picture(&format!("{name}-text-200-{width}x{height}"))?;
+    }
+    page.run("document.documentElement.style.fontSize = ''; done(true);")?;
     page.resize(CHECKED.0, CHECKED.1)?;
     if wrong.is_empty() { Ok(()) } else { Err(wrong.join("; ").into()) }
+}
+
+/// Whether the page comes to fit its window, once what is drawn to measure has heard of its new measure.
+fn settles(page: &Page) -> Outcome<bool> {
+    let script = format!(
+        "let frames = 0; const look = () => {{ frames += 1; if ({FITS} && frames > 3) done(true); \
+         else if (frames > 90) done(false); else requestAnimationFrame(look); }}; look();"
+    );
+    Ok(page.run(&script)? == true)
+}
+
+/// What reaches beyond the page at the right.
+fn widest(page: &Page) -> Outcome<Value> {
+    page.run(
+        "const ends = (document.querySelector('#app > .frame') ?? document.querySelector('#app > main')).clientWidth; \
+         done([...document.querySelectorAll('#app > :is(.frame, main) *')].filter((each) => \
+         each.getBoundingClientRect().right + scrollX > ends + 0.5 && !each.closest('.scrolls')).slice(0, 4)\
+         .map((each) => each.outerHTML.slice(0, 120)))",
+    )
 }
 
 /// What the accessibility checker calls serious or critical.

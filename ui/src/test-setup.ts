@@ -24,7 +24,7 @@ globalThis.ResizeObserver ??= class {
 beforeEach(() => {
   location.hash = '';
   desk.set(AT_DESK);
-  for (const toast of toasts.shown) toasts.dismiss(toast.id);
+  toasts.clear();
 });
 afterEach(() => {
   clearMocks();

@@ -1,7 +1,7 @@
 //! The estimate of a job: begun, calculated on each change, and accepted. It holds cost and margin, so that only the
 //! owner may ask for it.
 
-use office::estimate::roof_csv;
+use office::estimate::{RoofFile, roof_csv};
 use office::{Acceptance, Accepted, Calculated, Estimate};
 
 use super::call::InRoom;
@@ -48,6 +48,6 @@ pub(crate) async fn accept_estimate(
 #[tauri::command]
 pub(crate) async fn read_roof_csv(room: InRoom<'_>, text: String) -> Result<RoofRead, Refusal> {
     room.admit(Act::Estimate)?;
-    let (sections, problems) = roof_csv(&text);
-    Ok(RoofRead { sections, problems })
+    let RoofFile { sections, problems, unread } = roof_csv(&text);
+    Ok(RoofRead { sections, problems, unread })
 }

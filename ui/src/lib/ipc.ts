@@ -267,7 +267,6 @@ type Arguments<N extends Name> = Nothing extends Commands[N]['takes']
   ? [takes?: Commands[N]['takes']]
   : [takes: Commands[N]['takes']];
 
-/** A command's refusal, as an error that can be thrown and shown. */
 /** A refusal's words without the key of its field: `parts.haul: it has…` is the program's way of saying which. */
 function withoutKey(message: string, field: string | null | undefined): string {
   if (!field || !message.includes(`${field}: `)) return message;
@@ -275,6 +274,7 @@ function withoutKey(message: string, field: string | null | undefined): string {
   return said.charAt(0).toUpperCase() + said.slice(1);
 }
 
+/** A command's refusal, as an error that can be thrown and shown. */
 export class Refused extends Error {
   readonly code: Code;
   /** The field of the form that was refused, where it was one: `hours`, `lines[0].amount`. */

@@ -200,9 +200,9 @@ pub trait FactRow: Row {
     }
 }
 
-/// A field of this type.
-pub(crate) fn field<T: Column>(name: &'static str) -> Field {
-    Field { name, shape: T::shape(), optional: T::OPTIONAL }
+/// A field of this type, under these attributes: one with a default may be left out as well.
+pub(crate) fn field<T: Column>(name: &'static str, attributes: &[&str]) -> Field {
+    Field { name, shape: T::shape(), optional: T::OPTIONAL || attributes.contains(&"serde(default)") }
 }
 
 /// The table of a list of lines.
@@ -265,7 +265,9 @@ macro_rules! row {
                 vec![$( <$type as $crate::column::Column>::IS_DAY ),*]
             }
             fn fields() -> Vec<$crate::kind::Field> {
-                vec![$( $crate::kind::field::<$type>(stringify!($field)) ),*]
+                vec![$(
+                    $crate::kind::field::<$type>(stringify!($field), &[$( stringify!($field_meta) ),*])
+                ),*]
             }
             fn store(&self) -> Vec<rusqlite::types::Value> {
                 vec![$( $crate::column::Column::store(&self.$field) ),*]

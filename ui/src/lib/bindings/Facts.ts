@@ -62,7 +62,7 @@ export interface Facts {
   'vendor': {
     revises?: string;
     name: string;
-    subcontractor: boolean;
+    subcontractor?: boolean;
     due_days?: number;
   };
   'cost-code': {
@@ -85,7 +85,7 @@ export interface Facts {
     rate: string;
     wage_base?: string;
     class?: string;
-    on_premium: boolean;
+    on_premium?: boolean;
     source?: string;
   };
   'bonus': {
@@ -127,9 +127,9 @@ export interface Facts {
     date: string;
     job: string;
     price: string;
-    included_sheets: string;
-    included_feet: string;
-    retainage: string;
+    included_sheets?: string;
+    included_feet?: string;
+    retainage?: string;
     note?: string;
     choice?: string;
     choice_title?: string;
@@ -215,8 +215,8 @@ export interface Facts {
     vendor: string;
     reference: string;
     purchase_order?: string;
-    completes_order: boolean;
-    credit: boolean;
+    completes_order?: boolean;
+    credit?: boolean;
     note?: string;
     due?: string;
     picture?: string;
@@ -229,7 +229,7 @@ export interface Facts {
       unit?: string;
       unit_price?: string;
       amount: string;
-      tax: string;
+      tax?: string;
       condition?: string;
       came?: string;
     }[];
@@ -237,7 +237,7 @@ export interface Facts {
       account: string;
       description?: string;
       amount: string;
-      tax: string;
+      tax?: string;
       recurring?: string;
     }[];
   };
@@ -267,7 +267,7 @@ export interface Facts {
     bills?: {
       bill: string;
       amount: string;
-      discount: string;
+      discount?: string;
     }[];
   };
   'vendor-papers': {
@@ -292,7 +292,7 @@ export interface Facts {
     code: string;
     hours: string;
     crew?: string;
-    caused_overtime: boolean;
+    caused_overtime?: boolean;
     condition?: string;
   };
   'stored-material': {
@@ -389,7 +389,7 @@ export interface Facts {
     decided_by: string;
     method?: 'signed' | 'phone' | 'text' | 'email';
     signature?: string;
-    caution_given: boolean;
+    caution_given?: boolean;
     note?: string;
     lines?: {
       change_line: number;
@@ -408,14 +408,14 @@ export interface Facts {
     number: string;
     purpose: 'deposit' | 'progress' | 'change-order' | 'final' | 'credit';
     due: string;
-    tax: string;
-    retainage: string;
+    tax?: string;
+    retainage?: string;
     credits?: string;
     note?: string;
     lines?: {
       description: string;
       amount: string;
-      taxable: boolean;
+      taxable?: boolean;
       change_order?: string;
     }[];
   };
@@ -535,7 +535,7 @@ export interface Facts {
     free_area_sqin?: string;
     cfm?: string;
     product_line?: string;
-    retired: boolean;
+    retired?: boolean;
     colors?: {
       color: string;
     }[];
@@ -572,8 +572,8 @@ export interface Facts {
     date: string;
     name: string;
     job?: string;
-    usual: boolean;
-    retired: boolean;
+    usual?: boolean;
+    retired?: boolean;
     walkable_from: string;
     steep_from: string;
     very_steep_from: string;
@@ -681,9 +681,9 @@ export interface Facts {
     revises?: string;
     item?: 'tear-off' | 'haul' | 'deck-sheet' | 'deck-board' | 'barrier' | 'underlayment' | 'drip-edge' | 'starter' | 'shingles' | 'valley-metal' | 'roll-roofing' | 'step-flashing' | 'apron' | 'counter-flashing' | 'kick-out' | 'cricket' | 'chimney-flashing' | 'skylight-flashing' | 'pipe-boot' | 'ridge-vent' | 'box-vent' | 'turbine-vent' | 'power-vent' | 'intake' | 'ridge-cap' | 'fasteners' | 'insulation' | 'baffle' | 'gutter' | 'downspout' | 'permit' | 'machine' | 'set-up' | 'covering' | 'clean-up' | 'driving' | 'other';
     words: string;
-    blocks: boolean;
+    blocks?: boolean;
     position: number;
-    retired: boolean;
+    retired?: boolean;
   };
   'work-check': {
     date: string;
@@ -736,8 +736,8 @@ export interface Facts {
     text: string;
     copies: number;
     least_points: number;
-    bold: boolean;
-    retired: boolean;
+    bold?: boolean;
+    retired?: boolean;
   };
   'lead-pamphlet': {
     date: string;
@@ -755,7 +755,7 @@ export interface Facts {
     parts?: {
       place: string;
       material: string;
-      loose_fill: boolean;
+      loose_fill?: boolean;
       coverage_sqft: string;
       thickness_in: string;
       settled_in?: string;

@@ -18,6 +18,10 @@ month: Month,
  */
 closed: boolean, 
 /**
+ * Why it cannot be closed yet, and when it can: a sentence.
+ */
+waits: string | null, 
+/**
  * The firm.
  */
 firm: FirmMonth, 

@@ -13,4 +13,8 @@ sections: Array<Section>,
 /**
  * What is wrong, by line and column.
  */
-problems: Array<Problem>, };
+problems: Array<Problem>, 
+/**
+ * Heads of columns that were not read.
+ */
+unread: Array<string>, };

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import type { Estimate } from '../bindings/Estimate';
 import type { Calculated } from '../bindings/Calculated';
 import { SHINGLE_SIZES } from '../bindings/Labels';
+import { toasts } from '../kit';
 import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
 import fixture from '../../../tests/fixtures/estimate.json';
@@ -76,7 +77,59 @@ const money = (value: string) => value.replace(/\B(?=(\d{3})+\.)/g, ',');
 
 const checked = () => faults('page-has-heading-one');
 
+describe('at the homeowner’s table', () => {
+  it('T turns the page to choices, picture and prices, and leaves nothing of the firm’s own behind', async () => {
+    const opened = await shown();
+    const line = screen.getByRole('group', { name: 'Estimate line' });
+    await waitFor(() => expect(line.textContent).toContain(money(of('B').price)));
+    await userEvent.keyboard('t');
+    await screen.findByRole('heading', { name: 'Your roof' });
+    expect(screen.queryByRole('group', { name: 'Estimate line' })).toBeNull();
+    expect(screen.getByRole('img', { name: 'The roof from above' })).toBeTruthy();
+    const all = document.body.outerHTML;
+    for (const choice of calculated.choices) {
+      expect(all).toContain(choice.title);
+      expect(all).toContain(money(choice.total));
+      const own = [choice.cost, choice.margin, choice.overhead, choice.full_cost, choice.after_overhead];
+      const amounts = [
+        ...own,
+        ...choice.parts.map((part) => part.cost),
+        ...choice.labor.map((line) => line.cost),
+      ];
+      for (const amount of amounts.filter((each) => each !== '0.00' && each !== choice.price)) {
+        expect(all).not.toContain(amount);
+        expect(all).not.toContain(money(amount));
+      }
+      expect(all).not.toContain(choice.hours);
+      for (const { vendor } of choice.parts) if (vendor) expect(all).not.toContain(vendor);
+    }
+    expect(all).not.toMatch(/margin|overhead|markup|crew-day|\bhours?\b|\bcost\b/i);
+    expect(await checked()).toEqual([]);
+    await userEvent.keyboard('t');
+    expect(await screen.findByRole('group', { name: 'Estimate line' })).toBeTruthy();
+    expect(opened.count('record')).toBe(0);
+  });
+});
+
 describe('the estimate in one scroll', () => {
+  it('asks before it is discarded, and undo brings all of it back', async () => {
+    const opened = await shown();
+    const press = (name: string) => userEvent.click(screen.getByText(name));
+    const attic = screen.getByLabelText(/^Attic floor/);
+    await userEvent.clear(attic);
+    await userEvent.type(attic, '1717{Tab}');
+    await waitFor(() => expect(asked(opened).roof.house.attic_floor_sqft).toBe('1717'));
+    const before = JSON.stringify(asked(opened));
+    await press('Discard it and start over');
+    await press('Keep it');
+    expect(opened.count('begin_estimate')).toBe(1);
+    await press('Discard it and start over');
+    await press('Discard it');
+    await waitFor(() => expect(asked(opened).roof.house.attic_floor_sqft).toBe('1500'));
+    await toasts.undo();
+    await waitFor(() => expect(JSON.stringify(asked(opened))).toBe(before));
+  });
+
   it('has its line on top, of the choice looked at, and goes to its nine parts by 1 to 9', async () => {
     await shown();
     const line = screen.getByRole('group', { name: 'Estimate line' });
@@ -291,17 +344,21 @@ describe('changing it', () => {
     const { work, opened } = await table({
       read_roof_csv: ({ text }) =>
         text.includes('back')
-          ? { sections: estimate.roof.sections.slice(0, 1), problems: [] }
-          : { sections: [], problems: [{ field: 'line 2, slope', section: 'front', edge: null, words }] },
+          ? { sections: estimate.roof.sections.slice(0, 1), problems: [], unread: ['Gutter'] }
+          : {
+              sections: [],
+              problems: [{ field: 'line 2, slope', section: 'front', edge: null, words }],
+              unread: [],
+            },
     });
     render(RoofPart, { target: main(), props: { work, locale } });
     await userEvent.click(screen.getByRole('button', { name: 'Read a CSV' }));
     const field = screen.getByLabelText('Roof measures, CSV');
     await userEvent.upload(field, new File(['section\nfront'], 'roof.csv', { type: 'text/csv' }));
-    expect(await screen.findByText('line 2, slope')).toBeTruthy();
+    expect(await screen.findByText(`Line 2, column slope: ${words}`)).toBeTruthy();
     expect(asked(opened).roof.sections.length).toBe(estimate.roof.sections.length);
     await userEvent.upload(field, new File(['section\nback'], 'roof.csv', { type: 'text/csv' }));
-    expect(await screen.findByText('One section read from roof.csv.')).toBeTruthy();
+    expect(await screen.findByText('One section read from roof.csv. Not read: Gutter.')).toBeTruthy();
     await waitFor(() => expect(asked(opened).roof.sections.length).toBe(1));
   });
 });

@@ -29,7 +29,7 @@ describe('every field', () => {
 
   it('says in its label when it may be left out', () => {
     render(TextField, { label: 'Note' });
-    expect(field('Note if any').getAttribute('aria-invalid')).toBeNull();
+    expect(field('Note optional').getAttribute('aria-invalid')).toBeNull();
   });
 });
 

@@ -111,7 +111,7 @@ describe('a dialog', () => {
 });
 
 describe('the toasts', () => {
-  afterEach(() => toasts.shown.forEach((toast) => toasts.dismiss(toast.id)));
+  afterEach(() => toasts.clear());
 
   it('say what is done in a live region that was there before, with the way back', async () => {
     const undo = vi.fn();

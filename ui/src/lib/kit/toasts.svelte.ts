@@ -15,19 +15,30 @@ const SHOWN_FOR_MS = 8_000;
 /** More at once than can be read is noise: the oldest makes room. */
 const MOST = 3;
 
+/** More than anyone takes back one by one. */
+const MOST_WAYS = 20;
+
 class Toasts {
   #shown = $state.raw<readonly Toast[]>([]);
+  /** What can be taken back, newest last: whether its words are still in sight or not. */
+  #ways = $state.raw<readonly Toast[]>([]);
   #next = 1;
 
   get shown(): readonly Toast[] {
     return this.#shown;
   }
 
+  /** What is taken back next. */
+  get last(): Toast | undefined {
+    return this.#ways.at(-1);
+  }
+
   /** Something is done. With `undo`, it stays until it is taken back, dismissed, or pushed out by newer ones. */
   done(text: string, undo?: () => void | Promise<void>): void {
     const toast: Toast = { id: this.#take(), tone: 'done', text, undo };
     this.#show(toast);
-    if (!undo) setTimeout(() => this.dismiss(toast.id), SHOWN_FOR_MS);
+    if (undo) this.#ways = [...this.#ways.slice(1 - MOST_WAYS), toast];
+    else setTimeout(() => this.dismiss(toast.id), SHOWN_FOR_MS);
   }
 
   /** Something could not be done. It stays until it is dismissed. */
@@ -35,6 +46,7 @@ class Toasts {
     this.#show({ id: this.#take(), tone: 'refused', text, remedy });
   }
 
+  /** Its words go; what they told of can still be taken back. */
   dismiss(id: number): void {
     this.#shown = this.#shown.filter((toast) => toast.id !== id);
   }
@@ -42,16 +54,19 @@ class Toasts {
   /** Nothing is said any more: what one person entered is not the next one's to take back. */
   clear(): void {
     this.#shown = [];
+    this.#ways = [];
   }
 
   /** Takes back the newest thing that can be. A way back that fails is said, and offered again. */
-  async undo(id = this.#shown.findLast((toast) => toast.undo)?.id): Promise<void> {
-    const toast = this.#shown.find((candidate) => candidate.id === id);
+  async undo(id = this.last?.id): Promise<void> {
+    const toast = this.#ways.find((candidate) => candidate.id === id);
     if (!toast?.undo) return;
+    this.#ways = this.#ways.filter((way) => way !== toast);
     this.dismiss(toast.id);
     try {
       await toast.undo();
     } catch (error) {
+      this.#ways = [...this.#ways, toast];
       this.#show(toast);
       this.refused(`That could not be taken back: ${error instanceof Error ? error.message : String(error)}`);
     }

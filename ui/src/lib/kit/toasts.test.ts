@@ -5,7 +5,7 @@ import { toasts } from './toasts.svelte';
 beforeEach(() => void vi.useFakeTimers());
 
 afterEach(() => {
-  toasts.shown.forEach((toast) => toasts.dismiss(toast.id));
+  toasts.clear();
   vi.useRealTimers();
 });
 
@@ -36,6 +36,17 @@ it('takes back the newest that can be, once', async () => {
   expect(newer).toHaveBeenCalledOnce();
   expect(older).not.toHaveBeenCalled();
   expect(texts()).toEqual(['Older', 'Something else']);
+});
+
+it('takes back what is no longer in sight', async () => {
+  const undo = vi.fn();
+  toasts.done('Posted.', undo);
+  for (const text of ['1', '2', '3', '4']) toasts.refused(text);
+  expect(texts()).not.toContain('Posted.');
+  expect(toasts.last?.text).toBe('Posted.');
+  await toasts.undo();
+  expect(undo).toHaveBeenCalledOnce();
+  expect(toasts.last).toBeUndefined();
 });
 
 it('offers a way back again if it failed, and says so', async () => {

@@ -87,6 +87,8 @@ export class Drawing {
   /** Whether the person has chosen what the sheet shows; until then it shows all, whatever its size. */
   moved = false;
 
+  /** A pointer is at work: nothing moves away under it. */
+  #still = false;
   #history = $state.raw<History<Roof>>(begin({} as Roof));
   #write: (roof: Roof) => void;
 
@@ -191,7 +193,12 @@ export class Drawing {
   /** Puts the crosshair near a place, drawn to what is there. `reach` is in inches. */
   aim(raw: Point, reach: number): void {
     const moving = this.mode === 'corners' && this.picked?.kind === 'corner' ? this.picked : undefined;
-    const others = edgesOf(this.roof).filter((edge) => !moving || edge.section !== moving.section);
+    const stands = moving && this.roof.sections[moving.section]?.outline[moving.index];
+    const held = stands && pointOf(stands);
+    // What moves along is nothing to be drawn to.
+    const others = edgesOf(this.roof).filter(
+      (edge) => !held || (edge.section !== moving.section && !same(edge.from, held) && !same(edge.to, held)),
+    );
     const own = this.mode === 'draw' ? this.outline : [];
     const features = this.mode === 'features';
     const found = snap(raw, {
@@ -207,17 +214,35 @@ export class Drawing {
 
   /** A tap or click at a place. What it does hangs on the mode. */
   tap(raw: Point, reach: number): void {
+    this.#stand(() => this.#tap(raw, reach));
+  }
+
+  /** The sheet stands still under a pointer: it follows what is picked or set by the keys alone. */
+  #stand<T>(what: () => T): T {
+    this.#still = true;
+    try {
+      return what();
+    } finally {
+      this.#still = false;
+    }
+  }
+
+  #tap(raw: Point, reach: number): void {
     if (this.mode === 'draw') {
       this.aim(raw, reach);
       this.corner();
     } else if (this.mode === 'features' && this.putting) {
       this.aim(raw, reach);
       this.put(this.putting);
-    } else this.grab(raw, reach);
+    } else this.#grab(raw, reach);
   }
 
   /** Picks what is near a place. Says whether it can be dragged. */
   grab(raw: Point, reach: number): boolean {
+    return this.#stand(() => this.#grab(raw, reach));
+  }
+
+  #grab(raw: Point, reach: number): boolean {
     if (this.mode === 'edges') {
       const edge = edgeNear(edgesOf(this.roof), raw, reach);
       if (edge) this.pickEdge(edge.section, edge.edge);
@@ -551,7 +576,7 @@ export class Drawing {
   }
 
   #follow(at: Point = this.cursor): void {
-    if (this.width === 0) return;
+    if (this.width === 0 || this.#still) return;
     const view = follow(this.view, at, this.width, this.height);
     this.moved ||= view !== this.view;
     this.view = view;
@@ -568,7 +593,7 @@ export function where(at: Point): string {
 }
 
 export const HELP: Record<Mode, string> = {
-  draw: 'Arrows move the crosshair, Enter sets a corner. Or type a length and press an arrow. C closes the section.',
+  draw: 'Begin at the eave: its edge first, then up the slope. Arrows move the crosshair, Enter sets a corner. Or type a length and press an arrow. C closes the section.',
   edges:
     'Tab or arrows pick an edge, its letter names it. I puts a corner in its middle, Delete removes the section.',
   corners: 'Tab picks a corner, arrows move it, with Shift by an inch. Delete removes it.',

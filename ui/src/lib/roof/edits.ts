@@ -1,7 +1,7 @@
 /** Every change to a roof's drawing, as a function from one roof to the next. What was is left as it was. */
 
-import { guessEdges } from './guess';
-import { cornerOf, middle, planPoint, type Point, pointOf, sectionAt, turn } from './plan';
+import { guessAlone, guessEdges } from './guess';
+import { cornerOf, middle, planPoint, type Point, pointOf, pointsOf, same, sectionAt, turn } from './plan';
 import {
   type Corner,
   type EdgeKind,
@@ -54,16 +54,42 @@ function changeOutline(roof: Roof, index: number, change: (outline: readonly Cor
   return section ? changeSection(roof, index, { outline: change(section.outline) }) : roof;
 }
 
+/** One slope for every section that is drawn or typed. */
+export function slopeAll(roof: Roof, slope: string): Roof {
+  return { ...roof, sections: roof.sections.map((section) => ({ ...section, slope })) };
+}
+
+/**
+ * Names an edge. Where a section was drawn from its ridge, its ridge was guessed to be the eave: once the edge that was
+ * guessed to be the ridge is named the eave, all is guessed anew from there.
+ */
 export function nameEdge(roof: Roof, index: number, edge: number, kind: EdgeKind): Roof {
+  const section = roof.sections[index];
+  const guessed = section && guessAlone(pointsOf(section));
+  const asGuessed = guessed?.every((each, at) => each === section?.outline[at]?.edge);
+  if (section && asGuessed && kind === 'eave' && guessed?.[edge] === 'ridge') {
+    const outline = [...section.outline.slice(edge), ...section.outline.slice(0, edge)];
+    return guessEdges(changeSection(roof, index, { outline }), index);
+  }
   return changeOutline(roof, index, (outline) =>
     outline.map((corner, at) => (at === edge ? { ...corner, edge: kind } : corner)),
   );
 }
 
+/** Moves a corner, and with it the corner of every section that meets there. */
 export function moveCorner(roof: Roof, index: number, corner: number, to: Point): Roof {
-  return changeOutline(roof, index, (outline) =>
-    outline.map((each, at) => (at === corner ? { ...each, ...planPoint(to) } : each)),
-  );
+  const was = roof.sections[index]?.outline[corner];
+  if (!was) return roof;
+  const from = pointOf(was);
+  return {
+    ...roof,
+    sections: roof.sections.map((section, at) => ({
+      ...section,
+      outline: section.outline.map((each, place) =>
+        (at === index ? place === corner : same(pointOf(each), from)) ? { ...each, ...planPoint(to) } : each,
+      ),
+    })),
+  };
 }
 
 /** Takes a corner out; a section of three keeps its three. */

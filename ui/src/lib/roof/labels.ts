@@ -4,7 +4,18 @@
  * list beside the picture says it.
  */
 
-import { distance, type Edge, inward, middle, type Point, pointOf, pointsOf, rises } from './plan';
+import {
+  boxOf,
+  distance,
+  type Edge,
+  holds,
+  inward,
+  middle,
+  type Point,
+  pointOf,
+  pointsOf,
+  rises,
+} from './plan';
 import { type Feature, FEATURES, type Roof, type Section } from './shape';
 
 /** A box on the sheet, in pixels round its middle, turned by so many degrees. */
@@ -25,6 +36,8 @@ export interface Try<As> {
 export interface Wanted<As> {
   key: string;
   tries: readonly Try<As>[];
+  /** It is rather left out than written across a line. */
+  clear?: boolean;
 }
 
 /** Room kept free round every label, in pixels. */
@@ -91,12 +104,14 @@ export function placed<As>(
 ): Map<string, Try<As>> {
   const full = [...taken];
   const found = new Map<string, Try<As>>();
-  for (const { key, tries } of wanted) {
-    const open = tries.filter(({ block }) => {
+  for (const { key, tries, clear = false } of wanted) {
+    const isFree = ({ block }: Try<As>) => {
       const room = { ...block, width: block.width + 2 * APART, height: block.height + 2 * APART };
       return isOn(block, sheet) && !full.some((each) => overlap(room, each));
-    });
-    const free = open.find(({ block }) => !lines.some((line) => overlap(block, line))) ?? open[0];
+    };
+    const crosses = ({ block }: Try<As>) => lines.some((line) => overlap(block, line));
+    const free =
+      tries.find((each) => isFree(each) && !crosses(each)) ?? (clear ? undefined : tries.find(isFree));
     if (!free) continue;
     found.set(key, free);
     full.push(free.block);
@@ -134,14 +149,41 @@ const SHIFTS = [
   { x: 12, y: 0 },
 ];
 
-/** A section's name and slope: all of it rather than part of it, and near the place given rather than elsewhere. */
+/** Into how many places a section is parted, each way, where its name finds no room near its middle. */
+const PLACES = 12;
+
+/** Places all over a section as it lies on the sheet, the nearest to its middle first. */
+function placesIn(corners: readonly Point[], at: Point): Point[] {
+  const box = boxOf(corners);
+  const places: Point[] = [];
+  for (let column = 1; column < PLACES; column += 1) {
+    for (let row = 1; row < PLACES; row += 1) {
+      places.push({
+        x: box.left + ((box.right - box.left) * column) / PLACES,
+        y: box.bottom + ((box.top - box.bottom) * row) / PLACES,
+      });
+    }
+  }
+  return places.toSorted((a, b) => distance(a, at) - distance(b, at));
+}
+
+/**
+ * A section's name and slope: all of it rather than part of it, and near the place given rather than elsewhere; within
+ * the section, and across none of its edges.
+ */
 export function sectionWanted(
   key: string,
   section: Section,
   words: { name: string; slope: string; size: number },
   at: Point,
+  on: On,
 ): Wanted<SectionForm> {
   const { name, slope, size } = words;
+  const corners = pointsOf(section).map(on);
+  const places = [
+    ...SHIFTS.map((shift) => ({ x: at.x + shift.x, y: at.y + shift.y })),
+    ...placesIn(corners, at),
+  ];
   const width = Math.max(widthOf(name, size + 2), widthOf(slope, size + 1));
   const forms: { as: SectionForm; height: number; wide: number }[] = [
     { as: 'arrow', height: 3.3 * size + 32, wide: width },
@@ -156,11 +198,11 @@ export function sectionWanted(
   ];
   return {
     key,
+    clear: true,
     tries: ways.flatMap(({ as, height, wide, turned }) =>
-      SHIFTS.map((shift) => ({
-        as,
-        block: { x: at.x + shift.x, y: at.y + shift.y, width: wide + 2 * APART, height, turned },
-      })),
+      places
+        .map((place) => ({ as, block: { ...place, width: wide + 2 * APART, height, turned } }))
+        .filter(({ block }) => cornersOf(block).every((corner) => holds(corners, corner))),
     ),
   };
 }

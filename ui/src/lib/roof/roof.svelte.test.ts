@@ -243,14 +243,15 @@ describe('the sheet', () => {
     expect(board.querySelectorAll('path.halo.wrong').length).toBe(1);
   });
 
-  it('comes nearer with the wheel only while it is at work', async () => {
+  it('leaves the wheel to the page, and comes nearer with Ctrl held', async () => {
     const { board } = sheet({ roof: ELL });
     const path = () => board.querySelector('path.section')?.getAttribute('d');
     const was = path();
     await fireEvent.wheel(board, { deltaY: -100 });
-    expect(path()).toBe(was);
     board.focus();
     await fireEvent.wheel(board, { deltaY: -100 });
+    expect(path()).toBe(was);
+    await fireEvent.wheel(board, { deltaY: -100, ctrlKey: true });
     expect(path()).not.toBe(was);
   });
 

@@ -259,6 +259,53 @@ describe('edits', () => {
     expect(JSON.stringify(ELL)).toBe(was);
   });
 
+  it('moves a corner in every section that meets there, and one slope goes to all', () => {
+    const [front] = ELL.sections;
+    const shared = front!.outline.findIndex((corner) =>
+      ELL.sections
+        .slice(1)
+        .some((each) =>
+          each.outline.some((other) => other.x_in === corner.x_in && other.y_in === corner.y_in),
+        ),
+    );
+    const was = front!.outline[shared]!;
+    const held = (roof: Roof, x: string, y: string) =>
+      roof.sections.filter((each) => each.outline.some((corner) => corner.x_in === x && corner.y_in === y))
+        .length;
+    const before = held(ELL, was.x_in, was.y_in);
+    expect(before).toBeGreaterThan(1);
+    const moved = edits.moveCorner(ELL, 0, shared, at(1234, 777));
+    expect(held(moved, '1234', '777')).toBe(before);
+    expect(held(moved, was.x_in, was.y_in)).toBe(0);
+    expect(edits.slopeAll(ELL, '9').sections.map((each) => each.slope)).toEqual(ELL.sections.map(() => '9'));
+  });
+
+  it('a section drawn from its ridge is guessed anew once its eave is named', () => {
+    // From the ridge at the top, right to left, and down to the eave.
+    const drawn = edits.addSection(newRoof(), [at(0, 120), at(240, 120), at(240, 0), at(0, 0)]) as Roof;
+    expect(kindsOf(drawn.sections[0]!)).toEqual(['eave', 'rake', 'ridge', 'rake']);
+    const named = edits.nameEdge(drawn, 0, 2, 'eave');
+    expect(kindsOf(named.sections[0]!)).toEqual(['eave', 'rake', 'ridge', 'rake']);
+    expect(named.sections[0]!.outline[0]).toMatchObject({ x_in: '240', y_in: '0' });
+    expect(rises(named.sections[0]!)).toEqual(at(0, 1));
+    // Once a person has named another edge, only what is named changes.
+    const own = edits.nameEdge(edits.nameEdge(drawn, 0, 1, 'wall'), 0, 2, 'eave');
+    expect(kindsOf(own.sections[0]!)).toEqual(['eave', 'wall', 'eave', 'rake']);
+  });
+
+  it('the sheet stands still under a pointer and follows the keys', () => {
+    const drawing = new Drawing(newRoof(), () => {});
+    drawing.width = 600;
+    drawing.height = 400;
+    drawing.fit();
+    const view = drawing.view;
+    drawing.tap({ x: 470, y: 330 }, 6);
+    drawing.tap({ x: -20, y: 330 }, 6);
+    expect(drawing.view).toEqual(view);
+    for (let steps = 0; steps < 60; steps += 1) drawing.press({ key: 'ArrowRight' });
+    expect(drawing.view).not.toEqual(view);
+  });
+
   it('split, move and take out corners', () => {
     const split = edits.splitEdge(ELL, 0, 0);
     expect(split.sections[0]?.outline[1]).toEqual({ x_in: '156', y_in: '192', edge: 'eave' });

@@ -7,10 +7,11 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::Settings;
 use desk::{Act, Desk};
+use jiff::civil::Date;
 use ledger::facts::Firm;
 use ledger::{Books, Calendar, Id};
 use serde::Serialize;
-use trade::{Money, Month, Qty, StepKind};
+use trade::{Money, Month, Qty, StepKind, shown};
 
 /// What a month added to a job.
 #[derive(Clone, Debug, Default, PartialEq, Serialize)]
@@ -163,6 +164,8 @@ pub struct MonthEnd {
     pub month: Month,
     /// Whether it is closed.
     pub closed: bool,
+    /// Why it cannot be closed yet, and when it can: a sentence.
+    pub waits: Option<String>,
     /// The firm.
     pub firm: FirmMonth,
     /// Its jobs, by number.
@@ -178,8 +181,17 @@ pub struct MonthEnd {
 /// # Errors
 /// When the facts cannot be read.
 pub fn month_end(desk: &Desk, month: Month) -> Result<MonthEnd, OfficeError> {
-    let whole = desk.books().in_one_read(|books| month_end_of(books, month))?;
+    let found = desk.books().in_one_read(|books| month_end_of(books, month))?;
+    let waits = not_over(month, desk.clock.today()).filter(|_| !found.closed);
+    let waits = waits.map(|why| format!("{why}. Close it after {}.", shown::day(month.last_day())));
+    let whole = MonthEnd { waits, ..found };
     Ok(if desk.may(Act::SeeMargin)? { whole } else { owed_only(whole) })
+}
+
+/// What to say of a month that is not over on a day.
+pub(crate) fn not_over(month: Month, date: Date) -> Option<String> {
+    let over = date > month.last_day();
+    (!over).then(|| format!("{} is not over on {}", shown::month(month), shown::day(date)))
 }
 
 /// A month end without cost and margin: what is owed, and whether the month is closed.
@@ -203,6 +215,7 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
     Ok(MonthEnd {
         month,
         closed: calendar.closed_through().is_some_and(|closed| month <= closed),
+        waits: None,
         firm: firm_month(
             &settings.firm(month.last_day()).fact,
             &jobs,
