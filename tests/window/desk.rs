@@ -330,3 +330,10 @@ fn free_ports() -> Outcome<[u16; 2]> {
 pub(crate) fn text_of(path: &Path) -> Outcome<String> {
     Ok(path.to_str().ok_or("A path of this machine is not UTF-8.")?.to_owned())
 }
+
+/// The made-up firm lies open and its owner sits there: without a firm there is nowhere to go.
+pub(crate) fn at_the_made_up_firm(bus: bool) -> Outcome<Desk> {
+    let desk = Desk::open(&Wish { bus, words: vec!["--sample".to_owned()], ..Wish::default() })?;
+    desk.page.wait_for_jobs()?;
+    Ok(desk)
+}

@@ -1,6 +1,6 @@
 //! What every form and every word of what was done keeps to, in a window of any size.
 
-use crate::at_the_made_up_firm;
+use crate::desk::at_the_made_up_firm;
 use crate::driver::{Outcome, Page, key};
 use crate::owner::job_under_way;
 
@@ -67,7 +67,10 @@ fn a_dialog_begins_in_its_first_field_and_its_foot_is_in_sight_in_a_low_window()
              const above = seen(); dialog.scrollTop = dialog.scrollHeight; done(above && seen());",
         )?;
         assert_eq!(foot, true, "the foot of {opens} is out of sight");
-        let wide = page.run("const { scrollWidth, clientWidth } = document.querySelector('dialog[open]'); done(scrollWidth - clientWidth)")?;
+        let wide = page.run(
+            "const { scrollWidth, clientWidth } = document.querySelector('dialog[open]'); \
+             done(scrollWidth - clientWidth)",
+        )?;
         assert_eq!(wide, 0, "{opens} has to be moved sideways");
         desk.keep_picture(&format!("dialog-low-{}", &place[2..].replace('/', "-")))?;
         page.strike(&[key::ESCAPE])?;

@@ -23,7 +23,7 @@ mod workmanship;
 
 use std::fs;
 
-use desk::{Desk, Wish, checkout, program_without_screen};
+use desk::{Desk, Wish, at_the_made_up_firm, checkout, program_without_screen};
 use driver::{Outcome, key, wait_for};
 use looks::{FITS, SETTLED, focused};
 use serde_json::{Value, json};
@@ -53,13 +53,6 @@ fn the_sidebar_leads_to_the_six_places_by_mouse_and_by_key() -> Outcome<()> {
     let picture = desk.keep_picture("frame")?;
     assert!(fs::metadata(picture)?.len() > 10_000, "the picture of the window is all but empty");
     Ok(())
-}
-
-/// The made-up firm lies open and its owner sits there: without a firm there is nowhere to go.
-fn at_the_made_up_firm(bus: bool) -> Outcome<Desk> {
-    let desk = Desk::open(&Wish { bus, words: vec!["--sample".to_owned()], ..Wish::default() })?;
-    desk.page.wait_for_jobs()?;
-    Ok(desk)
 }
 
 #[test]

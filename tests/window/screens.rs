@@ -72,13 +72,14 @@ fn settles(page: &Page) -> Outcome<bool> {
     Ok(page.run(&script)? == true)
 }
 
-/// What reaches beyond the page at the right.
+/// The innermost part of the page without which it would fit.
 fn widest(page: &Page) -> Outcome<Value> {
     page.run(
-        "const ends = (document.querySelector('#app > .frame') ?? document.querySelector('#app > main')).clientWidth; \
-         done([...document.querySelectorAll('#app > :is(.frame, main) *')].filter((each) => \
-         each.getBoundingClientRect().right + scrollX > ends + 0.5 && !each.closest('.scrolls')).slice(0, 4)\
-         .map((each) => each.outerHTML.slice(0, 120)))",
+        "const page = document.querySelector('#app > .frame') ?? document.querySelector('#app > main'); \
+         const needs = (part) => { const was = part.style.display; part.style.display = 'none'; \
+         const fits = page.scrollWidth <= page.clientWidth; part.style.display = was; return fits; }; \
+         let at = page; for (;;) { const next = [...at.children].find(needs); if (!next) break; at = next; } \
+         done(at.outerHTML.slice(0, 300));",
     )
 }
 

@@ -128,7 +128,7 @@ const FORMS: readonly Shown[] = [
   ...STEPS.map((step) => form(`set-up, ${step}`, reviewOf(step, settingUp), settingUp)),
 ];
 
-/** What a form asks for though a fact could be without it, and why: the rule that would refuse it, or what would be lost. */
+/** What a form asks for though a fact could be without it, and the rule that would refuse it or what would be lost. */
 const ASKED_ALL_THE_SAME: Readonly<Record<string, string>> = {
   'part: colors.color': 'a line without its color is none, and is dropped',
   'standard of the code: source': 'what the code asks is refused without where it is written',

@@ -593,7 +593,9 @@ export function where(at: Point): string {
 }
 
 export const HELP: Record<Mode, string> = {
-  draw: 'Begin at the eave: its edge first, then up the slope. Arrows move the crosshair, Enter sets a corner. Or type a length and press an arrow. C closes the section.',
+  draw:
+    'Begin at the eave: its edge first, then up the slope. Arrows move the crosshair, Enter sets a corner. ' +
+    'Or type a length and press an arrow. C closes the section.',
   edges:
     'Tab or arrows pick an edge, its letter names it. I puts a corner in its middle, Delete removes the section.',
   corners: 'Tab picks a corner, arrows move it, with Shift by an inch. Delete removes it.',

@@ -283,14 +283,14 @@ describe('edits', () => {
   it('a section drawn from its ridge is guessed anew once its eave is named', () => {
     // From the ridge at the top, right to left, and down to the eave.
     const drawn = edits.addSection(newRoof(), [at(0, 120), at(240, 120), at(240, 0), at(0, 0)]) as Roof;
-    expect(kindsOf(drawn.sections[0]!)).toEqual(['eave', 'rake', 'ridge', 'rake']);
+    expect(kindsOf(drawn.sections[0])).toEqual(['eave', 'rake', 'ridge', 'rake']);
     const named = edits.nameEdge(drawn, 0, 2, 'eave');
-    expect(kindsOf(named.sections[0]!)).toEqual(['eave', 'rake', 'ridge', 'rake']);
+    expect(kindsOf(named.sections[0])).toEqual(['eave', 'rake', 'ridge', 'rake']);
     expect(named.sections[0]!.outline[0]).toMatchObject({ x_in: '240', y_in: '0' });
     expect(rises(named.sections[0]!)).toEqual(at(0, 1));
     // Once a person has named another edge, only what is named changes.
     const own = edits.nameEdge(edits.nameEdge(drawn, 0, 1, 'wall'), 0, 2, 'eave');
-    expect(kindsOf(own.sections[0]!)).toEqual(['eave', 'wall', 'eave', 'rake']);
+    expect(kindsOf(own.sections[0])).toEqual(['eave', 'wall', 'eave', 'rake']);
   });
 
   it('the sheet stands still under a pointer and follows the keys', () => {

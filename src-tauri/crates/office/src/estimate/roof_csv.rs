@@ -24,8 +24,8 @@ pub const COLUMNS: [&str; 11] = [
 /// Without these, a row says nothing of a roof.
 const NEEDED: usize = 3;
 
-/// Other heads under which people and their programs write these columns, without case, spaces and signs, in the order of
-/// `COLUMNS`.
+/// Other heads under which people and their programs write these columns, without case, spaces and signs, in the order
+/// of `COLUMNS`.
 const ALSO: [&[&str]; COLUMNS.len()] = [
     &["facet", "face", "plane", "name", "sectionname", "roofsection"],
     &["pitch", "slopein12", "risein12", "rise", "roofpitch", "roofslope"],
@@ -303,7 +303,8 @@ mod tests {
 
     #[test]
     fn other_heads_semicolons_and_slopes_as_people_write_them() {
-        let text = "Facet;Pitch;Area (sq ft);Eaves;Gutter\nfront;6/12;1.234,5;40,5;3\nback;4:12;900;;\nshed;3 in 12;80;;\n";
+        let text = "Facet;Pitch;Area (sq ft);Eaves;Gutter\nfront;6/12;1.234,5;40,5;3\nback;4:12;900;;\n\
+                    shed;3 in 12;80;;\n";
         let file = roof_csv(text);
         assert_eq!(file.problems, []);
         assert_eq!(file.unread, ["Gutter"]);
