@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
 use crate::driver::{Outcome, Page, key, wait_for};
+use crate::looks::FITS;
 
 const NUMBER: &str = "26-900";
 
@@ -258,4 +259,50 @@ fn an_estimate_is_the_owners_alone() -> Outcome<()> {
         }
     }
     Ok(())
+}
+
+#[test]
+fn under_a_fresh_sheet_all_is_reached_and_at_the_homeowners_table_nothing_of_ours_is_seen() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    new_job(page)?;
+    open_estimate(page)?;
+    for (width, height) in [(800, 1280), (1280, 800), (1600, 1000)] {
+        page.resize(width, height)?;
+        page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
+        let covered = page.run(
+            "done([...document.querySelectorAll('section[aria-label=Features] button')].filter((each) => { \
+             each.scrollIntoView({ block: 'center' }); \
+             const { left, right, top, bottom } = each.getBoundingClientRect(); \
+             return !each.contains(document.elementFromPoint((left + right) / 2, (top + bottom) / 2)); \
+             }).map((each) => each.innerText))",
+        )?;
+        assert_eq!(covered, json!([]), "something lies over these at {width} × {height}");
+    }
+    draw(page)?;
+    page.fill("Attic floor", "1500")?;
+    page.strike(&[key::TAB])?;
+    wait_until_kept(page, "the house", |estimate| estimate["roof"]["house"]["attic_floor_sqft"] == "1500")?;
+    let total = calculated(page)?["choices"][1]["total"].clone();
+    let shown = grouped(total.as_str().unwrap_or_default());
+    page.press_named("At the homeowner’s table")?;
+    page.wait_for_words(&shown)?;
+    let said = page.run("done(document.body.innerText)")?;
+    let said = said.as_str().unwrap_or_default().to_lowercase();
+    for ours in ["margin", "overhead", "markup", "hours", "month end", "rates", "hand-off"] {
+        assert!(!said.contains(ours), "“{ours}” stands on the homeowner's table");
+    }
+    for theme in ["dark", "light"] {
+        page.run(&format!("document.documentElement.dataset.theme = '{theme}'; done(true);"))?;
+        for (width, height) in [(480, 900), (800, 1280), (1280, 800), (1600, 1000)] {
+            page.resize(width, height)?;
+            page.wait_until("the window's size", &format!("innerWidth === {width}"))?;
+            page.wait_until("the page to fit", FITS)?;
+            desk.keep_picture(&format!("table-{theme}-{width}"))?;
+        }
+    }
+    page.run("document.activeElement.blur(); done(true);")?;
+    page.strike(&["t"])?;
+    page.wait_until("the estimate again", "document.querySelector('[aria-label=\"Estimate line\"]')")
 }

@@ -71,6 +71,10 @@ photos: Array<string>,
  */
 work: WorkState, 
 /**
+ * The code that the hours of its repair are charged to, where the firm's books tell.
+ */
+code: string | null, 
+/**
  * Whether the homeowner is to be asked for it.
  */
 to_ask: boolean, 

@@ -2,7 +2,7 @@
 
 import type { Habit } from '../bindings/Habit';
 import { COST_KINDS } from '../bindings/Labels';
-import { amountsOf, isCredit, recordedLines, sumsOf } from '../entry/bill-lines';
+import { amountsOf, isCredit, linesOf, recordedLines, sumsOf, ticked } from '../entry/bill-lines';
 import { below, total } from '../entry/calculate';
 import { BOUGHT_KINDS } from '../entry/fields';
 import { fact } from '../facts';
@@ -64,15 +64,7 @@ function fill(values: Values, context: BooksContext) {
     return;
   }
   values.fields.vendor = order.vendor;
-  values.lists.lines = order.lines.map((line) => ({
-    job: order.job,
-    code: line.code,
-    cost_kind: line.cost_kind,
-    description: line.description ?? '',
-    quantity: line.quantity ?? '',
-    unit: line.unit ?? '',
-    amount: line.amount,
-  }));
+  values.lists.lines = linesOf(order.job, order.lines);
 }
 
 export const PILE: FormSpec = {
@@ -110,6 +102,7 @@ export const PILE: FormSpec = {
       blank: jobLine,
       add: (lines) => (lines.length === 0 ? 'Add a line for a job' : 'Add another line for a job'),
       fields: [
+        ticked(),
         needed(field.text('job', 'Job', { known: ({ pile }) => pile?.jobs.map((job) => job.number) ?? [] })),
         needed(
           field.choice(

@@ -1,7 +1,9 @@
 /** What every form of a bill does with its lines. */
 
 import { filled } from '../facts';
-import type { Line, Question, Sum, Values } from '../forms/spec';
+import type { OrderedLine } from '../bindings/OrderedLine';
+import { field } from '../forms/fields';
+import type { Around, FieldSpec, Line, Question, Sum, Values } from '../forms/spec';
 import { call } from '../ipc';
 import { below, total } from './calculate';
 
@@ -36,10 +38,36 @@ export function amountsOf({ lists }: Values): Question | undefined {
   };
 }
 
+/** Whether a line stands on the bill: one that an order brought is ticked. */
+const isOn = (line: Line): boolean => line.ordered !== 'yes' || line.take === 'yes';
+
+/** A line that an order brought is ticked where it stands on the bill. */
+export function ticked<C extends Around>(): FieldSpec<C> {
+  return field.check<C>('take', 'On this bill', {
+    when: (_values, _context, line) => line.ordered === 'yes',
+  });
+}
+
+/** The lines of an order, to be ticked. */
+export function linesOf(job: string, lines: readonly OrderedLine[]): Line[] {
+  return lines.map((line) => ({
+    job,
+    code: line.code,
+    cost_kind: line.cost_kind,
+    description: line.description ?? '',
+    quantity: line.quantity ?? '',
+    unit: line.unit ?? '',
+    amount: line.amount,
+    ordered: 'yes',
+    take: 'yes',
+  }));
+}
+
 /** A bill's lines as they are recorded. */
 export function recordedLines(values: Values, list: string): Line[] {
   const signed = (amount = '') => (amount && isCredit(values) ? below(amount) : amount);
-  return (values.lists[list] ?? []).map(({ priced_as: _from, ...line }) =>
+  const lines = (values.lists[list] ?? []).filter(isOn);
+  return lines.map(({ priced_as: _from, ordered: _ordered, take: _take, ...line }) =>
     filled<Line>({
       ...line,
       job: line.job?.trim() ?? '',
@@ -51,7 +79,8 @@ export function recordedLines(values: Values, list: string): Line[] {
 }
 
 /** What a bill comes to as it is typed. */
-export function sumsOf(lines: readonly Line[]): Sum[] {
+export function sumsOf(all: readonly Line[]): Sum[] {
+  const lines = all.filter(isOn);
   const net = total(lines.map((line) => line.amount));
   const tax = total(lines.map((line) => line.tax));
   return [

@@ -2,6 +2,7 @@
 //! bill is there already.
 
 use crate::billing::matched::{Billed, Difference, differences};
+use crate::job::order::{OrderedLine, ordered_lines};
 use desk::names::Names;
 use desk::people::JobName;
 use desk::{Desk, OfficeError};
@@ -36,24 +37,6 @@ pub struct VendorHabits {
     pub due_days: Option<i64>,
     /// What its last bills were for, the newest first.
     pub last: Vec<Habit>,
-}
-
-/// A line of an order.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct OrderedLine {
-    /// The code.
-    pub code: String,
-    /// The kind of cost.
-    pub cost_kind: CostKind,
-    /// What.
-    pub description: Option<String>,
-    /// How many.
-    pub quantity: Option<Qty>,
-    /// Of what unit.
-    pub unit: Option<String>,
-    /// For how much.
-    pub amount: Money,
 }
 
 /// An order that no bill has completed.
@@ -186,19 +169,7 @@ fn orders(books: Books<'_>, names: &Names, today: Date) -> Result<Vec<OpenOrder>
             vendor: names.vendor(held.fact.vendor),
             job: names.job_number(held.fact.job),
             date: held.fact.date,
-            lines: held
-                .fact
-                .lines
-                .into_iter()
-                .map(|line| OrderedLine {
-                    code: names.code(line.code),
-                    cost_kind: line.cost_kind,
-                    description: line.description,
-                    quantity: line.quantity,
-                    unit: line.unit,
-                    amount: line.amount,
-                })
-                .collect(),
+            lines: ordered_lines(&held.fact.lines, names),
         })
         .collect();
     orders.sort_by(|left, right| (right.date, &right.number).cmp(&(left.date, &left.number)));

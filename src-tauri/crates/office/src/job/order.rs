@@ -50,6 +50,37 @@ pub(crate) struct ToBuy {
     pub(crate) vendor: Option<Id>,
 }
 
+/// A line of an order.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct OrderedLine {
+    /// The code.
+    pub code: String,
+    /// The kind of cost.
+    pub cost_kind: CostKind,
+    /// What.
+    pub description: Option<String>,
+    /// How many.
+    pub quantity: Option<Qty>,
+    /// Of what unit.
+    pub unit: Option<String>,
+    /// For how much.
+    pub amount: Money,
+}
+
+/// The lines of an order, as they are billed and ticked.
+pub(crate) fn ordered_lines(lines: &[OrderLine], names: &Names) -> Vec<OrderedLine> {
+    let view = |line: &OrderLine| OrderedLine {
+        code: names.code(line.code),
+        cost_kind: line.cost_kind,
+        description: line.description.clone(),
+        quantity: line.quantity,
+        unit: line.unit.clone(),
+        amount: line.amount,
+    };
+    lines.iter().map(view).collect()
+}
+
 /// The live orders of a job, oldest first.
 pub(crate) fn orders(books: Books<'_>, job: Id) -> Result<Vec<(Id, PurchaseOrder)>, OfficeError> {
     let mut orders: Vec<(Id, PurchaseOrder)> =

@@ -6,6 +6,7 @@ pub use views::*;
 
 use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
+use crate::job::order::ordered_lines;
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
 use desk::Desk;
@@ -214,10 +215,14 @@ impl Gather<'_> {
     }
 
     fn conditions(&self, standing: &JobSnapshot) -> Result<Vec<ConditionView>, OfficeError> {
-        standing.conditions.iter().map(|condition| self.find(condition)).collect()
+        standing.conditions.iter().map(|condition| self.find(standing, condition)).collect()
     }
 
-    fn find(&self, condition: &ConditionAtMonth) -> Result<ConditionView, OfficeError> {
+    fn find(
+        &self,
+        standing: &JobSnapshot,
+        condition: &ConditionAtMonth,
+    ) -> Result<ConditionView, OfficeError> {
         let held = self.books.fact(condition.id)?;
         let entry = held
             .map(|held| held.entry)
@@ -237,6 +242,7 @@ impl Gather<'_> {
             note: condition.condition.note.clone(),
             photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
             work: condition.work,
+            code: self.code_of_repair(standing, condition),
             to_ask: condition.is_to_ask(),
             awaits_owner: condition.awaits_owner(),
             courses: self.courses(condition.id)?,
@@ -246,6 +252,17 @@ impl Gather<'_> {
             billed: condition.billed,
             unrecovered: condition.unrecovered,
         })
+    }
+
+    /// Hours of a repair go where the homeowner was asked for it; before that, deck goes to the code of deck.
+    fn code_of_repair(&self, standing: &JobSnapshot, condition: &ConditionAtMonth) -> Option<String> {
+        let mut lines = standing.changes.iter().flat_map(|change| &change.order.lines);
+        if let Some(line) = lines.find(|line| line.condition == Some(condition.id)) {
+            return Some(self.names.code(line.code));
+        }
+        let is_deck = matches!(condition.condition.damaged, Damaged::DeckSheet | Damaged::DeckBoard);
+        let deck = self.names.codes.values().find(|code| code.code == "deck");
+        deck.filter(|_| is_deck).map(|code| code.code.clone())
     }
 
     fn steps(&self) -> Result<Vec<JobStatusView>, OfficeError> {
@@ -513,6 +530,7 @@ impl Gather<'_> {
                 date: held.fact.date,
                 vendor: self.names.vendor(held.fact.vendor),
                 expected_on: held.fact.expected_on,
+                lines: ordered_lines(&held.fact.lines, self.names),
                 ordered: held.fact.lines.iter().map(|line| line.amount).sum(),
                 received: lines.filter(|line| line.job == self.job).map(|line| line.amount).sum(),
             });

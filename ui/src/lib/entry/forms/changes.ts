@@ -9,6 +9,7 @@ import {
   DECIDED_BY,
   PLACES,
   PRICINGS,
+  REPAIR_STAGES,
   VERDICTS,
 } from '../../bindings/Labels';
 import { fact, filled } from '../../facts';
@@ -160,6 +161,45 @@ export const CHANGE: FormSpec = {
   problems: (values): Record<string, string> =>
     values.fields.days && !/^-?\d+$/.test(values.fields.days) ? { days: 'Write whole days.' } : {},
   says: (values) => `Change order ${values.fields.number ?? ''} recorded.`,
+};
+
+/** A condition's repair, begun or done. */
+export const REPAIR: FormSpec = {
+  kind: 'repair',
+  title: 'Repair of a condition',
+  record: ({ fields }) => (fields.stage === 'done' ? 'Record it as repaired' : 'Record that it is begun'),
+  fields: [
+    needed(
+      field.choice(
+        'condition',
+        'Condition',
+        ({ job }) =>
+          (job?.conditions ?? [])
+            .filter((each) => each.work !== 'done' && !each.awaits_owner)
+            .map((each) => ({
+              value: each.source.id,
+              label: `${each.number} · ${DAMAGED[each.damaged].label} · ${PLACES[each.place]}`,
+            })),
+        { none: 'Choose', wide: true },
+      ),
+    ),
+    dateField(),
+    needed(field.choice('stage', 'How far', choices(REPAIR_STAGES))),
+    note,
+  ],
+  lists: [],
+  start: ({ today }, about) => ({
+    fields: { condition: about.condition ?? '', date: today, stage: about.stage ?? 'begun' },
+    lists: {},
+  }),
+  cautions: (values, { job }) => {
+    const found = job?.conditions.find((each) => each.source.id === values.fields.condition);
+    return found?.to_ask
+      ? ['Nobody has asked the homeowner yet: until they decide, it is at your own risk.']
+      : [];
+  },
+  facts: (values, _context, id) => [fact('repair', id(0), { ...values.fields })],
+  says: (values) => (values.fields.stage === 'done' ? 'The condition is repaired.' : 'The repair is begun.'),
 };
 
 /** What becomes of rot whose repair the homeowner declined. */

@@ -17,7 +17,7 @@ import {
   vendor,
   vendorFacts,
 } from '../fields';
-import { amountsOf, isCredit, recordedLines, sumsOf } from '../bill-lines';
+import { amountsOf, isCredit, linesOf, recordedLines, sumsOf, ticked } from '../bill-lines';
 import { sumQty, total } from '../calculate';
 
 function billLine(_values: Values, context: Context): Line {
@@ -58,6 +58,7 @@ export const BILL: FormSpec = {
       blank: billLine,
       least: 1,
       fields: [
+        ticked(),
         needed(field.text('job', 'Job', { known: ({ jobs }) => jobs })),
         code,
         boughtKind,
@@ -86,6 +87,12 @@ export const BILL: FormSpec = {
     if (path === 'purchase_order') {
       const order = context.job?.orders.find((row) => row.source.id === values.fields.purchase_order);
       if (order && !values.fields.vendor) values.fields.vendor = order.vendor;
+      const own = (values.lists.lines ?? []).filter(
+        (each) => each.ordered !== 'yes' && !isBlank(each, billLine(values, context)),
+      );
+      const ordered = order ? linesOf(jobNumber(context), order.lines) : [];
+      const lines = [...ordered, ...own];
+      values.lists.lines = lines.length > 0 ? lines : [billLine(values, context)];
       if (!order) values.fields.completes_order = '';
     }
   },
@@ -165,7 +172,17 @@ export const HOURS: FormSpec = {
   },
   changed: (values, path, context) => {
     if (path === 'crew' || path === 'hours') values.lists.people = crewLines(values, context);
+    // Hours of a repair go to its code.
+    const found = context.job?.conditions.find((each) => each.source.id === values.fields.condition);
+    if (path === 'condition' && found?.code) values.fields.code = found.code;
   },
+  // Where neither the hours nor the job name a crew, a crew-day is one person's eight hours.
+  cautions: ({ fields, lists: { people = [] } }, { job }) =>
+    fields.crew || job?.figures.crew || people.every((line) => !line.hours)
+      ? []
+      : [
+          'Without a crew, each eight of these hours count as a crew-day. Choose the crew that they worked with.',
+        ],
   sums: (values) => {
     const hours = (values.lists.people ?? []).map((line) => line.hours).filter(Boolean);
     return [

@@ -9,8 +9,20 @@ import { program } from '../../../../tests/program';
 import toBill from '../../../../tests/fixtures/to-bill.json';
 import type { ToBill } from '../../bindings/ToBill';
 import type { Context, FormSpec } from '../context';
-import type { Values } from '../../forms/spec';
-import { DECISION, CHANGE, CONDITION, HOURS, INVOICE, NEW_JOB, PAYMENT, CONTRACT, BILL, JOB_STATUS } from '.';
+import type { Line, Values } from '../../forms/spec';
+import {
+  DECISION,
+  CHANGE,
+  CONDITION,
+  REPAIR,
+  HOURS,
+  INVOICE,
+  NEW_JOB,
+  PAYMENT,
+  CONTRACT,
+  BILL,
+  JOB_STATUS,
+} from '.';
 
 const job = page as unknown as JobPage;
 
@@ -88,6 +100,17 @@ describe('hours of a crew', () => {
     expect(new Set(recorded.map((fact) => fact.id)).size).toBe(4);
     expect(recorded[0]).toMatchObject({ kind: 'time-entry', job: '26-021', code: 'shingle', crew: 'River' });
     expect(HOURS.sums?.(values, context)).toEqual([{ name: 'hours of 4 people', value: '30.5', unit: 'h' }]);
+  });
+
+  it('go to the code of the condition that they repair, and say what they are without a crew', () => {
+    const [asked] = job.conditions.filter((each) => each.code !== null);
+    expect(filledIn(HOURS, { condition: asked!.source.id }).fields.code).toBe(asked!.code);
+    const values = filledIn(HOURS, { hours: '8' });
+    expect(HOURS.cautions?.(values, context)).toEqual([]);
+    values.fields.crew = '';
+    expect(HOURS.cautions?.(values, context)).toEqual([]);
+    const crewless = { ...context, job: { ...job, figures: { ...job.figures, crew: null } } };
+    expect(HOURS.cautions?.(values, crewless).join()).toMatch(/eight of these hours/);
   });
 
   it('leave out who has left, and ask for somebody', () => {
@@ -244,6 +267,23 @@ describe('changes', () => {
     expect(facts(DECISION, declined)[0]).toMatchObject({ caution_given: true });
   });
 
+  it('record how far a repair is, and say when nobody was asked', () => {
+    const open = job.conditions.find((each) => each.work !== 'done')!;
+    const values = filledIn(REPAIR, {}, context, { condition: open.source.id, stage: 'done' });
+    expect(facts(REPAIR, values)[0]).toEqual({
+      kind: 'repair',
+      id: 'id-0',
+      condition: open.source.id,
+      date: '2026-10-31',
+      stage: 'done',
+    });
+    const unasked = { ...context, job: { ...job, conditions: [{ ...open, to_ask: true }] } };
+    expect(REPAIR.cautions?.(values, unasked)).toHaveLength(1);
+    expect(
+      REPAIR.cautions?.(values, { ...context, job: { ...job, conditions: [{ ...open, to_ask: false }] } }),
+    ).toEqual([]);
+  });
+
   it('mark up time and material by a fraction', () => {
     const values = filledIn(CHANGE, { pricing: 'time-and-material', markup: '15', days: '2' });
     expect(facts(CHANGE, values)[0]).toMatchObject({ markup: '0.15', days: 2, lines: [] });
@@ -280,9 +320,28 @@ describe('a bill', () => {
     expect(BILL.asks?.(filledIn(BILL, {}), context)).toBeUndefined();
   });
 
-  it('takes the vendor of the order that it fills', () => {
-    const order = job.orders[0]!;
-    expect(filledIn(BILL, { purchase_order: order.source.id }).fields.vendor).toBe(order.vendor);
+  it('takes the vendor of the order that it fills, and its lines to be ticked', () => {
+    const order = job.orders.find((each) => each.lines.length > 0)!;
+    const values = filledIn(BILL, { purchase_order: order.source.id });
+    expect(values.fields.vendor).toBe(order.vendor);
+    expect(values.lists.lines).toMatchObject(
+      order.lines.map(({ code, amount }) => ({ job: '26-021', code, amount, take: 'yes' })),
+    );
+    const all = BILL.sums?.(values, context)[0]?.value;
+    values.lists.lines!.push({ job: '26-021', code: 'sundry', cost_kind: 'material', amount: '5.00' });
+    values.lists.lines![0]!.take = '';
+    const [bill] = facts(BILL, values).filter((each) => each.kind === 'bill');
+    const lines = bill!.lines as Line[];
+    expect(lines.map((line) => line.code)).toEqual([
+      ...order.lines.slice(1).map((line) => line.code),
+      'sundry',
+    ]);
+    for (const line of lines) for (const own of ['take', 'ordered']) expect(line).not.toHaveProperty(own);
+    expect(BILL.sums?.(values, context)[0]?.value).not.toBe(all);
+    // Another choice leaves what was typed by hand.
+    values.fields.purchase_order = '';
+    BILL.changed?.(values, 'purchase_order', context);
+    expect(values.lists.lines?.map((line) => line.amount)).toEqual(['5.00']);
   });
 
   it('ties only this job’s lines to this job’s conditions', () => {

@@ -1,5 +1,6 @@
 //! What a job's page shows, as shapes: the parts in the order in which money moves.
 
+use crate::job::order::OrderedLine;
 use crate::job::snapshot::{ChangeState, WorkState};
 use crate::month::end::JobMonth;
 use desk::names::Names;
@@ -234,6 +235,8 @@ pub struct ConditionView {
     pub photos: Vec<String>,
     /// Work on it.
     pub work: WorkState,
+    /// The code that the hours of its repair are charged to, where the firm's books tell.
+    pub code: Option<String>,
     /// Whether the homeowner is to be asked for it.
     pub to_ask: bool,
     /// Whether the owner has to say what becomes of it: its repair was declined, and the roof rests on it.
@@ -364,6 +367,8 @@ pub struct OrderView {
     /// Wanted by.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub expected_on: Option<Date>,
+    /// What is on it.
+    pub lines: Vec<OrderedLine>,
     /// Ordered.
     pub ordered: Money,
     /// Received before tax.
