@@ -6,6 +6,7 @@ import { ITEMS } from '../bindings/Labels';
 import type { Workmanship } from '../bindings/Workmanship';
 import type { Choice } from '../forms/spec';
 import type { StatusWord } from '../kit/status';
+import { many } from '../kit/many';
 
 /** Which mark the state of a point is shown by. */
 export const STATE_MARKS: Readonly<Record<CheckState, StatusWord>> = {
@@ -36,8 +37,8 @@ export function byPart(points: readonly JobPoint[]): Part[] {
 export function standsAt(points: readonly JobPoint[]): string {
   const settled = points.filter((point) => point.settled).length;
   if (points.length === 0) return 'No point is asked of this roof.';
-  if (settled === points.length) return `All ${points.length} points are settled.`;
-  return `${settled} of ${points.length} points are settled.`;
+  if (settled === points.length && settled > 1) return `All ${many(settled, 'point')} are settled.`;
+  return `${settled} of ${many(points.length, 'point is', 'points are')} settled.`;
 }
 
 /** The parts of this roof that a package can be for. */
