@@ -4,7 +4,7 @@ use office::Qty;
 use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
-use crate::driver::{Outcome, Page};
+use crate::driver::{Outcome, Page, wait_for};
 
 /// What only the owner may have, and what the bookkeeper may have beside them.
 const NOT_FOR_THE_CREW: &[(&str, &str)] = &[
@@ -89,13 +89,15 @@ fn the_next_condition_on_the_same_side_takes_three_taps_and_one_button() -> Outc
     page.wait_for_words("ridge, north side")?;
     let taps = page.run("done(window.taps);")?;
     assert_eq!(taps.as_array().map(Vec::len), Some(3), "beside the photo's own: {taps}");
-    let after = page.ask("site_day", &json!({}))?;
-    let jobs = after["jobs"].as_array().ok_or("There are no jobs.")?;
-    let same = jobs.iter().find(|each| each["number"] == job["number"]).ok_or("The job is gone.")?;
-    let condition = same["conditions"]
-        .as_array()
-        .and_then(|conditions| conditions.last())
-        .ok_or("There is no condition.")?;
+    // The page says the words while it still records: it is asked until the condition is in.
+    let before = job["conditions"].as_array().map_or(0, Vec::len);
+    let condition = wait_for("the second condition", || {
+        let after = page.ask("site_day", &json!({}))?;
+        let jobs = after["jobs"].as_array().ok_or("There are no jobs.")?;
+        let same = jobs.iter().find(|each| each["number"] == job["number"]).ok_or("The job is gone.")?;
+        let conditions = same["conditions"].as_array().ok_or("The job has no conditions.")?;
+        Ok(conditions.last().filter(|_| conditions.len() == before + 2).cloned())
+    })?;
     assert_eq!(
         (
             &condition["place"],

@@ -65,6 +65,34 @@ it('says at the field what is missing, and goes there', async () => {
   expect(count('record')).toBe(0);
 });
 
+it('takes a problem away once its field is put right, and goes to the first that stays', async () => {
+  program({});
+  const spec: FormSpec = {
+    ...SPEC,
+    fields: [needed(field.text('name', 'Name')), needed(field.text('town', 'Town'))],
+    lists: [],
+    record: 'Keep',
+  };
+  const form = new Form(spec, { context: () => ({ today: '2026-11-02' }) });
+  end = form.open();
+  render(FormBox, { form });
+  await press('Keep');
+  await waitFor(() => expect(document.activeElement).toBe(screen.getByLabelText('Name')));
+  await userEvent.type(screen.getByLabelText('Name'), 'Yard');
+  expect(screen.queryByText('Name is missing.')).toBeNull();
+  expect(screen.getByText('Town is missing.')).toBeTruthy();
+  await press('Keep');
+  await waitFor(() => expect(document.activeElement).toBe(screen.getByLabelText('Town')));
+});
+
+it('never shows the key of a field that a refusal names', async () => {
+  at({ record: () => refuse('parts.haul: it has no price.', 'parts.haul') });
+  await userEvent.type(screen.getByLabelText('Name'), 'Yard');
+  await press('Keep Yard');
+  expect(await screen.findByText(/^It has no price\./)).toBeTruthy();
+  expect(document.body.textContent).not.toContain('parts.haul');
+});
+
 it('says at the foot what no field is at fault for, and nothing of it once something is typed', async () => {
   at();
   await userEvent.type(screen.getByLabelText('Name'), 'Nobody');

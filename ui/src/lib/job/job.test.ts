@@ -3,6 +3,8 @@ import userEvent from '@testing-library/user-event';
 import { tick } from 'svelte';
 import { describe, expect, it } from 'vitest';
 
+import { toasts } from '../kit';
+
 import { FIGURES } from '../bindings/Figures';
 import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
@@ -190,6 +192,16 @@ describe('a job on one page', () => {
     await form('r', 'Bill');
     expect(await faults()).toEqual([]);
   }, 60_000);
+});
+
+it('Q orders what the contract names and is not ordered yet, and the orders can be taken back', async () => {
+  const order = { id: 'o-1', number: '7', vendor: 'The Yard', needed_by: '2026-11-05', amount: '10.00' };
+  const { count, last } = await shown({ place_orders: [order] });
+  await userEvent.keyboard('q');
+  await waitFor(() => expect(toasts.last?.text).toMatch(/^Ordered, needed by .*: 7 from The Yard\.$/));
+  expect(last('place_orders')).toEqual({ job: '26-021' });
+  await toasts.undo();
+  expect([count('place_orders'), last('reverse').id]).toEqual([1, 'o-1']);
 });
 
 describe('a bill', () => {
