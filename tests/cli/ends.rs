@@ -117,8 +117,8 @@ fn a_printed_end_tells_whether_a_ledger_still_holds_its_month() {
     assert_eq!(said["field"], "holds");
 }
 
-/// The log's own sums make SQLite drop what follows a changed byte, as it drops what a power cut left half-written. What
-/// was acknowledged is missing then, and that is told.
+/// The log's own sums make SQLite drop what follows a changed byte, as it drops what a power cut left half-written.
+/// What was acknowledged is missing then, and that is told.
 #[test]
 fn a_changed_byte_in_the_log_never_loses_an_acknowledged_fact_in_silence() {
     let folder = firm();

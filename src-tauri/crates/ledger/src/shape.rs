@@ -68,8 +68,8 @@ fn unfit(text: &str) -> Option<(String, &'static str)> {
     is_blank.then(|| ("it is blank".to_owned(), TYPE_SOMETHING))
 }
 
-/// Control characters, what turns the direction of writing, and what has no width. No fact holds one, and no terminal is
-/// to be sent one: the first of them may be the beginning of an order to it.
+/// Control characters, what turns the direction of writing, and what has no width. No fact holds one, and no terminal
+/// is to be sent one: the first of them may be the beginning of an order to it.
 #[must_use]
 pub fn is_hidden(letter: char) -> bool {
     letter.is_control()

@@ -113,7 +113,8 @@ const PARTS: [&str; 8] = [
 /// What only tests say to the window.
 const SEAMS: [&str; 1] = ["TEAROFF_DIALOG_ANSWER"];
 
-/// Refuses a package in which something is missing, that hears what only tests say, or whose window does not take a file to open.
+/// Refuses a package in which something is missing, that hears what only tests say, or whose window does not take a
+/// file to open.
 fn complete(root: &Path) -> Result<(), Trouble> {
     if let Some(part) = PARTS.iter().find(|part| !root.join(part).is_file()) {
         return Err(Trouble::said(format!("The package has no {part}.")));
