@@ -136,9 +136,11 @@ fn the_crew_checks_points_with_a_photo_the_owner_sees_who_and_when_and_the_packe
     desk.page.press_named("Checklist:")?;
     desk.page.wait_for_words(&format!("{crew}, "))?;
     desk.page.wait_for_words("South bed still bare")?;
+    // A picture is fetched when it comes into sight.
     desk.page.wait_until(
         "the photo of the check",
-        "[...document.images].some((each) => each.alt.startsWith('Photo 1 of the check') && each.naturalWidth > 0)",
+        "[...document.images].some((each) => each.alt.startsWith('Photo 1 of the check') && \
+         (each.scrollIntoView(), each.naturalWidth > 0))",
     )?;
     desk.keep_picture("workmanship")?;
     desk.page.press_named("Completion packet (PDF)")?;
