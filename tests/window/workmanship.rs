@@ -136,11 +136,12 @@ fn the_crew_checks_points_with_a_photo_the_owner_sees_who_and_when_and_the_packe
     desk.page.press_named("Checklist:")?;
     desk.page.wait_for_words(&format!("{crew}, "))?;
     desk.page.wait_for_words("South bed still bare")?;
-    // A picture is fetched when it comes into sight.
+    // A picture is fetched when it comes near to being seen.
     desk.page.wait_until(
         "the photo of the check",
-        "[...document.images].some((each) => each.alt.startsWith('Photo 1 of the check') && \
-         (each.scrollIntoView(), each.naturalWidth > 0))",
+        "(() => { const near = [...document.querySelectorAll('span.photo')]; near.at(0)?.scrollIntoView(); \
+         return [...document.images].some((each) => each.alt.startsWith('Photo 1 of the check') && \
+         each.naturalWidth > 0); })()",
     )?;
     desk.keep_picture("workmanship")?;
     desk.page.press_named("Completion packet (PDF)")?;

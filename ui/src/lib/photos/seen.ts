@@ -18,7 +18,8 @@ export function seen(call: () => void): Attachment {
         watching.disconnect();
         call();
       },
-      { rootMargin: NEAR },
+      // What scrolls is the page's frame, within the window: the margin counts at its edge.
+      { root: element.closest('#app > :is(.frame, main)'), rootMargin: NEAR },
     );
     watching.observe(element);
     return () => watching.disconnect();
