@@ -71,7 +71,7 @@ photos: Array<string>,
  */
 work: WorkState, 
 /**
- * The code that the hours of its repair are charged to, where the firm's books tell.
+ * The code that its repair goes to, and the hours of it; absent while the firm has no codes.
  */
 code: string | null, 
 /**

@@ -1,6 +1,7 @@
 /** Fields that many forms share. */
 
-import { COST_KINDS } from '../bindings/Labels';
+import type { ConditionView } from '../bindings/ConditionView';
+import { COST_KINDS, DAMAGED, PLACES } from '../bindings/Labels';
 import { addDays, isDate, showDate } from '../kit/dates';
 import { systemLocale } from '../kit/locale';
 import { showMoney } from '../kit/money';
@@ -71,10 +72,16 @@ export const condition: FieldSpec = field.choice(
   },
 );
 
-export function conditionChoices({ job }: Context): Choice[] {
-  return (job?.conditions ?? []).map((found) => ({
+/** The job's conditions, or those of them that may be meant: by number, what is damaged, and where. */
+export function conditionChoices(
+  { job }: Context,
+  fits: (condition: ConditionView) => boolean = () => true,
+): Choice[] {
+  return (job?.conditions ?? []).filter(fits).map((found) => ({
     value: found.source.id,
-    label: `${found.number} · ${[found.side, found.place].filter(Boolean).join(' ')}`,
+    label: [found.number, DAMAGED[found.damaged].label, PLACES[found.place], found.side]
+      .filter(Boolean)
+      .join(' · '),
   }));
 }
 

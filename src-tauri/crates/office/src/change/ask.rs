@@ -96,8 +96,7 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
         if asking.days.is_some_and(|days| !(-365..=365).contains(&days)) {
             return Err(OfficeError::refused("days", "it is over a year", "Type working days, such as 1"));
         }
-        let code = names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
-        let Some(code) = code.map(|(id, _)| *id) else {
+        let Some(code) = code_of_repair(standing, found.id, names) else {
             return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
         };
         let mut lines = vec![line_of(standing, found, code, asking)?];
@@ -126,6 +125,15 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
             lines,
         })
     })
+}
+
+/// The code that a condition's repair goes to: the one that it was asked for under, else the firm's code of deck, else
+/// its first one.
+pub(crate) fn code_of_repair(standing: &JobSnapshot, condition: Id, names: &Names) -> Option<Id> {
+    let mut lines = standing.changes.iter().flat_map(|change| &change.order.lines);
+    let asked = lines.find(|line| line.condition == Some(condition)).map(|line| line.code);
+    let deck = || names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
+    asked.or_else(|| deck().map(|(id, _)| *id))
 }
 
 fn with_condition<T>(

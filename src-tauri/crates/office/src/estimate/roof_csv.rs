@@ -24,8 +24,8 @@ pub const COLUMNS: [&str; 11] = [
 /// Without these, a row says nothing of a roof.
 const NEEDED: usize = 3;
 
-/// Other heads under which people and their programs write these columns, without case, spaces and signs, in the order
-/// of `COLUMNS`.
+/// Other heads under which people write these columns (common practice, no source), without case, spaces and signs, in
+/// the order of `COLUMNS`.
 const ALSO: [&[&str]; COLUMNS.len()] = [
     &["facet", "face", "plane", "name", "sectionname", "roofsection"],
     &["pitch", "slopein12", "risein12", "rise", "roofpitch", "roofslope"],

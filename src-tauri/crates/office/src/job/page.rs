@@ -4,6 +4,7 @@ mod views;
 
 pub use views::*;
 
+use crate::change::ask::code_of_repair;
 use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::ordered_lines;
@@ -242,7 +243,7 @@ impl Gather<'_> {
             note: condition.condition.note.clone(),
             photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
             work: condition.work,
-            code: self.code_of_repair(standing, condition),
+            code: code_of_repair(standing, condition.id, self.names).map(|code| self.names.code(code)),
             to_ask: condition.is_to_ask(),
             awaits_owner: condition.awaits_owner(),
             courses: self.courses(condition.id)?,
@@ -252,17 +253,6 @@ impl Gather<'_> {
             billed: condition.billed,
             unrecovered: condition.unrecovered,
         })
-    }
-
-    /// Hours of a repair go where the homeowner was asked for it; before that, deck goes to the code of deck.
-    fn code_of_repair(&self, standing: &JobSnapshot, condition: &ConditionAtMonth) -> Option<String> {
-        let mut lines = standing.changes.iter().flat_map(|change| &change.order.lines);
-        if let Some(line) = lines.find(|line| line.condition == Some(condition.id)) {
-            return Some(self.names.code(line.code));
-        }
-        let is_deck = matches!(condition.condition.damaged, Damaged::DeckSheet | Damaged::DeckBoard);
-        let deck = self.names.codes.values().find(|code| code.code == "deck");
-        deck.filter(|_| is_deck).map(|code| code.code.clone())
     }
 
     fn steps(&self) -> Result<Vec<JobStatusView>, OfficeError> {

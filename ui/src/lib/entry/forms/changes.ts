@@ -1,5 +1,6 @@
 /** Hidden conditions, change orders and their decisions. */
 
+import type { ConditionView } from '../../bindings/ConditionView';
 import type { Damaged } from '../../bindings/Damaged';
 import {
   CAUSES,
@@ -20,11 +21,12 @@ import {
   dateField,
   description,
   condition,
+  conditionChoices,
   money,
   note,
   unitOfCode,
 } from '../fields';
-import { jobNumber, type FormSpec } from '../context';
+import { jobNumber, type FieldSpec, type FormSpec } from '../context';
 import { choices, labelIn } from '../../forms/choices';
 import { field, needed } from '../../forms/fields';
 import { isBlank, pathOf, type Line } from '../../forms/spec';
@@ -163,26 +165,23 @@ export const CHANGE: FormSpec = {
   says: (values) => `Change order ${values.fields.number ?? ''} recorded.`,
 };
 
+/** One of the job's conditions, of those that may be meant. */
+function conditionWhere(fits: (condition: ConditionView) => boolean): FieldSpec {
+  return needed(
+    field.choice('condition', 'Condition', (context) => conditionChoices(context, fits), {
+      none: 'Choose',
+      wide: true,
+    }),
+  );
+}
+
 /** A condition's repair, begun or done. */
 export const REPAIR: FormSpec = {
   kind: 'repair',
   title: 'Repair of a condition',
   record: ({ fields }) => (fields.stage === 'done' ? 'Record it as repaired' : 'Record that it is begun'),
   fields: [
-    needed(
-      field.choice(
-        'condition',
-        'Condition',
-        ({ job }) =>
-          (job?.conditions ?? [])
-            .filter((each) => each.work !== 'done' && !each.awaits_owner)
-            .map((each) => ({
-              value: each.source.id,
-              label: `${each.number} · ${DAMAGED[each.damaged].label} · ${PLACES[each.place]}`,
-            })),
-        { none: 'Choose', wide: true },
-      ),
-    ),
+    conditionWhere((each) => each.work !== 'done' && !each.awaits_owner),
     dateField(),
     needed(field.choice('stage', 'How far', choices(REPAIR_STAGES))),
     note,
@@ -208,20 +207,7 @@ export const DECLINED: FormSpec = {
   title: 'A declined repair',
   record: 'Record it',
   fields: [
-    needed(
-      field.choice(
-        'condition',
-        'Condition',
-        ({ job }) =>
-          (job?.conditions ?? [])
-            .filter((each) => each.awaits_owner)
-            .map((each) => ({
-              value: each.source.id,
-              label: `${each.number} · ${DAMAGED[each.damaged].label} · ${PLACES[each.place]}`,
-            })),
-        { none: 'Choose', wide: true },
-      ),
-    ),
+    conditionWhere((each) => each.awaits_owner),
     dateField(),
     needed(field.choice('course', 'What becomes of it', choices(COURSES))),
     note,

@@ -285,7 +285,7 @@ export const DIRECT_COST: FormSpec = {
     boughtKind,
     { ...description, label: 'What for', required: true },
     needed(field.money('amount', 'Amount')),
-    { ...condition, choices: conditionChoices },
+    { ...condition, choices: (context) => conditionChoices(context) },
   ],
   lists: [],
   start: (context) => ({

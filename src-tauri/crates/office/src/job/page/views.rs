@@ -235,7 +235,7 @@ pub struct ConditionView {
     pub photos: Vec<String>,
     /// Work on it.
     pub work: WorkState,
-    /// The code that the hours of its repair are charged to, where the firm's books tell.
+    /// The code that its repair goes to, and the hours of it; absent while the firm has no codes.
     pub code: Option<String>,
     /// Whether the homeowner is to be asked for it.
     pub to_ask: bool,
