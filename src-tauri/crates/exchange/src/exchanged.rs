@@ -129,23 +129,56 @@ pub fn exchange(desk: &mut Desk, tell: &mut dyn FnMut(Step) -> bool) -> Result<E
         Err(ExchangeError::Store(why)) => return unreached(desk, why),
         Err(other) => return Err(other),
     };
-    let mut done = match through(desk, &*store, 0, tell) {
-        Err(ExchangeError::Store(why)) => return unreached(desk, why),
-        other => other?,
+    let look = |most_file_bytes: u64| match through(desk, &*store, most_file_bytes, tell) {
+        Err(ExchangeError::Store(why)) => Ok(Looked::OffLine(why)),
+        other => other.map(|done| Looked::Exchanged(Box::new(done))),
+    };
+    match bit_by_bit(look, &mut |_| {})? {
+        Looked::Exchanged(done) => Ok(*done),
+        Looked::OffLine(why) => unreached(desk, why),
+    }
+}
+
+/// What came of a look at the store.
+#[derive(Debug)]
+pub enum Looked {
+    /// What was exchanged.
+    Exchanged(Box<Exchanged>),
+    /// It was not reached: why.
+    OffLine(String),
+}
+
+/// Facts first; photos come after the facts are there and here, a few megabytes at a time, so that new facts never wait
+/// for them. `look` exchanges once, with so many bytes of photos and papers at the most; `tell` is told after each bit.
+///
+/// # Errors
+/// Whatever `look` refuses.
+pub fn bit_by_bit<E>(
+    mut look: impl FnMut(u64) -> Result<Looked, E>,
+    tell: &mut dyn FnMut(&Exchanged),
+) -> Result<Looked, E> {
+    let mut done = match look(0)? {
+        Looked::Exchanged(done) => *done,
+        off_line => return Ok(off_line),
     };
     while done.files.is_more {
-        let next = match through(desk, &*store, FILES_AT_ONCE, tell) {
+        match look(FILES_AT_ONCE)? {
+            Looked::Exchanged(next) if next.files.bytes > 0 => {
+                done = done.and(*next);
+                tell(&done);
+            }
+            Looked::Exchanged(next) => {
+                done = done.and(*next);
+                break;
+            }
             // The facts are there and here: what was left of a photo goes on at the next exchange.
-            Err(ExchangeError::Store(why)) => return Ok(Exchanged { why: Some(why), ..done }),
-            other => other?,
-        };
-        let has_moved = next.files.bytes > 0;
-        done = done.and(next);
-        if !has_moved {
-            break;
+            Looked::OffLine(why) => {
+                done.why = Some(why);
+                break;
+            }
         }
     }
-    Ok(done)
+    Ok(Looked::Exchanged(Box::new(done)))
 }
 
 /// What is said when the store was not reached. Nothing is written of it: a device that is off line for a day would

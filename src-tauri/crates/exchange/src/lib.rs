@@ -36,7 +36,7 @@ pub use address::Address;
 pub use by_hand::{Saved, TakenByHand, save_parcel, take_parcel};
 pub use devices::{Added, DeviceLine, Devices, Dropped, add_device, devices, drop_device};
 pub use error::ExchangeError;
-pub use exchanged::{Exchanged, exchange, through, unreached};
+pub use exchanged::{Exchanged, Looked, bit_by_bit, exchange, through, unreached};
 pub use files::FilesMoved;
 pub use index::{Audience, FileNote, Index, Note, Span};
 pub use join::{Joined, join};
