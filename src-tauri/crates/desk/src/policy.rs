@@ -54,6 +54,8 @@ pub enum Act {
     Bill,
     /// What the firm costs beside its jobs, and what it owes its vendors.
     SeeOverhead,
+    /// What the bank shows, held against the books.
+    SeeBank,
     /// What more of a hidden condition costs the homeowner.
     PriceFurther,
     /// An estimate, and accepting it.
@@ -142,6 +144,8 @@ pub const OF_THE_BOOKS: &[&str] = &[
     "recurring-cost",
     "vendor-payment",
     "vendor-papers",
+    "bank-statement",
+    "bank-cleared",
 ];
 
 /// What a copy for the site holds of the firm: the open part of each.
@@ -213,6 +217,7 @@ impl Act {
             | Act::SeeRates
             | Act::Bill
             | Act::SeeOverhead
+            | Act::SeeBank
             | Act::SeeLooseEnds
             | Act::SettleChange
             | Act::PrintInvoice
@@ -269,6 +274,7 @@ impl Act {
             Act::BeginRates => "Setting up the firm's rates",
             Act::Bill => "Invoices, bills and payments",
             Act::SeeOverhead => "Overhead and what vendors are owed",
+            Act::SeeBank => "What the bank shows",
             Act::PriceFurther => "What more of it costs the homeowner",
             Act::Estimate => "An estimate",
             Act::CountDamage => "Counting damage",

@@ -24,6 +24,7 @@ pub mod rates;
 pub mod set_up;
 pub mod site;
 
+pub use billing::bank::{Bank, MatchedLines, bank, match_fitting};
 pub use billing::bill_desk::{BillCheck, BillDesk, TypedBill, bill_desk, check_bill};
 pub use billing::invoice::{self, open_conditions, passed_over};
 pub use billing::job_billing::{JobBilling, job_billing};

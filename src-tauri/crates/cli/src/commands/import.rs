@@ -32,9 +32,9 @@ With --json: `Preview` with --preview, `Applied` when it is imported. A refusal 
 pub(crate) struct Import {
     /// The ledger file.
     file: PathBuf,
-    /// What the CSV holds: customers, jobs, bills, hours, payments or prices.
+    /// What the file holds: customers, jobs, bills, hours, payments, prices, or bank, a statement as CSV or OFX.
     kind: String,
-    /// The CSV.
+    /// The CSV or, for bank, the OFX.
     csv: PathBuf,
     /// Show what would be recorded, and record nothing.
     #[arg(long)]
@@ -57,6 +57,9 @@ pub(crate) struct Import {
     /// Which column holds a field, as FIELD=HEADER; may be given more than once.
     #[arg(long, value_name = "FIELD=HEADER")]
     column: Vec<String>,
+    /// What stood at the bank after the last line, where its file does not say.
+    #[arg(long, value_name = "AMOUNT")]
+    closing_balance: Option<String>,
     /// Make vendors that the ledger does not know.
     #[arg(long)]
     make_missing: bool,
@@ -77,6 +80,7 @@ fn choices(asked: &Import) -> Result<Choices, OfficeError> {
         number_style: word("number-style", asked.number_style.as_ref())?,
         repeated_lines: word("repeated-lines", asked.repeated_lines.as_ref())?,
         other_hours: word("other-hours", asked.other_hours.as_ref())?,
+        closing_balance: word("closing-balance", asked.closing_balance.as_ref())?,
         make_missing: asked.make_missing,
         ..Choices::default()
     };
@@ -161,6 +165,7 @@ fn read(desk: &Desk, kind: Kind, bytes: &[u8], asked: &Choices) -> Result<Parsed
         number_style: asked.number_style.or(last.number_style),
         repeated_lines: asked.repeated_lines.or(last.repeated_lines),
         other_hours: asked.other_hours.or(last.other_hours),
+        closing_balance: asked.closing_balance,
         make_missing: asked.make_missing,
         remembered: last.remembered,
     };

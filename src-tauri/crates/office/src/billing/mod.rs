@@ -1,5 +1,6 @@
 //! What the customer is sent for payment, and what vendors send.
 
+pub mod bank;
 pub mod bill_desk;
 pub mod invoice;
 pub mod job_billing;
