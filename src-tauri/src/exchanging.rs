@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use exchange::{ExchangeError, Exchanged, Mirror, Store};
+use exchange::{ExchangeError, Exchanged, Looked, Mirror, Relettered, Store};
 use office::{Clock, Desk, OfficeError, Recorder};
 use tauri::async_runtime::block_on;
 
@@ -62,31 +62,20 @@ fn once(room: &Arc<Room>) -> Result<Option<Exchanged>, Refusal> {
         Err(ExchangeError::Store(why)) => return off_line(room, why),
         Err(other) => return Err(words(other)),
     };
-    let mut all = match looks(room, &*store, file.turn, 0) {
-        Ok(done) => done,
-        Err(Stopped::OffLine(why)) => return off_line(room, why),
-        Err(Stopped::Refused(refusal)) => return Err(refusal),
+    let look = |most_file_bytes: u64| match looks(room, &*store, file.turn, most_file_bytes) {
+        Ok(done) => Ok(Looked::Exchanged(Box::new(done))),
+        Err(Stopped::OffLine(why)) => Ok(Looked::OffLine(why)),
+        Err(Stopped::Refused(refusal)) => Err(refusal),
     };
-    // Photos come after the facts are there and here, a few megabytes at a time, and never in the way of new facts.
-    while let Some(done) = all.take_if(|done| done.files.is_more) {
-        match looks(room, &*store, file.turn, exchange::FILES_AT_ONCE) {
-            Ok(Some(next)) if next.files.bytes > 0 => {
-                let done = done.and(next);
-                room.in_touch.remember(Ok(done.clone()));
-                all = Some(done);
-            }
-            Err(Stopped::Refused(refusal)) => return Err(refusal),
-            // What is left goes on at the next exchange.
-            Ok(_) | Err(Stopped::OffLine(_)) => {
-                all = Some(done);
-                break;
-            }
-        }
-    }
-    if all.as_ref().is_some_and(|done| done.is_all_known) {
+    let mut remember = |done: &Exchanged| room.in_touch.remember(Ok(done.clone()));
+    let done = match exchange::bit_by_bit(look, &mut remember)? {
+        Looked::Exchanged(done) => *done,
+        Looked::OffLine(why) => return off_line(room, why),
+    };
+    if done.is_all_known {
         leave_finished_jobs(room)?;
     }
-    Ok(all)
+    Ok(Some(done))
 }
 
 /// Why looking ended early.
@@ -109,7 +98,7 @@ fn looks(
     store: &dyn Store,
     turn: u64,
     most_file_bytes: u64,
-) -> Result<Option<Exchanged>, Stopped> {
+) -> Result<Exchanged, Stopped> {
     let mut mirror = Mirror::look(store)?;
     let mut all: Option<Exchanged> = None;
     for _ in 0..MOST_LOOKS {
@@ -136,7 +125,7 @@ fn looks(
         }
     }
     mirror.carry(store)?;
-    Ok(all)
+    all.ok_or_else(|| Stopped::Refused(Refusal::broken()))
 }
 
 fn off_line(room: &Arc<Room>, why: String) -> Result<Option<Exchanged>, Refusal> {
@@ -168,6 +157,25 @@ fn leave_finished_jobs(room: &Arc<Room>) -> Result<(), Refusal> {
             beside.sits(person);
         }
         renewed.map_err(words)
+    }))
+}
+
+/// Gives the file on the desk the letters of a joining file: closed, made anew, and opened. Who sits there says so
+/// again, since a PIN may have come with the letters.
+pub(crate) fn reletter(
+    room: &Arc<Room>,
+    joining: std::path::PathBuf,
+    passphrase: String,
+) -> Result<Relettered, Refusal> {
+    let _one_at_a_time = held(&room.in_touch.busy);
+    let beside = Arc::clone(room);
+    block_on(room.at_the_desk(move |writing| {
+        let before = beside.file()?;
+        beside.clear(writing);
+        let done = exchange::reletter(&before.path, &joining, &passphrase, None, &mut |_| true);
+        let (desk, busy) = Desk::open_or_read(&before.path, Clock::System)?;
+        beside.lay(writing, desk, busy.map(Refusal::from), before.sample)?;
+        done.map_err(words)
     }))
 }
 

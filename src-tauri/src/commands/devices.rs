@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use exchange::{Added, Devices, Dropped, Saved, TakenByHand};
+use exchange::{Added, Devices, Dropped, Relettered, Saved, TakenByHand};
 use office::{Act, OfficeError, Role};
 use tauri::AppHandle;
 use tauri::async_runtime::spawn_blocking;
@@ -127,6 +127,21 @@ pub(crate) async fn join_firm(
     let beside = Arc::clone(&room);
     let _ = spawn_blocking(move || exchanging::now(&beside)).await;
     super::desk::state(&room).await
+}
+
+/// Gives the file on the desk new letters, where another one was written under its own: the joining file is chosen in
+/// the system's dialog.
+#[tauri::command]
+pub(crate) async fn reletter(
+    app: AppHandle,
+    room: InRoom<'_>,
+    passphrase: String,
+) -> Result<Relettered, Refusal> {
+    room.admit(Act::Exchange)?;
+    let joining = dialog::ask(&app, Ask::JOINING).await?;
+    let beside = Arc::clone(&room);
+    let done = spawn_blocking(move || exchanging::reletter(&beside, joining, passphrase));
+    done.await.map_err(|_| Refusal::broken())?
 }
 
 /// The name proposed for a joined machine's file.

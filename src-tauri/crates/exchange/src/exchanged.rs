@@ -6,7 +6,7 @@ use crate::index::Audience;
 use crate::memory::remembered;
 use crate::news::listed;
 use crate::own::keys_of;
-use crate::round::{FILES_AT_ONCE, Round, Step, round};
+use crate::round::{FILES_AT_ONCE, OtherFile, Round, Step, round};
 use crate::settings::{chosen_store, refuse_another_firms};
 use crate::stored::Store;
 use desk::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
@@ -41,6 +41,9 @@ pub struct Exchanged {
     pub troubles: Vec<String>,
     /// Whether an office has all that this device wrote.
     pub is_all_known: bool,
+    /// Whether another file was written under this device's letters: this one sends nothing until it has new ones.
+    #[serde(default)]
+    pub is_parted: bool,
     /// How it stands with photos and papers: “3 photos or papers came; 1 photo or paper waits to be sent”.
     pub photos: Option<String>,
     /// The same, counted.
@@ -129,23 +132,56 @@ pub fn exchange(desk: &mut Desk, tell: &mut dyn FnMut(Step) -> bool) -> Result<E
         Err(ExchangeError::Store(why)) => return unreached(desk, why),
         Err(other) => return Err(other),
     };
-    let mut done = match through(desk, &*store, 0, tell) {
-        Err(ExchangeError::Store(why)) => return unreached(desk, why),
-        other => other?,
+    let look = |most_file_bytes: u64| match through(desk, &*store, most_file_bytes, tell) {
+        Err(ExchangeError::Store(why)) => Ok(Looked::OffLine(why)),
+        other => other.map(|done| Looked::Exchanged(Box::new(done))),
+    };
+    match bit_by_bit(look, &mut |_| {})? {
+        Looked::Exchanged(done) => Ok(*done),
+        Looked::OffLine(why) => unreached(desk, why),
+    }
+}
+
+/// What came of a look at the store.
+#[derive(Debug)]
+pub enum Looked {
+    /// What was exchanged.
+    Exchanged(Box<Exchanged>),
+    /// It was not reached: why.
+    OffLine(String),
+}
+
+/// Facts first; photos come after the facts are there and here, a few megabytes at a time, so that new facts never wait
+/// for them. `look` exchanges once, with so many bytes of photos and papers at the most; `tell` is told after each bit.
+///
+/// # Errors
+/// Whatever `look` refuses.
+pub fn bit_by_bit<E>(
+    mut look: impl FnMut(u64) -> Result<Looked, E>,
+    tell: &mut dyn FnMut(&Exchanged),
+) -> Result<Looked, E> {
+    let mut done = match look(0)? {
+        Looked::Exchanged(done) => *done,
+        off_line => return Ok(off_line),
     };
     while done.files.is_more {
-        let next = match through(desk, &*store, FILES_AT_ONCE, tell) {
+        match look(FILES_AT_ONCE)? {
+            Looked::Exchanged(next) if next.files.bytes > 0 => {
+                done = done.and(*next);
+                tell(&done);
+            }
+            Looked::Exchanged(next) => {
+                done = done.and(*next);
+                break;
+            }
             // The facts are there and here: what was left of a photo goes on at the next exchange.
-            Err(ExchangeError::Store(why)) => return Ok(Exchanged { why: Some(why), ..done }),
-            other => other?,
-        };
-        let has_moved = next.files.bytes > 0;
-        done = done.and(next);
-        if !has_moved {
-            break;
+            Looked::OffLine(why) => {
+                done.why = Some(why);
+                break;
+            }
         }
     }
-    Ok(done)
+    Ok(Looked::Exchanged(Box::new(done)))
 }
 
 /// What is said when the store was not reached. Nothing is written of it: a device that is off line for a day would
@@ -188,6 +224,7 @@ pub fn through(
         waiting: waiting(books)?,
         troubles: troubles(books, &done)?,
         is_all_known: done.is_all_known,
+        is_parted: done.other_file.is_some(),
         photos: in_words(&done.files),
         files: done.files,
         at,
@@ -249,9 +286,12 @@ pub(crate) fn troubles(books: Books<'_>, done: &Round) -> Result<Vec<String>, Of
             if done.damaged == 1 { "1 parcel".to_owned() } else { format!("{} parcels", done.damaged) };
         troubles.push(format!("{parcels} came damaged: whoever sent them is asked for them again."));
     }
-    troubles.extend(done.taken.forks.iter().map(|fork| {
+    let me = books.setting(DEVICE)?.unwrap_or_default();
+    troubles.extend(own_trouble(books, &me, done)?);
+    troubles.extend(done.taken.forks.iter().filter(|fork| fork.device != me).map(|fork| {
         format!(
-            "Two files write as {}: from entry {} on they differ. One of them must join again as a device of its own.",
+            "Two files write as {}: from entry {} on they differ. What came second was not taken in; it stays where it \
+             was written, and comes once that file has letters of its own.",
             name(&fork.device),
             fork.device_seq
         )
@@ -265,4 +305,26 @@ pub(crate) fn troubles(books: Books<'_>, done: &Round) -> Result<Vec<String>, Of
         )
     }));
     Ok(troubles)
+}
+
+/// What a person at a file should know under whose letters another one was written, and what to do.
+fn own_trouble(books: Books<'_>, me: &str, done: &Round) -> Result<Option<String>, OfficeError> {
+    let forked = done.taken.forks.iter().filter(|fork| fork.device == me).map(|fork| fork.device_seq).min();
+    let found = done.other_file.or(forked.map(OtherFile::Differs));
+    let Some(found) = found else { return Ok(None) };
+    let ends = books.device_ends()?;
+    let end = ends.iter().find(|(device, _)| device == me).map_or(0, |(_, end)| *end);
+    let counted = |count: i64| if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") };
+    Ok(Some(match found {
+        OtherFile::GoesOn(last) => format!(
+            "The store has {} of device {me} that this file does not hold: it fell back to an older state, or another \
+             file is written under its letter. Nothing is sent from here until they have come.",
+            counted(last - end)
+        ),
+        OtherFile::Differs(seq) => format!(
+            "Another file is written as device {me} too: they differ from entry {seq} on. Nothing is lost, and nothing \
+             is sent from here until this file has a letter of its own: let the owner add a device on another one, \
+             then give this file the letter of its joining file.",
+        ),
+    }))
 }

@@ -67,6 +67,8 @@ pub struct Index {
     pub lacks: BTreeSet<Digest>,
     /// Whether it lacks more than it says.
     pub lacks_more: bool,
+    /// Its own last entry and that one's hash: by it another file that writes under the same letters is told.
+    pub end: Option<(i64, Digest)>,
 }
 
 /// The name of the head that points at an index: all there is to know that something is new.

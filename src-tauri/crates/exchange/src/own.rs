@@ -19,7 +19,7 @@ pub fn keys_of(desk: &Desk) -> Result<DeviceSecrets, ExchangeError> {
     let here = desk.books().setting(ledger::draft::DEVICE)?.unwrap_or_default();
     match desk.books().roster()?.member(&here) {
         Some(me) if me.signs_with != keys.signs_with() => {
-            Err(ExchangeError::Keys(format!("those beside the file are not those of device {here}")))
+            Err(ExchangeError::AnothersLetter(here))
         }
         _ => Ok(keys),
     }

@@ -81,7 +81,9 @@ pub fn plan_fetch(standing: &Standing<'_>, taken: &BTreeSet<String>) -> Vec<Stri
     let mut wanted = Vec::new();
     for (device, notes) in for_me {
         if standing.audience == Audience::Site {
-            wanted.extend(notes.iter().filter(|_| device != standing.me).map(|note| note.name.clone()));
+            // Of its own chain it needs nothing, unless more was written under its letters than it has.
+            let is_needed = device != standing.me || standing.others.contains_key(device);
+            wanted.extend(notes.iter().filter(|_| is_needed).map(|note| note.name.clone()));
             continue;
         }
         let mut end = standing.holds.get(device).copied().unwrap_or(0);

@@ -34,6 +34,17 @@ pub struct Round {
     pub is_all_known: bool,
     /// Photos and papers.
     pub files: FilesMoved,
+    /// What was written under this device's letters and not in this file. Nothing is sent then.
+    pub other_file: Option<OtherFile>,
+}
+
+/// What the store has under this device's letters that this file did not write.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OtherFile {
+    /// It goes on after what is here, up to this entry: this is an older state of the file, or the other is another.
+    GoesOn(i64),
+    /// From this entry on, at the latest, the two differ.
+    Differs(i64),
 }
 
 /// How far an exchange is.
@@ -101,12 +112,21 @@ fn both_ways(
     let mut heads: Vec<HeadName> =
         store.list(HEADS)?.iter().filter_map(|path| HeadName::read(path)).collect();
     let mut others = BTreeMap::new();
+    let under_own_letters = own_index(ledger, secrets, store, &heads, memory)?;
     // A roster that comes first lets the next look read what its devices say.
     for _ in 0..3 {
         others = indexes(ledger, secrets, store, &heads, memory, &mut report)?;
-        if !fetch(ledger, (secrets, store), (&listed, &others), memory, &mut report, at, tell)? {
+        let mut seen = others.clone();
+        if let Some(own) = &under_own_letters {
+            seen.insert(ledger.device().to_owned(), own.clone());
+        }
+        if !fetch(ledger, (secrets, store), (&listed, &seen), memory, &mut report, at, tell)? {
             break;
         }
+    }
+    report.other_file = other_file(ledger, under_own_letters.as_ref(), &report)?;
+    if report.other_file.is_some() {
+        return Ok(report);
     }
     send(ledger, secrets, store, (&listed, &others, &mut heads), memory, &mut report, tell)?;
     report.files =
@@ -117,6 +137,53 @@ fn both_ways(
         is_office && index.holds.get(ledger.device()).is_some_and(|held| *held >= own)
     });
     Ok(report)
+}
+
+/// What a head under this device's own letters says that this file did not put there: as it was before the file fell
+/// back to an older state, or what another file says of itself.
+fn own_index(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    heads: &[HeadName],
+    memory: &Memory,
+) -> Result<Option<Index>, ExchangeError> {
+    let mut found: Option<Index> = None;
+    for head in heads.iter().filter(|head| head.device == ledger.device()) {
+        if memory.head.as_ref() == Some(&head.parcel) {
+            continue;
+        }
+        let Some(bytes) = store.get(&format!("{PARCELS}{}", head.parcel))? else { continue };
+        let own = |letter: &str| (letter == head.device).then(|| secrets.signs_with());
+        let Ok((from, Content::Index(index))) = unpack(&head.parcel, &bytes, secrets, &own) else { continue };
+        // An older state that was here too, such as one whose removal the store has not carried out, says nothing new.
+        let is_known = match index.end {
+            Some((seq, hash)) => ledger.reading().entry_hash(&from, seq)? == Some(hash),
+            None => true,
+        };
+        if from == head.device && !is_known && found.as_ref().is_none_or(|other| other.end < index.end) {
+            found = Some(index);
+        }
+    }
+    Ok(found)
+}
+
+/// What was written under this device's letters elsewhere, once all that could be fetched of it was.
+fn other_file(
+    ledger: &Ledger,
+    under_own_letters: Option<&Index>,
+    report: &Round,
+) -> Result<Option<OtherFile>, ExchangeError> {
+    let own = report.taken.forks.iter().filter(|fork| fork.device == ledger.device());
+    if let Some(fork) = own.min_by_key(|fork| fork.device_seq) {
+        return Ok(Some(OtherFile::Differs(fork.device_seq)));
+    }
+    let Some((seq, hash)) = under_own_letters.and_then(|index| index.end) else { return Ok(None) };
+    Ok(match ledger.reading().entry_hash(ledger.device(), seq)? {
+        Some(here) if here == hash => None,
+        Some(_) => Some(OtherFile::Differs(seq)),
+        None => Some(OtherFile::GoesOn(seq)),
+    })
 }
 
 fn names(store: &dyn Store, folder: &str) -> Result<BTreeSet<String>, ExchangeError> {
@@ -385,6 +452,7 @@ fn send(
         })?;
     }
     memory.index.holds = holds;
+    memory.index.end = Some(ledger.own_end()).filter(|(seq, _)| *seq > 0);
     memory.index.damaged.retain(|name| listed.contains(name));
     say_lacking(&files_named(ledger, false)?, &mut memory.index);
     let is_shown = heads.iter().any(|head| head.device == me.letter && head.counter == before.counter)
