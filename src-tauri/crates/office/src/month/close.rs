@@ -1,6 +1,6 @@
 //! Closing a month: its figures are frozen and never change; what comes late is booked in the open month.
 
-use crate::month::end::{MonthEnd, month_end_of, not_over};
+use crate::month::end::{MonthEnd, is_over, month_end_of};
 use crate::month::loose_ends::{LooseEnd, loose_ends_of};
 use desk::Code;
 use desk::Desk;
@@ -57,8 +57,12 @@ pub fn close(
             remedy: "Settle them, or close again and accept them as they are.".to_owned(),
         });
     }
-    if let Some(why) = not_over(month, date) {
-        return Err(OfficeError::refused("date", &why, "Close it on a later day"));
+    if !is_over(month, date) {
+        return Err(OfficeError::refused(
+            "date",
+            &format!("{} is not over on {}", shown::month(month), shown::day(date)),
+            "Close it on a later day",
+        ));
     }
     let report = month_end_of(books, month)?;
     let fact = MonthClosed {

@@ -182,16 +182,18 @@ pub struct MonthEnd {
 /// When the facts cannot be read.
 pub fn month_end(desk: &Desk, month: Month) -> Result<MonthEnd, OfficeError> {
     let found = desk.books().in_one_read(|books| month_end_of(books, month))?;
-    let waits = not_over(month, desk.clock.today()).filter(|_| !found.closed);
-    let waits = waits.map(|why| format!("{why}. Close it after {}.", shown::day(month.last_day())));
+    // Without the day on which it is asked: what a month says is the same on every day on which it is so.
+    let waits = (!found.closed && !is_over(month, desk.clock.today())).then(|| {
+        let (month, last) = (shown::month(month), shown::day(month.last_day()));
+        format!("{month} is not over yet. Close it after {last}.")
+    });
     let whole = MonthEnd { waits, ..found };
     Ok(if desk.may(Act::SeeMargin)? { whole } else { owed_only(whole) })
 }
 
-/// What to say of a month that is not over on a day.
-pub(crate) fn not_over(month: Month, date: Date) -> Option<String> {
-    let over = date > month.last_day();
-    (!over).then(|| format!("{} is not over on {}", shown::month(month), shown::day(date)))
+/// Whether a month is over on a day, so that it may be closed.
+pub(crate) fn is_over(month: Month, date: Date) -> bool {
+    date > month.last_day()
 }
 
 /// A month end without cost and margin: what is owed, and whether the month is closed.
