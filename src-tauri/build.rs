@@ -86,6 +86,7 @@ const COMMANDS: &[&str] = &[
     "save_parcel",
     "take_parcel",
     "join_firm",
+    "reletter",
 ];
 
 fn main() {

@@ -97,6 +97,7 @@ fn write_all(folder: &Path) {
         exchange::Added,
         exchange::Dropped,
         exchange::Joined,
+        exchange::Relettered,
         exchange::Exchanged,
         exchange::Saved,
         exchange::TakenByHand,

@@ -2,9 +2,10 @@
 //! every minute, and when a person asks. Whoever types never waits for a line: a thread of its own looks at the store,
 //! and only what is already here is done where the ledger is written.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
-use exchange::{ExchangeError, Exchanged, Looked, Mirror, Store};
+use exchange::{ExchangeError, Exchanged, Looked, Mirror, Relettered, Store};
 use office::{Clock, Desk, OfficeError, Recorder};
 use tauri::async_runtime::block_on;
 
@@ -155,6 +156,35 @@ fn leave_finished_jobs(room: &Arc<Room>) -> Result<(), Refusal> {
     }))
 }
 
+/// Gives a file the letters of a joining file: closed where it lies on the desk, made anew, and opened. Who sits there
+/// says so again, since a PIN may have come with the letters.
+pub(crate) fn reletter(
+    room: &Arc<Room>,
+    path: PathBuf,
+    joining: PathBuf,
+    passphrase: String,
+) -> Result<Relettered, Refusal> {
+    let _one_at_a_time = held(&room.in_touch.busy);
+    let beside = Arc::clone(room);
+    block_on(room.at_the_desk(move |writing| {
+        let before = beside.file().ok();
+        beside.clear(writing);
+        beside.in_touch.forget();
+        let done = exchange::reletter(&path, &joining, &passphrase, None, &mut |_| true).map_err(words);
+        let opens = match (&before, &done) {
+            (Some(before), _) => Some((before.path.clone(), before.sample)),
+            (None, Ok(done)) => Some((done.file.clone(), false)),
+            (None, Err(_)) => None,
+        };
+        if let Some((path, sample)) = opens {
+            let (desk, busy) = Desk::open_or_read(&path, Clock::System)?;
+            beside.lay(writing, desk, busy.map(Refusal::from), sample)?;
+            beside.in_touch.wake();
+        }
+        done
+    }))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -289,5 +319,51 @@ mod tests {
         now(&office).unwrap();
         let last = office.in_touch.told().last.unwrap();
         assert!(!last.is_reached && last.why.is_some_and(|why| why.contains("there is no folder")));
+    }
+    /// The office's file was copied and both were written on: the copy says so, gets new letters, and lies open again.
+    #[test]
+    fn a_file_with_anothers_letter_is_closed_made_anew_and_opened() {
+        let home = tempfile::tempdir().unwrap();
+        let (office, _) = office_with_a_tablet(home.path());
+        let path = office.file().unwrap().path;
+        block_on(office.take_away()).unwrap();
+        let other = home.path().join("laptop.tearoff");
+        for (from, to) in [
+            (path.clone(), other.clone()),
+            (path.with_extension("tearoff.key"), other.with_extension("tearoff.key")),
+        ] {
+            std::fs::copy(from, to).unwrap();
+        }
+        let laptop = Room::new(Settings::default());
+        block_on(office.put(&path, false)).unwrap();
+        block_on(laptop.put(&other, false)).unwrap();
+        for room in [&office, &laptop] {
+            sit(room, Role::Owner);
+            record(room, json!({"kind": "vendor", "name": "Birch Run Gutters"}));
+        }
+        now(&office).unwrap();
+        now(&laptop).unwrap();
+        let told = laptop.in_touch.told().last.unwrap();
+        assert!(
+            told.parted.is_some_and(|words| words.contains("that one keeps the letter"))
+                && told.sent.is_none()
+        );
+        let joining = home.path().join("laptop.joining");
+        let to = joining.clone();
+        let added = block_on(office.write(Act::KeepDevices, move |writing| {
+            let person = office::person_named(&writing.desk, "Ruth Quill")?;
+            Ok(exchange::add_device(&mut writing.desk, "The laptop", person, None, &to)?)
+        }));
+        now(&office).unwrap();
+        let wrong =
+            reletter(&laptop, other.clone(), joining.clone(), "abcd-efgh-jkmn-pqrs".to_owned()).unwrap_err();
+        assert_eq!(wrong.field.as_deref(), Some("passphrase"));
+        assert!(laptop.file().unwrap().writes, "it lies open as it did");
+        let done = reletter(&laptop, other.clone(), joining, added.unwrap().passphrase).unwrap();
+        assert_eq!((done.was.as_str(), done.letter.as_str(), done.entries), ("A", "C", 1));
+        assert!(laptop.file().unwrap().writes && laptop.in_touch.told().last.is_none());
+        now(&laptop).unwrap();
+        now(&office).unwrap();
+        assert_eq!(office.in_touch.told().last.unwrap().came, ["1 vendor from The laptop"]);
     }
 }

@@ -152,5 +152,6 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::devices::save_parcel,
         commands::devices::take_parcel,
         commands::devices::join_firm,
+        commands::devices::reletter,
     ]
 }

@@ -380,3 +380,105 @@ fn what_two_devices_say_against_each_other_is_shown_with_both_sides_until_it_is_
     firm.good(&["record", "office.tearoff", &fact.replace('\n', " ")]);
     assert_eq!(firm.good(&asked).trim(), "The firm's devices contradict each other in nothing.");
 }
+
+/// The office's file is copied to another computer, such as with a disk that was restored, and both go on: the second
+/// is told, sends nothing, and goes on under new letters. What each gave a number to is found, and one number given
+/// twice is a question.
+#[test]
+fn two_files_written_under_one_letter_are_told_apart_and_one_gets_new_letters() {
+    let firm = Firm::three();
+    let folder = firm.home.path();
+    let elsewhere = TempDir::new().unwrap();
+    let (there, copy) = (elsewhere.path(), elsewhere.path().join("office.tearoff"));
+    std::fs::copy(folder.join("office.tearoff"), &copy).unwrap();
+    std::fs::copy(folder.join("office.tearoff.key"), there.join("office.tearoff.key")).unwrap();
+    let invoice = |amount: &str| {
+        format!(
+            r#"{{"kind": "invoice", "date": "2026-03-09", "job": "26-001", "number": "1001", "purpose": "progress",
+            "due": "2026-03-20", "lines": [{{"description": "first half", "amount": "{amount}"}}]}}"#
+        )
+        .replace('\n', " ")
+    };
+    firm.good(&["record", "office.tearoff", &invoice("4000.00")]);
+    firm.exchange("office.tearoff");
+    good(there, &["record", "office.tearoff", &invoice("5000.00")]);
+    let find = r#"{"kind": "condition", "date": "2026-03-09", "job": "26-001", "number": "7", "place": "eave",
+        "cause": "ice-dam", "damaged": "deck-sheet", "counted_in": "sheet", "count": "3"}"#;
+    good(there, &["record", "office.tearoff", &find.replace('\n', " ")]);
+
+    let told = json(there, &["exchange", "office.tearoff", "--once"]);
+    let parted = told["parted"].as_str().unwrap();
+    assert!(parted.contains("and that one keeps the letter. Nothing is lost"), "{told}");
+    assert!(parted.contains("what only this file holds, 2 entries, stays here"), "{told}");
+    assert_eq!((&told["sent"], &told["waiting"]), (&Value::Null, &2.into()), "{told}");
+    assert_eq!(firm.exchange("office.tearoff")["parted"], Value::Null);
+    // Nobody's file gets new letters where no other is written under its own.
+    let spare = firm.add("The spare laptop", "Olive Marsh", "spare.joining");
+    firm.exchange("office.tearoff");
+    let joining = firm.path("spare.joining");
+    let refused = joined(folder, &["device", "office.tearoff", "reletter", &joining], &spare);
+    assert_eq!(refused.status.code(), Some(3), "{}", text(&refused));
+    assert!(text(&refused).contains("nothing in the store shows"), "{}", text(&refused));
+    assert_eq!(firm.entries("office.tearoff", "D"), 0);
+
+    let done = joined(there, &["device", "office.tearoff", "reletter", &joining], &spare);
+    assert!(done.status.success(), "{}", text(&done));
+    let done: Value = serde_json::from_str(&text(&done)).unwrap();
+    let as_said = (done["was"].as_str(), done["letter"].as_str(), done["entries"].as_u64());
+    assert_eq!(as_said, (Some("A"), Some("D"), Some(2)), "{done}");
+    assert!(there.join("office, as A.tearoff").exists());
+    let sent = json(there, &["exchange", "office.tearoff", "--once"]);
+    assert_eq!((&sent["sent"], &sent["parted"]), (&"1 hidden condition and 1 invoice".into(), &Value::Null));
+    let came = firm.exchange("office.tearoff");
+    assert_eq!(lines(&came["came"]), ["1 hidden condition and 1 invoice from The spare laptop"]);
+
+    // Both have both; the number of one is still what names it, and the number given twice is asked about.
+    for (at, file) in [(folder, "office.tearoff"), (there, "office.tearoff")] {
+        assert_eq!(json(at, &["--person", "Olive Marsh", "verify", file])["good"], true);
+        let asked = good(at, &["--person", "Olive Marsh", "questions", file, "--month", "2026-03"]);
+        assert!(asked.contains("Invoice 1001 was issued 2 times.") && asked.contains("5,000.00"), "{asked}");
+        let stage = if at == folder { "begun" } else { "done" };
+        let repair = format!(
+            r#"{{"kind": "repair", "date": "2026-03-10", "condition": "26-001/7", "stage": "{stage}"}}"#
+        );
+        good(at, &["--person", "Olive Marsh", "record", file, &repair]);
+        firm.exchange("office.tearoff");
+        json(there, &["exchange", "office.tearoff", "--once"]);
+    }
+}
+
+/// Two copies on one computer are opened by nothing, and whoever tries is told what to do.
+#[test]
+fn two_copies_on_one_computer_are_refused_with_what_to_do() {
+    let firm = Firm::three();
+    let folder = firm.home.path();
+    let elsewhere = TempDir::new().unwrap();
+    let there = elsewhere.path();
+    for name in ["office.tearoff", "office.tearoff.key"] {
+        std::fs::copy(folder.join(name), there.join(name)).unwrap();
+    }
+    firm.log_a_find("office.tearoff", "1");
+    let vendor = r#"{"kind": "vendor", "name": "Birch Run Gutters"}"#;
+    good(there, &["record", "office.tearoff", vendor]);
+    // It comes back beside the first one.
+    for name in ["office.tearoff", "office.tearoff.key"] {
+        std::fs::copy(there.join(name), folder.join(name.replace("office", "laptop"))).unwrap();
+    }
+    let refused = bad(folder, &["record", "laptop.tearoff", vendor], 6);
+    assert!(refused["message"].as_str().unwrap().contains("both were written under one letter"), "{refused}");
+    let remedy = refused["remedy"].as_str().unwrap();
+    assert!(
+        remedy.contains("Let the owner add a device there, then give the other one new letters"),
+        "{refused}"
+    );
+    // What it says can be done.
+    let spare = firm.add("The laptop", "Olive Marsh", "spare.joining");
+    firm.exchange("office.tearoff");
+    let words = ["device", "laptop.tearoff", "reletter", "spare.joining"];
+    let done = joined(folder, &words, &spare);
+    assert!(done.status.success(), "{}", text(&done));
+    firm.exchange("laptop.tearoff");
+    assert_eq!(lines(&firm.exchange("office.tearoff")["came"]), ["1 vendor from The laptop"]);
+    firm.log_a_find("laptop.tearoff", "D2");
+    firm.log_a_find("office.tearoff", "3");
+}

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use exchange::{Added, Devices, Dropped, Saved, TakenByHand};
+use exchange::{Added, Devices, Dropped, Relettered, Saved, TakenByHand};
 use office::{Act, OfficeError, Role};
 use tauri::AppHandle;
 use tauri::async_runtime::spawn_blocking;
@@ -129,6 +129,25 @@ pub(crate) async fn join_firm(
     let beside = Arc::clone(&room);
     let _ = spawn_blocking(move || exchanging::now(&beside)).await;
     super::desk::state(&room).await
+}
+
+/// Gives a file new letters where another one was written under its own: the file on the desk, or one chosen in the
+/// system's dialog; the joining file is chosen there too.
+#[tauri::command]
+pub(crate) async fn reletter(
+    app: AppHandle,
+    room: InRoom<'_>,
+    passphrase: String,
+) -> Result<Relettered, Refusal> {
+    let file = match room.file() {
+        Ok(_) => room.admit(Act::Exchange)?.path,
+        // Two copies on one computer are opened by nothing until one has new letters.
+        Err(_) => dialog::ask(&app, Ask::FIRM).await?,
+    };
+    let joining = dialog::ask(&app, Ask::JOINING).await?;
+    let beside = Arc::clone(&room);
+    let done = spawn_blocking(move || exchanging::reletter(&beside, file, joining, passphrase));
+    done.await.map_err(|_| Refusal::broken())?
 }
 
 /// The name proposed for a joined machine's file.

@@ -66,6 +66,7 @@ import type { RecordedFact } from './bindings/RecordedFact';
 import type { Calculation } from './bindings/Calculation';
 import type { Code } from './bindings/Code';
 import type { Refusal as Full } from './bindings/Refusal';
+import type { Relettered } from './bindings/Relettered';
 import type { SavedPaper } from './bindings/SavedPaper';
 import type { Role } from './bindings/Role';
 import type { RoofRead } from './bindings/RoofRead';
@@ -257,6 +258,8 @@ export interface Commands {
   take_parcel: { takes: Nothing; answers: TakenByHand };
   /** Asks for the joining file, then for the place of this machine's own file. */
   join_firm: { takes: { passphrase: string }; answers: DeskState };
+  /** Asks for the file, where none is open, then for the joining file. */
+  reletter: { takes: { passphrase: string }; answers: Relettered };
 
   stop: { takes: { work: Work }; answers: null };
 }

@@ -55,6 +55,14 @@ impl From<LedgerError> for OfficeError {
             LedgerError::Refused { field, problem, remedy } => {
                 return OfficeError::refused(field.clone(), problem, remedy.clone());
             }
+            LedgerError::OtherEnd { path, problem, remedy } => {
+                return OfficeError {
+                    code: Code::Damaged,
+                    field: None,
+                    message: format!("{}: {problem}. Nothing was changed.", path.display()),
+                    remedy: remedy.clone(),
+                };
+            }
             LedgerError::Missing(_) | LedgerError::Replaced(_) => Code::Missing,
             LedgerError::Exists(_) | LedgerError::Companion { .. } => Code::Exists,
             LedgerError::Foreign { .. } => Code::Foreign,
@@ -62,7 +70,7 @@ impl From<LedgerError> for OfficeError {
             LedgerError::NetworkPlace { .. } => Code::Network,
             LedgerError::Busy { .. } => Code::Busy,
             LedgerError::Alarm { .. } => Code::Alarm,
-            LedgerError::Damaged { .. } | LedgerError::OtherEnd { .. } => Code::Damaged,
+            LedgerError::Damaged { .. } => Code::Damaged,
             LedgerError::Stopped => Code::Stopped,
             LedgerError::Lock { .. } | LedgerError::Linked(_) => Code::Occupied,
             LedgerError::Pragma { .. } | LedgerError::Io { .. } | LedgerError::Sqlite(_) => Code::Io,

@@ -205,24 +205,27 @@ fn joining(
     })
 }
 
-/// The letters after the last that any device has or had.
+/// The letters after the last that this device gave. The device on which the books were made gives B to Z, then AA to
+/// AZ; any other owner's gives those that begin with its own. So two owners who cannot reach each other never give the
+/// same.
 fn free_letter(desk: &Desk) -> Result<String, OfficeError> {
     let books = desk.books();
+    let here = books.setting(ledger::draft::DEVICE)?.unwrap_or_else(|| FOUNDER.to_owned());
     let said = books.all_with_reversed::<Device>()?.into_iter().map(|held| held.fact.letter);
     let wrote = books.device_ends()?.into_iter().map(|(letter, _)| letter);
-    let used: BTreeSet<(usize, String)> = said.chain(wrote).map(|letter| (letter.len(), letter)).collect();
-    Ok(used.last().map_or_else(|| FOUNDER.to_owned(), |(_, letter)| after(letter)))
+    let used: BTreeSet<String> = said.chain(wrote).collect();
+    free_of(&here, &used).ok_or_else(|| {
+        let problem = "every letter that this device can give is given";
+        OfficeError::refused("letter", problem, "Add the device on another device of the owner's")
+    })
 }
 
-/// B after A, AA after Z.
-fn after(letters: &str) -> String {
-    match letters.as_bytes().split_last() {
-        None => "A".to_owned(),
-        Some((b'Z', before)) => after(&String::from_utf8_lossy(before)) + "A",
-        Some((last, before)) => {
-            String::from_utf8_lossy(before).into_owned() + &char::from(last.saturating_add(1)).to_string()
-        }
-    }
+fn free_of(here: &str, used: &BTreeSet<String>) -> Option<String> {
+    let alphabet = || (b'A'..=b'Z').map(char::from);
+    let alone = alphabet().skip(1).filter(|_| here == FOUNDER).map(String::from);
+    let given: Vec<String> = alone.chain(alphabet().map(|sign| format!("{here}{sign}"))).collect();
+    let last = given.iter().rposition(|letter| used.contains(letter));
+    given.into_iter().nth(last.map_or(0, |last| last + 1))
 }
 
 /// Drops a device: nothing is sent to it any more, and what it writes from now on is believed by nobody. What it sent
@@ -259,12 +262,36 @@ pub fn drop_device(desk: &mut Desk, letter: &str, reason: Option<&str>) -> Resul
 
 #[cfg(test)]
 mod tests {
-    use super::after;
+    use super::free_of;
 
     #[test]
-    fn letters_go_on_as_columns_of_a_sheet_do() {
-        for (one, next) in [("", "A"), ("A", "B"), ("Y", "Z"), ("Z", "AA"), ("AZ", "BA"), ("ZZ", "AAA")] {
-            assert_eq!(after(one), next);
+    fn no_two_owners_can_give_one_letter() {
+        let free =
+            |here: &str, used: &[&str]| free_of(here, &used.iter().map(|&letter| letter.into()).collect());
+        for (here, used, next) in [
+            ("A", &["A"][..], "B"),
+            ("A", &["A", "B", "D"], "E"),
+            ("A", &["A", "Z"], "AA"),
+            ("A", &["A", "Z", "AB", "BA"], "AC"),
+            ("B", &["A", "B", "C"], "BA"),
+            ("B", &["A", "B", "BA", "BC"], "BD"),
+            ("AA", &["A", "AA", "AB"], "AAA"),
+        ] {
+            assert_eq!(free(here, used).as_deref(), Some(next), "{here}, {used:?}");
         }
+        assert_eq!(free("B", &["BZ"]), None);
+        // All that each of several devices can give, and nothing twice.
+        let mut all = Vec::new();
+        for here in ["A", "B", "C", "AA", "BA"] {
+            let mut used = std::collections::BTreeSet::new();
+            while let Some(letter) = free_of(here, &used) {
+                used.insert(letter);
+            }
+            all.extend(used);
+        }
+        let count = all.len();
+        all.sort();
+        all.dedup();
+        assert_eq!((count, all.len()), (25 + 5 * 26, count));
     }
 }

@@ -46,6 +46,12 @@ pub enum ExchangeError {
     /// The keys of this device.
     #[error("The keys of this device: {0}.")]
     Keys(String),
+    /// The firm knows the device of these letters by another key.
+    #[error(
+        "The firm knows device {0} by another key: two devices were given this letter, or another file's keys lie \
+         beside this one. Nothing was sent."
+    )]
+    AnothersLetter(String),
     /// A person stopped it.
     #[error("Stopped as asked. What came until then stays, and what is left comes at the next exchange.")]
     Stopped,
@@ -77,6 +83,11 @@ impl ExchangeError {
                 (Code::NotFound, None, "Let the owner add this device, and join with the file that gives.")
             }
             ExchangeError::Parcel { .. } | ExchangeError::Keys(_) => (Code::Damaged, None, ""),
+            ExchangeError::AnothersLetter(_) => (
+                Code::Refused,
+                Some("device"),
+                "Let the owner add a device on another one, then give this file the letter of its joining file.",
+            ),
             ExchangeError::NotForUs => (
                 Code::Refused,
                 Some("parcel"),

@@ -6,7 +6,7 @@ use crate::index::Audience;
 use crate::memory::remembered;
 use crate::news::listed;
 use crate::own::keys_of;
-use crate::round::{FILES_AT_ONCE, Round, Step, round};
+use crate::round::{FILES_AT_ONCE, OtherFile, Round, Step, round};
 use crate::settings::{chosen_store, refuse_another_firms};
 use crate::stored::Store;
 use desk::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
@@ -41,6 +41,10 @@ pub struct Exchanged {
     pub troubles: Vec<String>,
     /// Whether an office has all that this device wrote.
     pub is_all_known: bool,
+    /// Where another file was written under this device's letters and this one is to get new ones: what is so, and what
+    /// to do. It sends nothing until then.
+    #[serde(default)]
+    pub parted: Option<String>,
     /// How it stands with photos and papers: “3 photos or papers came; 1 photo or paper waits to be sent”.
     pub photos: Option<String>,
     /// The same, counted.
@@ -221,6 +225,7 @@ pub fn through(
         waiting: waiting(books)?,
         troubles: troubles(books, &done)?,
         is_all_known: done.is_all_known,
+        parted: if is_parted(&done) { own_trouble(books, &me, &done)? } else { None },
         photos: in_words(&done.files),
         files: done.files,
         at,
@@ -282,9 +287,12 @@ pub(crate) fn troubles(books: Books<'_>, done: &Round) -> Result<Vec<String>, Of
             if done.damaged == 1 { "1 parcel".to_owned() } else { format!("{} parcels", done.damaged) };
         troubles.push(format!("{parcels} came damaged: whoever sent them is asked for them again."));
     }
-    troubles.extend(done.taken.forks.iter().map(|fork| {
+    let me = books.setting(DEVICE)?.unwrap_or_default();
+    troubles.extend(own_trouble(books, &me, done)?);
+    troubles.extend(done.taken.forks.iter().filter(|fork| fork.device != me).map(|fork| {
         format!(
-            "Two files write as {}: from entry {} on they differ. One of them must join again as a device of its own.",
+            "Two files write as {}: from entry {} on they differ. What came second was not taken in; it stays where it \
+             was written, and comes once that file has letters of its own.",
             name(&fork.device),
             fork.device_seq
         )
@@ -298,4 +306,37 @@ pub(crate) fn troubles(books: Books<'_>, done: &Round) -> Result<Vec<String>, Of
         )
     }));
     Ok(troubles)
+}
+
+/// Whether this file is the one that is to get new letters.
+fn is_parted(done: &Round) -> bool {
+    matches!(done.other_file, Some(OtherFile::GoesOn(_) | OtherFile::Differs(_)))
+}
+
+/// What a person at a file should know under whose letters another one was written, and what to do.
+fn own_trouble(books: Books<'_>, me: &str, done: &Round) -> Result<Option<String>, OfficeError> {
+    let forked = done.taken.forks.iter().filter(|fork| fork.device == me).map(|fork| fork.device_seq).min();
+    let Some(found) = done.other_file.or(forked.map(OtherFile::Differs)) else { return Ok(None) };
+    let ends = books.device_ends()?;
+    let end = ends.iter().find(|(device, _)| device == me).map_or(0, |(_, end)| *end);
+    let counted =
+        |count: i64| if count == 1 { "1 entry".to_owned() } else { format!("{} entries", count.max(0)) };
+    Ok(Some(match found {
+        OtherFile::GoesOn(last) => format!(
+            "The store knows of {} of device {me} that this file does not hold and that cannot be fetched: it fell \
+             back to an older state, or another file is written as {me} too. Nothing is sent from here until that has \
+             come, or this file has new letters.",
+            counted(last - end)
+        ),
+        OtherFile::Differs(seq) => format!(
+            "Another file was written as device {me} too, and that one keeps the letter. Nothing is lost: what only \
+             this file holds, {}, stays here until it has new letters. Let the owner add a device on another machine \
+             than this one, and use its joining file here.",
+            counted(end - seq + 1)
+        ),
+        OtherFile::Yields(_) => format!(
+            "Another file was written as device {me} too. This one keeps the letter. What the other one holds stays \
+             there until it has new letters: let the owner add a device here, and use its joining file there.",
+        ),
+    }))
 }

@@ -67,6 +67,17 @@ pub struct Index {
     pub lacks: BTreeSet<Digest>,
     /// Whether it lacks more than it says.
     pub lacks_more: bool,
+    /// The hash of the last entry that it has of each device: by it two files that write under the same letters are
+    /// told apart.
+    pub ends: BTreeMap<String, Digest>,
+}
+
+impl Index {
+    /// The last entry that it has of a device, and that one's hash.
+    #[must_use]
+    pub(crate) fn end(&self, device: &str) -> Option<(i64, Digest)> {
+        Some((*self.holds.get(device)?, *self.ends.get(device)?))
+    }
 }
 
 /// The name of the head that points at an index: all there is to know that something is new.

@@ -1,6 +1,7 @@
 //! What this device has of its own: its keys, and the key by which its firm is told from another.
 
 use crate::error::ExchangeError;
+use crate::letters::finish;
 use crate::secrets::DeviceSecrets;
 use desk::{Desk, OfficeError};
 use jiff::civil::Date;
@@ -15,12 +16,13 @@ use ledger::{Id, PublicKey};
 /// # Errors
 /// When it has none, or another device's.
 pub fn keys_of(desk: &Desk) -> Result<DeviceSecrets, ExchangeError> {
-    let keys = DeviceSecrets::kept(&desk.path())?.ok_or(ExchangeError::NoKeys)?;
     let here = desk.books().setting(ledger::draft::DEVICE)?.unwrap_or_default();
+    if desk.writes() {
+        finish(&desk.path(), &here)?;
+    }
+    let keys = DeviceSecrets::kept(&desk.path())?.ok_or(ExchangeError::NoKeys)?;
     match desk.books().roster()?.member(&here) {
-        Some(me) if me.signs_with != keys.signs_with() => {
-            Err(ExchangeError::Keys(format!("those beside the file are not those of device {here}")))
-        }
+        Some(me) if me.signs_with != keys.signs_with() => Err(ExchangeError::AnothersLetter(here)),
         _ => Ok(keys),
     }
 }
@@ -28,6 +30,7 @@ pub fn keys_of(desk: &Desk) -> Result<DeviceSecrets, ExchangeError> {
 /// This device's keys; the device on which the books were made gives itself some, and its line in the roster.
 pub(crate) fn own_keys(desk: &mut Desk) -> Result<DeviceSecrets, ExchangeError> {
     let here = desk.ledger()?.device().to_owned();
+    finish(&desk.path(), &here)?;
     if here != FOUNDER || desk.books().roster()?.member(FOUNDER).is_some() {
         return keys_of(desk);
     }

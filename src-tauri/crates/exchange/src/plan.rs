@@ -73,20 +73,29 @@ impl Standing<'_> {
 pub fn plan_fetch(standing: &Standing<'_>, taken: &BTreeSet<String>) -> Vec<String> {
     let mut for_me: BTreeMap<&str, Vec<&Note>> = BTreeMap::new();
     for note in standing.sound() {
-        if note.audience == standing.audience && note.to.contains(standing.me) && !taken.contains(&note.name)
-        {
+        if note.audience == standing.audience && note.to.contains(standing.me) {
             for_me.entry(&note.span.device).or_default().push(note);
         }
     }
     let mut wanted = Vec::new();
     for (device, notes) in for_me {
+        if device == standing.me
+            && let Some(other) = standing.others.get(device)
+        {
+            wanted.extend(written_elsewhere(standing.mine, other, &notes));
+            continue;
+        }
         if standing.audience == Audience::Site {
-            wanted.extend(notes.iter().filter(|_| device != standing.me).map(|note| note.name.clone()));
+            let is_needed = |note: &&&Note| device != standing.me && !taken.contains(&note.name);
+            wanted.extend(notes.iter().filter(is_needed).map(|note| note.name.clone()));
             continue;
         }
         let mut end = standing.holds.get(device).copied().unwrap_or(0);
         let next = |end: i64| {
-            let carries_on = notes.iter().filter(|note| note.span.first <= end + 1 && note.span.last > end);
+            let is_new = |note: &&&Note| {
+                note.span.first <= end + 1 && note.span.last > end && !taken.contains(&note.name)
+            };
+            let carries_on = notes.iter().filter(is_new);
             carries_on.max_by_key(|note| note.span.last)
         };
         while let Some(note) = next(end) {
@@ -95,6 +104,15 @@ pub fn plan_fetch(standing: &Standing<'_>, taken: &BTreeSet<String>) -> Vec<Stri
         }
     }
     wanted
+}
+
+/// What another file, or its own before it fell back to an older state, has put there under its letters.
+fn written_elsewhere(mine: &Index, other: &Index, notes: &[&Note]) -> Vec<String> {
+    let has_put = |index: &Index, note: &Note| index.parcels.iter().any(|put| put.name == note.name);
+    let mut theirs: Vec<&&Note> =
+        notes.iter().filter(|note| has_put(other, note) && !has_put(mine, note)).collect();
+    theirs.sort_by_key(|note| (note.span.first, note.span.last));
+    theirs.into_iter().map(|note| note.name.clone()).collect()
 }
 
 /// What to send: of its own chain all that the store lacks; of another's what it has lacked for some time.

@@ -5,7 +5,7 @@ use crate::error::ExchangeError;
 use crate::files::{Carrier, FilesMoved, files_named, say_lacking};
 use crate::index::{Audience, HEADS, HeadName, Index, MEMORY, Note, PARCELS, Span};
 use crate::memory::{Memory, remembered};
-use crate::parcel::{Content, pack, unpack};
+use crate::parcel::{Content, name_of, pack, unpack};
 use crate::plan::{Standing, Wish, lacking, plan_fetch, plan_send};
 use crate::secrets::DeviceSecrets;
 use crate::stored::Store;
@@ -15,7 +15,8 @@ use jiff::Timestamp;
 use ledger::roster::FOUNDER;
 use ledger::take_in::{FOUNDER_KEY, Fork, RefusedPart};
 use ledger::{
-    Books, ChainPart, HowMuch, Id, Ledger, LedgerError, Member, PublicKey, Roster, SignedHead, TakenIn,
+    Books, ChainPart, Digest, HowMuch, Id, Ledger, LedgerError, Member, PublicKey, Roster, SignedHead,
+    TakenIn,
 };
 use std::collections::{BTreeMap, BTreeSet, HashSet};
 
@@ -34,6 +35,20 @@ pub struct Round {
     pub is_all_known: bool,
     /// Photos and papers.
     pub files: FilesMoved,
+    /// What was written under this device's letters and not in this file. Nothing is sent then, unless this is the file
+    /// that keeps them.
+    pub other_file: Option<OtherFile>,
+}
+
+/// What the store has under this device's letters that this file did not write.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OtherFile {
+    /// It goes on after what is here, up to this entry: this is an older state of the file, or the other is another.
+    GoesOn(i64),
+    /// From this entry on, at the latest, the two differ, and this is the one that gets new letters.
+    Differs(i64),
+    /// They differ, and the other one gets new letters.
+    Yields(i64),
 }
 
 /// How far an exchange is.
@@ -101,12 +116,24 @@ fn both_ways(
     let mut heads: Vec<HeadName> =
         store.list(HEADS)?.iter().filter_map(|path| HeadName::read(path)).collect();
     let mut others = BTreeMap::new();
+    let under_own_letters = own_index(ledger, secrets, store, &heads, memory)?;
     // A roster that comes first lets the next look read what its devices say.
     for _ in 0..3 {
         others = indexes(ledger, secrets, store, &heads, memory, &mut report)?;
-        if !fetch(ledger, (secrets, store), (&listed, &others), memory, &mut report, at, tell)? {
+        let mut seen = others.clone();
+        if let Some(own) = &under_own_letters {
+            seen.insert(ledger.device().to_owned(), own.clone());
+        }
+        if !fetch(ledger, (secrets, store), (&listed, &seen), memory, &mut report, at, tell)? {
             break;
         }
+    }
+    if is_anothers(ledger, secrets, store, &heads, others.is_empty())? {
+        return Err(ExchangeError::AnothersLetter(ledger.device().to_owned()));
+    }
+    report.other_file = other_file(ledger, under_own_letters.as_ref(), &others, memory, &report)?;
+    if matches!(report.other_file, Some(OtherFile::GoesOn(_) | OtherFile::Differs(_))) {
+        return Ok(report);
     }
     send(ledger, secrets, store, (&listed, &others, &mut heads), memory, &mut report, tell)?;
     report.files =
@@ -117,6 +144,105 @@ fn both_ways(
         is_office && index.holds.get(ledger.device()).is_some_and(|held| *held >= own)
     });
     Ok(report)
+}
+
+/// Whether another device has these letters: the roster knows them by another key; or nobody says anything to this one,
+/// and a whole index lies there under its letters that its key does not open, though every device can open its own.
+fn is_anothers(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    heads: &[HeadName],
+    is_told_nothing: bool,
+) -> Result<bool, ExchangeError> {
+    let me = ledger.device();
+    if ledger.reading().roster()?.member(me).is_some_and(|member| member.signs_with != secrets.signs_with()) {
+        return Ok(true);
+    }
+    if !is_told_nothing {
+        return Ok(false);
+    }
+    for head in heads.iter().filter(|head| head.device == me) {
+        let Some(bytes) = store.get(&format!("{PARCELS}{}", head.parcel))? else { continue };
+        let own = |_: &str| Some(secrets.signs_with());
+        if name_of(&bytes) == head.parcel && unpack(&head.parcel, &bytes, secrets, &own).is_err() {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
+
+/// What a head under this device's own letters says that this file did not put there: as it was before the file fell
+/// back to an older state, or what another file says of itself.
+fn own_index(
+    ledger: &Ledger,
+    secrets: &DeviceSecrets,
+    store: &dyn Store,
+    heads: &[HeadName],
+    memory: &Memory,
+) -> Result<Option<Index>, ExchangeError> {
+    let mut found: Option<Index> = None;
+    for head in heads.iter().filter(|head| head.device == ledger.device()) {
+        if memory.head.as_ref() == Some(&head.parcel) {
+            continue;
+        }
+        let Some(bytes) = store.get(&format!("{PARCELS}{}", head.parcel))? else { continue };
+        let own = |letter: &str| (letter == head.device).then(|| secrets.signs_with());
+        let Ok((from, Content::Index(index))) = unpack(&head.parcel, &bytes, secrets, &own) else { continue };
+        // An older state that was here too, such as one whose removal the store has not carried out, says nothing new.
+        let is_known = match index.end(&from) {
+            Some((seq, hash)) => ledger.reading().entry_hash(&from, seq)? == Some(hash),
+            None => true,
+        };
+        if from == head.device
+            && !is_known
+            && found.as_ref().is_none_or(|other| other.end(&from) < index.end(&from))
+        {
+            found = Some(index);
+        }
+    }
+    Ok(found)
+}
+
+/// What was written under this device's letters elsewhere, once all that could be fetched of it was.
+fn other_file(
+    ledger: &Ledger,
+    under_own_letters: Option<&Index>,
+    others: &BTreeMap<String, Index>,
+    memory: &Memory,
+    report: &Round,
+) -> Result<Option<OtherFile>, ExchangeError> {
+    let me = ledger.device();
+    let forked = report.taken.forks.iter().filter(|fork| fork.device == me).map(|fork| fork.device_seq).min();
+    let end = under_own_letters.and_then(|index| index.end(me));
+    let differs = match (forked, end) {
+        (Some(seq), _) => seq,
+        (None, None) => return Ok(None),
+        (None, Some((seq, hash))) => match ledger.reading().entry_hash(me, seq)? {
+            Some(here) if here == hash => return Ok(None),
+            Some(_) => seq,
+            None => return Ok(Some(OtherFile::GoesOn(seq))),
+        },
+    };
+    let keeps = keeps_letters(ledger, differs, end, (others, &memory.index))?;
+    Ok(Some(if keeps { OtherFile::Yields(differs) } else { OtherFile::Differs(differs) }))
+}
+
+/// Which of two files that wrote under one letter keeps it: both come to the same answer. The one whose entries another
+/// device has keeps it; where none has any yet, the one that has put more into the store.
+fn keeps_letters(
+    ledger: &Ledger,
+    differs: i64,
+    other_end: Option<(i64, Digest)>,
+    (others, own): (&BTreeMap<String, Index>, &Index),
+) -> Result<bool, LedgerError> {
+    let me = ledger.device();
+    // What both have written says nothing.
+    let had = others.values().filter_map(|index| index.end(me)).find(|(seq, _)| *seq >= differs);
+    match had {
+        Some((seq, hash)) => Ok(ledger.reading().entry_hash(me, seq)? == Some(hash)),
+        None => Ok(own.end(me).is_some() && own.end(me) > other_end),
+    }
 }
 
 fn names(store: &dyn Store, folder: &str) -> Result<BTreeSet<String>, ExchangeError> {
@@ -213,6 +339,15 @@ pub(crate) fn held(ledger: &Ledger) -> Result<BTreeMap<String, i64>, LedgerError
         }
     }
     Ok(held)
+}
+
+/// The hashes of the entries up to which each chain is here.
+fn ends(ledger: &Ledger, holds: &BTreeMap<String, i64>) -> Result<BTreeMap<String, Digest>, LedgerError> {
+    let mut ends = BTreeMap::new();
+    for (device, seq) in holds {
+        ends.extend(ledger.reading().entry_hash(device, *seq)?.map(|hash| (device.clone(), hash)));
+    }
+    Ok(ends)
 }
 
 /// What a copy that has joined and knows nobody yet may be sent: the file says of itself what it is.
@@ -384,6 +519,7 @@ fn send(
             memory.unsaid = true;
         })?;
     }
+    memory.index.ends = ends(ledger, &holds)?;
     memory.index.holds = holds;
     memory.index.damaged.retain(|name| listed.contains(name));
     say_lacking(&files_named(ledger, false)?, &mut memory.index);

@@ -115,12 +115,18 @@ impl DeviceSecrets {
     /// When another device's keys are there, or the disk refuses. What was there is then as it was.
     pub fn keep(&self, ledger: &Path) -> Result<(), ExchangeError> {
         let path = DeviceSecrets::file(ledger);
-        let failed = |error: std::io::Error| ExchangeError::Keys(format!("{}: {error}", path.display()));
         if let Some(there) = DeviceSecrets::kept(ledger)?
             && there.signs_with() != self.signs_with()
         {
             return Err(ExchangeError::Keys(format!("{} holds another device's", path.display())));
         }
+        self.take_the_place_of(ledger)
+    }
+
+    /// Keeps the keys beside the ledger in place of whatever lies there.
+    pub(crate) fn take_the_place_of(&self, ledger: &Path) -> Result<(), ExchangeError> {
+        let path = DeviceSecrets::file(ledger);
+        let failed = |error: std::io::Error| ExchangeError::Keys(format!("{}: {error}", path.display()));
         let text =
             serde_json::to_string(&self.written()).map_err(|error| ExchangeError::Keys(error.to_string()))?;
         let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));

@@ -73,6 +73,7 @@ impl Ledger {
         let (conn, lock) = open::write(path)?;
         let mut ledger = Ledger::around(conn, path, lock)?;
         if let Some(kept) = &mut ledger.kept {
+            kept.settle(&ledger.conn)?;
             kept.check(path, &ledger.conn)?;
             kept.keep(&ledger.device, &ledger.end);
         }

@@ -10,7 +10,7 @@ use crate::kind::{KindSpec, Record};
 use crate::kinds::kind_spec;
 use crate::read::{self, Books};
 use crate::salt::Salt;
-use crate::signing::SignedHead;
+use crate::signing::{DeviceKey, SignedHead};
 use crate::spine::{self, Digests};
 use rusqlite::params;
 use serde::{Deserialize, Serialize};
@@ -65,6 +65,21 @@ impl ChainPart {
     #[must_use]
     pub fn first_seq(&self) -> i64 {
         self.head.device_seq - i64::try_from(self.entries.len()).unwrap_or(i64::MAX) + 1
+    }
+
+    /// Entries that go on after another device's end, under its letters and signed by it.
+    pub(crate) fn signed_anew(
+        key: &DeviceKey,
+        device: &str,
+        (after, hash): (i64, Digest),
+        entries: Vec<Sent>,
+    ) -> Result<ChainPart, String> {
+        let (mut end, mut seq, mut lead) = (hash, after, Vec::new());
+        for sent in &entries {
+            seq += 1;
+            end = sent.check(device, seq, end, &mut lead)?.digests.hash;
+        }
+        Ok(ChainPart { head: SignedHead::of(key, device, seq, end), prev_hash: hash.0, entries })
     }
 
     /// Checks every entry against its digests, and the whole against the head that it ends in.
@@ -134,6 +149,26 @@ impl Sent {
             Digests { open: Digest(self.open_digest), sealed: self.sealed_digest.map(Digest), salt, hash };
         let is_withheld = self.open.is_none() || self.sealed_digest.is_some() && self.sealed.is_none();
         Ok(Checked { header, spec, digests, record, is_withheld })
+    }
+
+    /// The same entry with a change to its fact, whose salt stays what it was.
+    pub(crate) fn changed(&self, change: &dyn Fn(&KindSpec, &mut Record)) -> Result<Sent, String> {
+        let spec = kind_spec(&self.kind).ok_or_else(|| format!("“{}” is not known", self.kind))?;
+        let (record, salt) = self.record(spec)?;
+        let Some(before) = record else { return Ok(self.clone()) };
+        let mut record = before.clone();
+        change(spec, &mut record);
+        if record == before {
+            return Ok(self.clone());
+        }
+        let content = Content::of(spec, &record);
+        Ok(Sent {
+            open_digest: content.open_digest().0,
+            sealed_digest: salt.map(|salt| content.sealed_digest(salt).0),
+            sealed: salt.map(|salt| [&salt.0[..], &content.sealed[..]].concat()),
+            open: Some(content.open),
+            ..self.clone()
+        })
     }
 
     /// The fact, read from bytes that have the digests they should have.

@@ -126,15 +126,14 @@ pub enum LedgerError {
         problem: String,
     },
     /// Not what this computer last saw at this place.
-    #[error(
-        "{path}: {problem}. Nothing was changed. Restore the newest back-up to another name and go on there; if this \
-         file is the one to go on with, restore it itself to another name."
-    )]
+    #[error("{path}: {problem}. Nothing was changed. {remedy}")]
     OtherEnd {
         /// The file.
         path: PathBuf,
         /// How it is told.
         problem: String,
+        /// What to do.
+        remedy: String,
     },
     /// Long work was stopped by the person.
     #[error("Stopped as asked. Nothing was half-written.")]

@@ -19,6 +19,19 @@ use std::sync::OnceLock;
 /// The setting that tells one copy of a ledger from another, whatever its name. A restored one is a new copy.
 pub(crate) const COPY_ID: &str = "copy-id";
 
+/// What to do where an older state or another file lies.
+const RESTORE: &str = "Restore the newest back-up to another name and go on there; if this file is the one to go on \
+                       with, restore it itself to another name.";
+
+/// What to do with a copy that fell behind.
+const OPEN_THE_OTHER: &str = "Open that copy and go on there; if this file is the one to go on with, restore it itself \
+                              to another name.";
+
+/// What to do where two copies were each written on.
+const RELETTER: &str = "Nothing is lost. Decide which one keeps the letter. Let the owner add a device there, then \
+                        give the other one new letters with the joining file that makes: “Give a file new letters” on \
+                        the first page, or `tearoff device FILE reletter JOINING`.";
+
 /// Where this program keeps ends; nowhere until it is told.
 static FOLDER: OnceLock<PathBuf> = OnceLock::new();
 
@@ -35,8 +48,14 @@ struct Known {
     /// Which copy of a ledger it is.
     copy: String,
     /// Each device's last number and its hash.
-    ends: BTreeMap<String, (i64, String)>,
+    ends: Ends,
+    /// The same of a file that is about to take this one's place: either may be found there.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    instead: Ends,
 }
+
+/// Each device's last number and its hash.
+type Ends = BTreeMap<String, (i64, String)>;
 
 /// What this computer knows of the ledger at one path.
 #[derive(Debug)]
@@ -64,10 +83,11 @@ impl KeptEnds {
         Ok(Some(KeptEnds { folder: folder.to_owned(), name, known, file, copy: copy.unwrap_or_default() }))
     }
 
-    /// What is wrong with the file that lies there now, as the end of a sentence about it.
-    pub(crate) fn problem(&self, conn: &Connection) -> Result<Option<String>, LedgerError> {
-        if let Some((device, seq, found)) = lacking(conn, &self.known)? {
-            return Ok(Some(match found {
+    /// What is wrong with the file that lies there now: the end of a sentence about it, and what to do.
+    pub(crate) fn problem(&self, conn: &Connection) -> Result<Option<(String, &'static str)>, LedgerError> {
+        let has_come = self.is_the_other(conn)?;
+        if let Some((device, seq, found)) = lacking(conn, &self.known.ends)?.filter(|_| !has_come) {
+            let problem = match found {
                 None => {
                     let end = spine::end_of(conn, &device)?.seq;
                     let lost = seq - end;
@@ -81,17 +101,25 @@ impl KeptEnds {
                     "its entry {device} {seq} is not the one that this computer saw there: an older state, a copy that \
                      was written elsewhere or another firm's file lies in its place"
                 ),
-            }));
+            };
+            return Ok(Some((problem, RESTORE)));
         }
         for other in self.others() {
-            if let Some((device, seq, found)) = lacking(conn, &other)? {
+            if let Some((device, seq, found)) = lacking(conn, &other.ends)? {
                 let (file, end) = (&other.file, spine::end_of(conn, &device)?.seq);
                 return Ok(Some(match found {
-                    None => format!(
-                        "a copy of it, {file}, was written on to {device} {seq}, and this one ends at {device} {end}"
+                    None => (
+                        format!(
+                            "a copy of it, {file}, was written on to {device} {seq}, and this one ends at {device} \
+                             {end}"
+                        ),
+                        OPEN_THE_OTHER,
                     ),
-                    Some(_) => format!(
-                        "its copy {file} holds another entry {device} {seq}: both were written under one letter"
+                    Some(_) => (
+                        format!(
+                            "its copy {file} holds another entry {device} {seq}: both were written under one letter"
+                        ),
+                        RELETTER,
                     ),
                 }));
             }
@@ -103,12 +131,32 @@ impl KeptEnds {
     pub(crate) fn check(&self, path: &Path, conn: &Connection) -> Result<(), LedgerError> {
         match self.problem(conn)? {
             None => Ok(()),
-            Some(problem) => Err(LedgerError::OtherEnd { path: path.to_owned(), problem }),
+            Some((problem, remedy)) => {
+                Err(LedgerError::OtherEnd { path: path.to_owned(), problem, remedy: remedy.to_owned() })
+            }
         }
+    }
+
+    /// Whether the file that was about to take this one's place is the one that lies there.
+    fn is_the_other(&self, conn: &Connection) -> Result<bool, LedgerError> {
+        Ok(!self.known.instead.is_empty() && lacking(conn, &self.known.instead)?.is_none())
+    }
+
+    /// Says that another file is about to take this one's place. Cut before it does or after, what lies there is known.
+    pub(crate) fn await_other(&mut self, other: &Connection) -> Result<(), LedgerError> {
+        self.known.instead = ends_of(other)?;
+        self.write();
+        Ok(())
+    }
+
+    /// Settles which of the two lies there, where one was about to take the other's place.
+    pub(crate) fn settle(&mut self, conn: &Connection) -> Result<(), LedgerError> {
+        if self.is_the_other(conn)? { self.begin_anew(conn) } else { Ok(()) }
     }
 
     /// Keeps the end of one device.
     pub(crate) fn keep(&mut self, device: &str, end: &ChainEnd) {
+        self.known.instead.clear();
         if end.seq > 0 {
             self.known.ends.insert(device.to_owned(), (end.seq, end.hash.to_string()));
         }
@@ -117,13 +165,8 @@ impl KeptEnds {
 
     /// Forgets what lay there before: this is a new file, and these are its ends.
     pub(crate) fn begin_anew(&mut self, conn: &Connection) -> Result<(), LedgerError> {
-        self.known.ends.clear();
-        let mut devices = conn.prepare("SELECT DISTINCT device FROM entry")?;
-        let devices = devices.query_map([], |row| row.get(0))?.collect::<Result<Vec<String>, _>>()?;
-        for device in devices {
-            let end = spine::end_of(conn, &device)?;
-            self.known.ends.insert(device, (end.seq, end.hash.to_string()));
-        }
+        self.known.ends = ends_of(conn)?;
+        self.known.instead.clear();
         self.write();
         Ok(())
     }
@@ -176,9 +219,20 @@ fn read(folder: &Path, name: &str) -> Option<Known> {
 /// A kept end that a file does not hold: its device, its number, and what stands there instead.
 type Lacking = (String, i64, Option<Digest>);
 
+fn ends_of(conn: &Connection) -> Result<Ends, LedgerError> {
+    let mut devices = conn.prepare("SELECT DISTINCT device FROM entry")?;
+    let devices = devices.query_map([], |row| row.get(0))?.collect::<Result<Vec<String>, _>>()?;
+    let mut ends = Ends::new();
+    for device in devices {
+        let end = spine::end_of(conn, &device)?;
+        ends.insert(device, (end.seq, end.hash.to_string()));
+    }
+    Ok(ends)
+}
+
 /// The first kept end that a file does not hold.
-fn lacking(conn: &Connection, known: &Known) -> Result<Option<Lacking>, LedgerError> {
-    for (device, (seq, hash)) in &known.ends {
+fn lacking(conn: &Connection, ends: &Ends) -> Result<Option<Lacking>, LedgerError> {
+    for (device, (seq, hash)) in ends {
         let found = spine::hash_at(conn, device, *seq)?;
         if found.is_none_or(|found| found.to_string() != *hash) {
             return Ok(Some((device.clone(), *seq, found)));

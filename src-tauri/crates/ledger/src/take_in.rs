@@ -60,7 +60,7 @@ impl Ledger {
     ) -> Result<TakenIn, LedgerError> {
         let mut report = TakenIn::default();
         let is_site_copy = site_copy::is_site_copy(&self.conn)?;
-        let mut offers = offer::read(&self.conn, parts, is_site_copy, &mut report)?;
+        let mut offers = offer::read(&self.conn, parts, (&self.device, is_site_copy), &mut report)?;
         loop {
             belief::keep_believed(&self.reading(), &mut offers, may_record, &mut report)?;
             order::keep_complete(&self.conn, &mut offers, &mut report)?;

@@ -73,7 +73,7 @@ impl Verdict {
     /// Holds the file against the ends that are kept outside it.
     pub(crate) fn hold_against(&mut self, kept: &KeptEnds, conn: &Connection) -> Result<(), LedgerError> {
         let mut findings = Findings::default();
-        let problem = kept.problem(conn);
+        let problem = kept.problem(conn).map(|found| found.map(|(problem, _)| problem));
         if let Some(Some(problem)) = findings.take("The end of the chain", problem)? {
             findings.add(None, "The end of the chain", problem);
         }

@@ -41,6 +41,11 @@ troubles: Array<string>,
  */
 is_all_known: boolean, 
 /**
+ * Where another file was written under this device's letters and this one is to get new ones: what is so, and what
+ * to do. It sends nothing until then.
+ */
+parted: string | null, 
+/**
  * How it stands with photos and papers: “3 photos or papers came; 1 photo or paper waits to be sent”.
  */
 photos: string | null, };

@@ -21,6 +21,7 @@ const EXCHANGED: Exchanged = {
   waiting: 0,
   troubles: [],
   is_all_known: true,
+  parted: null,
   photos: '2 photos or papers came',
 };
 
@@ -130,4 +131,60 @@ it('tells the crew in one line what came, what waits, and that it is off line', 
   });
   await inTouch.exchange();
   await screen.findByText(/Off line; 2 entries wait to be sent/);
+});
+
+const PARTED =
+  'Another file was written as device A too, and that one keeps the letter. Nothing is lost: it all stays here.';
+
+it('says that another file was written under this letter, and gives this one new letters', async () => {
+  const last = { ...EXCHANGED, troubles: [PARTED], parted: PARTED };
+  const relettered = {
+    was: 'A',
+    letter: 'D',
+    name: 'The spare laptop',
+    file: 'firm.tearoff',
+    aside: 'firm, as A.tearoff',
+    entries: 3,
+    first: EXCHANGED,
+  };
+  const { section, last: asked } = await at({
+    devices: { ...TWO, last },
+    exchange_now: { came: 0, last, refused: null, unsound: null },
+    reletter: relettered,
+  });
+  expect(section.queryByRole('alert')).toBeNull();
+  await userEvent.click(await section.findByRole('button', { name: 'Exchange now' }));
+  const alert = await section.findByRole('alert');
+  expect(alert.textContent).toContain('that one keeps the letter. Nothing is lost');
+  // Said once, not again among what the exchange brought.
+  expect(section.getAllByText(PARTED)).toHaveLength(1);
+  await userEvent.click(within(alert).getByRole('button', { name: 'Give this file new letters' }));
+  await screen.findByText(/the owner adds a device for whoever sits here/);
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the joining file' }));
+  await screen.findByText('Type the passphrase that you were told.');
+  await userEvent.type(screen.getByLabelText('The passphrase'), 'abcd-efgh-jkmn-pqrs');
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the joining file' }));
+  await waitFor(() => expect(asked('reletter')).toEqual({ passphrase: 'abcd-efgh-jkmn-pqrs' }));
+  await waitFor(() =>
+    expect(toasts.shown.at(-1)?.text).toMatch(/This is device D now\. 3 entries that only it held/),
+  );
+  expect(section.queryByRole('alert')).toBeNull();
+});
+
+it('says the same to a crew, where its letter was given to two devices, in place of the line', async () => {
+  const refused = {
+    code: 'refused' as const,
+    field: 'device',
+    message: 'The firm knows device B by another key. Nothing was sent.',
+    remedy: 'Let the owner add a device on another one.',
+  };
+  program({ exchange_now: { came: 0, last: EXCHANGED, refused, unsound: null } });
+  render(InTouchLine);
+  await inTouch.exchange();
+  const alert = await screen.findByRole('alert');
+  expect(alert.textContent).toContain(
+    'The firm knows device B by another key. Nothing was sent. Let the owner add',
+  );
+  expect(screen.queryByText(/3 hidden conditions from North crew/)).toBeNull();
+  expect(screen.getByRole('button', { name: 'Give this file new letters' })).toBeTruthy();
 });

@@ -25,6 +25,13 @@ class InTouch {
     return this.#view?.refused ?? null;
   }
 
+  /** Why this file is to get new letters: another one was written under its own. */
+  get parted(): string | null {
+    const refused = this.refused;
+    if (refused?.field === 'device') return `${refused.message} ${refused.remedy}`;
+    return this.last?.parted ?? null;
+  }
+
   /** What is wrong with the open file, once it was read through. */
   get unsound(): Refusal | null {
     return this.#view?.unsound ?? null;

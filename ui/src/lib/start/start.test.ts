@@ -61,6 +61,23 @@ it('makes a new firm, once nothing is missing', async () => {
   expect(last('make_firm').firm.settings.overtime_over_day).toBeUndefined();
 });
 
+it('gives a file that no longer opens new letters, where two copies were written on', async () => {
+  const says = 'its copy holds another entry A 7: both were written under one letter.';
+  const { last, count } = at(NOTHING_OPEN, {
+    open_file: () => refuse(says),
+    reletter: () => refuse('That is not the passphrase of this joining file.'),
+  });
+  await userEvent.click(await screen.findByRole('button', { name: 'Open a firm’s file' }));
+  await screen.findByText(/both were written under one letter/);
+  await userEvent.click(screen.getByRole('button', { name: 'Give a file new letters' }));
+  await screen.findByText(/Here you choose the other copy, then the joining file/);
+  await userEvent.type(screen.getByLabelText('The passphrase'), 'abcd efgh jkmn pqrs');
+  await userEvent.click(screen.getByRole('button', { name: 'Choose the file, then the joining file' }));
+  await screen.findByText(/That is not the passphrase of this joining file/);
+  expect(last('reletter')).toEqual({ passphrase: 'abcd efgh jkmn pqrs' });
+  expect(count('join_firm')).toBe(0);
+});
+
 it('asks the owner for the PIN, and nobody else', async () => {
   const sit = (args: { person: string; pin?: string }) => {
     if (args.pin === '0000') refuse('That is not the PIN.');

@@ -25,7 +25,7 @@ const DEVICE_HELP: &str = "\
 The new device's file is made with `tearoff join` from the joining file and its passphrase. Hand them over apart: who \
 has both is the device. A crew's device holds no cost, pay, margin or contract price.
 
-With --json: `Devices`; `Added` with add, `Dropped` with drop.";
+With --json: `Devices`; `Added` with add, `Dropped` with drop, `Relettered` with reletter.";
 
 /// The firm's devices.
 #[derive(Debug, Args)]
@@ -61,6 +61,16 @@ enum What {
         /// Why.
         #[arg(long)]
         reason: Option<String>,
+    },
+    /// Give this file the letter of a joining file, where another file was written under its own. The passphrase is
+    /// read as by `tearoff join`. What only this file holds goes on under the new letter, and the old file is set
+    /// aside.
+    Reletter {
+        /// The joining file of a device that the owner has added on another one.
+        joining: PathBuf,
+        /// Where parcels lie on this machine, when it is not where the joining file says.
+        #[arg(long, value_name = "ADDRESS")]
+        store: Option<String>,
     },
 }
 
@@ -178,6 +188,7 @@ pub(super) fn device(asked: &Device, asker: Asker<'_>) -> Result<Vec<String>, Of
                 lines
             })
         }
+        Some(What::Reletter { joining, store }) => relettered(&asked.file, joining, store.as_deref(), asker),
         Some(What::Drop { letter, reason }) => {
             let mut desk = asker.writing(&asked.file, Act::KeepDevices)?;
             let dropped = exchange::drop_device(&mut desk, letter, reason.as_deref())?;
@@ -197,6 +208,28 @@ pub(super) fn device(asked: &Device, asker: Asker<'_>) -> Result<Vec<String>, Of
             })
         }
     }
+}
+
+/// Nobody sits down for it, as for joining: the joining file and its passphrase say who may.
+fn relettered(
+    file: &Path,
+    joining: &Path,
+    store: Option<&str>,
+    asker: Asker<'_>,
+) -> Result<Vec<String>, OfficeError> {
+    let (bar, mut tell) = shown();
+    let done = exchange::reletter(file, joining, &passphrase()?, store, &mut tell)?;
+    bar.finish_and_clear();
+    asker.answer(&done, |done| {
+        let count = entries(done.entries);
+        let go = if done.entries == 1 { "goes" } else { "go" };
+        vec![
+            format!("{} is device {} from now on, {}.", done.file.display(), done.letter, done.name),
+            format!("{count} that only this file held as device {} {go} on in it, each as it was.", done.was),
+            format!("The file as it was lies in {}.", done.aside.display()),
+            "What it holds goes to the others with the next exchange.".to_owned(),
+        ]
+    })
 }
 
 fn listed(found: &Devices) -> Vec<String> {

@@ -30,7 +30,7 @@ impl Offer {
 pub(super) fn read(
     conn: &Connection,
     parts: &[ChainPart],
-    is_site_copy: bool,
+    (own, is_site_copy): (&str, bool),
     report: &mut TakenIn,
 ) -> Result<Vec<Offer>, LedgerError> {
     let mut sorted: Vec<&ChainPart> = parts.iter().collect();
@@ -52,7 +52,7 @@ pub(super) fn read(
             report.waiting.insert(device.clone(), format!("its entry {} has not come", end.seq + 1));
             continue;
         }
-        let checked = match check(part, is_site_copy) {
+        let checked = match check(part, is_site_copy && device != own) {
             Ok(checked) => checked,
             Err(problem) => {
                 let (device, device_seq) = (device.clone(), part.head.device_seq);
@@ -93,9 +93,9 @@ fn to_be_filled(conn: &Connection, held: Vec<Checked>) -> Result<Vec<Checked>, L
     Ok(filled)
 }
 
-/// A copy for the site takes no sealed part in, whoever sends it one.
-fn check(part: &ChainPart, is_site_copy: bool) -> Result<Vec<Checked>, String> {
-    if !is_site_copy || part.entries.iter().all(|sent| sent.sealed.is_none()) {
+/// A copy for the site takes no sealed part of another device in, whoever sends it one.
+fn check(part: &ChainPart, is_open_only: bool) -> Result<Vec<Checked>, String> {
+    if !is_open_only || part.entries.iter().all(|sent| sent.sealed.is_none()) {
         return part.check();
     }
     let mut open = part.clone();

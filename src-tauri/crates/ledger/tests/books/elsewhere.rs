@@ -20,21 +20,21 @@ use rusqlite::types::Value as Stored;
 use serde_json::{Value, json};
 
 /// The key of a device: the same in every run.
-fn key(letter: &str) -> DeviceKey {
+pub(crate) fn key(letter: &str) -> DeviceKey {
     DeviceKey::from_secret(*blake3::hash(letter.as_bytes()).as_bytes())
 }
 
-fn device_fact(n: u64, letter: &str, role: &str) -> Value {
+pub(crate) fn device_fact(n: u64, letter: &str, role: &str) -> Value {
     json!({"date": "2026-01-02", "letter": letter, "name": format!("device {n}"), "role": role, "person": id(OWNER),
         "signs_with": key(letter).public(), "locks_with": format!("age1{letter}")})
 }
 
-fn everything(_: &Member, _: &str) -> bool {
+pub(crate) fn everything(_: &Member, _: &str) -> bool {
     true
 }
 
 /// The founder's books, with two more devices on the roster.
-fn founded() -> Firm {
+pub(crate) fn founded() -> Firm {
     let at = place();
     let mut ledger = Ledger::create(&at.path).expect("a ledger");
     let mut batch = beginnings();
@@ -50,7 +50,7 @@ fn founded() -> Firm {
 }
 
 /// A device that has the founder's key and nothing else.
-fn joining(letter: &str, first: u64) -> Firm {
+pub(crate) fn joining(letter: &str, first: u64) -> Firm {
     let at = place();
     let mut ledger = Ledger::create(&at.path).expect("a ledger");
     ledger.set_setting(DEVICE, letter).expect("a letter");
@@ -62,7 +62,7 @@ fn joining(letter: &str, first: u64) -> Firm {
 }
 
 /// The device's own chain from a number on, or another's as far as its signed head is known here.
-fn part(from: &Ledger, letter: &str, first_seq: i64) -> Option<ChainPart> {
+pub(crate) fn part(from: &Ledger, letter: &str, first_seq: i64) -> Option<ChainPart> {
     let head = if letter == from.device() {
         let (seq, hash) = from.own_end();
         SignedHead::of(&key(letter), letter, seq, hash)
@@ -75,7 +75,7 @@ fn part(from: &Ledger, letter: &str, first_seq: i64) -> Option<ChainPart> {
     Some(from.reading().chain_part(&head, first_seq, &mut |_, _, _| Ok(HowMuch::All)).expect("a part"))
 }
 
-fn take_in(into: &mut Firm, parts: &[ChainPart]) -> TakenIn {
+pub(crate) fn take_in(into: &mut Firm, parts: &[ChainPart]) -> TakenIn {
     let report = into.ledger.take_in(parts, moment(), &everything).expect("an answer");
     into.written = known(&into.at);
     report
@@ -99,7 +99,7 @@ fn known(at: &Place) -> Vec<(&'static str, u64)> {
 }
 
 /// Every stored total that says anything, and every entry, as they stand in the file.
-fn state(at: &Place) -> Vec<Vec<Stored>> {
+pub(crate) fn state(at: &Place) -> Vec<Vec<Stored>> {
     let conn = raw(&at.path);
     let mut all = Vec::new();
     let stored =
@@ -145,7 +145,7 @@ fn end(of: &Ledger, letter: &str) -> i64 {
 }
 
 /// Everything goes to everybody until nothing is new.
-fn bring_together(devices: &mut [Firm]) {
+pub(crate) fn bring_together(devices: &mut [Firm]) {
     for _ in 0..8 {
         let mut parts = Vec::new();
         for device in devices.iter() {

@@ -11,6 +11,7 @@ mod closes;
 mod drafts;
 mod elsewhere;
 mod opening;
+mod parted;
 mod parts;
 mod places;
 mod poison;
