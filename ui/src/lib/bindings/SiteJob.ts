@@ -4,6 +4,7 @@ import type { SiteCaution } from "./SiteCaution";
 import type { SiteChange } from "./SiteChange";
 import type { SiteCondition } from "./SiteCondition";
 import type { SiteHours } from "./SiteHours";
+import type { SiteMeasured } from "./SiteMeasured";
 import type { SitePrice } from "./SitePrice";
 
 /**
@@ -86,6 +87,10 @@ changes: Array<SiteChange>,
  * Hours typed for today.
  */
 hours: Array<SiteHours>, 
+/**
+ * Codes whose work is measured, and how much of each is done.
+ */
+measured: Array<SiteMeasured>, 
 /**
  * The next number for a condition.
  */

@@ -100,11 +100,139 @@ it('keeps what was typed when the program refuses, and says why', async () => {
 it('records the cause that the crew names, and guesses none', async () => {
   const { last, count } = at();
   await userEvent.click(await screen.findByRole('button', { name: 'Roof to wall' }));
-  expect(screen.getByLabelText<HTMLSelectElement>('Why').value).toBe('not-said');
+  // A second step, behind a press, which says that nothing was said.
+  const why = screen.getByLabelText<HTMLSelectElement>('Why');
+  expect(why.value).toBe('not-said');
+  const second = why.closest('details');
+  expect(second?.open).toBe(false);
+  expect(second?.querySelector('summary')?.textContent).toContain('Deck sheet, cause not said.');
   await userEvent.selectOptions(screen.getByLabelText('Why'), 'missing-kick-out');
   await userEvent.click(screen.getByRole('button', { name: 'Log it: 1 sheet, roof to wall' }));
   await waitFor(() => expect(count('record')).toBe(1));
   expect(last('record').facts[0].cause).toBe('missing-kick-out');
+});
+
+it('takes three taps from open to logged with a photo: the place, the photo, the button', async () => {
+  remember({ job: '26-021', side: 'north' });
+  const { last, count } = at();
+  const valley = await screen.findByRole('button', { name: 'Valley' });
+  let taps = 0;
+  const tapped = () => (taps += 1);
+  document.addEventListener('pointerdown', tapped);
+  await userEvent.click(valley);
+  const camera = screen.getByLabelText<HTMLInputElement>('Photo');
+  // On the roof the system's own capture is asked for.
+  expect(camera.getAttribute('capture')).toBe('environment');
+  await userEvent.upload(camera, new File([new Uint8Array([1])], 'valley.jpg', { type: 'image/jpeg' }));
+  await waitFor(() => expect(count('attach')).toBe(1));
+  await userEvent.click(await screen.findByRole('button', { name: 'Log it: 1 sheet, valley, north side' }));
+  document.removeEventListener('pointerdown', tapped);
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({ place: 'valley', count: '1', photos: [{}] });
+  expect(taps).toBe(3);
+});
+
+it('asks an owner, who may have the picture already, for a file', async () => {
+  desk.set(AT_DESK);
+  at();
+  expect((await screen.findByLabelText('Photo')).hasAttribute('capture')).toBe(false);
+});
+
+it('has hours, how far it is and today’s own entries before what was found, each one press away', async () => {
+  at();
+  const links = within(await screen.findByRole('navigation', { name: 'On this page' })).getAllByRole('link');
+  expect(links.map((link) => link.textContent)).toEqual([
+    'Hours',
+    'How far',
+    'Found',
+    'Checklist',
+    'What I entered today',
+  ]);
+  const order = screen.getAllByRole('heading', { level: 2 }).map((heading) => heading.textContent);
+  const at2 = (words: RegExp) => order.findIndex((each) => words.test(each ?? ''));
+  expect(at2(/^Hours on/)).toBeLessThan(at2(/^Found on/));
+  expect(at2(/^How far/)).toBeLessThan(at2(/^What I entered today/));
+  expect(at2(/^What I entered today/)).toBeLessThan(at2(/^Found on/));
+});
+
+it('tells where the job is, when it begins, and whom to call, and lists jobs as they are planned', async () => {
+  at();
+  await screen.findByText(/6 Beacon Hill, begun 10\/07\/2026/);
+  expect(screen.getByRole('link', { name: '555-0147' }).getAttribute('href')).toBe('tel:555-0147');
+  const jobs = within(screen.getByLabelText('Job')).getAllByRole('option');
+  expect(jobs.map((job) => (job as HTMLOptionElement).value)).toEqual(siteDay.jobs.map((job) => job.number));
+  const planned = siteDay.jobs.map(({ begun, begins }) => `${begun ? 0 : 1} ${begins ?? '9999'}`);
+  expect(planned).toEqual([...planned].sort());
+});
+
+it('says that work begins, what is laid, and that all is done, and asks before a second tap counts', async () => {
+  const { last, count } = at();
+  const waits = siteDay.jobs.find((job) => !job.begun)!;
+  await userEvent.selectOptions(await screen.findByLabelText('Job'), waits.number);
+  expect(screen.queryByRole('button', { name: 'All of it is done' })).toBeNull();
+  await userEvent.click(screen.getByRole('button', { name: 'Work begins today' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({ kind: 'job-status', job: waits.number, stage: 'begun' });
+
+  await userEvent.selectOptions(screen.getByLabelText('Job'), JOB);
+  const far = within(screen.getByRole('region', { name: `How far it is on ${JOB}` }));
+  await userEvent.click(far.getByRole('button', { name: 'Log what is done' }));
+  expect(far.getAllByText(/Choose which work it is\./).length).toBeGreaterThan(0);
+  await userEvent.selectOptions(far.getByLabelText('Work'), 'shingle');
+  await userEvent.type(far.getByLabelText(/Done since the last entry/), '4.5');
+  await userEvent.tab();
+  await userEvent.click(far.getByRole('button', { name: 'Log what is done: 4.5 squares, Field shingles' }));
+  await waitFor(() => expect(count('record')).toBe(2));
+  expect(last('record').facts).toEqual([
+    expect.objectContaining({ kind: 'units-done', job: JOB, code: 'shingle', quantity: '4.5' }),
+  ]);
+  await userEvent.type(far.getByLabelText(/Done since the last entry/), '4.5');
+  await userEvent.tab();
+  await userEvent.click(far.getByRole('button', { name: /^Log what is done: 4.5 squares/ }));
+  await far.findByText('The same was logged a moment ago. Is this more?');
+  expect(count('record')).toBe(2);
+  await userEvent.click(far.getByRole('button', { name: 'No, leave it' }));
+
+  await userEvent.click(far.getByRole('button', { name: 'All of it is done' }));
+  expect(count('record')).toBe(2);
+  await userEvent.click(far.getByRole('button', { name: 'Not yet' }));
+  await userEvent.click(far.getByRole('button', { name: 'All of it is done' }));
+  await userEvent.click(far.getByRole('button', { name: 'Yes, all of it is done' }));
+  await waitFor(() => expect(count('record')).toBe(3));
+  expect(last('record').facts[0]).toMatchObject({ kind: 'job-status', job: JOB, stage: 'finished' });
+}, 15_000);
+
+it('offers fascia, soffit, trim and a hidden layer among what is damaged, and two notes apart', async () => {
+  const { last, count } = at();
+  await userEvent.click(await screen.findByRole('button', { name: 'Eave' }));
+  const damaged = screen.getByLabelText<HTMLSelectElement>('What is damaged');
+  const words = [...damaged.options].map((option) => option.value);
+  expect(words).toEqual(expect.arrayContaining(['fascia', 'soffit', 'trim', 'hidden-layer']));
+  await userEvent.selectOptions(damaged, 'fascia');
+  await userEvent.type(screen.getByLabelText(/^Note for the firm/), 'He is slow to pay');
+  await userEvent.type(screen.getByLabelText(/^Note for the homeowner/), 'The gutter hung on it');
+  expect(screen.getByText('The homeowner never reads it.')).toBeTruthy();
+  expect(screen.getByText('It stands on the sheet that they sign.')).toBeTruthy();
+  await userEvent.click(screen.getByRole('button', { name: /^Log it/ }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    damaged: 'fascia',
+    note: 'He is slow to pay',
+    for_homeowner: 'The gutter hung on it',
+  });
+});
+
+it('asks before the same condition is logged twice in a row', async () => {
+  const { count } = at();
+  for (const _ of [1, 2]) {
+    await userEvent.click(await screen.findByRole('button', { name: 'Ridge', pressed: false }));
+    await userEvent.click(screen.getByRole('button', { name: /^Log it: 1 sheet, ridge/ }));
+    await waitFor(() => expect(count('record')).toBe(1));
+  }
+  await screen.findByText(/1 sheet, ridge.* was logged a moment ago\. Is this another one\?/);
+  expect(count('record')).toBe(1);
+  await userEvent.click(screen.getByRole('button', { name: 'Yes, record it' }));
+  await waitFor(() => expect(count('record')).toBe(2));
 });
 
 it('does not log what has no place', async () => {

@@ -13,10 +13,12 @@ use desk::numbering::Numbering;
 use jiff::Span;
 use jiff::civil::Date;
 use ledger::closed_lists::{CountedIn, Course, Damaged, Place, Role};
-use ledger::facts::{TimeEntry, UnitPrice};
+use ledger::facts::{TimeEntry, UnitPrice, UnitsDone};
 use ledger::{Books, Id};
+use rust_decimal::Decimal;
 use serde::Serialize;
 use trade::roof::measure;
+use trade::shown::{unit_behind, with_unit};
 use trade::{Money, Month, Qty};
 
 /// A price of one for the homeowner.
@@ -121,6 +123,24 @@ pub struct SiteHours {
     pub hours: Qty,
 }
 
+/// Work that is measured, such as squares laid.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct SiteMeasured {
+    /// The code's word.
+    pub code: String,
+    /// Its title.
+    pub title: String,
+    /// What one of it is called.
+    pub unit: String,
+    /// What several are called.
+    pub units: String,
+    /// How much is done.
+    pub done: Qty,
+    /// The same in words, where anything is: “12 squares”.
+    pub done_words: Option<String>,
+}
+
 /// What can hurt on a site.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -176,6 +196,8 @@ pub struct SiteJob {
     pub changes: Vec<SiteChange>,
     /// Hours typed for today.
     pub hours: Vec<SiteHours>,
+    /// Codes whose work is measured, and how much of each is done.
+    pub measured: Vec<SiteMeasured>,
     /// The next number for a condition.
     pub next_condition: String,
     /// The next number for a change order.
@@ -258,7 +280,9 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
             });
             jobs.push(site_job(books, &standing, &names, &numbering, hours.collect())?);
         }
-        jobs.sort_by(|left: &SiteJob, right| (!left.begun, &left.number).cmp(&(!right.begun, &right.number)));
+        // What is at work first, then in the order in which it is planned; what nobody has planned last.
+        let planned = |job: &SiteJob| (!job.begun, job.begins.unwrap_or(Date::MAX), job.number.clone());
+        jobs.sort_by_key(planned);
         let people =
             names.people.iter().filter(|(_, person)| person.role == Role::Crew && person.left_on.is_none());
         let mut codes: Vec<_> = names.codes.values().collect();
@@ -352,10 +376,36 @@ fn site_job(
             .collect(),
         changes: standing.changes.iter().map(site_change).collect(),
         hours,
+        measured: measured(books, names, standing.job)?,
         next_condition: numbering
             .next(standing.conditions.iter().map(|condition| condition.condition.number.as_str())),
         next_change: numbering.next(standing.changes.iter().map(|change| change.order.number.as_str())),
     })
+}
+
+/// Every code whose work is measured, in the firm's order, with what is done of it on a job.
+fn measured(books: Books<'_>, names: &Names, job: Id) -> Result<Vec<SiteMeasured>, OfficeError> {
+    let entries = books.by(UnitsDone::job, job)?;
+    let mut codes: Vec<_> = names.codes.iter().filter(|(_, code)| code.unit.is_some()).collect();
+    codes.sort_by_key(|(_, code)| code.position);
+    let done = |id: Id| -> Qty {
+        let of_code = entries.iter().map(|held| &held.fact).filter(|units| units.code == id);
+        of_code.map(|units| units.quantity).sum()
+    };
+    Ok(codes
+        .into_iter()
+        .map(|(id, code)| {
+            let (unit, done) = (code.unit.clone().unwrap_or_default(), done(*id));
+            SiteMeasured {
+                code: code.code.clone(),
+                title: code.title.clone(),
+                units: unit_behind(Decimal::TWO, &unit),
+                done_words: done.is_positive().then(|| with_unit(done, &unit)),
+                unit: unit_behind(Decimal::ONE, &unit),
+                done,
+            }
+        })
+        .collect())
 }
 
 /// What can hurt there, what matters most now first.
@@ -545,6 +595,35 @@ mod tests {
         assert!(own[0].says.starts_with(&format!("Condition {} on {}", job.next_condition, job.number)));
         desk::record::take_back(&mut desk, condition, "Counted twice").unwrap();
         assert_eq!(site_day(&desk, today).unwrap().own, []);
+    }
+
+    #[test]
+    fn jobs_stand_in_the_order_in_which_they_are_planned_with_what_is_done_of_each() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let day = site_day(&desk, today).unwrap();
+        let order: Vec<(bool, Option<Date>)> = day.jobs.iter().map(|job| (!job.begun, job.begins)).collect();
+        assert!(order.is_sorted_by_key(|(waits, begins)| (*waits, begins.unwrap_or(Date::MAX))), "{order:?}");
+        assert!(order.iter().any(|(waits, _)| *waits) && order.iter().any(|(waits, _)| !waits), "{order:?}");
+        let of = |day: &SiteDay, number: &str| {
+            let job = day.jobs.iter().find(|job| job.number == number).unwrap();
+            job.measured.iter().find(|line| line.unit == "square").unwrap().clone()
+        };
+        let number = day.jobs[0].number.clone();
+        let before = of(&day, &number);
+        let crew = desk::people::people(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew);
+        desk.sit(Id::parse(&crew.unwrap().id).unwrap());
+        Recorder::default()
+            .record(
+                &mut desk,
+                json!({"kind": "units-done", "date": today.to_string(), "job": number, "code": before.code,
+                    "quantity": "4.5"}),
+            )
+            .unwrap();
+        let after = of(&site_day(&desk, today).unwrap(), &number);
+        assert_eq!(after.done, before.done + qty("4.5"));
+        assert_eq!((before.units.as_str(), before.unit.as_str()), ("squares", "square"));
+        assert_eq!(after.done_words, Some(with_unit(after.done, "square")));
     }
 
     #[test]
