@@ -150,7 +150,8 @@ fn from_the_squared_deck_to_the_signature_by_touch_with_a_power_cut_at_each_step
     desk.page.wait_until(
         "the photo in its own shape",
         "(() => { const all = [...document.querySelectorAll('.picture img')]; \
-         const shape = (wide, high) => wide / high; return all.length > 0 && all.every((one) => one.naturalWidth > 0 && Math.abs( \
+         const shape = (wide, high) => wide / high; \
+         return all.length > 0 && all.every((one) => one.naturalWidth > 0 && Math.abs( \
          shape(one.clientWidth, one.clientHeight) / shape(one.naturalWidth, one.naturalHeight) - 1) < 0.03); })()",
     )?;
     touch_over(&desk.page, "canvas", &[(20, 50), (30, 20), (40, 80), (50, 20), (60, 70), (70, 50)])?;

@@ -597,6 +597,102 @@ mod tests {
         assert_eq!(site_day(&desk, today).unwrap().own, []);
     }
 
+    fn found(today: Date, job: &SiteJob, count: Qty, more: &serde_json::Value) -> serde_json::Value {
+        let mut fact = json!({
+            "kind": "condition", "date": today.to_string(), "job": job.number, "number": job.next_condition,
+            "place": "valley", "cause": "not-said", "damaged": "deck-sheet", "counted_in": "sheet",
+            "count": count.to_string(),
+        });
+        fact.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        fact
+    }
+
+    /// The firm's own note stays in the firm; the homeowner's stands on the sheet. Neither goes on without end.
+    #[test]
+    fn of_two_notes_the_homeowner_reads_one_and_both_are_bounded() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let job = priced(&site_day(&desk, today).unwrap());
+        let count = job.sheets_left + qty("2");
+        let mut recorder = Recorder::default();
+        for field in ["note", "for_homeowner"] {
+            let long = found(today, &job, count, &json!({field: "x".repeat(501)}));
+            let refused = recorder.record(&mut desk, long).unwrap_err();
+            assert_eq!(refused.field.as_deref(), Some(field), "{refused}");
+        }
+        let notes =
+            json!({"note": "They are slow to pay", "for_homeowner": "The leak came in at the valley"});
+        let condition = recorder.record(&mut desk, found(today, &job, count, &notes)).unwrap().id;
+        let order = ask_for(&desk, condition).unwrap();
+        let change = desk.record(vec![order.into()]).unwrap()[0];
+        let sheet = serde_json::to_string(&crate::change_sheet(&desk, change).unwrap()).unwrap();
+        assert!(
+            sheet.contains("The leak came in at the valley") && !sheet.contains("slow to pay"),
+            "{sheet}"
+        );
+        // The crew sees both, each under whom it is for.
+        let day = site_day(&desk, today).unwrap();
+        let job = day.jobs.into_iter().find(|each| each.number == job.number).unwrap();
+        let seen = job.conditions.iter().find(|each| each.id == condition.to_string()).unwrap();
+        assert_eq!(seen.note.as_deref(), Some("They are slow to pay"));
+        assert_eq!(seen.for_homeowner.as_deref(), Some("The leak came in at the valley"));
+    }
+
+    #[test]
+    fn what_was_declined_can_be_asked_again_under_the_next_number() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let job = priced(&site_day(&desk, today).unwrap());
+        let mut recorder = Recorder::default();
+        let condition = found(today, &job, job.sheets_left + qty("2"), &json!({}));
+        let condition = recorder.record(&mut desk, condition).unwrap().id;
+        let first = ask_for(&desk, condition).unwrap();
+        let number = first.number.clone();
+        let change = desk.record(vec![first.into()]).unwrap()[0];
+        let seen = |desk: &Desk| {
+            let day = site_day(desk, today).unwrap();
+            let job = day.jobs.into_iter().find(|each| each.number == job.number).unwrap();
+            job.conditions.into_iter().find(|each| each.id == condition.to_string()).unwrap()
+        };
+        assert!(!seen(&desk).to_ask, "it waits for the homeowner");
+        let declined = json!({"kind": "decision", "date": today.to_string(), "change_order": change.to_string(),
+            "verdict": "declined", "method": "phone", "decided_by": "Ada", "caution_given": true});
+        recorder.record(&mut desk, declined).unwrap();
+        let stands = seen(&desk);
+        assert!(stands.declined && stands.to_ask);
+        let again = ask_for(&desk, condition).unwrap();
+        assert_ne!(again.number, number);
+        desk.record(vec![again.into()]).unwrap();
+        assert!(!seen(&desk).to_ask, "it is asked again");
+    }
+
+    #[test]
+    fn a_crew_logs_boards_at_the_edge_and_what_lay_hidden_and_draws_up_no_price_by_hand() {
+        let (_home, mut desk) = sample();
+        let today = desk.clock.today();
+        let crew = desk::people::people(&desk).unwrap().into_iter().find(|person| person.role == Role::Crew);
+        desk.sit(Id::parse(&crew.unwrap().id).unwrap());
+        let mut recorder = Recorder::default();
+        let number = priced(&site_day(&desk, today).unwrap()).number;
+        for damaged in [Damaged::Fascia, Damaged::Soffit, Damaged::Trim, Damaged::HiddenLayer] {
+            let day = site_day(&desk, today).unwrap();
+            let job = day.jobs.iter().find(|each| each.number == number).unwrap();
+            let counted = damaged.usually_counted_in();
+            let fact = found(
+                today,
+                job,
+                qty("4"),
+                &json!({"damaged": damaged.as_str(), "counted_in": counted.as_str()}),
+            );
+            recorder.record(&mut desk, fact).unwrap_or_else(|refused| panic!("{damaged}: {refused}"));
+        }
+        let order = json!({"kind": "change-order", "date": today.to_string(), "job": number, "number": "99",
+            "title": "A credit", "pricing": "lump-sum",
+            "lines": [{"code": "tear", "cost_kind": "other", "description": "Less", "price": "-4999.00",
+                "cost": "0"}]});
+        assert_eq!(recorder.record(&mut desk, order).unwrap_err().code, desk::Code::NotAllowed);
+    }
+
     #[test]
     fn jobs_stand_in_the_order_in_which_they_are_planned_with_what_is_done_of_each() {
         let (_home, mut desk) = sample();
