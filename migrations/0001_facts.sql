@@ -33,6 +33,7 @@ CREATE TABLE firm (
     zip TEXT CHECK (length(zip) > 0),
     phone TEXT CHECK (length(phone) > 0),
     license TEXT CHECK (length(license) > 0),
+    logo BLOB CHECK (length(logo) = 32),
     lead_certificate TEXT CHECK (length(lead_certificate) > 0),
     currency TEXT NOT NULL CHECK (length(currency) > 0),
     week_begins TEXT NOT NULL CHECK (week_begins IN (

@@ -22,8 +22,8 @@ export default defineConfig(({ mode }) => ({
     setupFiles: ['./src/test-setup.ts'],
     include: ['{src,tests}/**/*.test.ts'],
     restoreMocks: true,
-    // Whole pages are drawn without a browser, and the machine may be busy with the rest of the checks.
-    testTimeout: 30_000,
+    // Against hanging alone: whole pages are drawn without a browser, and the machine may be busy.
+    testTimeout: 180_000,
     // One worker less than there are cores would be a single one on the smallest machine.
     maxWorkers: '100%',
   },

@@ -36,7 +36,6 @@ fn write_all(folder: &Path) {
         views::Attached,
         views::PaperForm,
         views::SavedPaper,
-        views::RoofRead,
         office::DeskPerson,
         office::JobName,
         office::DraftView,
@@ -104,6 +103,7 @@ fn write_all(folder: &Path) {
         intake::Choices,
         intake::Preview,
         intake::Applied,
+        intake::RoofFile,
     );
     fs::write(folder.join("Facts.ts"), office::fact_shapes()).unwrap();
     fs::write(folder.join("Figures.ts"), office::figure_words()).unwrap();

@@ -97,6 +97,7 @@ mod tests {
     fn a_refused_field_keeps_its_name_on_the_way_to_the_page() {
         let refusal = Refusal::from(OfficeError::refused("hours", "there is none", "Type the hours"));
         assert_eq!(refusal.field.as_deref(), Some("hours"));
+        assert_eq!(refusal.message, "there is none.");
         assert_eq!((refusal.code, refusal.remedy.as_str()), (Code::Refused, "Type the hours."));
     }
 }

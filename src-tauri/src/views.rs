@@ -200,15 +200,3 @@ pub(crate) struct Attached {
     /// Hash of the file as it came, where that is kept too.
     pub(crate) original: Option<String>,
 }
-
-/// What was read of a roof's measures out of a CSV: either its sections, or what is wrong with it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(test, derive(ts_rs::TS))]
-pub(crate) struct RoofRead {
-    /// The sections, as measured by hand.
-    pub(crate) sections: Vec<office::Section>,
-    /// What is wrong, by line and column.
-    pub(crate) problems: Vec<office::estimate::Problem>,
-    /// Heads of columns that were not read.
-    pub(crate) unread: Vec<String>,
-}

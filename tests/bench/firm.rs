@@ -106,6 +106,7 @@ fn base(path: &Path) -> Base {
         town: "Plumb".into(),
         state: "OH".into(),
         street: None,
+        logo: None,
         zip: None,
         phone: None,
         license: None,

@@ -291,6 +291,29 @@ fn accepted(begins: Option<&str>, old_house: bool) -> (Firm, office::Accepted) {
 }
 
 #[test]
+fn the_firms_mark_heads_its_papers_from_the_day_on_which_it_is_kept() {
+    let mut firm = Firm::new();
+    let estimate = Box::new(firm.estimate());
+    let wanted = Wanted::Proposal { job: JOB.to_owned(), estimate, chosen: None };
+    let is_picture = |object: &pdf_extract::Object| {
+        let named = object.as_stream().and_then(|stream| stream.dict.get(b"Subtype"));
+        named.and_then(pdf_extract::Object::as_name).is_ok_and(|name| name == b"Image")
+    };
+    let has_picture = |paper: &Document| {
+        pdf_extract::Document::load_mem(&paper.bytes).unwrap().objects.values().any(is_picture)
+    };
+    assert!(!has_picture(&firm.print(&wanted).0));
+    let mark = picture();
+    let kept = office::attach(&mut firm.desk, &mark, "image/png", Some("mark.png")).unwrap();
+    let mut settings = serde_json::to_value(office::lists(&firm.desk).unwrap().firm).unwrap();
+    settings["kind"] = json!("firm");
+    settings["date"] = json!("2026-11-03");
+    settings["logo"] = json!(kept.hash);
+    firm.record(settings);
+    assert!(has_picture(&firm.print(&wanted).0));
+}
+
+#[test]
 fn without_the_firms_street_no_notice_is_printed_and_none_is_needed_away_from_home() {
     let mut firm = Firm::new();
     let mut settings = serde_json::to_value(office::lists(&firm.desk).unwrap().firm).unwrap();
@@ -496,6 +519,27 @@ fn what_the_contract_names_is_ordered_once_with_a_number_for_each_vendor() {
     assert_eq!(anew.len(), 1);
     assert_eq!((&anew[0].vendor, anew[0].amount), (&placed[0].vendor, placed[0].amount));
     assert!(!numbers.contains(anew[0].number.as_str()), "a number is given once");
+}
+
+#[test]
+fn what_an_order_by_hand_may_hold_is_not_ordered_a_second_time_unsaid() {
+    let (mut firm, _) = accepted(None, false);
+    let today = firm.desk.clock.today();
+    firm.record(json!({"kind": "schedule", "date": "2026-11-03", "job": JOB, "begins": "2026-11-09"}));
+    choose_colors(&mut firm);
+    let vendor = firm.desk.books().all::<ledger::facts::Vendor>().unwrap()[0].fact.name.clone();
+    firm.record(json!({"kind": "purchase-order", "date": "2026-11-03", "job": JOB, "vendor": vendor,
+        "number": "PO 77", "lines": [{"code": "shingle", "cost_kind": "material", "quantity": "90",
+        "unit": "bundle", "amount": "3213.00", "description": "Shingles"}]}));
+    let placed = office::place_orders(&mut firm.desk, JOB, today, None).unwrap();
+    assert!(placed[0].cautions[0].starts_with("PO 77 has lines that name no part"), "{placed:?}");
+    let page = office::job_page(&firm.desk, JOB, Month::parse("2026-11").unwrap()).unwrap();
+    let of_shingles =
+        page.orders.iter().filter(|order| order.lines.iter().any(|line| line.code == "shingle"));
+    assert_eq!(of_shingles.map(|order| order.number.as_str()).collect::<Vec<_>>(), ["PO 77"]);
+    assert!(page.orders.len() > 1, "the other codes are ordered");
+    let (_, list) = firm.print(&Wanted::OrderList { job: JOB.to_owned(), with_prices: true });
+    holds(&list, "PO 77 has lines that name no part");
 }
 
 #[test]

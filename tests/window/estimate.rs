@@ -253,7 +253,7 @@ fn an_estimate_is_the_owners_alone() -> Outcome<()> {
             ("begin_estimate", json!({ "job": NUMBER })),
             ("calculate_estimate", json!({ "job": NUMBER, "estimate": estimate })),
             ("accept_estimate", json!({ "job": NUMBER, "estimate": estimate, "acceptance": acceptance })),
-            ("read_roof_csv", json!({ "text": "section,slope,area_sqft\nfront,6,900\n" })),
+            ("read_roof_csv", json!({ "text": "section,slope,area_sqft\nfront,6,900\n", "choices": {} })),
         ] {
             assert_eq!(page.invoke(name, &takes)?, Err("not-allowed".to_owned()), "{role} {name}");
         }

@@ -1,9 +1,13 @@
 import { clearMocks } from '@tauri-apps/api/mocks';
+import { configure } from '@testing-library/svelte';
 import { afterEach, beforeEach } from 'vitest';
 
 import { AT_DESK } from '../tests/desk';
 import { toasts } from './lib/kit';
 import { desk } from './lib/start/desk.svelte';
+
+// What is waited for comes; how soon is the machine's business.
+configure({ asyncUtilTimeout: 60_000 });
 
 // jsdom has no modal dialogs and no layout. These stand in for what every real web view has.
 HTMLDialogElement.prototype.showModal = function showModal(this: HTMLDialogElement) {

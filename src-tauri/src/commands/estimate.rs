@@ -1,12 +1,11 @@
 //! The estimate of a job: begun, calculated on each change, and accepted. It holds cost and margin, so that only the
 //! owner may ask for it.
 
-use office::estimate::{RoofFile, roof_csv};
+use intake::{Choices, RoofFile};
 use office::{Acceptance, Accepted, Calculated, Estimate};
 
 use super::call::InRoom;
 use crate::refusal::Refusal;
-use crate::views::RoofRead;
 use office::Act;
 
 /// Begins one, by the company's recipe of a name or by its usual one.
@@ -46,8 +45,11 @@ pub(crate) async fn accept_estimate(
 
 /// Reads a roof's measures out of the text of a CSV. Nothing is recorded.
 #[tauri::command]
-pub(crate) async fn read_roof_csv(room: InRoom<'_>, text: String) -> Result<RoofRead, Refusal> {
+pub(crate) async fn read_roof_csv(
+    room: InRoom<'_>,
+    text: String,
+    choices: Choices,
+) -> Result<RoofFile, Refusal> {
     room.admit(Act::Estimate)?;
-    let RoofFile { sections, problems, unread } = roof_csv(&text);
-    Ok(RoofRead { sections, problems, unread })
+    Ok(intake::roof(text.as_bytes(), &choices))
 }

@@ -51,6 +51,7 @@ import type { Applied } from './bindings/import/Applied';
 import type { Choices } from './bindings/import/Choices';
 import type { Kind } from './bindings/import/Kind';
 import type { Preview } from './bindings/import/Preview';
+import type { RoofFile } from './bindings/import/RoofFile';
 import type { JobName } from './bindings/JobName';
 import type { JobPage } from './bindings/JobPage';
 import type { ConditionHistory } from './bindings/ConditionHistory';
@@ -69,7 +70,6 @@ import type { Refusal as Full } from './bindings/Refusal';
 import type { Relettered } from './bindings/Relettered';
 import type { SavedPaper } from './bindings/SavedPaper';
 import type { Role } from './bindings/Role';
-import type { RoofRead } from './bindings/RoofRead';
 import type { DeskPerson } from './bindings/DeskPerson';
 import type { Saved } from './bindings/Saved';
 import type { Settlement } from './bindings/Settlement';
@@ -168,7 +168,7 @@ export interface Commands {
   accept_estimate: { takes: { job: string; estimate: Estimate; acceptance: Acceptance }; answers: Accepted };
   /** Orders what the contract names and no order has yet, of each vendor one. */
   place_orders: { takes: { job: string }; answers: PlacedOrder[] };
-  read_roof_csv: { takes: { text: string }; answers: RoofRead };
+  read_roof_csv: { takes: { text: string; choices: Partial<Choices> }; answers: RoofFile };
 
   /** All or none. */
   record: { takes: { facts: FactForm[] }; answers: RecordedFact[] };
@@ -270,13 +270,6 @@ type Arguments<N extends Name> = Nothing extends Commands[N]['takes']
   ? [takes?: Commands[N]['takes']]
   : [takes: Commands[N]['takes']];
 
-/** A refusal's words without the key of its field: `parts.haul: it has…` is the program's way of saying which. */
-function withoutKey(message: string, field: string | null | undefined): string {
-  if (!field || !message.includes(`${field}: `)) return message;
-  const said = message.replace(`${field}: `, '');
-  return said.charAt(0).toUpperCase() + said.slice(1);
-}
-
 /** A command's refusal, as an error that can be thrown and shown. */
 export class Refused extends Error {
   readonly code: Code;
@@ -285,7 +278,7 @@ export class Refused extends Error {
   readonly remedy: string;
 
   constructor({ code, field, message, remedy }: Refusal) {
-    super(withoutKey(message, field));
+    super(message.charAt(0).toUpperCase() + message.slice(1));
     this.name = 'Refused';
     this.code = code;
     this.field = field ?? null;

@@ -386,9 +386,12 @@ fn order(
     let placed = office::place_orders(&mut desk, job, on, needed_by)?;
     asker.answer(&placed, |placed| {
         let line = |order: &office::PlacedOrder| {
-            format!("{}: {}, {}, needed by {}", order.number, order.vendor, order.amount, order.needed_by)
+            let (amount, by) = (order.amount.grouped(), office::day(order.needed_by));
+            format!("{}: {}, {amount}, needed by {by}", order.number, order.vendor)
         };
-        placed.iter().map(line).collect()
+        let cautions = placed.first().map(|order| order.cautions.as_slice()).unwrap_or_default();
+        let cautions = cautions.iter().map(|caution| format!("Caution: {caution}"));
+        placed.iter().map(line).chain(cautions).collect()
     })
 }
 

@@ -6,19 +6,25 @@ use serde::Serialize;
 
 /// Why something could not be done.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
-#[error("{message}{}{remedy}", if remedy.is_empty() { "" } else { " " })]
+#[error("{}{}{remedy}", self.said(), if remedy.is_empty() { "" } else { " " })]
 pub struct OfficeError {
     /// A word for programs.
     pub code: Code,
     /// The field that was refused, if one was.
     pub field: Option<String>,
-    /// What happened and where.
+    /// What happened and where; of a field that was refused, what is wrong with it, and not its name.
     pub message: String,
     /// What to do next.
     pub remedy: String,
 }
 
 impl OfficeError {
+    /// What happened, behind the name of the field that was refused.
+    #[must_use]
+    pub fn said(&self) -> String {
+        self.field.as_ref().map_or_else(|| self.message.clone(), |field| format!("{field}: {}", self.message))
+    }
+
     /// Something asked for that is not there.
     #[must_use]
     pub fn not_found(what: impl Into<String>, remedy: impl Into<String>) -> OfficeError {
@@ -28,9 +34,12 @@ impl OfficeError {
     /// Input that cannot be taken.
     #[must_use]
     pub fn refused(field: impl Into<String>, problem: &str, remedy: impl Into<String>) -> OfficeError {
-        let field = field.into();
-        let message = format!("{field}: {}", sentence(problem));
-        OfficeError { code: Code::Refused, field: Some(field), message, remedy: sentence(&remedy.into()) }
+        OfficeError {
+            code: Code::Refused,
+            field: Some(field.into()),
+            message: sentence(problem),
+            remedy: sentence(&remedy.into()),
+        }
     }
 
     /// The machine's own trouble.

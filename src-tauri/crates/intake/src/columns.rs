@@ -370,19 +370,20 @@ pub(crate) struct Matched {
     open: Vec<&'static str>,
 }
 
-/// Matches the columns of a file: by a person's mapping, or by the headers the fields are known by.
+/// Matches the columns of a file of something: by a person's mapping, or by the headers the fields are known by.
 pub(crate) fn match_up(
-    kind: Kind,
+    fields: &'static [Field],
+    of: &str,
     table: &Table,
     given: Option<&Mapping>,
     problems: &mut Problems,
 ) -> Matched {
     let headers: Vec<&str> = table.header.iter().map(|cell| cell.trim()).collect();
     let mut matched = match given {
-        Some(mapping) => by_mapping(kind, table, &headers, mapping, problems),
-        None => by_words(kind, table, &headers, problems),
+        Some(mapping) => by_mapping(fields, of, table, &headers, mapping, problems),
+        None => by_words(fields, table, &headers, problems),
     };
-    for field in kind.fields().iter().filter(|field| field.required) {
+    for field in fields.iter().filter(|field| field.required) {
         if !matched.places.contains_key(field.name) && !matched.open.contains(&field.name) {
             problems.push(Problem {
                 lines: vec![table.header_line],
@@ -409,14 +410,14 @@ fn list(headers: &[&str]) -> String {
     quoted.join(", ")
 }
 
-fn by_words(kind: Kind, table: &Table, headers: &[&str], problems: &mut Problems) -> Matched {
+fn by_words(fields: &'static [Field], table: &Table, headers: &[&str], problems: &mut Problems) -> Matched {
     let mut matched = Matched::default();
     let plain_headers: Vec<String> = headers.iter().map(|header| plain(header)).collect();
     let places_of = |word: &str| -> Vec<usize> {
         let word = plain(word);
         (0..headers.len()).filter(|place| plain_headers[*place] == word).collect()
     };
-    for field in kind.fields() {
+    for field in fields {
         let Some(places) = field.headers.iter().map(|word| places_of(word)).find(|places| !places.is_empty())
         else {
             continue;
@@ -452,7 +453,8 @@ fn headed_alike(line: u64, header: &str) -> Problem {
 }
 
 fn by_mapping(
-    kind: Kind,
+    fields: &'static [Field],
+    of: &str,
     table: &Table,
     headers: &[&str],
     mapping: &Mapping,
@@ -462,15 +464,13 @@ fn by_mapping(
     let mut taken: BTreeMap<usize, &'static str> = BTreeMap::new();
     for (name, header) in &mapping.columns {
         let mut refuse = |message: String, remedy: String| {
-            matched
-                .open
-                .push(kind.fields().iter().find(|field| field.name == name).map_or("", |field| field.name));
+            matched.open.push(fields.iter().find(|field| field.name == name).map_or("", |field| field.name));
             problems.push(Problem::at(table.header_line, Some(header.as_str()), message, &remedy));
         };
-        let Some(field) = kind.fields().iter().find(|field| field.name == name) else {
-            let known: Vec<&str> = kind.fields().iter().map(|field| field.name).collect();
+        let Some(field) = fields.iter().find(|field| field.name == name) else {
+            let known: Vec<&str> = fields.iter().map(|field| field.name).collect();
             refuse(
-                format!("There is no field “{name}” in an import of {}.", kind.as_str()),
+                format!("There is no field “{name}” in an import of {of}."),
                 format!("Use one of {}.", known.join(", ")),
             );
             continue;

@@ -25,6 +25,7 @@ mod prices;
 mod problem;
 mod reading;
 mod remember;
+mod roof;
 mod rows;
 pub mod table;
 
@@ -38,5 +39,6 @@ pub use preview::{Column, Preview, RowShown, SHOWN, preview};
 pub use problem::{About, Answer, Note, Problem, Question};
 pub use reading::{Parsed, read};
 pub use remember::recall;
+pub use roof::{RoofFile, roof};
 pub use rows::{BillRow, CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, Rows};
 pub use table::Separator;

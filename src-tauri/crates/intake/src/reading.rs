@@ -86,7 +86,8 @@ pub fn read(kind: Kind, bytes: &[u8], choices: &Choices) -> Parsed {
         }
     };
     let mut problems = Problems::default();
-    let matched = columns::match_up(kind, &table, choices.mapping.as_ref(), &mut problems);
+    let matched =
+        columns::match_up(kind.fields(), kind.as_str(), &table, choices.mapping.as_ref(), &mut problems);
     let full: Vec<&Record> = table.records.iter().filter(|record| !record.is_blank()).collect();
     parsed.notes = first_notes(kind, &table, &matched, full.len(), choices.remembered);
     decide(&mut parsed, &table, &matched, &full, &mut problems);

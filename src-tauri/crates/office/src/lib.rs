@@ -77,5 +77,5 @@ pub use ledger::facts::{ChangeOrder, Decision};
 pub use ledger::{Id, is_hidden};
 pub use rust_decimal::Decimal;
 pub use trade::roof::Section;
-pub use trade::shown::{count_of, percent_to_tenth};
+pub use trade::shown::{count_of, day, percent_to_tenth};
 pub use trade::{AgeBand, CostKind, Money, Month, Qty, Rate};

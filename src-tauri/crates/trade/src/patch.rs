@@ -91,7 +91,7 @@ pub struct Grown {
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum PatchError {
     /// A measure that is nothing or less.
-    #[error("{field} is {value} in. Measure it again and type a figure above zero.")]
+    #[error("It is {value} in. Measure it again and type a figure above zero.")]
     NotPositive {
         /// The field, such as `patches[0].up_slope`.
         field: String,
@@ -99,7 +99,7 @@ pub enum PatchError {
         value: Qty,
     },
     /// A distance that points the wrong way.
-    #[error("{field} is {value} in. Measure from the rafter before the damage, so that it is zero or more.")]
+    #[error("It is {value} in. Measure from the rafter before the damage, so that it is zero or more.")]
     Negative {
         /// The field.
         field: String,
@@ -107,7 +107,7 @@ pub enum PatchError {
         value: Qty,
     },
     /// Beyond 100 ft.
-    #[error("{field} is {value} in, over 100 ft. Check the figure: it is in inches.")]
+    #[error("It is {value} in, over 100 ft. Check the figure: it is in inches.")]
     TooLarge {
         /// The field.
         field: String,
@@ -116,7 +116,7 @@ pub enum PatchError {
     },
     /// Two spaces between rafters are longer than a sheet.
     #[error(
-        "rafter_spacing is {spacing} in, so a sheet of {sheet} in does not reach over two spaces. Check the \
+        "Rafters are {spacing} in apart, so a sheet of {sheet} in does not reach over two spaces. Check the \
          spacing, or count this deck in boards."
     )]
     SheetTooShort {
@@ -126,13 +126,13 @@ pub enum PatchError {
         sheet: Qty,
     },
     /// A piece that no sheet can give.
-    #[error("{field} is larger than a sheet. Divide it over rafters, or type the size of a larger sheet.")]
+    #[error("It is larger than a sheet. Divide it over rafters, or type the size of a larger sheet.")]
     LargerThanSheet {
         /// The piece.
         field: String,
     },
     /// A saw's cut that is none.
-    #[error("kerf is {value} in. Type the width of the saw's cut, from 0 to 1 in; 0.125 is usual.")]
+    #[error("The saw's cut is {value} in wide. Type a width from 0 to 1 in; 0.125 is usual.")]
     Kerf {
         /// What was typed, inches.
         value: Qty,
@@ -143,6 +143,22 @@ pub enum PatchError {
         /// The most that is worked out.
         most: usize,
     },
+}
+
+impl PatchError {
+    /// The field that is wrong, such as `patches[0].up_slope`.
+    #[must_use]
+    pub fn field(&self) -> &str {
+        match self {
+            PatchError::NotPositive { field, .. }
+            | PatchError::Negative { field, .. }
+            | PatchError::TooLarge { field, .. }
+            | PatchError::LargerThanSheet { field } => field,
+            PatchError::SheetTooShort { .. } => "rafter_spacing",
+            PatchError::Kerf { .. } => "kerf",
+            PatchError::TooMany { .. } => "patches",
+        }
+    }
 }
 
 /// Grows a patch to what is cut out, and divides it into pieces that a sheet can give.

@@ -186,13 +186,18 @@ fn patches_are_counted_in_sheets() {
     assert_eq!(count_sheets(&[], inches(24), SHEET, USUAL_KERF).unwrap().sheets, Qty::ZERO);
 
     let said = |patches: &[Patch], spacing, kerf| {
-        count_sheets(patches, inches(spacing), SHEET, kerf).unwrap_err().to_string()
+        let refused = count_sheets(patches, inches(spacing), SHEET, kerf).unwrap_err();
+        format!("{}: {refused}", refused.field())
     };
-    assert!(said(&[patches[0], patch(0, 1, None)], 24, USUAL_KERF).starts_with("patches[1].along_eave is 0"));
-    assert!(said(&patches, 24, inches(-1)).starts_with("kerf is -1 in"));
-    assert!(said(&patches, 24, inches(2)).starts_with("kerf is 2 in"));
+    assert!(
+        said(&[patches[0], patch(0, 1, None)], 24, USUAL_KERF)
+            .starts_with("patches[1].along_eave: It is 0 in")
+    );
+    assert!(said(&patches, 24, inches(-1)).starts_with("kerf: The saw's cut is -1 in wide"));
+    assert!(said(&patches, 24, inches(2)).starts_with("kerf: The saw's cut is 2 in"));
     assert!(said(&patches, 60, USUAL_KERF).contains("two spaces"));
     assert!(said(&[patch(1200, 1200, None); 4], 24, USUAL_KERF).contains("over 1000 pieces"));
-    let large = cut_list(&wanted(&[(97, 10)]), SHEET, USUAL_KERF).unwrap_err().to_string();
-    assert!(large.starts_with("patches[0].pieces[0] is larger than a sheet"), "{large}");
+    let large = cut_list(&wanted(&[(97, 10)]), SHEET, USUAL_KERF).unwrap_err();
+    assert_eq!(large.field(), "patches[0].pieces[0]");
+    assert!(large.to_string().starts_with("It is larger than a sheet"), "{large}");
 }

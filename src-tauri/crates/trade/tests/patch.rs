@@ -71,17 +71,18 @@ fn long_patches_are_joined_over_rafters_and_high_ones_in_rows() {
 }
 
 #[rstest]
-#[case(patch("0", "10", None), "24", "along_eave is 0 in")]
-#[case(patch("-3", "10", None), "24", "along_eave is -3 in")]
-#[case(patch("10", "0", None), "24", "up_slope is 0 in")]
-#[case(patch("1200.1", "10", None), "24", "along_eave is 1200.1 in, over 100 ft")]
-#[case(patch("10", "1201", None), "24", "up_slope is 1201 in, over 100 ft")]
-#[case(patch("10", "10", Some("-1")), "24", "from_rafter is -1 in")]
-#[case(patch("10", "10", Some("1300")), "24", "from_rafter is 1300 in")]
-#[case(patch("10", "10", None), "0", "rafter_spacing is 0 in")]
+#[case(patch("0", "10", None), "24", "along_eave: It is 0 in")]
+#[case(patch("-3", "10", None), "24", "along_eave: It is -3 in")]
+#[case(patch("10", "0", None), "24", "up_slope: It is 0 in")]
+#[case(patch("1200.1", "10", None), "24", "along_eave: It is 1200.1 in, over 100 ft")]
+#[case(patch("10", "1201", None), "24", "up_slope: It is 1201 in, over 100 ft")]
+#[case(patch("10", "10", Some("-1")), "24", "from_rafter: It is -1 in")]
+#[case(patch("10", "10", Some("1300")), "24", "from_rafter: It is 1300 in")]
+#[case(patch("10", "10", None), "0", "rafter_spacing: It is 0 in")]
 #[case(patch("10", "10", None), "48.5", "does not reach over two spaces")]
 fn what_cannot_be_is_refused_by_name(#[case] patch: Patch, #[case] spacing: &str, #[case] said: &str) {
-    let message = grow(patch, q(spacing), SHEET).unwrap_err().to_string();
+    let refused = grow(patch, q(spacing), SHEET).unwrap_err();
+    let message = format!("{}: {refused}", refused.field());
     assert!(message.contains(said), "{message}");
 }
 
@@ -100,7 +101,7 @@ fn boards_are_counted_in_feet() {
     let refused = feet_of_board(&patches, q("24"), Qty::ZERO).unwrap_err();
     assert_eq!(refused, PatchError::NotPositive { field: "board_width".to_owned(), value: Qty::ZERO });
     let refused = feet_of_board(&[patches[0], patch("5", "0", None)], q("24"), q("5.5")).unwrap_err();
-    assert!(refused.to_string().starts_with("patches[1].up_slope"), "{refused}");
+    assert_eq!(refused.field(), "patches[1].up_slope");
 }
 
 proptest! {

@@ -9,6 +9,7 @@ export interface Facts {
     zip?: string;
     phone?: string;
     license?: string;
+    logo?: string;
     lead_certificate?: string;
     currency: string;
     week_begins: 'monday' | 'tuesday' | 'wednesday' | 'thursday' | 'friday' | 'saturday' | 'sunday';

@@ -24,4 +24,8 @@ needed_by: string,
 /**
  * What it comes to, before tax.
  */
-amount: Money, };
+amount: Money, 
+/**
+ * What is to be checked about the job's orders.
+ */
+cautions: Array<string>, };

@@ -17,6 +17,6 @@ section: string | null,
  */
 edge: number | null, 
 /**
- * What is wrong and what to do.
+ * What is wrong and what to do, without the place.
  */
 words: string, };

@@ -159,4 +159,4 @@ it('has names and roles in order, part by part', async () => {
     expect(await faults('region')).toEqual([]);
     unmount();
   }
-}, 60_000);
+});

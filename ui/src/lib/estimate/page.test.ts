@@ -2,6 +2,7 @@ import { configure, render, screen, waitFor, within } from '@testing-library/sve
 import userEvent from '@testing-library/user-event';
 import { describe, expect, it } from 'vitest';
 
+import type { Question } from '../bindings/import/Question';
 import type { Estimate } from '../bindings/Estimate';
 import type { Calculated } from '../bindings/Calculated';
 import { SHINGLE_SIZES } from '../bindings/Labels';
@@ -89,7 +90,7 @@ describe('at the homeowner’s table', () => {
     const all = document.body.outerHTML;
     for (const choice of calculated.choices) {
       expect(all).toContain(choice.title);
-      expect(all).toContain(money(choice.total));
+      expect(all).toContain(`$${money(choice.total)}`);
       const own = [choice.cost, choice.margin, choice.overhead, choice.full_cost, choice.after_overhead];
       const amounts = [
         ...own,
@@ -340,25 +341,35 @@ describe('changing it', () => {
   });
 
   it('says in words why a file was not taken, by line and column', async () => {
-    const words = 'It is missing. Type it.';
+    const nothing = { sections: [], mapping: {}, problems: [], questions: [], unread: [] };
+    const problem = { lines: [2], column: 'Pitch', message: 'It is missing.', remedy: 'Type it.', near: [] };
+    const question: Question = {
+      about: 'number_style',
+      field: null,
+      column: null,
+      message: 'Is the mark in “1,200” for thousands or for decimals?',
+      answers: [{ word: 'point', meaning: 'Numbers are written like 1,234.50.' }],
+      lines: [2],
+    };
     const { work, opened } = await table({
-      read_roof_csv: ({ text }) =>
-        text.includes('back')
-          ? { sections: estimate.roof.sections.slice(0, 1), problems: [], unread: ['Gutter'] }
-          : {
-              sections: [],
-              problems: [{ field: 'line 2, slope', section: 'front', edge: null, words }],
-              unread: [],
-            },
+      read_roof_csv: ({ text, choices }) =>
+        text.includes('back') && choices.number_style === 'point'
+          ? { ...nothing, sections: estimate.roof.sections.slice(0, 1), unread: ['Gutter'] }
+          : text.includes('back')
+            ? { ...nothing, questions: [question] }
+            : { ...nothing, problems: [problem] },
     });
     render(RoofPart, { target: main(), props: { work, locale } });
     await userEvent.click(screen.getByRole('button', { name: 'Read a CSV' }));
     const field = screen.getByLabelText('Roof measures, CSV');
     await userEvent.upload(field, new File(['section\nfront'], 'roof.csv', { type: 'text/csv' }));
-    expect(await screen.findByText(`Line 2, column slope: ${words}`)).toBeTruthy();
+    expect(await screen.findByText(/It is missing\.\s+Type it\./)).toBeTruthy();
+    expect(screen.getByText('Line 2, column “Pitch”')).toBeTruthy();
     expect(asked(opened).roof.sections.length).toBe(estimate.roof.sections.length);
     await userEvent.upload(field, new File(['section\nback'], 'roof.csv', { type: 'text/csv' }));
-    expect(await screen.findByText('One section read from roof.csv. Not read: Gutter.')).toBeTruthy();
+    await userEvent.click(await screen.findByRole('button', { name: 'Numbers are written like 1,234.50.' }));
+    expect(screen.queryByText('Line 2, column “Pitch”')).toBeNull();
+    expect(await screen.findByText('1 section read from roof.csv. Not read: Gutter.')).toBeTruthy();
     await waitFor(() => expect(asked(opened).roof.sections.length).toBe(1));
   });
 });

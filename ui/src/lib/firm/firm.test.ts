@@ -10,7 +10,7 @@ import { program, refuse } from '../../../tests/program';
 import { toasts } from '../kit';
 import { desk } from '../start/desk.svelte';
 import FirmPage from './FirmPage.svelte';
-import { onLines } from './import';
+import { onLines } from '../kit/file';
 import { ROLES } from '../bindings/Labels';
 import { problemsIn } from '../forms/spec';
 import { emptyFirm, factOf, FIRM_FIELDS } from './settings';
@@ -178,4 +178,4 @@ it('has names and roles in order', async () => {
   await userEvent.click(screen.getByRole('button', { name: 'Choose the file' }));
   await screen.findByText('Which column is what');
   expect(await faults('region')).toEqual([]);
-}, 30_000);
+});

@@ -5,19 +5,6 @@ import type { Preview } from '../bindings/import/Preview';
 import type { RowOutcome } from '../bindings/import/RowOutcome';
 import type { StatusWord } from '../kit/status';
 
-/** More lines than these are counted, not listed. */
-const LISTED = 8;
-
-/** "Line 3", "Lines 3, 4 and 5", or nothing where the whole file is meant. */
-export function onLines(lines: readonly number[]): string {
-  if (lines.length === 0) return '';
-  if (lines.length === 1) return `Line ${lines[0]}`;
-  const listed = lines.slice(0, LISTED);
-  const more = lines.length - listed.length;
-  if (more > 0) return `Lines ${listed.join(', ')} and ${more} more`;
-  return `Lines ${listed.slice(0, -1).join(', ')} and ${listed.at(-1)}`;
-}
-
 /** What becomes of a row, as a status with its own mark. */
 export function outcomeWord(outcome: RowOutcome): { word: StatusWord; says: string } {
   if (outcome === 'new') return { word: 'done', says: 'new' };

@@ -40,6 +40,7 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
   field.text('zip', 'ZIP code'),
   field.text('phone', 'Telephone'),
   field.text('license', 'License', { hint: () => 'In the words that your state asks for' }),
+  field.photo('logo', 'Mark for the head of papers', { of: () => 'of the firm’s mark' }),
   field.text('lead_certificate', 'Lead-safe certificate', {
     hint: () => 'The firm’s number for renovation where there is lead-based paint (40 CFR 745.89)',
   }),
@@ -120,6 +121,7 @@ export function draftOf(firm: Firm, from: string): Line {
     zip,
     phone,
     license,
+    logo,
     lead_certificate,
     ...others
   } = firm;
@@ -129,6 +131,7 @@ export function draftOf(firm: Firm, from: string): Line {
     zip: zip ?? '',
     phone: phone ?? '',
     license: license ?? '',
+    logo: logo ?? '',
     lead_certificate: lead_certificate ?? '',
     date: from,
     overtime_over_day: overtime_over_day ?? '',

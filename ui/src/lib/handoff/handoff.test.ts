@@ -102,4 +102,4 @@ it('has names and roles in order', async () => {
   await at();
   await screen.findByRole('heading', { name: 'Control totals' });
   expect(await faults('region')).toEqual([]);
-}, 30_000);
+});

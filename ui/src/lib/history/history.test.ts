@@ -209,4 +209,4 @@ it('has nothing that axe-core objects to, as pictures, as tables and opened', as
   await userEvent.click(screen.getByRole('button', { name: /^what they cost: / }));
   await rowsOf('Roofs');
   expect(await objections()).toEqual([]);
-}, 60_000);
+});

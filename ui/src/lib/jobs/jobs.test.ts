@@ -130,7 +130,7 @@ describe('the year', () => {
   it('has names and roles in order', async () => {
     await shown();
     expect(await faults()).toEqual([]);
-  }, 30_000);
+  });
 });
 
 describe('a new job', () => {

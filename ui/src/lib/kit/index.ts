@@ -9,6 +9,7 @@ export { default as Figure } from './Figure.svelte';
 export { default as KeyHelp } from './KeyHelp.svelte';
 export { default as MoneyField } from './MoneyField.svelte';
 export { default as OneOf } from './OneOf.svelte';
+export { default as FileFindings } from './FileFindings.svelte';
 export { default as Progress } from './Progress.svelte';
 export { default as QtyField } from './QtyField.svelte';
 export { default as Status } from './Status.svelte';

@@ -27,6 +27,11 @@ function unitOf(word: string): string {
 /** A whole number and a fraction, or a fraction alone: “33 1/3”. */
 const FRACTION = /^(?:(\d+)[\s-]+)?(\d{1,4})\/([1-9]\d{0,3})$/;
 
+/** What is said for one of a unit, said for one of another: hours of a square foot for a square. */
+export function timesOne(figure: string, unit: string, other: string): string {
+  return figure === '' ? '' : times(figure, IN_OTHERS[`${unit} in ${other}`] ?? '1');
+}
+
 /** The digits of a fraction, rounded half up to so many places. */
 function fractionIn(typed: string, places: number): string | undefined {
   const match = FRACTION.exec(typed.trim());

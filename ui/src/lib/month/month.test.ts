@@ -374,4 +374,4 @@ it('calculates months', () => {
 it('has names and roles in order', async () => {
   await at();
   expect(await faults('region')).toEqual([]);
-}, 30_000);
+});

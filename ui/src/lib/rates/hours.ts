@@ -1,8 +1,8 @@
 /** Hours of work by the measure that roofers count in: what is laid by the square foot is worked by the square. */
 
-import { percentOf, shareOf } from '../kit/decimal';
+import { timesOne } from '../kit/quantity';
 
-/** A square is 100 sq ft. The program keeps the hours of one. */
+/** Whether it is worked by the square. The program keeps the hours of a square foot. */
 export function bySquare(measure: string | null | undefined): boolean {
   return measure === 'sq ft';
 }
@@ -14,10 +14,10 @@ export function workedBy(measure: string | null | undefined): string {
 
 /** Hours as they are shown and typed. */
 export function shownHours(hours: string, measure: string | null | undefined): string {
-  return bySquare(measure) ? percentOf(hours) : hours;
+  return bySquare(measure) ? timesOne(hours, 'square', 'sq ft') : hours;
 }
 
 /** Typed hours as the program keeps them. */
 export function keptHours(typed: string, measure: string | null | undefined): string {
-  return bySquare(measure) ? shareOf(typed) : typed;
+  return bySquare(measure) ? timesOne(typed, 'sq ft', 'square') : typed;
 }

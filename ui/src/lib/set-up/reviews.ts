@@ -196,7 +196,7 @@ function accounts(usual: readonly UsualFact[]): Review {
 }
 
 /** What stands on the firm's papers. */
-const ON_PAPER: readonly string[] = ['street', 'zip', 'phone', 'license', 'lead_certificate'];
+const ON_PAPER: readonly string[] = ['street', 'zip', 'phone', 'license', 'logo', 'lead_certificate'];
 
 function letterhead(): Review {
   return {

@@ -472,7 +472,7 @@ it('has names and roles in order', async () => {
   at({ site_day: askedDay });
   await screen.findByText('Take care');
   expect(await faults('region')).toEqual([]);
-}, 30_000);
+});
 
 /** A day on which the homeowner of 26-022 declined a repair that the roof rests on. */
 function declinedDay() {

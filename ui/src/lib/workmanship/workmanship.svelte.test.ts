@@ -211,7 +211,7 @@ describe('the checklist on site', () => {
     await userEvent.click(screen.getByRole('button', { name: 'Take over all 2 parts of the contract' }));
     await userEvent.click(screen.getByRole('button', { name: 'Add an inspection' }));
     await noViolation();
-  }, 30_000);
+  });
 });
 
 describe('workmanship on the job’s page', () => {
@@ -304,5 +304,5 @@ describe('workmanship on the job’s page', () => {
     await userEvent.click(screen.getByRole('button', { name: 'Add an inspection' }));
     await userEvent.click(screen.getByRole('button', { name: 'Type a part' }));
     await noViolation();
-  }, 30_000);
+  });
 });

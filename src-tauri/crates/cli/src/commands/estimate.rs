@@ -64,7 +64,7 @@ pub(super) fn run(asked: &Estimate, asker: Asker<'_>) -> Result<Vec<String>, Off
     let desk = asker.reading(&asked.file, Act::Estimate)?;
     asker.answer(&office::calculate(&desk, &asked.job, &draft)?, |calculated| {
         let mut lines: Vec<String> =
-            calculated.problems.iter().map(|problem| problem.words.clone()).collect();
+            calculated.problems.iter().map(office::estimate::Problem::said).collect();
         for choice in &calculated.choices {
             lines.push(format!(
                 "{} {}: cost {}, overhead {}, price {}, margin {}",

@@ -46,6 +46,7 @@ fn firm(currency: &str) -> NewFirm {
             town: "Alder Falls".to_owned(),
             state: "OH".to_owned(),
             street: None,
+            logo: None,
             zip: None,
             phone: None,
             license: None,

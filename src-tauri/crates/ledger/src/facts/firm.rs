@@ -1,7 +1,7 @@
 //! The firm, its people and its lists.
 
 use crate::closed_lists::{BurdenOn, JournalLine, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
-use crate::id::{Id, PublicKey};
+use crate::id::{Digest, Id, PublicKey};
 use crate::kind::fact;
 use jiff::civil::Date;
 use trade::{Money, Qty, Rate};
@@ -27,6 +27,8 @@ fact! {
         phone: Option<String> => open,
         /// Its license, in the words that its state asks for.
         license: Option<String> => open,
+        /// A picture of its mark, for the head of its papers.
+        logo: Option<Digest> => open,
         /// Number under which it is certified for renovation where there is lead-based paint (40 CFR 745.89).
         lead_certificate: Option<String> => open,
         /// ISO 4217 code of the books' currency.

@@ -8,13 +8,13 @@ use crate::phrase::damage;
 use desk::Act;
 use desk::Desk;
 use desk::OfficeError;
-use desk::names::Names;
 use desk::numbering::Numbering;
 use desk::working_month::working_month;
 use ledger::closed_lists::{Cause, Damaged, Pricing};
-use ledger::facts::{ChangeLine, ChangeOrder};
-use ledger::{Fact, Id};
+use ledger::facts::{ChangeLine, ChangeOrder, CostCode, Part};
+use ledger::{Books, Fact, Id};
 use serde::{Deserialize, Serialize};
+use trade::roof::Item;
 use trade::shown::in_sentence;
 use trade::{CostKind, Money, Rate};
 
@@ -61,7 +61,7 @@ pub struct Asking {
 /// # Errors
 /// When there is no such condition.
 pub fn asking(desk: &Desk, condition: Id) -> Result<Asking, OfficeError> {
-    with_condition(desk, condition, |standing, found, _| {
+    with_condition(desk, condition, |standing, found| {
         let contract = standing.contract.as_ref().map(|held| &held.fact);
         let named = unit_price(contract, found.condition.damaged, found.condition.counted_in);
         Ok(Asking {
@@ -85,7 +85,8 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
     if asking.pricing != Pricing::UnitPrice || !asking.deducts.is_empty() {
         desk.check(Act::PriceChange)?;
     }
-    with_condition(desk, condition, |standing, found, names| {
+    let usual = usual_repair_code(desk.books())?;
+    with_condition(desk, condition, |standing, found| {
         if !found.used.beyond.is_positive() {
             return Err(OfficeError::refused(
                 "condition",
@@ -96,7 +97,7 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
         if asking.days.is_some_and(|days| !(-365..=365).contains(&days)) {
             return Err(OfficeError::refused("days", "it is over a year", "Type working days, such as 1"));
         }
-        let Some(code) = code_of_repair(standing, found.id, names) else {
+        let Some(code) = code_of_repair(standing, found.id, usual) else {
             return Err(OfficeError::not_found("There are no cost codes yet.", "Make them under Rates."));
         };
         let mut lines = vec![line_of(standing, found, code, asking)?];
@@ -127,19 +128,26 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
     })
 }
 
-/// The code that a condition's repair goes to: the one that it was asked for under, else the firm's code of deck, else
-/// its first one.
-pub(crate) fn code_of_repair(standing: &JobSnapshot, condition: Id, names: &Names) -> Option<Id> {
+/// The code that a condition's repair goes to: the one that it was asked for under, else the usual one.
+pub(crate) fn code_of_repair(standing: &JobSnapshot, condition: Id, usual: Option<Id>) -> Option<Id> {
     let mut lines = standing.changes.iter().flat_map(|change| &change.order.lines);
-    let asked = lines.find(|line| line.condition == Some(condition)).map(|line| line.code);
-    let deck = || names.codes.iter().find(|(_, code)| code.code == "deck").or(names.codes.iter().next());
-    asked.or_else(|| deck().map(|(id, _)| *id))
+    lines.find(|line| line.condition == Some(condition)).map(|line| line.code).or(usual)
+}
+
+/// The code that repairs usually go to: that of the firm's deck sheets, else its first one.
+pub(crate) fn usual_repair_code(books: Books<'_>) -> Result<Option<Id>, OfficeError> {
+    let parts = books.current(|part: &Part| part.revises)?;
+    let sheets = parts.into_values().filter(|part| part.item == Item::DeckSheet);
+    let Some(deck) = sheets.min_by_key(|part| part.retired) else {
+        return Ok(books.current(|code: &CostCode| code.revises)?.into_keys().next());
+    };
+    Ok(Some(deck.code))
 }
 
 fn with_condition<T>(
     desk: &Desk,
     condition: Id,
-    work: impl FnOnce(&JobSnapshot, &ConditionAtMonth, &Names) -> Result<T, OfficeError>,
+    work: impl FnOnce(&JobSnapshot, &ConditionAtMonth) -> Result<T, OfficeError>,
 ) -> Result<T, OfficeError> {
     desk.books().in_one_read(|books| {
         let missing =
@@ -150,7 +158,7 @@ fn with_condition<T>(
         let calendar = books.calendar()?;
         let standing = JobSnapshot::gather(books, &calendar, fact.job, working_month(desk, &calendar))?;
         let found = standing.conditions.iter().find(|other| other.id == condition).ok_or_else(missing)?;
-        work(&standing, found, &Names::read(books)?)
+        work(&standing, found)
     })
 }
 

@@ -256,17 +256,9 @@ fn because(why: GrowReason, spacing: Qty) -> String {
 }
 
 fn refusal(error: &PatchError) -> OfficeError {
-    let field = match error {
-        PatchError::NotPositive { field, .. }
-        | PatchError::Negative { field, .. }
-        | PatchError::TooLarge { field, .. }
-        | PatchError::LargerThanSheet { field } => field.clone(),
-        PatchError::SheetTooShort { .. } => "rafter_spacing".to_owned(),
-        PatchError::Kerf { .. } => "kerf".to_owned(),
-        PatchError::TooMany { .. } => "patches".to_owned(),
-    };
     // The sentence says already what to do.
-    OfficeError { code: Code::Refused, field: Some(field), message: error.to_string(), remedy: String::new() }
+    let field = Some(error.field().to_owned());
+    OfficeError { code: Code::Refused, field, message: error.to_string(), remedy: String::new() }
 }
 
 /// Uses the included ones first, then prices the rest.

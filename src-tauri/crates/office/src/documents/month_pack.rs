@@ -31,7 +31,7 @@ pub fn month_pack(desk: &Desk, month: Month) -> Result<Document, OfficeError> {
     let mut ranking: Vec<JobRank> = report.jobs.iter().map(rank).collect();
     ranking.sort_by(|left, right| left.margin.cmp(&right.margin).then_with(|| left.job.cmp(&right.job)));
     let paper = MonthEndPack {
-        firm: firm(&firm_fact),
+        firm: firm(desk, &firm_fact),
         date: month.last_day(),
         closed_by: closed_by(desk.books(), month)?.map(|mark| mark.to_string()),
         figures: figures(&firm_year(desk, month)?, &firm_budget(desk, month)?),

@@ -5,7 +5,7 @@ use super::shared::Heading;
 use super::site_sheet::contract_of;
 use super::wording;
 use crate::job::colors::{ColoredPart, colored_parts};
-use crate::job::order::{ToBuy, not_ordered, orders};
+use crate::job::order::{ToBuy, by_hand_in_words, not_ordered, orders};
 use crate::phrase::with_line_and_color;
 use desk::Desk;
 use desk::OfficeError;
@@ -41,7 +41,8 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
         pages.push(placed(&order, vendor, &parts, &items, with_prices));
     }
     let mut open: BTreeMap<String, Vec<OrderLine>> = BTreeMap::new();
-    for buy in not_ordered(books, id, &contract, desk.clock.today())? {
+    let left = not_ordered(books, id, &contract, desk.clock.today())?;
+    for buy in left.buy {
         let Some(part) = parts.get(&buy.part) else { continue };
         let vendor = buy.vendor.map_or_else(|| NO_VENDOR.to_owned(), |vendor| heading.names.vendor(vendor));
         open.entry(vendor).or_default().push(open_line(&buy, part, &colored, with_prices));
@@ -60,6 +61,7 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
         site: heading.job.site.clone(),
         date: desk.clock.today(),
         vendors: pages,
+        note: by_hand_in_words(&left.by_hand),
         with_prices,
     };
     heading.document("order list", paper.render())

@@ -27,7 +27,7 @@ impl Heading {
         let Some(job) = names.jobs.get(&id).cloned() else {
             return Err(OfficeError::not_found("There is no such job.", "Choose one of the list."));
         };
-        let firm = firm(&desk::settings::firm_on(books, desk.clock.today())?);
+        let firm = firm(desk, &desk::settings::firm_on(books, desk.clock.today())?);
         let customer = names.customers.get(&job.customer).map(party).unwrap_or_default();
         Ok(Heading { firm, customer, names, job })
     }
@@ -60,7 +60,7 @@ pub(super) fn document(name: &str, printed: Result<Vec<u8>, PaperError>) -> Resu
     Ok(Document { name, bytes })
 }
 
-pub(super) fn firm(firm: &FirmFact) -> Firm {
+pub(super) fn firm(desk: &Desk, firm: &FirmFact) -> Firm {
     Firm {
         name: firm.name.clone(),
         street: firm.street.clone(),
@@ -69,6 +69,10 @@ pub(super) fn firm(firm: &FirmFact) -> Firm {
         zip: firm.zip.clone(),
         license: firm.license.clone(),
         phone: firm.phone.clone(),
+        logo: firm
+            .logo
+            .and_then(|logo| photo(desk, logo, ""))
+            .map(|mark| Photo { alt: format!("The mark of {}", firm.name), ..mark }),
     }
 }
 

@@ -20,7 +20,7 @@ pub fn customer_statement(desk: &Desk, customer: &str, on: Date) -> Result<Docum
     let names = Names::read(desk.books())?;
     let known = Id::parse(&stands.id).ok().and_then(|id| names.customers.get(&id).map(party));
     let paper = StatementPaper {
-        firm: firm(&firm_fact),
+        firm: firm(desk, &firm_fact),
         customer: known.unwrap_or_default(),
         date: on,
         invoices: stands

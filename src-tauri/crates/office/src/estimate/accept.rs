@@ -66,7 +66,11 @@ fn record(
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
     let (choices, problems) = super::calculation::priced_on(desk, job, estimate, taken.date)?;
     if let Some(problem) = problems.first() {
-        return Err(OfficeError::refused("roof", &problem.words, "Correct the roof's measures, then accept"));
+        return Err(OfficeError::refused(
+            "roof",
+            &problem.said(),
+            "Correct the roof's measures, then accept",
+        ));
     }
     let letter = |letter: &str| letter.eq_ignore_ascii_case(taken.letter.trim());
     let (Some(choice), Some(figures)) = (

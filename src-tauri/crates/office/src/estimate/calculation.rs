@@ -114,7 +114,7 @@ fn measured(roof: &Roof) -> (Option<Measured>, Vec<Problem>) {
         Err(problems) => {
             let problems = problems.into_iter().map(|problem| Problem {
                 field: "roof".to_owned(),
-                words: problem.to_string(),
+                words: problem.fault.to_string(),
                 edge: problem.edge,
                 section: problem.section,
             });

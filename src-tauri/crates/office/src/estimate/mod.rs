@@ -11,7 +11,6 @@ mod calculation;
 mod compare;
 mod costs;
 mod draft;
-mod roof_csv;
 mod sensitive;
 mod view;
 
@@ -20,7 +19,6 @@ pub use accept::{Accepted, accept};
 pub(crate) use calculation::{asked_on, calculate_on};
 pub use calculation::{begin, calculate};
 pub use draft::{Acceptance, Choice, ChosenPart, Estimate, Extra, PriceBy, TermPayment, TermPrice, Terms};
-pub use roof_csv::{COLUMNS, RoofFile, roof_csv};
 pub use view::{
     AdviceJob, BudgetLine, BudgetUnits, Calculated, CalculatedChoice, ComparedCell, ComparedRow, ExtraLine,
     LaborLine, MoreOf, PartLine, PricedDifference, Problem, Scheduled, Sensitive, SheetAdvice,

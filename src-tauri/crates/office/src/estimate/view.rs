@@ -19,8 +19,16 @@ pub struct Problem {
     /// Its edge, counted from 1, where it is about one.
     #[cfg_attr(feature = "ts", ts(type = "number | null"))]
     pub edge: Option<i64>,
-    /// What is wrong and what to do.
+    /// What is wrong and what to do, without the place.
     pub words: String,
+}
+
+impl Problem {
+    /// Its words behind its place on the roof.
+    #[must_use]
+    pub fn said(&self) -> String {
+        trade::roof::before(self.section.as_deref(), self.edge) + &self.words
+    }
 }
 
 /// A part with what is bought of it.

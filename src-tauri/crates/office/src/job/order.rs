@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use ledger::facts::{ColorChoice, Contract, OrderLine, Part, PurchaseOrder};
 use ledger::{Books, Fact, Id};
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Item, Money, Qty, Rate};
 
 use super::before_work::begins;
@@ -32,6 +32,8 @@ pub struct PlacedOrder {
     pub needed_by: Date,
     /// What it comes to, before tax.
     pub amount: Money,
+    /// What is to be checked about the job's orders.
+    pub cautions: Vec<String>,
 }
 
 /// A part that a contract names, with how many packages of it.
@@ -89,21 +91,38 @@ pub(crate) fn orders(books: Books<'_>, job: Id) -> Result<Vec<(Id, PurchaseOrder
     Ok(orders)
 }
 
-/// What a contract names and no live order of the job has: material alone, at the lowest price of a day.
+/// What is left to order for a job.
+pub(crate) struct Left {
+    /// Part by part, with prices.
+    pub(crate) buy: Vec<ToBuy>,
+    /// The numbers of live orders with material under a line that names no part.
+    pub(crate) by_hand: Vec<String>,
+}
+
+/// What a contract names and no live order of the job has: material alone, at the lowest price of a day. Where a line
+/// of an order names no part, nobody can say what of its code is on it: all that the contract names under that code is
+/// taken to be, so that nothing is bought twice unsaid.
 pub(crate) fn not_ordered(
     books: Books<'_>,
     job: Id,
     contract: &Contract,
     day: Date,
-) -> Result<Vec<ToBuy>, OfficeError> {
+) -> Result<Left, OfficeError> {
     let mut ordered: BTreeMap<Id, Qty> = BTreeMap::new();
+    let (mut codes, mut by_hand) = (BTreeSet::new(), Vec::new());
     for (_, order) in orders(books, job)? {
         for line in &order.lines {
-            if let (Some(part), Some(quantity)) = (line.part, line.quantity) {
-                *ordered.entry(part).or_default() += quantity;
+            match (line.part, line.quantity) {
+                (Some(part), Some(quantity)) => *ordered.entry(part).or_default() += quantity,
+                (None, _) if line.cost_kind == CostKind::Material => {
+                    codes.insert(line.code);
+                    by_hand.push(order.number.clone());
+                }
+                _ => {}
             }
         }
     }
+    by_hand.dedup();
     let parts: BTreeMap<Id, Part> = books.current(|part: &Part| part.revises)?;
     let rates = RateBook::read(books)?;
     let choices: Vec<ColorChoice> =
@@ -112,7 +131,8 @@ pub(crate) fn not_ordered(
     let mut left = Vec::new();
     for contracted in &contract.parts {
         let Some(id) = contracted.part else { continue };
-        if parts.get(&id).is_none_or(|part| part.cost_kind != CostKind::Material) {
+        let is_left = |part: &Part| part.cost_kind == CostKind::Material && !codes.contains(&part.code);
+        if !parts.get(&id).is_some_and(is_left) {
             continue;
         }
         let had = ordered.entry(id).or_default();
@@ -131,7 +151,18 @@ pub(crate) fn not_ordered(
             });
         }
     }
-    Ok(left)
+    Ok(Left { buy: left, by_hand })
+}
+
+/// What is said of orders whose lines name no part.
+pub(crate) fn by_hand_in_words(numbers: &[String]) -> Option<String> {
+    let (first, others) = numbers.split_first()?;
+    let orders = others.iter().fold(first.clone(), |all, number| format!("{all}, {number}"));
+    let verb = if others.is_empty() { "has lines" } else { "have lines" };
+    Some(format!(
+        "{orders} {verb} that name no part: what the contract names under their codes is taken to be ordered there. \
+         Check that it is."
+    ))
 }
 
 /// Places the orders of a job: of each vendor one, with a number of its own, for what the contract names and no order
@@ -145,7 +176,7 @@ pub fn place_orders(
     on: Date,
     needed_by: Option<Date>,
 ) -> Result<Vec<PlacedOrder>, OfficeError> {
-    let drawn = desk.books().in_one_read(|books| draw_up(books, job, on, needed_by))?;
+    let (drawn, by_hand) = desk.books().in_one_read(|books| draw_up(books, job, on, needed_by))?;
     let ids = desk.record(drawn.iter().map(|(order, _)| Fact::from(order.clone())).collect())?;
     let placed = drawn.into_iter().zip(ids).map(|((order, vendor), id)| PlacedOrder {
         id: id.to_string(),
@@ -153,17 +184,21 @@ pub fn place_orders(
         vendor,
         needed_by: order.expected_on.unwrap_or(on),
         amount: order.lines.iter().map(|line| line.amount).sum(),
+        cautions: by_hand_in_words(&by_hand).into_iter().collect(),
     });
     Ok(placed.collect())
 }
 
-/// The orders as they will be, each with its vendor's name.
+/// Orders with their vendors' names.
+type Drawn = Vec<(PurchaseOrder, String)>;
+
+/// The orders as they will be; and the numbers of those whose lines name no part.
 fn draw_up(
     books: Books<'_>,
     job: &str,
     on: Date,
     needed_by: Option<Date>,
-) -> Result<Vec<(PurchaseOrder, String)>, OfficeError> {
+) -> Result<(Drawn, Vec<String>), OfficeError> {
     let id = Directory::default().id(books, "job", "job", job)?;
     let Some(contract) = books.by(Contract::job, id)?.into_iter().next() else {
         return Err(OfficeError::not_found(
@@ -185,7 +220,7 @@ fn draw_up(
             "Check both days",
         ));
     }
-    let left = not_ordered(books, id, &contract.fact, on)?;
+    let Left { buy: left, by_hand } = not_ordered(books, id, &contract.fact, on)?;
     no_open_color(books, id, &contract.fact, &left)?;
     let mut by_vendor: BTreeMap<Id, Vec<ToBuy>> = BTreeMap::new();
     for buy in left {
@@ -196,7 +231,9 @@ fn draw_up(
     if by_vendor.is_empty() {
         return Err(OfficeError::not_found(
             "Nothing is left to order: what the contract names is ordered, or no vendor has a price for it.",
-            "Look at the order list: what has no vendor stands at its end.",
+            by_hand_in_words(&by_hand).unwrap_or_else(|| {
+                "Look at the order list: what has no vendor stands at its end.".to_owned()
+            }),
         ));
     }
     let names = Names::read(books)?;
@@ -212,7 +249,7 @@ fn draw_up(
         let order = PurchaseOrder { date: on, job: id, vendor, number, expected_on: Some(needed_by), lines };
         orders.push((order, names.vendor(vendor)));
     }
-    Ok(orders)
+    Ok((orders, by_hand))
 }
 
 /// Refuses to order while the homeowner still has to choose a color of what is left to order: all of them are named, so

@@ -4,7 +4,7 @@ mod views;
 
 pub use views::*;
 
-use crate::change::ask::code_of_repair;
+use crate::change::ask::{code_of_repair, usual_repair_code};
 use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::ordered_lines;
@@ -216,13 +216,15 @@ impl Gather<'_> {
     }
 
     fn conditions(&self, standing: &JobSnapshot) -> Result<Vec<ConditionView>, OfficeError> {
-        standing.conditions.iter().map(|condition| self.find(standing, condition)).collect()
+        let usual = if standing.conditions.is_empty() { None } else { usual_repair_code(self.books)? };
+        standing.conditions.iter().map(|condition| self.find(standing, condition, usual)).collect()
     }
 
     fn find(
         &self,
         standing: &JobSnapshot,
         condition: &ConditionAtMonth,
+        usual: Option<Id>,
     ) -> Result<ConditionView, OfficeError> {
         let held = self.books.fact(condition.id)?;
         let entry = held
@@ -243,7 +245,7 @@ impl Gather<'_> {
             note: condition.condition.note.clone(),
             photos: condition.condition.photos.iter().map(|photo| photo.photo.to_string()).collect(),
             work: condition.work,
-            code: code_of_repair(standing, condition.id, self.names).map(|code| self.names.code(code)),
+            code: code_of_repair(standing, condition.id, usual).map(|code| self.names.code(code)),
             to_ask: condition.is_to_ask(),
             awaits_owner: condition.awaits_owner(),
             courses: self.courses(condition.id)?,

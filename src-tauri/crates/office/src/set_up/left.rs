@@ -133,16 +133,16 @@ fn line(step: SetUpStep, lists: &Lists, rates: &Rates) -> SetUpLine {
 }
 
 /// Whether enough is there, and what to say of it.
-type Standing = (bool, String);
+type Filled = (bool, String);
 
-fn codes(lists: &Lists) -> Standing {
+fn codes(lists: &Lists) -> Filled {
     match lists.codes.len() {
         0 => (false, "No code yet: hours, parts and bills are charged to them.".to_owned()),
         count => (true, format!("{}.", count_of(count, "code"))),
     }
 }
 
-fn people(lists: &Lists) -> Standing {
+fn people(lists: &Lists) -> Filled {
     let working = || lists.people.iter().filter(|person| person.left_on.is_none());
     let paid = working().filter(|person| person.crew.is_some() && person.hourly.is_some()).count();
     let unpaid: Vec<&str> = working()
@@ -158,14 +158,14 @@ fn people(lists: &Lists) -> Standing {
     }
 }
 
-fn burden(lists: &Lists) -> Standing {
+fn burden(lists: &Lists) -> Filled {
     match lists.burden.len() {
         0 => (false, "No tax or insurance on pay yet: an hour costs more than its pay.".to_owned()),
         count => (true, format!("{}.", count_of(count, "rate"))),
     }
 }
 
-fn parts(rates: &Rates) -> Standing {
+fn parts(rates: &Rates) -> Filled {
     let offered = || rates.parts.iter().filter(|part| !part.retired);
     let has = |item: &Item, priced: bool| {
         offered().any(|part| part.item == *item && (!priced || part.best.is_some()))
@@ -193,7 +193,7 @@ fn parts(rates: &Rates) -> Standing {
     )
 }
 
-fn production(rates: &Rates) -> Standing {
+fn production(rates: &Rates) -> Filled {
     let has = |item: &Item| {
         rates.production.iter().any(|row| row.item == *item && row.steepness == Steepness::Walkable)
     };
@@ -215,7 +215,7 @@ fn still_usual(count: usize, one: &str, several: &str) -> String {
     }
 }
 
-fn standards(rates: &Rates) -> Standing {
+fn standards(rates: &Rates) -> Filled {
     let code = rates.standards.iter().filter(|row| row.code.is_some()).count();
     let company = rates.standards.iter().filter(|row| row.company.is_some()).count();
     if code == 0 {
@@ -224,14 +224,14 @@ fn standards(rates: &Rates) -> Standing {
     (true, format!("{} by the code, {company} by the company.", count_of(code, "point")))
 }
 
-fn recipe(rates: &Rates) -> Standing {
+fn recipe(rates: &Rates) -> Filled {
     match rates.recipes.iter().find(|recipe| recipe.usual) {
         Some(recipe) => (true, format!("Estimates begin from “{}”.", recipe.name)),
         None => (false, "Estimates begin from common practice until you say how you build.".to_owned()),
     }
 }
 
-fn letterhead(lists: &Lists) -> Standing {
+fn letterhead(lists: &Lists) -> Filled {
     let firm = &lists.firm;
     let missing: Vec<&str> = [("street", &firm.street), ("ZIP code", &firm.zip), ("telephone", &firm.phone)]
         .into_iter()
@@ -244,14 +244,14 @@ fn letterhead(lists: &Lists) -> Standing {
     (false, format!("Not entered: {}. A sale at home needs the street (16 CFR 429.1).", missing.join(", ")))
 }
 
-fn checklist(rates: &Rates) -> Standing {
+fn checklist(rates: &Rates) -> Filled {
     match rates.check_points.iter().filter(|point| !point.retired).count() {
         0 => (false, "No point is looked at yet.".to_owned()),
         count => (true, format!("{}.", count_of(count, "point"))),
     }
 }
 
-fn accounts(lists: &Lists) -> Standing {
+fn accounts(lists: &Lists) -> Filled {
     let unnamed = lists.accounts.iter().filter(|account| account.name.is_none()).count();
     if lists.overhead.is_empty() {
         return (false, "No account for what the firm costs beside its jobs.".to_owned());

@@ -167,6 +167,6 @@ impl ChangeOrderPaper {
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
         let signature = self.decision.iter().filter_map(|decision| decision.signature.as_ref());
         let photos: Vec<&Photo> = self.photos.iter().chain(signature).collect();
-        press::print(Kind::ChangeOrder, self, &photos)
+        press::print(Kind::ChangeOrder, &self.firm, self, &photos)
     }
 }

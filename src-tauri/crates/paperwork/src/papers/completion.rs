@@ -146,6 +146,6 @@ impl CompletionPacket {
         let checked = self.checks.iter().flat_map(|check| &check.photos);
         let signature = self.sign_off.iter().filter_map(|decision| decision.signature.as_ref());
         let photos: Vec<&Photo> = inspected.chain(repaired).chain(checked).chain(signature).collect();
-        press::print(Kind::Completion, self, &photos)
+        press::print(Kind::Completion, &self.firm, self, &photos)
     }
 }

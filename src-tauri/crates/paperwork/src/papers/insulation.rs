@@ -57,6 +57,6 @@ impl InsulationReceipt {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::Insulation, self, &[])
+        press::print(Kind::Insulation, &self.firm, self, &[])
     }
 }

@@ -134,6 +134,6 @@ impl InvoicePaper {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::Invoice, self, &[])
+        press::print(Kind::Invoice, &self.firm, self, &[])
     }
 }

@@ -55,6 +55,6 @@ impl LeadReceipt {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::Lead, self, &[])
+        press::print(Kind::Lead, &self.firm, self, &[])
     }
 }

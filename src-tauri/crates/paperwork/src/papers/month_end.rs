@@ -170,6 +170,6 @@ impl MonthEndPack {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::MonthEnd, self, &[])
+        press::print(Kind::MonthEnd, &self.firm, self, &[])
     }
 }

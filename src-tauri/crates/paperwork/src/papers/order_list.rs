@@ -23,6 +23,8 @@ pub struct OrderList {
     pub date: Date,
     /// A page for each vendor.
     pub vendors: Vec<VendorOrder>,
+    /// What is to be known before anything is ordered.
+    pub note: Option<String>,
     /// Whether prices are shown.
     pub with_prices: bool,
 }
@@ -69,6 +71,6 @@ impl OrderList {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::OrderList, self, &[])
+        press::print(Kind::OrderList, &self.firm, self, &[])
     }
 }

@@ -2,6 +2,8 @@
 
 use serde::Serialize;
 
+use super::Photo;
+
 /// The firm whose paper it is.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Firm {
@@ -19,6 +21,8 @@ pub struct Firm {
     pub license: Option<String>,
     /// Where it can be called.
     pub phone: Option<String>,
+    /// Its mark, at the head of the paper.
+    pub logo: Option<Photo>,
 }
 
 /// A customer or another party, with an address by lines.

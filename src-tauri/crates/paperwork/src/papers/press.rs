@@ -11,8 +11,8 @@ use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
-use super::Photo;
 use super::letters::Letters;
+use super::{Firm, Photo};
 use crate::PaperError;
 
 /// Which paper is printed.
@@ -88,9 +88,17 @@ static CASE: LazyLock<(Vec<Font>, Letters)> = LazyLock::new(|| {
     (fonts, letters)
 });
 
-/// Prints a paper. `photos` are those whose names the data holds, in the order of the data.
-pub(super) fn print<T: Serialize>(kind: Kind, data: &T, photos: &[&Photo]) -> Result<Vec<u8>, PaperError> {
+/// Prints a paper of the firm. `photos` are those whose names the data holds besides the firm's mark, in the order of
+/// the data.
+pub(super) fn print<T: Serialize>(
+    kind: Kind,
+    firm: &Firm,
+    data: &T,
+    photos: &[&Photo],
+) -> Result<Vec<u8>, PaperError> {
     let paper = kind.name();
+    let photos: Vec<&Photo> = firm.logo.iter().chain(photos.iter().copied()).collect();
+    let photos = photos.as_slice();
     let fault = |problem: String| PaperError::Set { paper, problem };
     let mut value = serde_json::to_value(data).map_err(|error| fault(error.to_string()))?;
     // Made before the files are named, so that it stands for the photos' contents too.
@@ -149,7 +157,8 @@ fn photo_files(paper: &'static str, photos: &[&Photo]) -> Result<Vec<PhotoFile>,
 
 /// How an error names a photo.
 fn photo_words(photo: &Photo, at: usize) -> String {
-    if photo.caption.is_empty() { format!("number {}", at + 1) } else { format!("“{}”", photo.caption) }
+    let words = [&photo.caption, &photo.alt].into_iter().find(|words| !words.is_empty());
+    words.map_or_else(|| format!("number {}", at + 1), |words| format!("“{words}”"))
 }
 
 /// Puts the files' names where the photos' are, and lets only letters through that the fonts have.

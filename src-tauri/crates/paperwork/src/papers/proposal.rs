@@ -195,6 +195,6 @@ impl Proposal {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::Proposal, self, &[])
+        press::print(Kind::Proposal, &self.firm, self, &[])
     }
 }

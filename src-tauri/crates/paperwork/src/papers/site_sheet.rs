@@ -97,6 +97,6 @@ impl SiteSheet {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::SiteSheet, self, &[])
+        press::print(Kind::SiteSheet, &self.firm, self, &[])
     }
 }

@@ -77,6 +77,6 @@ impl StatementPaper {
     /// # Errors
     /// If it cannot be set, which is a fault of the program's own.
     pub fn render(&self) -> Result<Vec<u8>, PaperError> {
-        press::print(Kind::Statement, self, &[])
+        press::print(Kind::Statement, &self.firm, self, &[])
     }
 }

@@ -76,6 +76,7 @@ pub(crate) fn order_list() -> OrderList {
         site: String::new(),
         date: date(2026, 1, 2),
         vendors: vec![vendor],
+        note: None,
         with_prices: true,
     }
 }

@@ -37,6 +37,11 @@ pub(crate) fn firm() -> Firm {
         zip: Some(s("00000-0001")),
         license: Some(s("License BC 000417")),
         phone: Some(s("555-0143")),
+        logo: Some(Photo {
+            bytes: crate::shot::signature(),
+            alt: s("Alder Creek Roofing’s mark"),
+            ..Photo::default()
+        }),
     }
 }
 
@@ -526,6 +531,7 @@ pub(crate) fn order_list() -> OrderList {
                 total: Some(m("31.00")),
             },
         ],
+        note: Some(s("PO 12 has lines that name no part.")),
         with_prices: true,
     }
 }

@@ -327,6 +327,7 @@ fn a_credit_is_called_one_and_its_amounts_have_a_true_minus() {
 fn a_photo_that_cannot_be_read_is_named(#[case] bytes: Vec<u8>) {
     let mut paper = after::change_order();
     paper.decision = None;
+    paper.firm.logo = None;
     paper.photos.truncate(1);
     paper.photos[0].bytes = bytes;
     let error = paper.render().unwrap_err();
@@ -335,6 +336,19 @@ fn a_photo_that_cannot_be_read_is_named(#[case] bytes: Vec<u8>) {
         PaperError::Photo { paper: "change order", photo: s("“The patch with the shingles off”") }
     );
     assert!(error.to_string().starts_with("The change order was not made: its photo “The patch"));
+}
+
+#[test]
+fn the_firms_mark_stands_at_the_head_where_there_is_one() {
+    let mut paper = after::invoice();
+    assert_eq!(read::pictures(&paper.render().unwrap()), 1);
+    if let Some(mark) = &mut paper.firm.logo {
+        mark.bytes = b"not a picture".to_vec();
+    }
+    let photo = s("“Alder Creek Roofing’s mark”");
+    assert_eq!(paper.render().unwrap_err(), PaperError::Photo { paper: "invoice", photo });
+    paper.firm.logo = None;
+    assert_eq!(read::pictures(&paper.render().unwrap()), 0);
 }
 
 #[test]

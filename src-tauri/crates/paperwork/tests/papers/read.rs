@@ -13,6 +13,15 @@ pub(crate) fn pages(bytes: &[u8]) -> usize {
     Document::load_mem(bytes).unwrap().get_pages().len()
 }
 
+/// How many pictures of dots it holds.
+pub(crate) fn pictures(bytes: &[u8]) -> usize {
+    let document = Document::load_mem(bytes).unwrap();
+    let streams = document.objects.values().filter_map(|object| object.as_stream().ok());
+    let is_picture =
+        |dict: &Dictionary| dict.get(b"Subtype").and_then(Object::as_name).is_ok_and(|name| name == b"Image");
+    streams.filter(|stream| is_picture(&stream.dict)).count()
+}
+
 /// Text without its spaces and places to break: where a line ends is the page's business.
 pub(crate) fn bare(text: &str) -> String {
     text.chars().filter(|letter| !letter.is_whitespace() && *letter != '\u{200b}').collect()

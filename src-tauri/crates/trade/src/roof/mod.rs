@@ -46,7 +46,7 @@ pub use measure::measure;
 pub use measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 pub use part::PartFact;
 pub use plane::slope_factor;
-pub use problem::{RoofFault, RoofProblem};
+pub use problem::{RoofFault, RoofProblem, before};
 pub use production::{
     OnSlopes, Planned, Spread, hours_in_measure, in_measure, on_slopes, plan, spread, spread_over,
 };

@@ -20,11 +20,17 @@ pub struct RoofProblem {
 
 impl fmt::Display for RoofProblem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match (&self.section, self.edge) {
-            (Some(section), Some(edge)) => write!(f, "Section \"{section}\", edge {edge}: {}", self.fault),
-            (Some(section), None) => write!(f, "Section \"{section}\": {}", self.fault),
-            (None, _) => write!(f, "{}", self.fault),
-        }
+        write!(f, "{}{}", before(self.section.as_deref(), self.edge), self.fault)
+    }
+}
+
+/// Where something stands on a roof, before the words that say what it is; nothing where it is the whole roof.
+#[must_use]
+pub fn before(section: Option<&str>, edge: Option<i64>) -> String {
+    match (section, edge) {
+        (Some(section), Some(edge)) => format!("Section \"{section}\", edge {edge}: "),
+        (Some(section), None) => format!("Section \"{section}\": "),
+        (None, _) => String::new(),
     }
 }
 

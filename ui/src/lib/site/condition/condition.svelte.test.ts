@@ -158,7 +158,7 @@ describe('the damage', () => {
       patches: [{ along_eave_in: '40', up_slope_in: '40', from_rafter_in: '6' }],
     });
     expect(last('record').facts[0]).not.toHaveProperty('calculated');
-  }, 20_000);
+  });
 
   it('is typed instead, and the crew’s own count wins with a reason', async () => {
     const { last, count } = at({ calculate_damage: () => calculated('1') });
@@ -183,17 +183,17 @@ describe('the damage', () => {
       calculated: '1',
       count_reason: 'A sheet broke',
     });
-  }, 20_000);
+  });
 
   it('says in words what cannot be calculated', async () => {
-    at({ calculate_damage: () => refuse('patches[0].up_slope is 0 in.', 'patches[0].up_slope') });
+    at({ calculate_damage: () => refuse('It is 0 in.', 'patches[0].up_slope') });
     await openMore();
     await userEvent.click(screen.getByRole('button', { name: 'Type a patch by its measures' }));
     await userEvent.type(screen.getByLabelText(/Along the eave/), '40in');
     await userEvent.type(screen.getByLabelText(/Up the slope/), '0in');
     await userEvent.tab();
-    expect(await screen.findByText(/patches\[0\]\.up_slope is 0 in/)).toBeTruthy();
-  }, 20_000);
+    expect(await screen.findByText(/It is 0 in/)).toBeTruthy();
+  });
 
   it('is found in the draft after a kill', async () => {
     const more = {
@@ -214,7 +214,7 @@ describe('the damage', () => {
     expect(screen.getByRole('button', { name: 'Take 1 sheet' })).toBeTruthy();
     expect(readMore('{"patches": 7}')).toEqual(nothingMore());
     expect(readMore('not this')).toEqual(nothingMore());
-  }, 20_000);
+  });
 });
 
 describe('photos', () => {
@@ -295,7 +295,7 @@ describe('photos', () => {
     expect(last('record').facts[0].marks).toEqual([
       { photo: 1, kind: 'arrow', x: '0.5', y: '0.5', to_x: '0.6', to_y: '0.62', words: 'rot' },
     ]);
-  }, 20_000);
+  });
 
   it('number what is drawn by the photos that are left', () => {
     const mark = { kind: 'ring' as const, x: '0.1', y: '0.1', to_x: '0.2', to_y: '0.2' };
@@ -339,7 +339,7 @@ describe('the sheet before the homeowner', () => {
     }
     await userEvent.click(screen.getByText('How it was counted'));
     await clean();
-  }, 20_000);
+  });
 
   it('is approved without the lines that are struck out', async () => {
     const { last, count } = await shown(SHEET);
@@ -353,7 +353,7 @@ describe('the sheet before the homeowner', () => {
       verdict: 'approved',
       lines: [{ change_line: 2, verdict: 'declined' }],
     });
-  }, 20_000);
+  });
 
   it('asks which of two decisions holds, and settles it by another', async () => {
     const decision = {
@@ -390,7 +390,7 @@ describe('the sheet before the homeowner', () => {
       method: 'phone',
     });
     expect(last('settle_decisions').decision).not.toHaveProperty('kind');
-  }, 20_000);
+  });
 });
 
 describe('how it is asked, and repaired', () => {
@@ -432,7 +432,7 @@ describe('how it is asked, and repaired', () => {
       days: 1,
       if_left: 'Water still gets in.',
     });
-  }, 30_000);
+  });
 
   it('is recorded as repaired with a photo of it', async () => {
     const { last, count } = at();
@@ -448,7 +448,7 @@ describe('how it is asked, and repaired', () => {
       stage: 'done',
       photos: [{ photo: 'ab'.repeat(32) }],
     });
-  }, 20_000);
+  });
 
   it('takes the crew’s hours on a condition', async () => {
     const { last, count } = at();
@@ -459,5 +459,5 @@ describe('how it is asked, and repaired', () => {
     await userEvent.click(screen.getByRole('button', { name: /Log 8 h/ }));
     await waitFor(() => expect(count('record')).toBe(1));
     expect(last('record').facts[0]).toMatchObject({ kind: 'time-entry', condition: condition?.id });
-  }, 20_000);
+  });
 });
