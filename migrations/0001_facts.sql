@@ -46,7 +46,8 @@ CREATE TABLE firm (
     sales_tax_rounding TEXT NOT NULL CHECK (sales_tax_rounding IN ('invoice', 'item')),
     material_tax_is_cost INTEGER CHECK (material_tax_is_cost IN (0, 1)),
     overhead_by TEXT CHECK (overhead_by IN ('labor-hours', 'labor-cost', 'crew-days')),
-    overhead_rate_e6 INTEGER
+    overhead_rate_e6 INTEGER,
+    books_see_margin INTEGER CHECK (books_see_margin IN (0, 1))
 ) STRICT, WITHOUT ROWID;
 
 -- A device that writes to the ledger; its letter stands in numbers for people. Without a key it writes here alone.
@@ -459,6 +460,55 @@ CREATE TABLE vendor_payment_bill (
     amount_cents INTEGER NOT NULL,
     discount_cents INTEGER NOT NULL,
     PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- A statement of the bank, as it came: what stood there before and after, and every line between.
+CREATE TABLE bank_statement (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    begins TEXT NOT NULL CHECK (begins GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    account TEXT CHECK (length(account) > 0),
+    opening_cents INTEGER NOT NULL,
+    closing_cents INTEGER NOT NULL,
+    CHECK (begins <= date)
+) STRICT, WITHOUT ROWID;
+
+-- A line of it; below zero where money left the bank.
+CREATE TABLE bank_statement_line (
+    fact BLOB NOT NULL REFERENCES bank_statement(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    amount_cents INTEGER NOT NULL CHECK (amount_cents <> 0),
+    words TEXT NOT NULL CHECK (length(words) > 0),
+    number TEXT CHECK (length(number) > 0),
+    bank_id TEXT CHECK (length(bank_id) > 0),
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- What a line of a statement is: payments that the books hold, or what they hold no payment of.
+CREATE TABLE bank_cleared (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    statement BLOB NOT NULL REFERENCES bank_statement(id) CHECK (length(statement) = 16),
+    place INTEGER NOT NULL CHECK (place > 0),
+    other TEXT CHECK (other IN (
+        'wages', 'taxes', 'owner', 'own-account', 'loan', 'bank-error', 'something-else'
+    )),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- A payment that the line holds; a deposit may hold several.
+CREATE TABLE bank_cleared_item (
+    fact BLOB NOT NULL REFERENCES bank_cleared(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    payment BLOB REFERENCES payment(id) CHECK (length(payment) = 16),
+    refund BLOB REFERENCES refund(id) CHECK (length(refund) = 16),
+    vendor_payment BLOB REFERENCES vendor_payment(id) CHECK (length(vendor_payment) = 16),
+    overhead_cost BLOB REFERENCES overhead_cost(id) CHECK (length(overhead_cost) = 16),
+    PRIMARY KEY (fact, line),
+    CHECK (
+        (payment IS NOT NULL) + (refund IS NOT NULL) + (vendor_payment IS NOT NULL) + (overhead_cost IS NOT NULL) = 1
+    )
 ) STRICT, WITHOUT ROWID;
 
 -- A cost of a job without a bill: own equipment, a fee paid in cash.
@@ -1259,7 +1309,8 @@ CREATE TABLE answer (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     question TEXT NOT NULL CHECK (question IN (
-        'decisions', 'number', 'contract', 'allocation', 'repair', 'hours', 'finished', 'checks', 'month', 'reversed'
+        'decisions', 'number', 'contract', 'allocation', 'repair', 'hours', 'finished', 'checks', 'month',
+        'bank', 'reversed'
     )),
     note TEXT CHECK (length(note) > 0)
 ) STRICT, WITHOUT ROWID;
@@ -1282,6 +1333,11 @@ CREATE INDEX bill_overhead_by_account ON bill_overhead (account);
 CREATE INDEX bill_overhead_by_recurring ON bill_overhead (recurring) WHERE recurring IS NOT NULL;
 CREATE INDEX overhead_cost_by_account ON overhead_cost (account);
 CREATE INDEX overhead_cost_by_recurring ON overhead_cost (recurring) WHERE recurring IS NOT NULL;
+CREATE INDEX bank_cleared_by_statement ON bank_cleared (statement);
+CREATE INDEX bank_cleared_item_by_payment ON bank_cleared_item (payment) WHERE payment IS NOT NULL;
+CREATE INDEX bank_cleared_item_by_refund ON bank_cleared_item (refund) WHERE refund IS NOT NULL;
+CREATE INDEX bank_cleared_item_by_vendor_payment ON bank_cleared_item (vendor_payment) WHERE vendor_payment IS NOT NULL;
+CREATE INDEX bank_cleared_item_by_overhead_cost ON bank_cleared_item (overhead_cost) WHERE overhead_cost IS NOT NULL;
 CREATE INDEX vendor_papers_by_vendor ON vendor_papers (vendor);
 CREATE INDEX vendor_payment_by_vendor ON vendor_payment (vendor);
 CREATE INDEX vendor_payment_bill_by_bill ON vendor_payment_bill (bill);
@@ -1457,6 +1513,22 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER budget_refuses_update BEFORE UPDATE ON budget
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER budget_refuses_delete BEFORE DELETE ON budget
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_statement_refuses_update BEFORE UPDATE ON bank_statement
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_statement_refuses_delete BEFORE DELETE ON bank_statement
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_statement_line_refuses_update BEFORE UPDATE ON bank_statement_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_statement_line_refuses_delete BEFORE DELETE ON bank_statement_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_cleared_refuses_update BEFORE UPDATE ON bank_cleared
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_cleared_refuses_delete BEFORE DELETE ON bank_cleared
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_cleared_item_refuses_update BEFORE UPDATE ON bank_cleared_item
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER bank_cleared_item_refuses_delete BEFORE DELETE ON bank_cleared_item
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER vendor_papers_refuses_update BEFORE UPDATE ON vendor_papers
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

@@ -23,6 +23,8 @@ const COMMANDS: &[&str] = &[
     "overhead",
     "customer_statement",
     "payables",
+    "bank",
+    "match_bank",
     "subcontractors",
     "bill_desk",
     "check_bill",

@@ -46,6 +46,8 @@ fn write_all(folder: &Path) {
         office::FirmYear,
         office::Overhead,
         office::Payables,
+        office::Bank,
+        office::MatchedLines,
         office::Statement,
         office::Subcontractors,
         office::BillDesk,

@@ -37,6 +37,12 @@ impl Ask {
         what: "Table (CSV)",
         endings: &["csv", "txt", "tsv"],
     };
+    /// A statement of the bank.
+    pub(crate) const STATEMENT: Ask = Ask::Open {
+        title: "Choose the bank's statement",
+        what: "Statement (OFX or CSV)",
+        endings: &["ofx", "csv", "txt", "tsv"],
+    };
 
     /// A joining file that was handed over.
     pub(crate) const JOINING: Ask =

@@ -80,6 +80,7 @@ impl Firm {
         let day = self.desk.clock.today();
         self.keep("customer-statement", office::statement(&self.desk, &late.customer_id, day).unwrap());
         self.keep("payables", office::payables(&self.desk).unwrap());
+        self.keep("bank", office::bank(&self.desk, None).unwrap());
         self.keep("subcontractors", office::subcontractors(&self.desk, Some(2026)).unwrap());
         self.keep("bill-desk", office::bill_desk(&self.desk).unwrap());
         self.keep("job-billing", office::job_billing(&self.desk, "26-013").unwrap());

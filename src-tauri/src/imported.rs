@@ -4,6 +4,8 @@ use office::Code;
 use std::path::Path;
 use std::sync::Arc;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use intake::{Choices, Kind};
 
 use crate::refusal::Refusal;
@@ -17,6 +19,19 @@ pub(crate) struct Imported {
     pub(crate) bytes: Arc<Vec<u8>>,
     pub(crate) kind: Kind,
     pub(crate) choices: Choices,
+}
+
+/// A file that was dropped on the page, which never learns where it lies.
+pub(crate) fn dropped(bytes_base64: &str) -> Result<Vec<u8>, Refusal> {
+    let most = usize::try_from(MOST_BYTES).unwrap_or(usize::MAX);
+    if bytes_base64.len() / 4 * 3 > most {
+        let remedy = "Split it, by month or by year.";
+        return Err(Refusal::new(Code::Refused, "The file has more than 64 MiB, which is the most.", remedy));
+    }
+    let whole = STANDARD.decode(bytes_base64);
+    whole.map_err(|_| {
+        Refusal::new(Code::Refused, "The file did not arrive whole.", "Drop it again, or choose it.")
+    })
 }
 
 /// Reads a table from the disk.

@@ -89,6 +89,8 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::books::overhead,
         commands::billing::customer_statement,
         commands::billing::payables,
+        commands::billing::bank,
+        commands::billing::match_bank,
         commands::billing::subcontractors,
         commands::billing::bill_desk,
         commands::billing::check_bill,

@@ -46,6 +46,16 @@ pub(crate) struct OpenFile {
     mark: Option<FileMark>,
 }
 
+impl OpenFile {
+    /// Whether a setting of the company leaves the act to whoever sits here, where it is else not for them.
+    fn asks_the_desk(&self, act: Act, desk: &Desk) -> Result<(), Refusal> {
+        match &self.person {
+            Some(person) if act.is_left_by_setting(person.role) => Ok(desk.check(act)?),
+            _ => Ok(()),
+        }
+    }
+}
+
 /// The room.
 pub(crate) struct Room {
     writer: mpsc::Sender<Job>,
@@ -109,7 +119,11 @@ impl Room {
         if act.needs_nobody() {
             return Ok(file);
         }
-        act.admit(file.person.as_ref().ok_or_else(Refusal::nobody_here)?.role)?;
+        let role = file.person.as_ref().ok_or_else(Refusal::nobody_here)?.role;
+        // What a setting may leave to them is asked of the desk, where it is read.
+        if !act.is_left_by_setting(role) {
+            act.admit(role)?;
+        }
         Ok(file)
     }
 
@@ -157,6 +171,7 @@ impl Room {
         self.at_the_desk(move |writing| {
             room.still_so(&file)?;
             let writing = writing.as_mut().ok_or_else(Refusal::no_file)?;
+            file.asks_the_desk(act, &writing.desk)?;
             let before = last_entry(writing);
             let answer = work(writing)?;
             if last_entry(writing) != before {
@@ -181,7 +196,7 @@ impl Room {
             if let Some(person) = &file.person {
                 desk.sit(crate::page_value::id(&person.id)?);
             }
-            let answer = work(&desk);
+            let answer = file.asks_the_desk(act, &desk).and_then(|()| work(&desk));
             room.give_back(file.turn, desk);
             answer
         });

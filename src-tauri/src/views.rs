@@ -46,6 +46,8 @@ pub(crate) struct DeskState {
     pub(crate) file: Option<String>,
     /// The firm's name.
     pub(crate) firm: Option<String>,
+    /// Whether whoever sits here is told of margin.
+    pub(crate) sees_margin: bool,
     /// Who sits here.
     pub(crate) person: Option<DeskPerson>,
     /// Whether facts can be recorded.

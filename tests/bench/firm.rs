@@ -121,6 +121,7 @@ fn base(path: &Path) -> Base {
         material_tax_is_cost: true,
         overhead_by: OverheadBy::LaborHours,
         overhead_rate: Rate::parse("9.50").unwrap(),
+        books_see_margin: None,
     }));
     let crew = base.make(Crew {
         revises: None,

@@ -41,6 +41,24 @@ def roll_on(folder):
             raise SystemExit(f"{folder}: what {row['job']} made and will make is not its margin")
 
 
+def at_the_bank(folder):
+    """Each line of the bank is the payments that it was matched with."""
+    cleared = defaultdict(Decimal)
+    for row in rows(folder, "bank_clearing"):
+        if (row["cleared"] == "") != (row["line"] == ""):
+            raise SystemExit(f"{folder}: {row['source']} cleared by no line, or the other way round")
+        if row["line"]:
+            cleared[(row["statement_id"], row["line"])] += amount(row["amount"])
+    for row in rows(folder, "bank_lines"):
+        come = cleared.pop((row["statement_id"], row["line"]), None)
+        if come != (amount(row["amount"]) if row["is"] == "payments" else None):
+            raise SystemExit(f"{folder}: line {row['line']} of the bank is {row['is']}, and its payments are {come}")
+        if (row["is"] == "other") != (row["other"] != ""):
+            raise SystemExit(f"{folder}: line {row['line']} of the bank is {row['is']} and {row['other']}")
+    if cleared:
+        raise SystemExit(f"{folder}: payments cleared by lines that are not there: {dict(cleared)}")
+
+
 def add_up(folder):
     """What the files come to, by the name of the control total."""
     journal = rows(folder, "journal")
@@ -71,6 +89,7 @@ def add_up(folder):
     if sides["overhead"] + sides["discounts-taken"] != total(overhead, "cost"):
         raise SystemExit(f"{folder}: the journal's overhead is not the overhead in detail")
     roll_on(folder)
+    at_the_bank(folder)
     for row in rows(folder, "budget"):
         profit = Decimal(row["earned"]) - Decimal(row["cost"])
         net = profit - Decimal(row["overhead"])

@@ -146,6 +146,8 @@ impl Stage {
                 let statement = statement.map_err(|error| error.to_string())?;
                 holds(serde_json::to_value(statement), &format!("statement {customer}"), path, value)
             }
+            Step::Bank { ends, path, value } => self.bank(ends, path, value, played),
+            Step::MatchBank { ends } => self.match_bank(ends, played),
             Step::Budget { month, path, value } => {
                 played.checks += 1;
                 let budget = office::firm_budget(self.desk()?, month_of(month)?);
@@ -169,6 +171,18 @@ impl Stage {
                 if drifts.is_empty() { Ok(()) } else { Err(format!("closed months have moved: {drifts:?}")) }
             }
         }
+    }
+
+    fn bank(&mut self, ends: &str, path: &str, value: &str, played: &mut Played) -> Outcome {
+        played.checks += 1;
+        let bank = office::bank(self.desk()?, Some(date_of(ends)?)).map_err(|error| error.to_string())?;
+        holds(serde_json::to_value(bank), &format!("bank {ends}"), path, value)
+    }
+
+    fn match_bank(&mut self, ends: &str, played: &mut Played) -> Outcome {
+        let matched = office::match_fitting(self.desk()?, Some(date_of(ends)?));
+        played.kinds.push("bank-cleared".to_owned());
+        matched.map(|_| ()).map_err(|error| error.to_string())
     }
 
     fn fact(&mut self, json: &Value, label: Option<&str>, expect: &Expect, played: &mut Played) -> Outcome {

@@ -45,6 +45,10 @@ pub(crate) enum Step {
     Budget { month: String, path: String, value: String },
     /// A figure of a customer's statement as of a day.
     Statement { customer: String, day: String, path: String, value: String },
+    /// A figure of the bank, as it stands by the statement that ends on a day.
+    Bank { ends: String, path: String, value: String },
+    /// Every line of that statement that fits is matched.
+    MatchBank { ends: String },
     /// A figure of the estimate calculated last.
     Calculated { path: String, value: String },
     /// A figure of what the record says of hidden conditions, of a year or of all.
@@ -157,13 +161,15 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
         "by" => Step::By(rest.to_owned()),
         "close" => close(rest).ok_or_else(unknown)?,
         "reverse" => reverse(rest).ok_or_else(unknown)?,
-        "month" | "budget" => {
+        "match" => Step::MatchBank { ends: rest.strip_prefix("bank ").ok_or_else(unknown)?.to_owned() },
+        "month" | "budget" | "bank" => {
             let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             let (month, path) = left.split_once(' ').ok_or_else(unknown)?;
             let text = |text: &str| text.trim().to_owned();
             let (month, path, value) = (text(month), text(path), text(value));
             match word {
                 "budget" => Step::Budget { month, path, value },
+                "bank" => Step::Bank { ends: month, path, value },
                 _ => Step::Figure { month, path, value },
             }
         }

@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
 use crate::driver::Outcome;
@@ -45,5 +45,161 @@ fn the_bookkeeper_names_an_account_and_gets_the_months_folder() -> Outcome<()> {
     assert_eq!(page.invoke("site_day", &json!({}))?, Err("not-allowed".to_owned()));
     let people = page.ask("lists", &json!({}))?["people"].clone();
     assert!(people.as_array().is_some_and(|people| people.iter().all(|person| person["hourly"].is_null())));
+    Ok(())
+}
+
+/// What whoever keeps the books may ask, each with what is sent.
+fn asked_by_the_books(month: &Value) -> Vec<(&'static str, Value)> {
+    let of_month = json!({ "month": month });
+    vec![
+        ("desk_state", json!({})),
+        ("people", json!({})),
+        ("month_end", of_month.clone()),
+        ("overhead", of_month.clone()),
+        ("loose_ends", of_month.clone()),
+        ("hand_off_preview", of_month),
+        ("payables", json!({})),
+        ("bank", json!({ "ends": null })),
+        ("subcontractors", json!({ "year": 2026 })),
+        ("bill_desk", json!({})),
+        ("job_billing", json!({ "job": "26-013" })),
+        ("to_bill", json!({ "job": "26-013" })),
+        ("job_names", json!({})),
+        ("lists", json!({})),
+        ("rates", json!({})),
+        ("workmanship", json!({ "job": "26-013" })),
+        ("what_is_set_up", json!({})),
+        ("drafts", json!({ "kind": null })),
+    ]
+}
+
+/// Every figure in an answer that says what a job or the firm makes, with its place.
+fn margins_in(answer: &Value, place: &str, found: &mut Vec<String>) {
+    let says = |name: &str| ["margin", "profit", "walk"].iter().any(|word| name.contains(word));
+    let tells = |value: &Value| match value {
+        Value::String(text) => text.parse::<f64>().is_ok_and(|amount| amount != 0.0),
+        Value::Number(number) => number.as_f64() != Some(0.0),
+        Value::Array(items) => !items.is_empty(),
+        _ => false,
+    };
+    match answer {
+        Value::Object(object) => {
+            for (name, value) in object {
+                let here = format!("{place}.{name}");
+                if name != "sees_margin" && says(name) && tells(value) {
+                    found.push(here.clone());
+                }
+                margins_in(value, &here, found);
+            }
+        }
+        Value::Array(items) => items.iter().for_each(|item| margins_in(item, place, found)),
+        // A control total or a row of a list is named by its word.
+        Value::String(word) if ["profit", "net_profit", "margin"].contains(&word.as_str()) => {
+            found.push(format!("{place}: {word}"));
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn margin_is_in_no_answer_to_the_books_until_the_owner_says_so() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    let state = page.ask("desk_state", &json!({}))?;
+    assert_eq!(state["sees_margin"], false);
+    let month = state["month"].clone();
+    for (command, sent) in asked_by_the_books(&month) {
+        let mut found = Vec::new();
+        margins_in(&page.ask(command, &sent)?, command, &mut found);
+        assert_eq!(found, Vec::<String>::new());
+    }
+    let refused = [
+        ("firm_year", json!({ "month": month })),
+        ("firm_budget", json!({ "month": month })),
+        ("questions", json!({ "month": month })),
+        ("explain", json!({ "of": "firm", "month": month, "figure": "margin" })),
+        ("job_page", json!({ "number": "26-013" })),
+        ("year", json!({})),
+    ];
+    for (command, sent) in &refused {
+        assert_eq!(page.invoke(command, sent)?, Err("not-allowed".to_owned()), "{command}");
+    }
+    page.go("#/month-end")?;
+    page.wait_for_words("What customers owe")?;
+    let words = page.run("done(document.body.innerText);")?;
+    assert!(words.as_str().is_some_and(|words| !words.contains("Net profit")));
+
+    // The owner says so: from then on the month end tells it, and nothing else does that is not the books'.
+    page.sit_down_as("owner")?;
+    page.wait_for_heading("Jobs")?;
+    let mut firm = page.ask("lists", &json!({}))?["firm"].clone();
+    let object = firm.as_object_mut().ok_or("There are no settings.")?;
+    object.retain(|_, value| !value.is_null());
+    object.insert("kind".to_owned(), json!("firm"));
+    object.insert("date".to_owned(), state["today"].clone());
+    object.insert("books_see_margin".to_owned(), json!(true));
+    let settings = page.ask("record", &json!({ "facts": [firm] }))?;
+    page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    assert_eq!(page.ask("desk_state", &json!({}))?["sees_margin"], true);
+    let told = page.ask("month_end", &json!({ "month": month }))?;
+    assert!(told["jobs"].as_array().is_some_and(|jobs| !jobs.is_empty()));
+    assert_eq!(page.ask("firm_year", &json!({ "month": month }))?["month"], month);
+    for (command, sent) in &refused[2..] {
+        assert_eq!(page.invoke(command, sent)?, Err("not-allowed".to_owned()), "{command}");
+    }
+    let people = page.ask("lists", &json!({}))?["people"].clone();
+    assert!(people.as_array().is_some_and(|people| people.iter().all(|person| person["hourly"].is_null())));
+    page.go("#/month-end")?;
+    page.wait_for_words("Net profit")?;
+
+    // And takes it back.
+    page.sit_down_as("owner")?;
+    page.wait_for_heading("Jobs")?;
+    let settings = settings[0]["id"].clone();
+    page.ask("reverse", &json!({ "id": settings, "reason": "Not any more" }))?;
+    page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    assert_eq!(page.invoke("firm_year", &json!({ "month": month }))?, Err("not-allowed".to_owned()));
+    Ok(())
+}
+
+#[test]
+fn the_bookkeeper_takes_a_statement_in_and_matches_it_by_the_keyboard() -> Outcome<()> {
+    let place = tempfile::tempdir()?;
+    let file = place.path().join("november.csv");
+    fs::write(
+        &file,
+        "Date,Words,Amount,Balance\n2026-11-02,Deposit,1000.00,80368.61\n2026-11-03,Fee,-3.00,80365.61\n",
+    )?;
+    let desk = Desk::open(&Wish { answer: Some(file), ..Wish::default() })?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    page.go("#/books/bank")?;
+    page.wait_for_words("How both come to the same")?;
+    // What fits is matched by one key; what differs is left.
+    let before = page.ask("bank", &json!({ "ends": null }))?;
+    assert_eq!((&before["fitting"], &before["shown"]["open"]), (&json!(2), &json!(4)));
+    page.strike(&["m"])?;
+    page.wait_for_words("2 lines are matched; 2 left.")?;
+    let after = page.ask("bank", &json!({ "ends": null }))?;
+    assert_eq!((&after["fitting"], &after["shown"]["open"]), (&json!(0), &json!(2)));
+    assert_eq!(after["balances"]["unexplained"], "0.00");
+    // The next statement comes in whole, and follows the one before it.
+    page.strike(&["t"])?;
+    page.press_named("Choose the file")?;
+    page.press_named("Take in 2 rows")?;
+    page.wait_for_words("Fee")?;
+    let november = page.ask("bank", &json!({ "ends": "2026-11-03" }))?;
+    assert_eq!(november["shown"]["gap_before"], false);
+    assert_eq!(november["balances"]["by_bank"], "80365.61");
+    // The first difference is named by the keyboard alone.
+    page.strike(&["s"])?;
+    page.wait_for_words("Record what it is")?;
     Ok(())
 }

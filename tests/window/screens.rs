@@ -232,7 +232,7 @@ fn the_years_budget_and_a_customers_statement() -> Outcome<()> {
 }
 
 /// The bookkeeper's desk, as the owner sees it: part by part.
-fn of_the_books() -> [Screen<'static>; 4] {
+fn of_the_books() -> [Screen<'static>; 5] {
     [
         to("books", |page| {
             page.go("#/books/bills")?;
@@ -250,6 +250,10 @@ fn of_the_books() -> [Screen<'static>; 4] {
         to("books-customers", |page| {
             page.go("#/books/customers")?;
             page.wait_until("the customers", "document.querySelector('main table td')")
+        }),
+        to("books-bank", |page| {
+            page.go("#/books/bank")?;
+            page.wait_for_words("How both come to the same")
         }),
     ]
 }

@@ -10,6 +10,7 @@ import { AT_DESK } from './desk';
 import cost from './fixtures/explanation-cost-deck.json';
 import hours from './fixtures/explanation-labor-hours.json';
 import margin from './fixtures/explanation-margin.json';
+import bank from './fixtures/bank.json';
 import billDesk from './fixtures/bill-desk.json';
 import firmBudget from './fixtures/firm-budget.json';
 import firmYear from './fixtures/firm-year.json';
@@ -103,6 +104,8 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     overhead: ({ month }) => ({ ...overhead, month }),
     customer_statement: ({ customer }) => ({ ...statement, id: customer }),
     payables,
+    bank,
+    match_bank: { matched: 2, left: 2 },
     subcontractors,
     bill_desk: billDesk,
     check_bill: { same: null, due: null, differences: [] },

@@ -2,11 +2,12 @@
 
 use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
 use office::{
-    BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, Money, Payables, Qty, Statement,
-    Subcontractors, TypedBill,
+    Bank, BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, MatchedLines, Money, Payables, Qty,
+    Statement, Subcontractors, TypedBill,
 };
 
 use super::call::InRoom;
+use crate::page_value::day;
 use crate::refusal::Refusal;
 use office::Act;
 
@@ -29,6 +30,26 @@ pub(crate) async fn customer_statement(room: InRoom<'_>, customer: String) -> Re
 #[tauri::command]
 pub(crate) async fn payables(room: InRoom<'_>) -> Result<Payables, Refusal> {
     room.read(Act::SeeOverhead, move |desk| Ok(office::payables(desk)?)).await
+}
+
+/// The bank by the statement that ends on a day, or by the last one.
+#[tauri::command]
+pub(crate) async fn bank(room: InRoom<'_>, ends: Option<String>) -> Result<Bank, Refusal> {
+    room.read(Act::SeeBank, move |desk| {
+        let ends = ends.as_deref().map(day).transpose()?;
+        Ok(office::bank(desk, ends)?)
+    })
+    .await
+}
+
+/// Matches every line of a statement that fits.
+#[tauri::command]
+pub(crate) async fn match_bank(room: InRoom<'_>, ends: String) -> Result<MatchedLines, Refusal> {
+    room.write(Act::SeeBank, move |writing| {
+        let matched = office::match_fitting(&mut writing.desk, Some(day(&ends)?))?;
+        Ok(matched)
+    })
+    .await
 }
 
 #[tauri::command]

@@ -70,7 +70,7 @@ pub(crate) async fn loose_ends(room: InRoom<'_>, month: String) -> Result<Vec<Lo
 /// Where devices contradict each other, with every side.
 #[tauri::command]
 pub(crate) async fn questions(room: InRoom<'_>, month: String) -> Result<Vec<Question>, Refusal> {
-    room.read(Act::SeeMargin, move |desk| Ok(office::questions(desk, crate::page_value::month(&month)?)?))
+    room.read(Act::SeeQuestions, move |desk| Ok(office::questions(desk, crate::page_value::month(&month)?)?))
         .await
 }
 

@@ -45,6 +45,7 @@ pub(super) async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
         Ok(DeskState {
             file: Some(file.path.to_string_lossy().into_owned()),
             firm: office::firm_name(desk)?,
+            sees_margin: sees_margin(desk, file.person.as_ref())?,
             person: file.person,
             writes: file.writes,
             reading_because: file.reading_because,
@@ -61,6 +62,12 @@ pub(super) async fn state(room: &Arc<Room>) -> Result<DeskState, Refusal> {
         })
     })
     .await
+}
+
+/// Whether whoever sits here is told of margin. The writing desk may have somebody else at it, or nobody.
+fn sees_margin(desk: &Desk, person: Option<&DeskPerson>) -> Result<bool, Refusal> {
+    let Some(person) = person else { return Ok(false) };
+    Ok(desk.may_as(Act::SeeMargin, person.role)?)
 }
 
 #[tauri::command]

@@ -22,12 +22,17 @@ pub(crate) async fn import_read(
     room: InRoom<'_>,
     kind: Kind,
     choices: Option<Choices>,
+    dropped: Option<String>,
 ) -> Result<Preview, Refusal> {
     room.admit(Act::Import)?;
-    let bytes = match &choices {
-        Some(_) => held(&room.imported).as_ref().map(|file| Arc::clone(&file.bytes)).ok_or_else(no_table)?,
-        None => {
-            let path = dialog::ask(&app, Ask::TABLE).await?;
+    let bytes = match (&choices, dropped) {
+        (None, Some(dropped)) => Arc::new(crate::imported::dropped(&dropped)?),
+        (Some(_), _) => {
+            held(&room.imported).as_ref().map(|file| Arc::clone(&file.bytes)).ok_or_else(no_table)?
+        }
+        (None, None) => {
+            let ask = if kind == Kind::Bank { Ask::STATEMENT } else { Ask::TABLE };
+            let path = dialog::ask(&app, ask).await?;
             Arc::new(crate::imported::read(&path)?)
         }
     };

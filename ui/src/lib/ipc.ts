@@ -11,9 +11,11 @@ import type { Accepted } from './bindings/Accepted';
 import type { Added } from './bindings/Added';
 import type { Asked } from './bindings/Asked';
 import type { Asking } from './bindings/Asking';
+import type { Bank } from './bindings/Bank';
 import type { BillCheck } from './bindings/BillCheck';
 import type { BillDesk } from './bindings/BillDesk';
 import type { JobBilling } from './bindings/JobBilling';
+import type { MatchedLines } from './bindings/MatchedLines';
 import type { Payables } from './bindings/Payables';
 import type { Statement } from './bindings/Statement';
 import type { Subcontractors } from './bindings/Subcontractors';
@@ -138,6 +140,10 @@ export interface Commands {
   /** What vendors are owed today. */
   customer_statement: { takes: { customer: string }; answers: Statement };
   payables: { takes: Nothing; answers: Payables };
+  /** The bank by the statement that ends on a day, or by the last one. */
+  bank: { takes: { ends: string | null }; answers: Bank };
+  /** Matches every line of that statement that fits. */
+  match_bank: { takes: { ends: string }; answers: MatchedLines };
   subcontractors: { takes: { year?: number }; answers: Subcontractors };
   /** What a pile of bills is typed with. */
   bill_desk: { takes: Nothing; answers: BillDesk };
@@ -237,8 +243,11 @@ export interface Commands {
   /** Asks for the folder, or goes back to the one beside the file. */
   set_back_up_folder: { takes: { beside: boolean }; answers: DeskState };
 
-  /** Without choices, asks for the file; with choices, reads the same file again. */
-  import_read: { takes: { kind: Kind; choices: Partial<Choices> | null }; answers: Preview };
+  /** Without choices, asks for the file, or takes what was dropped; with choices, reads the same file again. */
+  import_read: {
+    takes: { kind: Kind; choices: Partial<Choices> | null; dropped?: string };
+    answers: Preview;
+  };
   /** Records the file last read. */
   import_apply: { takes: Nothing; answers: Applied; progress: true };
 

@@ -10,6 +10,7 @@ use std::io::{BufRead, Read};
 use std::path::{Path, PathBuf};
 
 mod asker;
+mod bank;
 mod devices;
 mod estimate;
 mod failure;
@@ -102,6 +103,8 @@ enum Command {
         /// The ledger file.
         file: PathBuf,
     },
+    /// Hold the bank against the books, and say what its lines are.
+    Bank(bank::Bank),
     /// Show what a customer was billed, paid and owes, with a reminder to copy.
     #[command(after_help = "With --json: `Statement`.")]
     Statement {
@@ -332,11 +335,12 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
             asker.answer(&office::loose_ends(&desk, month)?, |ends| show::loose_ends(ends))
         }
         Command::Questions { at } => {
-            let desk = asker.reading(&at.file, Act::SeeMargin)?;
+            let desk = asker.reading(&at.file, Act::SeeQuestions)?;
             let month = at_month(&desk, at.month)?;
             asker.answer(&office::questions(&desk, month)?, |found| show::questions(found))
         }
         Command::Close { at, on, accept_loose_ends } => close(at, *on, *accept_loose_ends, asker),
+        Command::Bank(bank) => return bank::run(bank, asker),
         Command::Import(import) => return import::run(import, asker),
         Command::Estimate(estimate) => estimate::run(estimate, asker),
         Command::Order { file, job, on, needed_by } => order(file, job, *on, *needed_by, asker),

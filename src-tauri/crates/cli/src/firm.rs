@@ -23,7 +23,7 @@ pub(crate) fn year(year: &FirmYear) -> Vec<String> {
         "Overhead",
         "Net profit",
         "Jobs bore",
-        "No job bore",
+        "Under-absorbed",
     ]);
     let row = |name: &str, made: &Made| {
         let figures = [

@@ -3,6 +3,7 @@
 //! **It must never** hold a rule of the trade or read the ledger by itself: it turns words into a call of the office
 //! and the answer into text or JSON.
 
+mod bank;
 mod commands;
 mod firm;
 mod log;

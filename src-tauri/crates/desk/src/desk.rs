@@ -6,6 +6,7 @@ use crate::dates;
 use crate::device;
 use crate::error::OfficeError;
 use crate::policy::{Act, at_device, refuse_on_site};
+use crate::settings::firm_on;
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::closed_lists::Role;
@@ -228,7 +229,29 @@ impl Desk {
     /// # Errors
     /// `not-allowed`, with whose it is.
     pub fn check(&self, act: Act) -> Result<(), OfficeError> {
-        if self.person.is_none() { Ok(()) } else { act.admit(self.role()?) }
+        if self.person.is_none() { Ok(()) } else { self.admit(act, self.role()?) }
+    }
+
+    /// The policy's word, or the company's settings of today where they leave the act to a role.
+    fn admit(&self, act: Act, role: Role) -> Result<(), OfficeError> {
+        match act.admit(role) {
+            Err(refused) if act.is_left_by_setting(role) => {
+                let firm = firm_on(self.books(), self.clock.today())?;
+                if firm.books_see_margin == Some(true) { Ok(()) } else { Err(refused) }
+            }
+            admitted => admitted,
+        }
+    }
+
+    /// Whether an act is for a role.
+    ///
+    /// # Errors
+    /// When the settings cannot be read.
+    pub fn may_as(&self, act: Act, role: Role) -> Result<bool, OfficeError> {
+        match self.admit(act, role) {
+            Err(error) if error.code == Code::NotAllowed => Ok(false),
+            admitted => admitted.map(|()| true),
+        }
     }
 
     /// Whether an act is for whoever sits here.
@@ -236,7 +259,7 @@ impl Desk {
     /// # Errors
     /// When it cannot be read who they are.
     pub fn may(&self, act: Act) -> Result<bool, OfficeError> {
-        Ok(self.person.is_none() || act.admit(self.role()?).is_ok())
+        if self.person.is_none() { Ok(true) } else { self.may_as(act, self.role()?) }
     }
 
     /// Records facts together: all or none. Answers with their ids.

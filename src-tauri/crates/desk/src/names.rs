@@ -3,8 +3,8 @@
 use crate::desk::Desk;
 use crate::error::OfficeError;
 use ledger::facts::{
-    Bill, ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job, OverheadAccount, Part,
-    Payment, Person, PurchaseOrder, Recipe, RecurringCost, Vendor,
+    BankStatement, Bill, ChangeOrder, CheckPoint, Condition, CostCode, Crew, Customer, Invoice, Job,
+    OverheadAccount, Part, Payment, Person, PurchaseOrder, Recipe, RecurringCost, Vendor, VendorPayment,
 };
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
@@ -212,6 +212,19 @@ impl Directory {
                     if let Some(reference) = held.fact.reference {
                         add(reference, held.entry.id);
                     }
+                }
+            }
+            // A check that went to a vendor is called by its number, a statement by its last day.
+            "vendor_payment" => {
+                for held in books.all::<VendorPayment>()? {
+                    if let Some(reference) = held.fact.reference {
+                        add(reference, held.entry.id);
+                    }
+                }
+            }
+            "bank_statement" => {
+                for held in books.all::<BankStatement>()? {
+                    add(held.fact.date.to_string(), held.entry.id);
                 }
             }
             _ => {}

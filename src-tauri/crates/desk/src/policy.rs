@@ -13,7 +13,9 @@ pub const fn sees(role: Role) -> &'static str {
     match role {
         Role::Owner => "Sees everything: cost, margin, month end.",
         Role::Crew => "The site view: hidden conditions, decisions, hours. No cost, no margin.",
-        Role::Books => "Bills, what is owed, overhead, the hand-off, imports. No pay, no margin.",
+        Role::Books => {
+            "Bills, what is owed, overhead, the bank, the hand-off. No pay; margin where the owner says so."
+        }
     }
 }
 
@@ -28,8 +30,10 @@ pub enum Act {
     SeeJobs,
     /// The month end; without [`Act::SeeMargin`], what is owed.
     SeeMonthEnd,
-    /// Cost and margin of what was asked for.
+    /// Cost and margin of what was asked for; the books' too, where the company's settings say so.
     SeeMargin,
+    /// Every loose end, and where devices contradict each other.
+    SeeQuestions,
     /// What anybody earns or an hour of them costs.
     SeePay,
     /// The history of hidden conditions.
@@ -54,6 +58,8 @@ pub enum Act {
     Bill,
     /// What the firm costs beside its jobs, and what it owes its vendors.
     SeeOverhead,
+    /// What the bank shows, held against the books.
+    SeeBank,
     /// What more of a hidden condition costs the homeowner.
     PriceFurther,
     /// An estimate, and accepting it.
@@ -142,6 +148,8 @@ pub const OF_THE_BOOKS: &[&str] = &[
     "recurring-cost",
     "vendor-payment",
     "vendor-papers",
+    "bank-statement",
+    "bank-cleared",
 ];
 
 /// What a copy for the site holds of the firm: the open part of each.
@@ -213,6 +221,7 @@ impl Act {
             | Act::SeeRates
             | Act::Bill
             | Act::SeeOverhead
+            | Act::SeeBank
             | Act::SeeLooseEnds
             | Act::SettleChange
             | Act::PrintInvoice
@@ -227,6 +236,7 @@ impl Act {
             | Act::SettleDecisions => OWNER_AND_CREW,
             Act::SeeJobs
             | Act::SeeMargin
+            | Act::SeeQuestions
             | Act::SeePay
             | Act::SeeHistory
             | Act::CloseMonth
@@ -257,6 +267,7 @@ impl Act {
             Act::SeeJobs => "The jobs with their cost",
             Act::SeeMonthEnd => "The month end",
             Act::SeeMargin => "Cost and margin",
+            Act::SeeQuestions => "What devices say against each other",
             Act::SeePay => "What anybody earns",
             Act::SeeHistory => "The history of hidden conditions",
             Act::SeeLooseEnds => "The list of loose ends",
@@ -269,6 +280,7 @@ impl Act {
             Act::BeginRates => "Setting up the firm's rates",
             Act::Bill => "Invoices, bills and payments",
             Act::SeeOverhead => "Overhead and what vendors are owed",
+            Act::SeeBank => "What the bank shows",
             Act::PriceFurther => "What more of it costs the homeowner",
             Act::Estimate => "An estimate",
             Act::CountDamage => "Counting damage",
@@ -297,6 +309,12 @@ impl Act {
             }
         };
         words.to_owned()
+    }
+
+    /// Whether a setting of the company may leave it to a role that it is else not for.
+    #[must_use]
+    pub fn is_left_by_setting(self, role: Role) -> bool {
+        self == Act::SeeMargin && role == Role::Books
     }
 
     /// Refuses it to a role that it is not for.
@@ -455,6 +473,9 @@ mod tests {
         for act in [Act::SeeJobs, Act::SeeMargin, Act::SeePay, Act::Estimate, Act::OpenFigure, Act::SeePaper]
         {
             assert_eq!(act.roles(), OWNER, "{act:?}");
+            // Of these the owner may leave one to the books, and none to the crew.
+            assert_eq!(act.is_left_by_setting(Role::Books), act == Act::SeeMargin, "{act:?}");
+            assert!(!act.is_left_by_setting(Role::Crew), "{act:?}");
         }
     }
 }

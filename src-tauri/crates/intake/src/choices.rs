@@ -5,6 +5,7 @@ use crate::columns::Mapping;
 use crate::dates::DateOrder;
 use crate::table::Separator;
 use serde::{Deserialize, Serialize};
+use trade::Money;
 
 /// What to do with lines of one bill that are the same in every column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -45,6 +46,8 @@ pub struct Choices {
     pub repeated_lines: Option<RepeatedLines>,
     /// Hours beside other hours of the same person, day, job and code.
     pub other_hours: Option<OtherHours>,
+    /// What stood at the bank after the last line of its statement.
+    pub closing_balance: Option<Money>,
     /// Whether vendors that the ledger does not know are made.
     pub make_missing: bool,
     /// Whether mapping, order and style come from the last import of a file with this header; see [`crate::recall`].

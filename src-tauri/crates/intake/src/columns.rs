@@ -22,6 +22,8 @@ pub enum Kind {
     Payments,
     /// A supplier's prices of parts.
     Prices,
+    /// A statement of the bank, as CSV or OFX.
+    Bank,
 }
 
 /// How the text of a field is read.
@@ -282,10 +284,69 @@ const PRICES: &[Field] = &[
     ),
 ];
 
+const BANK: &[Field] = &[
+    field(
+        "date",
+        true,
+        Reads::Date,
+        "day on which the bank booked it",
+        &["date", "posting date", "posted date", "post date", "booking date", "transaction date"],
+    ),
+    field(
+        "words",
+        true,
+        Reads::Text,
+        "words of the bank",
+        &["words", "description", "details", "payee", "name", "memo", "transaction"],
+    ),
+    field(
+        "amount",
+        false,
+        Reads::Amount,
+        "amount, below zero where money left",
+        &["amount", "transaction amount"],
+    ),
+    field(
+        "money_in",
+        false,
+        Reads::Amount,
+        "money that came in, where it has a column of its own",
+        &["money in", "credit", "credits", "deposit", "deposits", "paid in", "credit amount"],
+    ),
+    field(
+        "money_out",
+        false,
+        Reads::Amount,
+        "money that left, where it has a column of its own",
+        &["money out", "debit", "debits", "withdrawal", "withdrawals", "paid out", "debit amount"],
+    ),
+    field(
+        "number",
+        false,
+        Reads::Text,
+        "number of the check",
+        &["number", "check number", "check no", "check", "check or slip"],
+    ),
+    field(
+        "bank_id",
+        false,
+        Reads::Text,
+        "bank's own mark",
+        &["bank id", "transaction id", "reference", "id", "ref"],
+    ),
+    field(
+        "balance",
+        false,
+        Reads::Amount,
+        "balance after the line",
+        &["balance", "running balance", "account balance", "ledger balance"],
+    ),
+];
+
 impl Kind {
     /// Every kind, in the order in which a new firm imports them.
-    pub const ALL: [Kind; 6] =
-        [Kind::Customers, Kind::Jobs, Kind::Bills, Kind::Hours, Kind::Payments, Kind::Prices];
+    pub const ALL: [Kind; 7] =
+        [Kind::Customers, Kind::Jobs, Kind::Bills, Kind::Hours, Kind::Payments, Kind::Prices, Kind::Bank];
 
     /// The word, as it is typed.
     #[must_use]
@@ -297,6 +358,7 @@ impl Kind {
             Kind::Hours => "hours",
             Kind::Payments => "payments",
             Kind::Prices => "prices",
+            Kind::Bank => "bank",
         }
     }
 
@@ -322,6 +384,7 @@ impl Kind {
             Kind::Hours => HOURS,
             Kind::Payments => PAYMENTS,
             Kind::Prices => PRICES,
+            Kind::Bank => BANK,
         }
     }
 }

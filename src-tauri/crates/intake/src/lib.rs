@@ -1,4 +1,5 @@
-//! Importing CSV: customers, jobs, bills, hours, payments and prices out of a file that another program wrote.
+//! Importing what another program wrote: CSV of customers, jobs, bills, hours, payments and prices, and the bank's
+//! statements, as CSV or OFX.
 //!
 //! Three steps, each a function: [`read`] turns bytes into typed rows, [`preview()`] holds them against the ledger and
 //! shows what they would become, [`apply()`] records them in one transaction. A file with a problem or an open question
@@ -9,6 +10,7 @@
 
 mod amounts;
 mod apply;
+mod bank;
 mod bills;
 mod choices;
 mod columns;
@@ -17,6 +19,7 @@ mod dates;
 mod hours;
 mod jobs;
 mod known;
+mod ofx;
 mod payments;
 mod plan;
 mod planner;
@@ -34,11 +37,12 @@ pub use apply::{Applied, apply};
 pub use choices::{Choices, OtherHours, RepeatedLines};
 pub use columns::{Field, Kind, Mapping, Reads};
 pub use dates::DateOrder;
+pub use ofx::StatementSaid;
 pub use planner::{Duplicate, PriceChange, Progress, RowOutcome, Stage, Totals};
 pub use preview::{Column, Preview, RowShown, SHOWN, preview};
 pub use problem::{About, Answer, Note, Problem, Question};
 pub use reading::{Parsed, read};
 pub use remember::recall;
 pub use roof::{RoofFile, roof};
-pub use rows::{BillRow, CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, Rows};
+pub use rows::{BankRow, BillRow, CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, Rows};
 pub use table::Separator;

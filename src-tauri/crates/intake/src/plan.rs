@@ -4,7 +4,7 @@
 use crate::planner::{Ids, Plan, Planner, Tell};
 use crate::reading::Parsed;
 use crate::rows::Rows;
-use crate::{bills, customers, hours, jobs, payments, prices};
+use crate::{bank, bills, customers, hours, jobs, payments, prices};
 use desk::{Act, Desk, OfficeError};
 use ledger::Books;
 
@@ -25,6 +25,7 @@ pub(crate) fn plan(
         Rows::Bills(rows) => bills::plan(&mut planner, rows)?,
         Rows::Hours(rows) => hours::plan(&mut planner, rows)?,
         Rows::Payments(rows) => payments::plan(&mut planner, rows)?,
+        Rows::Bank(rows) => bank::plan(&mut planner, rows)?,
         Rows::Prices(rows) => prices::plan(&mut planner, rows)?,
     }
     Ok(planner.finish())

@@ -78,7 +78,7 @@ pub struct Duplicate {
 pub struct Totals {
     /// Rows.
     pub rows: usize,
-    /// Amounts before tax of bills, or of payments.
+    /// Amounts before tax of bills, of payments, or of what moved at the bank.
     pub amount: Option<Money>,
     /// Tax of bills.
     pub tax: Option<Money>,
@@ -110,6 +110,10 @@ impl Totals {
                 totals.amount = Some(taken().map(|row| row.amount).sum());
                 totals.applied =
                     Some(taken().filter(|row| row.invoice.is_some()).map(|row| row.amount).sum());
+            }
+            Rows::Bank(rows) => {
+                let taken = rows.iter().enumerate().filter(|(place, _)| is_in(*place));
+                totals.amount = Some(taken.map(|(_, row)| row.amount).sum());
             }
             Rows::Customers(_) | Rows::Jobs(_) | Rows::Prices(_) => {}
         }
@@ -255,6 +259,11 @@ impl<'a> Planner<'a> {
         self.hold(place);
         let column = self.parsed.column(field);
         self.problems.push(Problem::at(line, column, message, remedy));
+    }
+
+    /// What is wrong with the file as a whole.
+    pub(crate) fn problem(&mut self, problem: Problem) {
+        self.problems.push(problem);
     }
 
     /// A row that waits for an answer.
@@ -421,8 +430,8 @@ const DOLLARS: &[&str] = &["USD", "CAD", "AUD", "NZD", "SGD", "HKD", "MXN"];
 
 fn dated(rows: &Rows) -> Box<dyn Iterator<Item = (u64, Date)> + '_> {
     match rows {
-        // A price is booked in no month.
-        Rows::Customers(_) | Rows::Prices(_) => Box::new(std::iter::empty()),
+        // A price is booked in no month, and what the bank shows moves none.
+        Rows::Customers(_) | Rows::Prices(_) | Rows::Bank(_) => Box::new(std::iter::empty()),
         Rows::Jobs(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
         Rows::Bills(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),
         Rows::Hours(rows) => Box::new(rows.iter().map(|row| (row.line, row.date))),

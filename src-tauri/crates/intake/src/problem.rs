@@ -97,6 +97,8 @@ pub enum About {
     RepeatedLines,
     /// What to do with hours for a person, day, job and code that already have other hours.
     OtherHours,
+    /// What stood at the bank after the last line; typed, or one of the answers.
+    ClosingBalance,
 }
 
 /// Something that only a person can decide. Nothing is imported while it is open.

@@ -4,6 +4,7 @@ use crate::amounts::{self, NumberStyle};
 use crate::choices::Choices;
 use crate::columns::{self, Kind, Mapping, Matched, Reads};
 use crate::dates::{self, DateOrder};
+use crate::ofx::{self, StatementSaid};
 use crate::problem::{Note, Problem, Problems, Question};
 use crate::rows::{self, Rows};
 use crate::table::{self, Record, Separator, Table};
@@ -34,6 +35,8 @@ pub struct Parsed {
     pub records: usize,
     /// Those that could be read, in the order of the file.
     pub rows: Rows,
+    /// What the file says of the statement as a whole, where it is one of a bank.
+    pub statement: StatementSaid,
     /// What is wrong; the file is not imported while there is any.
     pub problems: Vec<Problem>,
     /// What has to be asked; the file is not imported while there is any.
@@ -59,6 +62,7 @@ impl Parsed {
             dollars_on: None,
             records: 0,
             rows: Rows::none(kind),
+            statement: StatementSaid::default(),
             problems: vec![],
             questions: vec![],
             notes: vec![],
@@ -77,6 +81,16 @@ impl Parsed {
 #[must_use]
 pub fn read(kind: Kind, bytes: &[u8], choices: &Choices) -> Parsed {
     let mut parsed = Parsed::nothing(kind, choices);
+    if kind == Kind::Bank && ofx::is_ofx(bytes) {
+        match ofx::read(bytes) {
+            Ok((said, rows)) => {
+                parsed.records = rows.len();
+                (parsed.statement, parsed.rows) = (said, Rows::Bank(rows));
+            }
+            Err(problem) => parsed.problems.push(problem),
+        }
+        return parsed;
+    }
     let table = match table::read(bytes, choices.separator) {
         Ok(table) => table,
         Err(no_table) => {

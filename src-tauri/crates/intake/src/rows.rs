@@ -135,6 +135,25 @@ pub struct PriceListRow {
     pub covers: Option<Qty>,
 }
 
+/// A line of a bank's statement.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct BankRow {
+    /// Line of the file.
+    pub line: u64,
+    /// The day on which the bank booked it.
+    pub date: Date,
+    /// How much; below zero where money left.
+    pub amount: Money,
+    /// What the bank says of it.
+    pub words: String,
+    /// The check's number.
+    pub number: Option<String>,
+    /// The bank's own mark.
+    pub bank_id: Option<String>,
+    /// What stood there after it, where the file says so.
+    pub balance: Option<Money>,
+}
+
 /// The rows of a file, typed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -151,6 +170,8 @@ pub enum Rows {
     Payments(Vec<PaymentRow>),
     /// Prices.
     Prices(Vec<PriceListRow>),
+    /// Lines of a bank's statement.
+    Bank(Vec<BankRow>),
 }
 
 /// Does the same with the rows of any kind.
@@ -163,6 +184,7 @@ macro_rules! each {
             Rows::Hours($list) => $what,
             Rows::Payments($list) => $what,
             Rows::Prices($list) => $what,
+            Rows::Bank($list) => $what,
         }
     };
 }
@@ -178,6 +200,7 @@ impl Rows {
             Kind::Hours => Rows::Hours(vec![]),
             Kind::Payments => Rows::Payments(vec![]),
             Kind::Prices => Rows::Prices(vec![]),
+            Kind::Bank => Rows::Bank(vec![]),
         }
     }
 
@@ -209,6 +232,7 @@ impl Rows {
             Rows::Hours(rows) => rows.get(place).map(hours_texts),
             Rows::Payments(rows) => rows.get(place).map(payment_texts),
             Rows::Prices(rows) => rows.get(place).map(price_texts),
+            Rows::Bank(rows) => rows.get(place).map(bank_texts),
         }
         .unwrap_or_default()
     }
@@ -284,6 +308,19 @@ fn price_texts(row: &PriceListRow) -> Vec<String> {
     ]
 }
 
+fn bank_texts(row: &BankRow) -> Vec<String> {
+    vec![
+        row.date.to_string(),
+        row.words.clone(),
+        row.amount.to_string(),
+        String::new(),
+        String::new(),
+        shown(row.number.as_ref()),
+        shown(row.bank_id.as_ref()),
+        shown(row.balance.as_ref()),
+    ]
+}
+
 /// How the cells of a file are to be read: which column holds what, and in which order and style.
 #[derive(Debug)]
 pub(crate) struct Reading<'a> {
@@ -310,6 +347,7 @@ pub(crate) fn read<'a>(
             Rows::Hours(list) => list.extend(cells.hours()),
             Rows::Payments(list) => list.extend(cells.payment()),
             Rows::Prices(list) => list.extend(cells.price()),
+            Rows::Bank(list) => list.extend(cells.bank()),
         }
     }
     rows
@@ -431,6 +469,42 @@ impl<'a> Cells<'a, '_> {
             self.wrong(header, message, &format!("Use one of {}.", words.join(", ")));
         }
         found
+    }
+
+    /// A line of the bank has one amount with its sign, or one column for what came in and one for what left.
+    fn bank(&mut self) -> Option<BankRow> {
+        let (date, words) = (self.need_date(), self.need_text("words"));
+        let amount = self.number("amount", Money::parse);
+        let (came, left) = (self.number("money_in", Money::parse), self.number("money_out", Money::parse));
+        let amount = match (amount, came, left) {
+            (Some(amount), None, None) => Some(amount),
+            (None, Some(came), None) => Some(came),
+            (None, None, Some(left)) => Some(-left.abs()),
+            (None, Some(came), Some(left)) if came.is_zero() || left.is_zero() => Some(came - left.abs()),
+            _ if !self.is_sound => None,
+            _ => {
+                let place =
+                    ["amount", "money_in", "money_out"].iter().find_map(|name| self.reading.places.get(name));
+                let header = place
+                    .and_then(|place| self.reading.headers.get(*place))
+                    .map_or("amount", |text| text.trim());
+                let message = "The line has no amount, or more than one.".to_owned();
+                self.wrong(header, message, "Give one amount, or one of what came in and what left.");
+                None
+            }
+        };
+        let (number, bank_id) = (self.text("number"), self.text("bank_id"));
+        let balance = self.number("balance", Money::parse);
+        let row = BankRow {
+            line: self.record.line,
+            date: date?,
+            amount: amount?,
+            words: words?,
+            number,
+            bank_id,
+            balance,
+        };
+        self.is_sound.then_some(row)
     }
 
     fn customer(&mut self) -> Option<CustomerRow> {

@@ -317,6 +317,25 @@ closed_list! {
     }
 }
 closed_list! {
+    /// What a line of the bank is of which the books hold no payment.
+    OtherBankLine {
+        /// Pay, and what is withheld of it.
+        Wages = "wages": "Pay and payroll taxes",
+        /// Other taxes.
+        Taxes = "taxes": "Other taxes",
+        /// Put in or taken out by the owner.
+        Owner = "owner": "Put in or taken out by the owner",
+        /// To or from another account of the firm.
+        OwnAccount = "own-account": "Between the firm’s own accounts",
+        /// A loan, or what is paid back of one.
+        Loan = "loan": "A loan, or paid back of one",
+        /// The bank's own mistake, which it is to put right.
+        BankError = "bank-error": "The bank’s own mistake",
+        /// Anything else, with a note.
+        SomethingElse = "something-else": "Something else",
+    }
+}
+closed_list! {
     /// How often a cost comes again.
     Every {
         /// Each month.
@@ -390,6 +409,8 @@ closed_list! {
         Checks = "checks": "Checks",
         /// A month closed more than once.
         Month = "month": "Closed months",
+        /// Days of the bank taken in twice, or a line of it that is said to be two things.
+        Bank = "bank": "The bank",
         /// A fact that rests on one that was taken back.
         Reversed = "reversed": "Taken back",
     }

@@ -23,6 +23,7 @@ use rusqlite::Connection;
 use trade::{CostKind, Money, Qty};
 
 mod ask;
+mod bank;
 mod billing;
 mod chosen;
 mod law;
@@ -65,6 +66,8 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::RetainageRelease(release) => billing::check_release(release),
         Fact::Allocation(allocation) => billing::check_allocation(conn, allocation),
         Fact::Refund(refund) => billing::check_refund(conn, refund),
+        Fact::BankStatement(statement) => bank::check_statement(statement),
+        Fact::BankCleared(cleared) => bank::check_cleared(conn, cleared),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
         Fact::Answer(answer) => check_answer(conn, answer),
         Fact::Part(part) => roof::check_part(conn, part),

@@ -1,6 +1,7 @@
 //! What people read for the words of the closed lists, as a file of TypeScript for the page. A label is written once,
 //! beside its word.
 
+use crate::billing::bank::LineState;
 use crate::history::{HistoryFigure, UnrecoveredReason};
 use crate::job::result::Stage;
 use crate::job::snapshot::{ChangeState, WorkState};
@@ -8,8 +9,8 @@ use crate::month::budget::BudgetedLine;
 use crate::month::loose_ends::LooseEndKind;
 use ledger::closed_lists::{
     BurdenOn, Cause, CheckState, CountedIn, Course, Damaged, DecidedBy, Every, InvoiceFor, JobStatusWord,
-    JournalLine, MarkKind, NoticeOf, OverheadBy, OwedFrom, PaidBy, PamphletBy, Place, PremiumTo, Pricing,
-    RepairStage, Role, TaxRounding, Verdict, WeekDay,
+    JournalLine, MarkKind, NoticeOf, OtherBankLine, OverheadBy, OwedFrom, PaidBy, PamphletBy, Place,
+    PremiumTo, Pricing, RepairStage, Role, TaxRounding, Verdict, WeekDay,
 };
 use std::fmt::Write;
 use trade::expected::{AgeBand, RecordStrength};
@@ -97,6 +98,7 @@ fn of_facts() -> Vec<List> {
         "OWED_FROM": OwedFrom, "Where a cost of the firm without a bill comes from.";
         "PAID_BY": PaidBy, "How money came.";
         "PAMPHLET_BY": PamphletBy, "What shows that the pamphlet on lead was given.";
+        "OTHER_BANK_LINES": OtherBankLine, "What a line of the bank is of which the books hold no payment.";
         "PLACES": Place, "Where on the roof.";
         "PREMIUM_TO": PremiumTo, "Where the overtime premium goes.";
         "PRICINGS": Pricing, "How a change order is priced.";
@@ -110,6 +112,7 @@ fn of_facts() -> Vec<List> {
 
 fn of_jobs() -> Vec<List> {
     plain! {
+        "BANK_LINE_STATES": LineState, "What became of a line of the bank.";
         "BUDGETED_LINES": BudgetedLine, "The lines of the firm's budget.";
         "CHANGE_STATES": ChangeState, "The state of a change order.";
         "HISTORY_FIGURES": HistoryFigure, "The figures of the history of hidden conditions.";

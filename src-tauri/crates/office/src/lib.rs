@@ -24,7 +24,9 @@ pub mod rates;
 pub mod set_up;
 pub mod site;
 
+pub use billing::bank::{Bank, bank};
 pub use billing::bill_desk::{BillCheck, BillDesk, TypedBill, bill_desk, check_bill};
+pub use billing::clearing::{LineIs, MatchedLines, clear_line, match_fitting, take_back_line};
 pub use billing::invoice::{self, open_conditions, passed_over};
 pub use billing::job_billing::{JobBilling, job_billing};
 pub use billing::payables::{Payables, payables};
@@ -72,7 +74,7 @@ pub use desk::pin;
 pub use desk::record::{Recorded, Recorder, fact_shapes, take_back};
 pub use desk::{Act, Clock, Code, Desk, NewFirm, OfficeError, keep_ends};
 // What answers are made of, so that a face needs no other crate of ours.
-pub use ledger::closed_lists::{CountedIn, Damaged, PaidBy, PamphletBy, Role};
+pub use ledger::closed_lists::{CountedIn, Damaged, OtherBankLine, PaidBy, PamphletBy, Role};
 pub use ledger::facts::{ChangeOrder, Decision};
 pub use ledger::{Id, is_hidden};
 pub use rust_decimal::Decimal;

@@ -11,6 +11,7 @@
 //! Money is [`Money`], exact to the cent and rounded once, at the line. Quantities are [`Qty`], unit prices
 //! and shares are [`Rate`]. Figures that are only shown (percent complete, margin) stay unrounded decimals.
 
+pub mod bank;
 pub mod burden;
 pub mod cancellation;
 pub mod closed_list;
@@ -46,6 +47,7 @@ pub mod walk;
 pub mod week;
 pub mod working;
 
+pub use bank::{Match, Moved, Reconciliation, match_up};
 pub use burden::{
     BurdenBasis, BurdenPart, BurdenSpell, Earned, LoadedLine, LoadedWeek, PayCounted, loaded_week,
     week_burden,

@@ -19,6 +19,10 @@ file: string | null,
  */
 firm: string | null, 
 /**
+ * Whether whoever sits here is told of margin.
+ */
+sees_margin: boolean, 
+/**
  * Who sits here.
  */
 person: DeskPerson | null, 

@@ -21,6 +21,7 @@ export interface Facts {
     material_tax_is_cost: boolean;
     overhead_by: 'labor-hours' | 'labor-cost' | 'crew-days';
     overhead_rate: string;
+    books_see_margin?: boolean;
   };
   'device': {
     date: string;
@@ -449,6 +450,33 @@ export interface Facts {
     method: 'check' | 'card' | 'transfer' | 'cash';
     reference?: string;
   };
+  'bank-statement': {
+    date: string;
+    begins: string;
+    account?: string;
+    opening: string;
+    closing: string;
+    lines?: {
+      date: string;
+      amount: string;
+      words: string;
+      number?: string;
+      bank_id?: string;
+    }[];
+  };
+  'bank-cleared': {
+    date: string;
+    statement: string;
+    place: number;
+    other?: 'wages' | 'taxes' | 'owner' | 'own-account' | 'loan' | 'bank-error' | 'something-else';
+    note?: string;
+    items?: {
+      payment?: string;
+      refund?: string;
+      vendor_payment?: string;
+      overhead_cost?: string;
+    }[];
+  };
   'month-closed': {
     date: string;
     month: string;
@@ -514,7 +542,7 @@ export interface Facts {
   };
   'answer': {
     date: string;
-    question: 'decisions' | 'number' | 'contract' | 'allocation' | 'repair' | 'hours' | 'finished' | 'checks' | 'month' | 'reversed';
+    question: 'decisions' | 'number' | 'contract' | 'allocation' | 'repair' | 'hours' | 'finished' | 'checks' | 'month' | 'bank' | 'reversed';
     note?: string;
     about?: {
       about: string;

@@ -90,4 +90,8 @@ overhead_by: OverheadBy,
 /**
  * Dollars an hour or a crew-day, or a fraction of labor cost.
  */
-overhead_rate: Rate, };
+overhead_rate: Rate, 
+/**
+ * Whether whoever keeps the books sees what the jobs and the firm make.
+ */
+books_see_margin: boolean | null, };

@@ -23,11 +23,13 @@ import type { InvoiceFor } from './InvoiceFor';
 import type { Item } from './Item';
 import type { JobStatusWord } from './JobStatusWord';
 import type { JournalLine } from './JournalLine';
+import type { LineState } from './LineState';
 import type { LooseEndKind } from './LooseEndKind';
 import type { MarkKind } from './MarkKind';
 import type { Measure } from './Measure';
 import type { NoticeOf } from './NoticeOf';
 import type { Origin } from './Origin';
+import type { OtherBankLine } from './OtherBankLine';
 import type { OverheadBy } from './OverheadBy';
 import type { OwedFrom } from './OwedFrom';
 import type { PaidBy } from './PaidBy';
@@ -58,6 +60,14 @@ export const AGES: Readonly<Record<Age, string>> = {
   "31-60": "31–60 days",
   "61-90": "61–90 days",
   "over-90": "Over 90 days",
+};
+
+/** What became of a line of the bank. */
+export const BANK_LINE_STATES: Readonly<Record<LineState, string>> = {
+  "matched": "Matched",
+  "fits": "Fits",
+  "other-amount": "Another amount",
+  "not-in-books": "Not in the books",
 };
 
 /** The lines of the firm's budget. */
@@ -332,6 +342,7 @@ export const LOOSE_ENDS: Readonly<Record<LooseEndKind, string>> = {
   "subcontractor-uninsured": "Subcontractors not known to be insured",
   "retainage-not-as-agreed": "Retainage not as agreed",
   "sales-tax-not-by-rule": "Sales tax that no rule gives",
+  "bank-line-unmatched": "Lines of the bank not matched",
 };
 
 /** What is drawn on a photo. */
@@ -363,6 +374,17 @@ export const NOTICES: Readonly<Record<NoticeOf, string>> = {
 export const ORIGINS: Readonly<Record<Origin, string>> = {
   "code": "To the code",
   "company": "To the company standard",
+};
+
+/** What a line of the bank is of which the books hold no payment. */
+export const OTHER_BANK_LINES: Readonly<Record<OtherBankLine, string>> = {
+  "wages": "Pay and payroll taxes",
+  "taxes": "Other taxes",
+  "owner": "Put in or taken out by the owner",
+  "own-account": "Between the firm’s own accounts",
+  "loan": "A loan, or paid back of one",
+  "bank-error": "The bank’s own mistake",
+  "something-else": "Something else",
 };
 
 /** What overhead is spread by, and what its rate is for. */
@@ -454,7 +476,7 @@ export const REPAIR_STAGES: Readonly<Record<RepairStage, string>> = {
 export const ROLES: Readonly<Record<Role, { label: string; sees: string; }>> = {
   "owner": { label: "Owner", sees: "Sees everything: cost, margin, month end." },
   "crew": { label: "Crew", sees: "The site view: hidden conditions, decisions, hours. No cost, no margin." },
-  "books": { label: "Books", sees: "Bills, what is owed, overhead, the hand-off, imports. No pay, no margin." },
+  "books": { label: "Books", sees: "Bills, what is owed, overhead, the bank, the hand-off. No pay; margin where the owner says so." },
 };
 
 /** How old a roof was. */

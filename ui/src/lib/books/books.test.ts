@@ -152,7 +152,7 @@ it(
 );
 
 it('has names and roles in order, part by part', async () => {
-  for (const part of ['bills', 'vendors', 'overhead', 'customers', 'loose-ends']) {
+  for (const part of ['bills', 'vendors', 'overhead', 'customers', 'bank', 'loose-ends']) {
     program();
     const { container, unmount } = render(BooksPage, { part, locale: 'en-US' });
     await waitFor(() => expect(container.querySelector('section')?.textContent?.length).toBeGreaterThan(40));

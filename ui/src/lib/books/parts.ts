@@ -5,6 +5,7 @@ export const PARTS = [
   { id: 'vendors', title: 'Owed to vendors' },
   { id: 'overhead', title: 'Overhead' },
   { id: 'customers', title: 'Customers' },
+  { id: 'bank', title: 'Bank' },
   { id: 'loose-ends', title: 'Loose ends' },
 ] as const;
 

@@ -100,6 +100,12 @@ export const FIRM_FIELDS: readonly FieldSpec[] = [
     }),
     'Type the rate, or 0.',
   ),
+  {
+    ...field.check('books_see_margin', 'Whoever keeps the books sees margin', {
+      hint: () => 'What the jobs and the firm make, on the month end; never what anybody earns',
+    }),
+    heading: 'The bookkeeper',
+  },
 ];
 
 /** What every form of the firm's settings has in common. */
@@ -116,6 +122,7 @@ export const FIRM: Pick<FormSpec, 'kind' | 'changed' | 'problems'> = {
 export function draftOf(firm: Firm, from: string): Line {
   const {
     material_tax_is_cost,
+    books_see_margin,
     overtime_over_day,
     street,
     zip,
@@ -137,16 +144,24 @@ export function draftOf(firm: Firm, from: string): Line {
     overtime_over_day: overtime_over_day ?? '',
     sales_tax: percentOf(firm.sales_tax),
     material_tax: material_tax_is_cost ? 'cost' : 'apart',
+    books_see_margin: books_see_margin ? 'yes' : '',
     overhead_rate: firm.overhead_by === 'labor-cost' ? percentOf(firm.overhead_rate) : firm.overhead_rate,
   };
 }
 
 /** The fields of the fact: what is left open is left out. */
-export function factOf({ material_tax, sales_tax = '', overhead_rate = '', ...firm }: Line) {
+export function factOf({
+  material_tax,
+  books_see_margin,
+  sales_tax = '',
+  overhead_rate = '',
+  ...firm
+}: Line) {
   return filled<Record<string, string | boolean>>({
     ...firm,
     sales_tax: shareOf(sales_tax),
     material_tax_is_cost: material_tax === 'cost',
+    books_see_margin: books_see_margin === 'yes',
     overhead_rate: firm.overhead_by === 'labor-cost' ? shareOf(overhead_rate) : overhead_rate,
   });
 }

@@ -7,7 +7,7 @@ export type Tone = 'plain' | 'cost' | 'gain' | 'contracted' | 'waiting';
 
 export type Cell =
   | string
-  | { money: string; name: string; tone?: Tone; onopen?: () => void }
+  | { money: string; name: string; tone?: Tone; calm?: boolean; onopen?: () => void }
   | { qty: string; unit: string; name: string }
   | { status: StatusWord; says?: string }
   | { photos: readonly string[] };

@@ -33,6 +33,7 @@ const OF_BOOKS: Partial<Record<LooseEnd['kind'], Way>> = {
   'recurring-not-recorded': { word: 'Record it', href: '#/books/overhead' },
   'bill-not-as-ordered': { word: 'Go to the bills', href: '#/books/vendors' },
   'subcontractor-without-w9': { word: 'Go to the subcontractors', href: '#/books/vendors' },
+  'bank-line-unmatched': { word: 'Go to the bank', href: '#/books/bank' },
   'subcontractor-uninsured': { word: 'Go to the subcontractors', href: '#/books/vendors' },
 };
 

@@ -11,6 +11,8 @@ export interface MadeLine {
   month?: Figure;
   year?: Figure;
   strong?: boolean;
+  /** What an amount of it is, where its sign says so; it is shown without the sign, and neither is an alarm. */
+  sign?: readonly [above: string, below: string];
 }
 
 export const LINES: readonly MadeLine[] = [
@@ -44,7 +46,8 @@ export const LINES: readonly MadeLine[] = [
     year: 'year-overhead',
   },
   {
-    label: 'Overhead that no job bore',
+    label: 'Overhead under- or over-absorbed',
+    sign: ['under', 'over'],
     of: (made) => made.under_absorbed,
     month: 'month-under-absorbed',
     year: 'year-under-absorbed',

@@ -350,11 +350,35 @@ it('lists the invoices of one age', async () => {
 });
 
 it('shows the books what is owed and nothing of cost', async () => {
-  desk.set({ ...AT_DESK, person: AT_BOOKS });
+  desk.set({ ...AT_DESK, person: AT_BOOKS, sees_margin: false });
   const { count } = await at();
   expect(screen.queryByRole('heading', { name: 'In October 2026' })).toBeNull();
   expect(screen.queryByRole('heading', { name: 'Where the margin went' })).toBeNull();
   expect(count('loose_ends')).toBe(0);
+  expect(count('firm_year')).toBe(0);
+});
+
+it('shows the books what was made where the owner says so, and lets them open nothing', async () => {
+  desk.set({ ...AT_DESK, person: AT_BOOKS });
+  const { count } = await at();
+  await screen.findByRole('heading', { name: 'In October 2026' });
+  const jobs = within(screen.getByRole('group', { name: 'The jobs of the month, to date' }));
+  expect(jobs.getAllByRole('row')).toHaveLength(monthEnd.jobs.length + 1);
+  const made = within(screen.getByRole('region', { name: 'In October 2026' }));
+  expect(made.queryByRole('button')).toBeNull();
+  expect(screen.queryByRole('button', { name: 'Close the month' })).toBeNull();
+  expect([count('firm_budget'), count('loose_ends')]).toEqual([0, 0]);
+});
+
+it('says of overhead whether jobs bore too little or too much, and neither as a loss', async () => {
+  const year = { ...firmYear, so_far: { ...firmYear.so_far, under_absorbed: '-50.00' } };
+  await at({ firm_year: { ...year, month: '2026-10' } });
+  const row = (await screen.findByRole('rowheader', { name: 'Overhead under- or over-absorbed' })).closest(
+    'tr',
+  )!;
+  const over = within(row).getByRole('button', { name: /over, the year so far: 50\.00/ });
+  expect(over.className).not.toContain('loss');
+  expect(row.textContent).not.toContain('−');
 });
 
 it('calculates months', () => {

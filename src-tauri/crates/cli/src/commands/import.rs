@@ -1,4 +1,4 @@
-//! Importing a CSV: preview first, and record only when nothing is left to ask.
+//! Importing a CSV, or a statement of the bank: preview first, and record only when nothing is left to ask.
 
 use super::asker::Asker;
 use super::failure::Failure;
@@ -9,7 +9,7 @@ use intake::{Choices, Kind, Parsed, Preview};
 use office::Code;
 use office::{Act, Desk, OfficeError};
 use serde::de::DeserializeOwned;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 const HELP: &str = "\
 Nothing is recorded unless every line can be: with a problem or an open question the import is refused (exit code 3), \
@@ -32,10 +32,26 @@ With --json: `Preview` with --preview, `Applied` when it is imported. A refusal 
 pub(crate) struct Import {
     /// The ledger file.
     file: PathBuf,
-    /// What the CSV holds: customers, jobs, bills, hours, payments or prices.
+    /// What the file holds: customers, jobs, bills, hours, payments, prices, or bank, a statement as CSV or OFX.
     kind: String,
-    /// The CSV.
+    /// The CSV or, for bank, the OFX.
     csv: PathBuf,
+    #[command(flatten)]
+    how: How,
+    /// Lines of one bill that are the same in every column: keep or skip.
+    #[arg(long, value_name = "WORD")]
+    repeated_lines: Option<String>,
+    /// Hours beside other hours of the same person, day, job and code: add or leave-out.
+    #[arg(long, value_name = "WORD")]
+    other_hours: Option<String>,
+    /// Make vendors that the ledger does not know.
+    #[arg(long)]
+    make_missing: bool,
+}
+
+/// How a file is read.
+#[derive(Clone, Debug, Args)]
+pub(crate) struct How {
     /// Show what would be recorded, and record nothing.
     #[arg(long)]
     preview: bool,
@@ -48,18 +64,31 @@ pub(crate) struct Import {
     /// What stands between the columns: comma, semicolon or tab.
     #[arg(long, value_name = "WORD")]
     separator: Option<String>,
-    /// Lines of one bill that are the same in every column: keep or skip.
-    #[arg(long, value_name = "WORD")]
-    repeated_lines: Option<String>,
-    /// Hours beside other hours of the same person, day, job and code: add or leave-out.
-    #[arg(long, value_name = "WORD")]
-    other_hours: Option<String>,
     /// Which column holds a field, as FIELD=HEADER; may be given more than once.
     #[arg(long, value_name = "FIELD=HEADER")]
     column: Vec<String>,
-    /// Make vendors that the ledger does not know.
-    #[arg(long)]
-    make_missing: bool,
+    /// What stood at the bank after the last line, where its file does not say.
+    #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
+    closing_balance: Option<String>,
+}
+
+/// Takes in a statement of the bank.
+pub(super) fn statement(
+    file: &Path,
+    statement: &Path,
+    how: &How,
+    asker: Asker<'_>,
+) -> Result<Vec<String>, Failure> {
+    let asked = Import {
+        file: file.to_owned(),
+        kind: Kind::Bank.as_str().to_owned(),
+        csv: statement.to_owned(),
+        how: how.clone(),
+        repeated_lines: None,
+        other_hours: None,
+        make_missing: false,
+    };
+    run(&asked, asker)
 }
 
 /// Reads one of a list of words by the list's own names.
@@ -71,18 +100,20 @@ fn word<T: DeserializeOwned>(option: &str, text: Option<&String>) -> Result<Opti
 }
 
 fn choices(asked: &Import) -> Result<Choices, OfficeError> {
+    let how = &asked.how;
     let mut choices = Choices {
-        separator: word("separator", asked.separator.as_ref())?,
-        date_order: word("date-order", asked.date_order.as_ref())?,
-        number_style: word("number-style", asked.number_style.as_ref())?,
+        separator: word("separator", how.separator.as_ref())?,
+        date_order: word("date-order", how.date_order.as_ref())?,
+        number_style: word("number-style", how.number_style.as_ref())?,
         repeated_lines: word("repeated-lines", asked.repeated_lines.as_ref())?,
         other_hours: word("other-hours", asked.other_hours.as_ref())?,
+        closing_balance: word("closing-balance", how.closing_balance.as_ref())?,
         make_missing: asked.make_missing,
         ..Choices::default()
     };
-    if !asked.column.is_empty() {
+    if !how.column.is_empty() {
         let mut fields = serde_json::Map::new();
-        for pair in &asked.column {
+        for pair in &how.column {
             let Some((field, header)) = pair.split_once('=') else {
                 return Err(OfficeError::refused(
                     "column",
@@ -101,11 +132,11 @@ fn choices(asked: &Import) -> Result<Choices, OfficeError> {
 
 pub(super) fn run(asked: &Import, asker: Asker<'_>) -> Result<Vec<String>, Failure> {
     let kind: Kind = word("kind", Some(&asked.kind))?
-        .ok_or_else(|| OfficeError::refused("kind", "it is missing", "Say what the CSV holds"))?;
+        .ok_or_else(|| OfficeError::refused("kind", "it is missing", "Say what the file holds"))?;
     let bytes = std::fs::read(&asked.csv)
         .map_err(|error| OfficeError::io(format!("{} could not be read", asked.csv.display()), &error))?;
     let choices = choices(asked)?;
-    if asked.preview {
+    if asked.how.preview {
         let desk = asker.reading(&asked.file, Act::Import)?;
         let parsed = read(&desk, kind, &bytes, &choices)?;
         return Ok(asker.answer(&intake::preview(&desk, &parsed)?, show)?);
@@ -161,6 +192,7 @@ fn read(desk: &Desk, kind: Kind, bytes: &[u8], asked: &Choices) -> Result<Parsed
         number_style: asked.number_style.or(last.number_style),
         repeated_lines: asked.repeated_lines.or(last.repeated_lines),
         other_hours: asked.other_hours.or(last.other_hours),
+        closing_balance: asked.closing_balance,
         make_missing: asked.make_missing,
         remembered: last.remembered,
     };

@@ -2,6 +2,7 @@
 
 #![cfg(test)]
 
+mod bank;
 mod kinds;
 mod large;
 mod names;

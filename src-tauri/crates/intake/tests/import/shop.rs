@@ -61,6 +61,7 @@ fn firm(currency: &str) -> NewFirm {
             material_tax_is_cost: true,
             overhead_by: OverheadBy::LaborHours,
             overhead_rate: Rate::ZERO,
+            books_see_margin: None,
         },
         owner: "Wren Quarrel".to_owned(),
     }

@@ -51,6 +51,8 @@ fact! {
         overhead_by: OverheadBy,
         /// Dollars an hour or a crew-day, or a fraction of labor cost.
         overhead_rate: Rate,
+        /// Whether whoever keeps the books sees what the jobs and the firm make.
+        books_see_margin: Option<bool>,
     }
 }
 fact! {

@@ -4,8 +4,11 @@
 //! (millionths; a percentage is a fraction). Ids point at the *first* version of a master record; a later version
 //! names it in `revises`.
 
+use crate::closed_lists::OwedFrom;
 use crate::kind::kinds;
+use trade::Money;
 
+mod bank;
 mod billing;
 mod change;
 mod closing;
@@ -19,6 +22,7 @@ mod recipe;
 mod roof;
 mod workmanship;
 
+pub use bank::*;
 pub use billing::*;
 pub use change::*;
 pub use closing::*;
@@ -39,9 +43,24 @@ kinds! {
     PurchaseOrder, Bill, DirectCost, OverheadCost, VendorPayment, VendorPapers, Budget,
     TimeEntry, StoredMaterial, UnitsDone, Forecast,
     Condition, Repair, ChangeOrder, Decision, DeclinedRepair,
-    Invoice, RetainageRelease, Payment, Allocation, Refund, MonthClosed, HandOff, Attachment, Reversal,
+    Invoice, RetainageRelease, Payment, Allocation, Refund, BankStatement, BankCleared,
+    MonthClosed, HandOff, Attachment, Reversal,
     Answer,
     Part, PartPrice, ColorChoice, ProductionRate, Standard, Recipe,
     Roof, CheckPoint, WorkCheck, Inspection, Installed, Warranty,
     Notice, LeadPamphlet, InsulationReceipt,
+}
+
+impl Fact {
+    /// What it moves at the bank, above zero where money comes in; nothing where it does not go through the bank.
+    #[must_use]
+    pub fn at_the_bank(&self) -> Option<Money> {
+        match self {
+            Fact::Payment(payment) => Some(payment.amount),
+            Fact::Refund(refund) => Some(-refund.amount),
+            Fact::VendorPayment(payment) => Some(-payment.total()).filter(|amount| !amount.is_zero()),
+            Fact::OverheadCost(cost) if cost.owed_from == OwedFrom::Bank => Some(-cost.amount),
+            _ => None,
+        }
+    }
 }

@@ -2,7 +2,7 @@
 //! another device was right where it was written, and what it says against these books becomes a question.
 
 use super::ask::{Check, day_as_kept, exists, value};
-use super::{billing, chosen, vendor};
+use super::{bank, billing, chosen, vendor};
 use crate::calendar::Calendar;
 use crate::closed_lists::{JobStatusWord, RepairStage};
 use crate::column::Column;
@@ -60,6 +60,8 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
         Fact::RetainageRelease(release) => billing::release_beside(conn, release),
         Fact::Allocation(allocation) => billing::allocation_beside(conn, allocation),
         Fact::Refund(refund) => billing::refund_beside(conn, refund),
+        Fact::BankStatement(statement) => bank::statement_beside(conn, statement),
+        Fact::BankCleared(cleared) => bank::cleared_beside(conn, cleared),
         Fact::MonthClosed(close) => check_close(conn, calendar, close),
         Fact::Reversal(reversal) => check_reversal(conn, reversal),
         Fact::Part(part) => check_part(conn, part),

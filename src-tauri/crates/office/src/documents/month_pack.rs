@@ -100,7 +100,7 @@ fn name_of(figure: Figure) -> &'static str {
         Figure::MonthLossProvision => "More losses foreseen",
         Figure::MonthOverheadCost => "Overhead cost",
         Figure::Overhead => "Overhead that jobs bore",
-        Figure::MonthUnderAbsorbed => "Overhead that no job bore",
+        Figure::MonthUnderAbsorbed => "Overhead under-absorbed, or over (−)",
         figure => figure.label(),
     }
 }

@@ -10,6 +10,7 @@
 
 mod accounts;
 mod at_month_end;
+mod bank;
 mod billing;
 mod budget;
 mod context;

@@ -13,10 +13,20 @@ use trade::Month;
 
 /// Whether a fact was in at some marks and was not reversed by then.
 pub(super) fn stands<T>(books: Books<'_>, held: &Entered<T>, marks: &Marks) -> Result<bool, OfficeError> {
-    if !marks.hold(&held.entry) {
+    entry_stands(books, &held.entry, held.reversed_by, marks)
+}
+
+/// The same of its entry and of what reversed it.
+pub(super) fn entry_stands(
+    books: Books<'_>,
+    entry: &Entry,
+    reversed_by: Option<Id>,
+    marks: &Marks,
+) -> Result<bool, OfficeError> {
+    if !marks.hold(entry) {
         return Ok(false);
     }
-    let Some(reversal) = held.reversed_by else { return Ok(true) };
+    let Some(reversal) = reversed_by else { return Ok(true) };
     Ok(!books.fact(reversal)?.is_some_and(|reversal| marks.hold(&reversal.entry)))
 }
 

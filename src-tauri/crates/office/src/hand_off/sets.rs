@@ -1,6 +1,7 @@
 //! The set of files that a part is.
 
 use super::at_month_end;
+use super::bank;
 use super::billing;
 use super::budget;
 use super::context::Part;
@@ -46,6 +47,7 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         .filter(|account| view.accounts.own(*account).is_none())
         .map(ledger::closed_lists::JournalLine::as_str)
         .collect();
+    let at_bank = bank::at_bank(books, &view)?;
     let mut tables = vec![
         journal.table(&view)?,
         costs::table(&view, &part.facts, &work)?,
@@ -58,6 +60,8 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         billing::payments(&view, &part.facts)?,
         billing::allocations(&view, &part.facts)?,
         billing::refunds(&view, &part.facts)?,
+        bank::lines(&view, &at_bank)?,
+        bank::clearing(&view, &at_bank)?,
         hours::table(&view, &work)?,
         at_month_end::subcontractors(books, &view, month)?,
         at_month_end::job_results(&view)?,

@@ -1,5 +1,6 @@
 //! What must be settled before a month is closed, each with where it is settled.
 
+use crate::billing::bank::open_through;
 use crate::billing::payables::open_bills;
 use crate::billing::subcontractors::papers_of;
 use crate::billing::terms::{Departure, Term, departures};
@@ -81,6 +82,8 @@ pub enum LooseEndKind {
     RetainageNotAsAgreed,
     /// Sales tax of an invoice that the firm's rule does not give.
     SalesTaxNotByRule,
+    /// A line of the bank of the month, or from before it, and nobody has said what it is.
+    BankLineUnmatched,
 }
 trade::closed_list!(LooseEndKind, "kind of loose end", {
     ConditionWithoutDecision => "condition-without-decision": "Conditions without a decision",
@@ -109,6 +112,7 @@ trade::closed_list!(LooseEndKind, "kind of loose end", {
     SubcontractorUninsured => "subcontractor-uninsured": "Subcontractors not known to be insured",
     RetainageNotAsAgreed => "retainage-not-as-agreed": "Retainage not as agreed",
     SalesTaxNotByRule => "sales-tax-not-by-rule": "Sales tax that no rule gives",
+    BankLineUnmatched => "bank-line-unmatched": "Lines of the bank not matched",
 });
 
 /// One loose end.
@@ -143,16 +147,17 @@ impl LooseEndKind {
                 | LooseEndKind::BillNotAsOrdered
                 | LooseEndKind::RetainageNotAsAgreed
                 | LooseEndKind::SalesTaxNotByRule
+                | LooseEndKind::BankLineUnmatched
         )
     }
 }
 
-/// The loose ends of a month; of them, for whoever may not see margin, those of the books.
+/// The loose ends of a month; of them, for whoever is not told of all, those of the books.
 ///
 /// # Errors
 /// When the facts cannot be read.
 pub fn loose_ends(desk: &Desk, month: Month) -> Result<Vec<LooseEnd>, OfficeError> {
-    let whole = desk.may(Act::SeeMargin)?;
+    let whole = desk.may(Act::SeeQuestions)?;
     let mut ends = desk.books().in_one_read(|books| loose_ends_of(books, month))?;
     ends.retain(|end| whole || end.kind.is_of_books());
     Ok(ends)
@@ -181,6 +186,7 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     of_recurring(books, &names, month, &mut ends)?;
     of_bills(books, &names, month, &mut ends)?;
     of_subcontractors(books, &names, month, &mut ends)?;
+    of_bank(books, month, &mut ends)?;
     ends.sort_by(|left, right| {
         (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
     });
@@ -674,6 +680,26 @@ fn of_bills(
                 amount: Some(difference.asked),
             });
         }
+    }
+    Ok(())
+}
+
+/// Lines of the bank through the month that nobody has said anything of.
+fn of_bank(books: Books<'_>, month: Month, ends: &mut Vec<LooseEnd>) -> Result<(), OfficeError> {
+    for (statement, line) in open_through(books, month)? {
+        ends.push(LooseEnd {
+            kind: LooseEndKind::BankLineUnmatched,
+            job: None,
+            fact: Some(statement.to_string()),
+            text: format!(
+                "{} at the bank on {} is not matched: {}.",
+                line.amount.grouped(),
+                day(line.date),
+                line.words
+            ),
+            remedy: "Match it with its payment, record what is missing, or say what it is.".to_owned(),
+            amount: Some(line.amount.abs()),
+        });
     }
     Ok(())
 }

@@ -3,6 +3,7 @@
 //! that does not stand is reversed, or an answer says that all stand. Until then it is a loose end.
 
 pub mod asked;
+mod bank;
 mod money;
 mod numbers;
 mod side;
@@ -38,6 +39,7 @@ pub(crate) fn questions_of(
     let writers = Writers::read(books, names)?;
     let mut found = numbers::questions(books, &writers)?;
     found.extend(money::questions(books, &writers)?);
+    found.extend(bank::questions(books, &writers)?);
     found.extend(work::questions(books, &writers, month)?);
     let answered = answered(books)?;
     found.retain(|question| !answered.iter().any(|(kind, about)| question.is_answered_by(*kind, about)));

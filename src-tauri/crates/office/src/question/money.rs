@@ -4,7 +4,9 @@ use super::asked::Question;
 use super::side::{Writers, alike};
 use desk::OfficeError;
 use ledger::closed_lists::QuestionKind;
-use ledger::facts::{Allocation, ChangeOrder, Decision, MonthClosed, Refund, Repair};
+use ledger::facts::{
+    Allocation, BankCleared, ChangeOrder, ClearedItem, Decision, MonthClosed, Refund, Repair,
+};
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
 use trade::Money;
@@ -139,6 +141,13 @@ fn taken_back(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, 
     for held in books.all::<Refund>()? {
         for of in [held.fact.payment, held.fact.credit].into_iter().flatten() {
             ask(of, &held.entry, "A refund")?;
+        }
+    }
+    for held in books.all::<BankCleared>()? {
+        let what = "What a line of the bank is said to be";
+        ask(held.fact.statement, &held.entry, what)?;
+        for payment in held.fact.items.iter().filter_map(ClearedItem::id) {
+            ask(payment, &held.entry, what)?;
         }
     }
     for held in books.all::<ChangeOrder>()? {

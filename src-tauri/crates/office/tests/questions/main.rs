@@ -229,6 +229,119 @@ fn a_month_closed_twice_a_second_contract_and_what_rests_on_a_reversal_are_asked
     }
 }
 
+fn statement(lines: &[(&str, &str, &str)], closing: &str) -> Value {
+    let lines: Vec<Value> = lines
+        .iter()
+        .map(|(date, amount, words)| json!({"date": date, "amount": amount, "words": words}))
+        .collect();
+    json!({"kind": "bank-statement", "date": "2026-03-31", "begins": "2026-03-01", "opening": "0.00",
+        "closing": closing, "lines": lines})
+}
+
+fn said(desk: &mut Desk, place: i64, is: &office::LineIs) {
+    office::clear_line(desk, None, place, is).unwrap();
+}
+
+#[test]
+fn one_statement_taken_in_twice_is_a_question_and_counts_once_until_one_goes() {
+    let home = tempfile::tempdir().unwrap();
+    let mut office = at_the_office(&home.path().join("office.tearoff"));
+    let mut tablet = tablet(&home.path().join("tablet.tearoff"));
+    meet(&mut office, &mut tablet);
+    let whole = statement(&[("2026-03-05", "100.00", "Deposit")], "100.00");
+    record(&mut office, std::slice::from_ref(&whole));
+    record(&mut tablet, &[whole]);
+    said(&mut tablet, 1, &office::LineIs::AsProposed);
+    assert!(asked(&office).is_empty() && asked(&tablet).is_empty());
+    meet(&mut office, &mut tablet);
+    let questions = asked(&office);
+    assert_eq!(questions, asked(&tablet));
+    assert_eq!(questions.len(), 1, "{questions:?}");
+    assert_eq!((questions[0].kind, questions[0].may_stand), (QuestionKind::Bank, false));
+    assert!(questions[0].text.contains("were taken in 2 times. The statement of device A counts."));
+    for desk in [&office, &tablet] {
+        let bank = office::bank(desk, None).unwrap();
+        assert_eq!((bank.statements.len(), bank.statements[0].open), (1, 1), "the office's counts");
+        let balances = bank.balances.unwrap();
+        assert_eq!(balances.by_books.to_string(), "100.00");
+        assert!(balances.unexplained.is_zero(), "{balances:?}");
+    }
+    // The tablet's has something said of its line, so that the office's own goes.
+    let reversal =
+        |fact: &str| json!({"kind": "reversal", "date": "2026-03-20", "reverses": fact, "reason": "twice"});
+    let refused = Recorder::default().record(&mut office, reversal(&questions[0].sides[1].fact)).unwrap_err();
+    assert!(refused.message.contains("rest on it"), "{refused}");
+    record(&mut office, &[reversal(&questions[0].sides[0].fact)]);
+    meet(&mut office, &mut tablet);
+    for desk in [&office, &tablet] {
+        assert_eq!(asked(desk), []);
+        assert_eq!(
+            office::bank(desk, None).unwrap().statements[0].open,
+            0,
+            "what the tablet said of it counts"
+        );
+        assert!(ledger::verify(&desk.path(), &mut |_| true).unwrap().is_good());
+    }
+}
+
+#[test]
+fn a_line_that_two_devices_say_two_things_of_is_a_question_and_the_same_said_twice_is_none() {
+    let home = tempfile::tempdir().unwrap();
+    let mut office = at_the_office(&home.path().join("office.tearoff"));
+    let mut tablet = tablet(&home.path().join("tablet.tearoff"));
+    let lines = [
+        ("2026-03-05", "100.00", "Deposit"),
+        ("2026-03-06", "-12.00", "Fee"),
+        ("2026-03-07", "100.00", "Deposit"),
+        ("2026-03-09", "50.00", "Put in"),
+    ];
+    record(&mut office, &[statement(&lines, "238.00")]);
+    meet(&mut office, &mut tablet);
+    let payment = office::bank(&office, None).unwrap().free[0].source.id.clone();
+    let other = |is| office::LineIs::Other(is, None);
+    use ledger::closed_lists::OtherBankLine::{Loan, Owner, Taxes};
+    said(&mut office, 1, &office::LineIs::Payments(vec![payment.clone()]));
+    said(&mut office, 2, &other(Taxes));
+    said(&mut tablet, 2, &other(Loan));
+    said(&mut tablet, 3, &office::LineIs::Payments(vec![payment]));
+    // The same said twice is no contradiction.
+    said(&mut office, 4, &other(Owner));
+    said(&mut tablet, 4, &other(Owner));
+    meet(&mut office, &mut tablet);
+    let questions = asked(&office);
+    assert_eq!(questions, asked(&tablet));
+    let texts: Vec<&str> = questions.iter().map(|question| question.text.as_str()).collect();
+    assert_eq!(
+        texts,
+        [
+            "One payment was matched with two lines of the bank.",
+            "−12.00 at the bank on March 6, 2026 was said to be two things."
+        ]
+    );
+    assert!(questions.iter().all(|question| question.kind == QuestionKind::Bank && !question.may_stand));
+    for desk in [&office, &tablet] {
+        let bank = office::bank(desk, None).unwrap();
+        let open: Vec<i64> =
+            bank.lines.iter().filter(|line| line.matched.is_none()).map(|line| line.place).collect();
+        assert_eq!(open, [3], "the office's word counts, and nothing clears twice");
+        assert_eq!(bank.lines[1].other, Some(Taxes));
+        assert!(bank.balances.unwrap().unexplained.is_zero());
+    }
+    let reversals: Vec<Value> = questions
+        .iter()
+        .map(|question| {
+            let fact = &question.sides.iter().find(|side| side.device == "B").unwrap().fact;
+            json!({"kind": "reversal", "date": "2026-03-20", "reverses": fact, "reason": "wrong"})
+        })
+        .collect();
+    record(&mut office, &reversals);
+    meet(&mut office, &mut tablet);
+    for desk in [&office, &tablet] {
+        assert_eq!(asked(desk), []);
+        assert!(ledger::verify(&desk.path(), &mut |_| true).unwrap().is_good());
+    }
+}
+
 /// The one change order there is.
 fn change_order(desk: &Desk) -> String {
     desk.books().all::<ledger::facts::ChangeOrder>().unwrap()[0].entry.id.to_string()

@@ -3,4 +3,4 @@
 /**
  * What a question is about. Each is also the name of the field of [`Choices`](super::Choices) that answers it.
  */
-export type About = "separator" | "mapping" | "date_order" | "number_style" | "repeated_lines" | "other_hours";
+export type About = "separator" | "mapping" | "date_order" | "number_style" | "repeated_lines" | "other_hours" | "closing_balance";

@@ -3,4 +3,4 @@
 /**
  * What is imported.
  */
-export type Kind = "customers" | "jobs" | "bills" | "hours" | "payments" | "prices";
+export type Kind = "customers" | "jobs" | "bills" | "hours" | "payments" | "prices" | "bank";

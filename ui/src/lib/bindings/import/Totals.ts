@@ -11,7 +11,7 @@ export type Totals = {
  */
 rows: number, 
 /**
- * Amounts before tax of bills, or of payments.
+ * Amounts before tax of bills, of payments, or of what moved at the bank.
  */
 amount: Money | null, 
 /**
