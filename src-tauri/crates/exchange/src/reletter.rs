@@ -6,7 +6,7 @@ use crate::error::ExchangeError;
 use crate::exchanged::{Exchanged, exchange, last};
 use crate::join::join;
 use crate::letters::{At, Work, finish};
-use crate::round::Step;
+use crate::round::{Step, take_from};
 use crate::secrets::DeviceSecrets;
 use crate::settings::choose_store;
 use desk::{Clock, Desk, OfficeError};
@@ -14,7 +14,7 @@ use jiff::Timestamp;
 use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
 use ledger::roster::FOUNDER;
-use ledger::{Books, Ledger, LedgerError, Parted};
+use ledger::{Books, HowMuch, Ledger, LedgerError, Parted, SignedHead};
 use serde::Serialize;
 use std::path::{Path, PathBuf};
 
@@ -153,7 +153,8 @@ pub(crate) fn go_on(
         }
     }
     let roster = desk.books().roster()?;
-    let own_key = DeviceSecrets::kept(old.path())?.map(|keys| keys.signs_with());
+    let own_keys = DeviceSecrets::kept(old.path())?;
+    let own_key = own_keys.as_ref().map(DeviceSecrets::signs_with);
     // A copy without keys can sign nothing under its letters; of two devices that were given one letter, nothing that
     // the second wrote is believed under it.
     let may_sign =
@@ -164,13 +165,47 @@ pub(crate) fn go_on(
         return Err(refused("file", &problem, "Exchange on the other one first, if there is one"));
     }
     let (at, _) = desk.clock.tick();
+    let is_site = desk::device::role(old.books())? == Some(Role::Crew);
     let ledger = desk.ledger()?;
     let entries = match own_from {
-        Some(first) => ledger.carry_over(&old.books(), was, first, keys.signing(), at)?,
+        Some(first) => {
+            if is_site {
+                let shared = own_keys.as_ref().map(|keys| (keys, was, first - 1));
+                hold_again(&old.books(), ledger, shared, at)?;
+            }
+            ledger.carry_over(&old.books(), was, first, keys.signing(), at)?
+        }
         None => 0,
     };
     keep_unrecorded(&old.books(), ledger)?;
     Ok(entries)
+}
+
+/// A copy for the site lets go of jobs that are finished, and a new one never had them: what the old one holds of them
+/// is held again, so that what it wrote about them finds them there. They leave once an office has it all.
+fn hold_again(
+    old: &Books<'_>,
+    new: &mut Ledger,
+    shared: Option<(&DeviceSecrets, &str, i64)>,
+    at: Timestamp,
+) -> Result<(), ExchangeError> {
+    let mut heads = Vec::new();
+    for (device, _) in old.device_ends()? {
+        heads.extend(old.signed_head(&device)?);
+    }
+    // Of its own chain, what both files have; its last entry is signed here.
+    if let Some((keys, was, last)) = shared
+        && let Some(hash) = old.entry_hash(was, last)?
+    {
+        heads.retain(|head| head.device != was);
+        heads.push(SignedHead::of(keys.signing(), was, last, hash));
+    }
+    let mut parts = Vec::new();
+    for head in &heads {
+        parts.push(old.chain_part(head, 1, &mut |_, _, _| Ok(HowMuch::Open))?);
+    }
+    take_from(new, &parts, at)?;
+    Ok(())
 }
 
 /// Drafts are no facts, and somebody's work all the same.
@@ -579,5 +614,77 @@ mod tests {
         in_touch(&mut open(&files[1]), &store);
         in_touch(&mut first, &store);
         assert_eq!(costs(&first), ["9.00"]);
+    }
+    /// A crew's tablet that was copied: it holds open parts only, and what the second one logged is sent whole, also on
+    /// a job that was finished meanwhile and stands on no new tablet.
+    #[test]
+    fn a_copy_for_the_site_gets_new_letters_too() {
+        for is_finished in [false, true] {
+            copied_tablet(is_finished);
+        }
+    }
+
+    fn copied_tablet(is_finished: bool) {
+        let home = tempfile::tempdir().unwrap();
+        let store = Kept::memory().unwrap();
+        let (mut office, _) = office(home.path(), &store);
+        for fact in [
+            json!({"kind": "crew", "name": "North", "size": 2, "hours_a_day": "8"}),
+            json!({"kind": "person", "name": "Bo Finch", "role": "crew", "crew": "North"}),
+            json!({"kind": "contract", "date": "2026-03-02", "job": "26-001", "price": "900.00",
+                "included_sheets": "0", "included_feet": "0", "retainage": "0",
+                "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "500.00"}]}),
+        ] {
+            record(&mut office, fact);
+        }
+        let people = office.books().all::<Person>().unwrap();
+        let bo = people.iter().find(|held| held.fact.name == "Bo Finch").unwrap().entry.id;
+        let add_tablet = |office: &mut Desk, name: &str| {
+            let to = home.path().join(format!("{name}.joining"));
+            let added = add_device(office, name, bo, None, &to).unwrap();
+            in_touch(office, &store);
+            (added.file, added.passphrase)
+        };
+        let (joining, passphrase) = add_tablet(&mut office, "North crew's tablet");
+        let folder = home.path().join("tablet");
+        std::fs::create_dir(&folder).unwrap();
+        join(&joining, &passphrase, &folder.join("firm.tearoff")).unwrap();
+        in_touch(&mut open(&folder.join("firm.tearoff")), &store);
+        let copy = copied(&folder, &home.path().join("copied"));
+        let (mut one, mut other) = (open(&folder.join("firm.tearoff")), open(&copy));
+        find(&mut one, "1", b"one picture");
+        in_touch(&mut one, &store);
+        let photo = find(&mut other, "2", b"another picture");
+        let told = in_touch(&mut other, &store);
+        assert!(told.parted.is_some() && told.sent.is_none(), "{told:?}");
+        drop(other);
+        if is_finished {
+            let fact =
+                json!({"kind": "job-status", "date": "2026-03-20", "job": "26-001", "stage": "finished"});
+            record(&mut office, fact);
+        }
+        let (joining, passphrase) = add_tablet(&mut office, "The other tablet");
+        let mut bring = |desk: &mut Desk| through(desk, &store, ALL_FILES, &mut |_| true);
+        let done = with_letters_of(&copy, (&joining, &passphrase), &mut bring, &mut |_| Ok(())).unwrap();
+        assert_eq!((done.was.as_str(), done.letter.as_str(), done.entries), ("C", "D", 2));
+        let mut made = open(&copy);
+        assert_eq!(desk::device::role(made.books()).unwrap(), Some(Role::Crew));
+        for _ in 0..2 {
+            for desk in [&mut made, &mut office, &mut one] {
+                let told = in_touch(desk, &store);
+                assert!(told.troubles.is_empty() && told.parted.is_none(), "{told:?}");
+            }
+        }
+        let numbers = |desk: &Desk| -> Vec<String> {
+            let found = desk.books().all::<Condition>().unwrap();
+            found.into_iter().map(|held| held.fact.number).collect()
+        };
+        assert_eq!(
+            (numbers(&office), numbers(&one).len(), numbers(&made).len()),
+            (vec!["1".into(), "2".into()], 2, 2)
+        );
+        assert!(ledger::attachment::read(&office.path(), photo).is_ok());
+        let verdict = ledger::verify(&copy, &mut |_| true).unwrap();
+        assert!(verdict.is_good_but_for_files(), "{:?}", verdict.problems);
     }
 }
