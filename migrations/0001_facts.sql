@@ -373,6 +373,7 @@ CREATE TABLE bill_line (
     tax_cents INTEGER NOT NULL,
     condition BLOB REFERENCES condition(id) CHECK (length(condition) = 16),
     came_e4 INTEGER CHECK (came_e4 >= 0),
+    part BLOB REFERENCES part(id) CHECK (length(part) = 16),
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 

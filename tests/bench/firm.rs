@@ -241,6 +241,7 @@ impl Base {
             tax: Money::from_minor(amount / 12),
             condition: None,
             came: None,
+            part: None,
         };
         let reference = format!("R{}", self.made);
         let vendor = self.vendor;

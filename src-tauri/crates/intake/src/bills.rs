@@ -288,6 +288,7 @@ fn line(row: &BillRow, named: Named) -> Option<BillLine> {
         tax: row.tax,
         condition: None,
         came: None,
+        part: None,
     })
 }
 

@@ -234,6 +234,7 @@ export interface Facts {
       tax?: string;
       condition?: string;
       came?: string;
+      part?: string;
     }[];
     overhead?: {
       account: string;

@@ -30,4 +30,8 @@ unit: string | null,
 /**
  * For how much.
  */
-amount: Money, };
+amount: Money, 
+/**
+ * The id of the firm's part, where it names one.
+ */
+part: string | null, };

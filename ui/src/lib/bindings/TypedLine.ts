@@ -25,4 +25,8 @@ amount: Money,
 /**
  * How many came, where somebody counted.
  */
-came: Qty | null, };
+came: Qty | null, 
+/**
+ * The id of the firm's part, where the line is that of an order.
+ */
+part: string | null, };

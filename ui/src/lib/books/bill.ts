@@ -2,7 +2,7 @@
 
 import type { Habit } from '../bindings/Habit';
 import { COST_KINDS } from '../bindings/Labels';
-import { amountsOf, isCredit, linesOf, recordedLines, sumsOf, ticked } from '../entry/bill-lines';
+import { amountsOf, isCredit, linesOf, partOf, recordedLines, sumsOf, ticked } from '../entry/bill-lines';
 import { below, total } from '../entry/calculate';
 import { BOUGHT_KINDS } from '../entry/fields';
 import { fact } from '../facts';
@@ -186,6 +186,7 @@ export const PILE: FormSpec = {
           quantity: line.quantity || null,
           amount: line.amount ?? '0',
           came: line.came || null,
+          part: partOf(line) || null,
         })),
     };
     if (bill.vendor === '' && !amounts) return undefined;

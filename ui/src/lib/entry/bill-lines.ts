@@ -58,24 +58,31 @@ export function linesOf(job: string, lines: readonly OrderedLine[]): Line[] {
     quantity: line.quantity ?? '',
     unit: line.unit ?? '',
     amount: line.amount,
+    part: line.part ?? '',
+    part_of: line.code,
     ordered: 'yes',
     take: 'yes',
   }));
 }
 
+/** The part that an order named, as long as the line stands under the code of that part. */
+export const partOf = (line: Line): string => (line.part_of === line.code && line.part) || '';
+
 /** A bill's lines as they are recorded. */
 export function recordedLines(values: Values, list: string): Line[] {
   const signed = (amount = '') => (amount && isCredit(values) ? below(amount) : amount);
   const lines = (values.lists[list] ?? []).filter(isOn);
-  return lines.map(({ priced_as: _from, ordered: _ordered, take: _take, ...line }) =>
-    filled<Line>({
+  return lines.map((typed) => {
+    const { priced_as: _from, ordered: _ordered, take: _take, part_of: _of, ...line } = typed;
+    return filled<Line>({
       ...line,
+      part: partOf(typed),
       job: line.job?.trim() ?? '',
       unit: (line.quantity && line.unit) || '',
       amount: signed(line.amount),
       tax: signed(line.tax),
-    }),
-  );
+    });
+  });
 }
 
 /** What a bill comes to as it is typed. */

@@ -69,6 +69,8 @@ row! {
         condition: Option<Id>,
         /// How many came, where somebody counted.
         came: Option<Qty>,
+        /// The firm's part, where the line is that of an order.
+        part: Option<Id>,
     } lists {}
 }
 fact! {

@@ -190,6 +190,8 @@ pub struct TypedLine {
     pub amount: Money,
     /// How many came, where somebody counted.
     pub came: Option<Qty>,
+    /// The id of the firm's part, where the line is that of an order.
+    pub part: Option<String>,
 }
 
 /// A bill being typed.
@@ -277,7 +279,8 @@ fn of_typed(books: Books<'_>, names: &Names, typed: &TypedBill) -> Result<Vec<Di
         .filter(|line| line.job == job)
         .filter_map(|line| {
             let code = code(&line.code)?;
-            Some(Billed { code, quantity: line.quantity, amount: line.amount, came: line.came })
+            let part = line.part.as_deref().and_then(|id| Id::parse(id).ok());
+            Some(Billed { code, part, quantity: line.quantity, amount: line.amount, came: line.came })
         })
         .collect();
     differences(books, names, (order, &ordered), &lines, None)

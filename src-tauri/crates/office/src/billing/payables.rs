@@ -191,7 +191,13 @@ fn of_bill(books: Books<'_>, names: &Names, id: Id, bill: &Bill) -> Result<Vec<D
     };
     let of_job = bill.lines.iter().filter(|line| line.job == ordered.job);
     let lines: Vec<Billed> = of_job
-        .map(|line| Billed { code: line.code, quantity: line.quantity, amount: line.amount, came: line.came })
+        .map(|line| Billed {
+            code: line.code,
+            part: line.part,
+            quantity: line.quantity,
+            amount: line.amount,
+            came: line.came,
+        })
         .collect();
     differences(books, names, (order, &ordered), &lines, Some(id))
 }

@@ -68,6 +68,8 @@ pub struct OrderedLine {
     pub unit: Option<String>,
     /// For how much.
     pub amount: Money,
+    /// The id of the firm's part, where it names one.
+    pub part: Option<String>,
 }
 
 /// The lines of an order, as they are billed and ticked.
@@ -79,6 +81,7 @@ pub(crate) fn ordered_lines(lines: &[OrderLine], names: &Names) -> Vec<OrderedLi
         quantity: line.quantity,
         unit: line.unit.clone(),
         amount: line.amount,
+        part: line.part.map(|part| part.to_string()),
     };
     lines.iter().map(view).collect()
 }
