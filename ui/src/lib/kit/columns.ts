@@ -8,6 +8,8 @@ export interface Column {
   label: string;
   /** Set in figures, at the right. */
   figure?: boolean;
+  /** Of sentences: it stays so wide that they can be read, and the table moves sideways where there is no room. */
+  wide?: boolean;
   /** Left out where there is little room. */
   spare?: boolean;
   /** Heard, and not drawn: what stands below says it by itself. */
@@ -31,6 +33,7 @@ export const col = {
   spare: (label: string): Column => ({ label, spare: true }),
   spareFigure: (label: string): Column => ({ label, figure: true, spare: true }),
   unseen: (label: string): Column => ({ label, unseen: true }),
+  wide: (label: string): Column => ({ label, wide: true }),
 };
 
 export const columnOf = (column: string | Column): Column =>
