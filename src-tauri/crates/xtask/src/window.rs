@@ -58,8 +58,9 @@ pub(crate) fn pictures(checkout: &Checkout) -> Result<(), Trouble> {
 }
 
 /// The cases in which a dialog of the system is answered: what is installed takes no answer but a person's.
-const ANSWERED: [&str; 3] = [
+const ANSWERED: [&str; 4] = [
     "the_bookkeeper_names_an_account_and_gets_the_months_folder",
+    "the_bookkeeper_takes_a_statement_in_and_matches_it_by_the_keyboard",
     "a_company_comes_from_an_empty_file_to_a_first_price_and_its_first_closed_month",
     "the_crew_checks_points_with_a_photo_the_owner_sees_who_and_when_and_the_packet_prints",
 ];
