@@ -68,7 +68,6 @@ fn asked_by_the_books(month: &Value) -> Vec<(&'static str, Value)> {
         ("lists", json!({})),
         ("rates", json!({})),
         ("workmanship", json!({ "job": "26-013" })),
-        ("what_is_set_up", json!({})),
         ("drafts", json!({ "kind": null })),
     ]
 }

@@ -21,7 +21,8 @@ export const DESTINATIONS: readonly Destination[] = [
     id: 'books',
     word: 'Books',
     key: 'Alt+B',
-    purpose: 'Bills, what vendors are owed, what the firm costs beside its jobs, and what customers pay.',
+    purpose:
+      'Bills, what vendors are owed, what the firm costs beside its jobs, what customers pay, and the bank.',
   },
   {
     id: 'month-end',

@@ -47,7 +47,7 @@ it(
     expect(place('Lines that fit')).toBeLessThan(place('Matched'));
     const differences = within(screen.getByRole('group', { name: 'Differences' }));
     expect(differences.getByText('Monthly fee')).toBeTruthy();
-    expect(differences.getByText(/In the books with another amount: Paid to/)).toBeTruthy();
+    expect(differences.getByText(/In the books with −186\.40: Paid to/)).toBeTruthy();
     // A fee can be recorded from here; a check with another amount is put right where it was paid.
     expect(differences.getAllByRole('button', { name: /^Record a cost/ })).toHaveLength(1);
     const balances = within(screen.getByRole('group', { name: 'How both come to the same' }));
