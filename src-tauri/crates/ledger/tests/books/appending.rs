@@ -180,7 +180,10 @@ fn what_others_rest_on_is_not_reversed_before_them() {
     }
     // In the right order it goes.
     add(&mut ledger, reversal(510, "2026-05-01", 54));
-    add(&mut ledger, reversal(511, "2026-05-01", 53));
+    let refused = refusal(&mut ledger, reversal(511, "2026-05-01", 53));
+    assert!(refused.contains("the first of kind bank-cleared"), "{refused}");
+    add(&mut ledger, reversal(512, "2026-05-01", 58));
+    add(&mut ledger, reversal(513, "2026-05-01", 53));
 }
 
 #[test]

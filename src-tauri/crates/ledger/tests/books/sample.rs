@@ -625,6 +625,24 @@ fn billed() -> Vec<NewFact> {
             json!({"date": "2026-03-20", "customer": id(CUSTOMER), "payment": id(55), "amount": "25.00",
                 "method": "check", "reference": "311"}),
         ),
+        fact(
+            57,
+            "bank-statement",
+            json!({"date": "2026-03-22", "begins": "2026-03-16", "account": "000417", "opening": "1200.00",
+                "closing": "4188.00", "lines": [
+                {"date": "2026-03-19", "amount": "3000.00", "words": "Deposit", "number": "1204", "bank_id": "d-1"},
+                {"date": "2026-03-20", "amount": "-12.00", "words": "Monthly fee"}]}),
+        ),
+        fact(
+            58,
+            "bank-cleared",
+            json!({"date": "2026-03-19", "statement": id(57), "place": 1, "items": [{"payment": id(53)}]}),
+        ),
+        fact(
+            59,
+            "bank-cleared",
+            json!({"date": "2026-03-20", "statement": id(57), "place": 2, "other": "bank-error", "note": "they pay it back"}),
+        ),
     ]
 }
 
