@@ -641,7 +641,8 @@ fn billed() -> Vec<NewFact> {
         fact(
             59,
             "bank-cleared",
-            json!({"date": "2026-03-20", "statement": id(57), "place": 2, "other": "bank-error", "note": "they pay it back"}),
+            json!({"date": "2026-03-20", "statement": id(57), "place": 2, "other": "bank-error",
+                "note": "they pay it back"}),
         ),
     ]
 }
