@@ -430,10 +430,12 @@ fn record_lines(desk: &mut Desk, texts: &[String]) -> Result<Vec<Outcome>, Offic
     let mut recorder = Recorder::default();
     let mut outcomes = Vec::new();
     for (index, text) in texts.iter().enumerate().filter(|(_, text)| !text.trim().is_empty()) {
-        let nothing = if texts.len() > 1 { " Nothing was recorded." } else { "" };
-        let at_line = |error: OfficeError| OfficeError {
-            message: format!("Line {}: {}{nothing}", index + 1, error.message),
-            ..error
+        let at_line = |error: OfficeError| match texts.len() {
+            1 => error,
+            _ => OfficeError {
+                message: format!("{} It is line {}. Nothing was recorded.", error.message, index + 1),
+                ..error
+            },
         };
         let value = serde_json::from_str(text).map_err(|error| {
             at_line(OfficeError::refused("json", &error.to_string(), "Write one JSON object a line"))

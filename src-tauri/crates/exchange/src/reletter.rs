@@ -327,6 +327,14 @@ mod tests {
         (desk, books)
     }
 
+    /// The office's file, and a copy of it on another machine.
+    fn two_files(home: &Path, store: &dyn Store) -> (PathBuf, PathBuf) {
+        let (first, _) = office(home, store);
+        let path = first.path();
+        drop(first);
+        (path, copied(&home.join("first"), &home.join("second")))
+    }
+
     fn names(folder: &Path) -> Vec<String> {
         let all = std::fs::read_dir(folder).unwrap();
         let mut names: Vec<String> =
@@ -342,10 +350,7 @@ mod tests {
     fn of_two_files_written_apart_one_keeps_the_letter_and_the_other_gets_new_ones() {
         let home = tempfile::tempdir().unwrap();
         let store = Kept::memory().unwrap();
-        let (first, _) = office(home.path(), &store);
-        let path = first.path();
-        drop(first);
-        let second = copied(&home.path().join("first"), &home.path().join("second"));
+        let (path, second) = two_files(home.path(), &store);
         let mut first = open(&path);
         cost(&mut first, "5.00");
         assert_eq!(in_touch(&mut first, &store).parted, None);
@@ -422,10 +427,7 @@ mod tests {
     fn cut_at_any_step_the_old_file_is_there_or_the_new_one() {
         let home = tempfile::tempdir().unwrap();
         let store = Kept::memory().unwrap();
-        let (first, _) = office(home.path(), &store);
-        let path = first.path();
-        drop(first);
-        let second = copied(&home.path().join("first"), &home.path().join("second"));
+        let (path, second) = two_files(home.path(), &store);
         let mut first = open(&path);
         cost(&mut first, "5.00");
         let there = find(&mut first, "1", b"a picture of the first one's");
@@ -559,10 +561,7 @@ mod tests {
     fn the_second_of_two_devices_with_one_letter_is_told_and_gets_its_own() {
         let home = tempfile::tempdir().unwrap();
         let store = Kept::memory().unwrap();
-        let (first, _) = office(home.path(), &store);
-        let path = first.path();
-        drop(first);
-        let second = copied(&home.path().join("first"), &home.path().join("second"));
+        let (path, second) = two_files(home.path(), &store);
         let (mut first, mut other) = (open(&path), open(&second));
         let known = add(&mut first, "A tablet", home.path());
         let unknown = add(&mut other, "A laptop", home.path());
