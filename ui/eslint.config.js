@@ -9,7 +9,7 @@ import ts from 'typescript-eslint';
 import svelteConfig from './svelte.config.js';
 
 export default defineConfig(
-  { ignores: ['dist', 'node_modules', 'src/lib/bindings'] },
+  { ignores: ['dist', 'node_modules', '.svelte-check', 'src/lib/bindings'] },
   { linterOptions: { reportUnusedDisableDirectives: 'error' } },
   js.configs.recommended,
   ts.configs.recommendedTypeChecked,

@@ -23,7 +23,7 @@ export default defineConfig(({ mode }) => ({
     include: ['{src,tests}/**/*.test.ts'],
     restoreMocks: true,
     // Against hanging alone: whole pages are drawn without a browser, and the machine may be busy.
-    testTimeout: 180_000,
+    testTimeout: 900_000,
     // One worker less than there are cores would be a single one on the smallest machine.
     maxWorkers: '100%',
   },

@@ -111,6 +111,7 @@ it('says on every page that the open file is not as it was written, until anothe
     expect(told.getAttribute('role')).toBe('alert');
     expect(told.textContent).toContain('Restore the last good back-up.');
   }
+  program();
   inTouch.forget();
   await waitFor(() => expect(screen.queryByText(/entry A-7/)).toBeNull());
 });

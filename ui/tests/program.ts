@@ -83,13 +83,15 @@ function drafts() {
 /** Stands in for the program. */
 export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
   const asked: { name: Name; sent: Sent }[] = [];
+  // As the program's: what the last exchange came to is what a look tells.
+  let inTouch: Commands['in_touch']['answers'] = { came: 0, last: null, refused: null, unsound: null };
   const usual: Answers = {
     about: { name: 'Tearoff', version: '1.2.3' },
     painted: null,
     desk_state: state,
     people,
     devices: { here: 'A', is_site_copy: false, devices: [], store: null, waiting: 0, last: null },
-    in_touch: { came: 0, last: null, refused: null, unsound: null },
+    in_touch: () => inTouch,
     lists,
     rates,
     year,
@@ -147,7 +149,9 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     if (answer === undefined) {
       throw { code: 'broken', message: `Nobody answers ${name}.`, remedy: '' } satisfies Refusal;
     }
-    return typeof answer === 'function' ? (answer as Answer)(sent) : answer;
+    const told: unknown = typeof answer === 'function' ? (answer as Answer)(sent) : answer;
+    if (name === 'exchange_now') inTouch = told as typeof inTouch;
+    return told;
   });
   const taken = (name: Name): Sent[] => asked.filter((call) => call.name === name).map((call) => call.sent);
   return {

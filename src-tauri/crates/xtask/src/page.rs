@@ -75,7 +75,7 @@ fn is_here(checkout: &Checkout) -> bool {
 /// writes is kept until it has ended.
 pub(crate) fn check_aside(checkout: &Checkout) -> (String, Result<(), Trouble>) {
     match packages(checkout) {
-        Ok(()) => npm(checkout).args(["run", "--silent", "check"]).run_aside(),
+        Ok(()) => npm(checkout).args(["run", "--silent", "check:quick"]).run_aside(),
         Err(trouble) => (String::new(), Err(trouble)),
     }
 }
