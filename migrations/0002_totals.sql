@@ -38,6 +38,18 @@ CREATE TABLE total_code (
     PRIMARY KEY (job, code, month)
 ) STRICT, WITHOUT ROWID;
 
+-- Of a code's counted material, what is of one part: as contracted, and how much of it bills count.
+CREATE TABLE total_part (
+    job BLOB NOT NULL,
+    code BLOB NOT NULL,
+    part BLOB NOT NULL,
+    month INTEGER NOT NULL,
+    budget_counted_cents INTEGER NOT NULL DEFAULT 0,
+    budget_quantity_e4 INTEGER NOT NULL DEFAULT 0,
+    quantity_e4 INTEGER NOT NULL DEFAULT 0,
+    PRIMARY KEY (job, code, part, month)
+) STRICT, WITHOUT ROWID;
+
 -- A job's price and money.
 CREATE TABLE total_job (
     job BLOB NOT NULL,

@@ -109,7 +109,8 @@ pub use usual::{
 };
 pub use variance::two_way;
 pub use walk::{
-    Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast, walk,
+    CountedPart, Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast,
+    used_by_part, walk,
 };
 pub use week::{WorkWeek, WorkWeeks, week_start};
 pub use working::{Join, Rounding, join_terms};

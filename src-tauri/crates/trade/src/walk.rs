@@ -42,6 +42,8 @@ pub struct WalkCode {
     pub actual: Money,
     /// Material used to date in the code's unit, where it is counted.
     pub actual_quantity: Option<Qty>,
+    /// What the material used costs at the contract's prices, where it is told part by part.
+    pub used_by_part: Option<Money>,
     /// Hours worked to date.
     pub actual_hours: Qty,
     /// Forecast of the whole cost.
@@ -109,13 +111,41 @@ impl WalkCode {
     fn material_parts(&self, standard: Money) -> Vec<(StepKind, Money)> {
         match (self.contracted_quantity, self.actual_quantity) {
             (Some(contracted), Some(used)) if contracted.is_positive() => {
-                let used = self.used_at_standard(used, contracted);
+                let used = self.used_by_part.unwrap_or_else(|| self.used_at_standard(used, contracted));
                 let (price, quantity) = two_way(self.actual, used, standard);
                 vec![(StepKind::MaterialPrice, price), (StepKind::MaterialQuantity, quantity)]
             }
             _ => vec![(StepKind::MaterialUnsplit, standard - self.actual)],
         }
     }
+}
+
+/// One part of a code's counted material.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct CountedPart {
+    /// Its cost in the contract.
+    pub contracted: Money,
+    /// How much that is.
+    pub contracted_quantity: Qty,
+    /// How much was used.
+    pub used: Qty,
+}
+
+/// What the quantities used cost at the contract's prices, part by part, each rounded once: so that a long piece and a
+/// nail's worth of tin, both counted in pieces of one code, are not held against one mean price (common practice).
+/// `None` where something was used that the contract has no price for.
+#[must_use]
+pub fn used_by_part(parts: &[CountedPart]) -> Option<Money> {
+    let at_contract = |part: &CountedPart| {
+        if part.used.is_zero() {
+            return Some(Money::ZERO);
+        }
+        let whole = part.contracted.decimal() * part.used.decimal();
+        part.contracted_quantity
+            .is_positive()
+            .then(|| Money::rounded(whole / part.contracted_quantity.decimal()))
+    };
+    parts.iter().map(at_contract).sum()
 }
 
 /// A job as the walk sees it.

@@ -74,6 +74,7 @@ fn cell(kind: CostKind, contracted: &str, actual: &str) -> WalkCode {
         contracted_hours: Qty::ZERO,
         actual: m(actual),
         actual_quantity: None,
+        used_by_part: None,
         actual_hours: Qty::ZERO,
         forecast: Money::ZERO,
         units_contracted: None,

@@ -97,6 +97,7 @@ fn walk_code() -> impl Strategy<Value = WalkCode> {
             contracted_hours,
             actual,
             actual_quantity,
+            used_by_part: None,
             actual_hours,
             forecast,
             units_contracted,

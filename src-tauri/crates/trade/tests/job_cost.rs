@@ -263,6 +263,7 @@ fn code(name: &str, kind: CostKind, contracted: &str, actual: &str, forecast: &s
         contracted_hours: Qty::ZERO,
         actual: m(actual),
         actual_quantity: None,
+        used_by_part: None,
         actual_hours: Qty::ZERO,
         forecast: m(forecast),
         units_contracted: None,

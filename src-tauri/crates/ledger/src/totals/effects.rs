@@ -1,6 +1,6 @@
 //! What a single fact adds to the totals, whatever other facts there are. Reversed, it adds the exact negative.
 
-use super::sums::{Sums, bill, code, condition, crew, invoice, job, overhead, payment};
+use super::sums::{Sums, bill, code, condition, crew, invoice, job, overhead, part, payment};
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
@@ -17,6 +17,7 @@ use trade::{CostKind, Money, Month, Qty};
 #[derive(Debug, Default)]
 pub(crate) struct Known {
     bought_in: HashMap<Id, Option<String>>,
+    parts: HashMap<Id, (Id, Id, String)>,
     firms: Option<InForce<Firm>>,
 }
 
@@ -43,6 +44,23 @@ impl Known {
         let counts = bought_in.as_deref() == Some(unit);
         self.bought_in.insert(code, bought_in);
         Ok(counts)
+    }
+
+    /// A version of a part: the part's first one, its code, and what it is bought in.
+    fn part(&mut self, conn: &Connection, version: Id) -> Result<(Id, Id, String), LedgerError> {
+        if let Some(known) = self.parts.get(&version) {
+            return Ok(known.clone());
+        }
+        let mut statement =
+            conn.prepare_cached("SELECT coalesce(revises, id), code, package FROM part WHERE id = ?1")?;
+        let mut rows = statement.query([version.bytes()])?;
+        let Some(row) = rows.next()? else {
+            return Err(damaged("part")("a line names a part that is not there".to_owned()));
+        };
+        let column = |at| Id::load(row.get_ref(at)?).map_err(damaged("part"));
+        let known = (column(0)?, column(1)?, row.get(2)?);
+        self.parts.insert(version, known.clone());
+        Ok(known)
     }
 
     /// Whether the tax paid on materials on a day is part of cost, by the settings of that day.
@@ -112,6 +130,10 @@ impl Effect<'_> {
 
     fn code(&mut self, job: Id, code_id: Id, column: usize, by: i64) {
         self.sums.add(&code::TABLE, &[Some(job), Some(code_id)], self.month, column, by);
+    }
+
+    fn part(&mut self, job: Id, code_id: Id, part_id: Option<Id>, column: usize, by: i64) {
+        self.sums.add(&part::TABLE, &[Some(job), Some(code_id), part_id], self.month, column, by);
     }
 
     fn job(&mut self, job_id: Id, column: usize, by: i64) {
@@ -198,6 +220,15 @@ impl Effect<'_> {
                 self.code(contract.job, line.code, code::BUDGET_QUANTITY, by);
             }
         }
+        for line in &contract.parts {
+            let Some(version) = line.part else { continue };
+            let (first, code, package) = self.known.part(self.conn, version)?;
+            if self.known.counts(self.conn, code, Some(&package))? {
+                let (cost, packages) = (self.money(line.cost), self.quantity(line.packages));
+                self.part(contract.job, code, Some(first), part::BUDGET_COUNTED, cost);
+                self.part(contract.job, code, Some(first), part::BUDGET_QUANTITY, packages);
+            }
+        }
         for units in &contract.units {
             let by = self.quantity(units.quantity);
             self.code(contract.job, units.code, code::BUDGET_UNITS, by);
@@ -224,6 +255,11 @@ impl Effect<'_> {
                 let count = self.quantity(quantity);
                 self.code(line.job, line.code, code::COUNTED, by);
                 self.code(line.job, line.code, code::QUANTITY, count);
+                let first = match line.part {
+                    Some(version) => Some(self.known.part(self.conn, version)?.0),
+                    None => None,
+                };
+                self.part(line.job, line.code, first, part::QUANTITY, count);
                 if let Some(found) = line.condition {
                     self.condition(found, line.code, condition::COUNTED, by);
                     self.condition(found, line.code, condition::QUANTITY, count);

@@ -11,7 +11,7 @@ pub use groups::approved_lines;
 pub(crate) use groups::counting_reversal;
 pub use labor::CostedTime;
 pub use report::{
-    BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals, WorkedDay,
+    BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals, PartTotals, WorkedDay,
 };
 
 use crate::calendar::Calendar;

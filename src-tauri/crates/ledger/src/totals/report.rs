@@ -91,6 +91,17 @@ totals! {
         }
 }
 totals! {
+    /// Of a code's counted material, what is of one part.
+    PartTotals {
+        /// What it costs in the contract.
+        budget_counted: Money,
+        /// How much that is.
+        budget_quantity: Qty,
+        /// How much bills count.
+        quantity: Qty,
+        }
+}
+totals! {
     /// A job's price and money.
     JobTotals {
         /// Contract.
@@ -315,6 +326,33 @@ impl Books<'_> {
         }
         // A row that was canceled to nothing says no more than one that never was, and a rebuild leaves it out.
         totals.retain(|_, sums| *sums != CodeTotals::default());
+        Ok(totals)
+    }
+
+    /// The counted material of a job by code and part through a month; what bills count without saying the part is
+    /// under none.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn part_totals(
+        &self,
+        job: Id,
+        through: Month,
+    ) -> Result<BTreeMap<Id, BTreeMap<Option<Id>, PartTotals>>, LedgerError> {
+        let sql = format!(
+            "SELECT code, nullif(part, x''), {} FROM total_part WHERE job = ?1 AND month <= ?2 GROUP BY code, part",
+            PartTotals::sql()
+        );
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query(params![job.bytes(), through.key()])?;
+        let mut totals: BTreeMap<Id, BTreeMap<Option<Id>, PartTotals>> = BTreeMap::new();
+        while let Some(row) = rows.next()? {
+            let sums = PartTotals::load(row, 2)?;
+            if sums != PartTotals::default() {
+                let part = Option::<Id>::load(row.get_ref(1)?).map_err(damaged("total_part.part"))?;
+                totals.entry(id(row, 0)?).or_default().insert(part, sums);
+            }
+        }
         Ok(totals)
     }
 

@@ -50,6 +50,12 @@ total_table! {
     }
 }
 total_table! {
+    /// Counted material by job, code and part.
+    part = "total_part" by_day false ["job", "code", "part"] {
+        BUDGET_COUNTED = "budget_counted_cents", BUDGET_QUANTITY = "budget_quantity_e4", QUANTITY = "quantity_e4",
+    }
+}
+total_table! {
     /// Sums by job.
     job = "total_job" by_day false ["job"] {
         PRICE = "price_cents", CHANGE_PRICE = "change_price_cents", HIDDEN_PRICE = "hidden_price_cents",
@@ -94,8 +100,9 @@ total_table! {
 }
 
 /// Every table of sums.
-pub(crate) static TABLES: [&TotalTable; 9] = [
+pub(crate) static TABLES: [&TotalTable; 10] = [
     &code::TABLE,
+    &part::TABLE,
     &job::TABLE,
     &crew::TABLE,
     &condition::TABLE,

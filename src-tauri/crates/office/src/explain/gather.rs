@@ -33,6 +33,8 @@ pub(crate) struct JobFacts {
     pub(crate) forecasts: BTreeMap<Id, Entered<Forecast>>,
     pub(crate) settings: Settings,
     bought_in: BTreeMap<Id, Option<String>>,
+    /// Every version of a part, by the part's first one.
+    part_versions: BTreeMap<Id, Id>,
 }
 
 impl JobFacts {
@@ -71,6 +73,11 @@ impl JobFacts {
             forecasts: forecasts.into_iter().map(|held| (held.fact.code, held)).collect(),
             settings: Settings::read(books, &calendar)?,
             bought_in: bought_in(books)?,
+            part_versions: books
+                .all::<ledger::facts::Part>()?
+                .into_iter()
+                .map(|held| (held.entry.id, held.fact.revises.unwrap_or(held.entry.id)))
+                .collect(),
             standing,
             names,
         })
@@ -171,6 +178,25 @@ impl JobFacts {
                 self.line(held, held.fact.date, format!("contract: {what}, {code}"), amount)
             })
             .collect()
+    }
+
+    /// Whether this version is one of a part.
+    pub(crate) fn is_of_part(&self, version: Option<Id>, part: Id) -> bool {
+        version.is_some_and(|version| self.part_versions.get(&version).copied().unwrap_or(version) == part)
+    }
+
+    /// One part of the contract, by what each of its lines adds.
+    pub(crate) fn contract_part_facts(
+        &self,
+        part: Id,
+        adds: impl Fn(&ledger::facts::ContractPart) -> Decimal,
+    ) -> Vec<FactLine> {
+        let Some(held) = &self.standing.contract else { return Vec::new() };
+        let lines = held.fact.parts.iter().filter(|line| self.is_of_part(line.part, part));
+        let facts = lines.map(|line| {
+            self.line(held, held.fact.date, format!("contract: {}", line.description), adds(line))
+        });
+        facts.collect()
     }
 
     /// Approved lines of change orders that are picked, by what each adds.

@@ -86,6 +86,7 @@ pub(crate) fn step_of_code(job: &JobFacts, base: &Base, step: StepKind) -> Worki
                 contracted: cell.forecast,
                 contracted_quantity: None,
                 contracted_hours: trade::Qty::ZERO,
+                used_by_part: None,
                 ..cell
             }
         } else {
@@ -272,6 +273,12 @@ impl Cell<'_> {
     /// What the quantity or hours used would have cost at the contracted price or pay; `None` where the walk doesn't
     /// tell the two apart.
     fn used_at_standard(&self) -> Option<Term> {
+        if self.cell.used_by_part.is_some() {
+            let parts = self.base.parts.iter().filter(|(_, part)| !part.used.is_zero());
+            let terms = parts.map(|(part, _)| self.part_at_contract(*part)).collect();
+            let label = "what these parts cost at the contract’s prices";
+            return Some(Term::working(label, MeasuredIn::Money, Working::sum(terms)));
+        }
         let (label, used, whole) = match PARTS[self.at] {
             Part::Labor if self.cell.contracted_hours.is_positive() => {
                 let code = Some(self.base.id);
@@ -300,6 +307,29 @@ impl Cell<'_> {
         };
         let working = Working::proportion(self.contracted(), used, whole, Rounding::Cent);
         Some(Term::working(label, MeasuredIn::Money, working))
+    }
+
+    /// What the used quantity of one part costs at the contract's price of it.
+    fn part_at_contract(&self, part: ledger::Id) -> Term {
+        let (job, code) = (self.job, self.base.id);
+        let cost = job.contract_part_facts(part, |line| line.cost.decimal());
+        let whole = job.contract_part_facts(part, |line| line.packages.decimal());
+        let title = cost.first().map_or_else(|| "part".to_owned(), |line| line.text.clone());
+        let bought = hidden::counted_facts(job, |spent| spent.code == code && job.is_of_part(spent.part, part));
+        let bought = Term::facts("quantity bought", MeasuredIn::Count, bought);
+        let used = if self.stored().is_some_and(|stored| !stored.value.is_zero()) {
+            let working = Working::proportion(bought, self.actual(), self.counted(), Rounding::TenThousandth);
+            Term::working("quantity used", MeasuredIn::Count, working)
+        } else {
+            bought.called("quantity used")
+        };
+        let working = Working::proportion(
+            Term::facts("in the contract", MeasuredIn::Money, cost),
+            used,
+            Term::facts("quantity contracted", MeasuredIn::Count, whole),
+            Rounding::Cent,
+        );
+        Term::working(&title, MeasuredIn::Money, working)
     }
 
     fn quantity_contracted(&self) -> Term {

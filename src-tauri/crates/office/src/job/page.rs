@@ -47,6 +47,8 @@ pub(crate) struct Spent {
     pub(crate) condition: Option<Id>,
     /// Where it counts in the unit that its code's material is bought in: how much, below zero for what went back.
     pub(crate) counted: Option<Qty>,
+    /// The firm's part, where its bill says it.
+    pub(crate) part: Option<Id>,
 }
 
 /// Everything spent on a job by the end of a month, oldest first, with the ids behind its words.
@@ -378,7 +380,7 @@ impl Gather<'_> {
                 amount: held.fact.amount,
                 condition: number(held.fact.condition),
             };
-            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None });
+            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None, part: None });
         }
         self.labor(standing, &number, &mut spent)?;
         spent.sort_by(|left, right| {
@@ -426,6 +428,7 @@ impl Gather<'_> {
                     },
                     code: line.code,
                     condition: line.condition,
+                    part: line.part,
                     counted: counted.map(
                         |quantity| {
                             if credit && quantity.is_positive() { -quantity } else { quantity }
@@ -471,7 +474,7 @@ impl Gather<'_> {
                 amount,
                 condition: number(held.fact.condition),
             };
-            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None });
+            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None, part: None });
         }
         for ((code, condition), booked) in booked_labor(standing) {
             let caught_up = booked - worked_out.get(&(code, condition)).copied().unwrap_or_default();
@@ -491,7 +494,7 @@ impl Gather<'_> {
                 amount: caught_up,
                 condition: number(condition),
             };
-            spent.push(Spent { line, code, condition, counted: None });
+            spent.push(Spent { line, code, condition, counted: None, part: None });
         }
         Ok(())
     }

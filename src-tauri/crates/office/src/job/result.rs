@@ -8,12 +8,12 @@ use desk::names::Names;
 use desk::settings::Settings;
 use ledger::Id;
 use ledger::closed_lists::JobStatusWord;
-use ledger::totals::{CodeTotals, ConditionTotals};
+use ledger::totals::{CodeTotals, ConditionTotals, PartTotals};
 use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{
-    CodeStanding, CostKind, ForecastRule, Money, ProgressInput, Qty, StepKind, Walk, WalkCode, WalkInput,
+    CodeStanding, CostKind, CountedPart, ForecastRule, Money, ProgressInput, Qty, StepKind, Walk, WalkCode, WalkInput,
 };
 
 /// Where a job is in its life.
@@ -212,6 +212,8 @@ pub struct JobResult {
 pub(crate) struct Base {
     pub(crate) id: Id,
     pub(crate) totals: CodeTotals,
+    /// Its counted material by part, as bought; empty where not every bill says its part.
+    pub(crate) parts: Vec<(Id, CountedPart)>,
     /// Of its material, what is on site and not installed.
     pub(crate) stored: Money,
     pub(crate) forecast: Money,
@@ -394,9 +396,28 @@ pub(crate) fn bases(standing: &JobSnapshot) -> Vec<Base> {
             units_done: totals.units,
             finished: standing.is_ended(),
         });
-        Base { id: *id, totals, stored, forecast: forecast.amount, rule: forecast.rule }
+        let hidden = beyond.get(id).is_some_and(|out| !out.quantity.is_zero());
+        let parts = standing.parts.get(id).filter(|_| !hidden).map(by_part).unwrap_or_default();
+        Base { id: *id, totals, parts, stored, forecast: forecast.amount, rule: forecast.rule }
     };
     standing.codes.iter().map(base).collect()
+}
+
+/// A code's counted material by part, where every bill says which part it is. What hidden conditions took is not told by
+/// part, so a code that they count in is held against the contract as a whole (company rule).
+fn by_part(parts: &BTreeMap<Option<Id>, PartTotals>) -> Vec<(Id, CountedPart)> {
+    if parts.get(&None).is_some_and(|untold| !untold.quantity.is_zero()) {
+        return Vec::new();
+    }
+    let told = parts.iter().filter_map(|(part, sums)| {
+        let counted = CountedPart {
+            contracted: sums.budget_counted,
+            contracted_quantity: sums.budget_quantity,
+            used: sums.quantity,
+        };
+        Some(((*part)?, counted))
+    });
+    told.collect()
 }
 
 fn code_results(standing: &JobSnapshot, names: &Names, bases: &[Base]) -> Vec<CodeResult> {
@@ -438,6 +459,7 @@ pub(crate) fn cells(base: &Base, name: &str, ended: bool) -> [WalkCode; 5] {
         contracted_hours: Qty::ZERO,
         actual,
         actual_quantity: None,
+        used_by_part: None,
         actual_hours: Qty::ZERO,
         forecast: actual,
         units_contracted: (!totals.budget_units.is_zero()).then_some(totals.budget_units),
@@ -453,6 +475,7 @@ pub(crate) fn cells(base: &Base, name: &str, ended: bool) -> [WalkCode; 5] {
     if !totals.budget_quantity.is_zero() {
         counted.contracted_quantity = Some(totals.budget_quantity);
         counted.actual_quantity = Some(quantity_in);
+        counted.used_by_part = used_by_part(base, counted_in);
     }
     let mut labor = cell(CostKind::Labor, totals.budget_labor, totals.labor);
     labor.contracted_hours = totals.budget_hours;
@@ -468,6 +491,17 @@ pub(crate) fn cells(base: &Base, name: &str, ended: bool) -> [WalkCode; 5] {
     cells
 }
 
+/// What the counted material of a code that is built in costs at the contract's prices of its parts; `None` where it
+/// is not told by part, or something was bought that the contract has no price for.
+fn used_by_part(base: &Base, counted_in: Money) -> Option<Money> {
+    let built_in = |(_, part): &(Id, CountedPart)| CountedPart {
+        used: trade::quantity_used(part.used, counted_in, base.totals.counted),
+        ..*part
+    };
+    let parts: Vec<CountedPart> = base.parts.iter().map(built_in).collect();
+    trade::used_by_part(&parts).filter(|_| !parts.is_empty())
+}
+
 fn walk_input(standing: &JobSnapshot, names: &Names, bases: &[Base], hidden_forecast: Money) -> WalkInput {
     let ended = standing.is_ended();
     let mut change_cost: Money = standing.codes.values().map(|code| code.changed).sum();
@@ -480,7 +514,7 @@ fn walk_input(standing: &JobSnapshot, names: &Names, bases: &[Base], hidden_fore
         // What was contracted and will not be done is no saving: the cancellation took it out with its price.
         for code in &mut codes {
             code.contracted = code.forecast;
-            code.contracted_quantity = None;
+            (code.contracted_quantity, code.used_by_part) = (None, None);
             code.contracted_hours = Qty::ZERO;
         }
         change_cost = codes.iter().map(|code| code.contracted).sum::<Money>() - cost_sold;

@@ -8,7 +8,7 @@ use ledger::facts::{
     StoredMaterial,
 };
 use ledger::totals::approved_lines;
-use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, WorkedDay};
+use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay};
 use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
@@ -266,6 +266,8 @@ pub struct JobSnapshot {
     pub money: JobTotals,
     /// Sums by code.
     pub codes: BTreeMap<Id, CodeTotals>,
+    /// Counted material by code and part.
+    pub parts: BTreeMap<Id, BTreeMap<Option<Id>, PartTotals>>,
     /// Labor by the month in which it is booked.
     pub labor: BTreeMap<Month, LaborTotals>,
     /// Hours by day and crew.
@@ -323,6 +325,7 @@ impl JobSnapshot {
             contract: books.live_at(calendar, Contract::job, job, month, |fact| fact.date)?.pop(),
             money: books.job_totals(job, month)?,
             codes,
+            parts: books.part_totals(job, month)?,
             labor: books.job_labor(job, month)?,
             worked: books.worked_days(job, month)?,
             versions: books.job_versions(calendar, job)?,
