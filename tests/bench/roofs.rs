@@ -65,11 +65,11 @@ fn roof(number: i64) -> Roof {
             overhang_in: inches(12),
             wall_thickness_in: inches(6),
             layers: 1,
-            attic_floor_sqft: inches(1200),
+            attic_floor_sqft: Some(inches(1200)),
             climate_zone: Some(5),
             vapor_retarder: false,
             high_wind: false,
-            cut_up: CutUp::Plain,
+            cut_up: Some(CutUp::Plain),
             built_before_1978: false,
         },
     }

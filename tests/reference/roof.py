@@ -12,11 +12,13 @@ from collections import Counter
 from itertools import pairwise
 
 import numpy as np
-from shapely.geometry import Polygon
+from shapely import union_all
+from shapely.geometry import LineString, Polygon
+from shapely.ops import linemerge
 
 HOUSE = {
     "stories": 1, "deck": "plywood", "rafter_spacing_in": "24", "overhang_in": "12", "wall_thickness_in": "6",
-    "layers": 1, "attic_floor_sqft": "1000", "climate_zone": 4, "vapor_retarder": False, "high_wind": False, "cut_up": "some", "built_before_1978": False,
+    "layers": 1, "climate_zone": 4, "vapor_retarder": False, "high_wind": False, "built_before_1978": False,
 }
 
 SHARED = {"hip", "valley", "ridge", "transition"}
@@ -144,6 +146,17 @@ def lengths(parts):
     return total
 
 
+def attic(plans, kinds, wide=12.0):
+    """Square feet within the walls: the plan without what lies so near to its eaves."""
+    eaves = []
+    for plan, edges in zip(plans, kinds):
+        corners = list(plan.exterior.coords)
+        eaves += [LineString(pair) for pair, kind in zip(pairwise(corners), edges) if kind == "eave"]
+    over = linemerge(eaves) if len(eaves) > 1 else eaves[0]
+    strips = over.buffer(wide, cap_style="flat", join_style="mitre", mitre_limit=100)
+    return union_all(plans).difference(strips).area / 144
+
+
 def text(value, places=4):
     return f"{value:.{places}f}"
 
@@ -157,20 +170,23 @@ def case(rng):
         x, y = point[0] * mirror, point[1]
         return (x * np.cos(turn) - y * np.sin(turn) + away[0], x * np.sin(turn) + y * np.cos(turn) + away[1])
 
-    sections, wanted = [], []
+    sections, wanted, plans, kinds = [], [], [], []
     for part in parts:
         corners = [(placed(point), kind) for point, kind in part["corners"]]
         outline = [{"x_in": text(x), "y_in": text(y), "edge": kind} for (x, y), kind in corners]
         sections.append({"name": part["name"], "slope": text(part["slope"], 1), "outline": outline, "typed": None})
         plan = Polygon([point for point, _ in corners])
         assert plan.is_valid, part
+        plans.append(plan)
+        kinds.append([kind for _, kind in corners])
         wanted.append({
             "name": part["name"],
             "plan_sqft": text(plan.area / 144),
             "area_sqft": text(true_area(in_space(part)) / 144),
         })
     feet = {kind: text(inches / 12) for kind, inches in lengths(parts).items()}
-    return {"roof": {"sections": sections, "features": [], "house": HOUSE}, "sections": wanted, "lengths_ft": feet}
+    roof = {"sections": sections, "features": [], "house": HOUSE}
+    return {"roof": roof, "sections": wanted, "lengths_ft": feet, "attic_sqft": text(attic(plans, kinds))}
 
 
 def main():

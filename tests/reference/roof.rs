@@ -56,6 +56,10 @@ fn differences(measured: &Measured, case: &Value) -> Vec<String> {
             found.push(format!("{kind}: {ours} and {theirs}"));
         }
     }
+    let (ours, theirs) = (measured.attic_floor_sqft, figure(&case["attic_sqft"]));
+    if !near(ours, theirs) {
+        found.push(format!("attic floor: {ours} and {theirs}"));
+    }
     found
 }
 

@@ -195,6 +195,17 @@ pub fn offer_price(cost: Money, overhead: Money, priced_at: PricedAt) -> Result<
     })
 }
 
+/// The price of one more piece, at what the whole job's price is to its full cost and never below its own, rounded up
+/// to the dollar (common practice, no source). `None` where the job has no cost.
+///
+/// A sheet of 66.80 with its overhead, on a job that costs 12,000 in full and is sold for 15,000: 83.50, so 84
+/// (computed).
+#[must_use]
+pub fn unit_price(full_cost_of_one: Money, price: Money, full_cost: Money) -> Option<Money> {
+    let share = price.decimal().checked_div(full_cost.decimal())?.max(Decimal::ONE);
+    Some(Money::rounded((full_cost_of_one.decimal() * share).ceil()))
+}
+
 /// What may go otherwise than priced.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename_all = "kebab-case"))]

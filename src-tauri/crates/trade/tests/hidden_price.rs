@@ -43,3 +43,13 @@ proptest! {
         prop_assert_eq!(held.capped, held.unrecovered.is_positive());
     }
 }
+
+/// Common practice, no source; computed by hand.
+#[test]
+fn one_more_sheet_is_priced_as_the_roof_is_and_never_below_its_cost() {
+    use trade::price::unit_price;
+    assert_eq!(unit_price(m("66.80"), m("15000"), m("12000")), Some(m("84")));
+    assert_eq!(unit_price(m("66.80"), m("9000"), m("12000")), Some(m("67")), "a roof sold below its cost");
+    assert_eq!(unit_price(m("80.00"), m("15000"), m("12000")), Some(m("100")), "a whole dollar stays one");
+    assert_eq!(unit_price(m("66.80"), m("15000"), Money::ZERO), None);
+}

@@ -3,6 +3,7 @@ import type { CalculatedChoice } from "./CalculatedChoice";
 import type { Caution } from "./Caution";
 import type { ComparedRow } from "./ComparedRow";
 import type { Measured } from "./Measured";
+import type { OfferedPrice } from "./OfferedPrice";
 import type { PricedDifference } from "./PricedDifference";
 import type { Problem } from "./Problem";
 import type { SheetAdvice } from "./SheetAdvice";
@@ -31,6 +32,10 @@ compared: Array<ComparedRow>,
  * What the company standard adds to the code.
  */
 differences: Array<PricedDifference>, 
+/**
+ * Unit prices that the terms may take over.
+ */
+unit_prices: Array<OfferedPrice>, 
 /**
  * How many sheets to include.
  */

@@ -32,9 +32,9 @@ wall_thickness_in: Qty,
  */
 layers: number, 
 /**
- * Square feet of attic floor under the roof; zero where nothing is vented.
+ * Square feet of attic floor under the roof, zero where nothing is vented; absent where it follows from the plan.
  */
-attic_floor_sqft: Qty, 
+attic_floor_sqft: Qty | null, 
 /**
  * Climate zone, 1 to 8; absent where nobody has looked it up.
  */
@@ -48,9 +48,9 @@ vapor_retarder: boolean,
  */
 high_wind: boolean, 
 /**
- * How cut-up the roof is.
+ * How cut-up the roof is; absent where its valleys and hips say it.
  */
-cut_up: CutUp, 
+cut_up: CutUp | null, 
 /**
  * Built before 1978, so that old paint may hold lead.
  */

@@ -4,9 +4,12 @@ import { describe, expect, it } from 'vitest';
 
 import type { Question } from '../bindings/import/Question';
 import type { Estimate } from '../bindings/Estimate';
+import type { House } from '../bindings/House';
 import type { Calculated } from '../bindings/Calculated';
 import { SHINGLE_SIZES } from '../bindings/Labels';
 import { toasts } from '../kit';
+import { HouseFields } from '../roof';
+import { showDecimal } from '../kit/decimal';
 import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
 import fixture from '../../../tests/fixtures/estimate.json';
@@ -110,6 +113,27 @@ describe('at the homeowner’s table', () => {
     expect(await screen.findByRole('group', { name: 'Estimate line' })).toBeTruthy();
     expect(opened.count('record')).toBe(0);
   });
+});
+
+it('takes the attic floor and the cuts from the roof until they are said', async () => {
+  const measured = calculated.measured!;
+  const untold = { ...estimate.roof.house, attic_floor_sqft: null, cut_up: null };
+  const changes: House[] = [];
+  const onchange = (house: House) => changes.push(house);
+  render(HouseFields, { target: main(), props: { house: untold, measured, onchange, locale } });
+  const floor = showDecimal(measured.attic_floor_sqft, { locale, most: 0 });
+  expect(screen.getByText(new RegExp(`From the plan, ${floor} sq ft`))).toBeTruthy();
+  expect(screen.getByText('As drawn: some hips, valleys or dormers')).toBeTruthy();
+  const attic = screen.getByLabelText(/^Attic floor/);
+  await userEvent.type(attic, '0{Tab}');
+  expect(changes.at(-1)?.attic_floor_sqft).toBe('0');
+  await userEvent.clear(attic);
+  await userEvent.tab();
+  expect(changes.at(-1)?.attic_floor_sqft).toBe(null);
+  await userEvent.selectOptions(screen.getByLabelText('How cut up'), 'much');
+  expect(changes.at(-1)?.cut_up).toBe('much');
+  await userEvent.selectOptions(screen.getByLabelText('How cut up'), '');
+  expect(changes.at(-1)?.cut_up).toBe(null);
 });
 
 describe('the estimate in one scroll', () => {
@@ -330,8 +354,17 @@ describe('changing it', () => {
     await userEvent.type(share, '30{Enter}');
     await waitFor(() => expect(asked(opened).terms.payments[0]?.share).toBe('0.3'));
     const prices = work.estimate?.terms.unit_prices.length ?? 0;
+    const offered = calculated.unit_prices[0]!;
+    const deck = screen.getByRole('button', { name: `Add deck sheet at ${money(offered.price)}` });
+    await userEvent.click(deck);
+    expect(work.estimate?.terms.unit_prices.at(-1)).toEqual({
+      damaged: offered.damaged,
+      counted_in: offered.counted_in,
+      price: offered.price,
+    });
+    expect(screen.getByText(offered.steps.at(-1)!.words)).toBeTruthy();
     await userEvent.click(screen.getByRole('button', { name: 'Add a unit price' }));
-    expect(work.estimate?.terms.unit_prices.length).toBe(prices + 1);
+    expect(work.estimate?.terms.unit_prices.length).toBe(prices + 2);
     const lines = screen.getByLabelText(/^Not covered/);
     await userEvent.clear(lines);
     await userEvent.type(lines, 'Painting{Enter}{Enter}Gutters');

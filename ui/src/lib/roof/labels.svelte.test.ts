@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { Drawing } from './drawing.svelte';
 import DrawingBoard from './DrawingBoard.svelte';
 import * as edits from './edits';
-import { answerFor, ELL } from './fixture';
+import { answerFor, ELL } from '../../../tests/roof';
 import { type Block, overlap, placed, textBlock } from './labels';
 import { addReady } from './ready';
 import RoofPicture from './RoofPicture.svelte';

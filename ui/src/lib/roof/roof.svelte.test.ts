@@ -3,7 +3,7 @@ import userEvent from '@testing-library/user-event';
 import { describe, expect, it, vi } from 'vitest';
 
 import * as edits from './edits';
-import { answerFor, ELL } from './fixture';
+import { answerFor, ELL } from '../../../tests/roof';
 import HouseFields from './HouseFields.svelte';
 import RoofPicture from './RoofPicture.svelte';
 import RoofSheet from './RoofSheet.svelte';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 
 import { Drawing } from './drawing.svelte';
 import * as edits from './edits';
-import { ELL } from './fixture';
+import { ELL } from '../../../tests/roof';
 import { guessAlone, shared } from './guess';
 import { begin, change, redo, settle, undo } from './history';
 import { decimalOf, readLength, sayLength, showLength } from './length';

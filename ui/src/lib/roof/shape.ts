@@ -146,11 +146,11 @@ export function newRoof(): Roof {
       overhang_in: '12',
       wall_thickness_in: '6',
       layers: 1,
-      attic_floor_sqft: '0',
+      attic_floor_sqft: null,
       climate_zone: null,
       vapor_retarder: false,
       high_wind: false,
-      cut_up: 'plain',
+      cut_up: null,
       built_before_1978: false,
     },
   };

@@ -64,14 +64,7 @@ fn record(
     keep: bool,
 ) -> Result<Accepted, OfficeError> {
     let id = Directory::default().id(desk.books(), "job", "job", job)?;
-    let (choices, problems) = super::calculation::priced_on(desk, job, estimate, taken.date)?;
-    if let Some(problem) = problems.first() {
-        return Err(OfficeError::refused(
-            "roof",
-            &problem.said(),
-            "Correct the roof's measures, then accept",
-        ));
-    }
+    let (measured, choices) = super::calculation::priced_on(desk, job, estimate, taken.date)?;
     let letter = |letter: &str| letter.eq_ignore_ascii_case(taken.letter.trim());
     let (Some(choice), Some(figures)) = (
         estimate.choices.iter().find(|choice| letter(&choice.letter)),
@@ -103,7 +96,7 @@ fn record(
     let built_on = (roof_id, recipe_id);
     let contract = contract(desk, &names, id, built_on, estimate, choice, figures, (taken, proposal))?;
     let person = desk.person()?;
-    let roof = roof::to_fact(&estimate.roof, estimate.north_deg, id, taken.date);
+    let roof = roof::to_fact(&estimate.roof, &measured, estimate.north_deg, id, taken.date);
     let mut batch = Vec::new();
     if let Some(paper) = paper {
         let (_, paper_id) = desk.clock.tick();

@@ -7,7 +7,7 @@ use desk::OfficeError;
 use ledger::Books;
 use ledger::facts::Contract;
 use trade::roof::{House, Recipe, Roof};
-use trade::{CutUp, DeckKind, Item, Money, Origin, Qty, Rate};
+use trade::{DeckKind, Item, Money, Origin, Qty, Rate};
 
 /// The share of the price left over cost and overhead with which a new estimate begins; the person sets their own.
 const FIRST_MARGIN: Rate = Rate::from_e6(150_000);
@@ -42,11 +42,11 @@ pub(super) fn new_estimate(
                 overhang_in: Qty::from_e4(120_000),
                 wall_thickness_in: Qty::from_e4(60_000),
                 layers: 1,
-                attic_floor_sqft: Qty::ZERO,
+                attic_floor_sqft: None,
                 climate_zone: None,
                 vapor_retarder: false,
                 high_wind: false,
-                cut_up: CutUp::Plain,
+                cut_up: None,
                 built_before_1978: false,
             },
         },

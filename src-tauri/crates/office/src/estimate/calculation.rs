@@ -4,7 +4,7 @@ use super::book::DayBook;
 use super::costs::{Ground, calculate_choice};
 use super::draft::Estimate;
 use super::view::{Calculated, CalculatedChoice, Problem};
-use super::{advice, compare, sensitive};
+use super::{advice, compare, sensitive, unit_price};
 use crate::job::roof::measured_roof;
 use desk::Desk;
 use desk::OfficeError;
@@ -62,6 +62,7 @@ pub(crate) fn calculate_on(
             choices: Vec::new(),
             compared: Vec::new(),
             differences: Vec::new(),
+            unit_prices: Vec::new(),
             advice,
             cautions: Vec::new(),
             cancel_by,
@@ -73,6 +74,7 @@ pub(crate) fn calculate_on(
         for (choice, priced) in estimate.choices.iter().zip(&mut calculated.choices) {
             priced.sensitivity = sensitive::cases(&ground, choice, priced);
         }
+        calculated.unit_prices = unit_price::offered(&ground, &calculated.choices);
         calculated.compared = compare::side_by_side(&calculated.choices);
         let company = estimate.choices.iter().find(|choice| choice.standard == Origin::Company);
         if let Some(choice) = company.or(estimate.choices.first()) {
@@ -84,21 +86,28 @@ pub(crate) fn calculate_on(
     })
 }
 
-/// The price of each choice on a day, without what else is told of it; or why the roof is none.
+/// The roof's measures and the price of each choice on a day, without what else is told of them.
+///
+/// # Errors
+/// Also when the roof is none.
 pub(super) fn priced_on(
     desk: &Desk,
     job: &str,
     estimate: &Estimate,
     day: Date,
-) -> Result<(Vec<CalculatedChoice>, Vec<Problem>), OfficeError> {
+) -> Result<(Measured, Vec<CalculatedChoice>), OfficeError> {
     desk.books().in_one_read(|books| {
         let id = Directory::default().id(books, "job", "job", job)?;
         let crew = books.newest::<Job>(id)?.and_then(|job| job.crew);
         let book = DayBook::read(books, day)?;
         let (measured, problems) = measured(&estimate.roof);
-        let Some(measured) = measured else { return Ok((Vec::new(), problems)) };
-        let ground = Ground { book: &book, estimate, measured: &measured, crew };
-        Ok((priced(&ground, &book.settings())?, problems))
+        let Some(measured) = measured else {
+            let said = problems.first().map(Problem::said).unwrap_or_default();
+            return Err(OfficeError::refused("roof", &said, "Correct the roof's measures, then accept"));
+        };
+        let choices =
+            priced(&Ground { book: &book, estimate, measured: &measured, crew }, &book.settings())?;
+        Ok((measured, choices))
     })
 }
 

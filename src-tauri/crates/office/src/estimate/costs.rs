@@ -131,7 +131,7 @@ impl Ground<'_> {
         line.cost_kind = Some(part.cost_kind);
         line.covers = Some(part.covers);
         line.package = Some(part.package.clone());
-        let waste = choice.recipe.waste_of(item, self.estimate.roof.house.cut_up);
+        let waste = choice.recipe.waste_of(item, self.measured.cut_up);
         match trade::roof::buy(&takeoff.lines, item, waste, part.covers) {
             Ok(Some(bought)) => {
                 line.waste = bought.waste;
@@ -157,12 +157,18 @@ impl Ground<'_> {
             priced.vendor.and_then(|vendor| self.book.vendors.get(&vendor)).map(|vendor| vendor.name.clone());
         line.since = Some(priced.since);
         line.amount = trade::line_amount(priced.price, line.packages);
-        if self.book.firm.material_tax_is_cost && part.cost_kind == CostKind::Material {
-            let tax = self.estimate.terms.material_tax;
-            line.tax = trade::tax_foreseen(line.amount, tax);
-        }
+        line.tax = self.tax_on(part.cost_kind, line.amount);
         line.cost = line.amount + line.tax;
         line
+    }
+
+    /// The tax that will be cost of something bought.
+    pub(super) fn tax_on(&self, kind: CostKind, amount: Money) -> Money {
+        if self.book.firm.material_tax_is_cost && kind == CostKind::Material {
+            trade::tax_foreseen(amount, self.estimate.terms.material_tax)
+        } else {
+            Money::ZERO
+        }
     }
 
     /// The color that was chosen, where the part comes in it.
@@ -309,6 +315,10 @@ fn labor_line(
     LaborLine { item, code, quantity, measure: item.measure(), hours: planned.hours, loaded, cost, steps }
 }
 
+pub(super) fn step(words: String, figure: Money) -> WorkStep {
+    WorkStep { words, figure: figure.grouped() }
+}
+
 pub(super) fn problem(field: &str, words: &str) -> Problem {
     Problem { field: field.to_owned(), section: None, edge: None, words: words.to_owned() }
 }
@@ -443,22 +453,23 @@ fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> 
     lines
 }
 
-/// The contract's lines: cost by code and kind, with the quantity where all of a code's material is bought in the unit
-/// in which the code's bills are counted.
+/// The contract's lines: cost by code and kind. What of a code's material is bought in the unit in which the code's bills
+/// are counted is a line of its own, with its quantity, so that nothing else is in the price of one.
 fn budget(
     ground: &Ground<'_>,
     parts: &[PartLine],
     labor: &[LaborLine],
     extras: &[ExtraLine],
 ) -> Vec<BudgetLine> {
-    let mut sums: BTreeMap<(i64, String, usize), BudgetLine> = BTreeMap::new();
+    let mut sums: BTreeMap<(i64, String, usize, bool), BudgetLine> = BTreeMap::new();
     let position = |code: &str| {
         ground.book.codes.values().find(|known| known.code == code).map_or(i64::MAX, |known| known.position)
     };
     let mut add =
         |code: &str, kind: CostKind, amount: Money, quantity: Option<(Qty, &str)>, hours: Option<Qty>| {
             let order = CostKind::ALL.iter().position(|known| *known == kind).unwrap_or_default();
-            let line = sums.entry((position(code), code.to_owned(), order)).or_insert_with(|| BudgetLine {
+            let key = (position(code), code.to_owned(), order, quantity.is_none());
+            let line = sums.entry(key).or_insert_with(|| BudgetLine {
                 code: code.to_owned(),
                 cost_kind: kind,
                 amount: Money::ZERO,
@@ -525,7 +536,7 @@ pub(super) fn in_unit(quantity: Qty, measure: Measure, unit: &str) -> Option<Qty
     in_measure(quantity, measure, unit)
 }
 
-fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days: Decimal) -> Money {
+pub(super) fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days: Decimal) -> Money {
     let firm = &ground.book.firm;
     let measure = trade::measure_of(overhead_base(firm.overhead_by), hours, labor.decimal(), crew_days);
     trade::absorbed([(firm.overhead_rate, measure)])

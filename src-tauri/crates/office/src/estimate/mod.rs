@@ -12,6 +12,7 @@ mod compare;
 mod costs;
 mod draft;
 mod sensitive;
+mod unit_price;
 mod view;
 
 pub(crate) use accept::accept_signed_on_paper;

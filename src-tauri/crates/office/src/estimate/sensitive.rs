@@ -1,16 +1,17 @@
 //! What would move the margin of a choice: sheets given away, a day of rain, dearer shingles.
 
-use super::costs::Ground;
+use super::costs::{Ground, step};
 use super::draft::Choice;
+use super::unit_price::laid;
 use super::view::{CalculatedChoice, Sensitive};
 use trade::price::{AtStake, sensitivity};
 use trade::roof::WorkStep;
-use trade::shown::with_unit;
-use trade::{Item, Money, Qty};
+use trade::{Item, Money};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
 pub(super) fn cases(ground: &Ground<'_>, built: &Choice, choice: &CalculatedChoice) -> Vec<Sensitive> {
-    let (sheet_cost, sheet) = deck_sheet(ground, built);
+    let (sheet_cost, sheet) =
+        laid(ground, built, Item::DeckSheet).map_or((Money::ZERO, Vec::new()), |laid| (laid.cost, laid.steps));
     let (crew_day_cost, rain) = crew_day(ground);
     let shingle_cost: Money =
         choice.parts.iter().filter(|line| line.item == Item::Shingles).map(|line| line.cost).sum();
@@ -29,29 +30,6 @@ pub(super) fn cases(ground: &Ground<'_>, built: &Choice, choice: &CalculatedChoi
             steps,
         })
         .collect()
-}
-
-fn step(words: String, figure: Money) -> WorkStep {
-    WorkStep { words, figure: figure.grouped() }
-}
-
-/// A deck sheet, laid.
-fn deck_sheet(ground: &Ground<'_>, built: &Choice) -> (Money, Vec<WorkStep>) {
-    let one = Qty::from_e4(10_000);
-    let on_offer = ground.book.part_for(Item::DeckSheet);
-    let priced = on_offer.and_then(|(id, part)| {
-        let price = ground.book.price(id)?.price;
-        Some((part, trade::cost_of_one(price, part.covers)?))
-    });
-    let Some((part, sheet)) = priced else { return (Money::ZERO, Vec::new()) };
-    let mut steps = vec![step(format!("a sheet, {}", part.title), sheet)];
-    let hours = ground.hours_of(built, Item::DeckSheet, one);
-    let work = hours.zip(ground.book.loaded_hour(ground.crew)).map(|(hours, (loaded, _))| {
-        let work = trade::line_amount(loaded, hours);
-        steps.push(step(format!("{} at {loaded}", with_unit(hours, "hours")), work));
-        work
-    });
-    (sheet + work.unwrap_or_default(), steps)
 }
 
 /// The whole crew, paid for a day.

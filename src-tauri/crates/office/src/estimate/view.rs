@@ -1,6 +1,7 @@
 //! What the calculation of an estimate answers with. Every figure carries what it came from.
 
 use jiff::civil::Date;
+use ledger::closed_lists::{CountedIn, Damaged};
 use rust_decimal::Decimal;
 use serde::Serialize;
 use trade::expected::RecordStrength;
@@ -345,6 +346,20 @@ pub struct AdviceJob {
     pub sheets: Qty,
 }
 
+/// The price at which to offer one more piece of deck.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct OfferedPrice {
+    /// What is repaired.
+    pub damaged: Damaged,
+    /// What it is counted in.
+    pub counted_in: CountedIn,
+    /// The price of one to the homeowner, in whole dollars.
+    pub price: Money,
+    /// How it was found.
+    pub steps: Vec<WorkStep>,
+}
+
 /// An estimate, calculated.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -359,6 +374,8 @@ pub struct Calculated {
     pub compared: Vec<ComparedRow>,
     /// What the company standard adds to the code.
     pub differences: Vec<PricedDifference>,
+    /// Unit prices that the terms may take over.
+    pub unit_prices: Vec<OfferedPrice>,
     /// How many sheets to include.
     pub advice: SheetAdvice,
     /// Where the work can hurt.

@@ -5,10 +5,10 @@ use jiff::civil::Date;
 use ledger::facts::{Roof as RoofFact, RoofCorner, RoofEdge, RoofFeature, RoofSection};
 use ledger::{Books, Id};
 use trade::Qty;
-use trade::roof::{Corner, Feature, House, Point, Roof, Section, Typed, TypedEdge};
+use trade::roof::{Corner, Feature, House, Measured, Point, Roof, Section, Typed, TypedEdge};
 
-/// The fact of a roof.
-pub(crate) fn to_fact(roof: &Roof, north_deg: i64, job: Id, date: Date) -> RoofFact {
+/// The fact of a roof. What its plan told of the house is written down as it counted that day.
+pub(crate) fn to_fact(roof: &Roof, measured: &Measured, north_deg: i64, job: Id, date: Date) -> RoofFact {
     let number = |index: usize| i64::try_from(index + 1).unwrap_or(i64::MAX);
     let named = |name: &str| roof.sections.iter().position(|section| section.name == name).map(number);
     let (mut corners, mut edges) = (Vec::new(), Vec::new());
@@ -35,11 +35,11 @@ pub(crate) fn to_fact(roof: &Roof, north_deg: i64, job: Id, date: Date) -> RoofF
         overhang_in: roof.house.overhang_in,
         wall_thickness_in: roof.house.wall_thickness_in,
         layers: roof.house.layers,
-        attic_floor_sqft: roof.house.attic_floor_sqft,
+        attic_floor_sqft: measured.attic_floor_sqft,
         climate_zone: roof.house.climate_zone,
         vapor_retarder: roof.house.vapor_retarder,
         high_wind: roof.house.high_wind,
-        cut_up: roof.house.cut_up,
+        cut_up: measured.cut_up,
         built_before_1978: roof.house.built_before_1978,
         north_deg,
         sections: roof
@@ -115,11 +115,11 @@ pub(crate) fn of_fact(fact: &RoofFact) -> (Roof, i64) {
             overhang_in: fact.overhang_in,
             wall_thickness_in: fact.wall_thickness_in,
             layers: fact.layers,
-            attic_floor_sqft: fact.attic_floor_sqft,
+            attic_floor_sqft: Some(fact.attic_floor_sqft),
             climate_zone: fact.climate_zone,
             vapor_retarder: fact.vapor_retarder,
             high_wind: fact.high_wind,
-            cut_up: fact.cut_up,
+            cut_up: Some(fact.cut_up),
             built_before_1978: fact.built_before_1978,
         },
     };

@@ -32,7 +32,7 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
             None,
         );
     }
-    if house.attic_floor_sqft.is_zero() {
+    if measured.attic_floor_sqft.is_zero() {
         say(
             "Vents: the attic floor is 0 sq ft, so no vents are calculated. Type it if there is an attic."
                 .into(),

@@ -11,7 +11,7 @@ use crate::shown::unit_behind;
 pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
     let recipe = given.recipe;
     if let Some(depth) = recipe.insulation_depth_in.filter(|depth| depth.is_positive()) {
-        let floor = given.house.attic_floor_sqft.decimal();
+        let floor = given.measured.attic_floor_sqft.decimal();
         let steps = vec![step(format!("attic floor, {depth} in deep"), floor, "sq ft")];
         let rule = "Floor area; what a bag covers is for this depth (common practice).";
         out.add(Line::new(Item::Insulation, floor, steps, rule));

@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 
 use crate::money::Qty;
 use crate::roof::kinds::{EdgeKind, FeatureKind};
+use crate::roof::known::{attic_floor, cut_up};
 use crate::roof::measured::{Measured, MeasuredEdge, MeasuredSection, WorkStep};
 use crate::roof::plan::{Spot, edges, root};
 use crate::roof::plane::{Plane, TWELVE, is_level, problem, slope_factor};
@@ -48,7 +49,7 @@ pub fn measure(roof: &Roof) -> Result<Measured, Vec<RoofProblem>> {
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    Ok(measure_checked(&roof.sections, &planes, &roof.features))
+    Ok(measure_checked(&roof.sections, &planes, &roof.features, &roof.house))
 }
 
 /// The drawn sections, each with its plane.
@@ -62,6 +63,7 @@ pub(crate) fn measure_checked(
     sections: &[Section],
     planes: &[Option<Plane>],
     features: &[Feature],
+    house: &House,
 ) -> Measured {
     let drawn = with_planes(sections, planes);
     let shared = shared_edges(&drawn);
@@ -77,10 +79,10 @@ pub(crate) fn measure_checked(
             (None, None) => {}
         }
     }
-    sum_up(measured, wall_ends(sections, features))
+    sum_up(measured, wall_ends(sections, features), house)
 }
 
-fn sum_up(sections: Vec<MeasuredSection>, wall_ends: i64) -> Measured {
+fn sum_up(sections: Vec<MeasuredSection>, wall_ends: i64, house: &House) -> Measured {
     let area_sqft: Qty = sections.iter().map(|section| section.area_sqft).sum();
     let feet = |kind: EdgeKind| -> Qty {
         let all = sections.iter().flat_map(|section| &section.edges);
@@ -102,6 +104,8 @@ fn sum_up(sections: Vec<MeasuredSection>, wall_ends: i64) -> Measured {
         working.push(WorkStep::new(words, section.area_sqft, "sq ft"));
     }
     working.push(WorkStep::new("all sections together", area_sqft, "sq ft"));
+    let (attic_floor_sqft, step) = attic_floor(&sections, house);
+    working.push(step);
     Measured {
         area_sqft,
         squares: Qty::rounded(area_sqft.decimal() / Decimal::ONE_HUNDRED),
@@ -116,6 +120,8 @@ fn sum_up(sections: Vec<MeasuredSection>, wall_ends: i64) -> Measured {
         wall_ends,
         steepest: sections.iter().map(|section| section.slope).max().unwrap_or_default(),
         lowest: sections.iter().map(|section| section.slope).min().unwrap_or_default(),
+        attic_floor_sqft,
+        cut_up: cut_up(&sections, house),
         working,
         sections,
     }
@@ -311,7 +317,7 @@ fn house_problems(house: &House) -> Vec<RoofProblem> {
         within("rafter spacing", house.rafter_spacing_in, MOST_IN),
         within("overhang", house.overhang_in, MOST_IN),
         within("wall thickness", house.wall_thickness_in, MOST_IN),
-        within("attic floor", house.attic_floor_sqft, MOST_SQFT),
+        house.attic_floor_sqft.and_then(|floor| within("attic floor", floor, MOST_SQFT)),
     ];
     faults.into_iter().flatten().map(whole_roof).collect()
 }

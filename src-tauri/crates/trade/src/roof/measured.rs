@@ -4,7 +4,7 @@ use rust_decimal::RoundingStrategy;
 use serde::{Deserialize, Serialize};
 
 use crate::money::Qty;
-use crate::roof::kinds::EdgeKind;
+use crate::roof::kinds::{CutUp, EdgeKind};
 use crate::roof::shape::Point;
 use crate::shown::{grouped, unit_behind};
 
@@ -63,6 +63,10 @@ pub struct Measured {
     pub steepest: Qty,
     /// The lowest slope, rise in 12.
     pub lowest: Qty,
+    /// Square feet of attic floor: as typed, or from the plan.
+    pub attic_floor_sqft: Qty,
+    /// How cut-up the roof is: as said, or by its valleys and hips.
+    pub cut_up: CutUp,
     /// How area and totals were found.
     pub working: Vec<WorkStep>,
 }

@@ -15,6 +15,7 @@ pub mod flashing;
 mod given;
 mod haul;
 pub mod kinds;
+mod known;
 pub mod line;
 pub mod measure;
 pub mod measured;

@@ -123,8 +123,9 @@ pub struct House {
     /// Layers of old roof to tear off.
     #[cfg_attr(feature = "ts", ts(type = "number"))]
     pub layers: i64,
-    /// Square feet of attic floor under the roof; zero where nothing is vented.
-    pub attic_floor_sqft: Qty,
+    /// Square feet of attic floor under the roof, zero where nothing is vented; absent where it follows from the plan.
+    #[serde(default)]
+    pub attic_floor_sqft: Option<Qty>,
     /// Climate zone, 1 to 8; absent where nobody has looked it up.
     #[serde(default)]
     #[cfg_attr(feature = "ts", ts(type = "number | null"))]
@@ -133,8 +134,9 @@ pub struct House {
     pub vapor_retarder: bool,
     /// Wind so high that the shingles' maker asks for more nails.
     pub high_wind: bool,
-    /// How cut-up the roof is.
-    pub cut_up: CutUp,
+    /// How cut-up the roof is; absent where its valleys and hips say it.
+    #[serde(default)]
+    pub cut_up: Option<CutUp>,
     /// Built before 1978, so that old paint may hold lead.
     pub built_before_1978: bool,
 }

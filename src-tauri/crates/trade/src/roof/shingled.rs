@@ -4,12 +4,17 @@ use crate::money::Qty;
 use crate::roof::measure::measure_checked;
 use crate::roof::measured::{Measured, MeasuredSection};
 use crate::roof::plane::Plane;
-use crate::roof::shape::{Corner, Feature, Section, Typed, TypedEdge};
+use crate::roof::shape::{Corner, Feature, House, Section, Typed, TypedEdge};
 
 /// The part of a roof that slopes at least so much, measured by itself, and what stands on it. Nothing that goes with
 /// shingles is counted on the rest (IRC R905.2.2); a line between a section that stays and one that goes counts for the
 /// one that stays (company rule).
-pub(crate) fn shingled(measured: &Measured, features: &[Feature], least: Qty) -> (Measured, Vec<Feature>) {
+pub(crate) fn shingled(
+    measured: &Measured,
+    house: &House,
+    features: &[Feature],
+    least: Qty,
+) -> (Measured, Vec<Feature>) {
     let (stay, go): (Vec<&MeasuredSection>, Vec<&MeasuredSection>) =
         measured.sections.iter().partition(|section| section.slope >= least);
     if go.is_empty() {
@@ -20,7 +25,7 @@ pub(crate) fn shingled(measured: &Measured, features: &[Feature], least: Qty) ->
     let sections: Vec<Section> = stay.iter().map(|section| as_given(section)).collect();
     let drawn = |section: &Section| section.typed.is_none().then(|| Plane::read(section).ok()).flatten();
     let planes: Vec<Option<Plane>> = sections.iter().map(drawn).collect();
-    let mut part = measure_checked(&sections, &planes, &features);
+    let mut part = measure_checked(&sections, &planes, &features, house);
     debug_assert_eq!(part.sections.len(), stay.len(), "a section that was measured once is measured again");
     // A strip over a line still lies half on the other side, whatever covers that.
     for (section, whole) in part.sections.iter_mut().zip(stay) {
@@ -28,6 +33,7 @@ pub(crate) fn shingled(measured: &Measured, features: &[Feature], least: Qty) ->
             edge.shared_with.clone_from(&before.shared_with);
         }
     }
+    (part.attic_floor_sqft, part.cut_up) = (measured.attic_floor_sqft, measured.cut_up);
     (part, features)
 }
 

@@ -40,7 +40,7 @@ pub fn takeoff_without(
     recipe: &Recipe,
     left_out: &[Item],
 ) -> Takeoff {
-    let (steep_enough, in_shingles) = shingled(measured, features, asked.value(Topic::LeastSlope));
+    let (steep_enough, in_shingles) = shingled(measured, house, features, asked.value(Topic::LeastSlope));
     let given = Given {
         measured,
         shingled: &steep_enough,

@@ -45,7 +45,7 @@ pub struct FreeArea {
 /// 1,200 sq ft in zone 6 without a retarder, half high: 1,152 sq in by the new editions, 576 by the old; in zone 5: 576
 /// (computed).
 #[must_use]
-pub fn free_area(house: &House, asked: &Asked, high_share: Decimal) -> FreeArea {
+pub fn free_area(floor_sqft: Qty, house: &House, asked: &Asked, high_share: Decimal) -> FreeArea {
     let full = Qty::from_e4(FULL_RATIO * 10_000);
     let wanted = asked.value(Topic::VentRatio);
     let (ratio, why) = if !wanted.is_positive() || wanted <= full {
@@ -57,7 +57,7 @@ pub fn free_area(house: &House, asked: &Asked, high_share: Decimal) -> FreeArea 
             Some(reason) => (full, format!("not 1/{wanted}: {reason}")),
         }
     };
-    let total = house.attic_floor_sqft.decimal() * SQIN_A_FOOT / ratio.decimal();
+    let total = floor_sqft.decimal() * SQIN_A_FOOT / ratio.decimal();
     let half = Qty::rounded(total / Decimal::TWO);
     FreeArea { ratio, total_sqin: Qty::rounded(total), high_sqin: half, low_sqin: half, why }
 }
@@ -113,12 +113,12 @@ pub(crate) fn lines(given: &Given<'_>, out: &mut Takeoff) {
         return by_fan(given, (old_low, old_kinds), out);
     }
     let even = Decimal::ONE / Decimal::TWO;
-    let mut need = free_area(given.house, given.asked, even);
+    let mut need = free_area(given.measured.attic_floor_sqft, given.house, given.asked, even);
     let mut laid = put_all_in(given, &need, (old_high, old_low, &old_kinds));
     if need.ratio > Qty::from_e4(FULL_RATIO * 10_000) {
         let all = laid.high + laid.low;
         let high_share = if all.is_zero() { Decimal::ZERO } else { laid.high / all };
-        need = free_area(given.house, given.asked, high_share);
+        need = free_area(given.measured.attic_floor_sqft, given.house, given.asked, high_share);
         if need.ratio == Qty::from_e4(FULL_RATIO * 10_000) {
             laid = put_all_in(given, &need, (old_high, old_low, &old_kinds));
         }
@@ -144,11 +144,11 @@ fn put_all_in(given: &Given<'_>, need: &FreeArea, old: (Decimal, Decimal, &BTree
         given.asked.source(Topic::VentRatio)
     );
     let first = step(
-        format!("attic floor of {} sq ft ÷ {}; {}", given.house.attic_floor_sqft, need.ratio, need.why),
+        format!("attic floor of {} sq ft ÷ {}; {}", given.measured.attic_floor_sqft, need.ratio, need.why),
         need.total_sqin.decimal(),
         "sq in of free area",
     );
-    let half = given.house.attic_floor_sqft.decimal() * SQIN_A_FOOT / need.ratio.decimal() / Decimal::TWO;
+    let half = given.measured.attic_floor_sqft.decimal() * SQIN_A_FOOT / need.ratio.decimal() / Decimal::TWO;
     // Whole feet and pieces come to more than half. What is put in second makes up for that, so that rounding moves the
     // balance to neither side of what is asked: no more high than low from 2012 on, no less by the older editions.
     let level = |side: &str, other: Decimal, old: Decimal| {
@@ -179,7 +179,7 @@ fn put_all_in(given: &Given<'_>, need: &FreeArea, old: (Decimal, Decimal, &BTree
 /// Power vents are rated by the air that they move, which is no free area: so many cubic feet a minute for the attic
 /// floor, and so much free area low to let that air in (common practice, no source).
 fn by_fan(given: &Given<'_>, (old_low, old_kinds): (Decimal, BTreeSet<Item>), out: &mut Takeoff) {
-    let (recipe, floor) = (given.recipe, given.house.attic_floor_sqft);
+    let (recipe, floor) = (given.recipe, given.measured.attic_floor_sqft);
     let air = floor.decimal() * recipe.power_cfm_per_sqft.decimal();
     let first = step(
         format!("attic floor of {floor} sq ft × {} cu ft a minute", recipe.power_cfm_per_sqft),

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
 mod crickets;
+mod known;
 mod measures;
 mod money;
 mod nails;

@@ -44,11 +44,11 @@ pub(crate) fn house() -> House {
         overhang_in: q("12"),
         wall_thickness_in: q("6"),
         layers: 1,
-        attic_floor_sqft: q("1152"),
+        attic_floor_sqft: Some(q("1152")),
         climate_zone: None,
         vapor_retarder: false,
         high_wind: false,
-        cut_up: CutUp::Some,
+        cut_up: Some(CutUp::Some),
         built_before_1978: false,
     }
 }

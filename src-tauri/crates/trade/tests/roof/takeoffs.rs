@@ -317,7 +317,7 @@ fn too_little_ridge_exhaust_or_intake_is_warned_of() {
     is(&takeoff, Item::BoxVent, None, "10");
     assert!(warned(&takeoff, WarningCode::LittleExhaust) && warned(&takeoff, WarningCode::LittleIntake));
     let mut none = hip(40, 28, "6");
-    none.house.attic_floor_sqft = Qty::ZERO;
+    none.house.attic_floor_sqft = Some(Qty::ZERO);
     let takeoff = of(&none, Origin::Code, &Recipe { exhaust: vec![], intake: None, ..Recipe::usual() });
     assert!(takeoff.warnings.is_empty(), "{:?}", takeoff.warnings);
 }

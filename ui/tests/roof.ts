@@ -1,8 +1,8 @@
 /** For the tests: a roof, and answers in the shape of the program's. Lengths here are plan lengths, not true ones. */
 
-import { distance, edgesOf } from './plan';
-import { addReady } from './ready';
-import { EDGES, type EdgeKind, type Measured, newRoof, type Roof } from './shape';
+import { distance, edgesOf } from '../src/lib/roof/plan';
+import { addReady } from '../src/lib/roof/ready';
+import { EDGES, type EdgeKind, type Measured, newRoof, type Roof } from '../src/lib/roof/shape';
 
 /** An L of 24 ft span, 50 ft by 40 ft outside, with 1 ft of overhang. */
 export const ELL: Roof = addReady(newRoof(), 'ell', {
@@ -46,6 +46,8 @@ export function answerFor(roof: Roof): Measured {
     wall_ends: 0,
     steepest: '6',
     lowest: '6',
+    attic_floor_sqft: '1600',
+    cut_up: 'some',
     working: [],
   };
 }
