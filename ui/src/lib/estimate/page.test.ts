@@ -117,10 +117,10 @@ describe('at the homeowner’s table', () => {
 
 it('takes the attic floor and the cuts from the roof until they are said', async () => {
   const measured = calculated.measured!;
-  const untold = { ...estimate.roof.house, attic_floor_sqft: null, cut_up: null };
+  const open = { ...estimate.roof.house, attic_floor_sqft: null, cut_up: null };
   const changes: House[] = [];
   const onchange = (house: House) => changes.push(house);
-  render(HouseFields, { target: main(), props: { house: untold, measured, onchange, locale } });
+  render(HouseFields, { target: main(), props: { house: open, measured, onchange, locale } });
   const floor = showDecimal(measured.attic_floor_sqft, { locale, most: 0 });
   expect(screen.getByText(new RegExp(`From the plan, ${floor} sq ft`))).toBeTruthy();
   expect(screen.getByText('As drawn: some hips, valleys or dormers')).toBeTruthy();

@@ -105,8 +105,7 @@ pub(super) fn priced_on(
             let said = problems.first().map(Problem::said).unwrap_or_default();
             return Err(OfficeError::refused("roof", &said, "Correct the roof's measures, then accept"));
         };
-        let choices =
-            priced(&Ground { book: &book, estimate, measured: &measured, crew }, &book.settings())?;
+        let choices = priced(&Ground { book: &book, estimate, measured: &measured, crew }, &book.settings())?;
         Ok((measured, choices))
     })
 }

@@ -453,8 +453,8 @@ fn extras(ground: &Ground<'_>, choice: &Choice, problems: &mut Vec<Problem>) -> 
     lines
 }
 
-/// The contract's lines: cost by code and kind. What of a code's material is bought in the unit in which the code's bills
-/// are counted is a line of its own, with its quantity, so that nothing else is in the price of one.
+/// The contract's lines: cost by code and kind. What of a code's material is bought in the unit in which the code's
+/// bills are counted is a line of its own, with its quantity, so that nothing else is in the price of one.
 fn budget(
     ground: &Ground<'_>,
     parts: &[PartLine],

@@ -10,8 +10,8 @@ use trade::{Item, Money};
 
 /// Each setback by itself. One that nothing is known of (no crew, no price for sheets) costs nothing and is left out.
 pub(super) fn cases(ground: &Ground<'_>, built: &Choice, choice: &CalculatedChoice) -> Vec<Sensitive> {
-    let (sheet_cost, sheet) =
-        laid(ground, built, Item::DeckSheet).map_or((Money::ZERO, Vec::new()), |laid| (laid.cost, laid.steps));
+    let (sheet_cost, sheet) = laid(ground, built, Item::DeckSheet)
+        .map_or((Money::ZERO, Vec::new()), |laid| (laid.cost, laid.steps));
     let (crew_day_cost, rain) = crew_day(ground);
     let shingle_cost: Money =
         choice.parts.iter().filter(|line| line.item == Item::Shingles).map(|line| line.cost).sum();

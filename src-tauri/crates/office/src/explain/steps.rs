@@ -315,7 +315,8 @@ impl Cell<'_> {
         let cost = job.contract_part_facts(part, |line| line.cost.decimal());
         let whole = job.contract_part_facts(part, |line| line.packages.decimal());
         let title = cost.first().map_or_else(|| "part".to_owned(), |line| line.text.clone());
-        let bought = hidden::counted_facts(job, |spent| spent.code == code && job.is_of_part(spent.part, part));
+        let bought =
+            hidden::counted_facts(job, |spent| spent.code == code && job.is_of_part(spent.part, part));
         let bought = Term::facts("quantity bought", MeasuredIn::Count, bought);
         let used = if self.stored().is_some_and(|stored| !stored.value.is_zero()) {
             let working = Working::proportion(bought, self.actual(), self.counted(), Rounding::TenThousandth);

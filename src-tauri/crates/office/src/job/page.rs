@@ -380,7 +380,13 @@ impl Gather<'_> {
                 amount: held.fact.amount,
                 condition: number(held.fact.condition),
             };
-            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None, part: None });
+            spent.push(Spent {
+                line,
+                code: held.fact.code,
+                condition: held.fact.condition,
+                counted: None,
+                part: None,
+            });
         }
         self.labor(standing, &number, &mut spent)?;
         spent.sort_by(|left, right| {
@@ -474,7 +480,13 @@ impl Gather<'_> {
                 amount,
                 condition: number(held.fact.condition),
             };
-            spent.push(Spent { line, code: held.fact.code, condition: held.fact.condition, counted: None, part: None });
+            spent.push(Spent {
+                line,
+                code: held.fact.code,
+                condition: held.fact.condition,
+                counted: None,
+                part: None,
+            });
         }
         for ((code, condition), booked) in booked_labor(standing) {
             let caught_up = booked - worked_out.get(&(code, condition)).copied().unwrap_or_default();

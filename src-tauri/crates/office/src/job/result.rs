@@ -13,7 +13,8 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use trade::{
-    CodeStanding, CostKind, CountedPart, ForecastRule, Money, ProgressInput, Qty, StepKind, Walk, WalkCode, WalkInput,
+    CodeStanding, CostKind, CountedPart, ForecastRule, Money, ProgressInput, Qty, StepKind, Walk, WalkCode,
+    WalkInput,
 };
 
 /// Where a job is in its life.
@@ -403,10 +404,10 @@ pub(crate) fn bases(standing: &JobSnapshot) -> Vec<Base> {
     standing.codes.iter().map(base).collect()
 }
 
-/// A code's counted material by part, where every bill says which part it is. What hidden conditions took is not told by
-/// part, so a code that they count in is held against the contract as a whole (company rule).
+/// A code's counted material by part, where every bill says which part it is. What hidden conditions took does not say
+/// its part, so a code that they count in is held against the contract as a whole (company rule).
 fn by_part(parts: &BTreeMap<Option<Id>, PartTotals>) -> Vec<(Id, CountedPart)> {
-    if parts.get(&None).is_some_and(|untold| !untold.quantity.is_zero()) {
+    if parts.get(&None).is_some_and(|rest| !rest.quantity.is_zero()) {
         return Vec::new();
     }
     let told = parts.iter().filter_map(|(part, sums)| {

@@ -39,7 +39,8 @@ pub(crate) fn cut_up(sections: &[MeasuredSection], house: &House) -> CutUp {
         return said;
     }
     let all = sections.iter().flat_map(|section| &section.edges);
-    let counted = |kind| all.clone().filter(|edge| edge.kind == kind && edge.counted_ft.is_positive()).count();
+    let counted =
+        |kind| all.clone().filter(|edge| edge.kind == kind && edge.counted_ft.is_positive()).count();
     match (counted(EdgeKind::Valley), counted(EdgeKind::Hip)) {
         (0, 0) => CutUp::Plain,
         (valleys, _) if valleys <= SOME_VALLEYS => CutUp::Some,

@@ -5,7 +5,7 @@ use trade::CutUp;
 use trade::roof::{Measured, Roof, measure};
 
 /// A roof of whose attic and cuts nobody has said anything.
-fn untold(mut roof: Roof) -> Measured {
+fn as_drawn(mut roof: Roof) -> Measured {
     (roof.house.attic_floor_sqft, roof.house.cut_up) = (None, None);
     measure(&roof).unwrap()
 }
@@ -13,21 +13,21 @@ fn untold(mut roof: Roof) -> Measured {
 #[test]
 fn an_attic_floor_is_the_plan_within_the_overhang_of_its_eaves() {
     // Eaves 12 in out on two sides of a gable, on all four of a hip: 40 × 22 and 38 × 22 ft.
-    assert_eq!(untold(gable(40, 24, "6")).attic_floor_sqft, q("880"));
-    assert_eq!(untold(hip(40, 24, "6")).attic_floor_sqft, q("836"));
+    assert_eq!(as_drawn(gable(40, 24, "6")).attic_floor_sqft, q("880"));
+    assert_eq!(as_drawn(hip(40, 24, "6")).attic_floor_sqft, q("836"));
     // A house of 40 × 24 and a wing of 16 × 12 before it. Front and back lose 40 × 1 each, of which the wing takes 16
     // and gives back what its own walls stand inward: 40 × 22 + 14 × 13.
-    assert_eq!(untold(ell("6")).attic_floor_sqft, q("1062"));
+    assert_eq!(as_drawn(ell("6")).attic_floor_sqft, q("1062"));
     let mut wide = gable(40, 24, "6");
     wide.house.overhang_in = q("24");
-    assert_eq!(untold(wide).attic_floor_sqft, q("800"));
+    assert_eq!(as_drawn(wide).attic_floor_sqft, q("800"));
 }
 
 #[test]
 fn of_a_roof_measured_by_hand_the_attic_floor_is_its_area_laid_flat() {
     // 5 in 12 makes 13 of 12: 1,040 sq ft on the slope are 960 in plan, and 80 ft of eave take 80 of them.
     let by_hand = roof(vec![typed("all", "5", "1040", &[(Eave, "80"), (Rake, "52")])]);
-    assert_eq!(untold(by_hand).attic_floor_sqft, q("880"));
+    assert_eq!(as_drawn(by_hand).attic_floor_sqft, q("880"));
 }
 
 #[test]
@@ -37,17 +37,17 @@ fn what_is_typed_counts_and_nothing_is_nothing() {
     let measured = measure(&said).unwrap();
     assert_eq!((measured.attic_floor_sqft, measured.cut_up), (q("0"), CutUp::Much));
     let strip = roof(vec![typed("a narrow one", "12", "10", &[(Eave, "400")])]);
-    assert_eq!(untold(strip).attic_floor_sqft, q("0"), "never less than nothing");
+    assert_eq!(as_drawn(strip).attic_floor_sqft, q("0"), "never less than nothing");
 }
 
 #[test]
 fn valleys_and_hips_say_how_cut_up_a_roof_is() {
-    assert_eq!(untold(gable(40, 24, "6")).cut_up, CutUp::Plain);
-    assert_eq!(untold(hip(40, 24, "6")).cut_up, CutUp::Some);
-    assert_eq!(untold(ell("6")).cut_up, CutUp::Some);
+    assert_eq!(as_drawn(gable(40, 24, "6")).cut_up, CutUp::Plain);
+    assert_eq!(as_drawn(hip(40, 24, "6")).cut_up, CutUp::Some);
+    assert_eq!(as_drawn(ell("6")).cut_up, CutUp::Some);
     let valleys = |many: usize| {
         let edges: Vec<_> = (0..many).map(|_| (Valley, "10")).chain([(Eave, "80"), (Hip, "14")]).collect();
-        untold(roof(vec![typed("all", "6", "2000", &edges)])).cut_up
+        as_drawn(roof(vec![typed("all", "6", "2000", &edges)])).cut_up
     };
     assert_eq!((valleys(4), valleys(5)), (CutUp::Some, CutUp::Much));
 }

@@ -3,7 +3,9 @@
 use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;
-use trade::roof::{Asked, FreeArea, House, Recipe, Roof, Setting, Takeoff, VentChoice, WarningCode, free_area, usual};
+use trade::roof::{
+    Asked, FreeArea, House, Recipe, Roof, Setting, Takeoff, VentChoice, WarningCode, free_area, usual,
+};
 use trade::{Item, Origin, Qty, Topic};
 
 use crate::plans::{Eave, Ridge, gable, house, q};
