@@ -99,7 +99,8 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         date: desk.clock.today(),
         begins_words: begins.words(),
         ends: begins.ends,
-        crew: crew(&heading),
+        days: begins.days_words(),
+        crew: crew(&heading, begins.crew),
         roof: picture.unwrap_or_else(|| RoofPicture {
             sections: Vec::new(),
             edges: Vec::new(),
@@ -123,10 +124,12 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
     heading.document("site sheet", paper.render())
 }
 
-fn crew(heading: &Heading) -> Vec<CrewMember> {
-    let members = heading.names.people.values().filter(|person| {
-        person.left_on.is_none() && person.crew.is_some() && person.crew == heading.job.crew
-    });
+fn crew(heading: &Heading, crew: Option<Id>) -> Vec<CrewMember> {
+    let members = heading
+        .names
+        .people
+        .values()
+        .filter(|person| person.left_on.is_none() && person.crew.is_some() && person.crew == crew);
     members.map(|person| CrewMember { name: person.name.clone(), duty: String::new() }).collect()
 }
 

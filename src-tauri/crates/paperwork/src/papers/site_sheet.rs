@@ -25,6 +25,8 @@ pub struct SiteSheet {
     pub begins_words: String,
     /// The last day, where it is planned.
     pub ends: Option<Date>,
+    /// How long it is planned to take, in words.
+    pub days: Option<String>,
     /// Who works there.
     pub crew: Vec<CrewMember>,
     /// The roof from above.

@@ -411,6 +411,7 @@ pub(crate) fn site_sheet() -> SiteSheet {
         date: on(11, 30),
         begins_words: s("November 30, 2026, as planned"),
         ends: Some(on(12, 3)),
+        days: Some(s("3.5 crew-days")),
         crew: vec![
             CrewMember { name: s("Tomas Reyes"), duty: s("lead") },
             CrewMember { name: s("Ada Lind"), duty: String::new() },
@@ -476,6 +477,7 @@ pub(crate) fn order_list() -> OrderList {
         number: s("A-1042"),
         site: s(SITE),
         date: on(11, 25),
+        planned: s("November 30, 2026, as planned; 3.5 crew-days; North crew"),
         vendors: vec![
             VendorOrder {
                 vendor: s("Valley Building Supply"),
