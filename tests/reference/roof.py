@@ -12,7 +12,6 @@ from collections import Counter
 from itertools import pairwise
 
 import numpy as np
-from shapely import union_all
 from shapely.geometry import LineString, Polygon
 from shapely.ops import linemerge
 
@@ -154,7 +153,7 @@ def attic(plans, kinds, wide=12.0):
         eaves += [LineString(pair) for pair, kind in zip(pairwise(corners), edges) if kind == "eave"]
     over = linemerge(eaves) if len(eaves) > 1 else eaves[0]
     strips = over.buffer(wide, cap_style="flat", join_style="mitre", mitre_limit=100)
-    return union_all(plans).difference(strips).area / 144
+    return sum(plan.difference(strips).area for plan in plans) / 144
 
 
 def text(value, places=4):
