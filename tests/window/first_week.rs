@@ -244,6 +244,11 @@ fn a_company_comes_from_an_empty_file_to_a_first_price_and_its_first_closed_mont
         let usual = Decimal::from(4_000)..Decimal::from(40_000);
         assert!(usual.contains(&price), "{price} is no price for 14 squares");
     }
+    for part in ["2", "8"] {
+        page.run("document.activeElement.blur(); done(true);")?;
+        page.strike(&[part])?;
+        look(&desk, &format!("first-price-{part}"))?;
+    }
     no_more_than("the first price", hand.did.take(), Did { saves: 8, fields: 39, keys: 13 });
 
     sign(&hand, &format!("{last_month}-06"))?;

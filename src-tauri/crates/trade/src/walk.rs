@@ -132,7 +132,7 @@ pub struct CountedPart {
 }
 
 /// What the quantities used cost at the contract's prices, part by part, each rounded once: so that a long piece and a
-/// nail's worth of tin, both counted in pieces of one code, are not held against one mean price (common practice).
+/// short one, both counted in pieces of one code, are not held against one mean price (common practice).
 /// `None` where something was used that the contract has no price for.
 #[must_use]
 pub fn used_by_part(parts: &[CountedPart]) -> Option<Money> {

@@ -71,11 +71,11 @@ fn is_here(checkout: &Checkout) -> bool {
     checkout.top.join("ui/package.json").is_file()
 }
 
-/// What a person is told of the page before a commit: format and types. It runs beside something else, so what it
-/// writes is kept until it has ended.
+/// What a person is told of the page before a commit: format and types, of which only what changed is read again. It
+/// runs beside something else, so what it writes is kept until it has ended.
 pub(crate) fn check_aside(checkout: &Checkout) -> (String, Result<(), Trouble>) {
     match packages(checkout) {
-        Ok(()) => npm(checkout).args(["run", "--silent", "check:quick"]).run_aside(),
+        Ok(()) => npm(checkout).args(["run", "--silent", "check", "--", "--incremental"]).run_aside(),
         Err(trouble) => (String::new(), Err(trouble)),
     }
 }

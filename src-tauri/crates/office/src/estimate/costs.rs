@@ -308,15 +308,12 @@ fn labor_line(
 ) -> LaborLine {
     let cost = trade::line_amount(loaded, planned.hours);
     let mut steps = planned.steps;
-    steps.push(WorkStep {
-        words: format!("× loaded hour, mean of {people}: {loaded}"),
-        figure: cost.grouped(),
-    });
+    steps.push(step(format!("× loaded hour, mean of {people}: {loaded}"), cost));
     LaborLine { item, code, quantity, measure: item.measure(), hours: planned.hours, loaded, cost, steps }
 }
 
-pub(super) fn step(words: String, figure: Money) -> WorkStep {
-    WorkStep { words, figure: figure.grouped() }
+pub(super) fn step(words: impl Into<String>, figure: Money) -> WorkStep {
+    WorkStep { words: words.into(), figure: figure.grouped() }
 }
 
 pub(super) fn problem(field: &str, words: &str) -> Problem {
@@ -351,7 +348,7 @@ pub(super) fn calculate_choice(
     let mut doubts = doubts(price, cost, full_cost);
     doubts.extend(open_colors(&parts));
     let sales_tax = sales_tax(&ground.book.firm, &[price]);
-    price_steps.push(WorkStep { words: "sales tax on the price".to_owned(), figure: sales_tax.grouped() });
+    price_steps.push(step("sales tax on the price", sales_tax));
     let calculated = CalculatedChoice {
         letter: choice.letter.clone(),
         title: choice.title.clone(),
@@ -547,10 +544,7 @@ pub(super) fn overhead(ground: &Ground<'_>, hours: Qty, labor: Money, crew_days:
 /// # Errors
 /// The reason why there is none.
 pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money, Vec<WorkStep>), String> {
-    let mut steps = vec![
-        WorkStep { words: "cost".to_owned(), figure: cost.grouped() },
-        WorkStep { words: "overhead".to_owned(), figure: overhead.grouped() },
-    ];
+    let mut steps = vec![step("cost", cost), step("overhead", overhead)];
     let (priced_at, words) = match by {
         PriceBy::Margin(margin) => {
             (PricedAt::Margin(margin), format!("÷ (1 − {} % margin)", percent(margin.decimal())))
@@ -559,12 +553,12 @@ pub(super) fn price(by: PriceBy, cost: Money, overhead: Money) -> Result<(Money,
             (PricedAt::Markup(markup), format!("and {} % markup", percent(markup.decimal())))
         }
         PriceBy::Price(price) => {
-            steps.push(WorkStep { words: "price as set".to_owned(), figure: price.grouped() });
+            steps.push(step("price as set", price));
             return Ok((price, steps));
         }
     };
     let price = offer_price(cost, overhead, priced_at).map_err(|error| error.to_string())?.price;
-    steps.push(WorkStep { words, figure: price.grouped() });
+    steps.push(step(words, price));
     Ok((price, steps))
 }
 

@@ -15,7 +15,7 @@ pub(super) fn cases(ground: &Ground<'_>, built: &Choice, choice: &CalculatedChoi
     let (crew_day_cost, rain) = crew_day(ground);
     let shingle_cost: Money =
         choice.parts.iter().filter(|line| line.item == Item::Shingles).map(|line| line.cost).sum();
-    let shingles = vec![step("shingles of this choice".to_owned(), shingle_cost)];
+    let shingles = vec![step("shingles of this choice", shingle_cost)];
     let stake = AtStake { sheet_cost, crew_day_cost, shingle_cost };
     let workings = [sheet, rain, shingles];
     let calculated = sensitivity(choice.price, choice.cost, &stake).into_iter().zip(workings);

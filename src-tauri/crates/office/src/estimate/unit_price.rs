@@ -25,7 +25,7 @@ pub(super) fn laid(ground: &Ground<'_>, built: &Choice, item: Item) -> Option<La
     let tax = ground.tax_on(part.cost_kind, material);
     let mut steps = vec![step(format!("one, {}", part.title), material)];
     if !tax.is_zero() {
-        steps.push(step("tax on it".to_owned(), tax));
+        steps.push(step("tax on it", tax));
     }
     let hours = ground.hours_of(built, item, Qty::from_e4(10_000)).unwrap_or_default();
     let labor = ground.book.loaded_hour(ground.crew).map_or(Money::ZERO, |(loaded, _)| {
@@ -51,7 +51,7 @@ pub(super) fn offered(ground: &Ground<'_>, choices: &[CalculatedChoice]) -> Vec<
         let overhead = overhead(ground, laid.hours, laid.labor, crew_days_of(crew, laid.hours));
         let price = trade::price::unit_price(laid.cost + overhead, priced.price, priced.full_cost)?;
         let mut steps = laid.steps;
-        steps.push(step("overhead".to_owned(), overhead));
+        steps.push(step("overhead", overhead));
         let words = format!("priced as choice {} is, up to the dollar", priced.letter);
         steps.push(step(words, price));
         Some(OfferedPrice { damaged, counted_in: damaged.usually_counted_in(), price, steps })

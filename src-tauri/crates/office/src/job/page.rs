@@ -51,6 +51,13 @@ pub(crate) struct Spent {
     pub(crate) part: Option<Id>,
 }
 
+impl Spent {
+    /// What nobody counts in pieces: hours, direct costs, labor caught up with.
+    fn uncounted(line: CostLine, code: Id, condition: Option<Id>) -> Spent {
+        Spent { line, code, condition, counted: None, part: None }
+    }
+}
+
 /// Everything spent on a job by the end of a month, oldest first, with the ids behind its words.
 ///
 /// # Errors
@@ -380,13 +387,7 @@ impl Gather<'_> {
                 amount: held.fact.amount,
                 condition: number(held.fact.condition),
             };
-            spent.push(Spent {
-                line,
-                code: held.fact.code,
-                condition: held.fact.condition,
-                counted: None,
-                part: None,
-            });
+            spent.push(Spent::uncounted(line, held.fact.code, held.fact.condition));
         }
         self.labor(standing, &number, &mut spent)?;
         spent.sort_by(|left, right| {
@@ -480,13 +481,7 @@ impl Gather<'_> {
                 amount,
                 condition: number(held.fact.condition),
             };
-            spent.push(Spent {
-                line,
-                code: held.fact.code,
-                condition: held.fact.condition,
-                counted: None,
-                part: None,
-            });
+            spent.push(Spent::uncounted(line, held.fact.code, held.fact.condition));
         }
         for ((code, condition), booked) in booked_labor(standing) {
             let caught_up = booked - worked_out.get(&(code, condition)).copied().unwrap_or_default();
@@ -506,7 +501,7 @@ impl Gather<'_> {
                 amount: caught_up,
                 condition: number(condition),
             };
-            spent.push(Spent { line, code, condition, counted: None, part: None });
+            spent.push(Spent::uncounted(line, code, condition));
         }
         Ok(())
     }

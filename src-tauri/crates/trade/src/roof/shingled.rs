@@ -25,7 +25,13 @@ pub(crate) fn shingled(
     let sections: Vec<Section> = stay.iter().map(|section| as_given(section)).collect();
     let drawn = |section: &Section| section.typed.is_none().then(|| Plane::read(section).ok()).flatten();
     let planes: Vec<Option<Plane>> = sections.iter().map(drawn).collect();
-    let mut part = measure_checked(&sections, &planes, &features, house);
+    // However much of the roof it is, it lies over the whole of the house.
+    let house = House {
+        attic_floor_sqft: Some(measured.attic_floor_sqft),
+        cut_up: Some(measured.cut_up),
+        ..house.clone()
+    };
+    let mut part = measure_checked(&sections, &planes, &features, &house);
     debug_assert_eq!(part.sections.len(), stay.len(), "a section that was measured once is measured again");
     // A strip over a line still lies half on the other side, whatever covers that.
     for (section, whole) in part.sections.iter_mut().zip(stay) {
@@ -33,7 +39,6 @@ pub(crate) fn shingled(
             edge.shared_with.clone_from(&before.shared_with);
         }
     }
-    (part.attic_floor_sqft, part.cut_up) = (measured.attic_floor_sqft, measured.cut_up);
     (part, features)
 }
 
