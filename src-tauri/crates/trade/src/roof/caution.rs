@@ -38,6 +38,14 @@ pub(crate) fn cautions(given: &Given<'_>, out: &mut Takeoff) {
                 .into(),
             None,
         );
+    } else if house.attic_floor_sqft.is_none() {
+        say(
+            format!(
+                "Vents: the attic floor is taken from the plan, {} sq ft. Type it where part of the roof has no attic.",
+                grouped(measured.attic_floor_sqft.decimal().round().normalize())
+            ),
+            None,
+        );
     }
     say("Code figures are a start: check your local code, which governs.".into(), None);
     crickets(given, out);

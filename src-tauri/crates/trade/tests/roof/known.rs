@@ -1,8 +1,9 @@
 //! What the roof tells of the house where nobody has typed it (common practice, no source; computed by hand).
 
 use crate::plans::{Eave, Hip, Rake, Valley, ell, gable, hip, q, roof, typed};
-use trade::CutUp;
-use trade::roof::{Measured, Roof, measure};
+use crate::takeoffs::asked;
+use trade::roof::{Measured, Recipe, Roof, measure, takeoff};
+use trade::{CutUp, Origin};
 
 /// A roof of whose attic and cuts nobody has said anything.
 fn as_drawn(mut roof: Roof) -> Measured {
@@ -50,4 +51,19 @@ fn valleys_and_hips_say_how_cut_up_a_roof_is() {
         as_drawn(roof(vec![typed("all", "6", "2000", &edges)])).cut_up
     };
     assert_eq!((valleys(4), valleys(5)), (CutUp::Some, CutUp::Much));
+}
+
+/// Air for an attic is no matter to be guessed at without a word.
+#[test]
+fn an_attic_floor_that_nobody_typed_is_a_caution() {
+    let told = |roof: Roof| {
+        let measured = measure(&roof).unwrap();
+        let takeoff = takeoff(&measured, &roof.house, &[], &asked(Origin::Code), &Recipe::usual());
+        takeoff.cautions.iter().any(|caution| caution.words.contains("from the plan, 880 sq ft"))
+    };
+    let mut drawn = gable(40, 24, "6");
+    drawn.house.attic_floor_sqft = None;
+    assert!(told(drawn.clone()));
+    drawn.house.attic_floor_sqft = Some(q("880"));
+    assert!(!told(drawn), "a typed one");
 }
