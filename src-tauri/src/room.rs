@@ -4,7 +4,6 @@
 //! desks of its own that never wait for it. So a long month end delays no bill, and neither delays the window.
 
 use office::Code;
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, mpsc};
@@ -68,9 +67,6 @@ pub(crate) struct Room {
     pub(crate) previews: Mutex<Previews>,
     /// What went wrong while nobody was asking: the page is told with the next state of the desk.
     pub(crate) said: Mutex<Option<Refusal>>,
-    /// How many wrong PINs in a row, role by role. A role's is held while one of its PINs is tried: one at a time, and
-    /// nobody else waits for it.
-    pub(crate) wrong_pins: BTreeMap<Role, Mutex<u32>>,
     /// How this device stands with the firm's others.
     pub(crate) in_touch: InTouch,
     /// What is wrong with the open file, where reading it through has found something.
@@ -102,7 +98,6 @@ impl Room {
             imported: Mutex::new(None),
             previews: Mutex::default(),
             said: Mutex::new(None),
-            wrong_pins: office::pin::ROLES.into_iter().map(|role| (role, Mutex::new(0))).collect(),
             in_touch: InTouch::default(),
             unsound: Mutex::new(None),
         })

@@ -9,7 +9,7 @@ mod ends;
 mod examples;
 mod program;
 
-use program::{bad, bad_input, firm, good, json, piped_in, ready, run_in};
+use program::{bad, bad_input, firm, good, json, piped_in, ready, run_in, text};
 use serde_json::Value;
 use std::path::Path;
 use tempfile::TempDir;
@@ -437,7 +437,17 @@ fn each_role_is_answered_what_is_theirs_and_the_owners_pin_is_asked_for() {
         command.args(["job", "firm.tearoff", "26-013"]).env("TEAROFF_PIN", pin);
         command.output().unwrap().status.code()
     };
-    assert_eq!((asked("471200"), asked("471100")), (Some(8), Some(0)));
+    // Each is a program of its own, and counts on from the one before.
+    let told = |pin: &str| {
+        let mut command = ready(folder.path());
+        command.args(["--json", "job", "firm.tearoff", "26-013"]).env("TEAROFF_PIN", pin);
+        let answer: Value = serde_json::from_str(&text(&command.output().unwrap())).unwrap();
+        answer["error"]["remedy"].as_str().unwrap().to_owned()
+    };
+    assert_eq!(told("471200"), "Type it again; the next try waits 1 second.");
+    assert_eq!(told("471300"), "Type it again; the next try waits 2 seconds.");
+    assert_eq!((asked("471100"), asked("471100")), (Some(0), Some(0)));
+    assert_eq!(told("471200"), "Type it again; the next try waits 1 second.");
     bad(folder.path(), &["month-end", "firm.tearoff", "--person", &books], 8);
     let mut command = ready(folder.path());
     command.args(["month-end", "firm.tearoff", "--person", &books]).env("TEAROFF_PIN", "815000");

@@ -238,8 +238,7 @@ pub(crate) async fn sit(room: InRoom<'_>, person: String, pin: Option<String>) -
     state(&room).await
 }
 
-/// Tries a PIN where nobody waits for it but whoever typed it; the next try waits until this one is answered, and the
-/// longer the more wrong ones went before it.
+/// Tries a PIN where nobody waits for it but whoever typed it.
 async fn try_pin(
     room: &Arc<Room>,
     role: Role,
@@ -247,16 +246,8 @@ async fn try_pin(
     pin: Option<String>,
     field: &'static str,
 ) -> Result<(), Refusal> {
-    let room = Arc::clone(room);
-    let tried = spawn_blocking(move || {
-        let mut wrong = room.wrong_pins.get(&role).map(held);
-        let outcome = office::pin::check(&hash, pin.as_deref(), field);
-        if let Some(wrong) = wrong.as_deref_mut().filter(|_| outcome.is_ok() || pin.is_some()) {
-            *wrong = if outcome.is_ok() { 0 } else { wrong.saturating_add(1) };
-            std::thread::sleep(office::pin::wait_after(*wrong));
-        }
-        outcome
-    });
+    let path = room.file()?.path;
+    let tried = spawn_blocking(move || office::pin::try_pin(&path, role, &hash, pin.as_deref(), field));
     Ok(tried.await.map_err(|_| Refusal::broken())??)
 }
 

@@ -137,7 +137,9 @@ impl Desk {
     pub fn open_or_read(path: &Path, clock: Clock) -> Result<(Desk, Option<OfficeError>), OfficeError> {
         match Ledger::open(path) {
             Ok(ledger) => Ok((Desk { open: Open::Writing(Box::new(ledger)), clock, person: None }, None)),
-            Err(busy @ LedgerError::Busy { .. }) => Ok((Desk::read(path, clock)?, Some(busy.into()))),
+            Err(busy @ (LedgerError::Busy { .. } | LedgerError::Held)) => {
+                Ok((Desk::read(path, clock)?, Some(busy.into())))
+            }
             Err(other) => Err(other.into()),
         }
     }

@@ -77,7 +77,7 @@ impl From<LedgerError> for OfficeError {
             LedgerError::Foreign { .. } => Code::Foreign,
             LedgerError::Newer { .. } => Code::Newer,
             LedgerError::NetworkPlace { .. } => Code::Network,
-            LedgerError::Busy { .. } => Code::Busy,
+            LedgerError::Busy { .. } | LedgerError::Held => Code::Busy,
             LedgerError::Alarm { .. } => Code::Alarm,
             LedgerError::Damaged { .. } => Code::Damaged,
             LedgerError::Stopped => Code::Stopped,

@@ -22,6 +22,7 @@ pub mod settings;
 pub mod site_facts;
 mod state_folder;
 pub mod working_month;
+mod wrong_pins;
 
 pub use clock::Clock;
 pub use code::Code;

@@ -7,14 +7,19 @@
 use crate::code::Code;
 use crate::desk::Desk;
 use crate::error::OfficeError;
+use crate::state_folder;
+use crate::wrong_pins::WrongPins;
 use argon2::password_hash::{PasswordHash, PasswordHasher, PasswordVerifier, SaltString};
 use argon2::{Algorithm, Argon2, Params, Version};
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD_NO_PAD;
+use jiff::Timestamp;
 use ledger::Id;
 use ledger::closed_lists::Role;
 use ledger::draft::OWN_SETTING;
+use std::path::Path;
 use std::time::Duration;
+use trade::shown::count_of;
 
 /// The roles that can have a PIN: those that see what things cost.
 pub const ROLES: [Role; 2] = [Role::Owner, Role::Books];
@@ -62,22 +67,40 @@ pub fn store(desk: &mut Desk, role: Role, hash: Option<&str>) -> Result<(), Offi
     Ok(desk.ledger()?.set_setting(&setting_of(role), hash.unwrap_or_default())?)
 }
 
-/// How long the next answer waits after so many wrong PINs in a row: a second, then twice as long each time, up to five
-/// minutes. A million PINs of six digits take years (company rule).
-#[must_use]
-pub fn wait_after(wrong: u32) -> Duration {
-    let seconds = 1_u64.checked_shl(wrong.saturating_sub(1)).unwrap_or(LONGEST);
-    Duration::from_secs(if wrong == 0 { 0 } else { seconds.min(LONGEST) })
-}
-
-/// The longest wait, in seconds.
-const LONGEST: u64 = 300;
-
-/// Refuses what is not the PIN. It takes a while by design: never on a thread that others wait for.
+/// Tries a PIN, as soon as the wait for the wrong ones before it is over. It may take minutes: never on a thread that
+/// others wait for.
 ///
 /// # Errors
-/// `pin`, at the field it was typed in.
-pub fn check(hash: &str, pin: Option<&str>, field: &str) -> Result<(), OfficeError> {
+/// `pin`, at the field it was typed in, with how long the next try waits.
+pub fn try_pin(
+    ledger: &Path,
+    role: Role,
+    hash: &str,
+    pin: Option<&str>,
+    field: &str,
+) -> Result<(), OfficeError> {
+    if pin.is_none_or(str::is_empty) {
+        return check(hash, pin, field);
+    }
+    let mut wrong = WrongPins::of(&state_folder::of_pins(), ledger, role);
+    std::thread::sleep(wrong.left(Timestamp::now()));
+    let wait = wrong.count(Timestamp::now());
+    let outcome = check(hash, pin, field);
+    if outcome.is_ok() {
+        wrong.forget();
+    }
+    outcome.map_err(|refused| OfficeError {
+        remedy: format!("Type it again; the next try waits {}.", seconds(wait)),
+        ..refused
+    })
+}
+
+fn seconds(wait: Duration) -> String {
+    count_of(usize::try_from(wait.as_secs()).unwrap_or(usize::MAX), "second")
+}
+
+/// Refuses what is not the PIN. It takes a while by design.
+fn check(hash: &str, pin: Option<&str>, field: &str) -> Result<(), OfficeError> {
     let refused = |message: &str, remedy: &str| OfficeError {
         code: Code::Pin,
         field: Some(field.to_owned()),
@@ -149,12 +172,5 @@ mod tests {
     fn a_pin_of_five_signs_is_refused_at_its_field() {
         assert_eq!(hash_of("12345").unwrap_err().field.as_deref(), Some("pin"));
         assert!(hash_of("123456").is_ok());
-    }
-
-    #[test]
-    fn each_wrong_pin_waits_twice_as_long_up_to_five_minutes() {
-        let waits: Vec<u64> =
-            [0, 1, 2, 3, 8, 9, 10, 200].iter().map(|wrong| wait_after(*wrong).as_secs()).collect();
-        assert_eq!(waits, [0, 1, 2, 4, 128, 256, 300, 300]);
     }
 }

@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-/// The folder in which the ends of ledgers are kept: the one that the person names in `TEAROFF_STATE_DIR`, else one in
-/// the user's state folder. Without either, none are kept.
+/// The folder for it: the one that the person names in `TEAROFF_STATE_DIR`, else one in the user's state folder. Without
+/// either, no ends are kept.
 fn folder() -> Option<PathBuf> {
     let named = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
     named("TEAROFF_STATE_DIR").or_else(|| {
@@ -17,4 +17,9 @@ pub fn keep_ends() {
     if let Some(folder) = folder() {
         ledger::kept_ends::keep_in(folder.join("ends"));
     }
+}
+
+/// Where wrong PINs are counted: as good as anywhere in the folder for what lasts until the machine starts anew.
+pub(crate) fn of_pins() -> PathBuf {
+    folder().unwrap_or_else(|| std::env::temp_dir().join("tearoff")).join("pins")
 }

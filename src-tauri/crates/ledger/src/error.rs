@@ -98,6 +98,12 @@ pub enum LedgerError {
         /// Who holds it, as far as is known.
         holder: String,
     },
+    /// Another program, not one of ours, holds on to the file.
+    #[error(
+        "Another program has the ledger open and did not let go of it within five seconds, such as a tool that reads \
+         databases. Nothing was half-written: close it there, then try again."
+    )]
+    Held,
     /// A setting of the connection could not be made to hold.
     #[error("SQLite would not set {pragma} to {wanted} (it stands at {found}), so the file was not opened.")]
     Pragma {
@@ -177,6 +183,7 @@ impl From<rusqlite::Error> for LedgerError {
                 what: "The disk is full; make room and try again".to_owned(),
                 source: std::io::ErrorKind::StorageFull.into(),
             },
+            Some(rusqlite::ErrorCode::DatabaseBusy | rusqlite::ErrorCode::DatabaseLocked) => LedgerError::Held,
             Some(rusqlite::ErrorCode::DatabaseCorrupt | rusqlite::ErrorCode::NotADatabase) => {
                 LedgerError::Damaged {
                     place: "The ledger file".to_owned(),

@@ -42,9 +42,10 @@ impl Asker<'_> {
             None => desk.person()?,
         };
         desk.sit(person);
-        if let Some(hash) = office::pin::stored(&desk, desk.role()?)? {
+        let role = desk.role()?;
+        if let Some(hash) = office::pin::stored(&desk, role)? {
             let pin = std::env::var(PIN).ok();
-            office::pin::check(&hash, pin.as_deref(), PIN)?;
+            office::pin::try_pin(&desk.path(), role, &hash, pin.as_deref(), PIN)?;
         }
         desk.check(act)?;
         Ok(desk)

@@ -3,7 +3,7 @@
 use super::finding::Findings;
 use crate::error::LedgerError;
 use crate::open;
-use rusqlite::Connection;
+use rusqlite::{Connection, ffi};
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -61,11 +61,21 @@ fn pages(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> 
         if line != "ok" {
             // One row may hold a whole list, a finding a line.
             for finding in line.lines().filter(|finding| !finding.starts_with("***")) {
+                if let Some(error) = unread(finding) {
+                    return Err(error.into());
+                }
                 findings.add(None, "The file", format!("SQLite finds: {finding}"));
             }
         }
     }
     Ok(())
+}
+
+/// The disk's error, where SQLite says no more than that it could not read a page: that tells nothing of what stands there.
+fn unread(finding: &str) -> Option<rusqlite::Error> {
+    let code: i32 = finding.rsplit_once("error code=")?.1.parse().ok()?;
+    let is_of_the_disk = code & 0xff == ffi::SQLITE_IOERR;
+    is_of_the_disk.then(|| rusqlite::Error::SqliteFailure(ffi::Error::new(code), None))
 }
 
 fn references(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> {

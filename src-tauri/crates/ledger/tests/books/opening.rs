@@ -144,6 +144,39 @@ fn the_second_writer_is_told_who_writes_and_may_read() {
     assert_eq!(second.last_seq(), 12);
 }
 
+/// A restored ledger has no log yet: whoever reads it keeps its first writer out. What holds the writer's own lock keeps
+/// out every append. Either is somebody else's program, and is said to be one.
+#[test]
+fn a_program_that_holds_on_to_the_file_is_what_is_named() {
+    let at = place();
+    let mut ledger = books(&at.path);
+    let safe = at.folder.path().join("safe.tearoff");
+    ledger::back_up(&at.path, &safe, &mut |_| true).expect("a back-up");
+    let reads = raw(&safe);
+    reads.execute_batch("BEGIN").expect("a beginning");
+    let count =
+        || -> i64 { reads.query_row("SELECT count(*) FROM entry", [], |row| row.get(0)).expect("a count") };
+    assert_eq!(count(), 11);
+    let writes = raw(&at.path);
+    writes.execute_batch("BEGIN IMMEDIATE").expect("a beginning");
+    let refused = std::thread::scope(|scope| {
+        let opened = scope.spawn(|| Ledger::open(&safe).map(|ledger| ledger.last_seq()));
+        let appended = ledger.append(&[direct_cost(100, "2026-03-05", JOB, "5.00")], moment()).map(|_| 0);
+        [opened.join().expect("an answer"), appended]
+    });
+    for error in refused.map(|outcome| outcome.expect_err("it is held")) {
+        assert!(matches!(error, LedgerError::Held), "{error:?}");
+        let words = error.to_string();
+        assert!(words.starts_with("Another program has the ledger open and did not let go"), "{words}");
+    }
+    reads.execute_batch("COMMIT").expect("an end");
+    writes.execute_batch("ROLLBACK").expect("an end");
+    assert_eq!(Ledger::open(&safe).expect("free again").last_seq(), 11);
+    add(&mut ledger, direct_cost(100, "2026-03-05", JOB, "5.00"));
+    drop(ledger);
+    assert!(problems(&at.path).is_empty());
+}
+
 #[cfg(unix)]
 #[test]
 fn a_ledger_opened_through_a_link_is_the_same_ledger() {

@@ -1,8 +1,8 @@
 //! What would stand in the books for good and spoil them: refused before it is written.
 
 use crate::sample::{
-    JOB, PHOTO, VENDOR, add, books, close, day, direct_cost, fact, id, moment, month, photo, place, problems,
-    refusal, reversal,
+    JOB, PHOTO, VENDOR, add, books, close, day, direct_cost, fact, full_books, id, moment, month, photo,
+    place, problems, refusal, reversal,
 };
 use jiff::Timestamp;
 use ledger::Digest;
@@ -49,6 +49,22 @@ fn a_photo_or_picture_that_nobody_attached_is_refused_with_its_field() {
     let words = refusal(&mut ledger, fact(302, "bill", bill));
     assert!(words.starts_with("picture: nobody attached"), "{words}");
     add(&mut ledger, fact(300, "condition", condition(&json!([{"photo": photo()}]))));
+    assert!(problems(&at.path).is_empty());
+}
+
+#[test]
+fn a_signature_that_nobody_attached_is_refused_with_its_field() {
+    let at = place();
+    let mut ledger = full_books(&at.path);
+    let lost = Digest::of(b"lost");
+    let order = json!({"date": "2026-03-04", "job": id(JOB), "number": "A-9", "title": "Deck", "pricing": "lump-sum",
+        "days": 0, "lines": [{"code": id(crate::sample::DECK), "cost_kind": "material",
+            "description": "1 sheet", "price": "95.00", "cost": "30.00"}]});
+    add(&mut ledger, fact(303, "change-order", order));
+    let decision = json!({"date": "2026-03-05", "change_order": id(303), "verdict": "approved", "decided_by": "Pat Lind",
+        "method": "signed", "signature": lost, "caution_given": true});
+    let words = refusal(&mut ledger, fact(304, "decision", decision));
+    assert!(words.starts_with("signature: nobody attached"), "{words}");
     assert!(problems(&at.path).is_empty());
 }
 
