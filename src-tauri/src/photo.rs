@@ -287,6 +287,69 @@ pub(crate) mod tests {
         assert!(refusal.message.contains("larger than 20000 pixels"), "{}", refusal.message);
     }
 
+    /// A picture altered in one to three places by a seed: bits turned, bytes lost or doubled, its end cut off.
+    fn altered(whole: &[u8], seed: u64) -> Vec<u8> {
+        // The multiplier and increment of Knuth's MMIX generator.
+        let mut state = seed;
+        let mut below = |most: usize| {
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            usize::try_from(state >> 33).unwrap() % most.max(1)
+        };
+        let mut bytes = whole.to_vec();
+        for _ in 0..=below(3) {
+            // Half of them where the picture says what it is.
+            let from = if below(2) == 0 { below(bytes.len().min(200)) } else { below(bytes.len()) };
+            let to = (from + 1 + below(30)).min(bytes.len());
+            match below(5) {
+                0 => bytes.truncate(from),
+                1 => drop(bytes.drain(from..to)),
+                2 => {
+                    let again = bytes[from..to].to_vec();
+                    bytes.splice(from..from, again);
+                }
+                3 => bytes[from..to].fill(0xff),
+                _ => bytes[from] ^= 1 << below(8),
+            }
+            if bytes.is_empty() {
+                break;
+            }
+        }
+        bytes
+    }
+
+    /// An altered picture over which anything fell is kept in `tests/fuzz/found`, and tried again here.
+    #[test]
+    fn a_picture_altered_anywhere_is_read_or_refused() {
+        let found = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/fuzz/found");
+        for file in std::fs::read_dir(&found).into_iter().flatten().flatten() {
+            if file.file_name().to_string_lossy().starts_with("photos-") {
+                let _ = (
+                    ready(&std::fs::read(file.path()).unwrap()),
+                    preview(&std::fs::read(file.path()).unwrap()),
+                );
+            }
+        }
+        let soak = std::env::var_os("TEAROFF_SOAK").is_some();
+        let (first, rounds) = if soak { (u64::from(std::process::id()), 20_000) } else { (1, 150) };
+        let mut webp = Vec::new();
+        let drawn = DynamicImage::new_rgb8(60, 40);
+        drawn.write_to(&mut Cursor::new(&mut webp), ImageFormat::WebP).unwrap();
+        let mut taken = 0;
+        for whole in [sideways(60, 40), png(&drawn).unwrap().bytes, webp] {
+            for seed in first..first + rounds {
+                let bytes = altered(&whole, seed);
+                let read = std::panic::catch_unwind(|| ready(&bytes).is_ok());
+                let Ok(was_taken) = read else {
+                    std::fs::create_dir_all(&found).unwrap();
+                    std::fs::write(found.join(format!("photos-{seed}-{}", whole.len())), &bytes).unwrap();
+                    panic!("a picture made of seed {seed} is kept in tests/fuzz/found");
+                };
+                taken += u64::from(was_taken);
+            }
+        }
+        assert!(taken > 0 && taken < 3 * rounds, "{taken} of {} were taken", 3 * rounds);
+    }
+
     #[test]
     fn what_a_file_holds_counts_and_not_what_it_is_called() {
         let drawn = png(&DynamicImage::new_rgb8(40, 30)).unwrap().bytes;

@@ -28,12 +28,9 @@ pub(crate) fn now() -> Timestamp {
     "2026-05-04T07:30:00Z".parse().expect("a moment")
 }
 
-/// A ledger with an owner, a firm, a customer, a code and a job, and as many direct costs as asked for.
-pub(crate) fn place(direct_costs: u64) -> Place {
-    let folder = tempfile::tempdir().expect("a folder");
-    let path = folder.path().join("firm.tearoff");
-    let mut ledger = Ledger::create(&path).expect("a ledger");
-    let mut batch = vec![
+/// An owner, a firm, a customer, a code and a job.
+pub(crate) fn beginnings() -> Vec<NewFact> {
+    vec![
         fact(1, "person", json!({"name": "Mae Alder", "role": "owner"})),
         fact(
             2,
@@ -51,7 +48,15 @@ pub(crate) fn place(direct_costs: u64) -> Place {
             json!({"date": "2026-03-02", "number": "26-001", "title": "Whole roof", "customer": id(3),
                 "site": "4 Mill Lane"}),
         ),
-    ];
+    ]
+}
+
+/// A ledger with its beginnings and as many direct costs as asked for.
+pub(crate) fn place(direct_costs: u64) -> Place {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("firm.tearoff");
+    let mut ledger = Ledger::create(&path).expect("a ledger");
+    let mut batch = beginnings();
     batch.extend((0..direct_costs).map(|n| direct_cost(100 + n)));
     ledger.append(&batch, now()).expect("the beginnings");
     Place { folder, path }

@@ -9,8 +9,9 @@ use crate::outcome::Outcome;
 use crate::trouble::Trouble;
 use crate::{page, python};
 
-/// A C compiler, for SQLite and BLAKE3, which are built from source.
-const TO_BUILD: &[&str] = &["build-essential", "pkg-config"];
+/// A C compiler, for SQLite and BLAKE3, which are built from source; and what reads SQLite's own headers for the tests'
+/// disk.
+const TO_BUILD: &[&str] = &["build-essential", "pkg-config", "libclang-dev"];
 
 /// The system's web view, for the window, and what drives it without a screen in the tests.
 const FOR_THE_WINDOW: &[&str] = &["libwebkit2gtk-4.1-dev", "webkit2gtk-driver", "xvfb", "dbus-daemon"];

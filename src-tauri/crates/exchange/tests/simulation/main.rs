@@ -8,8 +8,8 @@ mod firm;
 mod liar;
 mod servers;
 
-use exchange::{ExchangeError, Kept, Round, Store, open_store, round};
-use firm::{Device, firm, same};
+use exchange::{ExchangeError, Kept, Store, open_store, round};
+use firm::{AT_ONCE, Device, exchange, firm, same, settle};
 use ledger::coming::PIECE_BYTES;
 use liar::Liar;
 use std::cell::Cell;
@@ -20,40 +20,6 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 fn soak() -> bool {
     std::env::var_os("TEAROFF_SOAK").is_some()
-}
-
-/// So many bytes of photos in an exchange: less than the longest of them has, so that they come bit by bit.
-const AT_ONCE: u64 = 2 * PIECE_BYTES;
-
-/// An exchange of one device; a store that cannot be reached is tried again the next time.
-fn exchange(device: &mut Device, store: &dyn Store) -> Option<Round> {
-    let at = device.tick();
-    let ledger = device.desk.ledger().expect("a writer");
-    let outcome = round(ledger, &device.secrets, store, at, AT_ONCE, &mut |_| true);
-    match outcome {
-        Ok(done) => {
-            assert!(done.taken.refused.is_empty() && done.taken.forks.is_empty(), "{done:?}");
-            Some(done)
-        }
-        Err(exchange::ExchangeError::Store(_)) => None,
-        Err(other) => panic!("{other}"),
-    }
-}
-
-/// Everybody exchanges until nothing moves.
-fn settle(devices: &mut [Device], store: &dyn Store) {
-    for _ in 0..90 {
-        let mut moved = false;
-        for device in devices.iter_mut() {
-            let done = exchange(device, store).expect("an honest store");
-            moved |= done.sent > 0 || !done.taken.taken.is_empty() || !done.taken.waiting.is_empty();
-            moved |= done.files.is_more || done.files.bytes > 0 || done.files.to_come > 0;
-        }
-        if !moved {
-            return;
-        }
-    }
-    panic!("they never come to rest");
 }
 
 #[test]

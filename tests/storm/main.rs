@@ -1,0 +1,27 @@
+//! The machine at its worst: a disk that forgets and tears what was not synced, calls that fail, a store that lies, a
+//! clock that jumps; alone first, then all at once with three devices and the people at them.
+//!
+//! `TEAROFF_SEED` replays one seed of the last; in a soak it goes on with new seeds for ten minutes.
+
+#![cfg(all(test, unix))]
+
+mod calls;
+mod cuts;
+mod disk;
+mod nth;
+mod week;
+
+#[path = "../faults/books.rs"]
+#[allow(dead_code)]
+mod books;
+// A firm on three devices and a store that lies: those of the devices' own simulation.
+#[path = "../../src-tauri/crates/exchange/tests/simulation/firm.rs"]
+#[allow(dead_code)]
+mod firm;
+#[path = "../../src-tauri/crates/exchange/tests/simulation/liar.rs"]
+#[allow(dead_code)]
+mod liar;
+
+fn is_soak() -> bool {
+    std::env::var_os("TEAROFF_SOAK").is_some()
+}
