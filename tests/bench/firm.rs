@@ -20,9 +20,10 @@ pub(crate) struct Size {
     pub(crate) facts_a_job: u32,
 }
 
-const PEOPLE: u32 = 80;
-const CODES: [&str; 9] = ["deck", "barrier", "underlay", "shingle", "flash", "vent", "ridge", "tear", "haul"];
-const FIRST_DAY: Date = Date::constant(2017, 1, 2);
+pub(crate) const PEOPLE: u32 = 80;
+pub(crate) const CODES: [&str; 9] =
+    ["deck", "barrier", "underlay", "shingle", "flash", "vent", "ridge", "tear", "haul"];
+pub(crate) const FIRST_DAY: Date = Date::constant(2017, 1, 2);
 const DAYS: u32 = 3590;
 
 /// A firm with its lists, ready to take facts.

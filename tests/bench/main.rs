@@ -13,6 +13,7 @@
 )]
 
 mod firm;
+mod peers;
 mod raw;
 mod roofs;
 mod times;
@@ -34,8 +35,11 @@ mod driver;
 mod hand;
 
 use firm::{BigFirm, Size};
-use std::path::PathBuf;
-use std::time::Instant;
+use jiff::ToSpan;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
 use times::{median, ratio};
 
 fn main() {
@@ -73,6 +77,8 @@ fn main() {
     let firm = write_big_file(&big, size);
     if ledger {
         read_big_file(&big, &firm);
+        import_of_hours(&folder);
+        month_in_a_spreadsheet(&folder);
     }
     if window {
         measure_window(&folder, &big, size.jobs);
@@ -81,7 +87,7 @@ fn main() {
 }
 
 /// One fact a transaction, each on the disk before the next: what a person at the desk waits for.
-fn single_appends(folder: &std::path::Path) {
+fn single_appends(folder: &Path) {
     let mut ours = firm::small(&folder.join("single.tearoff"));
     let mut raw = raw::Raw::of(&folder.join("single.raw"));
     let (mut our_times, mut raw_times) = (Vec::new(), Vec::new());
@@ -102,7 +108,7 @@ fn single_appends(folder: &std::path::Path) {
 }
 
 /// A hundred thousand hours in one transaction, as an import writes them.
-fn bulk(folder: &std::path::Path) {
+fn bulk(folder: &Path) {
     let mut our_times = Vec::new();
     let mut raw_times = Vec::new();
     for round in 0..3 {
@@ -124,7 +130,7 @@ fn bulk(folder: &std::path::Path) {
 }
 
 #[cfg(feature = "window")]
-fn measure_window(folder: &std::path::Path, big: &std::path::Path, jobs: u32) {
+fn measure_window(folder: &Path, big: &Path, jobs: u32) {
     let Some(programs) = window::Programs::named() else {
         println!("The window was not measured: it is not built or can't be driven here.");
         return;
@@ -135,11 +141,11 @@ fn measure_window(folder: &std::path::Path, big: &std::path::Path, jobs: u32) {
 }
 
 #[cfg(not(feature = "window"))]
-fn measure_window(_: &std::path::Path, _: &std::path::Path, _: u32) {
+fn measure_window(_: &Path, _: &Path, _: u32) {
     println!("The window was not measured: this bench was built without it.");
 }
 
-fn write_big_file(path: &std::path::Path, size: Size) -> BigFirm {
+fn write_big_file(path: &Path, size: Size) -> BigFirm {
     let began = Instant::now();
     let firm = BigFirm::write(path, size);
     let took = began.elapsed();
@@ -153,21 +159,27 @@ fn write_big_file(path: &std::path::Path, size: Size) -> BigFirm {
     firm
 }
 
-fn read_big_file(path: &std::path::Path, firm: &BigFirm) {
+fn read_big_file(path: &Path, firm: &BigFirm) {
     let began = Instant::now();
     let verdict = ledger::verify::verify(path, &mut |_| true).expect("verifies");
     assert!(verdict.is_good(), "{:?}", verdict.problems);
+    let took = began.elapsed();
+    let began = Instant::now();
+    let rows = raw::read_all(path);
+    let reading = began.elapsed();
     println!(
-        "verify                   {:>10.1?}   {} entries a second for the chain, {:.1?} with totals and links",
-        verdict.chain_took,
+        "verify                   {took:>10.1?}   {} entries a second for the chain; reading each of {rows} rows once \
+         {reading:.1?}, {:.2} times (aim ≤ 2)",
         verdict.entries_a_second(),
-        began.elapsed()
+        took.as_secs_f64() / reading.as_secs_f64()
     );
     month_ends(path, firm);
+    while_it_is_read_through(path, firm);
+    as_processes(path, firm);
     println!("peak memory              {} MB", peak_memory_mb());
 }
 
-fn month_ends(path: &std::path::Path, firm: &BigFirm) {
+fn month_ends(path: &Path, firm: &BigFirm) {
     let mut our_times = Vec::new();
     let mut raw_times = Vec::new();
     let mut jobs = 0;
@@ -186,6 +198,111 @@ fn month_ends(path: &std::path::Path, firm: &BigFirm) {
         "month end, {jobs} live jobs  {ours:>10.1?}   raw GROUP BY {raw:>10.1?}   {:.2} of its time \
          (aim < 0.25, under 50 ms)",
         ours.as_secs_f64() / raw.as_secs_f64()
+    );
+}
+
+/// How long a month end takes, several times.
+fn month_end_of(path: &Path, firm: &BigFirm) -> Duration {
+    let began = Instant::now();
+    let desk = office::Desk::read(path, office::Clock::System).expect("opens");
+    office::month_end(&desk, firm.last_month).expect("reports");
+    began.elapsed()
+}
+
+/// What it costs whoever works that the file is read through in the background, each time that it is opened.
+fn while_it_is_read_through(path: &Path, firm: &BigFirm) {
+    let alone = median((0..7).map(|_| month_end_of(path, firm)).collect());
+    let is_over = AtomicBool::new(false);
+    let (meanwhile, read) = std::thread::scope(|scope| {
+        let reads = scope.spawn(|| {
+            let began = Instant::now();
+            ledger::verify(path, &mut |_| !is_over.load(Ordering::Relaxed)).map(|_| began.elapsed())
+        });
+        let meanwhile = median((0..15).map(|_| month_end_of(path, firm)).collect());
+        is_over.store(true, Ordering::Relaxed);
+        (meanwhile, reads.join().expect("it reads"))
+    });
+    println!(
+        "month end, read through  {meanwhile:>10.1?}   alone {alone:.1?}, {:.2} times{}",
+        meanwhile.as_secs_f64() / alone.as_secs_f64(),
+        if read.is_ok() { ", which was read to its end meanwhile" } else { "" }
+    );
+}
+
+/// What a person at the command line waits for, from the program's start to its end.
+fn as_processes(path: &Path, firm: &BigFirm) {
+    let folder = path.parent().expect("a folder");
+    let month = firm.last_month.to_string();
+    let words = [OsStr::new("month-end"), path.as_os_str(), OsStr::new("--month"), OsStr::new(&month)];
+    let Some(_) = peers::as_process(&words, folder) else {
+        println!("The program as a process was not measured: TEAROFF_PROGRAM does not name it.");
+        return;
+    };
+    let took = |words: &[&OsStr]| median((0..7).filter_map(|_| peers::as_process(words, folder)).collect());
+    let ours = took(&words);
+    let answer = peers::asked("sums", path);
+    println!(
+        "month end as a process   {ours:>10.1?}   sums of every line by job, code and month: {}, {} (aim < 25 ms)",
+        peers::beside(ours, answer.as_ref(), "duckdb"),
+        peers::beside(ours, answer.as_ref(), "polars")
+    );
+    let desk = office::Desk::read(path, office::Clock::System).expect("opens");
+    let report = office::month_end(&desk, firm.last_month).expect("reports");
+    let job = &report.jobs.first().expect("a job").result.number;
+    let words =
+        [OsStr::new("job"), path.as_os_str(), OsStr::new(job), OsStr::new("--month"), OsStr::new(&month)];
+    println!("a job's page, a process  {:>10.1?}   (aim < 50 ms in the window)", took(&words));
+}
+
+/// A CSV of a hundred thousand lines of hours, read, checked and recorded.
+fn import_of_hours(folder: &Path) {
+    let path = folder.join("hours.tearoff");
+    drop(firm::small(&path));
+    let mut desk = office::Desk::open(&path, office::Clock::System).expect("opens");
+    let job = desk.books().all::<ledger::facts::Job>().expect("jobs")[0].fact.number.clone();
+    let (people, codes) = (i64::from(firm::PEOPLE), firm::CODES);
+    let mut text = "Date,Person,Job,Code,Hours\n".to_owned();
+    // Everybody on every code each day, so that no line is said twice.
+    for (at, code) in (0..100_000_i64).zip(codes.iter().cycle()) {
+        let person = at / 9 % people;
+        let day = firm::FIRST_DAY.saturating_add((at / 9 / people).days());
+        text.push_str(&format!("{day},Person {person},{job},{code},0.{}5\n", 2 + at % 3));
+    }
+    let csv = folder.join("hours.csv");
+    std::fs::write(&csv, &text).expect("a file");
+    let began = Instant::now();
+    let bytes = std::fs::read(&csv).expect("a file");
+    let parsed = intake::read(intake::Kind::Hours, &bytes, &intake::Choices::default());
+    let applied = intake::apply(&mut desk, &parsed, &mut |_| true).expect("it is taken");
+    let ours = began.elapsed();
+    let answer = peers::asked("csv", &csv);
+    println!(
+        "CSV of {} hours      {ours:>10.1?}   {} (aim ≤ 2)",
+        applied.rows,
+        peers::beside(ours, answer.as_ref(), "polars")
+    );
+}
+
+/// A month's hand-off by the program, and the same files opened and summed in a spreadsheet.
+fn month_in_a_spreadsheet(folder: &Path) {
+    let path = folder.join("sample.tearoff");
+    drop(office::sample::write(&path, &mut |_, _| true).expect("the made-up firm"));
+    let to = folder.join("hand-off");
+    let (month, to_words) = ("2026-09", to.as_os_str());
+    let words = [
+        "hand-off".as_ref(),
+        path.as_os_str(),
+        "--month".as_ref(),
+        month.as_ref(),
+        "--to".as_ref(),
+        to_words,
+    ];
+    let Some(ours) = peers::as_process(&words, folder) else { return };
+    let made = std::fs::read_dir(&to).expect("a folder").next().expect("one").expect("one").path();
+    let answer = peers::asked("spreadsheet", &made);
+    println!(
+        "a month's hand-off       {ours:>10.1?}   {}",
+        peers::beside(ours, answer.as_ref(), "libreoffice")
     );
 }
 

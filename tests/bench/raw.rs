@@ -3,7 +3,8 @@
 
 use ledger::NewFact;
 use ledger::kind::KindSpec;
-use ledger::kinds::kind_spec;
+use ledger::kinds::{KINDS, kind_spec};
+use rusqlite::types::ValueRef;
 use rusqlite::{Connection, params};
 use std::path::Path;
 
@@ -82,4 +83,28 @@ pub(crate) fn group_by(path: &Path) {
         }
         assert!(count > 0);
     }
+}
+
+/// Every value of every row of every table of facts, read once.
+pub(crate) fn read_all(path: &Path) -> u64 {
+    let conn = Connection::open(path).unwrap();
+    conn.execute_batch("PRAGMA cache_size = -65536").unwrap();
+    let lists = |spec: &'static KindSpec| spec.lists.iter().map(|list| list.table);
+    let tables = KINDS.iter().flat_map(|spec| std::iter::once(spec.own.table).chain(lists(spec)));
+    let (mut count, mut bytes) = (0_u64, 0_usize);
+    for table in std::iter::once("entry").chain(tables) {
+        let mut statement = conn.prepare(&format!("SELECT * FROM {table}")).unwrap();
+        let columns = statement.column_count();
+        let mut rows = statement.query([]).unwrap();
+        while let Some(row) = rows.next().unwrap() {
+            count += 1;
+            for place in 0..columns {
+                if let ValueRef::Text(held) | ValueRef::Blob(held) = row.get_ref(place).unwrap() {
+                    bytes += held.len();
+                }
+            }
+        }
+    }
+    assert!(bytes > 0);
+    count
 }

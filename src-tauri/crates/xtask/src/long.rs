@@ -5,11 +5,15 @@ use std::path::PathBuf;
 use crate::call::Call;
 use crate::checkout::Checkout;
 use crate::trouble::Trouble;
-use crate::window;
+use crate::{python, unkept, window};
 
 /// What `deny` is done with.
 const DENY: &str = "cargo-deny";
 const DENY_VERSION: &str = "0.20.2";
+
+/// What changes the code to see whether a test notices.
+const MUTANTS: &str = "cargo-mutants";
+const MUTANTS_VERSION: &str = "27.1.0";
 
 /// Measures the release build; the words go to the bench. The window is built only if it is to be measured.
 pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble> {
@@ -20,11 +24,22 @@ pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble
     if !ledger_only {
         bench = window::to_measure(checkout, bench)?;
     }
+    let window_only = words.windows(2).any(|pair| pair == ["--only", "window"]);
+    if !window_only {
+        checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+        bench = bench.env("TEAROFF_PROGRAM", checkout.built("release", "tearoff"));
+        // Without the others the bench says what it did not measure against.
+        match python::ready_to_bench(checkout) {
+            Ok(python) => bench = bench.env("TEAROFF_BENCH_PYTHON", python),
+            Err(trouble) => println!("  DuckDB and polars are not here: {trouble}"),
+        }
+    }
     bench.run()
 }
 
-/// The tests with long loops: faults, hand-offs, histories of settings, random books, and devices over stores that lie.
-/// They read `TEAROFF_SOAK` and do many more rounds of the same cases.
+/// The tests with long loops: faults, hand-offs, histories of settings, random books, devices over stores that lie,
+/// inputs made wrong, and ten minutes of everything at once. They read `TEAROFF_SOAK` and do many more rounds of the
+/// same cases.
 pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
     checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
     let faults = checkout.cargo().args(["test", "--release", "--package", "acceptance", "--test", "faults"]);
@@ -36,6 +51,8 @@ pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
         ("ledger", "books"),
         ("intake", "import"),
         ("acceptance", "hand_off"),
+        ("acceptance", "fuzz"),
+        ("acceptance", "storm"),
     ];
     for (package, test) in long {
         let test = checkout.cargo().args(["test", "--release", "--package", package, "--test", test]);
@@ -44,7 +61,17 @@ pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
     Ok(())
 }
 
-/// Licenses, bans and sources by cargo-deny, and advisories where their data is on this machine.
+/// Changes the trade's arithmetic and the ledger line by line, runs their own tests each time, and lists what none of
+/// them noticed. All of it takes days; `--file`, `--re` and `--shard` take a part.
+pub(crate) fn mutants(checkout: &Checkout, words: &[String]) -> Result<(), Trouble> {
+    let install = ["install", MUTANTS, "--version", MUTANTS_VERSION, "--locked", "--root"];
+    checkout.cargo().args(install).arg(checkout.tools()).run()?;
+    let tool = checkout.tools().join("bin").join(MUTANTS);
+    let of = ["mutants", "--package", "trade", "--package", "ledger", "--output"];
+    Call::new(&tool).dir(&checkout.top).args(of).arg(&checkout.target).args(words).run()
+}
+
+/// Licenses, bans and sources by cargo-deny, who keeps what, and advisories where their data is on this machine.
 ///
 /// Not part of `test`: the tool takes three minutes to build. `cargo xtask test --only licenses` is its quick relative.
 pub(crate) fn deny(checkout: &Checkout) -> Result<(), Trouble> {
@@ -53,6 +80,7 @@ pub(crate) fn deny(checkout: &Checkout) -> Result<(), Trouble> {
     let tool = checkout.tools().join("bin").join(DENY);
     let call = || Call::new(&tool).dir(&checkout.top).args(["--config", ".deny.toml"]);
     call().args(["check", "licenses", "bans", "sources"]).run()?;
+    unkept::check(checkout)?;
     if advisories_are_here() {
         call().args(["--offline", "check", "advisories"]).run()?;
         println!("licenses, bans, sources and advisories: all well");

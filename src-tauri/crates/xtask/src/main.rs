@@ -21,6 +21,7 @@ mod sample;
 mod step;
 mod told;
 mod trouble;
+mod unkept;
 mod window;
 
 use std::process::ExitCode;
@@ -48,8 +49,9 @@ Now and then
   pictures             the pictures of every screen in ui/pictures, taken from the window
   package              what a person installs: a .deb with window, command line and manual; --drive drives its window
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
-  soak                 the long loops: kills, power cuts, flipped bytes
-  deny                 licenses, bans and sources of every dependency; advisories where their data is here
+  soak                 the long loops: kills, power cuts, flipped bytes, inputs made wrong, all of it at once
+  mutants [ARGS]       changes `trade` and `ledger` line by line and says what no test notices; ARGS go to cargo-mutants
+  deny                 licenses, bans and sources of every dependency, and who keeps them; advisories where they are here
   docs                 the documentation of our own crates, with no warning
 ";
 
@@ -88,6 +90,7 @@ fn chore(words: &[String]) -> Result<(), Trouble> {
         },
         "bench" => long::bench(&checkout, rest),
         "soak" => no_more(rest).and_then(|()| long::soak(&checkout)),
+        "mutants" => long::mutants(&checkout, rest),
         "deny" => no_more(rest).and_then(|()| long::deny(&checkout)),
         "docs" => no_more(rest).and_then(|()| checks::docs(&checkout)).map(|_| ()),
         "help" | "--help" | "-h" => {

@@ -18,12 +18,20 @@ pub(crate) fn check(checkout: &Checkout) -> Result<Outcome, Trouble> {
 }
 
 /// The Python of an environment that holds what `tests/requirements.txt` lists and nothing of the machine's own.
-///
-/// Its stamp is a copy of that list, so that a changed list makes a new environment and an unchanged one costs nothing.
 pub(crate) fn ready(checkout: &Checkout) -> Result<PathBuf, Trouble> {
-    let list = checkout.top.join("tests/requirements.txt");
+    environment(checkout, "python", "tests/requirements.txt")
+}
+
+/// The same for the bench, with what the program is measured against.
+pub(crate) fn ready_to_bench(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+    environment(checkout, "bench-python", "tests/bench/requirements.txt")
+}
+
+/// Its stamp is a copy of the list, so that a changed list makes a new environment and an unchanged one costs nothing.
+fn environment(checkout: &Checkout, name: &str, list: &str) -> Result<PathBuf, Trouble> {
+    let list = checkout.top.join(list);
     let wanted = read(&list)?;
-    let folder = checkout.target.join("python");
+    let folder = checkout.target.join(name);
     let python = folder.join("bin/python");
     let stamp = folder.join("requirements.txt");
     if python.exists() && done_for(&stamp, &wanted) {
