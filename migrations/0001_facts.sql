@@ -94,6 +94,7 @@ CREATE TABLE person (
     crew BLOB REFERENCES crew(id) DEFERRABLE INITIALLY DEFERRED CHECK (length(crew) = 16),
     class TEXT CHECK (length(class) > 0),
     left_on TEXT CHECK (left_on GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    language TEXT CHECK (language IN ('en', 'es')),
     CHECK (revises IS NULL OR date IS NOT NULL)
 ) STRICT, WITHOUT ROWID;
 
@@ -689,6 +690,23 @@ CREATE TABLE change_order_line (
     price_cents INTEGER NOT NULL,
     cost_cents INTEGER,
     hours_e4 INTEGER,
+    PRIMARY KEY (fact, line)
+) STRICT, WITHOUT ROWID;
+
+-- What a change order should cost the firm, filled in where whoever asked could not know it.
+CREATE TABLE change_cost (
+    id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
+    date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
+    change_order BLOB NOT NULL REFERENCES change_order(id) CHECK (length(change_order) = 16),
+    note TEXT CHECK (length(note) > 0)
+) STRICT, WITHOUT ROWID;
+
+-- What a line of it should cost.
+CREATE TABLE change_cost_line (
+    fact BLOB NOT NULL REFERENCES change_cost(id),
+    line INTEGER NOT NULL CHECK (line > 0),
+    change_line INTEGER NOT NULL,
+    cost_cents INTEGER NOT NULL,
     PRIMARY KEY (fact, line)
 ) STRICT, WITHOUT ROWID;
 
@@ -1310,8 +1328,8 @@ CREATE TABLE answer (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     question TEXT NOT NULL CHECK (question IN (
-        'decisions', 'number', 'contract', 'allocation', 'repair', 'hours', 'finished', 'checks', 'month',
-        'bank', 'reversed'
+        'decisions', 'change-cost', 'number', 'contract', 'allocation', 'repair', 'hours', 'finished', 'checks',
+        'month', 'bank', 'reversed'
     )),
     note TEXT CHECK (length(note) > 0)
 ) STRICT, WITHOUT ROWID;
@@ -1356,6 +1374,7 @@ CREATE INDEX repair_by_condition ON repair (condition);
 CREATE INDEX declined_repair_by_condition ON declined_repair (condition);
 CREATE INDEX change_order_by_job ON change_order (job);
 CREATE INDEX change_line_by_condition ON change_order_line (condition) WHERE condition IS NOT NULL;
+CREATE INDEX change_cost_by_change_order ON change_cost (change_order);
 CREATE INDEX decision_by_change_order ON decision (change_order);
 CREATE INDEX purchase_order_by_job ON purchase_order (job);
 CREATE INDEX units_done_by_job ON units_done (job);
@@ -1578,6 +1597,14 @@ BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead');
 CREATE TRIGGER change_order_line_refuses_update BEFORE UPDATE ON change_order_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER change_order_line_refuses_delete BEFORE DELETE ON change_order_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_cost_refuses_update BEFORE UPDATE ON change_cost
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_cost_refuses_delete BEFORE DELETE ON change_cost
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_cost_line_refuses_update BEFORE UPDATE ON change_cost_line
+BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
+CREATE TRIGGER change_cost_line_refuses_delete BEFORE DELETE ON change_cost_line
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;
 CREATE TRIGGER decision_refuses_update BEFORE UPDATE ON decision
 BEGIN SELECT RAISE(ABORT, 'facts are never changed: record a reversal instead'); END;

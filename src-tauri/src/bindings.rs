@@ -110,6 +110,7 @@ fn write_all(folder: &Path) {
     fs::write(folder.join("Facts.ts"), office::fact_shapes()).unwrap();
     fs::write(folder.join("Figures.ts"), office::figure_words()).unwrap();
     fs::write(folder.join("Labels.ts"), office::labels()).unwrap();
+    fs::write(folder.join("Spanish.ts"), office::site::words::words()).unwrap();
 }
 
 fn read_all(folder: &Path, under: &Path, found: &mut Files) {

@@ -401,6 +401,7 @@ mod tests {
             name: "Ada".into(),
             role: Role::Crew,
             crew: None,
+            language: office::Language::English,
         });
         assert!(room.admit(Act::SeeJobNames).is_ok() && room.admit(Act::SeeSite).is_ok());
         let refused = room.admit(Act::HandOff).unwrap_err();

@@ -29,7 +29,7 @@ const DAYS: u32 = 3590;
 /// A firm with its lists, ready to take facts.
 pub(crate) struct Base {
     ledger: Ledger,
-    owner: Id,
+    pub(crate) owner: Id,
     people: Vec<Id>,
     codes: Vec<Id>,
     crew: Id,
@@ -39,12 +39,16 @@ pub(crate) struct Base {
 }
 
 impl Base {
+    pub(crate) fn ledger(&mut self) -> &mut Ledger {
+        &mut self.ledger
+    }
+
     fn id(&mut self) -> Id {
         self.made += 1;
         Id::made_of(1_700_000_000_000 + self.made / 64, self.made)
     }
 
-    fn make(&mut self, fact: impl Into<Fact>) -> NewFact {
+    pub(crate) fn make(&mut self, fact: impl Into<Fact>) -> NewFact {
         NewFact { id: self.id(), person: self.owner, fact: fact.into() }
     }
 
@@ -98,6 +102,7 @@ fn base(path: &Path) -> Base {
         crew,
         class: None,
         left_on: None,
+        language: None,
     };
     let mut batch =
         vec![NewFact { id: owner, person: owner, fact: person("Owner".into(), Role::Owner, None).into() }];

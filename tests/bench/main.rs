@@ -2,7 +2,7 @@
 //! one run, and prints ratios. No figure here is a test: machines differ, ratios drift less.
 //!
 //! `cargo xtask bench` runs all of it; `--quick` a tenth of the size; `--jobs N --facts-a-job N` another size;
-//! `--only ledger` or `--only window` one half.
+//! `--only ledger`, `--only exchange` or `--only window` a part.
 
 #![allow(
     clippy::unwrap_used,
@@ -12,10 +12,16 @@
     clippy::float_arithmetic
 )]
 
+mod exchanging;
 mod firm;
 mod peers;
 mod raw;
 mod roofs;
+mod rows;
+// The database is started as the tests of the store start it.
+#[allow(dead_code)]
+#[path = "../../src-tauri/crates/exchange/tests/simulation/server.rs"]
+mod server;
 mod times;
 #[cfg(feature = "window")]
 mod window;
@@ -44,13 +50,14 @@ use times::{median, ratio};
 
 fn main() {
     let mut size = Size { jobs: 4000, facts_a_job: 250 };
-    let (mut ledger, mut window) = (true, true);
+    let (mut ledger, mut exchange, mut window) = (true, true, true);
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
         if word == "--only" {
-            let half = words.next();
-            (ledger, window) = (half.as_deref() == Some("ledger"), half.as_deref() == Some("window"));
-            assert!(ledger || window, "after --only comes “ledger” or “window”");
+            let part = words.next();
+            let is = |name: &str| part.as_deref() == Some(name);
+            (ledger, exchange, window) = (is("ledger"), is("exchange"), is("window"));
+            assert!(ledger || exchange || window, "after --only comes “ledger”, “exchange” or “window”");
             continue;
         }
         let mut number = || words.next().and_then(|text| text.parse().ok()).expect("a whole number follows");
@@ -59,7 +66,7 @@ fn main() {
             "--jobs" => size.jobs = number(),
             "--facts-a-job" => size.facts_a_job = number(),
             other => {
-                panic!("“{other}” is not an option: use --quick, --jobs N, --facts-a-job N or --only HALF")
+                panic!("“{other}” is not an option: use --quick, --jobs N, --facts-a-job N or --only PART")
             }
         }
     }
@@ -73,12 +80,19 @@ fn main() {
         bulk(&folder);
         roofs::take_off();
     }
+    if exchange {
+        exchanging::take_in_from_many(&folder);
+        exchanging::day_of_a_crew(&folder);
+    }
     let big = folder.join("big.tearoff");
     let firm = write_big_file(&big, size);
     if ledger {
         read_big_file(&big, &firm);
         import_of_hours(&folder);
         month_in_a_spreadsheet(&folder);
+    }
+    if exchange {
+        exchanging::first_joining(&folder, &big, firm.facts);
     }
     if window {
         measure_window(&folder, &big, size.jobs);

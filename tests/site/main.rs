@@ -266,3 +266,92 @@ fn a_photo_goes_by_hand_too_and_what_is_left_is_told() {
     let again = std::fs::metadata(places.at("tuesday.parcel")).unwrap().len();
     assert!(saved.photos.is_none() && again * 10 < sent, "{again}, {:?}", saved.photos);
 }
+
+/// What is asked on the roof is asked at the contract's price, signed there with no line to the office, and costs nobody
+/// knows what until the office has said it. What the office says of it never comes back to the tablet.
+#[test]
+fn a_change_order_signed_off_line_comes_to_the_office_which_fills_its_cost_in() {
+    let (places, mut office, mut tablet, _) = office_and_tablet();
+    let today = office.clock.today();
+    let crew = tablet.books().all::<ledger::facts::Person>().unwrap();
+    let crew = crew.into_iter().find(|held| held.fact.role == office::Role::Crew).unwrap();
+    tablet.sit(crew.entry.id);
+    let is_priced = |job: &office::site::day::SiteJob| {
+        job.prices.iter().any(|unit| unit.damaged == office::Damaged::DeckSheet)
+    };
+    let job = office::site_day(&tablet, today).unwrap().jobs.into_iter().find(is_priced).unwrap();
+    // The line is down from here on.
+    std::fs::rename(places.at("store"), places.at("out of reach")).unwrap();
+    let count = job.sheets_left + trade::Qty::parse("2").unwrap();
+    let mut recorder = desk::record::Recorder::default();
+    let mut record = |desk: &mut Desk, fact: serde_json::Value| recorder.record(desk, fact).unwrap().id;
+    let condition = record(
+        &mut tablet,
+        serde_json::json!({"kind": "condition", "date": today, "job": job.number, "number": job.next_condition,
+            "place": "valley", "cause": "old-leak", "damaged": "deck-sheet", "counted_in": "sheet",
+            "count": count.to_string()}),
+    );
+    let order = office::ask_for(&tablet, condition).unwrap();
+    let price: trade::Money = order.lines.iter().map(|line| line.price).sum();
+    assert!(price.is_positive() && order.lines.iter().all(|line| line.cost.is_none()), "{order:?}");
+    let number = order.number.clone();
+    let change = tablet.record(vec![order.into()]).unwrap()[0];
+    let signature = desk::attachments::attach(&mut tablet, b"a name on glass", "image/png", None).unwrap();
+    record(
+        &mut tablet,
+        serde_json::json!({"kind": "decision", "date": today, "change_order": change.to_string(),
+            "verdict": "approved", "method": "signed", "decided_by": "Somebody at home",
+            "signature": signature.hash}),
+    );
+    let told = exchange::exchange(&mut tablet, &mut |_| true).unwrap();
+    assert!(!told.is_reached && told.waiting >= 3, "{told:?}");
+    std::fs::rename(places.at("out of reach"), places.at("store")).unwrap();
+    assert!(exchange::exchange(&mut tablet, &mut |_| true).unwrap().is_reached);
+    let came = exchange::exchange(&mut office, &mut |_| true).unwrap();
+    assert!(came.troubles.is_empty() && came.came[0].contains("change order"), "{came:?}");
+    assert_eq!(desk::attachments::paper(&office, &signature.hash).unwrap().0, b"a name on glass");
+
+    let month = trade::Month::of(today);
+    let view = |office: &Desk| {
+        let page = office::job_page(office, &job.number, month).unwrap();
+        page.changes.into_iter().find(|view| view.number == number).unwrap()
+    };
+    let ends = |office: &Desk| {
+        let ends = office::loose_ends(office, month).unwrap();
+        let of_it = |end: &office::LooseEnd| {
+            end.kind == office::LooseEndKind::ChangeWithoutCost && end.fact == Some(change.to_string())
+        };
+        ends.iter().filter(|end| of_it(end)).count()
+    };
+    let open = view(&office);
+    assert!(open.lacks_cost && open.cost.is_none() && open.lines[0].usual_cost.is_some(), "{open:?}");
+    assert_eq!((open.state, ends(&office)), (office::job::snapshot::ChangeState::Approved, 1));
+    let forecast =
+        |office: &Desk| office::job_page(office, &job.number, month).unwrap().figures.result.forecast;
+    let before = forecast(&office);
+    // An amount that nothing else in the firm comes to.
+    let cents = 1_987_654_321_i64;
+    record(
+        &mut office,
+        serde_json::json!({"kind": "change-cost", "date": today, "change_order": change.to_string(),
+            "lines": [{"change_line": 1, "cost": trade::Money::from_minor(cents)}]}),
+    );
+    let known = view(&office);
+    assert_eq!(
+        (known.lacks_cost, known.cost, ends(&office)),
+        (false, Some(trade::Money::from_minor(cents)), 0)
+    );
+    assert_ne!(forecast(&office), before);
+    exchange::exchange(&mut office, &mut |_| true).unwrap();
+    assert!(exchange::exchange(&mut tablet, &mut |_| true).unwrap().is_reached);
+    assert!(tablet.books().all::<ledger::facts::ChangeCost>().unwrap().is_empty());
+    drop(tablet);
+    for suffix in ["", "-wal"] {
+        let file = places.at(&format!("tablet.tearoff{suffix}"));
+        let bytes = std::fs::read(file).unwrap_or_default();
+        assert!(
+            !bytes.windows(4).any(|at| at == &stored(cents)[..]),
+            "the tablet's file{suffix} holds the cost"
+        );
+    }
+}

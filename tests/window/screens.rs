@@ -268,6 +268,53 @@ fn every_screen_of_the_crew() -> Outcome<()> {
     all_of(&desk, &[to("site", site), to("checklist", checklist), to("ask", ask)])
 }
 
+/// The same in Spanish: every size and theme, with the longer words, and nothing of the page's own left in English but
+/// what stands beside its Spanish.
+#[test]
+fn every_screen_of_a_crew_that_reads_spanish() -> Outcome<()> {
+    let desk = Desk::open(&Wish::default())?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    bring_checker(page)?;
+    let today = page.ask("desk_state", &json!({}))?["today"].clone();
+    let lists = page.ask("lists", &json!({}))?;
+    for person in lists["people"].as_array().into_iter().flatten().filter(|each| each["role"] == "crew") {
+        let fact = json!({"kind": "person", "revises": person["id"], "date": today, "name": person["name"],
+            "role": "crew", "crew": person["crew"], "class": person["class"], "language": "es"});
+        page.ask("record", &json!({ "facts": [fact] }))?;
+    }
+    page.sit_down_as("crew")?;
+    page.wait_for_heading("Obra")?;
+    page.wait_for_words("Alero (Eave)")?;
+    let day = page.ask("site_day", &json!({}))?;
+    let own = page.run(
+        "const english = [...document.querySelectorAll('[data-view=site] h1, [data-view=site] h2, \
+         [data-view=site] button, [data-view=site] summary, [data-view=site] legend')].map((each) => each.innerText); \
+         done(english.filter((each) => /\\b(the|and|Hours|Found|Log|Photo|Checklist|Where|Why)\\b/.test(each)));",
+    )?;
+    assert_eq!(own, json!([]), "headings and buttons in English");
+    assert!(day["jobs"].as_array().is_some_and(|jobs| !jobs.is_empty()));
+    all_of(
+        &desk,
+        &[
+            to("site-spanish", |page| {
+                page.go("#/site")?;
+                page.wait_for_words("Tenga cuidado")
+            }),
+            to("found-spanish", |page| {
+                page.go("#/site/found")?;
+                page.wait_for_words("Encontrado en")
+            }),
+            to("cautions-spanish", |page| page.run(&scroll_to("Tenga cuidado")).map(|_| ())),
+            to("checklist-spanish", |page| {
+                page.go("#/site/checklist")?;
+                page.wait_for_words("Lista de revisión")?;
+                page.run(&scroll_to("Lista de revisión")).map(|_| ())
+            }),
+        ],
+    )
+}
+
 /// Brings a heading to the top of the window.
 fn scroll_to(heading: &str) -> String {
     format!(

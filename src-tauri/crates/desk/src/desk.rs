@@ -97,6 +97,7 @@ impl Desk {
             crew: None,
             class: None,
             left_on: None,
+            language: None,
         };
         let batch = [
             NewFact { id: owner_id, person: owner_id, fact: owner.into() },

@@ -10,7 +10,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 use ledger::Id;
-use ledger::closed_lists::Role;
+use ledger::closed_lists::{Language, Role};
 use ledger::facts::Firm;
 use serde::Serialize;
 
@@ -26,6 +26,8 @@ pub struct DeskPerson {
     pub role: Role,
     /// The crew they usually work with.
     pub crew: Option<String>,
+    /// In what they read the site view.
+    pub language: Language,
 }
 
 /// A job's name, without a figure: enough to choose it by.
@@ -67,6 +69,7 @@ pub fn people(desk: &Desk) -> Result<Vec<DeskPerson>, OfficeError> {
                 name: person.name,
                 role: at_device(person.role, device),
                 crew: person.crew.and_then(|crew| crews.get(&crew)).map(|crew| crew.name.clone()),
+                language: person.language.unwrap_or(Language::English),
             })
             .collect();
         people.sort_by(|left, right| {

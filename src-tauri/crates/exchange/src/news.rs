@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 const CALLED: &[(&str, &str, &str)] = &[
     ("answer", "answer to a question", "answers to questions"),
     ("attachment", "photo or paper", "photos or papers"),
+    ("change-cost", "cost of a change order", "costs of change orders"),
     ("condition", "hidden condition", "hidden conditions"),
     ("declined-repair", "declined repair", "declined repairs"),
     ("device-left", "dropped device", "dropped devices"),

@@ -6,6 +6,7 @@ use crate::error::ExchangeError;
 use crate::exchanged::{Exchanged, exchange, last};
 use crate::join::join;
 use crate::letters::{At, Work, finish};
+use crate::memory::{Memory, remember, remembered};
 use crate::round::{Step, take_from};
 use crate::secrets::DeviceSecrets;
 use crate::settings::choose_store;
@@ -97,6 +98,11 @@ fn with_letters_of(
     let first = Exchanged { why: None, ..first };
     let keys = DeviceSecrets::kept(&work.part())?.ok_or(ExchangeError::NoKeys)?;
     let entries = go_on(&old, &mut desk, &keys, &was)?;
+    let memory = Memory {
+        left_behind: Some(remembered(old.books())?.left_behind_as(&was)),
+        ..remembered(desk.books())?
+    };
+    remember(desk.ledger()?, &memory)?;
     drop(desk);
     let aside = work.take_place(old, &was, &joined.letter, at)?;
     let (letter, name) = (joined.letter, joined.name);
@@ -230,6 +236,7 @@ mod tests {
     use desk::record::Recorder;
     use ledger::facts::{Condition, DirectCost, Person};
     use serde_json::{Value, json};
+    use std::collections::BTreeSet;
 
     const ALL_FILES: u64 = u64::MAX;
 
@@ -493,6 +500,17 @@ mod tests {
         }
     }
 
+    /// The parcels in a store that no device says it has put there.
+    fn nobodys(store: &dyn Store, devices: &[&Desk]) -> BTreeSet<String> {
+        let known: BTreeSet<String> = devices
+            .iter()
+            .flat_map(|desk| remembered(desk.books()).unwrap().left_behind_as("").parcels)
+            .collect();
+        let listed = store.list("parcels/").unwrap();
+        let names = listed.iter().filter_map(|path| path.strip_prefix("parcels/")).map(str::to_owned);
+        names.filter(|name| !known.contains(name)).collect()
+    }
+
     /// Both have put what they wrote into folders that were kept the same later. Each sees the other's, and both come
     /// to the same answer: the one whose entries a third device has keeps the letter; else the one that put more there.
     #[test]
@@ -541,16 +559,19 @@ mod tests {
             let keeper_costs = costs(keeper);
             let mut bring = |desk: &mut Desk| through(desk, &one, ALL_FILES, &mut |_| true);
             let (yielded, kept_on) = (costs(yields).len(), keeper_costs.len());
-            if second_is_known {
-                drop(first);
-            } else {
-                drop(desk);
-            }
+            drop((first, desk));
             let done = with_letters_of(&file, (&joining, &passphrase), &mut bring, &mut |_| Ok(())).unwrap();
             assert_eq!(done.entries, u64::try_from(yielded).unwrap());
             let mut made = open(&file);
             in_touch(&mut made, &one);
             in_touch(&mut third, &one);
+            // What it had put there under the letter that it lost is nobody's, and goes.
+            let mut kept = open(if second_is_known { &second } else { &path });
+            in_touch(&mut kept, &one);
+            in_touch(&mut made, &one);
+            assert_eq!(nobodys(&one, &[&kept, &third, &made]), BTreeSet::new());
+            let verdict = in_touch(&mut kept, &one);
+            assert!(verdict.troubles.is_empty() && verdict.sent.is_none(), "{verdict:?}");
             assert_eq!((costs(&made).len(), costs(&third)), (yielded + kept_on, costs(&made)));
         }
     }

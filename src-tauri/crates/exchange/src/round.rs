@@ -3,8 +3,8 @@
 
 use crate::error::ExchangeError;
 use crate::files::{Carrier, FilesMoved, files_named, say_lacking};
-use crate::index::{Audience, HEADS, HeadName, Index, MEMORY, Note, PARCELS, Span};
-use crate::memory::{Memory, remembered};
+use crate::index::{Audience, HEADS, HeadName, Index, Note, PARCELS, Span};
+use crate::memory::{Memory, remember, remembered};
 use crate::parcel::{Content, name_of, pack, unpack};
 use crate::plan::{Standing, Wish, lacking, plan_fetch, plan_send};
 use crate::secrets::DeviceSecrets;
@@ -95,10 +95,7 @@ pub fn round(
 ) -> Result<Round, ExchangeError> {
     let mut memory = remembered(ledger.reading())?;
     let outcome = both_ways(ledger, secrets, store, at, most_file_bytes, tell, &mut memory);
-    let text = serde_json::to_string(&memory).map_err(|error| ExchangeError::Store(error.to_string()))?;
-    if ledger.reading().setting(MEMORY)?.as_deref() != Some(&text) {
-        ledger.set_setting(MEMORY, &text)?;
-    }
+    remember(ledger, &memory)?;
     outcome
 }
 
@@ -136,6 +133,7 @@ fn both_ways(
         return Ok(report);
     }
     send(ledger, secrets, store, (&listed, &others, &mut heads), memory, &mut report, tell)?;
+    clear_behind(ledger, store, &others, memory)?;
     report.files =
         carry_files(ledger, secrets, store, (listed, &others, &mut heads), memory, most_file_bytes, tell)?;
     let (roster, (own, _)) = (ledger.reading().roster()?, ledger.own_end());
@@ -561,6 +559,34 @@ fn carry_files(
         publish(ledger, secrets, store, &roster, heads, memory)?;
     }
     outcome
+}
+
+/// Takes away what this file put there under letters that another file keeps, once that one's own index lies there: what
+/// both have put there, before the two parted, is that one's.
+fn clear_behind(
+    ledger: &Ledger,
+    store: &dyn Store,
+    others: &BTreeMap<String, Index>,
+    memory: &mut Memory,
+) -> Result<(), ExchangeError> {
+    let Some(left) = &memory.left_behind else { return Ok(()) };
+    let Some((seq, hash)) = others.get(&left.device).and_then(|index| index.end(&left.device)) else {
+        return Ok(());
+    };
+    if ledger.reading().entry_hash(&left.device, seq)? != Some(hash) {
+        return Ok(());
+    }
+    let is_used = |name: &String| {
+        others.values().any(|index| {
+            index.parcels.iter().any(|note| note.name == *name)
+                || index.files.iter().any(|file| file.pieces.contains(name))
+        })
+    };
+    for name in left.parcels.iter().filter(|name| !is_used(name)) {
+        store.delete(&format!("{PARCELS}{name}"))?;
+    }
+    memory.left_behind = None;
+    Ok(())
 }
 
 /// Its own parcels that the store no longer has, or that somebody found damaged, are sent anew.

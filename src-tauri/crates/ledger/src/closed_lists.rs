@@ -15,6 +15,15 @@ closed_list! {
     }
 }
 closed_list! {
+    /// The language in which a person reads the site view.
+    Language {
+        /// English.
+        English = "en": "English",
+        /// Spanish.
+        Spanish = "es": "Spanish",
+    }
+}
+closed_list! {
     /// The day on which the firm's work week begins (29 CFR 778.105: fixed and recurring).
     WeekDay {
         /// Monday.
@@ -393,6 +402,8 @@ closed_list! {
     QuestionKind {
         /// Decisions to one change order.
         Decisions = "decisions": "Decisions",
+        /// What one change order should cost.
+        ChangeCost = "change-cost": "Cost of a change order",
         /// One number for several things.
         Number = "number": "Numbers",
         /// Several contracts for one job.

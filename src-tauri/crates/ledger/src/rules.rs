@@ -9,8 +9,8 @@ use crate::closed_lists::{CountedIn, Verdict};
 use crate::device;
 use crate::error::refuse;
 use crate::facts::{
-    Answer, Attachment, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm, Forecast,
-    PurchaseOrder, Reversal, StoredMaterial, TimeEntry, UnitsDone,
+    Answer, Attachment, ChangeCost, ChangeOrder, Condition, Contract, CostCode, Decision, Device, Fact, Firm,
+    Forecast, PurchaseOrder, Reversal, StoredMaterial, TimeEntry, UnitsDone,
 };
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
@@ -20,7 +20,7 @@ use crate::shape;
 use ask::{Check, condition_of_job, day_as_kept, exists, not_labor, not_negative, value};
 use jiff::civil::Date;
 use rusqlite::Connection;
-use trade::{CostKind, Money, Qty};
+use trade::{CostKind, Money, Qty, shown};
 
 mod ask;
 mod bank;
@@ -61,6 +61,7 @@ pub(crate) fn check(conn: &Connection, fact: &Fact, spec: &KindSpec, record: &Re
         Fact::UnitsDone(UnitsDone { code, .. }) => check_units(conn, *code),
         Fact::Condition(condition) => check_condition(condition),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
+        Fact::ChangeCost(cost) => check_change_cost(conn, cost),
         Fact::Decision(decision) => check_decision(conn, decision),
         Fact::Invoice(invoice) => billing::check_invoice(conn, invoice),
         Fact::RetainageRelease(release) => billing::check_release(release),
@@ -278,7 +279,10 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
     for (index, line) in order.lines.iter().enumerate() {
         let field = format!("lines[{index}]");
         condition_of_job(conn, format!("{field}.condition"), line.condition, order.job)?;
-        check_line(&field, line.cost_kind, line.hours, line.cost)?;
+        if line.cost.is_none() {
+            not_labor(format!("{field}.cost_kind"), line.cost_kind)?;
+        }
+        check_line(&field, line.cost_kind, line.hours, line.cost.unwrap_or_default())?;
     }
     let price: Money = order.lines.iter().map(|line| line.price).sum();
     if let Some(most) = order.not_to_exceed
@@ -288,6 +292,42 @@ fn check_change_order(conn: &Connection, order: &ChangeOrder) -> Check {
             "not_to_exceed",
             format!("the lines come to {}, above {}", price.grouped(), most.grouped()),
             "Raise it or lower the lines",
+        );
+    }
+    Ok(())
+}
+
+/// What an order leaves open is filled in whole, each line once, so that it is known or not known.
+fn check_change_cost(conn: &Connection, cost: &ChangeCost) -> Check {
+    let Some(Fact::ChangeOrder(order)) =
+        read::Books::over(conn).fact(cost.change_order)?.map(|held| held.fact)
+    else {
+        return Ok(());
+    };
+    if cost.date < order.date {
+        return refuse(
+            "date",
+            format!("the change order is of {}, after this day", shown::day(order.date)),
+            "Check the day",
+        );
+    }
+    let mut open: Vec<i64> =
+        (1i64..).zip(&order.lines).filter(|(_, line)| line.cost.is_none()).map(|(place, _)| place).collect();
+    for (index, line) in cost.lines.iter().enumerate() {
+        let Some(at) = open.iter().position(|place| *place == line.change_line) else {
+            return refuse(
+                format!("lines[{index}].change_line"),
+                "the change order has no such line, or its cost is known",
+                "Name each line whose cost is open, counted from 1, once",
+            );
+        };
+        open.remove(at);
+    }
+    if let Some(place) = open.first() {
+        return refuse(
+            "lines",
+            format!("line {place} of the change order has no cost yet"),
+            "Fill in what each line should cost",
         );
     }
     Ok(())

@@ -9,8 +9,8 @@ use crate::month::budget::BudgetedLine;
 use crate::month::loose_ends::LooseEndKind;
 use ledger::closed_lists::{
     BurdenOn, Cause, CheckState, CountedIn, Course, Damaged, DecidedBy, Every, InvoiceFor, JobStatusWord,
-    JournalLine, MarkKind, NoticeOf, OtherBankLine, OverheadBy, OwedFrom, PaidBy, PamphletBy, Place,
-    PremiumTo, Pricing, RepairStage, Role, TaxRounding, Verdict, WeekDay,
+    JournalLine, Language, MarkKind, NoticeOf, OtherBankLine, OverheadBy, OwedFrom, PaidBy, PamphletBy,
+    Place, PremiumTo, Pricing, RepairStage, Role, TaxRounding, Verdict, WeekDay,
 };
 use std::fmt::Write;
 use trade::expected::{AgeBand, RecordStrength};
@@ -93,6 +93,7 @@ fn of_facts() -> Vec<List> {
         "DECIDED_BY": DecidedBy, "How a decision came.";
         "EVERY": Every, "How often a cost comes again.";
         "JOB_STATUSES": JobStatusWord, "Where a job is, as it is recorded.";
+        "LANGUAGES": Language, "In what a person reads the site view.";
         "MARKS": MarkKind, "What is drawn on a photo.";
         "NOTICES": NoticeOf, "What a notice of a state is about.";
         "OWED_FROM": OwedFrom, "Where a cost of the firm without a bill comes from.";

@@ -74,7 +74,7 @@ pub use desk::pin;
 pub use desk::record::{Recorded, Recorder, fact_shapes, take_back};
 pub use desk::{Act, Clock, Code, Desk, NewFirm, OfficeError, keep_ends};
 // What answers are made of, so that a face needs no other crate of ours.
-pub use ledger::closed_lists::{CountedIn, Damaged, OtherBankLine, PaidBy, PamphletBy, Role};
+pub use ledger::closed_lists::{CountedIn, Damaged, Language, OtherBankLine, PaidBy, PamphletBy, Role};
 pub use ledger::facts::{ChangeOrder, Decision};
 pub use ledger::{Id, is_hidden};
 pub use rust_decimal::Decimal;

@@ -86,8 +86,8 @@ pub use patch::{
 };
 pub use price::{
     AtStake, OfferPrice, PriceError, PricedAt, Sensitivity, Setback, beside_budget, cost_at_margin_sold,
-    cost_at_markup, margin, markup, offer_price, payment_shares, price_at_margin, price_at_markup,
-    sales_for_profit, sensitivity, still_to_sell, units_for_profit,
+    cost_at_markup, cost_of_change, margin, markup, offer_price, payment_shares, price_at_margin,
+    price_at_markup, sales_for_profit, sensitivity, still_to_sell, units_for_profit,
 };
 pub use progress::{
     Progress, ProgressInput, backlog, profit_in_backlog, progress, quantity_used, stored_material,

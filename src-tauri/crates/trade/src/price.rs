@@ -68,6 +68,13 @@ pub fn cost_at_margin_sold(price: Money, job_price: Money, job_cost: Money) -> M
     Money::rounded(price.decimal() * (Decimal::ONE - sold_at))
 }
 
+/// What a line of a change order counts as its cost: what was said of it; until the office has said it, its price, so
+/// that no margin is counted on work whose cost nobody knows (company rule).
+#[must_use]
+pub fn cost_of_change(said: Option<Money>, price: Money) -> Money {
+    said.unwrap_or(price)
+}
+
 /// A schedule of payments as shares of the price in whole percents, the last one what is left, so that they sum to
 /// the whole (company rule). Empty where there is no price to have a share of.
 #[must_use]

@@ -5,9 +5,9 @@
 use rstest::rstest;
 use trade::{
     CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
-    beyond_quantity, cost_at_margin_sold, cost_at_markup, crew_hours, deal_to_work, forecast_of_conditions,
-    owed_so_far, part_for_work, payment_shares, price_at_markup, quantity_used, rate_behind, spread_forecast,
-    stored_material, tax_foreseen, usual_week,
+    beyond_quantity, cost_at_margin_sold, cost_at_markup, cost_of_change, crew_hours, deal_to_work,
+    forecast_of_conditions, owed_so_far, part_for_work, payment_shares, price_at_markup, quantity_used,
+    rate_behind, spread_forecast, stored_material, tax_foreseen, usual_week,
 };
 
 fn m(text: &str) -> Money {
@@ -38,6 +38,15 @@ fn work_should_cost_its_price_less_the_margin_sold() {
     assert_eq!(cost_at_margin_sold(m("250"), m("10000"), m("6000")), m("150.00"));
     assert_eq!(cost_at_margin_sold(m("250"), m("10000"), m("12000")), m("250.00"), "sold at a loss");
     assert_eq!(cost_at_margin_sold(m("250"), Money::ZERO, m("6000")), m("250.00"), "without a price");
+}
+
+/// Asked on the roof at 250 by a crew that knows no cost: 250 until the office says 150. A credit likewise.
+#[test]
+fn a_change_whose_cost_is_open_is_expected_to_cost_its_price() {
+    assert_eq!(cost_of_change(None, m("250")), m("250.00"));
+    assert_eq!(cost_of_change(Some(m("150")), m("250")), m("150.00"));
+    assert_eq!(cost_of_change(Some(Money::ZERO), m("250")), Money::ZERO);
+    assert_eq!(cost_of_change(None, m("-40")), m("-40.00"));
 }
 
 /// Of 5 sheets 2 are covered: 3 ÷ 5 of 10 hours are beyond.

@@ -20,8 +20,8 @@ pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble
     let call =
         ["run", "--release", "--package", "acceptance", "--features", "window", "--bin", "bench", "--"];
     let mut bench = checkout.cargo().args(call).args(words);
-    let ledger_only = words.windows(2).any(|pair| pair == ["--only", "ledger"]);
-    if !ledger_only {
+    let only = words.windows(2).find(|pair| pair[0] == "--only").map(|pair| pair[1].as_str());
+    if only.is_none_or(|part| part == "window") {
         bench = window::to_measure(checkout, bench)?;
     }
     let window_only = words.windows(2).any(|pair| pair == ["--only", "window"]);

@@ -36,9 +36,13 @@ unit: string | null,
  */
 price: Money, 
 /**
- * Cost.
+ * What it should cost; nothing while nobody has said it.
  */
-cost: Money, 
+cost: Money | null, 
+/**
+ * While nobody has said it: what it would usually cost, by the margin that the job was sold at.
+ */
+usual_cost: Money | null, 
 /**
  * Whether it is approved.
  */

@@ -52,6 +52,18 @@ owed: Money,
  */
 billed: Money, 
 /**
+ * What it should cost in all; nothing while a line's is open.
+ */
+cost: Money | null, 
+/**
+ * Whether its cost is still to be filled in: a crew asked for it without knowing cost.
+ */
+lacks_cost: boolean, 
+/**
+ * Where its cost was filled in.
+ */
+filled_in: Source | null, 
+/**
  * State.
  */
 state: ChangeState, 

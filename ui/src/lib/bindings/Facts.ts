@@ -53,6 +53,7 @@ export interface Facts {
     crew?: string;
     class?: string;
     left_on?: string;
+    language?: 'en' | 'es';
   };
   'customer': {
     revises?: string;
@@ -381,8 +382,17 @@ export interface Facts {
       quantity?: string;
       unit?: string;
       price: string;
-      cost: string;
+      cost?: string;
       hours?: string;
+    }[];
+  };
+  'change-cost': {
+    date: string;
+    change_order: string;
+    note?: string;
+    lines?: {
+      change_line: number;
+      cost: string;
     }[];
   };
   'decision': {
@@ -543,7 +553,7 @@ export interface Facts {
   };
   'answer': {
     date: string;
-    question: 'decisions' | 'number' | 'contract' | 'allocation' | 'repair' | 'hours' | 'finished' | 'checks' | 'month' | 'bank' | 'reversed';
+    question: 'decisions' | 'change-cost' | 'number' | 'contract' | 'allocation' | 'repair' | 'hours' | 'finished' | 'checks' | 'month' | 'bank' | 'reversed';
     note?: string;
     about?: {
       about: string;

@@ -23,6 +23,7 @@ import type { InvoiceFor } from './InvoiceFor';
 import type { Item } from './Item';
 import type { JobStatusWord } from './JobStatusWord';
 import type { JournalLine } from './JournalLine';
+import type { Language } from './Language';
 import type { LineState } from './LineState';
 import type { LooseEndKind } from './LooseEndKind';
 import type { MarkKind } from './MarkKind';
@@ -306,6 +307,12 @@ export const JOURNAL_LINES: Readonly<Record<JournalLine, { label: string; about:
   "discounts-taken": { label: "Discounts taken", about: "what vendors let off for being paid early" },
 };
 
+/** In what a person reads the site view. */
+export const LANGUAGES: Readonly<Record<Language, string>> = {
+  "en": "English",
+  "es": "Spanish",
+};
+
 /** What lies under the shingles of a closed valley. */
 export const LININGS: Readonly<Record<ValleyLining, string>> = {
   "membrane": "Membrane",
@@ -320,6 +327,7 @@ export const LOOSE_ENDS: Readonly<Record<LooseEndKind, string>> = {
   "work-at-risk": "Work at risk",
   "forgotten-condition": "Repaired, never asked for",
   "declined-repair": "Declined, and the roof rests on it",
+  "change-without-cost": "Change orders without their cost",
   "contradicting-decisions": "Decisions that contradict each other",
   "approved-not-billed": "Approved, not billed",
   "ended-not-billed": "Ended, not billed in full",

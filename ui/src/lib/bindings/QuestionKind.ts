@@ -3,4 +3,4 @@
 /**
  * In what facts of several devices contradict each other.
  */
-export type QuestionKind = "decisions" | "number" | "contract" | "allocation" | "repair" | "hours" | "finished" | "checks" | "month" | "bank" | "reversed";
+export type QuestionKind = "decisions" | "change-cost" | "number" | "contract" | "allocation" | "repair" | "hours" | "finished" | "checks" | "month" | "bank" | "reversed";

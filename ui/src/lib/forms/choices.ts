@@ -1,5 +1,6 @@
 /** Closed lists, whose labels the program writes, as the choices of a field. */
 
+import { both, told } from '../kit/say.svelte';
 import type { Choice } from './spec';
 
 type Label = string | { readonly label: string };
@@ -19,12 +20,12 @@ export function choices<Word extends string>(
   list: List<Word>,
   words: readonly Word[] = wordsOf(list),
 ): (Choice & { value: Word })[] {
-  return words.map((value) => ({ value, label: text(list[value] ?? value) }));
+  return words.map((value) => ({ value, label: both(text(list[value] ?? value)) }));
 }
 
 /** What people call a word that comes from a field. */
 export function labelIn(list: List, word: string | undefined): string {
-  return text(list[word ?? ''] ?? word ?? '');
+  return told(text(list[word ?? ''] ?? word ?? ''));
 }
 
 /** A label in the midst of a sentence. */

@@ -3,6 +3,7 @@
  * to the page: as a sheet where it belongs, as a dialog, or as the crew's large fields.
  */
 
+import { say, told } from '../kit/say.svelte';
 import { tick } from 'svelte';
 
 import { call, Refused } from '../ipc';
@@ -202,18 +203,18 @@ export class Form<C extends Around = Around> {
     this.#askAsItStands();
     const values = $state.snapshot(this.values);
     this.#options.ontyped?.(values);
-    const told = (error?: unknown) => {
+    const kept = (error?: unknown) => {
       if (error !== undefined) this.tell(error);
     };
     // What is as it began is nothing to keep.
-    if (textOf(values) === textOf(this.#begun())) void this.#draft?.drop().catch(told);
-    else this.#draft?.later({ values, ids: [this.id(0), ...this.#ids.slice(1)] }, told);
+    if (textOf(values) === textOf(this.#begun())) void this.#draft?.drop().catch(kept);
+    else this.#draft?.later({ values, ids: [this.id(0), ...this.#ids.slice(1)] }, kept);
   }
 
   tell(error: unknown) {
     if (!(error instanceof Refused)) throw error;
-    if (this.#closed) toasts.refused(error.message, error.remedy);
-    else this.refused = `${error.message} ${error.remedy}`.trim();
+    if (this.#closed) toasts.refused(told(error.message), told(error.remedy));
+    else this.refused = `${told(error.message)} ${told(error.remedy)}`.trim();
   }
 
   add(list: ListSpec<C>, lines: readonly Line[] = list.blank ? [list.blank(this.values, this.context)] : []) {
@@ -313,9 +314,9 @@ export class Form<C extends Around = Around> {
     if (says && ids.length > 0 && spec.undo !== false) {
       recorded(says, ids, () => this.#options.onchanged?.([]), spec.undo);
     } else if (says) toasts.done(says);
-    else if (!changed) toasts.done('Nothing is changed: all stands as it was.');
+    else if (!changed) toasts.done(say('Nothing is changed: all stands as it was.'));
     // What is recorded, and can hardly be meant so, is told where it cannot be passed over.
-    if (cautions.length > 0) toasts.refused(cautions.join(' '));
+    if (cautions.length > 0) toasts.refused(cautions.map(told).join(' '));
     await this.#options.onrecorded?.(values);
     await this.#options.onchanged?.(ids);
   }
@@ -329,13 +330,14 @@ export class Form<C extends Around = Around> {
       code,
       field,
       message,
-      remedy: 'Correct the year, or record it again if it is right.',
+      remedy: say('Correct the year, or record it again if it is right.'),
     });
   }
 
   /** A refusal goes to the field that it names; what names none, or one that isn't here, stands at the foot. */
   #place({ field, message, remedy }: Refused) {
-    const sentence = `${message.charAt(0).toUpperCase()}${message.slice(1)} ${remedy}`.trim();
+    const said = told(message);
+    const sentence = `${said.charAt(0).toUpperCase()}${said.slice(1)} ${told(remedy)}`.trim();
     this.#found = [];
     if (field && this.#isHere(field)) this.problems = { [field]: sentence };
     else this.refused = sentence;

@@ -3,6 +3,7 @@
  * every one keeps drafts, keys and refusals alike.
  */
 
+import { say } from '../kit/say.svelte';
 import type { Lists } from '../bindings/Lists';
 import type { FactForm } from '../facts';
 
@@ -196,7 +197,9 @@ function missingIn<C extends Around>(
   if ((line[field.name] || field.usual?.(context, values) || '').trim() !== '') return undefined;
   if (field.missing) return typeof field.missing === 'string' ? field.missing : field.missing(line);
   const label = labelOf(field, line, context);
-  return field.kind === 'choice' ? `Choose: ${label.toLowerCase()}.` : `${label} is missing.`;
+  return field.kind === 'choice'
+    ? say('Choose: {what}.', { what: label.toLowerCase() })
+    : say('{label} is missing.', { label });
 }
 
 /** The lists that stand in a form as it is now. */

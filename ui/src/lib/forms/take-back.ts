@@ -1,5 +1,6 @@
 /** Undo: what was just recorded is canceled by reversals, last fact first, since later ones rest on earlier ones. */
 
+import { say } from '../kit/say.svelte';
 import { call } from '../ipc';
 import { toasts } from '../kit';
 
@@ -13,7 +14,7 @@ export async function takeBack(ids: readonly string[], reason = REASON): Promise
 export function recorded(says: string, ids: readonly string[], then: () => unknown, reason = REASON) {
   toasts.done(says, async () => {
     await takeBack(ids, reason);
-    toasts.done(`Taken back: ${says}`);
+    toasts.done(say('Taken back: {says}', { says }));
     await then();
   });
 }

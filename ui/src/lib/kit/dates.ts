@@ -3,6 +3,7 @@
  * the same way in every field.
  */
 
+import { say } from './say.svelte';
 export type DateOrder = 'mdy' | 'dmy' | 'ymd';
 
 export type DateReading = { ok: true; value: string } | { ok: false; problem: string };
@@ -66,7 +67,7 @@ export interface DateSetting {
  */
 export function readDate(typed: string, { today: now, locale }: DateSetting): DateReading {
   const text = typed.trim().toLowerCase();
-  if (text === '') return { ok: false, problem: 'Write a date.' };
+  if (text === '') return { ok: false, problem: say('Write a date.') };
   if (isDate(text)) return { ok: true, value: text };
   const byWord = readDayWord(text, now, locale);
   if (byWord) return { ok: true, value: byWord };
@@ -162,15 +163,15 @@ function day(year: number, month: number, date: number, typed: string, locale: s
     const name = new Intl.DateTimeFormat(locale, { month: 'long', timeZone: 'UTC' }).format(
       Date.UTC(year, month - 1, 1, 12),
     );
-    return { ok: false, problem: `${name} ${year} has no day ${date}.` };
+    return { ok: false, problem: say('{name} {year} has no day {date}.', { name, year, date }) };
   }
   return { ok: false, problem: notADate(typed, locale) };
 }
 
 function notADate(typed: string, locale: string): string {
   const example = { mdy: '3/14', dmy: '14/3', ymd: '3/14' }[dateOrder(locale)];
-  const ways = `${example}, t for today, -1 for yesterday, or 2026-03-14`;
-  return `“${typed.trim()}” is not a date as written here. Write it like ${ways}.`;
+  const ways = say('{example}, t for today, -1 for yesterday, or 2026-03-14', { example });
+  return say('“{typed}” is not a date as written here. Write it like {ways}.', { typed: typed.trim(), ways });
 }
 
 function exists(year: number, month: number, date: number): boolean {

@@ -3,6 +3,7 @@
  * JavaScript number on the way: a number can't hold every cent.
  */
 
+import { say } from './say.svelte';
 /** What came of reading something typed. */
 export type Reading = { ok: true; value: string } | { ok: false; problem: string };
 
@@ -88,13 +89,16 @@ export function readDecimal(typed: string, locale: string, places: number): Read
   } else if (text.startsWith('+')) {
     text = text.slice(1).trim();
   }
-  if (text === '') return { ok: false, problem: 'Write a number.' };
+  if (text === '') return { ok: false, problem: say('Write a number.') };
 
   // A point is the decimal mark of every keypad; where it doesn't group thousands it can mean nothing else.
   const mark = decimal !== '.' && !text.includes(decimal) && group !== '.' ? '.' : decimal;
   const pieces = text.split(mark);
   if (pieces.length > 2)
-    return { ok: false, problem: `There is more than one “${mark}” in “${typed.trim()}”.` };
+    return {
+      ok: false,
+      problem: say('There is more than one “{mark}” in “{typed}”.', { mark, typed: typed.trim() }),
+    };
   const [before = '', after = ''] = pieces;
   const whole = ungroup(before, group);
   if (whole === undefined || !/^\d*$/.test(after) || before + after === '') {
@@ -104,11 +108,13 @@ export function readDecimal(typed: string, locale: string, places: number): Read
     after.length > places ? after.slice(0, places) + after.slice(places).replace(/0+$/, '') : after;
   if (fraction.length > places) {
     const most =
-      places === 0 ? 'Write a whole number here.' : `At most ${places} digits may stand after “${decimal}”.`;
+      places === 0
+        ? say('Write a whole number here.')
+        : say('At most {places} digits may stand after “{decimal}”.', { places, decimal });
     return { ok: false, problem: most };
   }
   if (whole.replace(/^0+/, '').length > MOST_WHOLE_DIGITS) {
-    return { ok: false, problem: 'That is more than the ledger can hold. Is there a digit too many?' };
+    return { ok: false, problem: say('That is more than the ledger can hold. Is there a digit too many?') };
   }
   return { ok: true, value: putTogether(negative, whole || '0', fraction) };
 }
@@ -134,8 +140,11 @@ function ungroup(text: string, group: string): string | undefined {
 
 function notANumber(typed: string, decimal: string, group: string): string {
   const shownGroup = /\s|\u00a0|\u202f/.test(group) ? ' ' : group;
-  const ways = `1234${decimal}5 or 1${shownGroup}234${decimal}5`;
-  return `“${typed}” is not a number as written here. Write it like ${ways}.`;
+  const ways = say('{plain} or {grouped}', {
+    plain: `1234${decimal}5`,
+    grouped: `1${shownGroup}234${decimal}5`,
+  });
+  return say('“{typed}” is not a number as written here. Write it like {ways}.', { typed, ways });
 }
 
 /** Rounds half away from zero, for showing only. */

@@ -1,5 +1,6 @@
 /** What has just been done, or could not be: said once, with the way back where there is one. */
 
+import { say } from './say.svelte';
 export interface Toast {
   id: number;
   tone: 'done' | 'refused';
@@ -68,7 +69,11 @@ class Toasts {
     } catch (error) {
       this.#ways = [...this.#ways, toast];
       this.#show(toast);
-      this.refused(`That could not be taken back: ${error instanceof Error ? error.message : String(error)}`);
+      this.refused(
+        say('That could not be taken back: {error}', {
+          error: error instanceof Error ? error.message : String(error),
+        }),
+      );
     }
   }
 

@@ -14,6 +14,7 @@ const PARTS: Partial<Record<LooseEnd['kind'], { part: string; word: string }>> =
   'forgotten-condition': { part: 'changes', word: 'Go to the condition' },
   'declined-repair': { part: 'changes', word: 'Say what becomes of it' },
   'open-color': { part: 'contract', word: 'Choose the color' },
+  'change-without-cost': { part: 'changes', word: 'Fill its cost in' },
   'contradicting-decisions': { part: 'changes', word: 'Go to the decisions' },
   'approved-not-billed': { part: 'billing', word: 'Bill it' },
   'ended-not-billed': { part: 'billing', word: 'Bill it' },

@@ -104,6 +104,20 @@ it('revises in place, and records nothing where nothing was changed', () => {
   ).toEqual([{ kind: 'crew', id: 'id5', name: 'East', size: 2, hours_a_day: '8' }]);
 });
 
+it('says with the Spanish of a person that no crew has corrected it', () => {
+  const people = spec('people');
+  const row = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');
+  const typed = { ...row?.values, language: 'es', date: '2026-12-01' };
+  expect(people.facts(typed, row, () => 'new', TODAY)).toMatchObject([
+    { kind: 'person', revises: row?.id, language: 'es' },
+  ]);
+  const field = people.fields.find((each) => each.name === 'language');
+  const hint = (language: string) =>
+    field?.hint?.({ fields: { language }, lists: {} }, { today: TODAY, lists }, {});
+  expect(hint('es')).toContain('no crew has corrected it');
+  expect(hint('en')).toBeUndefined();
+});
+
 it('takes the same pay from an earlier day for a change', () => {
   const people = spec('people');
   const row = people.rows(lists, 'en-US').find((each) => each.name === 'Ada Quill');

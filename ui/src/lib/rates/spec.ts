@@ -1,6 +1,6 @@
 /** The firm's lists: what each shows, what its form asks, and which facts come of it. */
 
-import { BURDEN_ON, ROLES } from '../bindings/Labels';
+import { BURDEN_ON, LANGUAGES, ROLES } from '../bindings/Labels';
 import type { Lists } from '../bindings/Lists';
 import { fact, type FactForm } from '../facts';
 import { choices } from '../forms/choices';
@@ -70,7 +70,11 @@ function differs(values: Line, row: Row | undefined, names: readonly string[]): 
 const isNew = { when: (_values: unknown, { row }: Listed) => row === undefined };
 const isOld = { when: (_values: unknown, { row }: Listed) => row !== undefined };
 
-const OF_PERSON = ['name', 'role', 'crew', 'class', 'left_on'] as const;
+/** Said to whoever chooses it: nobody on a roof has corrected the Spanish yet. */
+const UNREAD =
+  'The Spanish is the program’s own, and no crew has corrected it yet. Words of the trade and what can hurt stand in both languages: have a crew say what is wrong.';
+
+const OF_PERSON = ['name', 'role', 'crew', 'class', 'left_on', 'language'] as const;
 
 const people: FirmList = {
   id: 'people',
@@ -101,7 +105,7 @@ const people: FirmList = {
       ],
       values: texts(person, [...OF_PERSON, 'hourly']),
     })),
-  blank: (_, today) => ({ role: 'crew', date: today }),
+  blank: (_, today) => ({ role: 'crew', language: 'en', date: today }),
   fields: [
     needed(field.text('name', 'Name')),
     needed(field.choice('role', 'Role', choices(ROLES))),
@@ -111,6 +115,9 @@ const people: FirmList = {
       ({ lists }) => lists.crews.map(({ name }) => ({ value: name, label: name })),
       { none: 'None' },
     ),
+    field.choice('language', 'Reads the site view in', choices(LANGUAGES), {
+      hint: ({ fields }) => (fields.language === 'es' ? UNREAD : undefined),
+    }),
     field.text('class', 'Workers’ compensation class', { hint: () => 'As in the burden that is by class' }),
     field.qty('hourly', 'Pay an hour', { unit: () => '$' }),
     needed(

@@ -605,3 +605,34 @@ it('lets a declined repair be asked again, and the crew ask only at the contract
   expect(screen.getByRole('button', { name: 'Ask them again' })).toBeTruthy();
   expect(screen.queryByRole('button', { name: /Choose how to ask/ })).toBeNull();
 });
+
+it('speaks Spanish with who reads it: trade words in both languages, what is recorded as ever, refusals too', async () => {
+  desk.set({ ...AT_DESK, person: { ...ON_CREW, language: 'es' } });
+  const { last, count } = at({
+    record: () => refuse('7 is already a condition of this job.', 'number'),
+  });
+  await screen.findByRole('heading', { level: 1, name: 'Obra' });
+  await screen.findByRole('heading', { name: `Horas en ${JOB}` });
+  expect(screen.getByRole('heading', { name: 'Tenga cuidado' })).toBeTruthy();
+  // What can hurt stands in both.
+  expect(screen.getAllByText(/^Caídas: a 6 pies/).length).toBeGreaterThan(0);
+  expect(screen.getAllByText(/^Falls: at 6 ft/).length).toBeGreaterThan(0);
+  await userEvent.click(screen.getByRole('button', { name: 'Limahoya (Valley)' }));
+  await userEvent.click(screen.getByRole('button', { name: 'Anotarlo: 1 hoja, limahoya' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts[0]).toMatchObject({
+    place: 'valley',
+    cause: 'not-said',
+    damaged: 'deck-sheet',
+  });
+  expect((await screen.findAllByText(/ya es un daño de este trabajo/)).length).toBeGreaterThan(0);
+  expect(screen.queryByText(/already a condition/)).toBeNull();
+});
+
+it('is English again where the next one reads English', async () => {
+  desk.set({ ...AT_DESK, person: { ...ON_CREW, language: 'es' } });
+  at();
+  await screen.findByRole('heading', { level: 1, name: 'Obra' });
+  desk.set({ ...AT_DESK, person: ON_CREW });
+  await screen.findByRole('heading', { level: 1, name: 'Site' });
+});

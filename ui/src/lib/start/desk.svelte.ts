@@ -2,6 +2,7 @@
 
 import { call, Refused, type DeskState } from '../ipc';
 import { toasts } from '../kit';
+import { told } from '../kit/say.svelte';
 
 class AtDesk {
   #state = $state.raw<DeskState>();
@@ -52,7 +53,7 @@ export async function tried<T>(work: () => Promise<T>): Promise<T | undefined> {
   } catch (error) {
     if (!(error instanceof Refused)) throw error;
     if (error.code === NOTHING_CHOSEN) return undefined;
-    toasts.refused(error.message, error.remedy);
+    toasts.refused(told(error.message), told(error.remedy));
     return undefined;
   }
 }

@@ -1,5 +1,6 @@
 /** The points of the checklist on one roof: by part, how each stands, and the parts that a package can be for. */
 
+import { say, told } from '../kit/say.svelte';
 import type { CheckState } from '../bindings/CheckState';
 import type { JobPoint } from '../bindings/JobPoint';
 import { ITEMS } from '../bindings/Labels';
@@ -36,9 +37,13 @@ export function byPart(points: readonly JobPoint[]): Part[] {
 /** "12 of 20 points are settled." */
 export function standsAt(points: readonly JobPoint[]): string {
   const settled = points.filter((point) => point.settled).length;
-  if (points.length === 0) return 'No point is asked of this roof.';
-  if (settled === points.length && settled > 1) return `All ${many(settled, 'point')} are settled.`;
-  return `${settled} of ${many(points.length, 'point is', 'points are')} settled.`;
+  if (points.length === 0) return say('No point is asked of this roof.');
+  if (settled === points.length && settled > 1)
+    return say('All {points} are settled.', { points: told(many(settled, 'point')) });
+  return say('{n} of {points} settled.', {
+    n: settled,
+    points: told(many(points.length, 'point is', 'points are')),
+  });
 }
 
 /** The parts of this roof that a package can be for. */

@@ -6,6 +6,7 @@
 
 mod firm;
 mod liar;
+mod server;
 mod servers;
 
 use exchange::{ExchangeError, Kept, Store, open_store, round};
@@ -111,7 +112,7 @@ fn keeps_files(store: &dyn Store) {
     assert_eq!(store.list("heads/").expect("a list"), Vec::<String>::new());
 }
 
-fn serves(server: Option<servers::Server>) {
+fn serves(server: Option<server::Server>) {
     let Some(server) = server else { return };
     let wrong = if server.secret.contains("PRIVATE") { "no key at all" } else { "wrong" };
     for secret in [None, Some(wrong)] {
@@ -140,7 +141,7 @@ fn over_an_s3_type_store_it_is_the_same() {
 
 #[test]
 fn over_postgresql_it_is_the_same() {
-    serves(servers::postgresql());
+    serves(server::postgresql());
 }
 
 /// A server that does not answer is off line, which is the usual case and no refusal.

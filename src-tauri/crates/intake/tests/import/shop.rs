@@ -86,6 +86,7 @@ pub(crate) fn person(name: &str) -> Person {
         crew: None,
         class: None,
         left_on: None,
+        language: None,
     }
 }
 

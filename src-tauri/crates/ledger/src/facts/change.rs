@@ -146,8 +146,9 @@ row! {
         unit: Option<String> => open,
         /// Price to the customer; negative for a deduct.
         price: Money => open,
-        /// What it should cost the firm.
-        cost: Money,
+        /// What it should cost the firm; absent where whoever asked for it could not know, until the office fills it in
+        /// ([`ChangeCost`]).
+        cost: Option<Money>,
         /// Hours in that cost.
         hours: Option<Qty>,
     } lists {}
@@ -158,6 +159,12 @@ impl ChangeLine {
     #[must_use]
     pub fn repairs(&self) -> Option<Id> {
         self.condition.filter(|_| !self.price.is_negative())
+    }
+
+    /// What the line counts as its cost ([`trade::cost_of_change`]).
+    #[must_use]
+    pub fn expected_cost(&self) -> Money {
+        trade::cost_of_change(self.cost, self.price)
     }
 }
 fact! {
@@ -184,6 +191,30 @@ fact! {
     } with {
         /// Its lines.
         lines: ChangeLine,
+    }
+}
+row! {
+    /// What a line of a change order should cost.
+    ChangeCostLine in "change_cost_line" {
+        /// Line of the change order, from 1.
+        change_line: i64,
+        /// What it should cost the firm.
+        cost: Money,
+    } lists {}
+}
+fact! {
+    /// What a change order should cost the firm, filled in by the office where a crew asked without knowing it. All of
+    /// it is sealed: a copy for the site holds only that it is there.
+    ChangeCost as "change-cost" in "change_cost" {
+        /// When.
+        date: Date,
+        /// The change order.
+        change_order: Id,
+        /// Note.
+        note: Option<String>,
+    } with {
+        /// Each line whose cost the change order leaves open.
+        lines: ChangeCostLine,
     }
 }
 row! {

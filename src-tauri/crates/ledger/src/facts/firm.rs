@@ -1,6 +1,8 @@
 //! The firm, its people and its lists.
 
-use crate::closed_lists::{BurdenOn, JournalLine, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay};
+use crate::closed_lists::{
+    BurdenOn, JournalLine, Language, OverheadBy, PremiumTo, Role, TaxRounding, WeekDay,
+};
 use crate::id::{Digest, Id, PublicKey};
 use crate::kind::fact;
 use jiff::civil::Date;
@@ -119,6 +121,8 @@ fact! {
         class: Option<String>,
         /// Left the firm on this day.
         left_on: Option<Date> => open,
+        /// In what they read the site view; English where nothing is said.
+        language: Option<Language> => open,
     }
 }
 fact! {

@@ -42,7 +42,7 @@ kinds! {
     OverheadAccount, RecurringCost,
     PurchaseOrder, Bill, DirectCost, OverheadCost, VendorPayment, VendorPapers, Budget,
     TimeEntry, StoredMaterial, UnitsDone, Forecast,
-    Condition, Repair, ChangeOrder, Decision, DeclinedRepair,
+    Condition, Repair, ChangeOrder, ChangeCost, Decision, DeclinedRepair,
     Invoice, RetainageRelease, Payment, Allocation, Refund, BankStatement, BankCleared,
     MonthClosed, HandOff, Attachment, Reversal,
     Answer,

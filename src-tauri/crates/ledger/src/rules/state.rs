@@ -56,6 +56,12 @@ pub(crate) fn check(conn: &Connection, calendar: &Calendar, fact: &Fact) -> Chec
         Fact::DeclinedRepair(decided) => chosen::check_declined(conn, decided),
         Fact::ColorChoice(chosen) => chosen::check_color(conn, chosen),
         Fact::ChangeOrder(order) => check_change_order(conn, order),
+        Fact::ChangeCost(cost) => {
+            let of_order: &[&dyn ToSql] = &[cost.change_order.bytes()];
+            let problem = "what this change order should cost is already filled in";
+            let remedy = "Reverse that first, if it was wrong";
+            none_yet(conn, "change_cost", "change_order = ?1", of_order, "change_order", problem, remedy)
+        }
         Fact::Invoice(invoice) => billing::invoice_beside(conn, invoice),
         Fact::RetainageRelease(release) => billing::release_beside(conn, release),
         Fact::Allocation(allocation) => billing::allocation_beside(conn, allocation),

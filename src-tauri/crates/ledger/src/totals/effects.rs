@@ -362,6 +362,7 @@ impl Effect<'_> {
             Fact::Invoice(invoice) => invoice.job,
             Fact::Repair(step) => self.job_of("condition", step.condition)?,
             Fact::Decision(decision) => self.job_of("change_order", decision.change_order)?,
+            Fact::ChangeCost(cost) => self.job_of("change_order", cost.change_order)?,
             Fact::RetainageRelease(release) => self.job_of("invoice", release.invoice)?,
             Fact::Allocation(allocation) => {
                 return self.jobs_of(allocation.credit.into_iter().chain([allocation.invoice]));

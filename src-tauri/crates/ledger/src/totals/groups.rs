@@ -7,7 +7,7 @@ use crate::calendar::{Calendar, Span};
 use crate::closed_lists::Verdict;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::{Bill, ChangeOrder, Decision, Fact, PurchaseOrder};
+use crate::facts::{Bill, ChangeCost, ChangeOrder, Decision, Fact, PurchaseOrder};
 use crate::id::Id;
 use crate::kind::FactRow;
 use crate::read::{Books, Entered, Which};
@@ -16,7 +16,7 @@ use rusqlite::Connection;
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{CostKind, Money, Month};
 
-/// A purchase order with its bills, or a change order with its decisions.
+/// A purchase order with its bills, or a change order with its decisions and what it should cost.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub(crate) enum Group {
     Order(Id),
@@ -40,6 +40,7 @@ pub(crate) fn group_of(id: Id, fact: &Fact) -> Option<Group> {
         Fact::PurchaseOrder(_) => Some(Group::Order(id)),
         Fact::Bill(bill) => bill.purchase_order.map(Group::Order),
         Fact::ChangeOrder(_) => Some(Group::Change(id)),
+        Fact::ChangeCost(cost) => Some(Group::Change(cost.change_order)),
         Fact::Decision(decision) => Some(Group::Change(decision.change_order)),
         _ => None,
     }
@@ -178,6 +179,27 @@ pub fn approved_lines(lines: usize, decision: Option<&Decision>) -> Vec<bool> {
     approved
 }
 
+/// A change order with what was filled in of its cost.
+#[must_use]
+pub fn with_cost(order: ChangeOrder, filled_in: Option<&ChangeCost>) -> ChangeOrder {
+    let mut order = order;
+    for filled in filled_in.iter().flat_map(|cost| &cost.lines) {
+        let index = usize::try_from(filled.change_line - 1).unwrap_or(usize::MAX);
+        if let Some(line) = order.lines.get_mut(index) {
+            line.cost = line.cost.or(Some(filled.cost));
+        }
+    }
+    order
+}
+
+/// Of facts that each say the same of a change order, the newest counts: by its day, then by when it was recorded.
+type Newest<T> = Vec<(Span, (Date, String, Id), T)>;
+
+fn newest<T>(facts: &Newest<T>, month: Month) -> Option<&T> {
+    let here = facts.iter().filter(|(span, _, _)| span.is_live(month));
+    here.max_by(|left, right| left.1.cmp(&right.1)).map(|(_, _, fact)| fact)
+}
+
 /// What an approved change order adds: price, and budget by code; for hidden conditions both stand apart.
 fn change_share(
     conn: &Connection,
@@ -187,7 +209,7 @@ fn change_share(
 ) -> Result<Share, LedgerError> {
     let Some(order) = fact_of::<ChangeOrder>(conn, id)? else { return Ok(Share::new()) };
     let found = Books::over(conn).by_with_reversed(Decision::change_order, id)?;
-    let mut decisions = Vec::new();
+    let (mut decisions, mut costs): (Newest<Decision>, Newest<ChangeCost>) = (Vec::new(), Vec::new());
     let mut turns = BTreeSet::new();
     for decision in found {
         let span = span(conn, calendar, &decision, decision.fact.date)?;
@@ -198,6 +220,11 @@ fn change_share(
             decision.fact,
         ));
     }
+    for cost in Books::over(conn).by_with_reversed(ChangeCost::change_order, id)? {
+        let span = span(conn, calendar, &cost, cost.fact.date)?;
+        turns.extend(turns_of(span));
+        costs.push((span, (cost.fact.date, cost.entry.recorded_at.clone(), cost.entry.id), cost.fact));
+    }
     let mut counted = Vec::new();
     for line in &order.fact.lines {
         counted.push(
@@ -207,13 +234,8 @@ fn change_share(
         );
     }
     Ok(steps(&turns, |month| {
-        // The newest decision counts: by its day, then by when it was recorded.
-        let newest = decisions
-            .iter()
-            .filter(|(span, _, _)| span.is_live(month))
-            .max_by(|left, right| left.1.cmp(&right.1))
-            .map(|(_, _, decision)| decision);
-        change_state(&order.fact, &counted, &approved_lines(order.fact.lines.len(), newest))
+        let approved = approved_lines(order.fact.lines.len(), newest(&decisions, month));
+        change_state(&with_cost(order.fact.clone(), newest(&costs, month)), &counted, &approved)
     }))
 }
 
@@ -225,20 +247,20 @@ fn change_state(order: &ChangeOrder, counted: &[bool], approved: &[bool]) -> Gro
     for (index, line) in
         order.lines.iter().enumerate().filter(|(index, _)| approved.get(*index) == Some(&true))
     {
-        let at = [Some(order.job), Some(line.code)];
+        let (at, cost) = ([Some(order.job), Some(line.code)], line.expected_cost().minor());
         if line.repairs().is_some() {
             add(JOB, [Some(order.job), None], job::HIDDEN_PRICE, line.price.minor());
-            add(CODE, at, code::HIDDEN_BUDGET, line.cost.minor());
+            add(CODE, at, code::HIDDEN_BUDGET, cost);
             continue;
         }
         add(JOB, [Some(order.job), None], job::CHANGE_PRICE, line.price.minor());
-        add(CODE, at, code::CHANGED, line.cost.minor());
-        add(CODE, at, budget_column(line.cost_kind), line.cost.minor());
+        add(CODE, at, code::CHANGED, cost);
+        add(CODE, at, budget_column(line.cost_kind), cost);
         if let Some(hours) = line.hours {
             add(CODE, at, code::BUDGET_HOURS, hours.e4());
         }
         if let Some(quantity) = line.quantity.filter(|_| counted.get(index) == Some(&true)) {
-            add(CODE, at, code::BUDGET_COUNTED, line.cost.minor());
+            add(CODE, at, code::BUDGET_COUNTED, cost);
             add(CODE, at, code::BUDGET_QUANTITY, quantity.e4());
         }
     }

@@ -7,8 +7,8 @@ mod labor;
 mod report;
 mod sums;
 
-pub use groups::approved_lines;
 pub(crate) use groups::counting_reversal;
+pub use groups::{approved_lines, with_cost};
 pub use labor::CostedTime;
 pub use report::{
     BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals, PartTotals, WorkedDay,

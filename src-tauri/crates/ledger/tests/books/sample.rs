@@ -89,7 +89,8 @@ pub(crate) fn beginnings() -> Vec<NewFact> {
         fact(
             MEMBER,
             "person",
-            json!({"name": "Jo Reed", "role": "crew", "crew": id(CREW), "class": "5551", "left_on": "2027-01-31"}),
+            json!({"name": "Jo Reed", "role": "crew", "crew": id(CREW), "class": "5551", "left_on": "2027-01-31",
+                "language": "es"}),
         ),
         fact(
             CUSTOMER,
@@ -512,6 +513,19 @@ fn changes() -> Vec<NewFact> {
                 {"code": id(DECK), "cost_kind": "material", "condition": id(36), "description": "rafter",
                     "price": "60.00", "cost": "20.00"},
             ]}),
+        ),
+        fact(
+            38,
+            "change-order",
+            json!({"date": "2026-03-04", "job": id(JOB), "number": "B-1", "title": "A board more",
+                "pricing": "unit-price", "lines": [{"code": id(DECK), "cost_kind": "material",
+                "description": "1 board", "price": "12.00"}]}),
+        ),
+        fact(
+            39,
+            "change-cost",
+            json!({"date": "2026-03-05", "change_order": id(38), "note": "from the yard",
+                "lines": [{"change_line": 1, "cost": "7.00"}]}),
         ),
         fact(
             35,

@@ -10,7 +10,7 @@ use desk::Desk;
 use desk::OfficeError;
 use desk::numbering::Numbering;
 use desk::working_month::working_month;
-use ledger::closed_lists::{Cause, Damaged, Pricing};
+use ledger::closed_lists::{Cause, Damaged, Pricing, Role};
 use ledger::facts::{ChangeLine, ChangeOrder, CostCode, Part};
 use ledger::{Books, Fact, Id};
 use serde::{Deserialize, Serialize};
@@ -103,6 +103,10 @@ pub fn ask(desk: &Desk, condition: Id, asking: &Asking) -> Result<ChangeOrder, O
         let mut lines = vec![line_of(standing, found, code, asking)?];
         for (index, deduct) in asking.deducts.iter().enumerate() {
             lines.push(deduct_line(standing, found, code, deduct, index)?);
+        }
+        // A copy for the site holds neither cost nor margin: the office fills it in when the order comes.
+        if desk::device::role(desk.books())? == Some(Role::Crew) {
+            lines.iter_mut().for_each(|line| line.cost = None);
         }
         let numbering = Numbering::read(desk.books())?;
         let is_by_time = asking.pricing == Pricing::TimeAndMaterial;
@@ -202,7 +206,7 @@ fn line_of(
         quantity: Some(found.used.beyond),
         unit: Some(condition.counted_in.to_string()),
         price,
-        cost,
+        cost: Some(cost),
         hours: None,
     })
 }
@@ -267,13 +271,13 @@ fn deduct_line(
         quantity: None,
         unit: None,
         price: -credit,
-        cost: -expected_cost(standing, credit),
+        cost: Some(-expected_cost(standing, credit)),
         hours: None,
     })
 }
 
 /// What the work should cost, by the margin that the job was sold at.
-fn expected_cost(standing: &JobSnapshot, price: Money) -> Money {
+pub(crate) fn expected_cost(standing: &JobSnapshot, price: Money) -> Money {
     let sold: Money = standing.codes.values().map(|code| code.budget() - code.changed).sum();
     trade::cost_at_margin_sold(price, standing.money.price, sold)
 }

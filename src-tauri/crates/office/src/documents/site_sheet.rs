@@ -3,20 +3,22 @@
 use super::document::Document;
 use super::shared::{Heading, roof_picture};
 use super::wording;
-use crate::job::before_work::{before_work, begins, hazard_words, hazards_of};
+use crate::job::before_work::{before_work, begins, hazards_of};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::phrase::with_line_and_color;
+use crate::site::words::told;
 use desk::Desk;
 use desk::OfficeError;
 use desk::names::Directory;
-use ledger::facts::{CheckPoint, ColorChoice, Contract, ContractPart};
+use ledger::closed_lists::Language;
+use ledger::facts::{CheckPoint, ColorChoice, Contract, ContractPart, Person};
 use ledger::{Entered, Id};
 use paperwork::papers::{
-    CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, SiteSheet, UnitPrice,
+    CheckLine, CrewMember, IncludedAmount, PlaceMaterial, RoofPicture, Said, SiteSheet, UnitPrice,
 };
 use std::collections::BTreeMap;
-use trade::Item;
 use trade::roof::measure;
+use trade::{Hazard, Item};
 
 /// The order of work on a roof (common practice, no source): each step with the items that it is for, if any.
 /// What lies below at its place comes first: the kick-out is the first piece of a wall's flashing, before the first
@@ -91,47 +93,140 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         desk.books().by(ColorChoice::job, id)?.into_iter().map(|held| held.fact).collect();
     let colored = colored_parts(desk.books(), &contract, &choices)?;
     let has = |item: Item| contract.parts.iter().any(|part| part.item == item);
+    let reader = Reader::of(&heading);
+    let say = |english: &str| reader.said(english);
     let paper = SiteSheet {
         firm: heading.firm.clone(),
         job: heading.job.title.clone(),
         number: heading.job.number.clone(),
         site: heading.job.site.clone(),
         date: desk.clock.today(),
-        begins_words: begins.words(),
-        ends: begins.ends,
+        called: reader.called(),
+        begins_words: say(&begins.words()),
+        ends_words: begins.ends.map(|ends| say(&format!("{}, as planned", wording::day(ends)))),
         crew: crew(&heading),
         roof: picture.unwrap_or_else(|| RoofPicture {
             sections: Vec::new(),
             edges: Vec::new(),
             pins: Vec::new(),
         }),
-        materials: materials(&contract, &colored),
+        materials: materials(&contract, &colored, &reader),
         order_of_work: ORDER_OF_WORK
             .iter()
             .filter(|(_, items)| items.is_empty() || items.iter().any(|item| has(*item)))
-            .map(|(step, _)| (*step).to_owned())
+            .map(|(step, _)| say(step))
             .collect(),
-        ridge_cap_begins: has(Item::RidgeCap).then(|| {
-            "the end away from the prevailing wind, so that the wind blows over the laps".to_owned()
-        }),
-        before_work: before_work(desk.books(), id)?,
-        cautions: hazards_of(desk.books(), id)?.iter().map(hazard_words).collect(),
-        included: included(&contract),
-        unit_prices: unit_prices(&contract),
-        checks: checks(desk, &contract)?,
+        ridge_cap_begins: has(Item::RidgeCap)
+            .then(|| say("the end away from the prevailing wind, so that the wind blows over the laps")),
+        before_work: before_work(desk.books(), id)?.iter().map(|words| say(words)).collect(),
+        reminder: say(NO_PLAN),
+        cautions: hazards_of(desk.books(), id)?.iter().map(|hazard| reader.hazard(hazard)).collect(),
+        included: included(&contract, &reader),
+        unit_prices: reader.prices(unit_prices(&contract)),
+        checks: checks(desk, &contract, &reader)?,
     };
     heading.document("site sheet", paper.render())
 }
 
+/// What stands below what can hurt.
+const NO_PLAN: &str = "These are reminders and no safety plan. What the federal and state rules ask on this site, and \
+                       what only a licensed or certified person may do, comes before them.";
+
+/// The headings and columns of the sheet.
+const CALLED: [&str; 31] = [
+    "Site sheet",
+    "Job",
+    "Work begins",
+    "Place",
+    "Ends",
+    "Crew",
+    "Date",
+    "Before work begins",
+    "What can hurt",
+    "The roof",
+    "Ridge cap:",
+    "Materials by place",
+    "Part",
+    "Quantity",
+    "In",
+    "No material is listed.",
+    "Order of work",
+    "No order is given.",
+    "Already in the price",
+    "What",
+    "How much",
+    "Nothing. Every condition is asked about first.",
+    "Prices to the homeowner beyond that",
+    "What is found",
+    "Counted in",
+    "Price of one",
+    "No unit prices were agreed.",
+    "To tick off",
+    "No points are listed.",
+    "Field",
+    "The whole job",
+];
+
+/// In what the crew reads the sheet: in both languages where anybody of them reads Spanish, so that all mean the same.
+struct Reader {
+    language: Language,
+}
+
+impl Reader {
+    fn of(heading: &Heading) -> Reader {
+        let spanish = members(heading).any(|person| person.language == Some(Language::Spanish));
+        Reader { language: if spanish { Language::Spanish } else { Language::English } }
+    }
+
+    fn said(&self, english: &str) -> Said {
+        let words = told(self.language, english);
+        let is_other = words != english;
+        Said { words, english: is_other.then(|| english.to_owned()) }
+    }
+
+    /// A hazard with its source behind, which is called the same everywhere.
+    fn hazard(&self, hazard: &Hazard) -> Said {
+        let with_source = |words: &str| {
+            hazard.source.map_or_else(|| words.to_owned(), |source| format!("{words} ({source})"))
+        };
+        let said = self.said(&hazard.words);
+        Said { words: with_source(&said.words), english: said.english }
+    }
+
+    fn called(&self) -> BTreeMap<String, String> {
+        CALLED.iter().map(|english| ((*english).to_owned(), told(self.language, english))).collect()
+    }
+
+    /// A word of the trade, with its English behind.
+    fn both(&self, english: &str) -> String {
+        let said = self.said(english);
+        said.english.map_or(said.words.clone(), |english| format!("{} ({english})", said.words))
+    }
+
+    fn prices(&self, prices: Vec<UnitPrice>) -> Vec<UnitPrice> {
+        let in_both = |price: UnitPrice| UnitPrice {
+            condition: self.both(&price.condition),
+            unit: self.both(&price.unit),
+            ..price
+        };
+        prices.into_iter().map(in_both).collect()
+    }
+}
+
+fn members(heading: &Heading) -> impl Iterator<Item = &Person> {
+    heading
+        .names
+        .people
+        .values()
+        .filter(|person| person.left_on.is_none() && person.crew.is_some() && person.crew == heading.job.crew)
+}
+
 fn crew(heading: &Heading) -> Vec<CrewMember> {
-    let members = heading.names.people.values().filter(|person| {
-        person.left_on.is_none() && person.crew.is_some() && person.crew == heading.job.crew
-    });
-    members.map(|person| CrewMember { name: person.name.clone(), duty: String::new() }).collect()
+    members(heading).map(|person| CrewMember { name: person.name.clone(), duty: String::new() }).collect()
 }
 
 /// What lies where; what the contract has no places for stands once, with its packages.
-fn materials(contract: &Contract, colored: &[ColoredPart]) -> Vec<PlaceMaterial> {
+fn materials(contract: &Contract, colored: &[ColoredPart], reader: &Reader) -> Vec<PlaceMaterial> {
     let titled = |part: &ContractPart| {
         let colored = colored.iter().find(|colored| Some(colored.part) == part.part);
         let color = colored.and_then(|colored| colored.color.as_deref());
@@ -144,37 +239,37 @@ fn materials(contract: &Contract, colored: &[ColoredPart]) -> Vec<PlaceMaterial>
         let name = place.item.label();
         let title = bought.get(&place.item).map_or(name, String::as_str);
         rows.push(PlaceMaterial {
-            place: wording::place(place.edge, place.feature).to_owned(),
-            part: title.to_owned(),
+            place: reader.said(wording::place(place.edge, place.feature)),
+            part: reader.said(title),
             quantity: wording::shown(place.net),
-            unit: wording::unit(place.net, place.item.measure()),
+            unit: reader.said(&wording::unit(place.net, place.item.measure())),
             note: String::new(),
         });
     }
     let placed = |item: Item| contract.places.iter().any(|place| place.item == item);
     for part in contract.parts.iter().filter(|part| !placed(part.item)) {
         rows.push(PlaceMaterial {
-            place: "Field".to_owned(),
-            part: titled(part),
+            place: reader.said("Field"),
+            part: reader.said(&titled(part)),
             quantity: wording::shown(part.net),
-            unit: wording::unit(part.net, part.item.measure()),
+            unit: reader.said(&wording::unit(part.net, part.item.measure())),
             note: String::new(),
         });
     }
-    rows.sort_by(|left, right| left.place.cmp(&right.place));
+    rows.sort_by(|left, right| left.place.words.cmp(&right.place.words));
     rows
 }
 
-fn included(contract: &Contract) -> Vec<IncludedAmount> {
+fn included(contract: &Contract, reader: &Reader) -> Vec<IncludedAmount> {
     let amounts =
         [("Deck sheets", contract.included_sheets, "sheets"), ("Deck board", contract.included_feet, "ft")];
     amounts
         .into_iter()
         .filter(|(_, quantity, _)| !quantity.is_zero())
         .map(|(what, quantity, unit)| IncludedAmount {
-            what: what.to_owned(),
+            what: reader.said(what),
             quantity: wording::shown(quantity),
-            unit: unit.to_owned(),
+            unit: reader.said(unit),
         })
         .collect()
 }
@@ -197,7 +292,7 @@ pub(super) fn unit_prices(contract: &Contract) -> Vec<UnitPrice> {
 }
 
 /// The points of the firm's checklist for the parts that this roof has, and those for every job.
-fn checks(desk: &Desk, contract: &Contract) -> Result<Vec<CheckLine>, OfficeError> {
+fn checks(desk: &Desk, contract: &Contract, reader: &Reader) -> Result<Vec<CheckLine>, OfficeError> {
     let points: BTreeMap<Id, CheckPoint> = desk.books().current(|point: &CheckPoint| point.revises)?;
     let mut points: Vec<CheckPoint> = points.into_values().filter(|point| !point.retired).collect();
     points.sort_by(|left, right| (left.position, &left.words).cmp(&(right.position, &right.words)));
@@ -205,7 +300,7 @@ fn checks(desk: &Desk, contract: &Contract) -> Result<Vec<CheckLine>, OfficeErro
     let lines = points.into_iter().filter(|point| point.item.is_none_or(here));
     Ok(lines
         .map(|point| CheckLine {
-            part: point.item.map_or("The whole job", Item::label).to_owned(),
+            part: reader.said(point.item.map_or("The whole job", Item::label)),
             words: point.words,
         })
         .collect())
@@ -241,6 +336,25 @@ mod tests {
             (Item::RidgeVent, Item::RidgeCap),
         ] {
             assert!(step_of(first) < step_of(then), "{first} before {then}");
+        }
+    }
+
+    #[test]
+    fn all_that_the_sheet_says_by_itself_is_in_the_catalog() {
+        let items = Item::ALL.iter().map(|item| item.label());
+        let steps = ORDER_OF_WORK.iter().map(|(step, _)| *step);
+        for english in CALLED.into_iter().chain(steps).chain(items).chain([NO_PLAN]) {
+            assert!(crate::site::words::is_in_spanish(english), "{english}");
+        }
+        for site in [None, Some("4"), Some("9")].into_iter().flat_map(|slope| {
+            [None, Some(true), Some(false)].map(|built_before_1978| trade::Site {
+                steepest: slope.and_then(|slope| trade::Qty::parse(slope).ok()),
+                built_before_1978,
+            })
+        }) {
+            for hazard in trade::hazards(site) {
+                assert!(crate::site::words::is_in_spanish(&hazard.words), "{}", hazard.words);
+            }
         }
     }
 

@@ -174,8 +174,7 @@ pub(crate) fn units(job: &JobFacts, base: &Base) -> (Term, Term) {
 /// A code's budget: in the contract and in approved changes of the customer's own.
 fn budget(job: &JobFacts, code: Id) -> Term {
     let contract = job.contract_facts(|line| money(line.amount).filter(|_| line.code == code));
-    let changes =
-        job.change_facts(|line| money(line.cost).filter(|_| line.repairs().is_none() && line.code == code));
+    let changes = job.change_costs(|line| line.repairs().is_none() && line.code == code);
     let mut terms = vec![Term::facts("in the contract", MeasuredIn::Money, contract)];
     if !changes.is_empty() {
         terms.push(Term::facts("in approved changes", MeasuredIn::Money, changes));

@@ -9,7 +9,9 @@ use desk::OfficeError;
 use desk::names::Names;
 use desk::settings::Settings;
 use jiff::civil::Date;
-use ledger::facts::{Bill, Forecast, Invoice, PurchaseOrder, RetainageRelease, StoredMaterial, TimeEntry};
+use ledger::facts::{
+    Bill, ChangeCost, Forecast, Invoice, PurchaseOrder, RetainageRelease, StoredMaterial, TimeEntry,
+};
 use ledger::{Books, Entered, Id};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -205,6 +207,32 @@ impl JobFacts {
         adds: impl Fn(&ledger::facts::ChangeLine) -> Option<Decimal>,
     ) -> Vec<FactLine> {
         (0..self.standing.changes.len()).flat_map(|at| self.change_lines(at, &adds)).collect()
+    }
+
+    /// What approved lines that are picked should cost: as the change order says, as it was filled in, or, while nobody
+    /// has said it, their price.
+    pub(crate) fn change_costs(&self, picks: impl Fn(&ledger::facts::ChangeLine) -> bool) -> Vec<FactLine> {
+        (0..self.standing.changes.len()).flat_map(|at| self.costs_of(at, &picks)).collect()
+    }
+
+    fn costs_of(&self, at: usize, picks: impl Fn(&ledger::facts::ChangeLine) -> bool) -> Vec<FactLine> {
+        let mut facts = self.change_lines(at, |line| picks(line).then(|| line.expected_cost().decimal()));
+        let Some(change) = self.standing.changes.get(at) else { return facts };
+        let lines = (1i64..).zip(&change.order.lines).zip(&change.approved);
+        let picked = lines.filter(|((_, line), approved)| **approved && picks(line)).map(|(line, _)| line);
+        for (fact, (place, line)) in facts.iter_mut().zip(picked) {
+            let is_here = |held: &&Entered<ChangeCost>| {
+                held.fact.lines.iter().any(|filled_in| filled_in.change_line == place)
+            };
+            if let Some(held) = change.filled_in.as_ref().filter(is_here) {
+                let (number, what) = (&change.order.number, &line.description);
+                let text = format!("cost of change order {number} filled in: {what}");
+                *fact = self.line(held, held.fact.date, text, fact.amount);
+            } else if line.cost.is_none() {
+                fact.text.push_str("; its cost is not filled in, so its price stands");
+            }
+        }
+        facts
     }
 
     /// The same of one change order, by its place.

@@ -228,7 +228,7 @@ pub(crate) fn forecast(job: &JobFacts) -> Term {
     if job.standing.is_ended() {
         return spent;
     }
-    let approved = job.change_facts(|line| line.repairs().and_then(|_| money(line.cost)));
+    let approved = job.change_costs(|line| line.repairs().is_some());
     let approved = Term::facts("approved cost", MeasuredIn::Money, approved);
     Term::working("hidden conditions", MeasuredIn::Money, Working::larger(vec![spent, approved]))
 }

@@ -62,7 +62,7 @@ pub(crate) fn step(job: &JobFacts, figure: Figure, step: StepKind) -> Working {
 fn margin_on_changes(job: &JobFacts) -> Working {
     let price = job.term(Figure::Changes);
     if !job.is_canceled() {
-        let cost = job.change_facts(|line| money(line.cost).filter(|_| line.repairs().is_none()));
+        let cost = job.change_costs(|line| line.repairs().is_none());
         return Working::sum(vec![
             price,
             Term::facts("their contracted cost", MeasuredIn::Money, cost).less(),
@@ -139,11 +139,10 @@ impl Cell<'_> {
     /// The cell's budget, whatever became of the job.
     fn budget(&self) -> Term {
         let mut terms = vec![Term::facts("in the contract", MeasuredIn::Money, self.contract_facts())];
-        let changes = self.job.change_facts(|line| {
-            let here = line.repairs().is_none()
+        let changes = self.job.change_costs(|line| {
+            line.repairs().is_none()
                 && line.code == self.base.id
-                && self.holds(line.cost_kind, self.counts(line.quantity, line.unit.as_ref()));
-            money(line.cost).filter(|_| here)
+                && self.holds(line.cost_kind, self.counts(line.quantity, line.unit.as_ref()))
         });
         if !changes.is_empty() {
             terms.push(Term::facts("in approved changes", MeasuredIn::Money, changes));

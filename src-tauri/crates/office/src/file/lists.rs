@@ -6,7 +6,7 @@ use desk::numbering::Numbering;
 use desk::settings::{firm_on, notices_on};
 use desk::{Act, Desk};
 use jiff::civil::Date;
-use ledger::closed_lists::{BurdenOn, JournalLine, NoticeOf, Role};
+use ledger::closed_lists::{BurdenOn, JournalLine, Language, NoticeOf, Role};
 use ledger::facts::{Account, BurdenRate, Firm, HandOff, Job, OverheadAccount, PayRate, Vendor};
 use serde::Serialize;
 use trade::{Money, Month, Qty, Rate};
@@ -28,6 +28,8 @@ pub struct PersonRow {
     /// Left on.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub left_on: Option<Date>,
+    /// In what they read the site view.
+    pub language: Language,
     /// Hourly pay now.
     pub hourly: Option<Rate>,
 }
@@ -276,6 +278,7 @@ pub fn lists(desk: &Desk) -> Result<Lists, OfficeError> {
                     crew: person.crew.map(|crew| names.crew(crew)),
                     class: person.class.clone(),
                     left_on: person.left_on,
+                    language: person.language.unwrap_or(Language::English),
                     hourly: if sees_pay { hourly(*id) } else { None },
                 })
                 .collect(),

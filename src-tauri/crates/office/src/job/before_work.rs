@@ -68,11 +68,6 @@ pub(crate) fn hazards_of(books: Books<'_>, job: Id) -> Result<Vec<Hazard>, Offic
     Ok(hazards(site(books, job)?))
 }
 
-/// A hazard with its source, as it stands on paper.
-pub(crate) fn hazard_words(hazard: &Hazard) -> String {
-    hazard.source.map_or_else(|| hazard.words.clone(), |source| format!("{} ({source})", hazard.words))
-}
-
 /// What shows that a pamphlet was given, in words.
 pub(crate) fn shown_by(by: PamphletBy) -> &'static str {
     match by {

@@ -4,7 +4,7 @@ mod views;
 
 pub use views::*;
 
-use crate::change::ask::{code_of_repair, usual_repair_code};
+use crate::change::ask::{code_of_repair, expected_cost, usual_repair_code};
 use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::ordered_lines;
@@ -338,6 +338,9 @@ impl Gather<'_> {
                 approved: change.approved_price(),
                 owed: change.owed(),
                 billed: change.invoiced,
+                cost: change.order.lines.iter().map(|line| line.cost).sum(),
+                lacks_cost: change.lacks_cost(),
+                filled_in: change.filled_in.as_ref().map(|held| Source::of(&held.entry, self.names)),
                 state: change.state(),
                 contradicted: change.contradicted,
                 decided_by: change.decision.as_ref().map(|decision| decision.decided_by.clone()),
@@ -357,6 +360,7 @@ impl Gather<'_> {
                         unit: unit_of(line.quantity, line.unit.as_deref()),
                         price: line.price,
                         cost: line.cost,
+                        usual_cost: line.cost.is_none().then(|| expected_cost(standing, line.price)),
                         approved: *approved,
                     })
                     .collect(),

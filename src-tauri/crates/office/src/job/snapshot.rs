@@ -4,11 +4,13 @@ use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::closed_lists::{CountedIn, Course, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
 use ledger::facts::{
-    ChangeOrder, Condition, Contract, Decision, DeclinedRepair, Forecast, Invoice, Job, JobStatus, Repair,
-    StoredMaterial,
+    ChangeCost, ChangeOrder, Condition, Contract, Decision, DeclinedRepair, Forecast, Invoice, Job,
+    JobStatus, Repair, StoredMaterial,
 };
-use ledger::totals::approved_lines;
-use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay};
+use ledger::totals::{
+    CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay, approved_lines,
+    with_cost,
+};
 use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
@@ -61,8 +63,10 @@ trade::closed_list!(WorkState, "state of the work", {
 pub struct ChangeAtMonth {
     /// Its id.
     pub id: Id,
-    /// The fact.
+    /// The fact, with what was filled in of its cost.
     pub order: ChangeOrder,
+    /// Where its cost was filled in.
+    pub filled_in: Option<Entered<ChangeCost>>,
     /// The decision that stands.
     pub decision: Option<Decision>,
     /// Whether decisions contradict each other from two devices.
@@ -93,6 +97,13 @@ pub struct Accrued {
 }
 
 impl ChangeAtMonth {
+    /// Whether nobody has said yet what work costs that was asked for, and may be or is approved.
+    #[must_use]
+    pub fn lacks_cost(&self) -> bool {
+        let is_alive = !matches!(self.state(), ChangeState::Declined | ChangeState::Withdrawn);
+        is_alive && self.order.lines.iter().any(|line| line.cost.is_none())
+    }
+
     /// The price approved in all.
     #[must_use]
     pub fn approved_price(&self) -> Money {
@@ -400,6 +411,9 @@ fn changes(
             .iter()
             .any(|(device, verdict)| verdicts.iter().any(|(other, said)| other != device && said != verdict));
         let decision = decisions.into_iter().next_back().map(|held| held.fact);
+        let costs =
+            books.live_at(calendar, ChangeCost::change_order, order.entry.id, month, |fact| fact.date)?;
+        let filled_in = costs.into_iter().next_back();
         changes.push(ChangeAtMonth {
             id: order.entry.id,
             approved: approved_lines(order.fact.lines.len(), decision.as_ref()),
@@ -407,7 +421,8 @@ fn changes(
             contradicted,
             invoiced: invoiced.get(&order.entry.id).copied().unwrap_or_default(),
             accrued: None,
-            order: order.fact,
+            order: with_cost(order.fact, filled_in.as_ref().map(|held| &held.fact)),
+            filled_in,
         });
     }
     Ok(changes)

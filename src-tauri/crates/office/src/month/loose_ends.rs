@@ -38,6 +38,8 @@ pub enum LooseEndKind {
     ForgottenCondition,
     /// A repair of what the roof rests on was declined, and the owner has not said what becomes of it.
     DeclinedRepair,
+    /// A change order of which nobody has said what it should cost: a crew asks without knowing it.
+    ChangeWithoutCost,
     /// Decisions to a change order that contradict each other.
     ContradictingDecisions,
     /// Approved and not billed on an ended job.
@@ -90,6 +92,7 @@ trade::closed_list!(LooseEndKind, "kind of loose end", {
     WorkAtRisk => "work-at-risk": "Work at risk",
     ForgottenCondition => "forgotten-condition": "Repaired, never asked for",
     DeclinedRepair => "declined-repair": "Declined, and the roof rests on it",
+    ChangeWithoutCost => "change-without-cost": "Change orders without their cost",
     ContradictingDecisions => "contradicting-decisions": "Decisions that contradict each other",
     ApprovedNotBilled => "approved-not-billed": "Approved, not billed",
     EndedNotBilled => "ended-not-billed": "Ended, not billed in full",
@@ -261,6 +264,16 @@ fn of_changes(standing: &JobSnapshot, job: &str, ends: &mut Vec<LooseEnd>) {
             );
             let remedy = "Ask the homeowner and record the decision that holds.";
             ends.push(end(LooseEndKind::ContradictingDecisions, text, remedy, None));
+        }
+        if change.lacks_cost() {
+            let text = format!(
+                "Nobody has said what change order {} of job {job} should cost the firm.",
+                change.order.number
+            );
+            let remedy = "Fill its cost in; until then it counts at its price, without margin.";
+            let open = change.order.lines.iter().filter(|line| line.cost.is_none());
+            let amount = open.map(|line| line.price).sum();
+            ends.push(end(LooseEndKind::ChangeWithoutCost, text, remedy, Some(amount)));
         }
         let unbilled = change.owed() - change.invoiced;
         if standing.is_ended() && unbilled.is_positive() && change.state() != ChangeState::Withdrawn {

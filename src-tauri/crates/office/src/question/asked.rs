@@ -43,13 +43,15 @@ pub struct Side {
     pub recorded_at: String,
 }
 
-/// Whether all that is said can be so. Two contracts of one job, decisions that differ, more applied than was paid, one
-/// line of the bank that is two things, and what rests on something taken back cannot: one side has to go.
+/// Whether all that is said can be so. Two contracts of one job, decisions that differ, two costs of one
+/// change order, more applied than was paid, one line of the bank that is two things, and what rests on something taken
+/// back cannot: one side has to go.
 pub(crate) const fn may_stand(kind: QuestionKind) -> bool {
     !matches!(
         kind,
         QuestionKind::Contract
             | QuestionKind::Decisions
+            | QuestionKind::ChangeCost
             | QuestionKind::Allocation
             | QuestionKind::Bank
             | QuestionKind::Reversed

@@ -1,11 +1,11 @@
 //! Money that two devices applied or closed without knowing of each other, and what rests on what was taken back.
 
 use super::asked::Question;
-use super::side::{Writers, alike};
+use super::side::{Writers, alike, devices};
 use desk::OfficeError;
 use ledger::closed_lists::QuestionKind;
 use ledger::facts::{
-    Allocation, BankCleared, ChangeOrder, ClearedItem, Decision, MonthClosed, Refund, Repair,
+    Allocation, BankCleared, ChangeCost, ChangeOrder, ClearedItem, Decision, MonthClosed, Refund, Repair,
 };
 use ledger::{Books, Id};
 use std::collections::BTreeMap;
@@ -15,6 +15,7 @@ use trade::shown::{day, month};
 pub(super) fn questions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = allocations(books, writers)?;
     found.extend(decisions(books, writers)?);
+    found.extend(costs_of_changes(books, writers)?);
     for (closed, held) in alike(books.all::<MonthClosed>()?, |held| Some(held.fact.month)) {
         let counts = held.first().map(|held| held.entry.device.clone()).unwrap_or_default();
         let text = format!(
@@ -113,6 +114,30 @@ fn decisions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, O
     Ok(found)
 }
 
+/// What one change order should cost, filled in on two devices. Where both say the same one of them is only twice there,
+/// and goes all the same: a line's cost stands in one fact.
+fn costs_of_changes(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
+    let mut found = Vec::new();
+    for (order, held) in alike(books.all::<ChangeCost>()?, |held| Some(held.fact.change_order)) {
+        let Some(ledger::Fact::ChangeOrder(change)) = books.fact(order)?.map(|held| held.fact) else {
+            continue;
+        };
+        let text = format!(
+            "What change order {} of job {} should cost was filled in on {} devices.",
+            change.number,
+            writers.names.job_number(change.job),
+            devices(&held).len()
+        );
+        let sides = held.into_iter().map(|held| {
+            let cost: Money = held.fact.lines.iter().map(|line| line.cost).sum();
+            (held.entry, format!("{} on {}", cost.grouped(), day(held.fact.date)))
+        });
+        let remedy = "Reverse the one that is wrong. Until then the newer one counts.";
+        found.push(writers.question(QuestionKind::ChangeCost, Some(change.job), text, remedy, sides));
+    }
+    Ok(found)
+}
+
 /// A fact that rests on one that another device took back.
 fn taken_back(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = Vec::new();
@@ -131,6 +156,9 @@ fn taken_back(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, 
     }
     for held in books.all::<Decision>()? {
         ask(held.fact.change_order, &held.entry, "A decision")?;
+    }
+    for held in books.all::<ChangeCost>()? {
+        ask(held.fact.change_order, &held.entry, "The cost of a change order")?;
     }
     for held in books.all::<Allocation>()? {
         let what = "What is applied to an invoice";

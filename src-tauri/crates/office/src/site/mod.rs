@@ -2,3 +2,4 @@
 
 pub mod day;
 pub mod own;
+pub mod words;

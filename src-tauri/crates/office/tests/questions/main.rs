@@ -79,6 +79,9 @@ fn at_the_office(path: &Path) -> Desk {
             json!({"kind": "change-order", "date": "2026-03-03", "job": "26-001", "number": "7", "title": "Rafter",
                 "pricing": "lump-sum", "lines": [{"code": "tear", "cost_kind": "material", "description": "Rafter",
                 "price": "80.00", "cost": "40.00"}]}),
+            json!({"kind": "change-order", "date": "2026-03-03", "job": "26-001", "number": "6", "title": "Board",
+                "pricing": "lump-sum", "lines": [{"code": "tear", "cost_kind": "material", "description": "Board",
+                "price": "30.00"}]}),
             json!({"kind": "invoice", "date": "2026-03-03", "job": "26-001", "number": "1001", "purpose": "deposit",
                 "due": "2026-03-03", "lines": [{"description": "Deposit", "amount": "300.00"}]}),
             json!({"kind": "payment", "date": "2026-03-04", "customer": "Ada Birch", "amount": "100.00",
@@ -100,7 +103,10 @@ fn tablet(path: &Path) -> Desk {
 
 /// What each device writes down, with the other's word where they differ.
 fn apart(verdict: &str, state: &str, title: &str) -> Vec<Value> {
+    let cost = if state == "good" { "20.00" } else { "25.00" };
     vec![
+        json!({"kind": "change-cost", "date": "2026-03-06", "change_order": "26-001/6",
+            "lines": [{"change_line": 1, "cost": cost}]}),
         json!({"kind": "condition", "date": "2026-03-05", "job": "26-001", "number": "8", "place": "eave",
             "cause": "ice-dam", "damaged": "rafter", "counted_in": "each", "count": "2"}),
         json!({"kind": "repair", "date": "2026-03-06", "condition": "26-001/7", "stage": "done"}),
@@ -141,11 +147,15 @@ fn every_contradiction_is_one_question_with_both_sides_until_it_is_answered() {
         assert!(question.sides.iter().all(|side| side.recorded_by == "Olive Marsh" && !side.says.is_empty()));
         assert!(question.sides.iter().all(|side| side.may_go), "{question:?}");
         // More applied than was paid, and decisions that differ, cannot both be so.
-        let is_either = matches!(question.kind, QuestionKind::Allocation | QuestionKind::Decisions);
+        let is_either = matches!(
+            question.kind,
+            QuestionKind::Allocation | QuestionKind::Decisions | QuestionKind::ChangeCost
+        );
         assert_eq!(question.may_stand, !is_either, "{question:?}");
     }
     let expected = [
         (QuestionKind::Decisions, 1),
+        (QuestionKind::ChangeCost, 1),
         (QuestionKind::Number, 2),
         (QuestionKind::Allocation, 1),
         (QuestionKind::Repair, 1),
@@ -156,7 +166,7 @@ fn every_contradiction_is_one_question_with_both_sides_until_it_is_answered() {
     assert_eq!(kinds, expected.into());
     let march = Month::parse("2026-03").unwrap();
     let ends = office::loose_ends(&office, march).unwrap();
-    assert_eq!(ends.iter().filter(|end| end.kind == LooseEndKind::Question).count(), 7, "{ends:?}");
+    assert_eq!(ends.iter().filter(|end| end.kind == LooseEndKind::Question).count(), 8, "{ends:?}");
     assert_eq!(ends.iter().filter(|end| end.kind == LooseEndKind::ContradictingDecisions).count(), 1);
     // Each is answered by a fact, at either device: one side is reversed, or both stand.
     for question in questions {

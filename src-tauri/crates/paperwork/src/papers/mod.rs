@@ -45,5 +45,5 @@ pub use picture::{
 pub use proposal::{
     Cancellation, Choice, ChoiceRow, DrawnAt, Notice, Offer, PaymentStep, Proposal, SystemPart, UnitPrice,
 };
-pub use site_sheet::{CheckLine, CrewMember, IncludedAmount, PlaceMaterial, SiteSheet};
+pub use site_sheet::{CheckLine, CrewMember, IncludedAmount, PlaceMaterial, Said, SiteSheet};
 pub use statement::{StatementInvoice, StatementMove, StatementPaper};

@@ -2,11 +2,27 @@
 
 use jiff::civil::Date;
 use serde::Serialize;
+use std::collections::BTreeMap;
 use trade::Qty;
 
 use super::press::{self, Kind};
 use super::{Firm, RoofPicture, UnitPrice};
 use crate::PaperError;
+
+/// Words of the program in the crew's language, with the English below where that is another.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Said {
+    /// As the crew reads it.
+    pub words: String,
+    /// The English, where it is read in another language.
+    pub english: Option<String>,
+}
+
+impl From<&str> for Said {
+    fn from(english: &str) -> Said {
+        Said { words: english.to_owned(), english: None }
+    }
+}
 
 /// What a crew takes to the site.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -21,10 +37,12 @@ pub struct SiteSheet {
     pub site: String,
     /// The sheet's date.
     pub date: Date,
+    /// What its headings and columns are called, by the English words, where anybody of the crew reads Spanish.
+    pub called: BTreeMap<String, String>,
     /// When work begins, in words: as planned, as it began, or that it is not planned yet.
-    pub begins_words: String,
-    /// The last day, where it is planned.
-    pub ends: Option<Date>,
+    pub begins_words: Said,
+    /// The last day in words, where it is planned.
+    pub ends_words: Option<Said>,
     /// Who works there.
     pub crew: Vec<CrewMember>,
     /// The roof from above.
@@ -32,13 +50,15 @@ pub struct SiteSheet {
     /// What is laid where.
     pub materials: Vec<PlaceMaterial>,
     /// What is done, in order.
-    pub order_of_work: Vec<String>,
+    pub order_of_work: Vec<Said>,
     /// At which end the ridge cap begins, so that its laps lie away from the wind.
-    pub ridge_cap_begins: Option<String>,
+    pub ridge_cap_begins: Option<Said>,
     /// What is to be settled before work begins; may be empty.
-    pub before_work: Vec<String>,
+    pub before_work: Vec<Said>,
+    /// What is said below them: that they are no plan.
+    pub reminder: Said,
     /// Where the work can hurt, each with its source.
-    pub cautions: Vec<String>,
+    pub cautions: Vec<Said>,
     /// What the price already covers.
     pub included: Vec<IncludedAmount>,
     /// What the homeowner pays beyond it.
@@ -60,13 +80,13 @@ pub struct CrewMember {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct PlaceMaterial {
     /// The place.
-    pub place: String,
+    pub place: Said,
     /// The part.
-    pub part: String,
+    pub part: Said,
     /// How much.
     pub quantity: Qty,
     /// In what.
-    pub unit: String,
+    pub unit: Said,
     /// A word on it; may be empty.
     pub note: String,
 }
@@ -75,18 +95,18 @@ pub struct PlaceMaterial {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct IncludedAmount {
     /// Of what.
-    pub what: String,
+    pub what: Said,
     /// How much.
     pub quantity: Qty,
     /// In what.
-    pub unit: String,
+    pub unit: Said,
 }
 
 /// A line with a box to tick.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct CheckLine {
     /// The part it belongs to.
-    pub part: String,
+    pub part: Said,
     /// What has to be so.
     pub words: String,
 }

@@ -2,6 +2,7 @@
 
 use jiff::civil::date;
 use paperwork::papers::*;
+use std::collections::BTreeMap;
 use trade::Money;
 
 use crate::full::s;
@@ -45,8 +46,10 @@ pub(crate) fn site_sheet() -> SiteSheet {
         number: s("1"),
         site: String::new(),
         date: date(2026, 1, 2),
-        begins_words: s("not planned yet"),
-        ends: None,
+        called: BTreeMap::new(),
+        begins_words: "not planned yet".into(),
+        ends_words: None,
+        reminder: "These are reminders and no safety plan.".into(),
         crew: vec![],
         roof: RoofPicture::default(),
         materials: vec![],

@@ -2,6 +2,7 @@
 
 use jiff::civil::{Date, date};
 use paperwork::papers::*;
+use std::collections::BTreeMap;
 use trade::{Money, Qty, Rate};
 
 pub(crate) fn s(text: &str) -> String {
@@ -394,23 +395,29 @@ pub(crate) fn proposal() -> Proposal {
     }
 }
 
+fn said(all: &[&str]) -> Vec<Said> {
+    all.iter().map(|words| (*words).into()).collect()
+}
+
 pub(crate) fn site_sheet() -> SiteSheet {
     let material = |place: &str, part: &str, quantity: &str, unit: &str, note: &str| PlaceMaterial {
-        place: s(place),
-        part: s(part),
+        place: place.into(),
+        part: part.into(),
         quantity: q(quantity),
-        unit: s(unit),
+        unit: unit.into(),
         note: s(note),
     };
-    let check = |part: &str, words: &str| CheckLine { part: s(part), words: s(words) };
+    let check = |part: &str, words: &str| CheckLine { part: part.into(), words: s(words) };
     SiteSheet {
         firm: firm(),
         job: s("Okafor reroof"),
         number: s("A-1042"),
         site: s(SITE),
         date: on(11, 30),
-        begins_words: s("November 30, 2026, as planned"),
-        ends: Some(on(12, 3)),
+        called: BTreeMap::new(),
+        begins_words: "November 30, 2026, as planned".into(),
+        ends_words: Some("December 3, 2026, as planned".into()),
+        reminder: "These are reminders and no safety plan.".into(),
         crew: vec![
             CrewMember { name: s("Tomas Reyes"), duty: s("lead") },
             CrewMember { name: s("Ada Lind"), duty: String::new() },
@@ -429,23 +436,27 @@ pub(crate) fn site_sheet() -> SiteSheet {
             material("ridge", "Ridge vent", "54", "ft", ""),
             material("ridge", "Ridge cap", "3", "bundles", ""),
         ],
-        order_of_work: all(&[
+        order_of_work: said(&[
             "North side first: tear off, probe every sheet, mark what is soft.",
             "Membrane at the eave and valleys before noon; rain is likely on Tuesday.",
             "Dry in the whole side before the next is opened.",
             "Wall: siding loosened, old steps out, new steps with each course.",
             "Ridge cut, vent and cap last.",
         ]),
-        ridge_cap_begins: Some(s("begin at the east end; the wind is mostly from the west.")),
-        before_work: all(&["The customer may cancel until midnight of November 28, 2026."]),
-        cautions: all(&[
+        ridge_cap_begins: Some("begin at the east end; the wind is mostly from the west.".into()),
+        before_work: said(&["The customer may cancel until midnight of November 28, 2026."]),
+        cautions: said(&[
             "Falls: anchors at the ridge before the first shingle comes off; tied off at 6 ft and above.",
             "Loads: no more than four bundles at one spot of the deck.",
             "Power line at the north-east corner: keep 10 ft away with ladders.",
             "Built 1964: lead rules for the fascia; do not sand.",
             "Heat: water and shade every hour above 90 °F.",
         ]),
-        included: vec![IncludedAmount { what: s("Deck sheets"), quantity: q("2"), unit: s("sheets") }],
+        included: vec![IncludedAmount {
+            what: "Deck sheets".into(),
+            quantity: q("2"),
+            unit: "sheets".into(),
+        }],
         unit_prices: unit_prices(),
         checks: vec![
             check("Deck", "Every sheet walked and probed; photos of what is soft"),

@@ -1,5 +1,6 @@
 /** Hidden conditions, change orders and their decisions. */
 
+import type { ChangeView } from '../../bindings/ChangeView';
 import type { ConditionView } from '../../bindings/ConditionView';
 import type { Damaged } from '../../bindings/Damaged';
 import {
@@ -26,10 +27,10 @@ import {
   note,
   unitOfCode,
 } from '../fields';
-import { jobNumber, type FieldSpec, type FormSpec } from '../context';
+import { jobNumber, type Context, type FieldSpec, type FormSpec } from '../context';
 import { choices, labelIn } from '../../forms/choices';
 import { field, needed } from '../../forms/fields';
-import { isBlank, pathOf, type Line } from '../../forms/spec';
+import { isBlank, pathOf, type Around, type Line, type Values } from '../../forms/spec';
 import { total } from '../calculate';
 import { shareOf } from '../../kit/decimal';
 
@@ -86,6 +87,11 @@ function isTimeAndMaterial(pricing: string | undefined): boolean {
   return pricing === 'time-and-material';
 }
 
+/** Labor is refused without its cost; anything else may wait for it. */
+function costHint(_values: Values, _context: Around, line: Line): string | undefined {
+  return line.price && !line.cost ? 'Left open, it counts at its price until you fill it in.' : undefined;
+}
+
 export const CHANGE: FormSpec = {
   kind: 'change-order',
   title: 'Change order',
@@ -115,7 +121,7 @@ export const CHANGE: FormSpec = {
         condition,
         field.qty('quantity', 'How many', { unit: (line, context) => boughtIn(line, context) || undefined }),
         needed(field.money('price', 'Price to the customer', { negative: true })),
-        needed(field.money('cost', 'Cost to us', { negative: true })),
+        field.money('cost', 'Cost to us', { negative: true, hint: costHint }),
         field.qty('hours', 'Hours in it', {
           unit: () => 'h',
           when: (_values, _context, line) => line.cost_kind === 'labor',
@@ -222,22 +228,93 @@ export const DECLINED: FormSpec = {
   says: (values) => `${labelIn(COURSES, values.fields.course)}: recorded.`,
 };
 
+/** The lines of a change order whose cost is open, each with what it would usually cost. */
+function openLines({ job }: Context, id: string | undefined): Line[] {
+  const change = job?.changes.find((each) => each.id === id);
+  return (change?.lines ?? []).flatMap((line, index) =>
+    line.cost === null
+      ? [
+          {
+            change_line: String(index + 1),
+            what: `${line.description}, at ${money(line.price)}`,
+            cost: line.usual_cost ?? '',
+          },
+        ]
+      : [],
+  );
+}
+
+/** What a change order should cost: a crew asks at the contract's price, and the office knows the cost. */
+export const CHANGE_COST: FormSpec = {
+  kind: 'change-cost',
+  title: 'Cost of a change order',
+  record: 'Record what it should cost',
+  fields: [
+    needed(
+      field.choice(
+        'change_order',
+        'Change order',
+        ({ job }) => changeChoices(job, (each) => each.lacks_cost),
+        {
+          none: 'Choose',
+          wide: true,
+        },
+      ),
+    ),
+    dateField(),
+    note,
+  ],
+  lists: [
+    {
+      name: 'lines',
+      line: (line) => line.what ?? '',
+      named: true,
+      inRows: true,
+      fields: [needed(field.money('cost', 'Should cost us', { negative: true }))],
+    },
+  ],
+  start: (context, about) => {
+    const open = (context.job?.changes ?? []).filter((change) => change.lacks_cost);
+    const id = about.change ?? (open.length === 1 ? (open[0]?.id ?? '') : '');
+    return { fields: { change_order: id, date: context.today }, lists: { lines: openLines(context, id) } };
+  },
+  changed: (values, path, context) => {
+    if (path === 'change_order') values.lists.lines = openLines(context, values.fields.change_order);
+  },
+  cautions: (values) =>
+    (values.lists.lines ?? []).length > 0
+      ? ['What stands there is its price less the margin that the job was sold at. Type what you expect.']
+      : [],
+  facts: (values, _context, id) => [
+    fact('change-cost', id(0), {
+      ...values.fields,
+      lines: (values.lists.lines ?? []).map((line) => ({
+        change_line: Number(line.change_line),
+        cost: line.cost ?? '',
+      })),
+    }),
+  ],
+  says: () => 'What the change order should cost is recorded.',
+};
+
+/** Change orders of the job, of those that may be meant. */
+function changeChoices(job: Context['job'], fits: (change: ChangeView) => boolean = () => true) {
+  return (job?.changes ?? []).filter(fits).map((change) => ({
+    value: change.id,
+    label: `${change.number} · ${change.title} · ${money(change.price)}`,
+  }));
+}
+
 export const DECISION: FormSpec = {
   kind: 'decision',
   title: 'Decision on a change order',
   record: 'Record the decision',
   fields: [
     needed(
-      field.choice(
-        'change_order',
-        'Change order',
-        ({ job }) =>
-          (job?.changes ?? []).map((change) => ({
-            value: change.id,
-            label: `${change.number} · ${change.title} · ${money(change.price)}`,
-          })),
-        { none: 'Choose', wide: true },
-      ),
+      field.choice('change_order', 'Change order', ({ job }) => changeChoices(job), {
+        none: 'Choose',
+        wide: true,
+      }),
     ),
     dateField('date', 'Decided on'),
     needed(field.choice('verdict', 'Decision', choices(VERDICTS))),

@@ -13,6 +13,7 @@ import type { Line, Values } from '../../forms/spec';
 import {
   DECISION,
   CHANGE,
+  CHANGE_COST,
   CONDITION,
   REPAIR,
   HOURS,
@@ -282,6 +283,27 @@ describe('changes', () => {
     expect(
       REPAIR.cautions?.(values, { ...context, job: { ...job, conditions: [{ ...open, to_ask: false }] } }),
     ).toEqual([]);
+  });
+
+  it('fills in what a change order should cost, line by line, from the margin that was sold', () => {
+    const open = job.changes.find((change) => change.lacks_cost);
+    const begun = CHANGE_COST.start(context, {});
+    expect(begun.fields.change_order).toBe(open?.id);
+    expect(begun.lists.lines?.map((line) => line.cost)).toEqual(open?.lines.map((line) => line.usual_cost));
+    expect(begun.lists.lines?.[0]?.what).toContain(open?.lines[0]?.description);
+    begun.lists.lines![0]!.cost = '100.00';
+    expect(facts(CHANGE_COST, begun)).toMatchObject([
+      {
+        kind: 'change-cost',
+        change_order: open?.id,
+        lines: open?.lines.map((_, index) => ({ change_line: index + 1 })),
+      },
+    ]);
+    expect(facts(CHANGE_COST, begun)[0]).toHaveProperty('lines.0.cost', '100.00');
+    CHANGE_COST.changed?.(begun, 'change_order', context);
+    begun.fields.change_order = '';
+    CHANGE_COST.changed?.(begun, 'change_order', context);
+    expect(begun.lists.lines).toEqual([]);
   });
 
   it('mark up time and material by a fraction', () => {

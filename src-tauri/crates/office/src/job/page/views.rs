@@ -286,8 +286,10 @@ pub struct ChangeLineView {
     pub unit: Option<String>,
     /// Price.
     pub price: Money,
-    /// Cost.
-    pub cost: Money,
+    /// What it should cost; nothing while nobody has said it.
+    pub cost: Option<Money>,
+    /// While nobody has said it: what it would usually cost, by the margin that the job was sold at.
+    pub usual_cost: Option<Money>,
     /// Whether it is approved.
     pub approved: bool,
 }
@@ -334,6 +336,12 @@ pub struct ChangeView {
     pub owed: Money,
     /// Billed.
     pub billed: Money,
+    /// What it should cost in all; nothing while a line's is open.
+    pub cost: Option<Money>,
+    /// Whether its cost is still to be filled in: a crew asked for it without knowing cost.
+    pub lacks_cost: bool,
+    /// Where its cost was filled in.
+    pub filled_in: Option<Source>,
     /// State.
     pub state: ChangeState,
     /// Whether decisions contradict each other.
