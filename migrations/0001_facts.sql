@@ -195,7 +195,7 @@ CREATE TABLE job_status (
     stage TEXT NOT NULL CHECK (stage IN ('begun', 'finished', 'canceled'))
 ) STRICT, WITHOUT ROWID;
 
--- When the work on a job is planned. The newest one counts.
+-- When the work on a job is planned, and by whom. The newest one counts. It moves no money.
 CREATE TABLE schedule (
     id BLOB NOT NULL PRIMARY KEY REFERENCES entry(id),
     date TEXT NOT NULL CHECK (date GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
@@ -203,6 +203,8 @@ CREATE TABLE schedule (
     begins TEXT NOT NULL CHECK (begins GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     ends TEXT CHECK (ends GLOB '[12][0-9][0-9][0-9]-[01][0-9]-[0-3][0-9]'),
     note TEXT CHECK (length(note) > 0),
+    crew BLOB REFERENCES crew(id) CHECK (length(crew) = 16),
+    crew_days_e4 INTEGER CHECK (crew_days_e4 > 0),
     CHECK (ends >= begins)
 ) STRICT, WITHOUT ROWID;
 

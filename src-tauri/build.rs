@@ -19,6 +19,8 @@ const COMMANDS: &[&str] = &[
     "year",
     "month_end",
     "firm_budget",
+    "cash_ahead",
+    "explain_cash",
     "firm_year",
     "overhead",
     "customer_statement",

@@ -43,6 +43,7 @@ fn write_all(folder: &Path) {
         office::Year,
         office::MonthEnd,
         office::FirmBudget,
+        office::CashAhead,
         office::FirmYear,
         office::Overhead,
         office::Payables,

@@ -72,6 +72,9 @@ impl Firm {
         self.keep("year", office::year(&self.desk, Some(2026), october).unwrap());
         self.keep("month-end", office::month_end(&self.desk, october).unwrap());
         self.keep("firm-budget", office::firm_budget(&self.desk, october).unwrap());
+        let cash = office::cash(&self.desk, self.desk.clock.today(), &office::AsIf::default()).unwrap();
+        self.keep("explanation-cash-out", office::explain_cash(&cash, "cash-out/1").unwrap());
+        self.keep("cash-ahead", cash);
         self.keep("firm-year", office::firm_year(&self.desk, october).unwrap());
         self.keep("overhead", office::overhead(&self.desk, october).unwrap());
         // Of whoever owes the longest.

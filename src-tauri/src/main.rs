@@ -85,6 +85,8 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::books::year,
         commands::books::month_end,
         commands::books::firm_budget,
+        commands::books::cash_ahead,
+        commands::books::explain_cash,
         commands::books::firm_year,
         commands::books::overhead,
         commands::billing::customer_statement,

@@ -2,6 +2,7 @@
 
 #![cfg(test)]
 
+mod bank;
 mod files;
 mod firm;
 mod harmless;

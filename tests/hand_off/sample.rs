@@ -37,9 +37,27 @@ fn every_month_of_the_sample_firm_ties_and_holds_each_fact_once() {
     let sets: Vec<Set> = folders.iter().map(|folder| Set::read(folder)).collect();
     sets.iter().for_each(Set::is_sound);
     holds_every_fact_once(&path, &sets);
+    the_years_net_profit_is_the_journals(&desk, &sets);
     for (folder, opinion) in folders.iter().zip(python::read(&folders)) {
         python::agrees(folder, &opinion);
     }
+}
+
+/// What the whole firm made in the year, by its report, is what the journals of its months come to: revenue less cost
+/// of jobs, losses foreseen and overhead.
+fn the_years_net_profit_is_the_journals(desk: &Desk, sets: &[Set]) {
+    let last = *months(desk).last().unwrap();
+    let year = office::firm_year(desk, last).unwrap();
+    let account = |name: &str| sets.iter().map(|set| set.account(name)).sum::<office::Money>();
+    let costs = ["material", "labor", "subcontract", "equipment", "disposal", "permit", "other"];
+    let cost: office::Money = costs.iter().map(|kind| account(&format!("cost-{kind}"))).sum();
+    let overhead = account("overhead") + account("discounts-taken");
+    let gross = -account("revenue") - cost - account("loss-expense");
+    assert_eq!((year.so_far.gross_profit, year.so_far.overhead_cost), (gross, overhead));
+    assert_eq!(year.so_far.net_profit, gross - overhead);
+    let told: office::Money = sets.iter().map(|set| set.control("net_profit")).sum();
+    assert_eq!(year.so_far.net_profit, told);
+    assert!(!told.is_zero() && !overhead.is_zero() && months(desk).len() >= 8);
 }
 
 #[test]

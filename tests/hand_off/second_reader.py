@@ -8,11 +8,13 @@ import csv
 import json
 import sys
 from collections import defaultdict
-from decimal import Decimal
+from datetime import date, timedelta
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 from frictionless import Package, validate
 
+COMES_IN = ["invoice", "retainage", "to-bill", "credit"]
 COST = ["material", "labor", "subcontract", "equipment", "disposal", "permit", "other"]
 
 
@@ -59,6 +61,97 @@ def at_the_bank(folder):
         raise SystemExit(f"{folder}: payments cleared by lines that are not there: {dict(cleared)}")
 
 
+def cent(value):
+    return value.quantize(Decimal("0.01"), ROUND_HALF_UP)
+
+
+def planned_pay(plan, after):
+    """What a planned crew is paid, by the day on which it is: Monday to Friday, on the fifth day of the week after."""
+    left, day, days = amount(plan["days_left"]), None, defaultdict(Decimal)
+    begins = plan["begins"] or plan["begun"]
+    if plan["finished"] or not begins or not plan["hour_costs"]:
+        return {}
+    day = max(date.fromisoformat(begins), after)
+    while left > 0:
+        if day.weekday() < 5:
+            part = min(left, Decimal(1))
+            days[day - timedelta(days=day.weekday()) + timedelta(days=11)] += part
+            left -= part
+        day += timedelta(days=1)
+    hours = {paid: part * int(plan["people"]) * amount(plan["hours_a_day"]) for paid, part in days.items()}
+    return {paid: cent(worked * amount(plan["hour_costs"])) for paid, worked in hours.items() if worked}
+
+
+def look_ahead(folder):
+    """The thirteen weeks worked out anew: each expected amount from the files that it comes of, then week by week."""
+    weeks, expected = rows(folder, "cash_ahead"), rows(folder, "cash_expected")
+    habits = {row["customer"]: int(row["days"]) for row in rows(folder, "cash_habits")}
+    plans = {row["job"]: row for row in rows(folder, "planned_work")}
+    jobs = {row["job"]: row for row in rows(folder, "job_results")}
+
+    def wrong(row, why):
+        raise SystemExit(f"{folder}: {row['cause']} of {row['amount']}, {row['text']}: {why}")
+
+    def sum_of(wanted):
+        return sum((amount(row["amount"]) for row in expected if wanted(row)), Decimal(0))
+
+    firsts = [date.fromisoformat(row["begins"]) for row in weeks]
+    after = month_after(folder)
+    if len(weeks) != 13 or firsts[0] != after - timedelta(days=after.weekday()):
+        raise SystemExit(f"{folder}: the weeks ahead begin on {firsts[0]}")
+    for row in expected:
+        due = row["due"] and date.fromisoformat(row["due"])
+        day = date.fromisoformat(row["date"])
+        if row["cause"] in ("invoice", "retainage", "to-bill") and day != due + timedelta(days=habits[row["who"]]):
+            wrong(row, "it does not come as the customer pays")
+        if row["cause"] in ("bill", "worked", "crew", "recurring") and day != due:
+            wrong(row, "it is not paid when it is due")
+        lowers = row["cause"] == "credit" or (row["cause"] == "bill" and row["text"].startswith("credit "))
+        if (row["cause"] in COMES_IN) != ((amount(row["amount"]) > 0) != lowers):
+            wrong(row, "it goes the other way")
+        week = max((day - firsts[0]).days // 7, 0) + 1
+        if row["week"] != (str(week) if week <= 13 else ""):
+            wrong(row, f"it is in week {row['week']}")
+    cash = amount(weeks[0]["opening"])
+    for number, row in enumerate(weeks, 1):
+        moved = [one for one in expected if one["week"] == str(number)]
+        moved_in = sum((amount(one["amount"]) for one in moved if one["cause"] in COMES_IN), Decimal(0))
+        moved_out = -sum((amount(one["amount"]) for one in moved if one["cause"] not in COMES_IN), Decimal(0))
+        found = [cash, moved_in, moved_out, cash + moved_in - moved_out]
+        if found != [amount(row[name]) for name in ("opening", "cash_in", "cash_out", "closing")]:
+            raise SystemExit(f"{folder}: week {number} ahead is {found}")
+        cash = found[-1]
+    if sum_of(lambda row: row["cause"] == "invoice") != total(rows(folder, "receivables"), "open"):
+        raise SystemExit(f"{folder}: what comes of invoices is not what is open")
+    if -sum_of(lambda row: row["cause"] == "bill") != total(rows(folder, "payables"), "open"):
+        raise SystemExit(f"{folder}: what goes for bills is not what is open")
+    for job, plan in plans.items():
+        pay = planned_pay(plan, after)
+        ours = {
+            date.fromisoformat(row["date"]): -amount(row["amount"])
+            for row in expected
+            if row["cause"] == "crew" and row["job"] == job
+        }
+        if pay != ours:
+            raise SystemExit(f"{folder}: the crew of {job} is paid {ours}, not {pay}")
+        if not plan["begins"] and not plan["begun"] and not plan["finished"]:
+            continue
+        result = jobs[job]
+        left = max(amount(result["contract"]) - amount(result["billed"]), Decimal(0))
+        to_bill = sum_of(lambda row: row["job"] == job and row["text"].split(";")[0].endswith(", to be billed"))
+        if to_bill != left:
+            raise SystemExit(f"{folder}: {to_bill} is still to be billed of {job}, not {left}")
+        buy = max(amount(result["forecast"]) - amount(result["cost"]) - sum(pay.values()), Decimal(0))
+        if not plan["finished"] and -sum_of(lambda row: row["job"] == job and row["cause"] == "to-buy") != buy:
+            raise SystemExit(f"{folder}: {buy} is still to be bought for {job}")
+
+
+def month_after(folder):
+    """The first day after the folder's month."""
+    year, month = map(int, folder.name.split("-part-")[0].rsplit("-", 2)[1:])
+    return date(year + month // 12, month % 12 + 1, 1)
+
+
 def add_up(folder):
     """What the files come to, by the name of the control total."""
     journal = rows(folder, "journal")
@@ -90,6 +183,7 @@ def add_up(folder):
         raise SystemExit(f"{folder}: the journal's overhead is not the overhead in detail")
     roll_on(folder)
     at_the_bank(folder)
+    look_ahead(folder)
     for row in rows(folder, "budget"):
         profit = Decimal(row["earned"]) - Decimal(row["cost"])
         net = profit - Decimal(row["overhead"])
@@ -124,6 +218,9 @@ def add_up(folder):
         - total(refunds, "amount")
         - total(paid, "amount")
         - total(from_bank, "cost"),
+        "bank_lines": total(rows(folder, "bank_lines"), "amount"),
+        "bank_cleared": total([row for row in rows(folder, "bank_clearing") if row["cleared"]], "amount"),
+        "bank_uncleared": total([row for row in rows(folder, "bank_clearing") if not row["cleared"]], "amount"),
         "payable": -sides["payable"],
         "overhead": total(overhead, "cost"),
         "net_profit": -sides["revenue"] - cost - sides["loss-expense"] - total(overhead, "cost"),

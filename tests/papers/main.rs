@@ -402,6 +402,19 @@ fn work_inside_the_days_to_cancel_is_told_wherever_it_is_planned() {
     assert!(page.before_work.is_empty() && page.begins.unwrap().to_string() == "2026-11-07");
     assert!(on_site(&firm).before_work.is_empty());
 
+    // The crew and its days stand on the site sheet, the order list and the site view.
+    let mut by_crew = plan("2026-11-07");
+    by_crew["crew"] = json!("Two");
+    by_crew["crew_days"] = json!("3.5");
+    firm.record(json!({"kind": "crew", "name": "Two", "size": 3, "hours_a_day": "8"}));
+    firm.record(by_crew);
+    let site = on_site(&firm);
+    assert_eq!((site.crew.as_deref(), site.crew_days.unwrap().to_string()), (Some("Two"), "3.5".to_owned()));
+    let (_, sheet) = firm.print(&Wanted::SiteSheet { job: JOB.to_owned() });
+    holds(&sheet, "3.5 crew-days");
+    let (_, order) = firm.print(&Wanted::OrderList { job: JOB.to_owned(), with_prices: false });
+    holds(&order, "November 7, 2026, as planned; 3.5 crew-days; Two");
+
     // Begun all the same: it is said as what was.
     firm.record(json!({"kind": "job-status", "date": "2026-11-05", "job": JOB, "stage": "begun"}));
     assert!(on_site(&firm).before_work[0].starts_with("Work began on November 5, 2026, while"));

@@ -2,5 +2,6 @@
 
 #![cfg(test)]
 
+mod cash;
 mod expected;
 mod roof;

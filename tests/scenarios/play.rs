@@ -48,6 +48,7 @@ pub(crate) fn play(file: &Path) -> Played {
                     | Step::Sheet { .. }
                     | Step::Site { .. }
                     | Step::Page { .. }
+                    | Step::Cash { .. }
             ) {
                 return played;
             }
@@ -146,6 +147,8 @@ impl Stage {
                 let statement = statement.map_err(|error| error.to_string())?;
                 holds(serde_json::to_value(statement), &format!("statement {customer}"), path, value)
             }
+            Step::AsIf(json) => self.asked_as_if(json),
+            Step::Cash { on, path, value } => self.cash(on, path, value, played),
             Step::Bank { ends, path, value } => self.bank(ends, path, value, played),
             Step::MatchBank { ends } => self.match_bank(ends, played),
             Step::Budget { month, path, value } => {
@@ -171,6 +174,18 @@ impl Stage {
                 if drifts.is_empty() { Ok(()) } else { Err(format!("closed months have moved: {drifts:?}")) }
             }
         }
+    }
+
+    fn asked_as_if(&mut self, json: &Value) -> Outcome {
+        self.as_if = serde_json::from_value(json.clone()).map_err(|error| error.to_string())?;
+        Ok(())
+    }
+
+    fn cash(&mut self, on: &str, path: &str, value: &str, played: &mut Played) -> Outcome {
+        played.checks += 1;
+        let as_if = self.as_if.clone();
+        let ahead = office::cash(self.desk()?, date_of(on)?, &as_if).map_err(|error| error.to_string())?;
+        holds(serde_json::to_value(ahead), &format!("cash {on}"), path, value)
     }
 
     fn bank(&mut self, ends: &str, path: &str, value: &str, played: &mut Played) -> Outcome {

@@ -45,6 +45,10 @@ pub(crate) enum Step {
     Budget { month: String, path: String, value: String },
     /// A figure of a customer's statement as of a day.
     Statement { customer: String, day: String, path: String, value: String },
+    /// What cash ahead is asked with from here on.
+    AsIf(Value),
+    /// A figure of cash ahead from the end of a day.
+    Cash { on: String, path: String, value: String },
     /// A figure of the bank, as it stands by the statement that ends on a day.
     Bank { ends: String, path: String, value: String },
     /// Every line of that statement that fits is matched.
@@ -162,7 +166,11 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
         "close" => close(rest).ok_or_else(unknown)?,
         "reverse" => reverse(rest).ok_or_else(unknown)?,
         "match" => Step::MatchBank { ends: rest.strip_prefix("bank ").ok_or_else(unknown)?.to_owned() },
-        "month" | "budget" | "bank" => {
+        "as" => {
+            let json = rest.strip_prefix("if ").ok_or_else(unknown)?;
+            Step::AsIf(serde_json::from_str(json).map_err(|error| format!("this is not JSON: {error}"))?)
+        }
+        "month" | "budget" | "bank" | "cash" => {
             let (left, value) = rest.rsplit_once(" = ").ok_or_else(unknown)?;
             let (month, path) = left.split_once(' ').ok_or_else(unknown)?;
             let text = |text: &str| text.trim().to_owned();
@@ -170,6 +178,7 @@ fn read_line(path: &Path, spot: &Spot, line: &str, steps: &mut Vec<(Spot, Step)>
             match word {
                 "budget" => Step::Budget { month, path, value },
                 "bank" => Step::Bank { ends: month, path, value },
+                "cash" => Step::Cash { on: month, path, value },
                 _ => Step::Figure { month, path, value },
             }
         }

@@ -34,6 +34,8 @@ pub(crate) struct Stage {
     pub(crate) estimate: Option<(String, office::Estimate)>,
     /// The damage that was calculated last.
     pub(crate) counted: Option<Value>,
+    /// What cash ahead is asked with.
+    pub(crate) as_if: office::AsIf,
 }
 
 pub(crate) type Outcome = Result<(), String>;
@@ -48,6 +50,7 @@ impl Stage {
             labels: BTreeMap::new(),
             estimate: None,
             counted: None,
+            as_if: office::AsIf::default(),
         }
     }
 

@@ -5,7 +5,7 @@ use std::fs;
 use serde_json::{Value, json};
 
 use crate::desk::{Desk, Wish};
-use crate::driver::Outcome;
+use crate::driver::{Outcome, Page, key};
 
 #[test]
 fn the_bookkeeper_names_an_account_and_gets_the_months_folder() -> Outcome<()> {
@@ -118,8 +118,10 @@ fn margin_is_in_no_answer_to_the_books_until_the_owner_says_so() -> Outcome<()> 
     let refused = [
         ("firm_year", json!({ "month": month })),
         ("firm_budget", json!({ "month": month })),
+        ("cash_ahead", json!({ "asked": {} })),
         ("questions", json!({ "month": month })),
         ("explain", json!({ "of": "firm", "month": month, "figure": "margin" })),
+        ("explain_cash", json!({ "asked": {}, "figure": "cash-out/1" })),
         ("job_page", json!({ "number": "26-013" })),
         ("year", json!({})),
     ];
@@ -147,13 +149,22 @@ fn margin_is_in_no_answer_to_the_books_until_the_owner_says_so() -> Outcome<()> 
     let told = page.ask("month_end", &json!({ "month": month }))?;
     assert!(told["jobs"].as_array().is_some_and(|jobs| !jobs.is_empty()));
     assert_eq!(page.ask("firm_year", &json!({ "month": month }))?["month"], month);
-    for (command, sent) in &refused[2..] {
+    // Cash ahead is told too, with the pay of each week as a single amount.
+    let ahead = page.ask("cash_ahead", &json!({ "asked": {} }))?;
+    let expected = ahead["expected"].as_array().ok_or("Nothing is expected.")?;
+    let pay: Vec<&Value> =
+        expected.iter().filter(|one| one["cause"] == "crew" || one["cause"] == "worked").collect();
+    assert!(!pay.is_empty() && pay.iter().all(|one| one["job"].is_null() && one["who"] == ""), "{pay:?}");
+    for (command, sent) in &refused[3..] {
         assert_eq!(page.invoke(command, sent)?, Err("not-allowed".to_owned()), "{command}");
     }
     let people = page.ask("lists", &json!({}))?["people"].clone();
     assert!(people.as_array().is_some_and(|people| people.iter().all(|person| person["hourly"].is_null())));
     page.go("#/month-end")?;
     page.wait_for_words("Net profit")?;
+    page.strike(&["a"])?;
+    page.wait_for_heading("Cash ahead")?;
+    page.wait_for_words("Cash is lowest in the week that ends")?;
 
     // And takes it back.
     page.sit_down_as("owner")?;
@@ -163,6 +174,104 @@ fn margin_is_in_no_answer_to_the_books_until_the_owner_says_so() -> Outcome<()> 
     page.sit_down_as("books")?;
     page.wait_for_heading("Books")?;
     assert_eq!(page.invoke("firm_year", &json!({ "month": month }))?, Err("not-allowed".to_owned()));
+    Ok(())
+}
+
+/// From here on everything that the program answers the page is kept as it comes through the wall between them.
+fn listen(page: &Page) -> Outcome<()> {
+    page.run(
+        "window.heard = []; const through = window.fetch; window.fetch = async (...asked) => { \
+         const answer = await through(...asked); const url = String(asked[0]?.url ?? asked[0]); \
+         if (url.includes('ipc')) window.heard.push(answer.clone().text().then((text) => [url, text])); \
+         return answer; }; done(true);",
+    )
+    .map(|_| ())
+}
+
+/// All that was heard, each answer with what was asked.
+fn heard(page: &Page) -> Outcome<Vec<(String, Value)>> {
+    let heard = page.run("Promise.all(window.heard).then(done, (error) => done([String(error)]));")?;
+    let pairs = heard.as_array().ok_or("Nothing was heard.")?.iter();
+    Ok(pairs
+        .filter_map(|pair| {
+            let (url, text) = (pair[0].as_str()?, pair[1].as_str()?);
+            let command = url.rsplit('/').next().unwrap_or(url).to_owned();
+            // What is no JSON is a picture or a word.
+            Some((command, serde_json::from_str(text).ok()?))
+        })
+        .collect())
+}
+
+#[test]
+fn a_month_of_the_bookkeeper_from_twenty_bills_to_the_hand_off_without_a_margin() -> Outcome<()> {
+    let place = tempfile::tempdir()?;
+    fs::write(
+        place.path().join("november.csv"),
+        "Date,Words,Amount,Balance\n2026-11-02,Deposit,1000.00,80368.61\n2026-11-03,Fee,-3.00,80365.61\n",
+    )?;
+    let desk = Desk::open(&Wish { answer: Some(place.path().to_owned()), ..Wish::default() })?;
+    let page = &desk.page;
+    page.open_the_made_up_firm()?;
+    page.sit_down_as("books")?;
+    page.wait_for_heading("Books")?;
+    listen(page)?;
+
+    page.go("#/books/vendors")?;
+    page.wait_for_words("Three Forks Roofing Wholesale")?;
+    page.go("#/books/bills")?;
+    page.wait_until("the pile", "document.querySelector('main form')")?;
+    for bill in 1..=20 {
+        page.fill("From whom", "Three Forks Roofing Wholesale")?;
+        page.strike(&[key::TAB])?;
+        page.fill("Number on it", &format!("TF-{bill}"))?;
+        page.fill("Date on it", "11/2/2026")?;
+        page.fill("Job", "26-021")?;
+        page.choose("Code", "shingle")?;
+        page.fill("Amount before tax", &format!("{}.25", 100 + bill))?;
+        page.strike_with(key::CONTROL, key::ENTER)?;
+        page.wait_for_words(&format!("Recorded in this sitting {bill}"))?;
+    }
+    // 20 × 100.25 and 1 to 20.
+    page.wait_for_words("2,215.00")?;
+
+    page.go("#/books/customers/26-024")?;
+    page.press_named("Payment or deposit")?;
+    page.fill("Amount", "250.00")?;
+    page.press_named("Record the payment")?;
+    page.wait_for_words("Payment of 250.00 recorded.")?;
+    page.press_named("Give back: Payment")?;
+    page.press_named("Record the refund")?;
+    page.wait_for_words("Refund of")?;
+
+    page.go("#/books/bank")?;
+    page.wait_for_words("How both come to the same")?;
+    page.strike(&["t"])?;
+    page.press_named("Choose the file")?;
+    page.press_named("Take in 2 rows")?;
+    page.wait_for_words("2 rows are taken in, as 1 fact.")?;
+
+    page.go("#/hand-off/2026-10")?;
+    page.wait_for_words("Control totals")?;
+    page.press_named("Write the folder")?;
+    page.wait_for_words("Written to")?;
+    let written = fs::read_dir(place.path())?.filter_map(Result::ok).find(|each| each.path().is_dir());
+    assert!(written.is_some(), "nothing was handed off");
+    page.go("#/month-end/2026-10")?;
+    page.wait_for_words("What customers owe")?;
+    page.go("#/books/loose-ends")?;
+    page.wait_for_words("loose end")?;
+
+    let heard = heard(page)?;
+    let of = |command: &str| heard.iter().filter(|(name, _)| name == command).count();
+    assert!(of("record") >= 22, "{} answers to what was recorded were heard", of("record"));
+    for command in ["bill_desk", "payables", "month_end", "bank", "hand_off_preview", "loose_ends"] {
+        assert!(of(command) > 0, "no answer to {command} was heard");
+    }
+    let mut found = Vec::new();
+    for (command, answer) in &heard {
+        margins_in(answer, command, &mut found);
+    }
+    assert_eq!(found, Vec::<String>::new());
     Ok(())
 }
 

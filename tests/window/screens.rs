@@ -222,7 +222,19 @@ fn the_years_budget_and_a_customers_statement() -> Outcome<()> {
                 page.press_named("Set the budget")?;
                 page.wait_for_words("December 2026")
             }),
+            to("cash", |page| {
+                page.strike(&[key::ESCAPE])?;
+                page.go("#/month-end/cash")?;
+                page.wait_for_words("Cash is lowest in the week that ends")
+            }),
+            to("cash-out", |page| {
+                page.press_named("cash out, week 1:")?;
+                page.wait_until("the facts", "document.querySelectorAll('dialog[open] h3').length > 0")
+            }),
             to("statement", |page| {
+                page.strike(&[key::ESCAPE])?;
+                page.go("#/month-end/2026-10")?;
+                page.wait_for_words("Sales to break even in 2026")?;
                 page.strike(&[key::ESCAPE])?;
                 page.press_named("Statement of ")?;
                 page.wait_for_words("Billed and paid")

@@ -10,6 +10,8 @@ import { AT_DESK } from './desk';
 import cost from './fixtures/explanation-cost-deck.json';
 import hours from './fixtures/explanation-labor-hours.json';
 import margin from './fixtures/explanation-margin.json';
+import cashAhead from './fixtures/cash-ahead.json';
+import cashOut from './fixtures/explanation-cash-out.json';
 import bank from './fixtures/bank.json';
 import billDesk from './fixtures/bill-desk.json';
 import firmBudget from './fixtures/firm-budget.json';
@@ -103,6 +105,8 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     }),
     firm_budget: ({ month }) => ({ ...firmBudget, month }),
     firm_year: ({ month }) => ({ ...firmYear, month }),
+    cash_ahead: ({ asked }) => ({ ...structuredClone(cashAhead), as_if: asked }),
+    explain_cash: cashOut,
     overhead: ({ month }) => ({ ...overhead, month }),
     customer_statement: ({ customer }) => ({ ...statement, id: customer }),
     payables,

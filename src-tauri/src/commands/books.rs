@@ -1,8 +1,8 @@
 //! What the books say: the year, the month end, a job, a figure opened, the firm's lists.
 
 use office::{
-    Closed, ConditionHistory, Explanation, FirmBudget, FirmYear, JobName, JobPage, Lists, LooseEnd, MonthEnd,
-    OpenedRecord, Overhead, Question, SiteDay, Which, Workmanship, Year,
+    AsIf, CashAhead, Closed, ConditionHistory, Explanation, FirmBudget, FirmYear, JobName, JobPage, Lists,
+    LooseEnd, MonthEnd, OpenedRecord, Overhead, Question, SiteDay, Which, Workmanship, Year,
 };
 
 use super::call::{InRoom, month_or_last};
@@ -53,6 +53,24 @@ pub(crate) async fn firm_year(room: InRoom<'_>, month: String) -> Result<FirmYea
 pub(crate) async fn firm_budget(room: InRoom<'_>, month: String) -> Result<FirmBudget, Refusal> {
     room.read(Act::SeeMargin, move |desk| Ok(office::firm_budget(desk, crate::page_value::month(&month)?)?))
         .await
+}
+
+#[tauri::command]
+pub(crate) async fn cash_ahead(room: InRoom<'_>, asked: AsIf) -> Result<CashAhead, Refusal> {
+    room.read(Act::SeeMargin, move |desk| Ok(office::cash(desk, desk.clock.today(), &asked)?)).await
+}
+
+#[tauri::command]
+pub(crate) async fn explain_cash(
+    room: InRoom<'_>,
+    asked: AsIf,
+    figure: String,
+) -> Result<Explanation, Refusal> {
+    room.read(Act::OpenFigure, move |desk| {
+        let ahead = office::cash(desk, desk.clock.today(), &asked)?;
+        Ok(office::explain_cash(&ahead, &figure)?)
+    })
+    .await
 }
 
 #[tauri::command]

@@ -11,6 +11,7 @@ import type { Accepted } from './bindings/Accepted';
 import type { Added } from './bindings/Added';
 import type { Asked } from './bindings/Asked';
 import type { Asking } from './bindings/Asking';
+import type { AsIf } from './bindings/AsIf';
 import type { Bank } from './bindings/Bank';
 import type { BillCheck } from './bindings/BillCheck';
 import type { BillDesk } from './bindings/BillDesk';
@@ -56,6 +57,7 @@ import type { Preview } from './bindings/import/Preview';
 import type { RoofFile } from './bindings/import/RoofFile';
 import type { JobName } from './bindings/JobName';
 import type { JobPage } from './bindings/JobPage';
+import type { CashAhead } from './bindings/CashAhead';
 import type { ConditionHistory } from './bindings/ConditionHistory';
 import type { Lists } from './bindings/Lists';
 import type { LooseEnd } from './bindings/LooseEnd';
@@ -134,6 +136,9 @@ export interface Commands {
   month_end: { takes: { month: string }; answers: MonthEnd };
   /** What the whole firm made, month by month from January on. */
   firm_budget: { takes: { month: string }; answers: FirmBudget };
+  /** Thirteen weeks of cash ahead, as it is or as if; nothing is recorded. */
+  cash_ahead: { takes: { asked: AsIf }; answers: CashAhead };
+  explain_cash: { takes: { asked: AsIf; figure: string }; answers: Explanation };
   firm_year: { takes: { month: string }; answers: FirmYear };
   /** What the firm costs beside its jobs. */
   overhead: { takes: { month: string }; answers: Overhead };

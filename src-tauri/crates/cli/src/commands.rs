@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 mod asker;
 mod bank;
+mod cash;
 mod devices;
 mod estimate;
 mod failure;
@@ -91,6 +92,8 @@ enum Command {
         #[command(flatten)]
         at: AtMonth,
     },
+    /// Show cash ahead: thirteen weeks, what each brings and takes, and how low it gets.
+    Cash(cash::Cash),
     /// Show what the firm costs beside its jobs, by account.
     #[command(after_help = "With --json: `Overhead`.")]
     Overhead {
@@ -298,6 +301,7 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
             let month = at_month(&desk, at.month)?;
             asker.answer(&office::firm_budget(&desk, month)?, firm::budget)
         }
+        Command::Cash(asked) => cash::run(asked, asker),
         Command::Overhead { at } => {
             let desk = asker.reading(&at.file, Act::SeeOverhead)?;
             let month = at_month(&desk, at.month)?;

@@ -4,7 +4,8 @@ use crate::table::{Cell, Table};
 use office::month::budget::{BesideBudget, BreakEven, BudgetedLine};
 use office::month::result::{Made, MonthMade};
 use office::{
-    Decimal, FirmBudget, FirmYear, MeasuredIn, Money, Overhead, Payables, Rate, Statement, Subcontractors,
+    CashAhead, Decimal, FirmBudget, FirmYear, MeasuredIn, Money, Overhead, Payables, Rate, Statement,
+    Subcontractors, day,
 };
 
 fn word(text: impl Into<String>) -> Cell {
@@ -54,6 +55,58 @@ pub(crate) fn year(year: &FirmYear) -> Vec<String> {
     if let Some(needed) = year.rate_needed.filter(|_| !year.so_far.overhead_cost.is_zero()) {
         lines.push(format!("At {} the jobs would have borne the whole of it.", rate(needed)));
     }
+    lines
+}
+
+/// Cash ahead: how low it gets, the weeks, then what is expected in each.
+pub(crate) fn cash(ahead: &CashAhead) -> Vec<String> {
+    let mut lines =
+        vec![format!("{} · cash ahead from the end of {}", ahead.name, day(ahead.on)), String::new()];
+    if let Some(low) = &ahead.lowest {
+        let ends = ahead.weeks.iter().find(|week| week.week == low.week).map(|week| day(week.ends));
+        let short = (!low.short.is_zero()).then(|| format!(", {} short", low.short.grouped()));
+        lines.push(format!(
+            "Lowest: {} in week {}, which ends {}{}.",
+            low.closing.grouped(),
+            low.week,
+            ends.unwrap_or_default(),
+            short.unwrap_or_default()
+        ));
+    }
+    if let Some(plain) = &ahead.lowest_as_is {
+        lines.push(format!("As it is planned: {} in week {}.", plain.closing.grouped(), plain.week));
+    }
+    let through = ahead.statement.map(|ends| format!(", which ends {}", day(ends))).unwrap_or_default();
+    lines.push(format!("It begins with {}. {}{through}.", ahead.opening.grouped(), ahead.from.label()));
+    lines.push(String::new());
+    let mut table = Table::new(&["Week", "Ends", "Before", "In", "Out", "After"]);
+    for week in &ahead.weeks {
+        let figures = [week.opening, week.cash_in, week.cash_out, week.closing].map(Cell::money);
+        let words = [word(week.week.to_string()), word(day(week.ends))];
+        table.row(words.into_iter().chain(figures).collect());
+    }
+    lines.extend(table.lines());
+    lines.push(String::new());
+    let mut table = Table::new(&["Week", "Day", "What for", "Who", "What", "Amount"]);
+    for one in &ahead.expected {
+        let week = one.week.map_or_else(|| "later".to_owned(), |week| week.to_string());
+        let job = one.job.as_ref().map(|job| format!("job {job}"));
+        let who = job.into_iter().chain(Some(one.who.clone()).filter(|who| !who.is_empty()));
+        let mut cells: Vec<Cell> = vec![
+            word(week),
+            word(day(one.date)),
+            word(one.cause.label()),
+            word(who.collect::<Vec<_>>().join(", ")),
+            word(one.text.clone()),
+        ];
+        cells.push(Cell::money(one.amount));
+        table.row(cells);
+    }
+    lines.extend(table.lines());
+    let undated = ahead.undated.iter().map(|one| {
+        format!("Not planned, and in no week: {} of job {}, {}.", one.amount.grouped(), one.job, one.customer)
+    });
+    lines.extend(undated.chain(ahead.cautions.iter().cloned()));
     lines
 }
 

@@ -119,6 +119,20 @@ const JOBS: &[Field] = &[
         &["date", "job date", "start", "start date", "opened"],
     ),
     field("crew", false, Reads::Text, "crew", &["crew", "crew name", "team"]),
+    field(
+        "begins",
+        false,
+        Reads::Date,
+        "first day of work, as planned",
+        &["begins", "planned start", "work begins", "planned for", "first day"],
+    ),
+    field(
+        "crew_days",
+        false,
+        Reads::Quantity,
+        "days of a crew that it takes",
+        &["crew days", "days", "planned days", "days of work"],
+    ),
 ];
 
 const BILLS: &[Field] = &[

@@ -6,7 +6,7 @@ use crate::rows::JobRow;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::Id;
-use ledger::facts::Job;
+use ledger::facts::{Job, Schedule};
 use std::collections::HashMap;
 
 /// What tells two jobs of one number apart.
@@ -73,7 +73,7 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[JobRow]) -> Result<(), Off
                 );
             }
             Found::None => {
-                planner.record(Job {
+                let job = planner.record(Job {
                     revises: None,
                     date: row.date,
                     number: row.number.clone(),
@@ -85,6 +85,12 @@ pub(crate) fn plan(planner: &mut Planner<'_>, rows: &[JobRow]) -> Result<(), Off
                     roof_age_years: None,
                     roof_state: None,
                 });
+                if let Some(begins) = row.begins {
+                    let crew_days = row.crew_days;
+                    let plan =
+                        Schedule { date: row.date, job, begins, ends: None, note: None, crew, crew_days };
+                    planner.record(plan);
+                }
             }
         }
         seen.insert(number, (place, customer, crew));

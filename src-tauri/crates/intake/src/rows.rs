@@ -43,6 +43,10 @@ pub struct JobRow {
     pub date: Date,
     /// The crew's name.
     pub crew: Option<String>,
+    /// The first day of work, where it is planned.
+    pub begins: Option<Date>,
+    /// How many days of a crew it takes.
+    pub crew_days: Option<Qty>,
 }
 
 /// A line of a bill. Lines with the same vendor, reference and date form one bill.
@@ -254,6 +258,8 @@ fn job_texts(row: &JobRow) -> Vec<String> {
         row.site.clone(),
         row.date.to_string(),
         shown(row.crew.as_ref()),
+        shown(row.begins.as_ref()),
+        shown(row.crew_days.as_ref()),
     ]
 }
 
@@ -410,7 +416,12 @@ impl<'a> Cells<'a, '_> {
     }
 
     fn need_date(&mut self) -> Option<Date> {
-        let date = self.cell("date").and_then(|(header, text)| match dates::read(text, self.reading.order) {
+        let date = self.date("date");
+        self.need("date", date)
+    }
+
+    fn date(&mut self, field: &str) -> Option<Date> {
+        self.cell(field).and_then(|(header, text)| match dates::read(text, self.reading.order) {
             Ok(date) => Some(date),
             Err(dates::NoDate::Open) => {
                 self.is_sound = false;
@@ -420,8 +431,7 @@ impl<'a> Cells<'a, '_> {
                 self.wrong(header, message, remedy);
                 None
             }
-        });
-        self.need("date", date)
+        })
     }
 
     /// A number of one of the exact types of `trade`.
@@ -518,6 +528,14 @@ impl<'a> Cells<'a, '_> {
         let (number, title) = (self.need_text("number"), self.need_text("title"));
         let (customer, site) = (self.need_text("customer"), self.need_text("site"));
         let (date, crew) = (self.need_date(), self.text("crew"));
+        let (begins, crew_days) = (self.date("begins"), self.number("crew_days", Qty::parse));
+        if begins.is_none()
+            && let Some((header, _)) = self.cell("crew_days")
+            && self.cell("begins").is_none()
+        {
+            let message = "The days of work stand without the day on which it begins.".to_owned();
+            self.wrong(header, message, "Fill in when work begins, or leave the days out.");
+        }
         let row = JobRow {
             line: self.record.line,
             number: number?,
@@ -526,6 +544,8 @@ impl<'a> Cells<'a, '_> {
             site: site?,
             date: date?,
             crew,
+            begins,
+            crew_days,
         };
         self.is_sound.then_some(row)
     }

@@ -2,6 +2,7 @@
 //! beside its word.
 
 use crate::billing::bank::LineState;
+use crate::cash::view::{CashFor, CashFrom, HabitOf};
 use crate::history::{HistoryFigure, UnrecoveredReason};
 use crate::job::result::Stage;
 use crate::job::snapshot::{ChangeState, WorkState};
@@ -115,6 +116,9 @@ fn of_jobs() -> Vec<List> {
     plain! {
         "BANK_LINE_STATES": LineState, "What became of a line of the bank.";
         "BUDGETED_LINES": BudgetedLine, "The lines of the firm's budget.";
+        "CASH_CAUSES": CashFor, "What money is expected for.";
+        "CASH_FROM": CashFrom, "Where the cash that it begins with comes from.";
+        "HABITS": HabitOf, "Whose invoices show when a customer pays.";
         "CHANGE_STATES": ChangeState, "The state of a change order.";
         "HISTORY_FIGURES": HistoryFigure, "The figures of the history of hidden conditions.";
         "LOOSE_ENDS": LooseEndKind, "The heading under which loose ends of a kind stand.";

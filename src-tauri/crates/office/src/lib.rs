@@ -6,6 +6,7 @@
 //! **It must never** hold SQL, round an amount by itself, or know of windows or command lines.
 
 pub mod billing;
+pub mod cash;
 pub mod change;
 pub mod documents;
 pub mod estimate;
@@ -32,6 +33,8 @@ pub use billing::job_billing::{JobBilling, job_billing};
 pub use billing::payables::{Payables, payables};
 pub use billing::statement::{Statement, statement};
 pub use billing::subcontractors::{Subcontractors, nonemployee_list, subcontractors};
+pub use cash::ahead::cash;
+pub use cash::view::{AsIf, CashAhead, CashFor, CashFrom, HabitOf, JobSlips, PaysLate};
 pub use change::allowance::{Further, further};
 pub use change::ask::{Asking, ask, ask_for, asking};
 pub use change::contradiction::settle_decisions;
@@ -41,7 +44,8 @@ pub use change::sheet::{ChangeSheet, change_sheet};
 pub use documents::{Document, Wanted, print};
 pub use estimate::{Acceptance, Accepted, Calculated, Estimate, accept, begin, calculate};
 pub use explain::{
-    BudgetOpenings, Explanation, Figure, MeasuredIn, Openings, explain_firm, explain_job, figure_words,
+    BudgetOpenings, CashFigure, Explanation, Figure, MeasuredIn, Openings, explain_cash, explain_firm,
+    explain_job, figure_words,
 };
 pub use file::lists::{Lists, lists};
 pub use file::mark::EntryMark;

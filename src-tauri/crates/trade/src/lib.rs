@@ -14,6 +14,7 @@
 pub mod bank;
 pub mod burden;
 pub mod cancellation;
+pub mod cash;
 pub mod closed_list;
 pub mod crew;
 pub mod currency;
@@ -53,6 +54,11 @@ pub use burden::{
     week_burden,
 };
 pub use cancellation::{begins_while_cancelable, cancel_by, federal_holidays, is_business_day};
+pub use cash::{
+    CashWeek, Flow, HABIT_FROM, WEEKS_AHEAD, bought_paid_on, cash_ahead, counts_in, crew_days_left, crew_pay,
+    habit, lowest, overhead_left, paid_on, pay_day, payment_days, short_of, still_to_bill, still_to_buy,
+    weeks_ahead, weeks_later, work_days,
+};
 pub use closed_list::WordError;
 pub use crew::{LONG_DAY, crew_days, crew_hours, margin_per_crew_day, usual_week};
 pub use currency::{Currency, CurrencyError};

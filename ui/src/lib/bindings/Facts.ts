@@ -125,6 +125,8 @@ export interface Facts {
     begins: string;
     ends?: string;
     note?: string;
+    crew?: string;
+    crew_days?: string;
   };
   'contract': {
     date: string;

@@ -49,6 +49,18 @@ begins: string | null,
  */
 begun: boolean, 
 /**
+ * The last day, where one is planned.
+ */
+ends: string | null, 
+/**
+ * The crew that is planned, else the job's own.
+ */
+crew: string | null, 
+/**
+ * How many days of a crew are planned.
+ */
+crew_days: Qty | null, 
+/**
  * What is to be settled before work begins.
  */
 before_work: Array<string>, 

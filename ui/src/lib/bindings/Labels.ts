@@ -4,6 +4,8 @@ import type { Age } from './Age';
 import type { AgeBand } from './AgeBand';
 import type { BudgetedLine } from './BudgetedLine';
 import type { BurdenOn } from './BurdenOn';
+import type { CashFor } from './CashFor';
+import type { CashFrom } from './CashFrom';
 import type { Cause } from './Cause';
 import type { ChangeState } from './ChangeState';
 import type { CheckState } from './CheckState';
@@ -18,6 +20,7 @@ import type { EdgeKind } from './EdgeKind';
 import type { Every } from './Every';
 import type { FeatureKind } from './FeatureKind';
 import type { ForecastRule } from './ForecastRule';
+import type { HabitOf } from './HabitOf';
 import type { HistoryFigure } from './HistoryFigure';
 import type { InvoiceFor } from './InvoiceFor';
 import type { Item } from './Item';
@@ -86,6 +89,27 @@ export const BURDEN_ON: Readonly<Record<BurdenOn, string>> = {
   "pay": "A percent of pay",
   "hundred-of-pay": "Each $100 of pay",
   "hour": "Each hour",
+};
+
+/** What money is expected for. */
+export const CASH_CAUSES: Readonly<Record<CashFor, string>> = {
+  "invoice": "Open invoices",
+  "retainage": "Retainage",
+  "to-bill": "Still to be billed",
+  "credit": "Credits of customers",
+  "bill": "Bills of vendors",
+  "worked": "Work done, not paid yet",
+  "crew": "Pay of planned crews",
+  "to-buy": "Still to be bought for jobs",
+  "recurring": "Overhead that comes again",
+  "overhead": "Other overhead by the budget",
+};
+
+/** Where the cash that it begins with comes from. */
+export const CASH_FROM: Readonly<Record<CashFrom, string>> = {
+  "typed": "As it was typed",
+  "statement": "By the bank's last statement and the books since",
+  "nothing": "Nothing says what is at the bank",
 };
 
 /** Why it rotted. */
@@ -213,6 +237,13 @@ export const FORECAST_RULES: Readonly<Record<ForecastRule, string>> = {
   "units": "Pace of the work",
   "spent": "Spent",
   "larger-of": "Larger of spent and budget",
+};
+
+/** Whose invoices show when a customer pays. */
+export const HABITS: Readonly<Record<HabitOf, string>> = {
+  "own": "By their own invoices",
+  "everybody": "By all customers' invoices: they have paid too few",
+  "nobody": "When due: too few invoices were paid",
 };
 
 /** The figures of the history of hidden conditions. */

@@ -32,7 +32,7 @@ phone: string | null,
  */
 site: string, 
 /**
- * The crew's name.
+ * The crew that is planned, else the job's own.
  */
 crew: string | null, 
 /**
@@ -43,6 +43,14 @@ begun: boolean,
  * The first day of work: the one on which it began, else the one that is planned.
  */
 begins: string | null, 
+/**
+ * The last day, where one is planned.
+ */
+ends: string | null, 
+/**
+ * How many days of a crew are planned.
+ */
+crew_days: Qty | null, 
 /**
  * What is to be settled before work begins.
  */

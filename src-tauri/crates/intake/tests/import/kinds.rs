@@ -5,7 +5,7 @@ use desk::Code;
 use intake::{About, Choices, Kind, OtherHours, RepeatedLines, RowOutcome, Stage};
 use ledger::closed_lists::PaidBy;
 use ledger::facts::{
-    Allocation, Bill, ClosedThrough, Customer, Job, MonthClosed, Payment, Reversal, TimeEntry,
+    Allocation, Bill, ClosedThrough, Customer, Job, MonthClosed, Payment, Reversal, Schedule, TimeEntry,
 };
 use trade::{CostKind, Money, Month};
 
@@ -65,6 +65,7 @@ fn jobs_are_known_by_number() {
     let jobs = shop.desk.books().all::<Job>().unwrap();
     assert_eq!(jobs[2].fact.crew, Some(shop.ids.crew));
     assert_eq!(jobs[2].fact.customer, shop.ids.moss);
+    assert!(shop.desk.books().all::<Schedule>().unwrap().is_empty(), "nothing of it is planned");
 
     let text = format!(
         "{header}26-001,Whole roof,Moss Arden,1 Larch Row,2026-02-01,\n26-011,Porch,Moss Arden,5 Ash Way,2026-03-01,\n\
@@ -81,6 +82,25 @@ fn jobs_are_known_by_number() {
         said[0].starts_with("Line 2, column “number”: Job 26-001 is recorded already, for another customer.")
     );
     assert!(said[1].starts_with("Line 4, column “number”: Job 26-011 is on line 3 too, with another title."));
+}
+
+#[test]
+fn a_job_comes_with_its_plan() {
+    let mut shop = Shop::open();
+    let header = "number,title,customer,site,date,crew,planned start,crew days\n";
+    let text = format!("{header}26-010,Porch,Moss Arden,5 Ash Way,2026-03-01,North,2026-03-09,2.5\n");
+    let applied = shop.apply_twice(Kind::Jobs, &text, &Choices::default());
+    assert_eq!((applied.facts, applied.rows), (2, 1));
+    let plan = shop.desk.books().all::<Schedule>().unwrap().remove(0).fact;
+    assert_eq!((plan.begins.to_string().as_str(), plan.crew), ("2026-03-09", Some(shop.ids.crew)));
+    assert_eq!(plan.crew_days, Some(qty("2.5")));
+    let text = format!("{header}26-011,Shed,Moss Arden,5 Ash Way,2026-03-01,,,2\n");
+    let problems = shop.preview(Kind::Jobs, &text, &Choices::default()).problems;
+    assert_eq!(
+        problems[0].to_string(),
+        "Line 2, column “crew days”: The days of work stand without the day on which it begins. Fill in when work \
+         begins, or leave the days out."
+    );
 }
 
 const BILLS: &str =

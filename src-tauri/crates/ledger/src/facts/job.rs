@@ -43,7 +43,7 @@ fact! {
     }
 }
 fact! {
-    /// When the work on a job is planned. The newest one counts.
+    /// When the work on a job is planned, and by whom. The newest one counts. It moves no money.
     Schedule as "schedule" in "schedule" {
         /// When it was planned so.
         date: Date => open,
@@ -55,6 +55,10 @@ fact! {
         ends: Option<Date> => open,
         /// Note.
         note: Option<String> => open,
+        /// The crew that is planned; the job's own where nobody says.
+        crew: Option<Id> => open,
+        /// How many days of a crew it takes.
+        crew_days: Option<Qty> => open,
     }
 }
 row! {

@@ -17,6 +17,9 @@ pub(super) fn check_schedule(schedule: &Schedule) -> Check {
             "Check both days, or leave the last one out",
         );
     }
+    if schedule.crew_days.is_some_and(|days| days <= Qty::ZERO) {
+        return refuse("crew_days", "work takes some time", "Type the days, or leave them out");
+    }
     Ok(())
 }
 

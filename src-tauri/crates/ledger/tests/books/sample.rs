@@ -436,7 +436,7 @@ fn work() -> Vec<NewFact> {
             95,
             "schedule",
             json!({"date": "2026-03-02", "job": id(JOB), "begins": "2026-03-09", "ends": "2026-03-12",
-                "note": "after the frost"}),
+                "note": "after the frost", "crew": id(CREW), "crew_days": "3.5"}),
         ),
         fact(
             96,

@@ -12,7 +12,7 @@ use ledger::facts::{
 use ledger::kind::FactRow;
 use ledger::{Books, Entered, Entry, Fact, Id};
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use trade::bank::{Match, Moved, Reconciliation, match_up};
 use trade::{Money, Month};
 
@@ -158,7 +158,7 @@ pub struct Bank {
 pub(crate) type Spot = (Id, i64);
 
 /// Whether a fact counts, by its entry and by what reversed it.
-type Stands<'a> = &'a dyn Fn(&Entry, Option<Id>) -> Result<bool, OfficeError>;
+pub(crate) type Stands<'a> = &'a dyn Fn(&Entry, Option<Id>) -> Result<bool, OfficeError>;
 
 /// A payment of the books that goes through the bank.
 pub(crate) struct Item {
@@ -303,6 +303,17 @@ impl AtBank {
             read.cleared.insert(spot, held);
         }
         Ok(read)
+    }
+
+    /// Leaves out what was said of lines whose payments do not all stand: one device took back what another matched.
+    pub(crate) fn only_whole(&mut self) {
+        let items = &self.items;
+        self.cleared.retain(|_, held| {
+            held.fact.items.iter().all(|item| item.id().is_some_and(|id| items.contains_key(&id)))
+        });
+        let said = self.cleared.values().flat_map(|held| held.fact.items.iter().filter_map(ClearedItem::id));
+        let said: BTreeSet<Id> = said.collect();
+        self.cleared_on.retain(|id, _| said.contains(id));
     }
 
     /// Every line of every statement.

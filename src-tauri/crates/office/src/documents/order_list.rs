@@ -4,6 +4,7 @@ use super::document::Document;
 use super::shared::Heading;
 use super::site_sheet::contract_of;
 use super::wording;
+use crate::job::before_work::{Begins, begins};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::{ToBuy, by_hand_in_words, not_ordered, orders};
 use crate::phrase::with_line_and_color;
@@ -60,11 +61,18 @@ pub fn order_list(desk: &Desk, job: &str, with_prices: bool) -> Result<Document,
         number: heading.job.number.clone(),
         site: heading.job.site.clone(),
         date: desk.clock.today(),
+        planned: planned(&begins(books, id)?, &heading),
         vendors: pages,
         note: by_hand_in_words(&left.by_hand),
         with_prices,
     };
     heading.document("order list", paper.render())
+}
+
+/// When work begins, how long it takes and who does it.
+fn planned(begins: &Begins, heading: &Heading) -> String {
+    let crew = begins.crew.map(|crew| heading.names.crew(crew));
+    [Some(begins.words()), begins.days_words(), crew].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }
 
 fn page(vendor: String, lines: Vec<OrderLine>, with_prices: bool) -> VendorOrder {

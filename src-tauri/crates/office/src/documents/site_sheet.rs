@@ -93,7 +93,7 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         desk.books().by(ColorChoice::job, id)?.into_iter().map(|held| held.fact).collect();
     let colored = colored_parts(desk.books(), &contract, &choices)?;
     let has = |item: Item| contract.parts.iter().any(|part| part.item == item);
-    let reader = Reader::of(&heading);
+    let reader = Reader::of(&heading, begins.crew);
     let say = |english: &str| reader.said(english);
     let paper = SiteSheet {
         firm: heading.firm.clone(),
@@ -104,7 +104,8 @@ pub fn site_sheet(desk: &Desk, job: &str) -> Result<Document, OfficeError> {
         called: reader.called(),
         begins_words: say(&begins.words()),
         ends_words: begins.ends.map(|ends| say(&format!("{}, as planned", wording::day(ends)))),
-        crew: crew(&heading),
+        days: begins.days_words().map(|days| say(&days)),
+        crew: crew(&heading, begins.crew),
         roof: picture.unwrap_or_else(|| RoofPicture {
             sections: Vec::new(),
             edges: Vec::new(),
@@ -133,12 +134,13 @@ const NO_PLAN: &str = "These are reminders and no safety plan. What the federal 
                        what only a licensed or certified person may do, comes before them.";
 
 /// The headings and columns of the sheet.
-const CALLED: [&str; 31] = [
+const CALLED: [&str; 32] = [
     "Site sheet",
     "Job",
     "Work begins",
     "Place",
     "Ends",
+    "Planned",
     "Crew",
     "Date",
     "Before work begins",
@@ -173,8 +175,8 @@ struct Reader {
 }
 
 impl Reader {
-    fn of(heading: &Heading) -> Reader {
-        let spanish = members(heading).any(|person| person.language == Some(Language::Spanish));
+    fn of(heading: &Heading, crew: Option<Id>) -> Reader {
+        let spanish = members(heading, crew).any(|person| person.language == Some(Language::Spanish));
         Reader { language: if spanish { Language::Spanish } else { Language::English } }
     }
 
@@ -213,16 +215,14 @@ impl Reader {
     }
 }
 
-fn members(heading: &Heading) -> impl Iterator<Item = &Person> {
-    heading
-        .names
-        .people
-        .values()
-        .filter(|person| person.left_on.is_none() && person.crew.is_some() && person.crew == heading.job.crew)
+fn members(heading: &Heading, crew: Option<Id>) -> impl Iterator<Item = &Person> {
+    let people = heading.names.people.values();
+    people.filter(move |person| person.left_on.is_none() && person.crew.is_some() && person.crew == crew)
 }
 
-fn crew(heading: &Heading) -> Vec<CrewMember> {
-    members(heading).map(|person| CrewMember { name: person.name.clone(), duty: String::new() }).collect()
+fn crew(heading: &Heading, crew: Option<Id>) -> Vec<CrewMember> {
+    let member = |person: &Person| CrewMember { name: person.name.clone(), duty: String::new() };
+    members(heading, crew).map(member).collect()
 }
 
 /// What lies where; what the contract has no places for stands once, with its packages.

@@ -109,7 +109,15 @@ fn record(
     batch.push(NewFact { id: contract_id, person, fact: contract.into() });
     if let Some(begins) = taken.begins {
         let (_, plan_id) = desk.clock.tick();
-        let plan = Schedule { date: taken.date, job: id, begins, ends: None, note: None };
+        let plan = Schedule {
+            date: taken.date,
+            job: id,
+            begins,
+            ends: None,
+            note: None,
+            crew: None,
+            crew_days: None,
+        };
         batch.push(NewFact { id: plan_id, person, fact: plan.into() });
     }
     desk.append(&batch, at, &mut |_| true)?;

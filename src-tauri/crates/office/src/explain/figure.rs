@@ -2,6 +2,7 @@
 //! line.
 
 use super::budget_figure::BudgetFigure;
+use super::cash_figure::CashFigure;
 use crate::job::result::{CodeResult, JobResult};
 use crate::month::budget::FirmBudget;
 use crate::month::end::{FirmMonth, JobMonth};
@@ -58,6 +59,9 @@ macro_rules! figures {
             /// A figure of the firm's budget.
             #[serde(untagged)]
             Budget(BudgetFigure),
+            /// A figure of cash ahead.
+            #[serde(untagged)]
+            Cash(CashFigure),
         }
 
         impl Figure {
@@ -70,6 +74,7 @@ macro_rules! figures {
                     $( Figure::$figure => $word, )+
                     Figure::Step(step) => step.as_str(),
                     Figure::Budget(of) => of.as_str(),
+                    Figure::Cash(of) => of.as_str(),
                 }
             }
 
@@ -80,6 +85,7 @@ macro_rules! figures {
                     $( Figure::$figure => $label, )+
                     Figure::Step(step) => step.label(),
                     Figure::Budget(of) => of.label(),
+                    Figure::Cash(of) => of.label(),
                 }
             }
 
@@ -90,6 +96,7 @@ macro_rules! figures {
                     $( Figure::$figure => MeasuredIn::$measure, )+
                     Figure::Step(_) => MeasuredIn::Money,
                     Figure::Budget(of) => of.measure(),
+                    Figure::Cash(of) => of.measure(),
                 }
             }
 
@@ -100,6 +107,7 @@ macro_rules! figures {
                     $( Figure::$figure => $rule, )+
                     Figure::Step(step) => rule_of_step(step),
                     Figure::Budget(of) => of.rule(),
+                    Figure::Cash(of) => of.rule(),
                 }
             }
 
@@ -110,6 +118,7 @@ macro_rules! figures {
                     $( Figure::$figure => $source, )+
                     Figure::Step(step) => source_of_step(step),
                     Figure::Budget(of) => of.source(),
+                    Figure::Cash(of) => of.source(),
                 }
             }
         }
@@ -301,7 +310,12 @@ fn list(figures: impl Iterator<Item = Figure>) -> String {
 impl Figure {
     /// Every figure, in the order in which they are listed.
     pub fn all() -> impl Iterator<Item = Figure> {
-        Figure::OF_ROWS.iter().copied().chain(Figure::steps()).chain(Figure::all_of_budget())
+        Figure::OF_ROWS
+            .iter()
+            .copied()
+            .chain(Figure::steps())
+            .chain(Figure::all_of_budget())
+            .chain(Figure::all_of_cash())
     }
 
     fn steps() -> impl Iterator<Item = Figure> {
@@ -396,7 +410,7 @@ impl Figure {
             Figure::MonthLossProvision => month.loss_provision,
             Figure::MonthOverhead => month.overhead,
             Figure::MonthCrewDays => return Some(month.crew_days),
-            firm_month!() | firm_year!() | Figure::Budget(_) => return None,
+            firm_month!() | firm_year!() | Figure::Budget(_) | Figure::Cash(_) => return None,
             Figure::Step(step) => of_step(step, result),
         };
         Some(money.decimal())
@@ -469,6 +483,7 @@ impl Figure {
             Figure::MonthNetProfit => firm.net_profit,
             firm_year!()
             | Figure::Budget(_)
+            | Figure::Cash(_)
             | Figure::LaborCost
             | Figure::Complete
             | Figure::Received
@@ -516,6 +531,11 @@ impl Figure {
     /// The figures that the firm's budget has.
     pub fn all_of_budget() -> impl Iterator<Item = Figure> {
         BudgetFigure::ALL.iter().copied().map(Figure::Budget)
+    }
+
+    /// The figures that cash ahead has.
+    pub fn all_of_cash() -> impl Iterator<Item = Figure> {
+        CashFigure::ALL.iter().copied().map(Figure::Cash)
     }
 
     /// The figures that a job has.

@@ -2,6 +2,8 @@
 
 mod budget;
 mod budget_figure;
+mod cash;
+mod cash_figure;
 mod cost;
 mod figure;
 mod firm;
@@ -15,6 +17,8 @@ mod working;
 
 pub use budget::BudgetOpenings;
 pub use budget_figure::BudgetFigure;
+pub use cash::explain_cash;
+pub use cash_figure::CashFigure;
 pub use figure::{Figure, MeasuredIn, figure_words};
 pub use firm::{explain_firm, explain_job};
 pub use opened::Openings;

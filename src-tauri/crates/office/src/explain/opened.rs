@@ -137,7 +137,7 @@ fn working(job: &JobFacts, figure: Figure) -> Working {
         Figure::MonthOverhead => moved(job, figure, Figure::Overhead),
         Figure::MonthCrewDays => moved(job, figure, Figure::CrewDays),
         // No job has these: whoever asks is told so before.
-        firm_month!() | firm_year!() | Figure::Budget(_) => Working::sum(Vec::new()),
+        firm_month!() | firm_year!() | Figure::Budget(_) | Figure::Cash(_) => Working::sum(Vec::new()),
     }
 }
 

@@ -11,6 +11,7 @@ use ledger::kind::FactRow;
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Table};
 use std::collections::{BTreeMap, BTreeSet};
+use trade::Money;
 
 const KINDS: &[&str] = &[
     ledger::facts::Payment::KIND,
@@ -24,7 +25,56 @@ const STATES: &[&str] = &["payments", "other", "open"];
 /// The bank as it stood when the part was made.
 pub(super) fn at_bank(books: Books<'_>, view: &View<'_>) -> Result<AtBank, OfficeError> {
     let marks = &view.part.window.to;
-    AtBank::where_it(books, &|entry, reversed_by| entry_stands(books, entry, reversed_by, marks))
+    let mut read =
+        AtBank::where_it(books, &|entry, reversed_by| entry_stands(books, entry, reversed_by, marks))?;
+    read.only_whole();
+    Ok(read)
+}
+
+/// What the bank's files come to, each beside what it is held against.
+pub(super) struct BankTotals {
+    /// The month's lines, and by how much the statements' balances moved in it.
+    pub(super) lines: [Money; 2],
+    /// The payments that cleared in the month, and the lines that they were matched with.
+    pub(super) cleared: [Money; 2],
+    /// The payments that the bank does not show by the month's end, and all of the books' less the lines so far.
+    pub(super) uncleared: [Money; 2],
+}
+
+impl BankTotals {
+    pub(super) fn of(view: &View<'_>, at_bank: &AtBank) -> BankTotals {
+        let (month, last) = (view.month.month, view.month.month.last_day());
+        let sum = |wanted: &dyn Fn(Spot, Date) -> bool| -> Money {
+            let lines = at_bank.lines().filter(|(spot, line)| wanted(*spot, line.date));
+            lines.map(|(_, line)| line.amount).sum()
+        };
+        let is_payments =
+            |spot: Spot| at_bank.cleared.get(&spot).is_some_and(|held| held.fact.other.is_none());
+        let of_month = at_bank.statements.iter().map(|held| &held.fact);
+        let of_month = of_month.filter(|held| held.begins <= last && held.date >= month.first_day());
+        let moved: Money = of_month.map(|held| held.closing - held.opening).sum();
+        let touched = |spot: Spot| {
+            let held = at_bank.statements.iter().find(|held| held.entry.id == spot.0);
+            held.is_some_and(|held| held.fact.begins <= last && held.fact.date >= month.first_day())
+        };
+        let counted: Vec<(Id, Money)> =
+            at_bank.counted(last).map(|(payment, item)| (payment, item.amount)).collect();
+        let payments = |wanted: &dyn Fn(Id) -> bool| -> Money {
+            counted.iter().filter(|(payment, _)| wanted(*payment)).map(|(_, amount)| *amount).sum()
+        };
+        let in_month = |payment: Id| at_bank.cleared_on.get(&payment).is_some_and(|on| month.contains(*on));
+        BankTotals {
+            lines: [
+                sum(&|_, date| month.contains(date)),
+                moved - sum(&|spot, date| touched(spot) && !month.contains(date)),
+            ],
+            cleared: [payments(&in_month), sum(&|spot, date| month.contains(date) && is_payments(spot))],
+            uncleared: [
+                payments(&|payment| !at_bank.has_cleared(payment, last)),
+                payments(&|_| true) - sum(&|spot, date| date <= last && is_payments(spot)),
+            ],
+        }
+    }
 }
 
 /// The lines of the bank in the month.

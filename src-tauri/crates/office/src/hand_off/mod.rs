@@ -13,6 +13,7 @@ mod at_month_end;
 mod bank;
 mod billing;
 mod budget;
+mod cash;
 mod context;
 mod costs;
 mod facts;
@@ -327,7 +328,10 @@ fn look(table: &Table) -> FileLook {
 /// A first look at each file; for whoever may not see margin without those that say what jobs make. They are in the
 /// folder all the same: it is the owner's to give away.
 fn looks(tables: &[Table], whole: bool) -> Vec<FileLook> {
-    let of_margin = |table: &&Table| ["job_results", "budget", "control_totals"].contains(&table.name);
+    let of_margin = |table: &&Table| {
+        ["job_results", "budget", "planned_work", "cash_ahead", "cash_expected", "control_totals"]
+            .contains(&table.name)
+    };
     tables.iter().filter(|table| whole || !of_margin(table)).map(look).collect()
 }
 

@@ -4,6 +4,7 @@ use super::at_month_end;
 use super::bank;
 use super::billing;
 use super::budget;
+use super::cash;
 use super::context::Part;
 use super::costs;
 use super::hours;
@@ -69,7 +70,8 @@ pub(super) fn make(books: Books<'_>, month: &MonthFacts, part: &Part) -> Result<
         at_month_end::customers(&view)?,
         budget::table(books, &view)?,
     ];
-    let totals = totals::control_totals(books, &view, journal)?;
+    tables.extend(cash::tables(books, &view)?);
+    let totals = totals::control_totals(books, &view, journal, &bank::BankTotals::of(&view, &at_bank))?;
     tables.push(totals::table(&totals)?);
     tables.push(accounts_table(&view)?);
     tables.push(overhead::accounts(&view)?);

@@ -1,6 +1,7 @@
 //! Control totals: what the files add up to, beside what the month-end report and the stored totals say of the same
 //! month. Two ways to each figure; where they differ, nothing is handed off.
 
+use super::bank::BankTotals;
 use super::billing::net;
 use super::facts::Facts;
 use super::journal::Journal;
@@ -219,6 +220,7 @@ pub(super) fn control_totals(
     books: Books<'_>,
     view: &View<'_>,
     journal: Journal,
+    bank_totals: &BankTotals,
 ) -> Result<Vec<ControlTotal>, OfficeError> {
     let (month, part) = (view.month, view.part);
     let given = &part.earlier;
@@ -248,6 +250,7 @@ pub(super) fn control_totals(
     adding.money("bank", "Payments that came, less refunds and what was paid", JOURNAL, bank, |sums| {
         sums.received - sums.refunded - sums.paid
     });
+    bank_as_it_stood(&mut adding, bank_totals);
     let owed = month.open_bills.values().copied().sum::<Money>() - month.owed_to_vendors_before;
     adding.money("payable", "Change in what vendors are owed", KEPT, owed, |sums| {
         -sums.journal.sum(JournalLine::Payable)
@@ -265,6 +268,32 @@ pub(super) fn control_totals(
         ties: now + then == kept.hours,
     });
     Ok(adding.totals)
+}
+
+/// The files of the bank show the whole month in each part, as it stood then, so that earlier parts add nothing.
+fn bank_as_it_stood(adding: &mut Adding<'_>, bank: &BankTotals) {
+    for (name, title, ties_to, [month, against]) in [
+        ("bank_lines", "Lines of the bank in the month", "the statements' balances", bank.lines),
+        ("bank_cleared", "Payments that cleared in the month", "the bank's lines", bank.cleared),
+        (
+            "bank_uncleared",
+            "Payments that the bank does not show by the month's end",
+            "the books' payments less the bank's lines",
+            bank.uncleared,
+        ),
+    ] {
+        adding.totals.push(ControlTotal {
+            name,
+            title,
+            unit: "money",
+            part: month.decimal(),
+            earlier: Money::ZERO.decimal(),
+            month: month.decimal(),
+            ties_to,
+            against: against.decimal(),
+            ties: month == against,
+        });
+    }
 }
 
 /// The totals that stand on the month-end screen.

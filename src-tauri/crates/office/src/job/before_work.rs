@@ -6,11 +6,11 @@ use desk::Desk;
 use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::closed_lists::{JobStatusWord, PamphletBy};
-use ledger::facts::{Contract, JobStatus, LeadPamphlet, Schedule};
+use ledger::facts::{Contract, Job, JobStatus, LeadPamphlet, Schedule};
 use ledger::{Books, Fact, Id};
 use trade::roof::measure;
-use trade::shown::day;
-use trade::{Hazard, PamphletStanding, Site, begins_while_cancelable, hazards, pamphlet_standing};
+use trade::shown::{day, with_unit};
+use trade::{Hazard, PamphletStanding, Qty, Site, begins_while_cancelable, hazards, pamphlet_standing};
 
 /// When work on a job begins.
 #[derive(Clone, Debug, Default)]
@@ -21,6 +21,10 @@ pub(crate) struct Begins {
     pub(crate) begun: bool,
     /// The last day, where one is planned.
     pub(crate) ends: Option<Date>,
+    /// The crew that the plan names, else the job's own.
+    pub(crate) crew: Option<Id>,
+    /// How many days of a crew are planned.
+    pub(crate) crew_days: Option<Qty>,
 }
 
 impl Begins {
@@ -32,6 +36,11 @@ impl Begins {
             None => "not planned yet".to_owned(),
         }
     }
+
+    /// How long it is planned to take, in words.
+    pub(crate) fn days_words(&self) -> Option<String> {
+        self.crew_days.map(|days| with_unit(days, "crew-days"))
+    }
 }
 
 /// When work on a job begins: the newest plan counts until it has begun.
@@ -40,10 +49,13 @@ pub(crate) fn begins(books: Books<'_>, job: Id) -> Result<Begins, OfficeError> {
     let plan = plans.into_iter().map(|held| held.fact).max_by_key(|plan| plan.date);
     let steps = books.by(JobStatus::job, job)?;
     let begun = steps.iter().find(|held| held.fact.stage == JobStatusWord::Begun).map(|held| held.fact.date);
+    let planned = plan.as_ref().and_then(|plan| plan.crew);
     Ok(Begins {
         on: begun.or(plan.as_ref().map(|plan| plan.begins)),
         begun: begun.is_some(),
-        ends: plan.and_then(|plan| plan.ends),
+        ends: plan.as_ref().and_then(|plan| plan.ends),
+        crew: planned.or(books.newest::<Job>(job)?.and_then(|job| job.crew)),
+        crew_days: plan.and_then(|plan| plan.crew_days),
     })
 }
 

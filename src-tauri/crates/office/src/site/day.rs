@@ -167,13 +167,18 @@ pub struct SiteJob {
     pub phone: Option<String>,
     /// Where.
     pub site: String,
-    /// The crew's name.
+    /// The crew that is planned, else the job's own.
     pub crew: Option<String>,
     /// Whether work has begun.
     pub begun: bool,
     /// The first day of work: the one on which it began, else the one that is planned.
     #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
     pub begins: Option<Date>,
+    /// The last day, where one is planned.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub ends: Option<Date>,
+    /// How many days of a crew are planned.
+    pub crew_days: Option<Qty>,
     /// What is to be settled before work begins.
     pub before_work: Vec<String>,
     /// What can hurt there, what matters most now first.
@@ -335,6 +340,7 @@ fn site_job(
     hours: Vec<SiteHours>,
 ) -> Result<SiteJob, OfficeError> {
     let begun = standing.begun.is_some();
+    let planned = begins(books, standing.job)?;
     let job = names.jobs.get(&standing.job);
     let customer = job.and_then(|job| names.customers.get(&job.customer));
     let contract = standing.contract.as_ref().map(|held| &held.fact);
@@ -355,9 +361,11 @@ fn site_job(
         customer: customer.map(|customer| customer.name.clone()).unwrap_or_default(),
         phone: customer.and_then(|customer| customer.phone.clone()),
         site: job.map(|job| job.site.clone()).unwrap_or_default(),
-        crew: job.and_then(|job| job.crew).map(|crew| names.crew(crew)),
+        crew: planned.crew.map(|crew| names.crew(crew)),
         begun,
-        begins: begins(books, standing.job)?.on,
+        begins: planned.on,
+        ends: planned.ends,
+        crew_days: planned.crew_days,
         before_work: before_work(books, standing.job)?,
         cautions: cautions(books, standing.job, begun)?,
         included_sheets,

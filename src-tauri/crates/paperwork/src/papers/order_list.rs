@@ -21,6 +21,8 @@ pub struct OrderList {
     pub site: String,
     /// The list's date.
     pub date: Date,
+    /// When work begins and who does it, in words.
+    pub planned: String,
     /// A page for each vendor.
     pub vendors: Vec<VendorOrder>,
     /// What is to be known before anything is ordered.

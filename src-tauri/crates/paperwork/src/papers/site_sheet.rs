@@ -43,6 +43,8 @@ pub struct SiteSheet {
     pub begins_words: Said,
     /// The last day in words, where it is planned.
     pub ends_words: Option<Said>,
+    /// How long it is planned to take, in words.
+    pub days: Option<Said>,
     /// Who works there.
     pub crew: Vec<CrewMember>,
     /// The roof from above.

@@ -417,6 +417,7 @@ pub(crate) fn site_sheet() -> SiteSheet {
         called: BTreeMap::new(),
         begins_words: "November 30, 2026, as planned".into(),
         ends_words: Some("December 3, 2026, as planned".into()),
+        days: Some("3.5 crew-days".into()),
         reminder: "These are reminders and no safety plan.".into(),
         crew: vec![
             CrewMember { name: s("Tomas Reyes"), duty: s("lead") },
@@ -487,6 +488,7 @@ pub(crate) fn order_list() -> OrderList {
         number: s("A-1042"),
         site: s(SITE),
         date: on(11, 25),
+        planned: s("November 30, 2026, as planned; 3.5 crew-days; North crew"),
         vendors: vec![
             VendorOrder {
                 vendor: s("Valley Building Supply"),

@@ -4,22 +4,39 @@ import { PAMPHLET_BY } from '../../bindings/Labels';
 import { fact, filled } from '../../facts';
 import { choices } from '../../forms/choices';
 import { field, needed } from '../../forms/fields';
-import { isBlank, type Line } from '../../forms/spec';
-import { jobNumber, type FormSpec } from '../context';
+import { isBlank, type Choice, type Line } from '../../forms/spec';
+import { jobNumber, type Context, type FormSpec } from '../context';
 import { dateField, day, note } from '../fields';
+
+function crewChoices({ lists }: Context): Choice[] {
+  return lists.crews.map(({ id, name }) => ({ value: id, label: name }));
+}
 
 export const SCHEDULE: FormSpec = {
   kind: 'schedule',
-  title: 'When the work is planned',
+  title: 'When the work is planned, and by whom',
   record: 'Record the plan',
   fields: [
     needed(field.date('begins', 'Work begins on')),
     field.date('ends', 'Last day of work'),
+    field.choice('crew', 'Crew', crewChoices, { none: 'The job’s own' }),
+    field.qty('crew_days', 'Crew-days', {
+      hint: () => 'Days of the whole crew; what is left out follows from the hours in the contract',
+    }),
     dateField('date', 'Planned so on'),
     note,
   ],
   lists: [],
-  start: ({ today, job }) => ({ fields: { date: today, begins: job?.begins ?? '' }, lists: {} }),
+  start: ({ today, job, lists }) => ({
+    fields: {
+      date: today,
+      begins: job?.begins ?? '',
+      ends: job?.ends ?? '',
+      crew: lists.crews.find(({ name }) => name === job?.crew)?.id ?? '',
+      crew_days: job?.crew_days ?? '',
+    },
+    lists: {},
+  }),
   facts: (values, context, id) => [fact('schedule', id(0), { ...values.fields, job: jobNumber(context) })],
   says: (values) => `Work is planned for ${day(values.fields.begins ?? '')}.`,
 };

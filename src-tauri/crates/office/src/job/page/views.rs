@@ -504,6 +504,13 @@ pub struct JobPage {
     pub begins: Option<Date>,
     /// Whether it has begun.
     pub begun: bool,
+    /// The last day, where one is planned.
+    #[cfg_attr(feature = "ts", ts(as = "Option<String>"))]
+    pub ends: Option<Date>,
+    /// The crew that is planned, else the job's own.
+    pub crew: Option<String>,
+    /// How many days of a crew are planned.
+    pub crew_days: Option<Qty>,
     /// What is to be settled before work begins.
     pub before_work: Vec<String>,
     /// Whether the house was built before 1978; absent where nobody said.
