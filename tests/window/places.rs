@@ -9,7 +9,7 @@ use tempfile::TempDir;
 
 use crate::crew::log_beyond;
 use crate::desk::{Desk, Wish, checkout, text_of};
-use crate::driver::{Outcome, wait_for};
+use crate::driver::{Outcome, Page, wait_for};
 
 /// A store that ends with the test.
 struct Server {
@@ -28,7 +28,11 @@ const SECRET: &str = "open sesame";
 
 /// None, and loudly, where none can be had; where `TEAROFF_SERVERS` is set it must be there.
 fn web_dav(folder: &Path) -> Outcome<Option<Server>> {
-    let port = TcpListener::bind(("127.0.0.1", 0))?.local_addr()?.port();
+    web_dav_at(TcpListener::bind(("127.0.0.1", 0))?.local_addr()?.port(), folder)
+}
+
+/// The same at a port where it was before: the cable is in again.
+fn web_dav_at(port: u16, folder: &Path) -> Outcome<Option<Server>> {
     let mut command = Command::new("rclone");
     command.args(["serve", "webdav", "--user", "nell", "--pass", SECRET, "--addr"]);
     command.arg(format!("127.0.0.1:{port}")).arg(folder);
@@ -157,4 +161,97 @@ fn what_a_tablet_logs_is_seen_in_the_office_with_its_photo_and_a_question_is_ans
     let told = tablet.page.ask("exchange_now", &json!({}))?;
     assert_eq!(told["last"]["is_reached"], false, "{told}");
     tablet.page.wait_for_words("Off line")
+}
+
+/// The numbers of the conditions that a window shows of the one job.
+fn numbers(page: &Page, is_office: bool) -> Outcome<Vec<String>> {
+    let job = if is_office {
+        page.ask("job_page", &json!({"number": "26-001", "month": "2026-03"}))?
+    } else {
+        page.ask("site_day", &json!({}))?["jobs"][0].clone()
+    };
+    let conditions = job["conditions"].as_array().ok_or("There are no conditions.")?;
+    Ok(conditions.iter().filter_map(|each| each["number"].as_str().map(str::to_owned)).collect())
+}
+
+/// Exchanges until it came through, and answers what came and what waits.
+fn in_touch(page: &Page) -> Outcome<Value> {
+    wait_for("the store to be reached", || {
+        let told = page.ask("exchange_now", &json!({}))?;
+        Ok((told["last"]["is_reached"] == true).then(|| told["last"].clone()))
+    })
+}
+
+fn logs(page: &Page, number: &str) -> Outcome<()> {
+    let find = json!({"kind": "condition", "date": "2026-03-10", "job": "26-001", "number": number,
+        "place": "valley", "cause": "old-leak", "damaged": "deck-sheet", "counted_in": "sheet", "count": "1"});
+    page.ask("record", &json!({"facts": [find]})).map(|_| ())
+}
+
+#[test]
+fn a_cable_pulled_for_a_day_loses_nothing_and_a_stolen_tablet_learns_nothing_more() -> Outcome<()> {
+    let places = Places { home: tempfile::tempdir()? };
+    std::fs::create_dir(places.at("store"))?;
+    let Some(server) = web_dav(&places.at("store"))? else { return Ok(()) };
+    let port = server.port;
+    places.make(port)?;
+    let (office, mut tablet) = (places.open("office.tearoff")?, places.open("tablet.tearoff")?);
+    office.page.sit_down_as("owner")?;
+    tablet.page.sit_down_as("crew")?;
+    tablet.page.wait_for_heading("Site")?;
+    in_touch(&office.page)?;
+
+    // The cable is out: both work on, and the tablet is even switched off and on.
+    drop(server);
+    log_beyond(&tablet.page)?;
+    logs(&office.page, "21")?;
+    assert_eq!(tablet.page.ask("exchange_now", &json!({}))?["last"]["is_reached"], false);
+    tablet.page.wait_for_words("Off line")?;
+    tablet.keep_picture("tablet-off-line")?;
+    tablet.kill_and_open_again()?;
+    tablet.page.sit_down_as("crew")?;
+    tablet.page.wait_for_heading("Site")?;
+    let told = tablet.page.ask("exchange_now", &json!({}))?;
+    assert!(told["last"]["waiting"].as_i64().is_some_and(|waiting| waiting > 0), "{told}");
+    tablet.page.wait_for_words("to be sent")?;
+    let logged = numbers(&tablet.page, false)?;
+    assert!(logged.iter().any(|number| !numbers(&office.page, true).is_ok_and(|all| all.contains(number))));
+
+    // In again: each has what the other wrote, and nothing waits.
+    let server = web_dav_at(port, &places.at("store"))?.ok_or("The store does not come back.")?;
+    for page in [&tablet.page, &office.page, &tablet.page] {
+        in_touch(page)?;
+    }
+    let (at_office, on_tablet) = (numbers(&office.page, true)?, numbers(&tablet.page, false)?);
+    assert!(on_tablet.iter().any(|number| number == "21"), "{on_tablet:?}");
+    assert!(logged.iter().all(|number| at_office.contains(number)), "{logged:?} in {at_office:?}");
+    assert_eq!(in_touch(&tablet.page)?["waiting"], 0);
+
+    // It is stolen, and dropped in the office. Whoever has it goes on, with the store's words in hand.
+    office.page.go("#/firm")?;
+    office.page.press_named("Drop North crew's tablet")?;
+    office.page.fill("Why", "Stolen from the truck")?;
+    office.page.press_named("Drop it")?;
+    office.page.wait_for_words("dropped")?;
+    office.keep_picture("tablet-dropped")?;
+    in_touch(&office.page)?;
+    logs(&office.page, "22")?;
+    in_touch(&office.page)?;
+    logs(&tablet.page, "23")?;
+    for page in [&tablet.page, &office.page, &tablet.page, &office.page] {
+        let _ = page.ask("exchange_now", &json!({}))?;
+    }
+    let (at_office, on_tablet) = (numbers(&office.page, true)?, numbers(&tablet.page, false)?);
+    assert!(at_office.iter().any(|number| number == "22"), "{at_office:?}");
+    assert!(!on_tablet.iter().any(|number| number == "22"), "{on_tablet:?}");
+    assert!(on_tablet.iter().any(|number| number == "23"), "{on_tablet:?}");
+    assert!(!at_office.iter().any(|number| number == "23"), "{at_office:?}");
+    // What it sent before stays, and what it holds is what a site needs: no cost, no contract price.
+    assert!(logged.iter().all(|number| at_office.contains(number)), "{logged:?} in {at_office:?}");
+    for hidden in ["job_page", "month_end"] {
+        let takes = json!({"number": "26-001", "month": "2026-03"});
+        assert_eq!(tablet.page.invoke(hidden, &takes)?, Err("not-allowed".to_owned()), "{hidden}");
+    }
+    drop(server);
+    Ok(())
 }
