@@ -1,5 +1,5 @@
-//! The same rows in PostgreSQL: the tables that raw SQLite has, with the same keys and indexes, in one transaction that is
-//! on the disk when it ends.
+//! The same rows in PostgreSQL: the tables that raw SQLite has, with the same keys and indexes, in one transaction
+//! that is on the disk when it ends.
 
 use crate::server::Server;
 use exchange::Address;
@@ -13,8 +13,9 @@ pub(crate) struct Rows {
 }
 
 const TABLES: &str = "
-    CREATE TABLE entry (id bytea PRIMARY KEY, device text NOT NULL, device_seq bigint NOT NULL, recorded_at text NOT NULL,
-        person bytea NOT NULL, kind text NOT NULL, prev_hash bytea NOT NULL, open bytea, sealed bytea, salt bytea,
+    CREATE TABLE entry (id bytea PRIMARY KEY, device text NOT NULL, device_seq bigint NOT NULL,
+        recorded_at text NOT NULL, person bytea NOT NULL, kind text NOT NULL, prev_hash bytea NOT NULL,
+        open bytea, sealed bytea, salt bytea,
         hash bytea NOT NULL, UNIQUE (device, device_seq));
     CREATE TABLE time_entry (id bytea PRIMARY KEY, date date NOT NULL, person bytea NOT NULL, job bytea NOT NULL,
         code bytea NOT NULL, hours_e4 bigint NOT NULL, crew bytea, caused_overtime boolean NOT NULL, condition bytea);
@@ -52,7 +53,8 @@ impl Rows {
         let mut tx = self.client.transaction().unwrap();
         let entry = tx
             .prepare(
-                "INSERT INTO entry SELECT id, 'A', seq, '2026-10-01T13:00:00.000Z', person, 'time-entry', $4, $4, $4, $4, $4
+                "INSERT INTO entry SELECT id, 'A', seq, '2026-10-01T13:00:00.000Z', person, 'time-entry',
+                     $4, $4, $4, $4, $4
                  FROM unnest($1::bytea[], $2::bigint[], $3::bytea[]) AS rows (id, seq, person)",
             )
             .unwrap();

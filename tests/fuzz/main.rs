@@ -1,8 +1,8 @@
 //! What is right is made wrong by a seed and given to whatever reads it: facts, CSV and statements, parcels, roofs.
 //! Whatever comes is taken or refused in words; nothing falls over, and what was taken spoils no report and no verdict.
 //!
-//! An input over which anything fell is kept in `found/`, where it is tried again in every run: `KIND-HASH`, as bytes. A
-//! soak takes other seeds and a hundred times as many.
+//! An input over which anything fell is kept in `found/`, where it is tried again in every run: `KIND-HASH`, as bytes.
+//! A soak takes other seeds and a hundred times as many.
 
 #![cfg(test)]
 
@@ -18,14 +18,11 @@ mod firm;
 mod liar;
 
 use acceptance::dice::Dice;
+use acceptance::is_soak;
 use ledger::Digest;
 use readers::Reader;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
-
-fn is_soak() -> bool {
-    std::env::var_os("TEAROFF_SOAK").is_some()
-}
 
 fn found() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("fuzz/found")

@@ -139,7 +139,8 @@ const TABLES: [&str; 9] = [
     "jobs\nNumber,Title,Customer,Site,Date\n26-101,Porch,Hester Vane,4 Mill Lane,2026-11-04\n",
     "bills\nVendor;Reference;Date;Job;Code;Kind;Description;Quantity;Unit price;Amount\n\
      Millrace Haulage;901;04.11.2026;26-013;tear;disposal;Load;1,5;20,00;30,00\n",
-    "hours\nDate,Person,Job,Code,Hours\n3/24/2026,Petra Lundgate,26-013,tear,2\n11/4/2026,Petra Lundgate,26-013,tear,7.5\n",
+    "hours\nDate,Person,Job,Code,Hours\n\
+     3/24/2026,Petra Lundgate,26-013,tear,2\n11/4/2026,Petra Lundgate,26-013,tear,7.5\n",
     "payments\nDate,Customer,Amount,Method\n2026-11-04,Hester Vane,1200.50,check\n",
     "prices\nItem,Description,Unit,Price\nlaminated,Shingle,bundle,38.25\n",
     "bank\nDate,Words,Amount,Balance\n2026-11-25,Check 640,-300.00,79068.61\n2026-11-27,Put in,500.00,79568.61\n",

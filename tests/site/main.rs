@@ -267,8 +267,8 @@ fn a_photo_goes_by_hand_too_and_what_is_left_is_told() {
     assert!(saved.photos.is_none() && again * 10 < sent, "{again}, {:?}", saved.photos);
 }
 
-/// What is asked on the roof is asked at the contract's price, signed there with no line to the office, and costs nobody
-/// knows what until the office has said it. What the office says of it never comes back to the tablet.
+/// What is asked on the roof is asked at the contract's price, signed there with no line to the office, and costs
+/// nobody knows what until the office has said it. What the office says of it never comes back to the tablet.
 #[test]
 fn a_change_order_signed_off_line_comes_to_the_office_which_fills_its_cost_in() {
     let (places, mut office, mut tablet, _) = office_and_tablet();

@@ -5,9 +5,9 @@
 use crate::books::{direct_cost, holds, now, place};
 use crate::disk::Disk;
 use crate::firm::{exchange, firm, same, settle};
-use crate::is_soak;
 use crate::liar::Liar;
 use crate::nth::{Nth, each_call_fails};
+use acceptance::is_soak;
 use exchange::{ExchangeError, Store};
 use jiff::Timestamp;
 use ledger::{Id, Ledger, LedgerError, Reader};

@@ -3,8 +3,8 @@
 
 use crate::books::{Place, beginnings, direct_cost, fact, holds, id, now, place};
 use crate::disk::Disk;
-use crate::is_soak;
 use acceptance::dice::Dice;
+use acceptance::is_soak;
 use ledger::open::{APPLICATION_ID, known_version};
 use ledger::{Id, Ledger, NewFact};
 use serde_json::json;

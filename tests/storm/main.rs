@@ -21,7 +21,3 @@ mod firm;
 #[path = "../../src-tauri/crates/exchange/tests/simulation/liar.rs"]
 #[allow(dead_code)]
 mod liar;
-
-fn is_soak() -> bool {
-    std::env::var_os("TEAROFF_SOAK").is_some()
-}

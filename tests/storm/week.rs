@@ -3,10 +3,10 @@
 
 use crate::disk::Disk;
 use crate::firm::{AT_ONCE, Device, firm, same_facts, settle};
-use crate::is_soak;
 use crate::liar::Liar;
 use crate::nth::Nth;
 use acceptance::dice::Dice;
+use acceptance::is_soak;
 use exchange::round;
 use office::{Clock, Code, Desk};
 use std::io::Write;

@@ -22,14 +22,15 @@ const MAY_KNOW: &[(&str, &[&str])] = &[
 ];
 
 /// The beginning of a package's name, and the crates that may ship it. Tests may open a file with SQL to see what
-/// is really in it, and the bench measures against raw SQLite.
+/// is really in it, and the bench measures against raw SQLite
+/// and against PostgreSQL.
 const ONLY_FOR: &[(&str, &[&str])] = &[
     ("rusqlite", &["ledger", "acceptance"]),
     ("libsqlite3-sys", &["ledger", "acceptance"]),
     ("tauri", &["tearoff-desktop"]),
     ("opendal", &["exchange"]),
     ("age", &["exchange"]),
-    ("postgres", &["exchange"]),
+    ("postgres", &["exchange", "acceptance"]),
 ];
 
 /// What pure arithmetic has no use for.

@@ -1,6 +1,6 @@
 /**
- * What the crew reads is read through one catalog: no component of the site view holds words of its own, and whatever it
- * says has its Spanish. What the program says, its own tests hold against the same catalog.
+ * What the crew reads is read through one catalog: no component of the site view holds words of its own, and whatever
+ * it says has its Spanish. What the program says, its own tests hold against the same catalog.
  */
 
 import { describe, expect, it } from 'vitest';

@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-/// The folder for it: the one that the person names in `TEAROFF_STATE_DIR`, else one in the user's state folder. Without
-/// either, no ends are kept.
+/// The folder for it: the one that the person names in `TEAROFF_STATE_DIR`, else one in the user's state folder.
+/// Without either, no ends are kept.
 fn folder() -> Option<PathBuf> {
     let named = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
     named("TEAROFF_STATE_DIR").or_else(|| {

@@ -23,8 +23,8 @@ pub(crate) struct Memory {
     pub(crate) unserved: BTreeMap<String, u32>,
 }
 
-/// Parcels under letters that another file keeps. Nobody fetches them, and the one that keeps the letters knows nothing of
-/// them: whoever put them there takes them away.
+/// Parcels under letters that another file keeps. Nobody fetches them, and the one that keeps the letters knows nothing
+/// of them: whoever put them there takes them away.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct LeftBehind {
     pub(crate) device: String,

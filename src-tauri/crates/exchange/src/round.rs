@@ -561,8 +561,8 @@ fn carry_files(
     outcome
 }
 
-/// Takes away what this file put there under letters that another file keeps, once that one's own index lies there: what
-/// both have put there, before the two parted, is that one's.
+/// Takes away what this file put there under letters that another file keeps, once that one's own index lies there:
+/// what both have put there, before the two parted, is that one's.
 fn clear_behind(
     ledger: &Ledger,
     store: &dyn Store,

@@ -50,8 +50,8 @@ Now and then
   package              what a person installs: a .deb with window, command line and manual; --drive drives its window
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes, inputs made wrong, all of it at once
-  mutants [ARGS]       changes `trade` and `ledger` line by line and says what no test notices; ARGS go to cargo-mutants
-  deny                 licenses, bans and sources of every dependency, and who keeps them; advisories where they are here
+  mutants [ARGS]       changes `trade` and `ledger` line by line, says what no test notices; ARGS go to cargo-mutants
+  deny                 licenses, bans and sources of every dependency, who keeps them, and advisories where they lie here
   docs                 the documentation of our own crates, with no warning
 ";
 

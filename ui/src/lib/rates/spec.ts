@@ -72,7 +72,8 @@ const isOld = { when: (_values: unknown, { row }: Listed) => row !== undefined }
 
 /** Said to whoever chooses it: nobody on a roof has corrected the Spanish yet. */
 const UNREAD =
-  'The Spanish is the program’s own, and no crew has corrected it yet. Words of the trade and what can hurt stand in both languages: have a crew say what is wrong.';
+  'The Spanish is the program’s own, and no crew has corrected it yet. Words of the trade and what can hurt stand ' +
+  'in both languages: have a crew say what is wrong.';
 
 const OF_PERSON = ['name', 'role', 'crew', 'class', 'left_on', 'language'] as const;
 

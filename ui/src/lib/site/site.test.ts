@@ -606,7 +606,7 @@ it('lets a declined repair be asked again, and the crew ask only at the contract
   expect(screen.queryByRole('button', { name: /Choose how to ask/ })).toBeNull();
 });
 
-it('speaks Spanish with who reads it: trade words in both languages, what is recorded as ever, refusals too', async () => {
+it('speaks Spanish with who reads it: trade words in both languages, records as ever, refusals too', async () => {
   desk.set({ ...AT_DESK, person: { ...ON_CREW, language: 'es' } });
   const { last, count } = at({
     record: () => refuse('7 is already a condition of this job.', 'number'),

@@ -234,8 +234,8 @@ pub(crate) fn same(devices: &[Device], recorded: i64, seed: u64) {
     }
 }
 
-/// All hold the same entries, so many, each one's totals are what its facts come to, and every photo is whole whose fact
-/// it holds.
+/// All hold the same entries, so many, each one's totals are what its facts come to, and every photo is whole whose
+/// fact it holds.
 pub(crate) fn same_facts(devices: &[Device], all: i64, seed: u64) {
     let expected = devices[0].hashes();
     let entries: i64 = expected.iter().map(|(_, seq, _)| seq).sum();

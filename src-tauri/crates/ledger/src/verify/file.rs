@@ -71,7 +71,8 @@ fn pages(conn: &Connection, findings: &mut Findings) -> Result<(), LedgerError> 
     Ok(())
 }
 
-/// The disk's error, where SQLite says no more than that it could not read a page: that tells nothing of what stands there.
+/// The disk's error, where SQLite says no more than that it could not read a page: that tells nothing of what stands
+/// there.
 fn unread(finding: &str) -> Option<rusqlite::Error> {
     let code: i32 = finding.rsplit_once("error code=")?.1.parse().ok()?;
     let is_of_the_disk = code & 0xff == ffi::SQLITE_IOERR;

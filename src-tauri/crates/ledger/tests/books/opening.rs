@@ -144,8 +144,8 @@ fn the_second_writer_is_told_who_writes_and_may_read() {
     assert_eq!(second.last_seq(), 12);
 }
 
-/// A restored ledger has no log yet: whoever reads it keeps its first writer out. What holds the writer's own lock keeps
-/// out every append. Either is somebody else's program, and is said to be one.
+/// A restored ledger has no log yet: whoever reads it keeps its first writer out. What holds the writer's own lock
+/// keeps out every append. Either is somebody else's program, and is said to be one.
 #[test]
 fn a_program_that_holds_on_to_the_file_is_what_is_named() {
     let at = place();

@@ -61,8 +61,8 @@ fn a_signature_that_nobody_attached_is_refused_with_its_field() {
         "days": 0, "lines": [{"code": id(crate::sample::DECK), "cost_kind": "material",
             "description": "1 sheet", "price": "95.00", "cost": "30.00"}]});
     add(&mut ledger, fact(303, "change-order", order));
-    let decision = json!({"date": "2026-03-05", "change_order": id(303), "verdict": "approved", "decided_by": "Pat Lind",
-        "method": "signed", "signature": lost, "caution_given": true});
+    let decision = json!({"date": "2026-03-05", "change_order": id(303), "verdict": "approved",
+        "decided_by": "Pat Lind", "method": "signed", "signature": lost, "caution_given": true});
     let words = refusal(&mut ledger, fact(304, "decision", decision));
     assert!(words.starts_with("signature: nobody attached"), "{words}");
     assert!(problems(&at.path).is_empty());

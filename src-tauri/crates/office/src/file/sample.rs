@@ -399,8 +399,9 @@ mod tests {
         // One bill came to more than was ordered; two more did, and were paid as they were.
         let ends = crate::month::loose_ends::loose_ends(&desk, october).unwrap();
         let kinds: BTreeSet<_> = ends.iter().map(|end| end.kind).collect();
+        // A crew asked on the roof, and nobody has said what that should cost.
         // Of the bank's last week four lines wait: two fit, one has another amount, one is not in the books.
-        assert_eq!((ends.len(), kinds.len()), (13, 9), "{ends:?}");
+        assert_eq!((ends.len(), kinds.len()), (14, 10), "{ends:?}");
     }
 
     #[test]

@@ -8,8 +8,7 @@ use ledger::facts::{
     JobStatus, Repair, StoredMaterial,
 };
 use ledger::totals::{
-    CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay, approved_lines,
-    with_cost,
+    CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay, approved_lines, with_cost,
 };
 use ledger::{Books, Calendar, Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};

@@ -114,8 +114,8 @@ fn decisions(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, O
     Ok(found)
 }
 
-/// What one change order should cost, filled in on two devices. Where both say the same one of them is only twice there,
-/// and goes all the same: a line's cost stands in one fact.
+/// What one change order should cost, filled in on two devices. Where both say the same one of them is only twice
+/// there, and goes all the same: a line's cost stands in one fact.
 fn costs_of_changes(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, OfficeError> {
     let mut found = Vec::new();
     for (order, held) in alike(books.all::<ChangeCost>()?, |held| Some(held.fact.change_order)) {

@@ -15,7 +15,8 @@ static SPANISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     serde_json::from_str(include_str!("spanish.json")).unwrap_or_default()
 });
 
-/// The sentences in which something is filled in, those with the most words of their own first: what says more fits less.
+/// The sentences in which something is filled in, those with the most words of their own first: what says more fits
+/// less.
 static SENTENCES: LazyLock<Vec<(Vec<Piece<'static>>, &'static str)>> = LazyLock::new(|| {
     let patterns = SPANISH.iter().map(|(english, spanish)| (pieces(english), spanish.as_str()));
     let mut patterns: Vec<_> =
