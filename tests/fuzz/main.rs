@@ -5,6 +5,7 @@
 //! A soak takes other seeds and a hundred times as many.
 
 #![cfg(test)]
+#![expect(clippy::print_stdout, reason = "which seeds were tried is told")]
 
 mod mutate;
 mod readers;

@@ -3,7 +3,9 @@
 //!
 //! `TEAROFF_SEED` replays one seed of the last; in a soak it goes on with new seeds for ten minutes.
 
-#![cfg(all(test, unix))]
+#![cfg(test)]
+#![cfg(unix)]
+#![expect(clippy::print_stdout, reason = "which seeds were tried is told")]
 
 mod calls;
 mod cuts;

@@ -135,7 +135,7 @@ pub fn work_days(begins: Date, crew_days: Qty) -> Vec<(Date, Qty)> {
         if !matches!(date.weekday(), Weekday::Saturday | Weekday::Sunday) {
             let part = left.min(Qty::whole(1));
             days.push((date, part));
-            left = left - part;
+            left -= part;
         }
         date = date.saturating_add(1.day());
     }

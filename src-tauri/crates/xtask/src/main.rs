@@ -51,7 +51,7 @@ Now and then
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes, inputs made wrong, all of it at once
   mutants [ARGS]       changes `trade` and `ledger` line by line, says what no test notices; ARGS go to cargo-mutants
-  deny                 licenses, bans and sources of every dependency, who keeps them, and advisories where they lie here
+  deny                 licenses, bans and sources of every dependency, who keeps them, advisories where they lie here
   docs                 the documentation of our own crates, with no warning
 ";
 

@@ -44,6 +44,7 @@ it('adds a person with their pay, as two facts that name each other', async () =
     name: 'Rosa Field',
     role: 'crew',
     crew: 'North',
+    language: 'en',
   });
   expect(pay).toEqual({
     kind: 'pay-rate',
