@@ -288,6 +288,12 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let (office, tablet) = office_with_a_tablet(home.path());
         now(&office).unwrap();
+        // The only other device is on site: what it can fetch waits no more, and is not told as sent again.
+        let first = office.in_touch.told().last.unwrap();
+        assert!(first.waiting == 0 && first.sent.is_some_and(|sent| sent.contains("1 contract")));
+        now(&office).unwrap();
+        let second = office.in_touch.told().last.unwrap();
+        assert_eq!((second.waiting, second.sent), (0, None));
         now(&tablet).unwrap();
         let told = tablet.in_touch.told();
         assert!(told.last.unwrap().came[0].ends_with("from The office") && told.came == 1);

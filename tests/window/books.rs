@@ -258,8 +258,8 @@ fn a_month_of_the_bookkeeper_from_twenty_bills_to_the_hand_off_without_a_margin(
     assert!(written.is_some(), "nothing was handed off");
     page.go("#/month-end/2026-10")?;
     page.wait_for_words("What customers owe")?;
-    page.go("#/books/loose-ends")?;
-    page.wait_for_words("loose end")?;
+    page.go("#/books/loose-ends/2026-10")?;
+    page.wait_for_words("at the bank on October 30, 2026 is not matched")?;
 
     let heard = heard(page)?;
     let of = |command: &str| heard.iter().filter(|(name, _)| name == command).count();

@@ -15,6 +15,7 @@ use jiff::ZonedDateTime;
 use ledger::Books;
 use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
+use ledger::roster::Member;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -107,10 +108,13 @@ pub(crate) fn waiting(books: Books<'_>) -> Result<u64, OfficeError> {
     Ok(u64::try_from(end - sent_until(books, &me)?).unwrap_or(0))
 }
 
-/// How far this device's own chain was sent to the offices.
+/// How far this device's own chain was sent: to the offices, or where there is no other office, to the site.
 fn sent_until(books: Books<'_>, me: &str) -> Result<i64, OfficeError> {
-    let memory = remembered(books)?;
-    let own = memory.parcels().filter(|note| note.audience == Audience::Office && note.span.device == me);
+    let (memory, roster) = (remembered(books)?, books.roster()?);
+    let others: Vec<&Member> = roster.present().filter(|member| member.letter != me).collect();
+    let only_site = !others.is_empty() && others.iter().all(|member| member.is_site_copy());
+    let read_by = if only_site { Audience::Site } else { Audience::Office };
+    let own = memory.parcels().filter(|note| note.audience == read_by && note.span.device == me);
     Ok(own.map(|note| note.span.last).max().unwrap_or(0))
 }
 
