@@ -24,8 +24,4 @@ units: string,
 /**
  * How much is done.
  */
-done: Qty, 
-/**
- * The same in words, where anything is: “12 squares”.
- */
-done_words: string | null, };
+done: Qty, };

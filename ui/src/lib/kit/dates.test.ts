@@ -147,6 +147,13 @@ describe('days', () => {
       expect(isDate(wrong)).toBe(false);
   });
 
+  it('have the month first in the United States, in Spanish as in English', () => {
+    expect(showDate('2026-07-10', 'es-US')).toBe(showDate('2026-07-10', 'en-US'));
+    expect(read('7/10', 'es-US')).toBe(read('7/10', 'en-US'));
+    expect(showDate('2026-07-10', 'es-US', 'long')).toBe('viernes, 10 de julio de 2026');
+    expect(showDate('2026-07-10', 'es-MX')).toBe('10/07/2026');
+  });
+
   it('are shown as the locale writes them, and read back from that', () => {
     expect(showDate('2026-03-04', 'en-US')).toBe('03/04/2026');
     expect(showDate('2026-03-04', 'en-US', 'long')).toBe('Wednesday, March 4, 2026');

@@ -4,6 +4,7 @@
  */
 
 import { say } from './say.svelte';
+
 export type DateOrder = 'mdy' | 'dmy' | 'ymd';
 
 export type DateReading = { ok: true; value: string } | { ok: false; problem: string };
@@ -11,9 +12,17 @@ export type DateReading = { ok: true; value: string } | { ok: false; problem: st
 const MS_PER_DAY = 86_400_000;
 const ISO = /^(\d{4})-(\d{2})-(\d{2})$/;
 
+/**
+ * How a locale writes a day in figures. Spanish in the United States would write the day first, and 10/07 would be
+ * July to one and October to the other of two people on one roof: figures are in the country's order in any language.
+ */
+function inFigures(locale: string): string {
+  return new Intl.Locale(locale).region === 'US' ? 'en-US' : locale;
+}
+
 /** The order in which a locale writes day, month and year. */
 export function dateOrder(locale: string): DateOrder {
-  const parts = new Intl.DateTimeFormat(locale, {
+  const parts = new Intl.DateTimeFormat(inFigures(locale), {
     calendar: 'gregory',
     numberingSystem: 'latn',
   }).formatToParts(new Date(0));
@@ -48,7 +57,8 @@ export function showDate(date: string, locale: string, length: 'short' | 'long' 
       ? { day: '2-digit', month: '2-digit', year: 'numeric' }
       : { weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' };
   const steady = { timeZone: 'UTC', calendar: 'gregory', numberingSystem: 'latn' } as const;
-  return new Intl.DateTimeFormat(locale, { ...look, ...steady }).format(noon(date));
+  const writes = length === 'short' ? inFigures(locale) : locale;
+  return new Intl.DateTimeFormat(writes, { ...look, ...steady }).format(noon(date));
 }
 
 export interface DateSetting {

@@ -18,7 +18,7 @@ use ledger::{Books, Id};
 use rust_decimal::Decimal;
 use serde::Serialize;
 use trade::roof::measure;
-use trade::shown::{unit_behind, with_unit};
+use trade::shown::unit_behind;
 use trade::{Money, Month, Qty};
 
 /// A price of one for the homeowner.
@@ -137,8 +137,6 @@ pub struct SiteMeasured {
     pub units: String,
     /// How much is done.
     pub done: Qty,
-    /// The same in words, where anything is: “12 squares”.
-    pub done_words: Option<String>,
 }
 
 /// What can hurt on a site.
@@ -408,7 +406,6 @@ fn measured(books: Books<'_>, names: &Names, job: Id) -> Result<Vec<SiteMeasured
                 code: code.code.clone(),
                 title: code.title.clone(),
                 units: unit_behind(Decimal::TWO, &unit),
-                done_words: done.is_positive().then(|| with_unit(done, &unit)),
                 unit: unit_behind(Decimal::ONE, &unit),
                 done,
             }
@@ -727,7 +724,6 @@ mod tests {
         let after = of(&site_day(&desk, today).unwrap(), &number);
         assert_eq!(after.done, before.done + qty("4.5"));
         assert_eq!((before.units.as_str(), before.unit.as_str()), ("squares", "square"));
-        assert_eq!(after.done_words, Some(with_unit(after.done, "square")));
     }
 
     #[test]
