@@ -5,7 +5,6 @@ use std::sync::Arc;
 use std::time::Instant;
 
 use office::Code;
-use office::keep::Checked;
 
 use crate::refusal::Refusal;
 use crate::room::{OpenFile, Room, held};
@@ -36,33 +35,11 @@ fn look(room: &Room, file: &OpenFile) -> Option<Refusal> {
         Ok(checked) => {
             let took = begun.elapsed().as_millis();
             tracing::info!(good = checked.good, entries = checked.entries, took, "read through");
-            unsound(&checked)
+            office::keep::unsound(&checked).map(Refusal::from)
         }
         Err(stopped) if stopped.code == Code::Stopped => None,
         Err(error) => Some(error.into()),
     }
-}
-
-/// What is told of a file that is not as it was written.
-fn unsound(checked: &Checked) -> Option<Refusal> {
-    let first = checked.problems.first()?;
-    let entry = first.entry.as_ref().map(|entry| format!(", entry {entry}")).unwrap_or_default();
-    let beyond = checked.problems.len() as u64 - 1 + checked.more;
-    let others = match beyond {
-        0 => String::new(),
-        1 => " One more place is not as it was written.".to_owned(),
-        more => format!(" {more} more places are not as they were written."),
-    };
-    Some(Refusal::new(
-        Code::Damaged,
-        format!(
-            "This file was read through, and {}{entry}, is not as it was written: {}.{others} Figures from it may be \
-             wrong.",
-            first.place,
-            first.problem.trim_end_matches('.')
-        ),
-        "Keep this file as it is, restore the last good back-up under another name, and compare the two.",
-    ))
 }
 
 #[cfg(test)]

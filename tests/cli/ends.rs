@@ -1,6 +1,7 @@
 //! A ledger is held against what this computer last saw of it: its chain alone cannot tell that its tail is gone.
 
-use crate::program::{bad, firm, good, json, run_in};
+use crate::program::{bad, firm, good, json, run_in, text};
+use acceptance::dice::Dice;
 use office::{Clock, Desk, Recorder};
 use std::fs::{copy, rename};
 use std::path::Path;
@@ -155,4 +156,34 @@ fn a_changed_byte_in_the_log_never_loses_an_acknowledged_fact_in_silence() {
         }
     }
     assert!(told > 10, "a changed byte hardly ever mattered: {told}");
+}
+
+/// No answer rests on a byte that the disk changed: it is the answer as before, or the file is said to be damaged.
+#[test]
+fn a_changed_byte_gives_no_other_figure_in_silence() {
+    let folder = firm();
+    let at = folder.path();
+    let file = at.join("firm.tearoff");
+    let asked = ["--json", "month-end", "firm.tearoff", "--month", "2026-10"];
+    let answer = good(at, &asked);
+    let whole = std::fs::read(&file).unwrap();
+    // A letter of a job's title: no index and no page falls over it.
+    let title = b"tower house";
+    let titled = whole.windows(title.len()).position(|part| part == title).unwrap();
+    let mut dice = Dice::new(7);
+    let places = std::iter::once(titled).chain((0..24).map(|_| dice.place(whole.len())));
+    let mut told = 0;
+    for (round, place) in places.enumerate() {
+        let mut changed = whole.clone();
+        changed[place] ^= 0x11;
+        std::fs::write(&file, changed).unwrap();
+        let output = run_in(at, &asked);
+        let is_told = output.status.code() == Some(6);
+        assert!(is_told || text(&output) == answer, "at byte {place} another answer came, in silence");
+        assert!(is_told || round > 0, "a changed title was not noticed");
+        told += u32::from(is_told);
+    }
+    assert!(told > 5, "a changed byte hardly ever mattered: {told}");
+    std::fs::write(&file, whole).unwrap();
+    assert_eq!(good(at, &asked), answer);
 }

@@ -20,7 +20,7 @@ pub mod rates;
 pub mod record;
 pub mod settings;
 pub mod site_facts;
-mod state_folder;
+pub mod state_folder;
 pub mod working_month;
 mod wrong_pins;
 

@@ -19,6 +19,12 @@ pub fn keep_ends() {
     }
 }
 
+/// Where it is kept how ledgers lay there when they were found sound; nowhere where no folder is known.
+#[must_use]
+pub fn of_sound() -> Option<PathBuf> {
+    folder().map(|folder| folder.join("sound"))
+}
+
 /// Where wrong PINs are counted: as good as anywhere in the folder for what lasts until the machine starts anew.
 pub(crate) fn of_pins() -> PathBuf {
     folder().unwrap_or_else(|| std::env::temp_dir().join("tearoff")).join("pins")

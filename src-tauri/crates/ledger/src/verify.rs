@@ -96,9 +96,21 @@ impl Verdict {
 /// stands in the verdict.
 pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
     let path = open::real(path);
-    let (chain, totals, file) = (open::read(&path)?, open::scratch(&path)?, open::read(&path)?);
-    let kept = KeptEnds::of(&path, &chain)?;
-    let mut verdict = examine(&chain, totals, file, &open::attachment_folder(&path), progress)?;
+    verify_with(&path, Some(&open::attachment_folder(&path)), progress)
+}
+
+/// The same without the photos and papers, which may be many and on which no figure rests.
+///
+/// # Errors
+/// As [`verify`].
+pub fn verify_facts(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    verify_with(&open::real(path), None, progress)
+}
+
+fn verify_with(path: &Path, folder: Option<&Path>, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
+    let (chain, totals, file) = (open::read(path)?, open::scratch(path)?, open::read(path)?);
+    let kept = KeptEnds::of(path, &chain)?;
+    let mut verdict = examine(&chain, totals, file, folder, progress)?;
     if let Some(kept) = kept {
         verdict.hold_against(&kept, &chain)?;
     }
@@ -108,7 +120,7 @@ pub fn verify(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
 /// Verifies a back-up of this program's version, wherever it lies.
 pub(crate) fn verify_at_rest(path: &Path, progress: Tell<'_>) -> Result<Verdict, LedgerError> {
     let at_rest = || open::at_rest(path).map(|(conn, _)| conn);
-    examine(&at_rest()?, at_rest()?, at_rest()?, &open::attachment_folder(path), progress)
+    examine(&at_rest()?, at_rest()?, at_rest()?, Some(&open::attachment_folder(path)), progress)
 }
 
 /// How often whoever waits is told how far the other parts are.
@@ -120,7 +132,7 @@ fn examine(
     chain: &Connection,
     totals: Connection,
     file: Connection,
-    folder: &Path,
+    folder: Option<&Path>,
     progress: Tell<'_>,
 ) -> Result<Verdict, LedgerError> {
     let started = Instant::now();
@@ -177,7 +189,11 @@ fn examine(
 type OfFacts = (Findings, Findings);
 
 /// The chain and the attachments, over one state of the file.
-fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<(Verdict, OfFacts), LedgerError> {
+fn read_all(
+    conn: &Connection,
+    folder: Option<&Path>,
+    progress: Tell<'_>,
+) -> Result<(Verdict, OfFacts), LedgerError> {
     let tx = conn.unchecked_transaction()?;
     let started = Instant::now();
     let (mut entries, mut attachments) = OfFacts::default();
@@ -185,7 +201,10 @@ fn read_all(conn: &Connection, folder: &Path, progress: Tell<'_>) -> Result<(Ver
     let kind_of_copy = copy_is_what_the_roster_says(&tx, &mut entries);
     entries.take("setting", kind_of_copy)?;
     let chain_took = started.elapsed();
-    let (count, elsewhere) = files_beside::check(&tx, folder, &mut attachments, progress)?;
+    let (count, elsewhere) = match folder {
+        Some(folder) => files_beside::check(&tx, folder, &mut attachments, progress)?,
+        None => (0, 0),
+    };
     let verdict = Verdict {
         entries: read.entries,
         withheld: read.withheld,

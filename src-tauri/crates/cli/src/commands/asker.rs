@@ -1,5 +1,6 @@
 //! Who asks, what for, and in which shape they are answered.
 
+use crate::progress::Shown;
 use office::{Act, Clock, Desk, Month, OfficeError};
 use serde::Serialize;
 use std::path::Path;
@@ -17,9 +18,14 @@ pub(crate) struct Asker<'a> {
 }
 
 impl Asker<'_> {
-    /// A ledger for reading, with whoever asks at the desk, if the act is for them.
+    /// A ledger for reading, with whoever asks at the desk, if the act is for them; and nothing of one that is not as
+    /// it was written.
     pub(crate) fn reading(self, file: &Path, act: Act) -> Result<Desk, OfficeError> {
-        self.seated(Desk::read(file, Clock::System)?, act)
+        let desk = self.seated(Desk::read(file, Clock::System)?, act)?;
+        let mut shown = Shown::begin();
+        let sound = office::keep::read_through(file, &mut |progress| shown.tell(progress));
+        shown.end();
+        sound.map(|()| desk)
     }
 
     /// As [`Asker::reading`], for writing.

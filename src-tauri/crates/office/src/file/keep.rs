@@ -1,5 +1,6 @@
 //! Keeping the file safe: verify, back up, restore.
 
+use super::read_through::Look;
 use crate::file::mark::EntryMark;
 use crate::month::close::{Drift, drifts};
 use desk::OfficeError;
@@ -8,6 +9,7 @@ use ledger::verify::Verdict;
 use serde::Serialize;
 use std::path::Path;
 
+pub use super::read_through::{read_through, unsound};
 pub use ledger::progress::{Progress, Tell};
 
 /// What verify found.
@@ -48,37 +50,39 @@ pub struct Wrong {
     pub problem: String,
 }
 
-fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
-    let mut problems: Vec<Wrong> = verdict
-        .problems
-        .iter()
-        .map(|problem| Wrong {
-            entry: problem.entry.as_ref().map(|entry| format!("{}-{}", entry.device, entry.device_seq)),
-            kind: problem.entry.as_ref().map(|entry| entry.kind.clone()),
-            recorded_at: problem.entry.as_ref().map(|entry| entry.recorded_at.clone()),
-            place: problem.place.clone(),
-            problem: problem.problem.clone(),
-        })
-        .collect();
-    problems.extend(drifts.into_iter().map(|drift| Wrong {
-        entry: None,
-        kind: None,
-        recorded_at: None,
-        place: format!("closed month {}, job {}", drift.month, drift.job),
-        problem: format!(
-            "{} was frozen as {} and now comes out as {}",
-            drift.figure, drift.frozen, drift.now
-        ),
-    }));
-    Checked {
-        good: problems.is_empty(),
-        entries: verdict.entries,
-        attachments: verdict.attachments,
-        withheld: verdict.withheld,
-        elsewhere: verdict.elsewhere,
-        entries_a_second: verdict.entries_a_second(),
-        problems,
-        more: verdict.more,
+impl Checked {
+    pub(super) fn of(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
+        let mut problems: Vec<Wrong> = verdict
+            .problems
+            .iter()
+            .map(|problem| Wrong {
+                entry: problem.entry.as_ref().map(|entry| format!("{}-{}", entry.device, entry.device_seq)),
+                kind: problem.entry.as_ref().map(|entry| entry.kind.clone()),
+                recorded_at: problem.entry.as_ref().map(|entry| entry.recorded_at.clone()),
+                place: problem.place.clone(),
+                problem: problem.problem.clone(),
+            })
+            .collect();
+        problems.extend(drifts.into_iter().map(|drift| Wrong {
+            entry: None,
+            kind: None,
+            recorded_at: None,
+            place: format!("closed month {}, job {}", drift.month, drift.job),
+            problem: format!(
+                "{} was frozen as {} and now comes out as {}",
+                drift.figure, drift.frozen, drift.now
+            ),
+        }));
+        Checked {
+            good: problems.is_empty(),
+            entries: verdict.entries,
+            attachments: verdict.attachments,
+            withheld: verdict.withheld,
+            elsewhere: verdict.elsewhere,
+            entries_a_second: verdict.entries_a_second(),
+            problems,
+            more: verdict.more,
+        }
     }
 }
 
@@ -88,6 +92,7 @@ fn checked(verdict: &Verdict, drifts: Vec<Drift>) -> Checked {
 /// # Errors
 /// When the file cannot be opened at all, or the work was stopped. What is wrong inside it is in the answer.
 pub fn verify(path: &Path, holds: &[EntryMark], progress: Tell<'_>) -> Result<Checked, OfficeError> {
+    let look = Look::at(path);
     let verdict = ledger::verify::verify(path, progress)?;
     // A file whose rows cannot be trusted is not asked for its month ends.
     let drifts = if verdict.is_good() {
@@ -96,7 +101,10 @@ pub fn verify(path: &Path, holds: &[EntryMark], progress: Tell<'_>) -> Result<Ch
     } else {
         Vec::new()
     };
-    let mut found = checked(&verdict, drifts);
+    let mut found = Checked::of(&verdict, drifts);
+    if let Some(look) = look.filter(|_| found.good) {
+        look.was_sound(path);
+    }
     if !holds.is_empty() {
         let desk = Desk::read(path, Clock::System)?;
         for mark in holds {
@@ -116,7 +124,7 @@ pub fn verify(path: &Path, holds: &[EntryMark], progress: Tell<'_>) -> Result<Ch
 /// When something is already there, the disk refuses, the copy does not verify, or the work was stopped.
 pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
     let verdict = ledger::backup::back_up(from, to, progress)?;
-    Ok(checked(&verdict, Vec::new()))
+    Ok(Checked::of(&verdict, Vec::new()))
 }
 
 /// Makes a ledger from a back-up, after verifying it. Nothing is ever overwritten.
@@ -125,5 +133,5 @@ pub fn back_up(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Checked, Of
 /// As [`back_up`], and when the back-up is damaged.
 pub fn restore(from: &Path, to: &Path, progress: Tell<'_>) -> Result<Checked, OfficeError> {
     let verdict = ledger::backup::restore(from, to, progress)?;
-    Ok(checked(&verdict, Vec::new()))
+    Ok(Checked::of(&verdict, Vec::new()))
 }

@@ -3,4 +3,5 @@
 pub mod keep;
 pub mod lists;
 pub mod mark;
+mod read_through;
 pub mod sample;
