@@ -25,6 +25,7 @@ const COMMANDS: &[&str] = &[
     "overhead",
     "customer_statement",
     "payables",
+    "vendor_statement",
     "bank",
     "match_bank",
     "subcontractors",

@@ -47,6 +47,7 @@ fn write_all(folder: &Path) {
         office::FirmYear,
         office::Overhead,
         office::Payables,
+        office::VendorStatement,
         office::Bank,
         office::MatchedLines,
         office::Statement,

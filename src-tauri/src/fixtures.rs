@@ -83,6 +83,9 @@ impl Firm {
         let day = self.desk.clock.today();
         self.keep("customer-statement", office::statement(&self.desk, &late.customer_id, day).unwrap());
         self.keep("payables", office::payables(&self.desk).unwrap());
+        let listed = intake::vendor_statement("TF-7983 3,998.40\nTF-9001 210.00").unwrap();
+        let vendor = "Three Forks Roofing Wholesale";
+        self.keep("vendor-statement", office::vendor_statement(&self.desk, vendor, &listed).unwrap());
         self.keep("bank", office::bank(&self.desk, None).unwrap());
         self.keep("subcontractors", office::subcontractors(&self.desk, Some(2026)).unwrap());
         self.keep("bill-desk", office::bill_desk(&self.desk).unwrap());

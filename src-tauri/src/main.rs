@@ -91,6 +91,7 @@ fn commands_of_the_page() -> impl Fn(tauri::ipc::Invoke) -> bool {
         commands::books::overhead,
         commands::billing::customer_statement,
         commands::billing::payables,
+        commands::billing::vendor_statement,
         commands::billing::bank,
         commands::billing::match_bank,
         commands::billing::subcontractors,

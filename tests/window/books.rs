@@ -59,6 +59,7 @@ fn asked_by_the_books(month: &Value) -> Vec<(&'static str, Value)> {
         ("loose_ends", of_month.clone()),
         ("hand_off_preview", of_month),
         ("payables", json!({})),
+        ("vendor_statement", json!({ "vendor": "Three Forks Roofing Wholesale", "lines": "TF-7983 1.00" })),
         ("bank", json!({ "ends": null })),
         ("subcontractors", json!({ "year": 2026 })),
         ("bill_desk", json!({})),
@@ -233,6 +234,22 @@ fn a_month_of_the_bookkeeper_from_twenty_bills_to_the_hand_off_without_a_margin(
     }
     // 20 × 100.25 and 1 to 20.
     page.wait_for_words("2,215.00")?;
+
+    // Their statement is held against all of it: one bill is not listed the same, and one nobody has here.
+    page.go("#/books/vendors")?;
+    page.press_named("Compare a vendor’s statement")?;
+    page.choose("Whose statement it is", "Three Forks Roofing Wholesale")?;
+    page.fill("Its lines", "TF-1 101.25")?;
+    for line in ["TF-2 112.25", "TF-9001 210.00"] {
+        page.strike(&[key::ENTER])?;
+        page.type_into(&page.field("Its lines")?, line)?;
+    }
+    page.press_named("Compare")?;
+    page.wait_for_words("The statement of Three Forks Roofing Wholesale")?;
+    page.wait_for_words("TF-2 is open with 112.25 by the statement and with 102.25 by the books.")?;
+    page.wait_for_words("no bill of that number is in the books")?;
+    desk.keep_picture("vendor-statement")?;
+    page.strike(&[key::ESCAPE])?;
 
     page.go("#/books/customers/26-024")?;
     page.press_named("Payment or deposit")?;

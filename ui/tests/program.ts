@@ -20,6 +20,7 @@ import jobBilling from './fixtures/job-billing.json';
 import overhead from './fixtures/overhead.json';
 import statement from './fixtures/customer-statement.json';
 import payables from './fixtures/payables.json';
+import vendorStatement from './fixtures/vendor-statement.json';
 import subcontractors from './fixtures/subcontractors.json';
 import handOff from './fixtures/hand-off-preview.json';
 import history from './fixtures/condition-history.json';
@@ -110,6 +111,7 @@ export function program(answers: Answers = {}, state: DeskState = AT_DESK) {
     overhead: ({ month }) => ({ ...overhead, month }),
     customer_statement: ({ customer }) => ({ ...statement, id: customer }),
     payables,
+    vendor_statement: vendorStatement,
     bank,
     match_bank: { matched: 2, left: 2 },
     subcontractors,

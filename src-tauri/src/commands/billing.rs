@@ -3,7 +3,7 @@
 use office::billing::invoice::{self, InvoiceCalculation, InvoiceDraft, OpenPart, Priced, ToBill};
 use office::{
     Bank, BillCheck, BillDesk, CountedIn, Damaged, Further, JobBilling, MatchedLines, Money, Payables, Qty,
-    Statement, Subcontractors, TypedBill,
+    Statement, Subcontractors, TypedBill, VendorStatement,
 };
 
 use super::call::InRoom;
@@ -30,6 +30,19 @@ pub(crate) async fn customer_statement(room: InRoom<'_>, customer: String) -> Re
 #[tauri::command]
 pub(crate) async fn payables(room: InRoom<'_>) -> Result<Payables, Refusal> {
     room.read(Act::SeeOverhead, move |desk| Ok(office::payables(desk)?)).await
+}
+
+/// A vendor's statement, as it was typed or pasted, beside the books.
+#[tauri::command]
+pub(crate) async fn vendor_statement(
+    room: InRoom<'_>,
+    vendor: String,
+    lines: String,
+) -> Result<VendorStatement, Refusal> {
+    room.read(Act::SeeOverhead, move |desk| {
+        Ok(office::vendor_statement(desk, &vendor, &intake::vendor_statement(&lines)?)?)
+    })
+    .await
 }
 
 /// The bank by the statement that ends on a day, or by the last one.

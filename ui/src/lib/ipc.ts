@@ -18,6 +18,7 @@ import type { BillDesk } from './bindings/BillDesk';
 import type { JobBilling } from './bindings/JobBilling';
 import type { MatchedLines } from './bindings/MatchedLines';
 import type { Payables } from './bindings/Payables';
+import type { VendorStatement } from './bindings/VendorStatement';
 import type { Statement } from './bindings/Statement';
 import type { Subcontractors } from './bindings/Subcontractors';
 import type { TypedBill } from './bindings/TypedBill';
@@ -145,6 +146,8 @@ export interface Commands {
   /** What vendors are owed today. */
   customer_statement: { takes: { customer: string }; answers: Statement };
   payables: { takes: Nothing; answers: Payables };
+  /** A vendor's statement, as it was typed or pasted, beside the books. */
+  vendor_statement: { takes: { vendor: string; lines: string }; answers: VendorStatement };
   /** The bank by the statement that ends on a day, or by the last one. */
   bank: { takes: { ends: string | null }; answers: Bank };
   /** Matches every line of that statement that fits. */

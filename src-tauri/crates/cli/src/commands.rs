@@ -101,10 +101,17 @@ enum Command {
         at: AtMonth,
     },
     /// Show what vendors are owed today, by age and by week.
-    #[command(after_help = "With --json: `Payables`.")]
+    #[command(after_help = "With --json: `Payables`; with a statement `VendorStatement`.")]
     Payables {
         /// The ledger file.
         file: PathBuf,
+        /// Hold a vendor's statement against the books: a file with a bill a line, its number first and what is open of
+        /// it last.
+        #[arg(long, requires = "vendor")]
+        statement: Option<PathBuf>,
+        /// Whose statement it is.
+        #[arg(long, requires = "statement")]
+        vendor: Option<String>,
     },
     /// Hold the bank against the books, and say what its lines are.
     Bank(bank::Bank),
@@ -307,9 +314,16 @@ fn dispatch(line: &Line) -> Result<Vec<String>, Failure> {
             let month = at_month(&desk, at.month)?;
             asker.answer(&office::overhead(&desk, month)?, firm::overhead)
         }
-        Command::Payables { file } => {
+        Command::Payables { file, statement, vendor } => {
             let desk = asker.reading(file, Act::SeeOverhead)?;
-            asker.answer(&office::payables(&desk)?, firm::payables)
+            match (statement, vendor) {
+                (Some(statement), Some(vendor)) => {
+                    let listed = intake::vendor_statement(&files::read_text(statement)?)?;
+                    let compared = office::vendor_statement(&desk, vendor, &listed)?;
+                    asker.answer(&compared, firm::vendor_statement)
+                }
+                _ => asker.answer(&office::payables(&desk)?, firm::payables),
+            }
         }
         Command::Statement { file, customer, on } => {
             let desk = asker.reading(file, Act::Bill)?;

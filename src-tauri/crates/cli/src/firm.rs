@@ -5,7 +5,7 @@ use office::month::budget::{BesideBudget, BreakEven, BudgetedLine};
 use office::month::result::{Made, MonthMade};
 use office::{
     CashAhead, Decimal, FirmBudget, FirmYear, MeasuredIn, Money, Overhead, Payables, Rate, Statement,
-    Subcontractors, day,
+    Subcontractors, VendorStatement, day,
 };
 
 fn word(text: impl Into<String>) -> Cell {
@@ -225,6 +225,19 @@ pub(crate) fn payables(owed: &Payables) -> Vec<String> {
         let told = bill.differences.iter().map(|difference| &difference.text);
         lines.extend(told.map(|text| format!("  {} {}: {text}", bill.vendor, bill.number)));
     }
+    lines
+}
+
+/// A vendor's statement beside the books: both balances, then each bill of which the two differ.
+pub(crate) fn vendor_statement(of: &VendorStatement) -> Vec<String> {
+    let mut lines = vec![format!(
+        "{}: {} by the statement, {} by the books; they differ by {}",
+        of.vendor,
+        of.theirs.grouped(),
+        of.ours.grouped(),
+        of.difference.grouped()
+    )];
+    lines.extend(of.differences.iter().map(|each| format!("{:>14}  {}", each.amount.grouped(), each.text)));
     lines
 }
 

@@ -31,6 +31,7 @@ mod remember;
 mod roof;
 mod rows;
 pub mod table;
+mod vendor_statement;
 
 pub use amounts::NumberStyle;
 pub use apply::{Applied, apply};
@@ -46,3 +47,4 @@ pub use remember::recall;
 pub use roof::{RoofFile, roof};
 pub use rows::{BankRow, BillRow, CustomerRow, HoursRow, JobRow, PaymentRow, PriceListRow, Rows};
 pub use table::Separator;
+pub use vendor_statement::vendor_statement;

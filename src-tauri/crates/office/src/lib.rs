@@ -33,6 +33,7 @@ pub use billing::job_billing::{JobBilling, job_billing};
 pub use billing::payables::{Payables, payables};
 pub use billing::statement::{Statement, statement};
 pub use billing::subcontractors::{Subcontractors, nonemployee_list, subcontractors};
+pub use billing::vendor_statement::{VendorStatement, vendor_statement};
 pub use cash::ahead::cash;
 pub use cash::view::{AsIf, CashAhead, CashFor, CashFrom, HabitOf, JobSlips, PaysLate};
 pub use change::allowance::{Further, further};

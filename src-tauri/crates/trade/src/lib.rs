@@ -44,6 +44,7 @@ pub mod tax;
 pub mod unit;
 pub mod usual;
 pub mod variance;
+pub mod vendor_statement;
 pub mod walk;
 pub mod week;
 pub mod working;
@@ -114,6 +115,7 @@ pub use usual::{
     usual_hours,
 };
 pub use variance::two_way;
+pub use vendor_statement::{Differing, ListedBill, StatementGap, compare_statement};
 pub use walk::{
     CountedPart, Step, StepKind, Walk, WalkCode, WalkError, WalkInput, forecast_weights, spread_forecast,
     used_by_part, walk,

@@ -160,3 +160,24 @@ it('has names and roles in order, part by part', async () => {
     unmount();
   }
 });
+
+it('holds a vendor’s statement against the books, says where they differ, and records nothing', async () => {
+  const { last, count } = await at('vendors');
+  const user = userEvent.setup();
+  await user.click(await screen.findByRole('button', { name: 'Compare a vendor’s statement' }));
+  const form = await screen.findByRole('dialog', { name: 'Compare a vendor’s statement' });
+  await user.click(within(form).getByRole('button', { name: /^Compare/ }));
+  expect(within(form).getByText('Choose the vendor.')).toBeTruthy();
+  const vendor = payables.vendors[0]!;
+  await user.selectOptions(within(form).getByLabelText(/^Whose statement/), vendor.id);
+  await user.type(within(form).getByLabelText(/^Its lines/), 'TF-7983 3,998.40');
+  await user.click(within(form).getByRole('button', { name: /^Compare/ }));
+  await waitFor(() =>
+    expect(last('vendor_statement')).toEqual({ vendor: vendor.id, lines: 'TF-7983 3,998.40' }),
+  );
+  const shown = await screen.findByRole('dialog', { name: /^The statement of/ });
+  expect(within(shown).getByText(/they differ by/)).toBeTruthy();
+  expect(within(shown).getByText(/no bill of that number is in the books/)).toBeTruthy();
+  expect(await faults()).toEqual([]);
+  expect(count('record')).toBe(0);
+});

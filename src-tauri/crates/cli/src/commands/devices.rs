@@ -1,6 +1,7 @@
 //! Devices: the roster, the store, joining, exchanging, and parcels by hand.
 
 use super::asker::Asker;
+use super::files::read_text;
 use crate::progress;
 use crate::table::{Cell, Table};
 use clap::{Args, Subcommand};
@@ -281,10 +282,7 @@ fn told(done: &Exchanged) -> Vec<String> {
 
 pub(super) fn store(asked: &Store, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     let secret = match &asked.secret_file {
-        Some(path) => Some(
-            std::fs::read_to_string(path)
-                .map_err(|error| OfficeError::io(format!("{} could not be read", path.display()), &error))?,
-        ),
+        Some(path) => Some(read_text(path)?),
         None => std::env::var(SECRET).ok(),
     };
     let desk = Desk::open(&asked.file, Clock::System)?;

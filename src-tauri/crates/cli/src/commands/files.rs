@@ -9,6 +9,12 @@ use office::{Act, EntryMark, Month, OfficeError};
 use serde_json::json;
 use std::path::Path;
 
+/// The text of a file that somebody names.
+pub(super) fn read_text(path: &Path) -> Result<String, OfficeError> {
+    std::fs::read_to_string(path)
+        .map_err(|error| OfficeError::io(format!("{} could not be read", path.display()), &error))
+}
+
 pub(super) fn sample(file: &Path, asker: Asker<'_>) -> Result<Vec<String>, OfficeError> {
     let bar = progress::bar("Writing the made-up firm", 0);
     let desk = office::sample::write(file, &mut |done, total| {

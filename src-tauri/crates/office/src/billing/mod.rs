@@ -10,3 +10,4 @@ pub mod payables;
 pub mod statement;
 pub mod subcontractors;
 pub(crate) mod terms;
+pub mod vendor_statement;
