@@ -4,7 +4,7 @@ use crate::error::OfficeError;
 use crate::policy::{OF_A_JOB_ON_SITE, OF_THE_FIRM_ON_SITE};
 use ledger::closed_lists::JobStatusWord;
 use ledger::facts::{Contract, JobStatus};
-use ledger::{Books, Id, Selection};
+use ledger::{Books, Entered, Id, Selection};
 use std::collections::{BTreeSet, HashSet};
 
 /// The jobs that are under contract and have not ended.
@@ -12,14 +12,19 @@ use std::collections::{BTreeSet, HashSet};
 /// # Errors
 /// When the facts cannot be read.
 pub fn jobs_on_site(books: Books<'_>) -> Result<BTreeSet<Id>, OfficeError> {
-    let ended: BTreeSet<Id> = books
-        .all::<JobStatus>()?
-        .into_iter()
-        .filter(|held| held.fact.stage != JobStatusWord::Begun)
-        .map(|held| held.fact.job)
-        .collect();
+    let ended: BTreeSet<Id> = ends_of_jobs(books)?.into_iter().map(|held| held.fact.job).collect();
     let contracts = books.all::<Contract>()?.into_iter().map(|held| held.fact.job);
     Ok(contracts.filter(|job| !ended.contains(job)).collect())
+}
+
+/// How jobs ended: nothing else of such a job is for the site, and a copy that still takes it to be at work is told that
+/// much, or it would never leave there.
+///
+/// # Errors
+/// When the facts cannot be read.
+pub fn ends_of_jobs(books: Books<'_>) -> Result<Vec<Entered<JobStatus>>, OfficeError> {
+    let steps = books.all::<JobStatus>()?.into_iter();
+    Ok(steps.filter(|held| held.fact.stage != JobStatusWord::Begun).collect())
 }
 
 /// The facts whose open part a copy for the site holds. Of every other fact it holds that it is there.

@@ -12,7 +12,7 @@ use crate::plan::{PATIENCE, Wish};
 use crate::round::{Keys, Round, audience, held, own_audience, present, send_span, take_from};
 use crate::secrets::DeviceSecrets;
 use crate::stored::Store;
-use desk::site_facts::facts_on_site;
+use desk::site_facts::{ends_of_jobs, facts_on_site};
 use desk::{Act, Desk};
 use ledger::coming::{add_piece, is_here, pieces_here};
 use ledger::draft::DEVICE;
@@ -109,7 +109,8 @@ pub fn save_parcel(desk: &mut Desk, to: &Path) -> Result<Saved, ExchangeError> {
     }
     ledger::place::refuse_ledger(to, &opened)?;
     let bundle = Bundle::default();
-    let on_site = facts_on_site(ledger.reading())?;
+    let mut on_site = facts_on_site(ledger.reading())?;
+    on_site.extend(ends_of_jobs(ledger.reading())?.into_iter().map(|held| held.entry.id));
     let mut entries = 0;
     for wish in wishes(ledger, &roster, &me.letter)? {
         send_span(ledger, &keys, &bundle, &roster, &wish, &on_site, &mut |note| {

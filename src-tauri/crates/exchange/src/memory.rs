@@ -16,6 +16,11 @@ pub(crate) struct Memory {
     pub(crate) unsaid: bool,
     pub(crate) seen: BTreeMap<String, u64>,
     pub(crate) taken: BTreeSet<String>,
+    /// Of those, the parcels with facts that name what this copy for the site did not hold. They are fetched again once
+    /// something new has come.
+    pub(crate) aside: BTreeSet<String>,
+    /// How jobs ended, as far as copies for the site were told of it.
+    pub(crate) ends_told: BTreeSet<String>,
     pub(crate) lacking: BTreeMap<String, u32>,
     /// What this file put there under letters that it no longer has.
     pub(crate) left_behind: Option<LeftBehind>,

@@ -10,7 +10,7 @@ use crate::plan::{Standing, Wish, lacking, plan_fetch, plan_send};
 use crate::secrets::DeviceSecrets;
 use crate::stored::Store;
 use desk::policy::may_come_from_site;
-use desk::site_facts::{facts_on_site, jobs_on_site};
+use desk::site_facts::{ends_of_jobs, facts_on_site, jobs_on_site};
 use jiff::Timestamp;
 use ledger::roster::FOUNDER;
 use ledger::take_in::{FOUNDER_KEY, Fork, RefusedPart};
@@ -139,7 +139,7 @@ fn both_ways(
     let (roster, (own, _)) = (ledger.reading().roster()?, ledger.own_end());
     report.is_all_known = others.iter().any(|(device, index)| {
         let is_office = roster.member(device).is_some_and(|member| !member.is_site_copy());
-        is_office && index.holds.get(ledger.device()).is_some_and(|held| *held >= own)
+        is_office && index.holds.get(ledger.device()).copied().unwrap_or(0) >= own
     });
     Ok(report)
 }
@@ -398,6 +398,11 @@ fn fetch(
         }
     }
     coming.take_in(ledger, memory, report, at)?;
+    if coming.is_new {
+        for name in std::mem::take(&mut memory.aside) {
+            memory.taken.remove(&name);
+        }
+    }
     Ok(coming.is_new)
 }
 
@@ -431,10 +436,21 @@ impl Coming {
         let taken = take_from(ledger, &self.parts, at)?;
         self.is_new |= !taken.taken.is_empty();
         if taken.waiting.is_empty() {
-            self.parts.clear();
-            let names = self.names.drain(..);
+            let parcels = self.parts.drain(..).zip(self.names.drain(..));
             if own_audience(ledger)? == Audience::Site {
-                memory.taken.extend(names);
+                let is_aside = |part: &ChainPart| {
+                    let numbers = part.first_seq()..=part.head.device_seq;
+                    taken
+                        .aside
+                        .iter()
+                        .any(|(device, seq)| *device == part.head.device && numbers.contains(seq))
+                };
+                for (part, name) in parcels {
+                    if is_aside(&part) {
+                        memory.aside.insert(name.clone());
+                    }
+                    memory.taken.insert(name);
+                }
             }
         }
         for (device, count) in taken.taken {
@@ -476,14 +492,17 @@ fn send(
     let Some(me) = roster.member(ledger.device()).filter(|me| me.last_seq.is_none()) else { return Ok(()) };
     let before = memory.index.clone();
     let present = present(&roster);
-    let on_site = if present.contains_key(&Audience::Site) { facts_on_site(books)? } else { HashSet::new() };
+    let mut on_site =
+        if present.contains_key(&Audience::Site) { facts_on_site(books)? } else { HashSet::new() };
     let jobs: BTreeSet<String> = jobs_on_site(books)?.iter().map(ToString::to_string).collect();
     if !jobs.is_subset(&memory.index.jobs_on_site) {
         // A job that is planned now brings facts that were sent as entries only.
         memory.index.parcels.retain(|note| note.audience != Audience::Site);
     }
     memory.index.jobs_on_site = jobs;
+    on_site.extend(ends_to_tell(books, &roster, others, memory)?);
     memory.taken.retain(|name| listed.contains(name));
+    memory.aside.retain(|name| listed.contains(name));
     forget_lost(store, listed, others, &mut memory.index)?;
     let holds = held(ledger)?;
     let mut listed = listed.clone();
@@ -527,6 +546,31 @@ fn send(
         publish(ledger, secrets, store, &roster, heads, memory)?;
     }
     Ok(())
+}
+
+/// How jobs ended that some copy for the site still takes to be at work. Where it was sent as an entry alone, because
+/// nobody could tell that then, it is sent anew.
+fn ends_to_tell(
+    books: Books<'_>,
+    roster: &Roster,
+    others: &BTreeMap<String, Index>,
+    memory: &mut Memory,
+) -> Result<Vec<Id>, ExchangeError> {
+    let is_site = |letter: &String| roster.member(letter).is_some_and(Member::is_site_copy);
+    let sites = others.iter().filter(|(letter, _)| is_site(letter));
+    let theirs: BTreeSet<&String> = sites.flat_map(|(_, index)| &index.jobs_on_site).collect();
+    let mut ends = Vec::new();
+    for held in ends_of_jobs(books)?.into_iter().filter(|held| theirs.contains(&held.fact.job.to_string())) {
+        let entry = held.entry;
+        if memory.ends_told.insert(entry.id.to_string()) {
+            let is_of = |span: &Span| {
+                span.device == entry.device && (span.first..=span.last).contains(&entry.device_seq)
+            };
+            memory.index.parcels.retain(|note| note.audience != Audience::Site || !is_of(&note.span));
+        }
+        ends.push(entry.id);
+    }
+    Ok(ends)
 }
 
 /// Carries photos and papers, once the facts that name them are said, and says what was carried.

@@ -64,6 +64,9 @@ impl Ledger {
         loop {
             belief::keep_believed(&self.reading(), &mut offers, may_record, &mut report)?;
             order::keep_complete(&self.conn, &mut offers, &mut report)?;
+            if is_site_copy {
+                order::set_aside(&self.conn, &mut offers, &mut report)?;
+            }
             if offers.is_empty() {
                 break;
             }

@@ -6,6 +6,7 @@
 
 mod firm;
 mod liar;
+mod on_site;
 mod server;
 mod servers;
 

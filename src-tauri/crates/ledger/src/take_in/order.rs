@@ -1,4 +1,5 @@
-//! Which offers are complete: all that they name is here, or comes with them.
+//! Which offers are complete: all that they name is here, or comes with them. In a copy for the site an entry may be here
+//! without its fact; what names that comes as an entry too.
 
 use super::offer::Offer;
 use super::report::TakenIn;
@@ -6,6 +7,7 @@ use crate::chain_part::Checked;
 use crate::error::LedgerError;
 use crate::id::Id;
 use crate::links;
+use crate::read;
 use crate::spine;
 use rusqlite::Connection;
 use rusqlite::types::Value;
@@ -58,6 +60,47 @@ fn first_lacking(conn: &Connection, offers: &[Offer]) -> Result<Option<(usize, S
         }
     }
     Ok(None)
+}
+
+/// Sets the facts aside that name what a copy for the site holds the entry of alone: their job has left it, or is not
+/// planned yet as far as whoever sent it knows. They are filled in when they are offered again once that is here.
+pub(super) fn set_aside(
+    conn: &Connection,
+    offers: &mut Vec<Offer>,
+    report: &mut TakenIn,
+) -> Result<(), LedgerError> {
+    loop {
+        let whole = |offer: &Offer| -> Vec<Id> {
+            let all = offer.checked.iter().chain(&offer.filled);
+            all.filter(|checked| checked.record.is_some()).map(|checked| checked.header.id).collect()
+        };
+        let offered: HashSet<Id> = offers.iter().flat_map(whole).collect();
+        let before = report.aside.len();
+        for checked in offers.iter_mut().flat_map(|offer| offer.checked.iter_mut().chain(&mut offer.filled)) {
+            let Some(record) = &checked.record else { continue };
+            let names = links::named(checked.spec, record)?;
+            let mut lacks = false;
+            for id in names.into_iter().filter(|id| !offered.contains(id)) {
+                lacks |= match read::entry_of(conn, id)? {
+                    Some(entry) => !read::has_fact(conn, &entry)?,
+                    None => true,
+                };
+            }
+            if lacks {
+                (checked.record, checked.is_withheld) = (None, true);
+                report.aside.insert((checked.header.device.clone(), checked.header.device_seq));
+            }
+        }
+        // What was set aside now may have been named by others.
+        if report.aside.len() == before {
+            break;
+        }
+    }
+    for offer in offers.iter_mut() {
+        offer.filled.retain(|checked| checked.record.is_some());
+    }
+    offers.retain(|offer| !offer.checked.is_empty() || !offer.filled.is_empty());
+    Ok(())
 }
 
 /// How far each device's facts were in, for a kind that writes down figures as they stood.

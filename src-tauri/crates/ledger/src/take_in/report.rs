@@ -1,7 +1,7 @@
 //! What is said of parts that were offered.
 
 use crate::roster::Member;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What became of parts that were offered.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -10,6 +10,9 @@ pub struct TakenIn {
     pub taken: BTreeMap<String, u64>,
     /// The devices whose parts wait for something that has not come yet, each with what.
     pub waiting: BTreeMap<String, String>,
+    /// Entries by device and number that a copy for the site took in without their facts, which name what it does not
+    /// hold: they are filled in when they are offered again once it does.
+    pub aside: BTreeSet<(String, i64)>,
     /// What cannot be taken in, and why.
     pub refused: Vec<RefusedPart>,
     /// Devices under whose letters two files wrote.

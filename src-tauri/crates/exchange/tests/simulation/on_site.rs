@@ -1,0 +1,146 @@
+//! A tablet is sent facts of a job that it does not hold: one that has left it, or one that is not planned yet as far as
+//! the office knows that opened it. Whoever sent them could not know. They come as entries, nothing stops the exchange,
+//! and once what they name is there they are filled in.
+
+use crate::firm::{Device, exchange, firm, settle};
+use desk::record::Recorder;
+use desk::{Clock, Desk};
+use exchange::{Kept, Store, leave_finished_jobs, some_job_has_left};
+use ledger::facts::{Contract, Job, TimeEntry};
+use serde_json::{Value, json};
+
+fn records(device: &mut Device, fact: Value) {
+    Recorder::default()
+        .record(&mut device.desk, fact.clone())
+        .unwrap_or_else(|error| panic!("{fact}: {error}"));
+}
+
+fn hours(day: &str) -> Value {
+    json!({"kind": "time-entry", "date": day, "person": "Bo Finch", "job": "26-001", "code": "tear", "hours": "8"})
+}
+
+/// The jobs, contracts and hours that a device holds.
+fn held(device: &Device) -> (usize, usize, usize) {
+    let books = device.desk.books();
+    let jobs = books.all::<Job>().expect("jobs").len();
+    let contracts = books.all::<Contract>().expect("contracts").len();
+    (jobs, contracts, books.all::<TimeEntry>().expect("hours").len())
+}
+
+fn is_sound(device: &Device) {
+    let verdict = ledger::verify(&device.desk.path(), &mut |_| true).expect("a verdict");
+    assert!(verdict.is_good(), "{}: {:?}", device.letter, verdict.problems);
+}
+
+#[test]
+fn a_contract_comes_to_the_tablet_before_the_job_that_another_office_opened() {
+    let store = Kept::memory().expect("memory");
+    let mut devices = firm();
+    records(
+        &mut devices[0],
+        json!({"kind": "job", "date": "2026-03-05", "number": "26-002", "title": "Porch", "customer": "Ada Birch",
+            "site": "2 Mill Lane"}),
+    );
+    settle(&mut devices, &store);
+    assert_eq!(held(&devices[2]), (1, 1, 0), "a job without a contract is not on site");
+    records(
+        &mut devices[1],
+        json!({"kind": "contract", "date": "2026-03-06", "job": "26-002", "price": "90.00", "included_sheets": "0",
+            "included_feet": "0", "retainage": "0",
+            "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "50.00"}]}),
+    );
+    exchange(&mut devices[1], &store).expect("a store");
+    // The office that opened the job does not know of its contract yet.
+    exchange(&mut devices[2], &store).expect("a store");
+    assert_eq!(held(&devices[2]), (1, 1, 0));
+    is_sound(&devices[2]);
+    settle(&mut devices, &store);
+    assert_eq!(held(&devices[2]), (2, 2, 0));
+    is_sound(&devices[2]);
+}
+
+/// It is told how the job ended, though nothing else of that job is for the site any more; and then the job leaves it.
+#[test]
+fn a_job_that_the_office_finishes_leaves_the_tablet() {
+    let store = Kept::memory().expect("memory");
+    let mut devices = firm();
+    settle(&mut devices, &store);
+    records(
+        &mut devices[0],
+        json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
+    );
+    assert_eq!(held(&devices[2]), (1, 1, 0));
+    settle(&mut devices, &store);
+    leaves(&mut devices[2], &store);
+    assert_eq!(held(&devices[2]), (0, 0, 0));
+    is_sound(&devices[2]);
+    settle(&mut devices, &store);
+    assert_eq!(devices[2].ends(), devices[0].ends());
+    assert_eq!(held(&devices[2]), (0, 0, 0), "it does not come back");
+}
+
+#[test]
+fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
+    let store = Kept::memory().expect("memory");
+    let mut devices = firm();
+    settle(&mut devices, &store);
+    records(
+        &mut devices[0],
+        json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
+    );
+    for device in [0, 2, 0] {
+        exchange(&mut devices[device], &store).expect("a store");
+    }
+    leaves(&mut devices[2], &store);
+    assert_eq!(held(&devices[2]), (0, 0, 0));
+    // The bookkeeper has not heard of it, and goes on.
+    Recorder::default().record(&mut devices[1].desk, hours("2026-03-09")).expect("the job is at work, there");
+    exchange(&mut devices[1], &Blind(&store)).expect("a store");
+    exchange(&mut devices[2], &store).expect("a store");
+    assert_eq!(held(&devices[2]), (0, 0, 0));
+    is_sound(&devices[2]);
+    settle(&mut devices, &store);
+    assert_eq!(devices[2].ends(), devices[0].ends());
+    assert_eq!((held(&devices[0]).2, held(&devices[2])), (1, (0, 0, 0)));
+    is_sound(&devices[2]);
+}
+
+/// The tablet's copy is made anew, as its window does after an exchange.
+fn leaves(tablet: &mut Device, store: &Kept) {
+    let done = exchange(tablet, store).expect("a store");
+    assert!(done.is_all_known && some_job_has_left(tablet.desk.books()).expect("an answer"));
+    let path = tablet.desk.path();
+    tablet.secrets.keep(&path).expect("keys");
+    let spare = tempfile::tempdir().expect("a folder");
+    let spare = spare.path().join("spare.tearoff");
+    drop(ledger::Ledger::create(&spare).expect("a file"));
+    let clock = tablet.desk.clock.clone();
+    tablet.desk = Desk::open(&spare, Clock::System).expect("another file");
+    leave_finished_jobs(&path).expect("a new copy");
+    tablet.desk = Desk::open(&path, clock).expect("its file");
+}
+
+/// A store whose heads are not seen: whoever looks learns nothing of the others, and can send.
+struct Blind<'a>(&'a Kept);
+
+impl Store for Blind<'_> {
+    fn put(&self, name: &str, bytes: Vec<u8>) -> Result<(), exchange::ExchangeError> {
+        self.0.put(name, bytes)
+    }
+
+    fn get(&self, name: &str) -> Result<Option<Vec<u8>>, exchange::ExchangeError> {
+        self.0.get(name)
+    }
+
+    fn list(&self, folder: &str) -> Result<Vec<String>, exchange::ExchangeError> {
+        let names = self.0.list(folder)?;
+        Ok(names
+            .into_iter()
+            .filter(|name| !name.starts_with("heads/A") && !name.starts_with("heads/C"))
+            .collect())
+    }
+
+    fn delete(&self, name: &str) -> Result<(), exchange::ExchangeError> {
+        self.0.delete(name)
+    }
+}
