@@ -10,12 +10,13 @@ use crate::job::snapshot::{ChangeState, JobSnapshot, WorkState};
 use crate::month::overhead::recurring_of;
 use crate::month::owed::{CreditFrom, owed};
 use crate::phrase::damage;
-use crate::question::questions_of;
+use crate::question::asked::Question;
+use crate::question::{decided, questions_of};
 use desk::OfficeError;
 use desk::names::Names;
 use desk::{Act, Desk};
 use jiff::civil::Date;
-use ledger::closed_lists::{InvoiceFor, JobStatusWord, QuestionKind, Role};
+use ledger::closed_lists::{InvoiceFor, JobStatusWord, Role};
 use ledger::facts::{
     Bill, BurdenRate, ColorChoice, Invoice, PayRate, PurchaseOrder, TimeEntry, VendorPayment,
 };
@@ -775,23 +776,25 @@ fn of_subcontractors(
     Ok(())
 }
 
-/// Contradicting decisions have an end of their own, where they are settled.
+/// Contradicting decisions have an end of their own, where they are settled: told with a job at work, and here where it is
+/// at work no more.
 fn of_questions(
     books: Books<'_>,
     names: &Names,
     month: Month,
     ends: &mut Vec<LooseEnd>,
 ) -> Result<(), OfficeError> {
-    let open = questions_of(books, names, month)?;
-    ends.extend(open.into_iter().filter(|question| question.kind != QuestionKind::Decisions).map(
-        |question| LooseEnd {
-            kind: LooseEndKind::Question,
-            fact: question.sides.first().map(|side| side.fact.clone()),
-            job: question.job,
-            text: question.text,
-            remedy: question.remedy,
-            amount: None,
-        },
-    ));
+    for question in questions_of(books, names, month)? {
+        let side = question.sides.first().map(|side| side.fact.clone());
+        let (kind, fact) = match decided(books, &question)? {
+            Some(order) => (LooseEndKind::ContradictingDecisions, Some(order)),
+            None => (LooseEndKind::Question, side),
+        };
+        let is_told = ends.iter().any(|end| end.kind == kind && end.text == question.text);
+        if kind == LooseEndKind::Question || !is_told {
+            let Question { job, text, remedy, .. } = question;
+            ends.push(LooseEnd { kind, fact, job, text, remedy, amount: None });
+        }
+    }
     Ok(())
 }

@@ -14,7 +14,7 @@ use desk::names::Names;
 use desk::{Desk, OfficeError};
 use ledger::closed_lists::QuestionKind;
 use ledger::facts::Answer;
-use ledger::{Books, Id};
+use ledger::{Books, Fact, Id};
 use side::Writers;
 use std::collections::BTreeSet;
 use trade::Month;
@@ -47,6 +47,16 @@ pub(crate) fn questions_of(
         (left.kind, &left.job, &left.text).cmp(&(right.kind, &right.job, &right.text))
     });
     Ok(found)
+}
+
+/// The change order whose decisions a question is about; nothing for any other question.
+pub(crate) fn decided(books: Books<'_>, question: &Question) -> Result<Option<String>, OfficeError> {
+    let side = question.sides.first().filter(|_| question.kind == QuestionKind::Decisions);
+    let Some(id) = side.and_then(|side| Id::parse(&side.fact).ok()) else { return Ok(None) };
+    Ok(books.fact(id)?.and_then(|held| match held.fact {
+        Fact::Decision(decision) => Some(decision.change_order.to_string()),
+        _ => None,
+    }))
 }
 
 fn answered(books: Books<'_>) -> Result<Vec<(QuestionKind, BTreeSet<Id>)>, OfficeError> {
