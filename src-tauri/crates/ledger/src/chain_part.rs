@@ -61,10 +61,12 @@ pub(crate) struct Checked {
 }
 
 impl ChainPart {
-    /// The number of its first entry.
+    /// The number of its first entry. Nobody has checked the head yet: whatever it says, this is a number, and one below
+    /// 1 is refused.
     #[must_use]
     pub fn first_seq(&self) -> i64 {
-        self.head.device_seq - i64::try_from(self.entries.len()).unwrap_or(i64::MAX) + 1
+        let entries = i64::try_from(self.entries.len()).unwrap_or(i64::MAX);
+        self.head.device_seq.saturating_sub(entries).saturating_add(1)
     }
 
     /// Entries that go on after another device's end, under its letters and signed by it.
