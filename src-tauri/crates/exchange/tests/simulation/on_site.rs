@@ -2,11 +2,12 @@
 //! the office knows that opened it. Whoever sent them could not know. They come as entries, nothing stops the exchange,
 //! and once what they name is there they are filled in.
 
-use crate::firm::{Device, exchange, firm, settle};
+use crate::firm::{AT_ONCE, Device, exchange, firm, settle};
 use desk::record::Recorder;
 use desk::{Clock, Desk};
-use exchange::{Kept, Store, leave_finished_jobs, some_job_has_left};
-use ledger::facts::{Contract, Job, TimeEntry};
+use exchange::{DeviceSecrets, Kept, Store, leave_finished_jobs, round, some_job_has_left};
+use ledger::NewFact;
+use ledger::facts::{Contract, Job, Payment, Reversal, TimeEntry};
 use serde_json::{Value, json};
 
 fn records(device: &mut Device, fact: Value) {
@@ -103,6 +104,44 @@ fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
     assert_eq!(devices[2].ends(), devices[0].ends());
     assert_eq!((held(&devices[0]).2, held(&devices[2])), (1, (0, 0, 0)));
     is_sound(&devices[2]);
+}
+
+/// A tablet whose program was tampered with takes back what is not a crew's: it holds the entry, and so knows its id.
+#[test]
+fn what_a_tablet_takes_back_that_is_no_crews_is_refused() {
+    let store = Kept::memory().expect("memory");
+    let mut devices = firm();
+    settle(&mut devices, &store);
+    records(&mut devices[0], hours("2026-03-09"));
+    records(
+        &mut devices[1],
+        json!({"kind": "payment", "date": "2026-03-09", "customer": "Ada Birch", "amount": "500.00", "method": "check"}),
+    );
+    settle(&mut devices, &store);
+    let payment = devices[1].desk.books().all::<Payment>().expect("payments")[0].entry.id;
+    let time = devices[0].desk.books().all::<TimeEntry>().expect("hours")[0].entry.id;
+    for (reverses, is_believed) in [(time, true), (payment, false)] {
+        let date = jiff::civil::date(2026, 3, 20);
+        let reversal = Reversal { date, reverses, reason: "gone".to_owned() };
+        let person = devices[2].desk.person().expect("somebody");
+        let at = devices[2].tick();
+        let new = NewFact { id: ledger::Id::now(), person, fact: reversal.into() };
+        devices[2].desk.ledger().expect("a writer").append(&[new], at).expect("its own file takes it");
+        exchange(&mut devices[2], &store).expect("a store");
+        for office in [0, 1] {
+            let at = devices[office].tick();
+            let secrets = DeviceSecrets::read(&devices[office].secrets.written()).expect("keys");
+            let ledger = devices[office].desk.ledger().expect("a writer");
+            let done = round(ledger, &secrets, &store, at, AT_ONCE, &mut |_| true).expect("a round");
+            assert_eq!(done.taken.refused.is_empty(), is_believed, "{done:?}");
+        }
+    }
+    for office in &devices[..2] {
+        let books = office.desk.books();
+        let left =
+            (books.all::<Payment>().expect("payments").len(), books.all::<TimeEntry>().expect("hours").len());
+        assert_eq!(left, (1, 0), "{}", office.letter);
+    }
 }
 
 /// The tablet's copy is made anew, as its window does after an exchange.

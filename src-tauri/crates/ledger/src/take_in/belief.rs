@@ -1,13 +1,16 @@
-//! Which offers are believed: signed by a device of the roster, within what that device may record, and not beyond the
-//! entry from which on a device that left is no longer believed.
+//! Which offers are believed: signed by a device of the roster, within what that device may record and take back, and not
+//! beyond the entry from which on a device that left is no longer believed.
 
 use super::offer::{Offer, drop_from};
 use super::report::{FOUNDER_KEY, MayRecord, RefusedPart, TakenIn};
+use crate::chain_part::Checked;
 use crate::error::LedgerError;
-use crate::facts::{Device, DeviceLeft, Fact};
-use crate::id::PublicKey;
-use crate::read::Books;
-use crate::roster::{FOUNDER, Roster, Said};
+use crate::facts::{Device, DeviceLeft, Fact, Reversal};
+use crate::id::{Id, PublicKey};
+use crate::kind::FactRow;
+use crate::read::{self, Books};
+use crate::roster::{FOUNDER, Member, Roster, Said};
+use std::collections::HashMap;
 
 /// Device facts, and facts of devices that left.
 #[derive(Default)]
@@ -47,9 +50,14 @@ pub(super) fn keep_believed(
     may_record: MayRecord<'_>,
     report: &mut TakenIn,
 ) -> Result<(), LedgerError> {
+    let taken_back = taken_back(books, offers)?;
+    let may = |member: &Member, checked: &Checked| {
+        let target = taken_back.get(&checked.header.id);
+        may_record(member, checked.spec.kind) && target.is_none_or(|kind| may_record(member, kind))
+    };
     let founder = books.setting(FOUNDER_KEY)?.and_then(|text| PublicKey::parse(&text).ok());
     loop {
-        let (believed, roster) = believed(books, offers, founder, may_record)?;
+        let (believed, roster) = believed(books, offers, founder, &may)?;
         let too_far = |offer: &Offer| {
             let left = roster.member(offer.device()).and_then(|member| member.last_seq);
             left.filter(|last| offer.head.device_seq > *last)
@@ -66,12 +74,34 @@ pub(super) fn keep_believed(
         offers.retain(|offer| {
             place += 1;
             if !believed[place - 1] {
-                say_why(offer, &roster, may_record, report);
+                say_why(offer, &roster, &may, report);
             }
             believed[place - 1]
         });
         return Ok(());
     }
+}
+
+/// Whether a device may have written an entry.
+type May<'a> = &'a dyn Fn(&Member, &Checked) -> bool;
+
+/// The kinds of what is taken back, by the reversal. What nobody here has heard of is waited for.
+fn taken_back(books: &Books<'_>, offers: &[Offer]) -> Result<HashMap<Id, String>, LedgerError> {
+    let mut kinds = HashMap::new();
+    let all = || offers.iter().flat_map(|offer| offer.checked.iter().chain(&offer.filled));
+    for checked in all().filter(|checked| checked.spec.kind == Reversal::KIND) {
+        let fact = checked.record.as_ref().map(|record| Fact::from_record(checked.spec.kind, record));
+        let Some(Ok(Fact::Reversal(reversal))) = fact else { continue };
+        let kind = match read::entry_of(books.conn, reversal.reverses)? {
+            Some(entry) => Some(entry.kind),
+            None => {
+                let offered = all().find(|other| other.header.id == reversal.reverses);
+                offered.map(|other| other.spec.kind.to_owned())
+            }
+        };
+        kinds.extend(kind.map(|kind| (checked.header.id, kind)));
+    }
+    Ok(kinds)
 }
 
 /// For each offer whether it is believed, and the roster that they make together. Begins with the devices that are
@@ -80,7 +110,7 @@ fn believed(
     books: &Books<'_>,
     offers: &[Offer],
     founder: Option<PublicKey>,
-    may_record: MayRecord<'_>,
+    may: May<'_>,
 ) -> Result<(Vec<bool>, Roster), LedgerError> {
     let mut said = SaidOfDevices::held(books)?;
     let mut believed = vec![false; offers.len()];
@@ -99,7 +129,7 @@ fn believed(
             believed[place] = match roster.member(offer.device()) {
                 Some(member) => {
                     offer.head.is_of(&member.signs_with)
-                        && offer.checked.iter().all(|checked| may_record(member, checked.spec.kind))
+                        && offer.checked.iter().all(|checked| may(member, checked))
                 }
                 None => offer.device() == FOUNDER && founder.is_some_and(|key| offer.head.is_of(&key)),
             };
@@ -114,13 +144,13 @@ fn believed(
     }
 }
 
-fn say_why(offer: &Offer, roster: &Roster, may_record: MayRecord<'_>, report: &mut TakenIn) {
+fn say_why(offer: &Offer, roster: &Roster, may: May<'_>, report: &mut TakenIn) {
     let device = offer.device().to_owned();
     let Some(member) = roster.member(&device) else {
         report.waiting.insert(device, "nobody has said yet that it is a device of the firm".to_owned());
         return;
     };
-    let strange = offer.checked.iter().find(|checked| !may_record(member, checked.spec.kind));
+    let strange = offer.checked.iter().find(|checked| !may(member, checked));
     let problem = if !offer.head.is_of(&member.signs_with) {
         "it is not signed by the device whose letters it bears".to_owned()
     } else if let Some(checked) = strange {
