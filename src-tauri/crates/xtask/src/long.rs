@@ -37,9 +37,9 @@ pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble
     bench.run()
 }
 
-/// The tests with long loops: faults, hand-offs, histories of settings, random books, devices over stores that lie,
-/// inputs made wrong, and ten minutes of everything at once. They read `TEAROFF_SOAK` and do many more rounds of the
-/// same cases.
+/// The tests with long loops: faults, hand-offs, histories of settings, random books, devices over stores that lie, a
+/// year dealt among devices, inputs made wrong, and ten minutes of everything at once. They read `TEAROFF_SOAK` and do
+/// many more rounds of the same cases.
 pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
     checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
     let faults = checkout.cargo().args(["test", "--release", "--package", "acceptance", "--test", "faults"]);
@@ -52,6 +52,7 @@ pub(crate) fn soak(checkout: &Checkout) -> Result<(), Trouble> {
         ("intake", "import"),
         ("acceptance", "hand_off"),
         ("acceptance", "fuzz"),
+        ("acceptance", "year"),
         ("acceptance", "storm"),
     ];
     for (package, test) in long {
