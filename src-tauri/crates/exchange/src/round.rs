@@ -390,7 +390,8 @@ fn fetch(
             Ok((_, Content::Chain(part))) => coming.add(name, part),
             _ => {
                 report.damaged += 1;
-                memory.index.damaged.insert(name);
+                // It is said even where there is nothing else to say: nobody else could know.
+                memory.unsaid |= memory.index.damaged.insert(name);
             }
         }
         if coming.parts.len().is_multiple_of(PARCELS_AT_ONCE) {

@@ -278,6 +278,46 @@ fn a_photo_on_a_breaking_line_goes_on_where_it_was() {
     assert_eq!(store.list("parcels/").expect("a list").iter().filter(|name| long(name)).count(), 0);
 }
 
+/// A store that hands out half of every parcel that is no index.
+struct Cutting<'a>(&'a Kept);
+
+impl Store for Cutting<'_> {
+    fn put(&self, name: &str, bytes: Vec<u8>) -> Result<(), ExchangeError> {
+        self.0.put(name, bytes)
+    }
+
+    fn get(&self, name: &str) -> Result<Option<Vec<u8>>, ExchangeError> {
+        let is_index = self.0.list("heads/")?.iter().any(|head| name.ends_with(&head[head.len() - 64..]));
+        let bytes = self.0.get(name)?;
+        Ok(bytes.map(|bytes| if is_index { bytes } else { bytes[..bytes.len() / 2].to_vec() }))
+    }
+
+    fn list(&self, folder: &str) -> Result<Vec<String>, ExchangeError> {
+        self.0.list(folder)
+    }
+
+    fn delete(&self, name: &str) -> Result<(), ExchangeError> {
+        self.0.delete(name)
+    }
+}
+
+/// What came cut is asked for again, by a device that has nothing else to say.
+#[test]
+fn a_parcel_that_came_cut_is_sent_again_though_all_is_quiet() {
+    let store = Kept::memory().expect("memory");
+    let mut devices = firm();
+    settle(&mut devices, &store);
+    let dice = Liar::new(13);
+    let recorded = devices[0].something_happens(&dice) + devices[0].something_happens(&dice);
+    exchange(&mut devices[0], &store).expect("a store");
+    for device in [1, 2] {
+        let done = exchange(&mut devices[device], &Cutting(&store)).expect("a store");
+        assert!(done.damaged > 0 && done.taken.taken.is_empty(), "{done:?}");
+    }
+    settle(&mut devices, &store);
+    same(&devices, recorded, 13);
+}
+
 /// Puts every file of a folder that another lacks there, as something does that keeps folders the same.
 fn throw_into(from: &Path, to: &Path) {
     for folder in ["firm", "heads", "parcels"] {

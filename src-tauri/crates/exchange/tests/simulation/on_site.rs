@@ -10,7 +10,7 @@ use ledger::NewFact;
 use ledger::facts::{Contract, Job, Payment, Reversal, TimeEntry};
 use serde_json::{Value, json};
 
-fn records(device: &mut Device, fact: Value) {
+fn records(device: &mut Device, fact: &Value) {
     Recorder::default()
         .record(&mut device.desk, fact.clone())
         .unwrap_or_else(|error| panic!("{fact}: {error}"));
@@ -39,14 +39,14 @@ fn a_contract_comes_to_the_tablet_before_the_job_that_another_office_opened() {
     let mut devices = firm();
     records(
         &mut devices[0],
-        json!({"kind": "job", "date": "2026-03-05", "number": "26-002", "title": "Porch", "customer": "Ada Birch",
+        &json!({"kind": "job", "date": "2026-03-05", "number": "26-002", "title": "Porch", "customer": "Ada Birch",
             "site": "2 Mill Lane"}),
     );
     settle(&mut devices, &store);
     assert_eq!(held(&devices[2]), (1, 1, 0), "a job without a contract is not on site");
     records(
         &mut devices[1],
-        json!({"kind": "contract", "date": "2026-03-06", "job": "26-002", "price": "90.00", "included_sheets": "0",
+        &json!({"kind": "contract", "date": "2026-03-06", "job": "26-002", "price": "90.00", "included_sheets": "0",
             "included_feet": "0", "retainage": "0",
             "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "50.00"}]}),
     );
@@ -68,7 +68,7 @@ fn a_job_that_the_office_finishes_leaves_the_tablet() {
     settle(&mut devices, &store);
     records(
         &mut devices[0],
-        json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
+        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
     );
     assert_eq!(held(&devices[2]), (1, 1, 0));
     settle(&mut devices, &store);
@@ -87,7 +87,7 @@ fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
     settle(&mut devices, &store);
     records(
         &mut devices[0],
-        json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
+        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
     );
     for device in [0, 2, 0] {
         exchange(&mut devices[device], &store).expect("a store");
@@ -112,10 +112,10 @@ fn what_a_tablet_takes_back_that_is_no_crews_is_refused() {
     let store = Kept::memory().expect("memory");
     let mut devices = firm();
     settle(&mut devices, &store);
-    records(&mut devices[0], hours("2026-03-09"));
+    records(&mut devices[0], &hours("2026-03-09"));
     records(
         &mut devices[1],
-        json!({"kind": "payment", "date": "2026-03-09", "customer": "Ada Birch", "amount": "500.00", "method": "check"}),
+        &json!({"kind": "payment", "date": "2026-03-09", "customer": "Ada Birch", "amount": "500.00", "method": "check"}),
     );
     settle(&mut devices, &store);
     let payment = devices[1].desk.books().all::<Payment>().expect("payments")[0].entry.id;
