@@ -104,9 +104,10 @@ fn for_site(office: &mut Desk) -> ChainPart {
     ledger.reading().chain_part(&head, 1, &mut |_, _, id| Ok(amount(id))).unwrap()
 }
 
+/// Whatever comes may come twice, in one go.
 fn take_in(tablet: &mut Ledger, part: ChainPart) -> TakenIn {
     let may = |member: &Member, kind: &str| !member.is_site_copy() || may_come_from_site(kind);
-    let taken = tablet.take_in(&[part], jiff::Timestamp::UNIX_EPOCH, &may).unwrap();
+    let taken = tablet.take_in(&[part.clone(), part], jiff::Timestamp::UNIX_EPOCH, &may).unwrap();
     assert!(taken.refused.is_empty() && taken.waiting.is_empty() && taken.forks.is_empty(), "{taken:?}");
     taken
 }

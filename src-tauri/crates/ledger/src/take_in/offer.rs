@@ -4,11 +4,12 @@ use super::report::{Fork, RefusedPart, TakenIn};
 use crate::chain_part::{ChainPart, Checked};
 use crate::device;
 use crate::error::LedgerError;
+use crate::id::Id;
 use crate::read;
 use crate::signing::SignedHead;
 use crate::spine::{self, ChainEnd};
 use rusqlite::Connection;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 
 /// A part without what is already here.
 #[derive(Debug)]
@@ -71,7 +72,7 @@ pub(super) fn read(
             ends.insert(device.clone(), end);
             report.waiting.remove(device);
         }
-        let filled = if is_site_copy { to_be_filled(conn, held)? } else { Vec::new() };
+        let filled = if is_site_copy { to_be_filled(conn, held, &offers)? } else { Vec::new() };
         if !fresh.is_empty() || !filled.is_empty() {
             offers.push(Offer { head: part.head.clone(), checked: fresh, filled });
         }
@@ -79,14 +80,24 @@ pub(super) fn read(
     Ok(offers)
 }
 
-/// A job that is planned now brings facts that were only entries here.
-fn to_be_filled(conn: &Connection, held: Vec<Checked>) -> Result<Vec<Checked>, LedgerError> {
+/// A job that is planned now brings facts that were only entries here, or are only entries in what is offered before.
+fn to_be_filled(
+    conn: &Connection,
+    held: Vec<Checked>,
+    offers: &[Offer],
+) -> Result<Vec<Checked>, LedgerError> {
+    let all = || offers.iter().flat_map(|offer| offer.checked.iter().chain(&offer.filled));
+    let offered: HashSet<Id> = all().map(|checked| checked.header.id).collect();
+    let whole = all().filter(|checked| checked.record.is_some());
+    let whole: HashSet<Id> = whole.map(|checked| checked.header.id).collect();
     let mut filled = Vec::new();
     for checked in held.into_iter().filter(|checked| checked.record.is_some()) {
-        let entry = read::entry_of(conn, checked.header.id)?;
-        if let Some(entry) = entry
-            && !read::has_fact(conn, &entry)?
-        {
+        let id = checked.header.id;
+        let is_lacking = match read::entry_of(conn, id)? {
+            Some(entry) => !read::has_fact(conn, &entry)?,
+            None => offered.contains(&id),
+        };
+        if is_lacking && !whole.contains(&id) {
             filled.push(checked);
         }
     }
