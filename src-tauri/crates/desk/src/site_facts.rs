@@ -17,8 +17,8 @@ pub fn jobs_on_site(books: Books<'_>) -> Result<BTreeSet<Id>, OfficeError> {
     Ok(contracts.filter(|job| !ended.contains(job)).collect())
 }
 
-/// How jobs ended: nothing else of such a job is for the site, and a copy that still takes it to be at work is told that
-/// much, or it would never leave there.
+/// How jobs ended: nothing else of such a job is for the site, and a copy that still takes it to be at work is told
+/// that much, or it would never leave there.
 ///
 /// # Errors
 /// When the facts cannot be read.

@@ -61,8 +61,8 @@ pub(crate) struct Checked {
 }
 
 impl ChainPart {
-    /// The number of its first entry. Nobody has checked the head yet: whatever it says, this is a number, and one below
-    /// 1 is refused.
+    /// The number of its first entry. Nobody has checked the head yet: whatever it says, this is a number, and one
+    /// below 1 is refused.
     #[must_use]
     pub fn first_seq(&self) -> i64 {
         let entries = i64::try_from(self.entries.len()).unwrap_or(i64::MAX);

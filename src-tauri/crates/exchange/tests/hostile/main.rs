@@ -1,6 +1,6 @@
 //! Parcels as somebody would make them who wants whoever opens them to fall over: cut, not locked, locked to nobody
-//! here, unfolding to more than any memory, with sizes that are not so, signed by nobody, and with numbers at the end of
-//! what a number can be. Each lies in `parcels/` as its bytes, and has its answer here.
+//! here, unfolding to more than any memory, with sizes that are not so, signed by nobody, and with numbers at the end
+//! of what a number can be. Each lies in `parcels/` as its bytes, and has its answer here.
 //!
 //! `TEAROFF_WRITE_HOSTILE=1` writes those that are not there yet.
 

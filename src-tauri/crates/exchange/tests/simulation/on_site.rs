@@ -1,6 +1,6 @@
-//! A tablet is sent facts of a job that it does not hold: one that has left it, or one that is not planned yet as far as
-//! the office knows that opened it. Whoever sent them could not know. They come as entries, nothing stops the exchange,
-//! and once what they name is there they are filled in.
+//! A tablet is sent facts of a job that it does not hold: one that has left it, or one that is not planned yet as far
+//! as the office knows that opened it. Whoever sent them could not know. They come as entries, nothing stops the
+//! exchange, and once what they name is there they are filled in.
 
 use crate::firm::{AT_ONCE, Device, exchange, firm, settle};
 use desk::record::Recorder;
@@ -115,7 +115,8 @@ fn what_a_tablet_takes_back_that_is_no_crews_is_refused() {
     records(&mut devices[0], &hours("2026-03-09"));
     records(
         &mut devices[1],
-        &json!({"kind": "payment", "date": "2026-03-09", "customer": "Ada Birch", "amount": "500.00", "method": "check"}),
+        &json!({"kind": "payment", "date": "2026-03-09", "customer": "Ada Birch", "amount": "500.00",
+            "method": "check"}),
     );
     settle(&mut devices, &store);
     let payment = devices[1].desk.books().all::<Payment>().expect("payments")[0].entry.id;

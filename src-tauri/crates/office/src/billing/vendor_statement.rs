@@ -98,7 +98,8 @@ fn words(found: &Differing) -> String {
     let (number, theirs, ours) = (&found.number, found.theirs.grouped(), found.ours.grouped());
     match found.gap {
         StatementGap::NotInBooks => format!(
-            "{number} is on the statement with {theirs}, and no bill of that number is in the books. Ask for a copy of it."
+            "{number} is on the statement with {theirs}, and no bill of that number is in the books. Ask for a copy of \
+             it."
         ),
         StatementGap::SettledInBooks => format!(
             "{number} is on the statement with {theirs}, and by the books it is settled. Tell the vendor which payment \

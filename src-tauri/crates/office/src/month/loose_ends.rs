@@ -776,8 +776,8 @@ fn of_subcontractors(
     Ok(())
 }
 
-/// Contradicting decisions have an end of their own, where they are settled: told with a job at work, and here where it is
-/// at work no more.
+/// Contradicting decisions have an end of their own, where they are settled: told with a job at work, and here where it
+/// is at work no more.
 fn of_questions(
     books: Books<'_>,
     names: &Names,
