@@ -1,6 +1,6 @@
 //! How the hostile parcels were made. They differ in every run, since a lock draws lots; so they are kept.
 
-use crate::keys;
+use crate::keys::keys;
 use exchange::{Content, DeviceSecrets, Index, Parcel, pack};
 use ledger::{ChainPart, Digest, Sent, SignedHead};
 use std::io::Write;

@@ -1,14 +1,16 @@
 //! Parcels as somebody would make them who wants whoever opens them to fall over: cut, not locked, locked to nobody
-//! here, unfolding to more than any memory, with sizes that are not so, signed by nobody, and with numbers at the end
-//! of what a number can be. Each lies in `parcels/` as its bytes, and has its answer here.
+//! here, unfolding to more than any memory, with sizes that are not so, signed by nobody, and with numbers at the
+//! end of what a number can be. Each lies in `parcels/` as its bytes, and has its answer here.
 //!
 //! `TEAROFF_WRITE_HOSTILE=1` writes those that are not there yet.
 
 #![cfg(test)]
 
+mod keys;
 mod made;
 
-use exchange::{Content, DeviceSecrets, unpack};
+use exchange::{Content, unpack};
+use keys::keys;
 use ledger::{Digest, Ledger};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -29,13 +31,6 @@ const ANSWERS: [(&str, &str); 13] = [
     ("an-index-that-nobody-signed", "it is not signed by device A"),
     ("a-chain-that-ends-before-it-begins", "it holds no entry that its head could be of"),
 ];
-
-/// Keys that are no device's: they lie here for everybody to see.
-const KEYS: &str = include_str!("keys.json");
-
-pub(crate) fn keys() -> DeviceSecrets {
-    DeviceSecrets::read(&serde_json::from_str(KEYS).expect("JSON")).expect("keys")
-}
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/hostile/parcels")

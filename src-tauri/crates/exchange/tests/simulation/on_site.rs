@@ -1,6 +1,6 @@
-//! A tablet is sent facts of a job that it does not hold: one that has left it, or one that is not planned yet as far
-//! as the office knows that opened it. Whoever sent them could not know. They come as entries, nothing stops the
-//! exchange, and once what they name is there they are filled in.
+//! A tablet is sent facts of a job that it does not hold: one that has left it, or one that is not planned yet as
+//! far as the office knows that opened it. Whoever sent them could not know. They come as entries, nothing stops
+//! the exchange, and once what they name is there they are filled in.
 
 use crate::firm::{AT_ONCE, Device, exchange, firm, settle};
 use desk::record::Recorder;

@@ -1,5 +1,5 @@
-//! Which offers are believed: signed by a device of the roster, within what that device may record and take back, and
-//! not beyond the entry from which on a device that left is no longer believed.
+//! Which offers are believed: signed by a device of the roster, within what that device may record and take back,
+//! and not beyond the entry from which on a device that left is no longer believed.
 
 use super::offer::{Offer, drop_from};
 use super::report::{FOUNDER_KEY, MayRecord, RefusedPart, TakenIn};

@@ -1,5 +1,5 @@
-//! Which offers are complete: all that they name is here, or comes with them. In a copy for the site an entry may be
-//! here without its fact; what names that comes as an entry too.
+//! Which offers are complete: all that they name is here, or comes with them. In a copy for the site an entry may
+//! be here without its fact; what names that comes as an entry too.
 
 use super::offer::Offer;
 use super::report::TakenIn;
