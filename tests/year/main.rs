@@ -22,6 +22,7 @@ mod told;
 mod liar;
 
 use acceptance::dice::Dice;
+use acceptance::is_soak;
 use contrary::{Contradiction, contradict};
 use device::Device;
 use exchange::Store;
@@ -36,10 +37,6 @@ use std::io::Write;
 use std::num::NonZero;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
-
-fn is_soak() -> bool {
-    std::env::var_os("TEAROFF_SOAK").is_some()
-}
 
 /// Says which seed it was when something is found.
 struct Seed(u64);
