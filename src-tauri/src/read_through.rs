@@ -35,7 +35,7 @@ fn look(room: &Room, file: &OpenFile) -> Option<Refusal> {
         Ok(checked) => {
             let took = begun.elapsed().as_millis();
             tracing::info!(good = checked.good, entries = checked.entries, took, "read through");
-            office::keep::unsound(&checked).map(Refusal::from)
+            office::read_through::unsound(&checked).map(Refusal::from)
         }
         Err(stopped) if stopped.code == Code::Stopped => None,
         Err(error) => Some(error.into()),

@@ -50,7 +50,7 @@ pub use explain::{
 };
 pub use file::lists::{Lists, lists};
 pub use file::mark::EntryMark;
-pub use file::{keep, sample};
+pub use file::{keep, read_through, sample};
 pub use history::{ConditionHistory, OpenedRecord, Which, condition_history, opened};
 pub use job::before_work::left_before_work;
 pub use job::order::{PlacedOrder, place_orders};

@@ -23,7 +23,7 @@ impl Asker<'_> {
     pub(crate) fn reading(self, file: &Path, act: Act) -> Result<Desk, OfficeError> {
         let desk = self.seated(Desk::read(file, Clock::System)?, act)?;
         let mut shown = Shown::begin();
-        let sound = office::keep::read_through(file, &mut |progress| shown.tell(progress));
+        let sound = office::read_through::read_through(file, &mut |progress| shown.tell(progress));
         shown.end();
         sound.map(|()| desk)
     }

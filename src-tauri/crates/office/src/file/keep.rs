@@ -1,6 +1,6 @@
 //! Keeping the file safe: verify, back up, restore.
 
-use super::read_through::Look;
+use super::look::Look;
 use crate::file::mark::EntryMark;
 use crate::month::close::{Drift, drifts};
 use desk::OfficeError;
@@ -9,7 +9,6 @@ use ledger::verify::Verdict;
 use serde::Serialize;
 use std::path::Path;
 
-pub use super::read_through::{read_through, unsound};
 pub use ledger::progress::{Progress, Tell};
 
 /// What verify found.

@@ -2,6 +2,7 @@
 
 pub mod keep;
 pub mod lists;
+mod look;
 pub mod mark;
-mod read_through;
+pub mod read_through;
 pub mod sample;
