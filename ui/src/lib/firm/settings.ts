@@ -4,9 +4,10 @@ import type { Firm } from '../bindings/Firm';
 import type { FirmForm } from '../bindings/FirmForm';
 import type { OverheadBy } from '../bindings/OverheadBy';
 import { OVERHEAD_BY, PREMIUM_TO, TAX_ROUNDINGS, WEEK_DAYS } from '../bindings/Labels';
-import { filled } from '../facts';
+import { fact, filled } from '../facts';
 import { choices } from '../forms/choices';
 import { field, needed } from '../forms/fields';
+import { showDate } from '../kit/dates';
 import { percentOf, shareOf } from '../kit/decimal';
 import { type Choice, type FieldSpec, type FormSpec, type Line } from '../forms/spec';
 
@@ -145,7 +146,7 @@ export function draftOf(firm: Firm, from: string): Line {
     sales_tax: percentOf(firm.sales_tax),
     material_tax: material_tax_is_cost ? 'cost' : 'apart',
     books_see_margin: books_see_margin ? 'yes' : '',
-    overhead_rate: firm.overhead_by === 'labor-cost' ? percentOf(firm.overhead_rate) : firm.overhead_rate,
+    overhead_rate: rateTyped(firm.overhead_by, firm.overhead_rate),
   };
 }
 
@@ -165,6 +166,23 @@ export function factOf({
     overhead_rate: firm.overhead_by === 'labor-cost' ? shareOf(overhead_rate) : overhead_rate,
   });
 }
+
+/** The settings as they are, to be changed from a day on; with what is offered to be changed already in the fields. */
+export function settingsForm(firm: Firm | undefined, locale: string, offered: Line = {}): FormSpec {
+  return {
+    ...FIRM,
+    title: 'Change the settings',
+    record: 'Keep the settings',
+    fields: FIRM_FIELDS,
+    start: ({ today }) => ({ fields: firm ? { ...draftOf(firm, today), ...offered } : {}, lists: {} }),
+    facts: ({ fields }, _around, id) => [fact('firm', id(0), factOf(fields))],
+    says: ({ fields }) => `The settings count from ${showDate(fields.date ?? '', locale)} on.`,
+    undo: false,
+  };
+}
+
+/** An overhead rate as the settings' form holds it. */
+export const rateTyped = (by: OverheadBy, rate: string) => (by === 'labor-cost' ? percentOf(rate) : rate);
 
 /** What a new firm is made of. */
 export function formOf({ owner = '', ...firm }: Line): FirmForm {

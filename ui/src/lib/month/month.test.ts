@@ -399,3 +399,15 @@ it('has names and roles in order', async () => {
   await at();
   expect(await faults('region')).toEqual([]);
 });
+
+it('offers the rate that the year would have taken for the next one, and keeps all other settings', async () => {
+  const { last, count } = await at();
+  const user = userEvent.setup();
+  await user.click(await screen.findByRole('button', { name: 'Take that rate from 01/01/2027 on' }));
+  const form = await screen.findByRole('dialog', { name: 'Change the settings' });
+  await user.click(within(form).getByRole('button', { name: 'Keep the settings' }));
+  await waitFor(() => expect(count('record')).toBe(1));
+  expect(last('record').facts).toMatchObject([
+    { kind: 'firm', date: '2027-01-01', overhead_by: 'labor-hours', overhead_rate: '14.061283' },
+  ]);
+});
