@@ -235,6 +235,8 @@ mod tests {
     #[test]
     fn a_habit_is_the_median_of_the_last_eight_and_needs_three() {
         assert_eq!(habit(&[]), None);
+        assert_eq!(paid_on(date(2026, 11, 28), 5), date(2026, 12, 3));
+        assert_eq!(paid_on(date(2026, 11, 28), -3), date(2026, 11, 25));
         assert_eq!(habit(&[30, 30]), None);
         assert_eq!(habit(&[-2, 40, 5]), Some(5));
         assert_eq!(habit(&[1, 9, 3, 7]), Some(7), "the later of the two middle ones");
@@ -252,6 +254,32 @@ mod tests {
         assert_eq!(counts_in(&weeks, date(2025, 1, 1)), Some(0));
         assert_eq!(counts_in(&weeks, date(2026, 11, 2)), Some(1));
         assert_eq!(counts_in(&weeks, date(2027, 1, 25)), None);
+    }
+
+    #[test]
+    fn each_week_begins_with_what_the_one_before_ended_with_and_the_lowest_says_what_is_lacking() {
+        let times = [(date(2026, 11, 2), date(2026, 11, 8)), (date(2026, 11, 9), date(2026, 11, 15))];
+        let flow = |day: i8, amount: i64, out: bool| Flow {
+            date: date(2026, 11, day),
+            amount: Money::from_minor(amount),
+            out,
+        };
+        let flows = [
+            flow(3, 500, false),
+            flow(4, 900, true),
+            flow(9, 700, false),
+            flow(10, 50, true),
+            flow(16, 1, true),
+        ];
+        let weeks = cash_ahead(Money::from_minor(1_000), &times, &flows);
+        let told: Vec<Vec<Money>> =
+            weeks.iter().map(|week| vec![week.opening, week.cash_in, week.cash_out, week.closing]).collect();
+        assert_eq!(told, [cents(&[1_000, 500, 900, 600]), cents(&[600, 700, 50, 1_250])]);
+        assert_eq!(lowest(&weeks), Some(0));
+        assert_eq!(lowest(&[weeks[1], weeks[0], weeks[0]]), Some(1), "the earliest of those alike");
+        assert_eq!(lowest(&[]), None);
+        assert_eq!(short_of(Money::from_minor(600), Money::from_minor(1_000)), Money::from_minor(400));
+        assert_eq!(short_of(Money::from_minor(600), Money::from_minor(100)), Money::ZERO);
     }
 
     #[test]
