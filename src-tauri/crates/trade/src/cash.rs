@@ -328,6 +328,7 @@ mod tests {
         let money = Money::from_minor;
         assert_eq!(still_to_buy(money(1_000), money(300), money(200)), money(500));
         assert_eq!(still_to_buy(money(1_000), money(900), money(200)), Money::ZERO);
+        assert_eq!(bought_paid_on(date(2026, 11, 5)), date(2026, 12, 5));
         assert_eq!(overhead_left(money(700), money(300), money(150)), money(250));
         assert_eq!(overhead_left(money(700), money(-50), money(800)), Money::ZERO);
         assert_eq!(lowest(&[]), None);
