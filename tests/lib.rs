@@ -2,6 +2,7 @@
 
 pub mod dice;
 pub mod proof;
+pub mod seed;
 pub mod tongue;
 
 /// Whether this is a soak, which takes more seeds and longer ways.

@@ -7,36 +7,20 @@ use crate::liar::Liar;
 use crate::nth::Nth;
 use acceptance::dice::Dice;
 use acceptance::is_soak;
+use acceptance::seed::{Seed, tell, wanted};
 use exchange::round;
 use office::{Clock, Code, Desk};
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 /// How long a soak goes on with new seeds.
 const SOAK: Duration = Duration::from_secs(600);
 
-/// Says which seed it was when something is found.
-struct Seed(u64);
-
-impl Drop for Seed {
-    fn drop(&mut self) {
-        if std::thread::panicking() {
-            tell(&format!("this was seed {0}: TEAROFF_SEED={0} replays it", self.0));
-        }
-    }
-}
-
-/// Past the test's own capture, so that it is seen.
-fn tell(words: &str) {
-    let _ = std::io::stderr().write_all(format!("storm: {words}\n").as_bytes());
-}
-
 #[test]
 fn after_a_week_of_everything_all_hold_what_was_recorded() {
-    if let Some(seed) = std::env::var("TEAROFF_SEED").ok().and_then(|text| text.parse().ok()) {
+    if let Some(seed) = wanted() {
         let met = a_week(seed, 400);
-        tell(&format!("seed {seed}: {met:?}"));
+        tell("storm", &format!("seed {seed}: {met:?}"));
         return;
     }
     if !is_soak() {
@@ -54,7 +38,7 @@ fn after_a_week_of_everything_all_hold_what_was_recorded() {
             return;
         }
         let met = a_week(seed, 400);
-        tell(&format!("seed {seed}: {met:?}"));
+        tell("storm", &format!("seed {seed}: {met:?}"));
     }
 }
 
@@ -70,7 +54,7 @@ struct Met {
 }
 
 fn a_week(seed: u64, steps: u64) -> Met {
-    let _seed = Seed(seed);
+    let _seed = Seed { of: "storm", seed };
     let disk = Disk::here();
     let store = Liar::new(seed);
     let mut devices = firm();

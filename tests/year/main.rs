@@ -23,6 +23,7 @@ mod liar;
 
 use acceptance::dice::Dice;
 use acceptance::is_soak;
+use acceptance::seed::{Seed, tell, wanted};
 use contrary::{Contradiction, contradict};
 use device::Device;
 use exchange::Store;
@@ -33,26 +34,9 @@ use line::Line;
 use office::Role;
 use sample::{Dealt, YEAR};
 use std::collections::{BTreeMap, BTreeSet};
-use std::io::Write;
 use std::num::NonZero;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
-
-/// Says which seed it was when something is found.
-struct Seed(u64);
-
-impl Drop for Seed {
-    fn drop(&mut self) {
-        if std::thread::panicking() {
-            tell(&format!("this was seed {0}: TEAROFF_SEED={0} replays it", self.0));
-        }
-    }
-}
-
-/// Past the test's own capture, so that it is seen.
-fn tell(words: &str) {
-    let _ = std::io::stderr().write_all(format!("year: {words}\n").as_bytes());
-}
 
 /// What a year brought, or all of them.
 #[derive(Debug, Default)]
@@ -84,8 +68,8 @@ impl Met {
 
 #[test]
 fn a_year_dealt_among_devices_comes_to_the_same_everywhere() {
-    if let Some(seed) = std::env::var("TEAROFF_SEED").ok().and_then(|text| text.parse().ok()) {
-        tell(&format!("seed {seed}: {:?}", a_year(seed)));
+    if let Some(seed) = wanted() {
+        tell("year", &format!("seed {seed}: {:?}", a_year(seed)));
         return;
     }
     let seeds = if is_soak() { 1000 } else { 20 };
@@ -97,7 +81,7 @@ fn a_year_dealt_among_devices_comes_to_the_same_everywhere() {
         }
         let met = a_year(seed);
         if is_soak() {
-            tell(&format!("seed {seed} of {seeds}: {met:?}"));
+            tell("year", &format!("seed {seed} of {seeds}: {met:?}"));
         }
         all.lock().expect("no seed fell over").and(&met);
     };
@@ -107,7 +91,7 @@ fn a_year_dealt_among_devices_comes_to_the_same_everywhere() {
         at_work.into_iter().for_each(|each| each.join().expect("every year comes to the same"));
     });
     let all = all.into_inner().expect("all of them");
-    tell(&format!("{seeds} seeds: {all:?}"));
+    tell("year", &format!("{seeds} seeds: {all:?}"));
     // Were nothing met, nothing would have been tried.
     assert_eq!(all.devices, 5);
     assert!(all.ends > 20 && all.lies > 100 && all.left > 5 && all.facts > 5000, "{all:?}");
@@ -210,7 +194,7 @@ fn dealt_to(devices: &[Device], fact: &Fact, dice: &mut Dice) -> usize {
 }
 
 fn a_year(seed: u64) -> Met {
-    let _seed = Seed(seed);
+    let _seed = Seed { of: "year", seed };
     let (mut dice, store) = (Dice::new(seed), Liar::new(seed));
     let (beginning, facts) = YEAR.of_jobs(&chosen(seed, &mut dice));
     let mut devices = devices(seed, &beginning, &store.honest(), &mut dice);

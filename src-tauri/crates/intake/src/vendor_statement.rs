@@ -10,16 +10,27 @@ const REMEDY: &str = "Write a bill a line: its number, then what is open of it, 
 
 /// The cells of a line: apart by TABs or semicolons, else by spaces, else by commas.
 fn cells(line: &str) -> Vec<&str> {
-    let trimmed =
-        |cells: std::str::Split<'_, char>| cells.map(str::trim).filter(|cell| !cell.is_empty()).count() > 1;
-    let by = |mark: char| line.split(mark).map(str::trim).filter(|cell| !cell.is_empty()).collect();
-    for mark in ['\t', ';'] {
-        if trimmed(line.split(mark)) {
-            return by(mark);
-        }
-    }
-    let words: Vec<&str> = line.split_whitespace().collect();
-    if words.len() > 1 { words } else { by(',') }
+    let by = |mark: fn(char) -> bool| -> Vec<&str> {
+        line.split(mark)
+            .map(|cell| cell.trim().trim_end_matches(','))
+            .filter(|cell| !cell.is_empty())
+            .collect()
+    };
+    let marks: [fn(char) -> bool; 3] = [|sign| sign == '\t', |sign| sign == ';', char::is_whitespace];
+    marks.into_iter().map(by).find(|cells| cells.len() > 1).unwrap_or_else(|| by(|sign| sign == ','))
+}
+
+/// Whether commas may have torn an amount of thousands apart: `TF-1,4,278.40` could be 278.40 or 4,278.40.
+fn is_torn(line: &str, cells: &[&str]) -> bool {
+    let are_digits = |text: &str, most: usize| {
+        (1..=most).contains(&text.len()) && text.bytes().all(|sign| sign.is_ascii_digit())
+    };
+    let [_, .., before, last] = cells else { return false };
+    let whole = last.split('.').next().unwrap_or_default();
+    line.contains(&format!("{before},{last}"))
+        && are_digits(before, 3)
+        && whole.len() == 3
+        && are_digits(whole, 3)
 }
 
 /// The bills that a vendor's statement lists. A first line that names the columns is passed over.
@@ -39,6 +50,9 @@ pub fn vendor_statement(text: &str) -> Result<Vec<ListedBill>, OfficeError> {
         };
         if bills.is_empty() && at == 1 && !amount.chars().any(|sign| sign.is_ascii_digit()) {
             continue;
+        }
+        if is_torn(line, &cells) {
+            return Err(refused("its amount could be two numbers"));
         }
         let plain = match read(amount, Some(NumberStyle::Point)) {
             Ok(plain) => plain,
@@ -75,6 +89,7 @@ mod tests {
             "TF-7983 10/15/2026 11/14/2026 $4,278.40\n\nCR-12 10/20/2026 -35\n",
             "Number\tDate\tOpen\nTF-7983\tOct 15, 2026\t4,278.40\nCR-12\tOct 20, 2026\t-35.00",
             "TF-7983;4278.40\nCR-12;-35.00",
+            "TF-7983, 4,278.40\nCR-12, -35.00",
             "TF-7983,2026-10-15,4278.40\r\nCR-12,2026-10-20,-35.00\r\n",
         ] {
             assert_eq!(read(text), both, "{text}");
@@ -86,6 +101,7 @@ mod tests {
     fn what_cannot_be_read_is_named_by_its_line_and_nothing_is_taken() {
         for (text, says) in [
             ("TF-1 10.00\nTF-2 ten", "line 2, “TF-2 ten”: “ten” is not a number"),
+            ("TF-1,4,278.40", "line 1, “TF-1,4,278.40”: its amount could be two numbers"),
             ("TF-1", "line 1, “TF-1”: a number and an amount are needed"),
             ("Number Open", "there is no line"),
             (" \n", "there is no line"),

@@ -33,6 +33,13 @@ fn is_sound(device: &Device) {
     assert!(verdict.is_good(), "{}: {:?}", device.letter, verdict.problems);
 }
 
+/// A firm whose devices know each other.
+fn in_touch() -> (Kept, Vec<Device>) {
+    let (store, mut devices) = (Kept::memory().expect("memory"), firm());
+    settle(&mut devices, &store);
+    (store, devices)
+}
+
 #[test]
 fn a_contract_comes_to_the_tablet_before_the_job_that_another_office_opened() {
     let store = Kept::memory().expect("memory");
@@ -63,9 +70,7 @@ fn a_contract_comes_to_the_tablet_before_the_job_that_another_office_opened() {
 /// It is told how the job ended, though nothing else of that job is for the site any more; and then the job leaves it.
 #[test]
 fn a_job_that_the_office_finishes_leaves_the_tablet() {
-    let store = Kept::memory().expect("memory");
-    let mut devices = firm();
-    settle(&mut devices, &store);
+    let (store, mut devices) = in_touch();
     records(
         &mut devices[0],
         &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
@@ -82,9 +87,7 @@ fn a_job_that_the_office_finishes_leaves_the_tablet() {
 
 #[test]
 fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
-    let store = Kept::memory().expect("memory");
-    let mut devices = firm();
-    settle(&mut devices, &store);
+    let (store, mut devices) = in_touch();
     records(
         &mut devices[0],
         &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
@@ -109,9 +112,7 @@ fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
 /// A tablet whose program was tampered with takes back what is not a crew's: it holds the entry, and so knows its id.
 #[test]
 fn what_a_tablet_takes_back_that_is_no_crews_is_refused() {
-    let store = Kept::memory().expect("memory");
-    let mut devices = firm();
-    settle(&mut devices, &store);
+    let (store, mut devices) = in_touch();
     records(&mut devices[0], &hours("2026-03-09"));
     records(
         &mut devices[1],
