@@ -78,7 +78,8 @@ impl Set {
         money(&row.unwrap_or_else(|| panic!("there is no control total {name}"))["month"])
     }
 
-    /// Holds what must be true of every set: each entry balances, each line stands on one side, each total ties.
+    /// Holds what must be true of every set: each entry balances, each line stands on one side, each total ties, and
+    /// no figure has more digits than anybody can use.
     pub(crate) fn is_sound(&self) {
         let mut entries: BTreeMap<&str, Money> = BTreeMap::new();
         for row in self.rows("journal") {
@@ -92,6 +93,16 @@ impl Set {
         }
         for row in self.rows("control_totals") {
             assert_eq!(row["ties"], "yes", "{row:?}");
+        }
+        for (table, rows) in &self.tables {
+            for (column, cell) in rows.iter().flatten() {
+                let places = cell
+                    .parse::<f64>()
+                    .ok()
+                    .and_then(|_| cell.split_once('.'))
+                    .map_or(0, |(_, all)| all.len());
+                assert!(places <= 6, "{table}.{column} has more digits than a spreadsheet keeps: {cell}");
+            }
         }
     }
 }

@@ -76,7 +76,8 @@ pub(crate) fn cash(ahead: &CashAhead) -> Vec<String> {
     if let Some(plain) = &ahead.lowest_as_is {
         lines.push(format!("As it is planned: {} in week {}.", plain.closing.grouped(), plain.week));
     }
-    let through = ahead.statement.map(|ends| format!(", which ends {}", day(ends))).unwrap_or_default();
+    let through =
+        ahead.statement.map(|ends| format!("; the statement ends {}", day(ends))).unwrap_or_default();
     lines.push(format!("It begins with {}. {}{through}.", ahead.opening.grouped(), ahead.from.label()));
     lines.push(String::new());
     let mut table = Table::new(&["Week", "Ends", "Before", "In", "Out", "After"]);

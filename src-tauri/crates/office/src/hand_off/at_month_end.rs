@@ -12,6 +12,7 @@ use ledger::facts::{Bill, Vendor, VendorPayment};
 use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Link, Table};
 use std::collections::{BTreeMap, BTreeSet};
+use trade::shown::share;
 use trade::{Age, CostKind, Money, Month, Qty};
 
 const JOB: &[Link] = &[Link { column: "job", table: "jobs", to: "job" }];
@@ -134,7 +135,8 @@ fn cell(figure: Figure, job: &JobMonth) -> Cell {
     match figure.measure() {
         MeasuredIn::Money => Money::exact(value).map_or(Cell::Empty, Cell::from),
         MeasuredIn::Hours | MeasuredIn::Count => Qty::exact(value).map_or(Cell::Empty, Cell::from),
-        MeasuredIn::CrewDays | MeasuredIn::Share => value.into(),
+        // To the millionth: a quotient's further digits say nothing, and no spreadsheet keeps them.
+        MeasuredIn::CrewDays | MeasuredIn::Share => share(value).decimal().into(),
     }
 }
 
