@@ -212,7 +212,22 @@ impl Content {
     }
 }
 
+/// The most bytes that are hashed in one piece: almost every fact is smaller, and a hasher made for each would take
+/// longer than the hashing.
+const ONE_PIECE: usize = 1024;
+
 fn digest(parts: &[&[u8]]) -> Digest {
+    let mut whole = [0; ONE_PIECE];
+    let mut length = 0;
+    for part in parts {
+        let Some(room) = whole.get_mut(length..length + part.len()) else { return digest_of_long(parts) };
+        room.copy_from_slice(part);
+        length += part.len();
+    }
+    Digest::of(&whole[..length])
+}
+
+fn digest_of_long(parts: &[&[u8]]) -> Digest {
     let mut hasher = blake3::Hasher::new();
     for part in parts {
         hasher.update(part);

@@ -107,6 +107,75 @@ pub(crate) fn record_of(conn: &Connection, spec: &KindSpec, id: Id) -> Result<Op
     Ok(Some(Record { own, lists }))
 }
 
+/// Every fact of a kind in the order of their ids: the fact, its device and number there, and its stored values.
+pub(crate) fn each_record(
+    conn: &Connection,
+    spec: &KindSpec,
+    take: &mut dyn FnMut(Id, (&str, i64), &Record) -> Result<(), LedgerError>,
+) -> Result<(), LedgerError> {
+    let columns = |first: &str, table: &TableSpec| {
+        table.columns.iter().fold(first.to_owned(), |columns, column| format!("{columns}, f.{column}"))
+    };
+    let own = format!(
+        "SELECT {} FROM {} f CROSS JOIN entry e ON e.id = f.id ORDER BY f.id",
+        columns("f.id, e.device, e.device_seq", &spec.own),
+        spec.own.table
+    );
+    let mut own = conn.prepare(&own)?;
+    let of_list = |table: &TableSpec| {
+        conn.prepare(&format!(
+            "SELECT {} FROM {} f ORDER BY f.fact, f.line",
+            columns("f.fact", table),
+            table.table
+        ))
+    };
+    let mut lists = spec.lists.iter().map(of_list).collect::<Result<Vec<_>, _>>()?;
+    let mut lines = lists.iter_mut().map(Lines::of).collect::<Result<Vec<_>, _>>()?;
+    let mut rows = own.query([])?;
+    while let Some(row) = rows.next()? {
+        let id = Id::load(row.get_ref(0)?).map_err(damaged("entry"))?;
+        let device = String::load(row.get_ref(1)?).map_err(damaged("entry"))?;
+        let seq = row.get(2)?;
+        let lists = spec.lists.iter().zip(&mut lines);
+        let record = Record {
+            own: values(row, 3, spec.own.columns.len())?,
+            lists: lists.map(|(table, lines)| lines.of_fact(id, table)).collect::<Result<_, _>>()?,
+        };
+        take(id, (&device, seq), &record)?;
+    }
+    Ok(())
+}
+
+/// The lines of a list, read once through in the order of their facts.
+struct Lines<'s> {
+    rows: rusqlite::Rows<'s>,
+    next: Option<(Id, Vec<Value>)>,
+}
+
+impl<'s> Lines<'s> {
+    fn of(statement: &'s mut rusqlite::Statement<'_>) -> Result<Lines<'s>, LedgerError> {
+        Ok(Lines { rows: statement.query([])?, next: None })
+    }
+
+    /// Those of a fact, which comes after all that were asked for before.
+    fn of_fact(&mut self, fact: Id, table: &TableSpec) -> Result<Vec<Vec<Value>>, LedgerError> {
+        let mut lines = Vec::new();
+        loop {
+            match self.next.take() {
+                Some((of, line)) if of == fact => lines.push(line),
+                Some(later) if later.0 > fact => {
+                    self.next = Some(later);
+                    return Ok(lines);
+                }
+                _ => {}
+            }
+            let Some(row) = self.rows.next()? else { return Ok(lines) };
+            let of = Id::load(row.get_ref(0)?).map_err(damaged(table.table))?;
+            self.next = Some((of, values(row, 1, table.columns.len())?));
+        }
+    }
+}
+
 /// The entry with this id.
 pub(crate) fn entry_of(conn: &Connection, id: Id) -> Result<Option<Entry>, LedgerError> {
     let mut statement =

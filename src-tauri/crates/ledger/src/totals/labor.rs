@@ -16,8 +16,8 @@ use jiff::civil::Date;
 use rusqlite::{Connection, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use trade::{
-    BurdenSpell, Earned, Money, Month, Overlap, OvertimeRule, PremiumSpread, Rate, Week, WorkLine, WorkWeek,
-    WorkWeeks,
+    BurdenSpell, Earned, LoadedLine, Money, Month, Overlap, OvertimeRule, PremiumSpread, Rate, Week,
+    WorkLine, WorkWeek, WorkWeeks,
 };
 
 /// Values by the day from which each counts.
@@ -196,7 +196,7 @@ fn hours(
     person: Id,
     from: Date,
     to: Date,
-) -> Result<Vec<(Id, TimeEntry, Month)>, LedgerError> {
+) -> Result<Vec<Hours>, LedgerError> {
     let sql = format!(
         "SELECT t.id, t.date, t.job, t.code, t.hours_e4, t.crew, t.caused_overtime, t.condition, e.device, e.device_seq
          FROM time_entry t CROSS JOIN entry e ON e.id = t.id
@@ -228,6 +228,9 @@ fn hours(
     Ok(hours.into_iter().map(|(_, hours)| hours).collect())
 }
 
+/// An entry of hours, and the month in which it is booked.
+type Hours = (Id, TimeEntry, Month);
+
 /// Works out the week of one person that holds a day.
 pub(crate) fn cost_week(
     conn: &Connection,
@@ -241,19 +244,35 @@ pub(crate) fn cost_week(
     if hours.is_empty() {
         return Ok(Vec::new());
     }
-    let work: Vec<WorkLine> = hours.iter().map(|(_, time, _)| rates.work_line(time)).collect();
     let before = rates.weeks.before(&week);
-    let (old_work, old_bonuses) = if week.overlaps_from.is_some() {
-        let old = self::hours(conn, calendar, person, before.first, before.last)?;
-        (old.iter().map(|(_, time, _)| rates.work_line(time)).collect(), rates.bonuses(person, &before))
+    let old = if week.overlaps_from.is_some() {
+        self::hours(conn, calendar, person, before.first, before.last)?
     } else {
-        (Vec::new(), Vec::new())
+        Vec::new()
     };
-    let (rule, spread) = rates.rule(&week);
+    cost(rates, person, &week, &hours, &old, paid_before(conn, rates, person, &week)?)
+}
+
+/// What a week's hours cost. A short week looks back on the `old` hours of the week before it.
+fn cost(
+    rates: &Rates,
+    person: Id,
+    week: &WorkWeek,
+    hours: &[Hours],
+    old: &[Hours],
+    paid_before: Earned,
+) -> Result<Vec<CostedTime>, LedgerError> {
+    let lines = |hours: &[Hours]| -> Vec<WorkLine> {
+        hours.iter().map(|(_, time, _)| rates.work_line(time)).collect()
+    };
+    let (work, old_work) = (lines(hours), lines(old));
+    let before = rates.weeks.before(week);
+    let old_bonuses = if week.overlaps_from.is_some() { rates.bonuses(person, &before) } else { Vec::new() };
+    let (rule, spread) = rates.rule(week);
     let paid = trade::loaded_week(
         &Week {
             work: &work,
-            bonus: rates.bonuses(person, &week).iter().map(|(_, amount)| *amount).sum(),
+            bonus: rates.bonuses(person, week).iter().map(|(_, amount)| *amount).sum(),
             rule,
             spread,
             overlap: week.overlaps_from.map(|from| Overlap {
@@ -263,26 +282,23 @@ pub(crate) fn cost_week(
                 rule: rates.rule(&before).0,
             }),
         },
-        &rates.spells(person, &week),
-        paid_before(conn, rates, person, &week)?,
+        &rates.spells(person, week),
+        paid_before,
     );
     let loaded = match paid {
         Ok(loaded) => loaded,
         Err(problem) => return refuse("hours", problem.to_string(), "Check the week's hours"),
     };
-    Ok(hours
-        .into_iter()
-        .zip(loaded.lines)
-        .map(|((id, time, month), line)| CostedTime {
-            id,
-            hourly: rates.hourly(person, time.date),
-            time,
-            month,
-            straight: line.straight,
-            premium: line.premium,
-            burden: line.burden,
-        })
-        .collect())
+    let costed = |((id, time, month), line): (&Hours, LoadedLine)| CostedTime {
+        id: *id,
+        hourly: rates.hourly(person, time.date),
+        time: time.clone(),
+        month: *month,
+        straight: line.straight,
+        premium: line.premium,
+        burden: line.burden,
+    };
+    Ok(hours.iter().zip(loaded.lines).map(costed).collect())
 }
 
 /// What a person was paid before this week in the calendar year in which the week ends: wage bases run by year.
@@ -363,10 +379,7 @@ impl Stale {
         let mut due = self.weeks.clone();
         let mut from: BTreeMap<Id, Date> = self.people_from.clone();
         if let Some(day) = self.everybody_from {
-            let mut statement = conn.prepare_cached("SELECT DISTINCT person FROM time_entry")?;
-            let mut rows = statement.query([])?;
-            while let Some(row) = rows.next()? {
-                let person = Id::load(row.get_ref(0)?).map_err(damaged("time.person"))?;
+            for person in everybody(conn)? {
                 let first = from.entry(person).or_insert(day);
                 *first = day.min(*first);
             }
@@ -397,6 +410,17 @@ impl Stale {
         }
         Ok(due)
     }
+}
+
+/// Everybody who has hours.
+fn everybody(conn: &Connection) -> Result<Vec<Id>, LedgerError> {
+    let mut statement = conn.prepare_cached("SELECT DISTINCT person FROM time_entry")?;
+    let mut rows = statement.query([])?;
+    let mut people = Vec::new();
+    while let Some(row) = rows.next()? {
+        people.push(Id::load(row.get_ref(0)?).map_err(damaged("time.person"))?);
+    }
+    Ok(people)
 }
 
 /// The weeks of a person that have hours or stored labor, from a day on, in a year if one is given.
@@ -534,26 +558,42 @@ fn rewrite_week(
     person: Id,
     week: Date,
 ) -> Result<BTreeMap<Cell, Pay>, LedgerError> {
+    let cells = cells_of(cost_week(conn, calendar, rates, person, week)?);
+    conn.prepare_cached("DELETE FROM total_labor WHERE person = ?1 AND week = ?2")?
+        .execute(params![person.bytes(), week.to_string()])?;
+    store_week(conn, person, week, &cells)?;
+    Ok(cells)
+}
+
+fn cells_of(lines: Vec<CostedTime>) -> BTreeMap<Cell, Pay> {
     let mut cells: BTreeMap<Cell, Pay> = BTreeMap::new();
-    for line in cost_week(conn, calendar, rates, person, week)? {
+    for line in lines {
         let sum =
             cells.entry((line.time.job, line.time.code, line.time.condition, line.month)).or_insert([0; 3]);
         sum[0] += line.straight.minor();
         sum[1] += line.premium.minor();
         sum[2] += line.burden.minor();
     }
-    conn.prepare_cached("DELETE FROM total_labor WHERE person = ?1 AND week = ?2")?
-        .execute(params![person.bytes(), week.to_string()])?;
+    cells
+}
+
+fn store_week(
+    conn: &Connection,
+    person: Id,
+    week: Date,
+    cells: &BTreeMap<Cell, Pay>,
+) -> Result<(), LedgerError> {
     let mut insert = conn.prepare_cached(
         "INSERT INTO total_labor
              (person, week, job, code, condition, month, straight_cents, premium_cents, burden_cents)
          VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
     )?;
-    for ((job, code_id, found, month), pay) in &cells {
+    let week = week.to_string();
+    for ((job, code_id, found, month), pay) in cells {
         let found = found.as_ref().map_or(&[][..], |id| &id.bytes()[..]);
         insert.execute(params![
             person.bytes(),
-            week.to_string(),
+            week,
             job.bytes(),
             code_id.bytes(),
             found,
@@ -563,7 +603,7 @@ fn rewrite_week(
             pay[2]
         ])?;
     }
-    Ok(cells)
+    Ok(())
 }
 
 /// Works out all labor from nothing: the weeks, what closed months keep, and the open month's difference.
@@ -574,16 +614,33 @@ pub(crate) fn rebuild(
     go_on: &mut dyn FnMut() -> bool,
 ) -> Result<(), LedgerError> {
     let rates = Rates::read(conn)?;
-    let everybody = Stale { everybody_from: Some(Date::MIN), ..Stale::default() };
     let closed = calendar.closed_through();
     let mut owed: BTreeMap<Cell, Pay> = BTreeMap::new();
-    for (done, (person, week)) in everybody.resolve(conn, &rates)?.into_iter().enumerate() {
-        if done % 200 == 199 && !go_on() {
-            return Err(LedgerError::Stopped);
-        }
-        for ((job, code_id, found, month), pay) in rewrite_week(conn, calendar, &rates, person, week)? {
-            let sum = owed.entry((job, code_id, found, open_month(calendar, month))).or_insert([0; 3]);
-            sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
+    for person in everybody(conn)? {
+        let all = hours(conn, calendar, person, Date::MIN, Date::MAX)?;
+        let (mut old, mut rest): (&[Hours], &[Hours]) = (&[], &all);
+        let (mut year, mut paid) = (None, Earned::default());
+        while let Some((_, first, _)) = rest.first() {
+            if !go_on() {
+                return Err(LedgerError::Stopped);
+            }
+            let week = rates.week(first.date);
+            let (here, later) = rest.split_at(rest.partition_point(|(_, time, _)| time.date <= week.last));
+            if year.replace(week.last.year()) != Some(week.last.year()) {
+                paid = Earned::default();
+            }
+            let looks_back = week.overlaps_from.is_some();
+            let before = rates.weeks.before(&week).first;
+            let old_week = old.partition_point(|(_, time, _)| !looks_back || time.date < before);
+            let cells = cells_of(cost(&rates, person, &week, here, &old[old_week..], paid)?);
+            store_week(conn, person, week.first, &cells)?;
+            for ((job, code_id, found, month), pay) in cells {
+                paid.straight += Money::from_minor(pay[0]);
+                paid.premium += Money::from_minor(pay[1]);
+                let sum = owed.entry((job, code_id, found, open_month(calendar, month))).or_insert([0; 3]);
+                sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
+            }
+            (old, rest) = (here, later);
         }
     }
     for close in Books::over(conn).closes()? {

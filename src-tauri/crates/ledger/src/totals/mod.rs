@@ -16,11 +16,11 @@ pub use report::{
 
 use crate::calendar::Calendar;
 use crate::column::Column;
-use crate::error::LedgerError;
+use crate::error::{LedgerError, damaged};
 use crate::facts::{Bill, Fact, Firm};
 use crate::id::Id;
 use crate::kind::{KindSpec, Record};
-use crate::kinds::kind_spec;
+use crate::kinds::{KINDS, kind_spec};
 use crate::new_fact::NewFact;
 use crate::read::{self, Books, Entry, Which};
 use crate::site_copy;
@@ -90,13 +90,25 @@ fn see(conn: &Connection, calendar: &Calendar, id: Id) -> Result<Option<Seen>, L
 }
 
 fn see_entry(conn: &Connection, calendar: &Calendar, entry: &Entry) -> Result<Seen, LedgerError> {
-    let place = || format!("Entry {} {}", entry.device, entry.device_seq);
-    let lost = |problem: &str| LedgerError::Damaged { place: place(), problem: problem.to_owned() };
+    let lost = |problem: &str| LedgerError::Damaged {
+        place: format!("Entry {} {}", entry.device, entry.device_seq),
+        problem: problem.to_owned(),
+    };
     let spec = kind_spec(&entry.kind).ok_or_else(|| lost("its kind is not known"))?;
     let record = read::record_of(conn, spec, entry.id)?.ok_or_else(|| lost("its row is missing"))?;
-    let month = date_of(spec, &record).map(|date| calendar.booked(date, &entry.device, entry.device_seq));
-    let fact = Fact::from_record(&entry.kind, &record).map_err(|problem| lost(&problem))?;
-    Ok(Seen { id: entry.id, fact, month })
+    seen(calendar, spec, entry.id, (&entry.device, entry.device_seq), &record)
+}
+
+fn seen(
+    calendar: &Calendar,
+    spec: &KindSpec,
+    id: Id,
+    (device, seq): (&str, i64),
+    record: &Record,
+) -> Result<Seen, LedgerError> {
+    let month = date_of(spec, record).map(|date| calendar.booked(date, device, seq));
+    let fact = Fact::from_record(spec.kind, record).map_err(damaged(format!("Entry {device} {seq}")))?;
+    Ok(Seen { id, fact, month })
 }
 
 impl Unwritten {
@@ -276,35 +288,41 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
     conn.execute("DELETE FROM total_labor", [])?;
     let calendar = Calendar::read(conn)?;
     let mut totals = Unwritten::default();
-    // Sums do not depend on the order of the facts, so they are read as they lie in the file.
-    let mut statement = conn.prepare(&format!("SELECT {} FROM entry e ORDER BY e.n", read::ENTRY_COLUMNS))?;
-    let mut rows = statement.query([])?;
+    // Sums do not depend on the order of the facts, so they are read as they lie in the file, a kind at a time.
     let mut done = 0_u64;
-    let is_site_copy = site_copy::is_site_copy(conn)?;
-    while let Some(row) = rows.next()? {
-        let entry = read::entry(row, 0)?;
-        // A copy for the site may hold an entry without its fact.
-        if is_site_copy && !read::has_fact(conn, &entry)? {
-            continue;
-        }
-        let seen = see_entry(conn, &calendar, &entry)?;
-        if let Fact::Reversal(reversal) = &seen.fact {
-            let Some(target) = see(conn, &calendar, reversal.reverses)? else { continue };
-            let counting = groups::counting_reversal(conn, &calendar, target.id)?;
-            let floor = counting.filter(|(id, _)| *id == seen.id).map(|(_, floor)| floor);
-            if let (Some(own), Some(floor)) = (target.month, floor) {
-                totals.take_back(conn, &target, own, floor)?;
+    for spec in KINDS.iter() {
+        read::each_record(conn, spec, &mut |id, place, record| {
+            let seen = seen(&calendar, spec, id, place, record)?;
+            if let Fact::Reversal(reversal) = &seen.fact {
+                let target = see(conn, &calendar, reversal.reverses)?;
+                let counting = groups::counting_reversal(conn, &calendar, reversal.reverses)?;
+                let floor = counting.filter(|(id, _)| *id == seen.id).map(|(_, floor)| floor);
+                if let (Some(target), Some(floor)) = (target, floor)
+                    && let Some(own) = target.month
+                {
+                    totals.take_back(conn, &target, own, floor)?;
+                }
+            } else if let Some(month) = seen.month {
+                totals.apply(conn, seen.id, &seen.fact, month, (1, 1))?;
             }
-        } else if let Some(month) = seen.month {
-            totals.apply(conn, seen.id, &seen.fact, month, (1, 1))?;
-        }
-        done += 1;
-        if done.is_multiple_of(1000) && !go_on(done) {
-            return Err(LedgerError::Stopped);
-        }
-        if totals.sums.len() > FLUSH_AT {
-            totals.flush(conn)?;
-        }
+            done += 1;
+            if done.is_multiple_of(1000) && !go_on(done) {
+                return Err(LedgerError::Stopped);
+            }
+            if totals.sums.len() > FLUSH_AT {
+                totals.flush(conn)?;
+            }
+            Ok(())
+        })?;
+    }
+    let entries: i64 = conn.query_row("SELECT count(*) FROM entry", [], |row| row.get(0))?;
+    let missing = u64::try_from(entries).unwrap_or(0).saturating_sub(done);
+    // A copy for the site may hold an entry without its fact.
+    if missing > 0 && !site_copy::is_site_copy(conn)? {
+        return Err(LedgerError::Damaged {
+            place: "entry".to_owned(),
+            problem: format!("the row of {missing} entries is missing"),
+        });
     }
     for group in groups::all(conn)? {
         let share = groups::share(conn, &calendar, &mut totals.known, group)?;

@@ -4,8 +4,9 @@
 use super::finding::Findings;
 use crate::error::LedgerError;
 use crate::totals as stored;
-use rusqlite::Connection;
-use rusqlite::types::Value;
+use rusqlite::types::{Value, ValueRef};
+use rusqlite::{Connection, Row};
+use std::cmp::Ordering;
 
 /// Differing rows told in full for each table.
 const MOST_TOLD: usize = 3;
@@ -73,26 +74,46 @@ fn tables(conn: &Connection) -> Result<Vec<TotalTable>, LedgerError> {
 }
 
 /// Rows that are all zero say nothing and are passed over on both sides.
+///
+/// Both tables lie in the order of their keys, so that one walk along the two finds every difference.
 fn differences(conn: &Connection, table: &TotalTable, findings: &mut Findings) -> Result<(), LedgerError> {
     let (name, keys) = (&table.name, table.keys.join(", "));
     let columns = format!("{keys}, {}", table.sums.join(", "));
     let some = table.sums.iter().map(|sum| format!("{sum} != 0")).collect::<Vec<_>>().join(" OR ");
-    let kept = format!("SELECT {columns} FROM main.{name} WHERE {some}");
-    let anew = format!("SELECT {columns} FROM temp.{name} WHERE {some}");
-    let sql = format!(
-        "SELECT {keys} FROM (SELECT * FROM ({kept} EXCEPT {anew}) UNION ALL SELECT * FROM ({anew} EXCEPT {kept}))
-         GROUP BY {keys} ORDER BY {keys}"
-    );
-    let mut statement = conn.prepare(&sql)?;
-    let mut rows = statement.query([])?;
+    let of = |schema: &str| {
+        conn.prepare(&format!("SELECT {columns} FROM {schema}.{name} WHERE {some} ORDER BY {keys}"))
+    };
+    let (mut kept, mut anew) = (of("main")?, of("temp")?);
+    let (mut kept, mut anew) = (kept.query([])?, anew.query([])?);
+    let (keys, all) = (table.keys.len(), table.keys.len() + table.sums.len());
+    let (mut here, mut there) = (kept.next()?, anew.next()?);
     let mut told = Vec::new();
     let mut count = 0_u64;
-    while let Some(row) = rows.next()? {
-        if told.len() < MOST_TOLD {
-            let key = (0..table.keys.len()).map(|place| row.get(place)).collect::<Result<Vec<Value>, _>>()?;
-            told.push(tell(conn, table, &key)?);
+    loop {
+        let order = match (here, there) {
+            (None, None) => break,
+            (Some(_), None) => Ordering::Less,
+            (None, Some(_)) => Ordering::Greater,
+            (Some(here), Some(there)) => by_key(here, there, keys)?,
+        };
+        let is_same = match (here, there) {
+            (Some(here), Some(there)) if order == Ordering::Equal => are_equal(here, there, all)?,
+            _ => false,
+        };
+        if !is_same {
+            let differs = if order == Ordering::Greater { there } else { here };
+            if let Some(row) = differs.filter(|_| told.len() < MOST_TOLD) {
+                let key = (0..keys).map(|place| row.get(place)).collect::<Result<Vec<Value>, _>>()?;
+                told.push(tell(conn, table, &key)?);
+            }
+            count += 1;
         }
-        count += 1;
+        if order != Ordering::Greater {
+            here = kept.next()?;
+        }
+        if order != Ordering::Less {
+            there = anew.next()?;
+        }
     }
     if count > 0 {
         let says = format!(
@@ -102,6 +123,32 @@ fn differences(conn: &Connection, table: &TotalTable, findings: &mut Findings) -
         findings.add(None, name.as_str(), says);
     }
     Ok(())
+}
+
+/// Which of two rows comes first by its key. A table is strict, so that a column holds one type on both sides.
+fn by_key(left: &Row<'_>, right: &Row<'_>, keys: usize) -> Result<Ordering, LedgerError> {
+    for place in 0..keys {
+        let order = match (left.get_ref(place)?, right.get_ref(place)?) {
+            (ValueRef::Integer(left), ValueRef::Integer(right)) => left.cmp(&right),
+            (ValueRef::Text(left) | ValueRef::Blob(left), ValueRef::Text(right) | ValueRef::Blob(right)) => {
+                left.cmp(right)
+            }
+            _ => Ordering::Less,
+        };
+        if order != Ordering::Equal {
+            return Ok(order);
+        }
+    }
+    Ok(Ordering::Equal)
+}
+
+fn are_equal(left: &Row<'_>, right: &Row<'_>, columns: usize) -> Result<bool, LedgerError> {
+    for place in 0..columns {
+        if left.get_ref(place)? != right.get_ref(place)? {
+            return Ok(false);
+        }
+    }
+    Ok(true)
 }
 
 fn tell(conn: &Connection, table: &TotalTable, key: &[Value]) -> Result<String, LedgerError> {
