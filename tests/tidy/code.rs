@@ -83,6 +83,35 @@ fn nothing_undone(tree: &Tree) -> Vec<Finding> {
     lines.collect()
 }
 
+/// A question about facts begins with them: left to itself, SQLite walks the whole spine where an order by device is
+/// asked for, which on a large ledger takes half a second.
+fn no_walk_along_the_spine(tree: &Tree) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for (path, text) in tree.texts.iter().filter(|(path, _)| path.contains("/src/") && path.ends_with(".rs"))
+    {
+        for (index, line) in text.lines().enumerate() {
+            let joins = line.match_indices("JOIN entry").map(|(at, _)| line[..at].trim_end());
+            if joins.into_iter().any(|before| !before.ends_with("CROSS") && !before.ends_with("LEFT")) {
+                found.push(Finding::new(path, index + 1, "Join the spine with CROSS JOIN, after the facts."));
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn no_question_walks_along_the_spine() {
+    kept(no_walk_along_the_spine);
+}
+
+#[test]
+fn a_plain_join_of_the_spine_is_found() {
+    let text =
+        "f(\"SELECT 1 FROM a CROSS JOIN entry e\");\nf(\"a LEFT JOIN entry e\");\nf(\"a JOIN entry e\");\n";
+    let files = [("a/src/a.rs", text), ("a/tests/b.rs", text)];
+    assert_eq!(fires(no_walk_along_the_spine, &files), ["a/src/a.rs:3"]);
+}
+
 #[test]
 fn money_is_never_a_float() {
     kept(no_floats);

@@ -2,6 +2,7 @@
 //! or amounts.
 
 use std::path::PathBuf;
+use tracing_appender::non_blocking::NonBlockingBuilder;
 use tracing_appender::rolling::{Builder, Rotation};
 
 /// Where the log goes: the folder the person names in `TEAROFF_LOG_DIR`, else the user's state folder.
@@ -14,6 +15,9 @@ fn folder() -> Option<PathBuf> {
     })
 }
 
+/// The most lines that wait to be written.
+const LINES_WAITING: usize = 1000;
+
 /// Begins the log; without a folder to write to there is none, and nothing else changes.
 pub(crate) fn begin() -> Option<tracing_appender::non_blocking::WorkerGuard> {
     let folder = folder()?;
@@ -25,7 +29,8 @@ pub(crate) fn begin() -> Option<tracing_appender::non_blocking::WorkerGuard> {
         .max_log_files(14)
         .build(folder)
         .ok()?;
-    let (writer, guard) = tracing_appender::non_blocking(file);
+    // A command says a few lines, and room for a hundred thousand takes longer to make than the month end.
+    let (writer, guard) = NonBlockingBuilder::default().buffered_lines_limit(LINES_WAITING).finish(file);
     tracing_subscriber::fmt().with_writer(writer).with_ansi(false).with_target(false).try_init().ok()?;
     Some(guard)
 }

@@ -51,9 +51,10 @@ impl Table {
         let is_figure = |column: usize| {
             self.rows.iter().filter_map(|row| row.get(column)).any(|cell| matches!(cell, Cell::Figure(_)))
         };
+        let figures: Vec<bool> = (0..self.heading.len()).map(is_figure).collect();
         let place = |text: &str, column: usize| {
             let fill = " ".repeat(widths[column].saturating_sub(text.chars().count()));
-            if is_figure(column) { format!("{fill}{text}") } else { format!("{text}{fill}") }
+            if figures[column] { format!("{fill}{text}") } else { format!("{text}{fill}") }
         };
         let join = |cells: Vec<String>| cells.join("  ").trim_end().to_owned();
         let mut lines =

@@ -100,7 +100,7 @@ impl Calendar {
 /// the order of devices counts everywhere, whichever came first, and that there are two is a question.
 fn counting(conn: &Connection) -> Result<HashMap<Id, Month>, LedgerError> {
     let mut statement = conn.prepare_cached(&format!(
-        "SELECT c.id, c.month FROM month_closed c JOIN entry e ON e.id = c.id ORDER BY {}",
+        "SELECT c.id, c.month FROM month_closed c CROSS JOIN entry e ON e.id = c.id ORDER BY {}",
         device::IN_ORDER
     ))?;
     let mut rows = statement.query([])?;

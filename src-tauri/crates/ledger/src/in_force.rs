@@ -114,7 +114,7 @@ impl Handed {
     /// Read without what was handed: that may be long, and settings are asked for often.
     fn read(books: Books<'_>) -> Result<Handed, LedgerError> {
         let mut made = books.conn.prepare_cached(&format!(
-            "SELECT f.id, f.month, e.device, e.device_seq FROM hand_off f JOIN entry e ON e.id = f.id WHERE {}",
+            "SELECT f.id, f.month, e.device, e.device_seq FROM hand_off f CROSS JOIN entry e ON e.id = f.id WHERE {}",
             live("f.id")
         ))?;
         let mut marks =

@@ -55,7 +55,7 @@ pub(crate) fn counting_reversal(
     target: Id,
 ) -> Result<Option<(Id, Option<Month>)>, LedgerError> {
     let mut statement = conn.prepare_cached(
-        "SELECT r.id, e.device, e.device_seq FROM reversal r JOIN entry e ON e.id = r.id WHERE r.reverses = ?1",
+        "SELECT r.id, e.device, e.device_seq FROM reversal r CROSS JOIN entry e ON e.id = r.id WHERE r.reverses = ?1",
     )?;
     let mut rows = statement.query([target.bytes()])?;
     let mut first: Option<(Option<Month>, Id)> = None;

@@ -487,7 +487,7 @@ fn beyond_the_end(
     for table in KINDS.iter().filter_map(|spec| spec.marks()).map(|list| list.table) {
         let sql = format!(
             "SELECT e.device, e.device_seq, e.kind, e.recorded_at, d.device, d.through_seq
-             FROM {table} d JOIN entry e ON e.id = d.fact ORDER BY {}, d.line",
+             FROM {table} d CROSS JOIN entry e ON e.id = d.fact ORDER BY {}, d.line",
             device::IN_ORDER
         );
         let mut statement = conn.prepare(&sql)?;

@@ -19,7 +19,7 @@ fn unattached(table: &str, column: &str, is_list: bool) -> String {
     let (key, line) = if is_list { ("fact", ", n.line") } else { ("id", "") };
     format!(
         "SELECT e.device, e.device_seq, e.kind, e.recorded_at, n.{column}
-         FROM main.{table} n JOIN entry e ON e.id = n.{key}
+         FROM main.{table} n CROSS JOIN entry e ON e.id = n.{key}
          WHERE n.{column} IS NOT NULL AND NOT EXISTS (SELECT 1 FROM attachment a WHERE a.hash = n.{column})
          ORDER BY {}{line}",
         device::IN_ORDER
@@ -57,7 +57,7 @@ fn files(
     let total = u64::try_from(total).unwrap_or(0);
     let mut statement = conn.prepare(
         "SELECT e.device, e.device_seq, e.kind, e.recorded_at, a.hash, a.bytes, a.name
-         FROM attachment a JOIN entry e ON e.id = a.id ORDER BY length(e.device), e.device, e.device_seq",
+         FROM attachment a CROSS JOIN entry e ON e.id = a.id ORDER BY length(e.device), e.device, e.device_seq",
     )?;
     let mut rows = statement.query([])?;
     let (mut done, mut elsewhere) = (0, 0);
