@@ -92,6 +92,15 @@ pub(crate) fn set_up(checkout: &Checkout, only_say: bool) -> Result<(), Trouble>
     Err(Trouble::said("Nothing was installed. `cargo xtask setup` installs what apt-get can."))
 }
 
+/// Sees to it that a package is here that one chore alone needs.
+pub(crate) fn with_package(name: &'static str) -> Result<(), Trouble> {
+    if !is_looked_after() || is_installed(name) {
+        return Ok(());
+    }
+    println!("  missing, to be installed with apt-get: {name}");
+    install(&[name])
+}
+
 /// Whether this is a system on which what is missing can be installed from here.
 pub(crate) fn is_looked_after() -> bool {
     Call::new("dpkg-query").arg("--version").works()

@@ -16,6 +16,7 @@ mod machine;
 mod outcome;
 mod package;
 mod page;
+mod portable;
 mod python;
 mod sample;
 mod step;
@@ -47,7 +48,8 @@ While you work
 Now and then
   bindings             the page's types, written from the program's
   pictures             the pictures of every screen in ui/pictures, taken from the window
-  package              what a person installs: a .deb with window, command line and manual; --drive drives its window
+  package              what a person installs: a .deb and an AppImage of window, command line and manual; --drive
+                       drives the installed window
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes, inputs made wrong, all of it at once
   mutants [ARGS]       changes `trade` and `ledger` line by line, says what no test notices; ARGS go to cargo-mutants

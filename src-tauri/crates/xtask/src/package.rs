@@ -1,4 +1,5 @@
-//! `cargo xtask package`: what a person installs, made of the release build.
+//! `cargo xtask package`: what a person installs, made of the release build: a Debian package, and one file that runs
+//! where it is put.
 //!
 //! It holds the window, the command line, the manual's pages, the shells' completions and the type of our files, so
 //! that a ledger opens in the window when it is double-clicked. The system's own installer looks after the rest.
@@ -11,9 +12,9 @@ use serde_json::json;
 use crate::call::Call;
 use crate::checkout::Checkout;
 use crate::trouble::Trouble;
-use crate::{page, window};
+use crate::{page, portable, window};
 
-/// Makes the package, unpacks it, and drives the window from there if `driven`.
+/// Makes the packages, unpacks them, and drives the window from there if `driven`.
 pub(crate) fn package(checkout: &Checkout, driven: bool) -> Result<(), Trouble> {
     if !cfg!(target_os = "linux") {
         return Err(Trouble::said(
@@ -42,7 +43,11 @@ pub(crate) fn package(checkout: &Checkout, driven: bool) -> Result<(), Trouble> 
     let root = folder.join("root");
     Call::new("dpkg-deb").arg("--extract").arg(&made).arg(&root).run()?;
     complete(&root)?;
-    println!("\n{} holds the window, the command line and their manual", made.display());
+    let portable = portable::portable(checkout, &root)?;
+    complete(&portable::unpacked(checkout, &portable)?)?;
+    for made in [&made, &portable] {
+        println!("\n{} holds the window, the command line and their manual", made.display());
+    }
     if driven { window::drive_installed(checkout, &root.join("usr/bin/tearoff-desktop")) } else { Ok(()) }
 }
 
