@@ -107,11 +107,14 @@ pub(crate) fn record_of(conn: &Connection, spec: &KindSpec, id: Id) -> Result<Op
     Ok(Some(Record { own, lists }))
 }
 
-/// Every fact of a kind in the order of their ids: the fact, its device and number there, and its stored values.
+/// Is given a fact, its device and number there, and its stored values.
+type TakeRecord<'t> = &'t mut dyn FnMut(Id, (&str, i64), &Record) -> Result<(), LedgerError>;
+
+/// Gives every fact of a kind in the order of their ids.
 pub(crate) fn each_record(
     conn: &Connection,
     spec: &KindSpec,
-    take: &mut dyn FnMut(Id, (&str, i64), &Record) -> Result<(), LedgerError>,
+    take: TakeRecord<'_>,
 ) -> Result<(), LedgerError> {
     let columns = |first: &str, table: &TableSpec| {
         table.columns.iter().fold(first.to_owned(), |columns, column| format!("{columns}, f.{column}"))
