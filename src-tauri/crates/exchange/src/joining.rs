@@ -62,7 +62,11 @@ fn secret(passphrase: &str) -> SecretString {
     SecretString::from(signs.map(|sign| sign.to_ascii_lowercase()).collect::<String>())
 }
 
-/// Slower machines than the one that locked it are given their time, up to this (2^22 rounds, 4 GiB).
+/// How much work a try at the passphrase takes: 2^16 rounds, 64 MiB, a fifth of a second. It is the same wherever a
+/// file is locked, so that a slow tablet opens what a fast desk has locked; of 79 random bits nobody tries out many.
+const WORK: u8 = 16;
+
+/// What takes more is not ours, up to which it is tried all the same (2^22 rounds, 4 GiB).
 const MOST_WORK: u8 = 22;
 
 /// No joining file is longer.
@@ -74,7 +78,10 @@ impl Joining {
         let failed = |problem: String| ExchangeError::Keys(problem);
         let text = serde_json::to_vec(self).map_err(|error| failed(error.to_string()))?;
         let mut bytes = Vec::new();
-        let lock = age::Encryptor::with_user_passphrase(secret(passphrase));
+        let mut key = age::scrypt::Recipient::new(secret(passphrase));
+        key.set_work_factor(WORK);
+        let lock = age::Encryptor::with_recipients(std::iter::once(&key as &dyn age::Recipient));
+        let lock = lock.map_err(|error| failed(error.to_string()))?;
         let mut writer = lock.wrap_output(&mut bytes).map_err(|error| failed(error.to_string()))?;
         writer.write_all(&text).map_err(|error| failed(error.to_string()))?;
         writer.finish().map_err(|error| failed(error.to_string()))?;
