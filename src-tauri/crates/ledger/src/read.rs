@@ -83,6 +83,14 @@ pub(crate) fn entry(row: &Row<'_>, first: usize) -> Result<Entry, LedgerError> {
     })
 }
 
+/// The kind of a fact's struct.
+fn spec_of<T: FactRow>() -> Result<&'static KindSpec, LedgerError> {
+    kind_spec(T::KIND).ok_or_else(|| LedgerError::Damaged {
+        place: T::KIND.to_owned(),
+        problem: "the kind is not known".to_owned(),
+    })
+}
+
 pub(crate) fn values(row: &Row<'_>, first: usize, count: usize) -> Result<Vec<Value>, LedgerError> {
     (first..first + count).map(|index| Ok(row.get::<_, Value>(index)?)).collect()
 }
@@ -368,6 +376,39 @@ impl<'a> Books<'a> {
         self.select(Which::Live, wanted, &[&vendor.bytes().as_slice(), &reference])
     }
 
+    /// The live facts of a kind without their entries, which take most of the time where there are many.
+    pub(crate) fn live_alone<T: FactRow>(&self) -> Result<Vec<(Id, T)>, LedgerError> {
+        let spec = spec_of::<T>()?;
+        let columns = spec.own.columns.iter().map(|column| format!(", f.{column}")).collect::<String>();
+        let sql = format!("SELECT f.id{columns} FROM {} f WHERE {}", spec.own.table, live::live("f.id"));
+        let mut statement = self.conn.prepare_cached(&sql)?;
+        let mut rows = statement.query([])?;
+        let mut found = Vec::new();
+        while let Some(row) = rows.next()? {
+            let id = Id::load(row.get_ref(0)?).map_err(damaged(spec.own.table))?;
+            let place = || format!("{} {id}", spec.own.table);
+            found.push((id, self.load(spec, id, row, 1, place)?));
+        }
+        Ok(found)
+    }
+
+    /// A fact from a row that has its columns from a place on, and its lists from their tables.
+    fn load<T: FactRow>(
+        &self,
+        spec: &KindSpec,
+        id: Id,
+        row: &Row<'_>,
+        first: usize,
+        place: impl Fn() -> String,
+    ) -> Result<T, LedgerError> {
+        let own = values(row, first, spec.own.columns.len())?;
+        let lists =
+            spec.lists.iter().map(|table| list(self.conn, table, id)).collect::<Result<Vec<_>, _>>()?;
+        let mut fact = T::load(&own).map_err(damaged(place()))?;
+        fact.load_lists(&lists).map_err(damaged(place()))?;
+        Ok(fact)
+    }
+
     /// The facts of a kind that are wanted; what is wanted is SQL over `f` (the fact) and `e` (its entry).
     pub(crate) fn select<T: FactRow>(
         &self,
@@ -375,10 +416,7 @@ impl<'a> Books<'a> {
         wanted: &str,
         parameters: &[&dyn rusqlite::ToSql],
     ) -> Result<Vec<Entered<T>>, LedgerError> {
-        let spec = kind_spec(T::KIND).ok_or_else(|| LedgerError::Damaged {
-            place: T::KIND.to_owned(),
-            problem: "the kind is not known".to_owned(),
-        })?;
+        let spec = spec_of::<T>()?;
         let columns =
             spec.own.columns.iter().map(|column| format!("f.{column}")).collect::<Vec<_>>().join(", ");
         let live = match which {
@@ -400,15 +438,8 @@ impl<'a> Books<'a> {
         while let Some(row) = rows.next()? {
             let entry = entry(row, 0)?;
             let reversed_by = Option::<Id>::load(row.get_ref(8)?).map_err(damaged("reversal.id"))?;
-            let own = values(row, 9, spec.own.columns.len())?;
-            let lists = spec
-                .lists
-                .iter()
-                .map(|table| list(self.conn, table, entry.id))
-                .collect::<Result<Vec<_>, _>>()?;
-            let place = format!("Entry {} {}", entry.device, entry.device_seq);
-            let mut fact = T::load(&own).map_err(damaged(place.clone()))?;
-            fact.load_lists(&lists).map_err(damaged(place))?;
+            let place = || format!("Entry {} {}", entry.device, entry.device_seq);
+            let fact = self.load(spec, entry.id, row, 9, place)?;
             found.push(Entered { entry, reversed_by, fact });
         }
         Ok(found)

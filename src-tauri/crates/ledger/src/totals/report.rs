@@ -253,17 +253,18 @@ impl Books<'_> {
         &self,
         revises: impl Fn(&T) -> Option<Id>,
     ) -> Result<BTreeMap<Id, T>, LedgerError> {
-        let mut newest: BTreeMap<Id, (String, Id, T)> = BTreeMap::new();
-        for Entered { entry, fact, .. } in self.all::<T>()? {
-            let first = revises(&fact).unwrap_or(entry.id);
-            let is_newer = newest
-                .get(&first)
-                .is_none_or(|(at, id, _)| (at.as_str(), *id) < (entry.recorded_at.as_str(), entry.id));
-            if is_newer {
-                newest.insert(first, (entry.recorded_at, entry.id, fact));
-            }
+        // Almost all have one version alone, so that nobody need be asked which was recorded last.
+        let mut alone: BTreeMap<Id, Option<T>> = BTreeMap::new();
+        for (id, fact) in self.live_alone::<T>()? {
+            let first = revises(&fact).unwrap_or(id);
+            alone.entry(first).and_modify(|held| *held = None).or_insert(Some(fact));
         }
-        Ok(newest.into_iter().map(|(first, (_, _, fact))| (first, fact)).collect())
+        let mut current = BTreeMap::new();
+        for (first, fact) in alone {
+            let newest = if fact.is_some() { fact } else { self.newest(first)? };
+            current.extend(newest.map(|fact| (first, fact)));
+        }
+        Ok(current)
     }
 
     /// The current version of one record of a kind that has versions.
