@@ -3,7 +3,7 @@
 use crate::calendar::Calendar;
 use crate::column::Column;
 use crate::error::{LedgerError, damaged};
-use crate::facts::Reversal;
+use crate::facts::{Reversal, TimeEntry};
 use crate::id::Id;
 use crate::kind::FactRow;
 use crate::kinds::kind_spec;
@@ -51,15 +51,27 @@ impl Books<'_> {
     ) -> Result<Vec<Booked<T>>, LedgerError> {
         let calendar = Calendar::read(self.conn)?;
         let months = first..=last;
-        // A fact dated after the months cannot be booked in them; one dated before them can, when it came late.
-        let late = calendar.closed_through().is_some_and(|closed| closed >= first.prev());
-        let from = if late { String::new() } else { first.first_day().to_string() };
-        let to = last.last_day().to_string();
+        let (from, to) = (first.first_day().to_string(), last.last_day().to_string());
         let date_at =
             kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
         let Some(date_at) = date_at else { return Ok(Vec::new()) };
+        // Hours lie in the file by person and day: asked so, those of a month are found without going through all years.
+        let by_person =
+            if T::KIND == TimeEntry::KIND { "f.person IN (SELECT id FROM person) AND " } else { "" };
+        let dated = format!("{by_person}f.date BETWEEN ?1 AND ?2");
+        let mut found = self.select::<T>(Which::All, &dated, &[&from, &to])?;
+        // A fact dated after the months cannot be booked in them; one dated before them can, when it came after the
+        // month before them was closed.
+        if calendar.closed_through().is_some_and(|closed| closed >= first.prev()) {
+            let late = "f.date < ?1 AND f.id IN
+                (SELECT n.id FROM entry n WHERE n.device = ?2 AND n.device_seq > ?3 AND n.kind = ?4)";
+            for device in self.devices()? {
+                let mark = calendar.least_mark(first.prev(), &device);
+                found.extend(self.select::<T>(Which::All, late, &[&from, &device, &mark, &T::KIND])?);
+            }
+        }
         let mut booked = Vec::new();
-        for entered in self.select::<T>(Which::All, "f.date BETWEEN ?1 AND ?2", &[&from, &to])? {
+        for entered in found {
             let values = entered.fact.store();
             let date = values.get(date_at).map(|value| Date::load(value.into())).transpose();
             let Some(date) = date.map_err(damaged("date"))? else { continue };
@@ -79,6 +91,13 @@ impl Books<'_> {
         booked.extend(self.reversed_in::<T>(&calendar, &months)?);
         booked.sort_by(|left, right| left.entry.order().cmp(&right.entry.order()));
         Ok(booked)
+    }
+
+    /// Every device that has written here.
+    fn devices(&self) -> Result<Vec<String>, LedgerError> {
+        let mut statement = self.conn.prepare_cached("SELECT DISTINCT device FROM entry")?;
+        let devices = statement.query_map([], |row| row.get(0))?.collect::<Result<_, _>>()?;
+        Ok(devices)
     }
 
     fn reversed_in<T: FactRow>(

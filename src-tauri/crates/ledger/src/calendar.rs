@@ -73,6 +73,13 @@ impl Calendar {
         mark.is_some_and(|mark| device_seq <= *mark)
     }
 
+    /// How far a device's facts were in at all closes of a month and later ones: whatever it wrote up to there is booked
+    /// in no month after these on account of its lateness.
+    pub(crate) fn least_mark(&self, from: Month, device: &str) -> i64 {
+        let marks = self.closes.range(from..).map(|(_, marks)| marks.get(device).copied().unwrap_or(0));
+        marks.min().unwrap_or(0)
+    }
+
     /// Every closed month, earliest first.
     pub fn closed(&self) -> impl Iterator<Item = Month> + '_ {
         self.closes.keys().copied()

@@ -346,6 +346,20 @@ impl<'a> Books<'a> {
         self.select(Which::Live, &format!("f.{} = ?1", column.name()), &[&id.bytes().as_slice()])
     }
 
+    /// The same of those dated between two days, both included.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn by_between<T: FactRow, V: NamesFact>(
+        &self,
+        column: ColumnOf<T, V>,
+        id: Id,
+        (first, last): (jiff::civil::Date, jiff::civil::Date),
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
+        let wanted = format!("f.{} = ?1 AND f.date BETWEEN ?2 AND ?3", column.name());
+        self.select(Which::Live, &wanted, &[&id.bytes().as_slice(), &first.to_string(), &last.to_string()])
+    }
+
     /// Every fact that names this one in a column, also those that were reversed.
     ///
     /// # Errors

@@ -4,8 +4,11 @@ use crate::sample::{
     DECK, JOB, Place, TEAR, add, books, close, direct_cost, id, labor_through, money, month, pay, place,
     problems, refusal, reversal, time,
 };
+use jiff::civil::Date;
 use ledger::draft::DEVICE;
-use ledger::{Calendar, Ledger};
+use ledger::facts::{DirectCost, TimeEntry};
+use ledger::kind::FactRow;
+use ledger::{Books, Calendar, Entered, Id, Ledger};
 use trade::{Money, Month};
 
 /// What a job's tear-off equipment came to in each month.
@@ -135,6 +138,50 @@ fn each_devices_facts_are_late_by_its_own_mark() {
     let april = close(&ledger, 104, "2026-05-02", month("2026-04"));
     add(&mut ledger, april);
     assert!(problems(&at.path).is_empty());
+}
+
+#[test]
+fn what_is_booked_in_a_month_is_what_booking_every_fact_by_itself_comes_to() {
+    let at = place();
+    let mut ledger = closed_march(&at);
+    // Late to March by A and by B, late to both March and April, and in time; hours too, which are looked for otherwise.
+    add(&mut ledger, direct_cost(110, "2026-03-20", JOB, "7.00"));
+    add(&mut ledger, time(111, "2026-03-19", JOB, DECK, "3"));
+    ledger.set_setting(DEVICE, "B").expect("another letter");
+    drop(ledger);
+    let mut ledger = Ledger::open(&at.path).expect("the ledger");
+    add(&mut ledger, direct_cost(112, "2026-03-28", JOB, "5.00"));
+    let april = close(&ledger, 113, "2026-05-02", month("2026-04"));
+    add(&mut ledger, april);
+    add(&mut ledger, direct_cost(114, "2026-03-29", JOB, "1.00"));
+    add(&mut ledger, direct_cost(115, "2026-05-01", JOB, "2.00"));
+    add(&mut ledger, time(116, "2026-04-30", JOB, DECK, "4"));
+    let books = ledger.reading();
+    let (costs, hours) = (
+        booked_one_by_one(books, |cost: &DirectCost| cost.date),
+        booked_one_by_one(books, |time: &TimeEntry| time.date),
+    );
+    assert!(costs > 5 && hours == 2, "{costs} and {hours}");
+}
+
+/// Holds what is booked in each month against booking each fact of a kind by itself, and answers how many there are.
+fn booked_one_by_one<T: FactRow>(books: Books<'_>, date: impl Fn(&T) -> Date) -> usize {
+    let calendar = books.calendar().expect("the closes");
+    let all = books.all_with_reversed::<T>().expect("all of them");
+    let mut seen = 0;
+    for asked in ["2026-02", "2026-03", "2026-04", "2026-05", "2026-06"].map(month) {
+        let is_here = |held: &&Entered<T>| {
+            calendar.booked(date(&held.fact), &held.entry.device, held.entry.device_seq) == asked
+        };
+        let expected: Vec<Id> = all.iter().filter(is_here).map(|held| held.entry.id).collect();
+        let found = books.booked_in::<T>(asked).expect("those of the month");
+        let found: Vec<Id> =
+            found.into_iter().filter(|booked| booked.sign > 0).map(|booked| booked.id).collect();
+        assert_eq!(found, expected, "{} in {asked}", T::KIND);
+        seen += found.len();
+    }
+    assert_eq!(seen, all.len());
+    seen
 }
 
 #[test]

@@ -50,16 +50,18 @@ fn repairs(books: Books<'_>, writers: &Writers<'_>) -> Result<Vec<Question>, Off
 /// Hours of one person and day from several devices: a day on two roofs, or one day written down twice.
 fn hours(books: Books<'_>, writers: &Writers<'_>, month: Month) -> Result<Vec<Question>, OfficeError> {
     let booked = books.booked_in::<TimeEntry>(month)?;
-    let days: BTreeSet<(Id, Date)> =
-        booked.iter().map(|booked| (booked.fact.person, booked.fact.date)).collect();
-    let people: BTreeSet<Id> = days.iter().map(|(person, _)| *person).collect();
+    let mut days: BTreeMap<Id, BTreeSet<Date>> = BTreeMap::new();
+    for booked in &booked {
+        days.entry(booked.fact.person).or_default().insert(booked.fact.date);
+    }
     let mut found = Vec::new();
-    for person in people {
+    for (person, days) in days {
+        let (Some(first), Some(last)) = (days.first(), days.last()) else { continue };
         let of_days = |held: &Entered<TimeEntry>| {
             let day = held.fact.date;
-            days.contains(&(person, day)).then_some(day)
+            days.contains(&day).then_some(day)
         };
-        for (day, held) in alike(books.by(TimeEntry::person, person)?, of_days) {
+        for (day, held) in alike(books.by_between(TimeEntry::person, person, (*first, *last))?, of_days) {
             let all: Qty = held.iter().map(|held| held.fact.hours).fold(Qty::ZERO, |sum, hours| sum + hours);
             let text = format!(
                 "{} has {all} hours on {day} from {} devices.",
