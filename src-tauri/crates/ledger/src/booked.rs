@@ -55,7 +55,7 @@ impl Books<'_> {
         let date_at =
             kind_spec(T::KIND).and_then(|spec| spec.own.columns.iter().position(|column| column == "date"));
         let Some(date_at) = date_at else { return Ok(Vec::new()) };
-        // Hours lie in the file by person and day: asked so, those of a month are found without going through all years.
+        // Hours lie in the file by person and day: asked so, those of a month are found without a look at all years.
         let by_person =
             if T::KIND == TimeEntry::KIND { "f.person IN (SELECT id FROM person) AND " } else { "" };
         let dated = format!("{by_person}f.date BETWEEN ?1 AND ?2");

@@ -73,8 +73,8 @@ impl Calendar {
         mark.is_some_and(|mark| device_seq <= *mark)
     }
 
-    /// How far a device's facts were in at all closes of a month and later ones: whatever it wrote up to there is booked
-    /// in no month after these on account of its lateness.
+    /// How far a device's facts were in at the closes of a month and of all later ones: what it wrote up to there is
+    /// not booked later than its own date on account of these.
     pub(crate) fn least_mark(&self, from: Month, device: &str) -> i64 {
         let marks = self.closes.range(from..).map(|(_, marks)| marks.get(device).copied().unwrap_or(0));
         marks.min().unwrap_or(0)

@@ -300,8 +300,8 @@ impl Books<'_> {
     pub fn jobs_at_work(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
         let mut at_work = self.touched_jobs(month)?;
         let before = month.prev();
-        // Of ten years' jobs almost all are ended and stay so. Where nothing of a job is booked later, nor is its end: the
-        // spine is asked about the others alone.
+        // Of ten years' jobs almost all are ended and stay so. Where nothing of a job is booked later, nor is its end:
+        // the spine is asked about the others alone.
         let mut later =
             self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month > ?1 AND facts <> 0")?;
         let later = ids(&mut later, params![before.key()])?;

@@ -144,7 +144,7 @@ fn each_devices_facts_are_late_by_its_own_mark() {
 fn what_is_booked_in_a_month_is_what_booking_every_fact_by_itself_comes_to() {
     let at = place();
     let mut ledger = closed_march(&at);
-    // Late to March by A and by B, late to both March and April, and in time; hours too, which are looked for otherwise.
+    // Late to March by A and by B, late to March and April, and in time; hours too, which are looked for otherwise.
     add(&mut ledger, direct_cost(110, "2026-03-20", JOB, "7.00"));
     add(&mut ledger, time(111, "2026-03-19", JOB, DECK, "3"));
     ledger.set_setting(DEVICE, "B").expect("another letter");
