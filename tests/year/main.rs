@@ -347,7 +347,8 @@ fn nothing_is_lost(devices: &[Device]) {
 fn all_tell_the_same(devices: &[Device]) {
     let mut offices = devices.iter().filter(|device| device.is_office());
     let first = told::told(offices.next().expect("the owner's"));
-    assert!(first.len() > 40, "{} reports", first.len());
+    // A year of two or three small jobs has some thirty; were there none, nothing would be compared.
+    assert!(first.len() > 25, "{} reports", first.len());
     for other in offices {
         let told = told::told(other);
         assert!(told.keys().eq(first.keys()), "{:?}", told.keys());
