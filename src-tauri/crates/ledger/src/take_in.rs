@@ -254,8 +254,12 @@ fn check_form(conn: &Connection, place: usize, offer: &Offer) -> Result<(), Stop
 }
 
 /// Keeps the newest head that a device signed, so that this device can hand its entries on.
+/// The head of a part whose entries did not all come says nothing of what is here.
 fn keep_head(conn: &Connection, offer: &Offer) -> Result<(), LedgerError> {
     let head = &offer.head;
+    if spine::end_of(conn, &head.device)?.seq < head.device_seq {
+        return Ok(());
+    }
     conn.prepare_cached(
         "INSERT INTO signed_head (device, device_seq, hash, signature) VALUES (?1, ?2, ?3, ?4)
          ON CONFLICT (device) DO UPDATE SET device_seq = excluded.device_seq, hash = excluded.hash,

@@ -20,12 +20,33 @@ pub(super) fn keep_complete(
     report: &mut TakenIn,
 ) -> Result<(), LedgerError> {
     loop {
+        leave_out_what_has_no_entry(conn, offers)?;
         let lacking = first_lacking(conn, offers)?;
         let Some((place, lacks)) = lacking else { return Ok(()) };
         let (device, seq) = (offers[place].head.device.clone(), offers[place].head.device_seq);
         report.waiting.insert(device.clone(), lacks);
         offers.retain(|offer| offer.head.device != device || offer.head.device_seq < seq);
     }
+}
+
+/// A part may fill in facts whose entries come with another part of the same device. Where that one is left out, they
+/// wait with it.
+fn leave_out_what_has_no_entry(conn: &Connection, offers: &mut Vec<Offer>) -> Result<(), LedgerError> {
+    let fresh = offers.iter().flat_map(|offer| &offer.checked);
+    let fresh: HashSet<Id> = fresh.map(|checked| checked.header.id).collect();
+    let mut held = conn.prepare_cached("SELECT 1 FROM entry WHERE id = ?1")?;
+    for offer in offers.iter_mut() {
+        let mut filled = Vec::new();
+        for checked in std::mem::take(&mut offer.filled) {
+            let id = checked.header.id;
+            if fresh.contains(&id) || held.exists([id.bytes()])? {
+                filled.push(checked);
+            }
+        }
+        offer.filled = filled;
+    }
+    offers.retain(|offer| !offer.checked.is_empty() || !offer.filled.is_empty());
+    Ok(())
 }
 
 /// The first offer that names what is neither here nor offered.

@@ -9,6 +9,7 @@ use crate::sample::{
 use ledger::attachment::{file_of, store};
 use ledger::closed_lists::Role;
 use ledger::draft::DEVICE;
+use ledger::facts::TimeEntry;
 use ledger::open::attachment_folder;
 use ledger::roster::FOUNDER;
 use ledger::site_copy::{COPY, SITE};
@@ -444,6 +445,37 @@ fn a_copy_for_the_site_keeps_open_parts_only() {
     assert_eq!(count("SELECT count(*) FROM contract WHERE price_cents IS NOT NULL"), 0);
     assert_eq!(count("SELECT count(*) FROM entry WHERE salt IS NOT NULL"), 0);
     assert!(count("SELECT count(*) FROM contract") == 1 && count("SELECT count(*) FROM job") == 2);
+    assert_eq!(problems(&site.at.path), Vec::<String>::new());
+}
+
+/// An older part fills in what a newer one brings as an entry alone. While the newer one waits for another device's
+/// facts, so does what the older one fills in; then both come whole.
+#[test]
+fn what_a_part_fills_in_waits_with_the_part_that_has_its_entry() {
+    let (mut a, mut b) = two_devices();
+    let mut site = joining("D", 40_100);
+    site.ledger.set_setting(COPY, SITE).expect("a copy for the site");
+    take_in(&mut site, &[part(&a.ledger, "A", 1).expect("A's part")]);
+    let from = a.ledger.last_seq() + 1;
+    add(&mut b, &[time(20_300, "2026-03-05", JOB, DECK, "4")]);
+    take_in(&mut a, &[part(&b.ledger, "B", 1).expect("B's part")]);
+    add(&mut a, &[time(10_300, "2026-03-06", JOB, DECK, "5")]);
+    let older = part(&a.ledger, "A", from).expect("hours");
+    add(&mut a, &[reversal(10_301, "2026-03-07", 20_300)]);
+    let (seq, hash) = a.ledger.own_end();
+    let head = SignedHead::of(&key("A"), "A", seq, hash);
+    let how_much = |fact| if fact == id(10_300) { HowMuch::Nothing } else { HowMuch::Open };
+    let newer = a.ledger.reading().chain_part(&head, from, &mut |_, _, fact| Ok(how_much(fact)));
+    let parts = [newer.expect("a part"), older];
+
+    let report = take_in(&mut site, &parts);
+    assert!(report.waiting.contains_key("A") && report.refused.is_empty(), "{report:?}");
+    assert_eq!(problems(&site.at.path), Vec::<String>::new());
+    let of_b = part(&b.ledger, "B", 1).expect("B's part");
+    let report = take_in(&mut site, &[&parts[..], &[of_b]].concat());
+    assert!(report.waiting.is_empty() && report.refused.is_empty(), "{report:?}");
+    let hours = site.ledger.reading().all_with_reversed::<TimeEntry>().expect("hours");
+    assert_eq!(hours.len(), 2, "{hours:?}");
     assert_eq!(problems(&site.at.path), Vec::<String>::new());
 }
 
