@@ -62,7 +62,7 @@ fn secret(passphrase: &str) -> SecretString {
     SecretString::from(signs.map(|sign| sign.to_ascii_lowercase()).collect::<String>())
 }
 
-/// How much work a try at the passphrase takes: 2^16 rounds, 64 MiB, a fifth of a second. It is the same wherever a
+/// How much work a try at the passphrase takes: 2^16 rounds, 64 MiB, a quarter of a second. It is the same wherever a
 /// file is locked, so that a slow tablet opens what a fast desk has locked; of 79 random bits nobody tries out many.
 const WORK: u8 = 16;
 

@@ -5,7 +5,6 @@
 //! The system's web view is not in it: on the machine there must be WebKitGTK 4.1, as the Debian package asks for too.
 
 use std::fs;
-use std::os::unix::fs::{PermissionsExt, symlink};
 use std::path::{Path, PathBuf};
 
 use crate::call::Call;
@@ -30,13 +29,15 @@ pub(crate) fn portable(checkout: &Checkout, root: &Path) -> Result<PathBuf, Trou
     let files = folder.join("AppDir");
     Call::new("cp").arg("--archive").arg(root).arg(&files).run()?;
     // What the runtime starts and shows stands at the top.
-    symlink("usr/bin/tearoff-desktop", files.join("AppRun")).map_err(Trouble::file(&files, "written"))?;
-    symlink("usr/share/applications/Tearoff.desktop", files.join("Tearoff.desktop"))
-        .map_err(Trouble::file(&files, "written"))?;
     let icon = "tearoff-desktop.png";
-    symlink(format!("usr/share/icons/hicolor/128x128/apps/{icon}"), files.join(icon))
-        .map_err(Trouble::file(&files, "written"))?;
-    symlink(icon, files.join(".DirIcon")).map_err(Trouble::file(&files, "written"))?;
+    for (name, of) in [
+        ("AppRun", "usr/bin/tearoff-desktop"),
+        ("Tearoff.desktop", "usr/share/applications/Tearoff.desktop"),
+        (icon, "usr/share/icons/hicolor/128x128/apps/tearoff-desktop.png"),
+        (".DirIcon", icon),
+    ] {
+        Call::new("ln").args(["--symbolic", of]).arg(files.join(name)).run()?;
+    }
     if !files.join(icon).exists() {
         return Err(Trouble::said(format!("The package has no icon {icon} of 128 pixels.")));
     }
@@ -51,8 +52,7 @@ pub(crate) fn portable(checkout: &Checkout, root: &Path) -> Result<PathBuf, Trou
     fs::create_dir_all(&out).map_err(Trouble::file(&out, "made"))?;
     let made = out.join(format!("Tearoff_{}_x86_64.AppImage", env!("CARGO_PKG_VERSION")));
     fs::write(&made, whole).map_err(Trouble::file(&made, "written"))?;
-    let may_run = fs::Permissions::from_mode(0o755);
-    fs::set_permissions(&made, may_run).map_err(Trouble::file(&made, "made to run"))?;
+    Call::new("chmod").arg("755").arg(&made).run()?;
     Ok(made)
 }
 
