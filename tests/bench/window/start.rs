@@ -1,12 +1,12 @@
-//! From nothing to a window that takes a key, and what memory that takes: Tearoff on the made-up firm, and an empty
-//! window of the same build, in turns.
+//! From nothing to a window that takes a key, and what memory that takes: Tearoff on a firm's file, Tearoff on the
+//! made-up firm that it writes first, and an empty window of the same build, in turns.
 
 use std::fs;
 use std::path::Path;
 use std::time::{Duration, Instant, SystemTime, UNIX_EPOCH};
 
-use crate::desk::{Desk, Wish, parent_of};
-use crate::driver::{Outcome, wait_for};
+use crate::desk::{Desk, Wish, parent_of, text_of};
+use crate::driver::{Outcome, key, wait_for};
 use crate::window::programs::Programs;
 use crate::window::stroke::{RECORDER, Times, stroke};
 
@@ -23,69 +23,99 @@ struct Start {
 }
 
 /// What a start has to come to.
-struct Goal<'a> {
-    words: &'a [&'a str],
+struct Goal {
+    words: Vec<String>,
     /// An expression that holds once what is waited for is there.
-    shown: &'a str,
-    /// What the key changes.
-    probe: &'a str,
+    shown: &'static str,
+    /// A key, and what it changes.
+    key: &'static str,
+    probe: &'static str,
 }
 
-const OURS: Goal<'_> = Goal {
-    words: &["--sample"],
-    shown: "document.querySelector('h1')?.innerText.startsWith('Jobs') \
-            && document.querySelector('.jobs [role=option]')",
-    probe: "document.activeElement.getAttribute('role')",
-};
+impl Goal {
+    /// A firm's file, as its people open it every day: until one of them can say who they are.
+    fn own(file: &Path) -> Outcome<Goal> {
+        Ok(Goal {
+            words: vec![text_of(file)?],
+            shown: "document.querySelector('section[aria-labelledby=who] button')",
+            key: key::TAB,
+            probe: "document.activeElement.innerText",
+        })
+    }
 
-const EMPTY: Goal<'_> = Goal {
-    words: &[],
-    shown: "document.querySelector('p')?.innerText && (document.querySelector('input').focus(), true)",
-    probe: "document.activeElement.value",
-};
+    /// The made-up firm, which is written anew at each start, and its owner seated: until the jobs are there.
+    fn sample() -> Goal {
+        Goal {
+            words: vec!["--sample".to_owned()],
+            shown: "document.querySelector('h1')?.innerText.startsWith('Jobs') \
+                    && document.querySelector('.jobs [role=option]')",
+            key: "l",
+            probe: "document.activeElement.getAttribute('role')",
+        }
+    }
+
+    fn empty() -> Goal {
+        Goal {
+            words: Vec::new(),
+            shown: "document.querySelector('p')?.innerText && (document.querySelector('input').focus(), true)",
+            key: "l",
+            probe: "document.activeElement.value",
+        }
+    }
+}
 
 /// Prints start and memory, ours and empty.
 pub(crate) fn measure(folder: &Path, programs: &Programs) -> Outcome<()> {
-    let (mut ours, mut empty) = (Vec::new(), Vec::new());
+    let file = folder.join("start.tearoff");
+    drop(office::sample::write(&file, &mut |_, _| true)?);
+    let (mut own, mut sample, mut empty) = (Vec::new(), Vec::new(), Vec::new());
     for round in 0..=PAIRS {
-        let pair = (start(&programs.desktop, &OURS)?, start(&programs.empty, &EMPTY)?);
+        let three = (
+            start(&programs.desktop, &Goal::own(&file)?)?,
+            start(&programs.desktop, &Goal::sample())?,
+            start(&programs.empty, &Goal::empty())?,
+        );
         if round > 0 {
-            ours.push(pair.0);
-            empty.push(pair.1);
+            own.push(three.0);
+            sample.push(three.1);
+            empty.push(three.2);
         }
     }
+    tell("a firm's file", &own, &empty)?;
+    tell("the made-up firm", &sample, &empty)?;
+    println!("  writing the made-up firm {:>8.1?}   in every start of it", writing_the_firm(folder)?);
+    Ok(())
+}
+
+fn tell(what: &str, ours: &[Start], empty: &[Start]) -> Outcome<()> {
     let times = |starts: &[Start], of: fn(&Start) -> Duration| Times::of(starts.iter().map(of).collect());
-    let (usable, bare) = (times(&ours, |start| start.usable), times(&empty, |start| start.usable));
-    println!(
-        "start to a key answered  {:>10.1?}   empty window {:>10.1?}   {:.2} of its time ({PAIRS} pairs)",
-        usable.median(),
-        bare.median(),
-        usable.over(&bare)
-    );
-    let (shown, bare) = (times(&ours, |start| start.shown), times(&empty, |start| start.shown));
-    println!(
-        "  of it until it shows   {:>10.1?}   empty window {:>10.1?}   {:.2} of its time; writing the made-up firm \
-         is {:.1?} of ours",
-        shown.median(),
-        bare.median(),
-        shown.over(&bare),
-        writing_the_firm(folder)?
-    );
+    let line = |name: &str, of: fn(&Start) -> Duration| {
+        let (ours, bare) = (times(ours, of), times(empty, of));
+        println!(
+            "{name:<24} {:>10.1?}   empty window {:>10.1?}   {:.2} of its time ({PAIRS} of each)",
+            ours.median(),
+            bare.median(),
+            ours.over(&bare)
+        );
+    };
+    println!("start with {what}");
+    line("  to a key answered", |start| start.usable);
+    line("  of it until it shows", |start| start.shown);
     let memory = |starts: &[Start]| {
         let mut all: Vec<u64> = starts.iter().map(|start| start.memory_kb).collect();
         all.sort_unstable();
         u32::try_from(all[all.len() / 2] / 1024).map(f64::from)
     };
-    let (ours, empty) = (memory(&ours)?, memory(&empty)?);
+    let (ours, empty) = (memory(ours)?, memory(empty)?);
     println!(
-        "memory when usable       {ours:>7.0} MB   empty window {empty:>7.0} MB   {:.2} of its memory",
+        "  memory when usable     {ours:>7.0} MB   empty window {empty:>7.0} MB   {:.2} of its memory",
         ours / empty
     );
     Ok(())
 }
 
-fn start(program: &Path, goal: &Goal<'_>) -> Outcome<Start> {
-    let words = goal.words.iter().map(|word| (*word).to_owned()).collect();
+fn start(program: &Path, goal: &Goal) -> Outcome<Start> {
+    let words = goal.words.clone();
     let desk = Desk::open(&Wish { program: Some(program.to_owned()), words, ..Wish::default() })?;
     let page = &desk.page;
     let script = format!(
@@ -95,7 +125,7 @@ fn start(program: &Path, goal: &Goal<'_>) -> Outcome<Start> {
     // A page that is just being replaced by the program's own takes its script with it.
     let shown = wait_for("the page", || Ok(page.run(&script).ok()))?;
     let shown = shown.as_u64().ok_or("The page told no hour.")?;
-    let usable = stroke(page, goal.probe, |page| page.strike(&["l"]))?.at;
+    let usable = stroke(page, goal.probe, |page| page.strike(&[goal.key]))?.at;
     let process = desk.process()?;
     Ok(Start {
         shown: since_start(process, shown)?,

@@ -7,8 +7,8 @@ use trade::roof::{
 };
 use trade::{FeatureKind, Item, Measure, Origin, Qty, Rate, Steepness};
 
-use crate::plans::{Eave, Rake, Ridge, feature, gable, q, roof, typed};
-use crate::takeoffs::of;
+use crate::roof::plans::{Eave, Rake, Ridge, feature, gable, q, roof, typed};
+use crate::roof::takeoffs::of;
 
 fn r(text: &str) -> Rate {
     Rate::parse(text).unwrap()

@@ -8,8 +8,8 @@ use trade::roof::{
 };
 use trade::{Item, Origin, Qty, Topic};
 
-use crate::plans::{Eave, Ridge, gable, house, q};
-use crate::takeoffs::{asked, is, lines, warned};
+use crate::roof::plans::{Eave, Ridge, gable, house, q};
+use crate::roof::takeoffs::{asked, is, lines, warned};
 
 fn half() -> Decimal {
     Decimal::new(5, 1)

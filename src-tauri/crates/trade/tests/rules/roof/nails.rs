@@ -7,8 +7,8 @@ use trade::roof::{
 };
 use trade::{Item, Origin, Qty, ShingleKind};
 
-use crate::plans::{Eave, Hip, Rake, Ridge, q, roof, typed};
-use crate::takeoffs::{asked, lines, of};
+use crate::roof::plans::{Eave, Hip, Rake, Ridge, q, roof, typed};
+use crate::roof::takeoffs::{asked, lines, of};
 
 fn one_square(slope: &str) -> Roof {
     roof(vec![typed("one square", slope, "100", &[])])

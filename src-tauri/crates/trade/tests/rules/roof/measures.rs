@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use trade::roof::{measure, slope_factor};
 use trade::{EdgeKind, FeatureKind, Qty};
 
-use crate::plans::{
+use crate::roof::plans::{
     Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, ell, feature, gable, hip, q, roof, section,
     typed,
 };

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use trade::roof::{Measured, Roof, Typed, TypedEdge, measure};
 use trade::{EdgeKind, FeatureKind, Qty};
 
-use crate::plans::{Eave, Rake, Ridge, Transition, ell, feature, gable, hip, roof, section};
+use crate::roof::plans::{Eave, Rake, Ridge, Transition, ell, feature, gable, hip, roof, section};
 
 fn near(a: Qty, b: Qty) -> bool {
     (a - b).decimal().abs() <= Decimal::new(2, 3)

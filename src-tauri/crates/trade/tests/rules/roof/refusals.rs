@@ -3,7 +3,7 @@
 use trade::roof::{Feature, Roof, Section, measure};
 use trade::{EdgeKind, FeatureKind, Qty};
 
-use crate::plans::{
+use crate::roof::plans::{
     Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, feature, gable, hip, inches, q, roof,
     section, typed,
 };

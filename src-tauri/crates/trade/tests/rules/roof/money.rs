@@ -4,7 +4,7 @@ use rstest::rstest;
 use trade::roof::{Recipe, spread};
 use trade::{AtStake, Money, PricedAt, Rate, Setback, Steepness, offer_price, sensitivity};
 
-use crate::plans::q;
+use crate::roof::plans::q;
 
 fn m(text: &str) -> Money {
     Money::parse(text).unwrap()

@@ -8,7 +8,7 @@ use trade::roof::{
 };
 use trade::{DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Topic, ValleyMethod};
 
-use crate::plans::{
+use crate::roof::plans::{
     Eave, Headwall, Rake, Ridge, Valley, Wall, ell, feature, gable, hip, house, q, roof, typed,
 };
 

@@ -3,7 +3,7 @@
 use trade::roof::{Asked, Setting, compare, usual};
 use trade::{Origin, Qty, Topic};
 
-use crate::plans::q;
+use crate::roof::plans::q;
 
 fn with(topic: Topic, origin: Origin, value: &str) -> Asked {
     let mut settings = usual();

@@ -5,7 +5,7 @@ use trade::roof::{Asked, Recipe, Roof, buy, measure, takeoff, usual};
 use trade::shown::unit_behind;
 use trade::{EdgeKind, FeatureKind, Origin, Qty, Rate, ValleyMethod};
 
-use crate::plans::{ell, feature, gable, hip, q, roof, typed};
+use crate::roof::plans::{ell, feature, gable, hip, q, roof, typed};
 
 /// All that a person can read of a roof's working, of what it asks for and of what is bought.
 fn all_words(roof: &Roof, recipe: &Recipe) -> Vec<String> {

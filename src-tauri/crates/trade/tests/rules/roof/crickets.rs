@@ -4,8 +4,8 @@ use rstest::rstest;
 use trade::roof::{Feature, Recipe, Roof, Takeoff, measure, takeoff_without};
 use trade::{FeatureKind, Item, Origin, Qty};
 
-use crate::plans::{Eave, Rake, feature, gable, q, roof, typed};
-use crate::takeoffs::{asked, is, of};
+use crate::roof::plans::{Eave, Rake, feature, gable, q, roof, typed};
+use crate::roof::takeoffs::{asked, is, of};
 
 fn pierced(kind: FeatureKind, width: Option<&str>) -> Roof {
     let mut roof = gable(40, 28, "6");

@@ -6,8 +6,8 @@ use rstest::rstest;
 use trade::roof::{Asked, Recipe, Takeoff, WarningCode, measure, takeoff_without, usual};
 use trade::{Item, Origin, Topic, ValleyLining, ValleyMethod};
 
-use crate::plans::{Valley, ell, q};
-use crate::takeoffs::{asked, lines, of, warned};
+use crate::roof::plans::{Valley, ell, q};
+use crate::roof::takeoffs::{asked, lines, of, warned};
 
 fn net(takeoff: &Takeoff, item: Item) -> String {
     lines(takeoff, item, Some(Valley)).iter().map(|line| line.net.to_string()).collect()

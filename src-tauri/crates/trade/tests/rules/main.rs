@@ -1,0 +1,18 @@
+//! The trade's rules as whoever calls them meets them. One program, not fifteen: nearly all of the time of a change to
+//! a rule went into linking them.
+
+mod amounts;
+mod burden;
+mod company_rules;
+mod cut_list;
+mod expected;
+mod figures;
+mod hidden_price;
+mod identities;
+mod job_cost;
+mod money_in;
+mod patch;
+mod pay;
+mod roof;
+mod site;
+mod week;
