@@ -190,6 +190,28 @@ mod tests {
         assert_eq!(unusual_price(Item::Fasteners, rate("49"), Qty::from_e4(72_000_000)), None);
     }
 
+    /// Arithmetic: what comes in one package of many measures can be typed by the wrong one; a piece can't.
+    #[test]
+    fn what_is_sold_by_the_package_has_a_usual_coverage() {
+        let has = |item: &&Item| usual_coverage(**item).is_some();
+        let package: Vec<&str> = Item::ALL.iter().filter(has).map(|item| item.as_str()).collect();
+        assert_eq!(
+            package,
+            [
+                "haul",
+                "deck-sheet",
+                "barrier",
+                "underlayment",
+                "starter",
+                "shingles",
+                "roll-roofing",
+                "ridge-cap",
+                "fasteners",
+                "insulation",
+            ]
+        );
+    }
+
     #[test]
     fn every_range_has_room() {
         for item in Item::ALL {

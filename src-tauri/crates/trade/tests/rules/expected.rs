@@ -122,6 +122,8 @@ fn what_cannot_be_is_refused_by_name() {
     assert!(said(prior("0", "1"), one()).starts_with("prior.shape is 0"));
     assert!(said(prior("1", "-1"), one()).starts_with("prior.rate is -1"));
     assert!(said(prior("1", "1"), Qty::ZERO).starts_with("squares is 0"));
+    assert!(said(prior("10000000001", "1"), one()).starts_with("prior.shape is 10000000001"));
+    assert!(said(prior("1", "10000000001"), one()).starts_with("prior.rate is 10000000001"));
     assert!(said(prior("1", "0.000000000001"), one()).contains("too scattered"));
     assert!(said(prior("9999999999", "0.0000000000000000000000000001"), one()).contains("too scattered"));
     assert!(said(prior("0.001", "0.00001"), one()).contains("too scattered"));

@@ -5,10 +5,10 @@ use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::price::{beside_budget, sales_for_profit, still_to_sell, units_for_profit};
 use trade::{
-    CodeStanding, CostKind, ForecastRule, IncludedUse, Money, OverheadBase, Qty, Rate, StepKind, WalkCode,
-    WalkError, WalkInput, absorbed, beyond_share, crew_days, forecast, labor_of_hours, line_amount, margin,
-    margin_per_crew_day, markup, measure_of, net_profit, overhead_rate, price_at_margin, price_at_markup,
-    recovery, two_way, under_absorbed, unrecovered, use_included, walk,
+    CodeStanding, CostKind, CountedPart, ForecastRule, IncludedUse, Money, OverheadBase, Qty, Rate, StepKind,
+    WalkCode, WalkError, WalkInput, absorbed, beyond_share, crew_days, forecast, labor_of_hours, line_amount,
+    margin, margin_per_crew_day, markup, measure_of, net_profit, overhead_rate, price_at_margin,
+    price_at_markup, recovery, two_way, under_absorbed, unrecovered, use_included, used_by_part, walk,
 };
 
 fn m(text: &str) -> Money {
@@ -454,4 +454,22 @@ fn published_net_profit_takes_common_costs_off_once() {
         m("1000"),
         "dropping the first costs its 457,000"
     );
+}
+
+/// Worked here: 40 pieces for 300.00 are 7.50 each, 3 used; 10 bundles for 333.33 are 33.333 each, 2 used and 1 brought
+/// back of another. A part that was not used costs nothing, with a price or without; one used without a price has none.
+#[test]
+fn what_was_used_costs_what_the_contract_says_part_by_part() {
+    let part = |contracted: &str, of: &str, used: &str| CountedPart {
+        contracted: m(contracted),
+        contracted_quantity: q(of),
+        used: q(used),
+    };
+    let (pieces, bundles) = (part("300", "40", "3"), part("333.33", "10", "2"));
+    assert_eq!(used_by_part(&[pieces, bundles]), Some(m("89.17")));
+    assert_eq!(used_by_part(&[bundles, part("333.33", "10", "-1")]), Some(m("33.34")));
+    let (unused, unpriced) = (part("0", "0", "0"), part("12", "0", "0.5"));
+    assert_eq!(used_by_part(&[pieces, unused]), Some(m("22.50")));
+    assert_eq!(used_by_part(&[pieces, unpriced]), None);
+    assert_eq!(used_by_part(&[part("12", "-2", "1")]), None);
 }

@@ -231,6 +231,7 @@ fn an_open_amount_ages_by_the_days_since_it_was_due() {
     assert_eq!(by_age, ["93", "20", "3", "0.40", "0.05"].map(m));
     // 30 September and 2 August lie 31 and 90 days back; the credit falls due later, so it is current.
     assert_eq!(table.total(), m("116.45"));
+    assert_eq!(table.past_due(), m("23.45"));
 }
 
 /// FAR 32.103 for the rule, read; computed: 10 % of bills of 10,000 and 8,000.
