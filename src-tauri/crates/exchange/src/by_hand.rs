@@ -160,7 +160,12 @@ fn wishes(ledger: &Ledger, roster: &Roster, me: &str) -> Result<Vec<Wish>, Excha
                 known.get(*reader).and_then(|told| told.holds.get(&device)).copied().unwrap_or(0)
             };
             let Some(least) = readers.iter().map(has).min() else { continue };
-            let first = if for_whom == Audience::Site { 1 } else { least + 1 };
+            let first = match for_whom {
+                Audience::Site => 1,
+                Audience::Office if may_hand_on => least + 1,
+                // What has left a copy for the site an office has, and hands on.
+                Audience::Office => ledger.reading().last_without_its_fact(&device, least)? + 1,
+            };
             if first <= last && (device == me || may_hand_on) {
                 wishes.push(Wish { audience: for_whom, span: Span { device, first, last } });
             }

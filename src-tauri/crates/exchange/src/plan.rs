@@ -22,6 +22,8 @@ pub struct Standing<'a> {
     pub present: &'a BTreeMap<Audience, BTreeSet<String>>,
     /// For how many exchanges the store has lacked some of a device's chain that is here.
     pub lacking: &'a BTreeMap<String, u32>,
+    /// Its own last entry whose fact has left this copy for the site: an office has it, and hands it on.
+    pub left_through: i64,
 }
 
 /// A part of a chain that is to be sent.
@@ -49,6 +51,11 @@ impl Standing<'_> {
     /// How far the store has a device's chain, from its beginning, for everybody of an audience.
     #[must_use]
     pub fn covered(&self, device: &str, audience: Audience) -> i64 {
+        self.covered_after(device, audience, 0)
+    }
+
+    /// The same of what comes after an entry.
+    fn covered_after(&self, device: &str, audience: Audience, after: i64) -> i64 {
         let everybody = self.present.get(&audience);
         let mut spans: Vec<&Span> = self
             .sound()
@@ -57,7 +64,7 @@ impl Standing<'_> {
             .map(|note| &note.span)
             .collect();
         spans.sort();
-        let mut end = 0;
+        let mut end = after;
         for span in spans {
             if span.first <= end + 1 {
                 end = span.last.max(end);
@@ -127,7 +134,8 @@ pub fn plan_send(standing: &Standing<'_>) -> Vec<Wish> {
             let is_due = is_own || standing.lacking.get(device).copied().unwrap_or(0) >= PATIENCE;
             // A copy for the site has only the open part of what is another's.
             let may_hand_on = is_own || standing.audience == Audience::Office;
-            let covered = standing.covered(device, *audience);
+            let left = if is_own && *audience == Audience::Office { standing.left_through } else { 0 };
+            let covered = standing.covered_after(device, *audience, left);
             if has_readers && is_due && may_hand_on && covered < *last {
                 let span = Span { device: device.clone(), first: covered + 1, last: *last };
                 wishes.push(Wish { audience: *audience, span });
@@ -186,6 +194,7 @@ mod tests {
             listed: &every,
             present: &present,
             lacking: &none,
+            left_through: 0,
         };
         assert_eq!(plan_fetch(&standing, &BTreeSet::new()), ["all", "two"]);
         assert_eq!(standing.covered("A", Audience::Office), 9);

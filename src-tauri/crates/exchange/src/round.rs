@@ -377,6 +377,7 @@ fn fetch(
         listed,
         present: &present,
         lacking: &memory.lacking,
+        left_through: 0,
     };
     let mut coming = Coming::default();
     // What is wrong is told of the last look.
@@ -508,7 +509,8 @@ fn send(
     let holds = held(ledger)?;
     let mut listed = listed.clone();
     let wishes = {
-        let standing = |mine| Standing {
+        let mut left_through = 0;
+        let standing = |mine, left_through| Standing {
             me: ledger.device(),
             audience: audience(me),
             holds: &holds,
@@ -517,14 +519,19 @@ fn send(
             listed: &listed,
             present: &present,
             lacking: &memory.lacking,
+            left_through,
         };
-        let lacks = lacking(&standing(&memory.index));
+        if me.is_site_copy() {
+            let covered = standing(&memory.index, 0).covered(&me.letter, Audience::Office);
+            left_through = books.last_without_its_fact(&me.letter, covered)?;
+        }
+        let lacks = lacking(&standing(&memory.index, 0));
         let counted = |device: String| {
             let before = memory.lacking.get(&device).copied().unwrap_or(0);
             (device, before.saturating_add(1))
         };
         let now: BTreeMap<String, u32> = lacks.into_iter().map(counted).collect();
-        let wishes = plan_send(&standing(&memory.index));
+        let wishes = plan_send(&standing(&memory.index, left_through));
         memory.lacking = now;
         wishes
     };

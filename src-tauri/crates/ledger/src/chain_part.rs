@@ -234,6 +234,27 @@ impl Books<'_> {
         spine::hash_at(self.conn, device, device_seq)
     }
 
+    /// The last of a device's entries after a number of which a copy for the site does not hold the fact; that number
+    /// where it holds them all.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn last_without_its_fact(&self, device: &str, after: i64) -> Result<i64, LedgerError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT id, device_seq FROM entry WHERE device = ?1 AND device_seq > ?2 ORDER BY device_seq DESC",
+        )?;
+        let mut rows = statement.query(params![device, after])?;
+        while let Some(row) = rows.next()? {
+            let id = Id::load(row.get_ref(0)?).map_err(damaged("entry.id"))?;
+            if let Some(entry) = read::entry_of(self.conn, id)?
+                && !read::has_fact(self.conn, &entry)?
+            {
+                return Ok(row.get(1)?);
+            }
+        }
+        Ok(after)
+    }
+
     /// How many entries of each kind a device wrote after a number.
     ///
     /// # Errors

@@ -109,6 +109,55 @@ fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
     is_sound(&devices[2]);
 }
 
+/// The tablet has its hours as an entry alone then: sent by it they would be a part that no office takes, in the place
+/// of the one that another office could hand on.
+#[test]
+fn what_has_left_the_tablet_is_handed_on_by_an_office_when_the_store_has_lost_it() {
+    let (store, mut devices) = in_touch();
+    records(&mut devices[2], &hours("2026-03-06"));
+    for device in [2, 0] {
+        exchange(&mut devices[device], &store).expect("a store");
+    }
+    records(
+        &mut devices[0],
+        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
+    );
+    for device in [0, 2, 0] {
+        exchange(&mut devices[device], &store).expect("a store");
+    }
+    leaves(&mut devices[2], &store);
+    assert_eq!([0, 1, 2].map(|device| held(&devices[device]).2), [1, 0, 0]);
+    let emptied = Kept::memory().expect("memory");
+    for _ in 0..8 {
+        // The tablet comes first: nobody has handed anything on.
+        for device in devices.iter_mut().rev() {
+            let done = exchange(device, &emptied).expect("a store");
+            assert_eq!(done.taken.refused, [], "{}: {done:?}", device.letter);
+        }
+    }
+    assert_eq!([0, 1, 2].map(|device| held(&devices[device]).2), [1, 1, 0]);
+    assert_eq!([1, 2].map(|device| devices[device].ends()), [0, 0].map(|office| devices[office].ends()));
+    // What the tablet writes from then on it sends itself.
+    records(
+        &mut devices[0],
+        &json!({"kind": "job", "date": "2026-03-10", "number": "26-002", "title": "Porch", "customer": "Ada Birch",
+            "site": "2 Mill Lane"}),
+    );
+    records(
+        &mut devices[0],
+        &json!({"kind": "contract", "date": "2026-03-10", "job": "26-002", "price": "90.00", "included_sheets": "0",
+            "included_feet": "0", "retainage": "0",
+            "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "50.00"}]}),
+    );
+    settle(&mut devices, &emptied);
+    let mut more = hours("2026-03-11");
+    more["job"] = json!("26-002");
+    records(&mut devices[2], &more);
+    exchange(&mut devices[2], &emptied).expect("a store");
+    let done = exchange(&mut devices[1], &emptied).expect("a store");
+    assert_eq!((done.taken.taken.get("C"), held(&devices[1]).2), (Some(&1), 2), "{done:?}");
+}
+
 /// A tablet whose program was tampered with takes back what is not a crew's: it holds the entry, and so knows its id.
 #[test]
 fn what_a_tablet_takes_back_that_is_no_crews_is_refused() {
