@@ -20,6 +20,30 @@ fn hours(day: &str) -> Value {
     json!({"kind": "time-entry", "date": day, "person": "Bo Finch", "job": "26-001", "code": "tear", "hours": "8"})
 }
 
+fn finishes(office: &mut Device) {
+    records(
+        office,
+        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
+    );
+}
+
+fn opens_the_porch(office: &mut Device, day: &str) {
+    records(
+        office,
+        &json!({"kind": "job", "date": day, "number": "26-002", "title": "Porch", "customer": "Ada Birch",
+            "site": "2 Mill Lane"}),
+    );
+}
+
+fn contracts_the_porch(office: &mut Device, day: &str) {
+    records(
+        office,
+        &json!({"kind": "contract", "date": day, "job": "26-002", "price": "90.00", "included_sheets": "0",
+            "included_feet": "0", "retainage": "0",
+            "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "50.00"}]}),
+    );
+}
+
 /// The jobs, contracts and hours that a device holds.
 fn held(device: &Device) -> (usize, usize, usize) {
     let books = device.desk.books();
@@ -44,19 +68,10 @@ fn in_touch() -> (Kept, Vec<Device>) {
 fn a_contract_comes_to_the_tablet_before_the_job_that_another_office_opened() {
     let store = Kept::memory().expect("memory");
     let mut devices = firm();
-    records(
-        &mut devices[0],
-        &json!({"kind": "job", "date": "2026-03-05", "number": "26-002", "title": "Porch", "customer": "Ada Birch",
-            "site": "2 Mill Lane"}),
-    );
+    opens_the_porch(&mut devices[0], "2026-03-05");
     settle(&mut devices, &store);
     assert_eq!(held(&devices[2]), (1, 1, 0), "a job without a contract is not on site");
-    records(
-        &mut devices[1],
-        &json!({"kind": "contract", "date": "2026-03-06", "job": "26-002", "price": "90.00", "included_sheets": "0",
-            "included_feet": "0", "retainage": "0",
-            "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "50.00"}]}),
-    );
+    contracts_the_porch(&mut devices[1], "2026-03-06");
     exchange(&mut devices[1], &store).expect("a store");
     // The office that opened the job does not know of its contract yet.
     exchange(&mut devices[2], &store).expect("a store");
@@ -71,10 +86,7 @@ fn a_contract_comes_to_the_tablet_before_the_job_that_another_office_opened() {
 #[test]
 fn a_job_that_the_office_finishes_leaves_the_tablet() {
     let (store, mut devices) = in_touch();
-    records(
-        &mut devices[0],
-        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
-    );
+    finishes(&mut devices[0]);
     assert_eq!(held(&devices[2]), (1, 1, 0));
     settle(&mut devices, &store);
     leaves(&mut devices[2], &store);
@@ -88,10 +100,7 @@ fn a_job_that_the_office_finishes_leaves_the_tablet() {
 #[test]
 fn hours_come_to_a_tablet_for_a_job_that_has_left_it() {
     let (store, mut devices) = in_touch();
-    records(
-        &mut devices[0],
-        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
-    );
+    finishes(&mut devices[0]);
     for device in [0, 2, 0] {
         exchange(&mut devices[device], &store).expect("a store");
     }
@@ -118,10 +127,7 @@ fn what_has_left_the_tablet_is_handed_on_by_an_office_when_the_store_has_lost_it
     for device in [2, 0] {
         exchange(&mut devices[device], &store).expect("a store");
     }
-    records(
-        &mut devices[0],
-        &json!({"kind": "job-status", "date": "2026-03-07", "job": "26-001", "stage": "finished"}),
-    );
+    finishes(&mut devices[0]);
     for device in [0, 2, 0] {
         exchange(&mut devices[device], &store).expect("a store");
     }
@@ -138,17 +144,8 @@ fn what_has_left_the_tablet_is_handed_on_by_an_office_when_the_store_has_lost_it
     assert_eq!([0, 1, 2].map(|device| held(&devices[device]).2), [1, 1, 0]);
     assert_eq!([1, 2].map(|device| devices[device].ends()), [0, 0].map(|office| devices[office].ends()));
     // What the tablet writes from then on it sends itself.
-    records(
-        &mut devices[0],
-        &json!({"kind": "job", "date": "2026-03-10", "number": "26-002", "title": "Porch", "customer": "Ada Birch",
-            "site": "2 Mill Lane"}),
-    );
-    records(
-        &mut devices[0],
-        &json!({"kind": "contract", "date": "2026-03-10", "job": "26-002", "price": "90.00", "included_sheets": "0",
-            "included_feet": "0", "retainage": "0",
-            "lines": [{"code": "tear", "cost_kind": "disposal", "amount": "50.00"}]}),
-    );
+    opens_the_porch(&mut devices[0], "2026-03-10");
+    contracts_the_porch(&mut devices[0], "2026-03-10");
     settle(&mut devices, &emptied);
     let mut more = hours("2026-03-11");
     more["job"] = json!("26-002");

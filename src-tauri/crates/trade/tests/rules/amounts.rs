@@ -1,6 +1,6 @@
 //! Money, quantities, rates, currencies, months, words and splitting: what is taken, what is refused and how.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{d, m};
 use jiff::civil::{Date, Weekday, date};
 use rstest::rstest;
 use rust_decimal::Decimal;
@@ -8,14 +8,6 @@ use trade::{
     AmountError, CostKind, Currency, Money, Month, PremiumSpread, Qty, Rate, SplitError, TaxBy, line_amount,
     split, week_start,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 #[rstest]
 #[case("0", 0, "0.00")]

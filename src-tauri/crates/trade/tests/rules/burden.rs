@@ -1,20 +1,12 @@
 //! The burden in every combination of basis, class, premium and wage base.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{m, r};
 use jiff::civil::{Weekday, date};
 use rstest::rstest;
 use trade::{
     BurdenBasis, BurdenPart, BurdenSpell, Earned, FEDERAL_WEEK, Money, OvertimeRule, PayCounted,
-    PremiumSpread, Qty, Rate, Week, WorkLine, loaded_week, week_burden,
+    PremiumSpread, Qty, Week, WorkLine, loaded_week, week_burden,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
 
 fn earned(straight: &str, premium: &str) -> Earned {
     Earned { straight: m(straight), premium: m(premium), hours: Qty::parse("50").unwrap() }

@@ -1,7 +1,7 @@
 //! Company rules on amounts: the cost behind a price, parts of a quantity, a rate behind rounded taxes, a schedule as
 //! shares, a code's forecast spread over its cells, and what is owed for a change while it is at work.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{m, q, r};
 use rstest::rstest;
 use trade::{
     CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
@@ -9,18 +9,6 @@ use trade::{
     forecast_of_conditions, owed_so_far, part_for_work, payment_shares, price_at_markup, quantity_used,
     rate_behind, spread_forecast, stored_material, tax_foreseen, usual_week,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
 
 /// 494.84 ÷ 1.2 = 412.3666… → 412.37, and back to 494.84.
 #[test]

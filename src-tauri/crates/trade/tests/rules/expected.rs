@@ -1,6 +1,7 @@
 //! What the next roof is expected to need, against published figures and worked ones.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
+use crate::d;
 use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;
@@ -9,10 +10,6 @@ use trade::{
     AgeBand, ExpectedError, PastJob, Prior, Qty, Rate, Record, RecordStrength, age_band, next_job,
     prior_from, update,
 };
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 fn prior(shape: &str, rate: &str) -> Prior {
     Prior { shape: d(shape), rate: d(rate) }

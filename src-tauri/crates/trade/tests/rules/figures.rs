@@ -1,27 +1,11 @@
 //! Divisions, each rounded once, and figures as people read them.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{d, m, q, r};
 use rust_decimal::Decimal;
 use trade::shown::{feet_and_inches, percent, percent_to_tenth, share, three_places, two_places};
 use trade::{
     Money, Qty, Rate, cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 /// A box of 3 for 10.00 is 3.333333 for one, and 3.33 as money.
 #[test]

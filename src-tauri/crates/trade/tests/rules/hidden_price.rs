@@ -1,16 +1,9 @@
 //! Pricing hidden conditions by time and material. Every figure is worked in its comment.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{m, r};
 use proptest::prelude::*;
 use trade::{Money, Rate, time_and_material};
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
 
 /// 412.37 × 1.2 = 494.844 → 494.84.
 #[test]

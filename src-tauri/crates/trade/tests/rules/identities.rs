@@ -1,5 +1,4 @@
 //! What must hold for any figures at all: splits keep sums, walks arrive, buckets add up, reversals cancel.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday, date};

@@ -1,6 +1,6 @@
 //! Price, overhead, crew-days, forecast, variances, the margin walk and hidden conditions.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{d, m, q, r};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::price::{beside_budget, sales_for_profit, still_to_sell, units_for_profit};
@@ -10,22 +10,6 @@ use trade::{
     margin, margin_per_crew_day, markup, measure_of, net_profit, overhead_rate, price_at_margin,
     price_at_markup, recovery, two_way, under_absorbed, unrecovered, use_included, used_by_part, walk,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 /// OpenStax, read: cost 8 at a markup of 20 % is 9.60; a margin of 30 % on cost 100 is 142.86 and not 130.
 #[test]

@@ -1,25 +1,13 @@
 //! Progress and billing, sales tax, receivables and the right to cancel, against the published examples.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{d, m, r};
 use jiff::civil::{Date, date};
 use rstest::rstest;
-use rust_decimal::Decimal;
+
 use trade::{
-    Age, Money, OpenItem, Progress, ProgressInput, Rate, TaxBy, age_bucket, aging, apply_oldest_first,
-    backlog, cancel_by, federal_holidays, is_business_day, profit_in_backlog, progress, retainage, sales_tax,
+    Age, Money, OpenItem, Progress, ProgressInput, TaxBy, age_bucket, aging, apply_oldest_first, backlog,
+    cancel_by, federal_holidays, is_business_day, profit_in_backlog, progress, retainage, sales_tax,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 fn job(contract: &str, cost_to_date: &str, forecast: &str, uninstalled: &str, billed: &str) -> Progress {
     progress(&ProgressInput {

@@ -2,15 +2,12 @@
 //! figure here is worked by hand in the comment beside it.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
+use crate::q;
 use proptest::prelude::*;
 use rstest::rstest;
 use trade::{GrowReason, Grown, Patch, PatchError, Qty, SheetSize, USUAL_KERF, count_sheets, feet_of_board};
 
 const SHEET: SheetSize = SheetSize::FOUR_BY_EIGHT;
-
-fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
 
 fn patch(along: &str, up: &str, from: Option<&str>) -> Patch {
     Patch { along_eave: q(along), up_slope: q(up), from_rafter: from.map(q) }

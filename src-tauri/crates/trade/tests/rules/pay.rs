@@ -1,29 +1,13 @@
 //! Pay, overtime, bonus and burden against the published examples, and what is refused.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::{d, m, q, r};
 use jiff::civil::{Weekday, date};
 use rstest::rstest;
-use rust_decimal::Decimal;
+
 use trade::{
     BurdenBasis, BurdenPart, BurdenSpell, Earned, FEDERAL_WEEK, LaborError, Money, OvertimeRule, PayCounted,
-    PremiumSpread, Qty, Rate, Week, WeekPay, WorkLine, loaded_week, week_burden,
+    PremiumSpread, Qty, Week, WeekPay, WorkLine, loaded_week, week_burden,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
 
 /// Work on a day of the week that begins on Monday 5 October 2026.
 fn line(day: i8, hours: &str, rate: &str) -> WorkLine {

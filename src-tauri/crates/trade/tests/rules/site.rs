@@ -1,5 +1,4 @@
 //! What is told before work begins and on the roof: the right to cancel, the pamphlet on lead, and what can hurt.
-#![allow(clippy::unwrap_used)]
 
 use jiff::civil::{Date, date};
 use rstest::rstest;

@@ -1,16 +1,12 @@
 //! Work weeks over a change of the day on which they begin, and what is paid then.
-#![allow(clippy::unwrap_used, reason = "a test that cannot read its own figures should stop")]
 
+use crate::m;
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday, date};
 use proptest::prelude::*;
 use trade::{
     FEDERAL_WEEK, Money, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week, WorkLine, WorkWeeks, week_pay,
 };
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
 
 fn line(day: Date, hours: &str, rate: &str) -> WorkLine {
     WorkLine {

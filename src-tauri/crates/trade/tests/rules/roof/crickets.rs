@@ -1,10 +1,11 @@
 //! Crickets behind what is wide, and the parts that come with gutters and insulation.
 
+use crate::q;
 use rstest::rstest;
 use trade::roof::{Feature, Recipe, Roof, Takeoff, measure, takeoff_without};
 use trade::{FeatureKind, Item, Origin, Qty};
 
-use crate::roof::plans::{Eave, Rake, feature, gable, q, roof, typed};
+use crate::roof::plans::{Eave, Rake, feature, gable, roof, typed};
 use crate::roof::takeoffs::{asked, is, of};
 
 fn pierced(kind: FeatureKind, width: Option<&str>) -> Roof {

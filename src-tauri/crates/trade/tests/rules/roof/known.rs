@@ -1,6 +1,7 @@
 //! What the roof tells of the house where nobody has typed it (common practice, no source; computed by hand).
 
-use crate::roof::plans::{Eave, Hip, Rake, Valley, ell, gable, hip, q, roof, typed};
+use crate::q;
+use crate::roof::plans::{Eave, Hip, Rake, Valley, ell, gable, hip, roof, typed};
 use crate::roof::takeoffs::asked;
 use trade::roof::{Measured, Recipe, Roof, measure, takeoff};
 use trade::{CutUp, Origin};

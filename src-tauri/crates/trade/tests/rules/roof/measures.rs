@@ -1,12 +1,13 @@
 //! Areas and lengths, against published figures and against pencil and paper.
 
+use crate::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{measure, slope_factor};
 use trade::{EdgeKind, FeatureKind, Qty};
 
 use crate::roof::plans::{
-    Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, ell, feature, gable, hip, q, roof, section,
+    Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, ell, feature, gable, hip, roof, section,
     typed,
 };
 

@@ -1,18 +1,9 @@
 //! Hours, the spread of what work took, the price of an offer, and what setbacks do to it.
 
+use crate::{m, q, r};
 use rstest::rstest;
 use trade::roof::{Recipe, spread};
-use trade::{AtStake, Money, PricedAt, Rate, Setback, Steepness, offer_price, sensitivity};
-
-use crate::roof::plans::q;
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
+use trade::{AtStake, PricedAt, Setback, Steepness, offer_price, sensitivity};
 
 #[rstest]
 #[case("3.9", Steepness::Low)]

@@ -1,5 +1,6 @@
 //! Shingles by their own facts, and the nails in what is nailed.
 
+use crate::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{
@@ -7,7 +8,7 @@ use trade::roof::{
 };
 use trade::{Item, Origin, Qty, ShingleKind};
 
-use crate::roof::plans::{Eave, Hip, Rake, Ridge, q, roof, typed};
+use crate::roof::plans::{Eave, Hip, Rake, Ridge, roof, typed};
 use crate::roof::takeoffs::{asked, lines, of};
 
 fn one_square(slope: &str) -> Roof {

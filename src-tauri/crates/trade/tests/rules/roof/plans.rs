@@ -1,13 +1,10 @@
 //! Roofs to test with, in feet on the plan.
 
+use crate::q;
 use trade::roof::{Corner, Feature, House, Roof, Section, Typed, TypedEdge};
 use trade::{CutUp, DeckKind, EdgeKind, FeatureKind, Qty};
 
 pub(crate) use EdgeKind::{Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall};
-
-pub(crate) fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
 
 /// Feet, in twelfths of which the plan keeps inches.
 pub(crate) fn inches(feet: i64) -> Qty {

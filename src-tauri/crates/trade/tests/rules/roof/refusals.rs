@@ -1,11 +1,12 @@
 //! Roofs that cannot be: each refused with its section, its edge, the reason and what to do.
 
+use crate::q;
 use trade::roof::{Feature, Roof, Section, measure};
 use trade::{EdgeKind, FeatureKind, Qty};
 
 use crate::roof::plans::{
-    Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, feature, gable, hip, inches, q, roof,
-    section, typed,
+    Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, feature, gable, hip, inches, roof, section,
+    typed,
 };
 
 /// The one message about a roof, which has every one of these words.

@@ -1,9 +1,8 @@
 //! Code and company standard side by side.
 
+use crate::q;
 use trade::roof::{Asked, Setting, compare, usual};
 use trade::{Origin, Qty, Topic};
-
-use crate::roof::plans::q;
 
 fn with(topic: Topic, origin: Origin, value: &str) -> Asked {
     let mut settings = usual();

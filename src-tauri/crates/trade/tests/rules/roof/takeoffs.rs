@@ -1,5 +1,6 @@
 //! What a roof asks for, part by part, worked by hand.
 
+use crate::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{
@@ -9,7 +10,7 @@ use trade::roof::{
 use trade::{DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Topic, ValleyMethod};
 
 use crate::roof::plans::{
-    Eave, Headwall, Rake, Ridge, Valley, Wall, ell, feature, gable, hip, house, q, roof, typed,
+    Eave, Headwall, Rake, Ridge, Valley, Wall, ell, feature, gable, hip, house, roof, typed,
 };
 
 pub(crate) fn asked(origin: Origin) -> Asked {

@@ -2,11 +2,12 @@
 //! of mineral roll roofing, 18 and 36 in; closed ones with smooth roll roofing 36 in wide, membrane in its place, or
 //! either of the others.
 
+use crate::q;
 use rstest::rstest;
 use trade::roof::{Asked, Recipe, Takeoff, WarningCode, measure, takeoff_without, usual};
 use trade::{Item, Origin, Topic, ValleyLining, ValleyMethod};
 
-use crate::roof::plans::{Valley, ell, q};
+use crate::roof::plans::{Valley, ell};
 use crate::roof::takeoffs::{asked, lines, of, warned};
 
 fn net(takeoff: &Takeoff, item: Item) -> String {

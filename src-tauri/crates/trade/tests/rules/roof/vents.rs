@@ -1,5 +1,6 @@
 //! Vents: which ratio holds, how the balance is kept, and how much eave and air there is for it.
 
+use crate::q;
 use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;
@@ -8,7 +9,7 @@ use trade::roof::{
 };
 use trade::{Item, Origin, Qty, Topic};
 
-use crate::roof::plans::{Eave, Ridge, gable, house, q};
+use crate::roof::plans::{Eave, Ridge, gable, house};
 use crate::roof::takeoffs::{asked, is, lines, warned};
 
 fn half() -> Decimal {

@@ -1,11 +1,12 @@
 //! The working is read by people: no figure in it trails zeros, and one of a thing is one piece and not 1 pieces.
 
+use crate::q;
 use rust_decimal::Decimal;
 use trade::roof::{Asked, Recipe, Roof, buy, measure, takeoff, usual};
 use trade::shown::unit_behind;
 use trade::{EdgeKind, FeatureKind, Origin, Qty, Rate, ValleyMethod};
 
-use crate::roof::plans::{ell, feature, gable, hip, q, roof, typed};
+use crate::roof::plans::{ell, feature, gable, hip, roof, typed};
 
 /// All that a person can read of a roof's working, of what it asks for and of what is bought.
 fn all_words(roof: &Roof, recipe: &Recipe) -> Vec<String> {

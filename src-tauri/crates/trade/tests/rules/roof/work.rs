@@ -1,18 +1,15 @@
 //! Hours of work on planes of several steepnesses, and quantities and hours in another measure.
 
+use crate::{q, r};
 use rust_decimal::Decimal;
 use trade::roof::{
     Around, Feature, OnSlopes, Recipe, around, hours_in_measure, in_measure, measure, on_slopes, plan,
     spread_over,
 };
-use trade::{FeatureKind, Item, Measure, Origin, Qty, Rate, Steepness};
+use trade::{FeatureKind, Item, Measure, Origin, Qty, Steepness};
 
-use crate::roof::plans::{Eave, Rake, Ridge, feature, gable, q, roof, typed};
+use crate::roof::plans::{Eave, Rake, Ridge, feature, gable, roof, typed};
 use crate::roof::takeoffs::of;
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
 
 fn on(parts: &[(Steepness, &str)]) -> OnSlopes {
     parts.iter().map(|(steepness, part)| (*steepness, q(part).decimal())).collect()
