@@ -1,6 +1,6 @@
 //! Money, quantities, rates, currencies, months, words and splitting: what is taken, what is refused and how.
 
-use crate::{d, m};
+use crate::typed::{d, m};
 use jiff::civil::{Date, Weekday, date};
 use rstest::rstest;
 use rust_decimal::Decimal;

@@ -1,6 +1,6 @@
 //! The burden in every combination of basis, class, premium and wage base.
 
-use crate::{m, r};
+use crate::typed::{m, r};
 use jiff::civil::{Weekday, date};
 use rstest::rstest;
 use trade::{

@@ -1,7 +1,7 @@
 //! Company rules on amounts: the cost behind a price, parts of a quantity, a rate behind rounded taxes, a schedule as
 //! shares, a code's forecast spread over its cells, and what is owed for a change while it is at work.
 
-use crate::{m, q, r};
+use crate::typed::{m, q, r};
 use rstest::rstest;
 use trade::{
     CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,

@@ -1,7 +1,7 @@
 //! What the next roof is expected to need, against published figures and worked ones.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
-use crate::d;
+use crate::typed::d;
 use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;

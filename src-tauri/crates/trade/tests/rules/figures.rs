@@ -1,6 +1,6 @@
 //! Divisions, each rounded once, and figures as people read them.
 
-use crate::{d, m, q, r};
+use crate::typed::{d, m, q, r};
 use rust_decimal::Decimal;
 use trade::shown::{feet_and_inches, percent, percent_to_tenth, share, three_places, two_places};
 use trade::{

@@ -1,7 +1,7 @@
 //! Pricing hidden conditions by time and material. Every figure is worked in its comment.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
-use crate::{m, r};
+use crate::typed::{m, r};
 use proptest::prelude::*;
 use trade::{Money, Rate, time_and_material};
 

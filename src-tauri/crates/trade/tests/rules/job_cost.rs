@@ -1,6 +1,6 @@
 //! Price, overhead, crew-days, forecast, variances, the margin walk and hidden conditions.
 
-use crate::{d, m, q, r};
+use crate::typed::{d, m, q, r};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::price::{beside_budget, sales_for_profit, still_to_sell, units_for_profit};

@@ -16,25 +16,5 @@ mod patch;
 mod pay;
 mod roof;
 mod site;
+mod typed;
 mod week;
-
-use rust_decimal::Decimal;
-use trade::{Money, Qty, Rate};
-
-// Figures as a test writes them.
-
-fn m(text: &str) -> Money {
-    Money::parse(text).unwrap()
-}
-
-fn q(text: &str) -> Qty {
-    Qty::parse(text).unwrap()
-}
-
-fn r(text: &str) -> Rate {
-    Rate::parse(text).unwrap()
-}
-
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}

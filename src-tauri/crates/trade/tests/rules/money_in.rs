@@ -1,6 +1,6 @@
 //! Progress and billing, sales tax, receivables and the right to cancel, against the published examples.
 
-use crate::{d, m, r};
+use crate::typed::{d, m, r};
 use jiff::civil::{Date, date};
 use rstest::rstest;
 

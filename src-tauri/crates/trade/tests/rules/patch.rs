@@ -2,7 +2,7 @@
 //! figure here is worked by hand in the comment beside it.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot read its own figures should stop")]
 
-use crate::q;
+use crate::typed::q;
 use proptest::prelude::*;
 use rstest::rstest;
 use trade::{GrowReason, Grown, Patch, PatchError, Qty, SheetSize, USUAL_KERF, count_sheets, feet_of_board};

@@ -1,6 +1,6 @@
 //! Pay, overtime, bonus and burden against the published examples, and what is refused.
 
-use crate::{d, m, q, r};
+use crate::typed::{d, m, q, r};
 use jiff::civil::{Weekday, date};
 use rstest::rstest;
 

@@ -1,6 +1,6 @@
 //! Work weeks over a change of the day on which they begin, and what is paid then.
 
-use crate::m;
+use crate::typed::m;
 use jiff::ToSpan;
 use jiff::civil::{Date, Weekday, date};
 use proptest::prelude::*;

@@ -1,6 +1,6 @@
 //! Crickets behind what is wide, and the parts that come with gutters and insulation.
 
-use crate::q;
+use crate::typed::q;
 use rstest::rstest;
 use trade::roof::{Feature, Recipe, Roof, Takeoff, measure, takeoff_without};
 use trade::{FeatureKind, Item, Origin, Qty};

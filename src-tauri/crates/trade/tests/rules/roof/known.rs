@@ -1,8 +1,8 @@
 //! What the roof tells of the house where nobody has typed it (common practice, no source; computed by hand).
 
-use crate::q;
 use crate::roof::plans::{Eave, Hip, Rake, Valley, ell, gable, hip, roof, typed};
 use crate::roof::takeoffs::asked;
+use crate::typed::q;
 use trade::roof::{Measured, Recipe, Roof, measure, takeoff};
 use trade::{CutUp, Origin};
 

@@ -1,6 +1,6 @@
 //! Areas and lengths, against published figures and against pencil and paper.
 
-use crate::q;
+use crate::typed::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{measure, slope_factor};

@@ -1,6 +1,6 @@
 //! Hours, the spread of what work took, the price of an offer, and what setbacks do to it.
 
-use crate::{m, q, r};
+use crate::typed::{m, q, r};
 use rstest::rstest;
 use trade::roof::{Recipe, spread};
 use trade::{AtStake, PricedAt, Setback, Steepness, offer_price, sensitivity};

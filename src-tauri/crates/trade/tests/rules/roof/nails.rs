@@ -1,6 +1,6 @@
 //! Shingles by their own facts, and the nails in what is nailed.
 
-use crate::q;
+use crate::typed::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{

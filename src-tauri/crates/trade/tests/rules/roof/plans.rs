@@ -1,6 +1,6 @@
 //! Roofs to test with, in feet on the plan.
 
-use crate::q;
+use crate::typed::q;
 use trade::roof::{Corner, Feature, House, Roof, Section, Typed, TypedEdge};
 use trade::{CutUp, DeckKind, EdgeKind, FeatureKind, Qty};
 

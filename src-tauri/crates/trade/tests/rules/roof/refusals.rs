@@ -1,6 +1,6 @@
 //! Roofs that cannot be: each refused with its section, its edge, the reason and what to do.
 
-use crate::q;
+use crate::typed::q;
 use trade::roof::{Feature, Roof, Section, measure};
 use trade::{EdgeKind, FeatureKind, Qty};
 

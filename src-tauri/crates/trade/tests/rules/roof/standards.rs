@@ -1,6 +1,6 @@
 //! Code and company standard side by side.
 
-use crate::q;
+use crate::typed::q;
 use trade::roof::{Asked, Setting, compare, usual};
 use trade::{Origin, Qty, Topic};
 

@@ -1,6 +1,6 @@
 //! What a roof asks for, part by part, worked by hand.
 
-use crate::q;
+use crate::typed::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{

@@ -2,7 +2,7 @@
 //! of mineral roll roofing, 18 and 36 in; closed ones with smooth roll roofing 36 in wide, membrane in its place, or
 //! either of the others.
 
-use crate::q;
+use crate::typed::q;
 use rstest::rstest;
 use trade::roof::{Asked, Recipe, Takeoff, WarningCode, measure, takeoff_without, usual};
 use trade::{Item, Origin, Topic, ValleyLining, ValleyMethod};

@@ -1,6 +1,6 @@
 //! Vents: which ratio holds, how the balance is kept, and how much eave and air there is for it.
 
-use crate::q;
+use crate::typed::q;
 use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;

@@ -1,6 +1,6 @@
 //! The working is read by people: no figure in it trails zeros, and one of a thing is one piece and not 1 pieces.
 
-use crate::q;
+use crate::typed::q;
 use rust_decimal::Decimal;
 use trade::roof::{Asked, Recipe, Roof, buy, measure, takeoff, usual};
 use trade::shown::unit_behind;

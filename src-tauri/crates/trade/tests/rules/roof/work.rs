@@ -1,6 +1,6 @@
 //! Hours of work on planes of several steepnesses, and quantities and hours in another measure.
 
-use crate::{q, r};
+use crate::typed::{q, r};
 use rust_decimal::Decimal;
 use trade::roof::{
     Around, Feature, OnSlopes, Recipe, around, hours_in_measure, in_measure, measure, on_slopes, plan,
