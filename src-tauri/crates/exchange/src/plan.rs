@@ -210,6 +210,10 @@ mod tests {
         let of_a = Span { device: "A".to_owned(), first: 1, last: 2 };
         let wishes = [of_a, own].map(|span| Wish { audience: Audience::Office, span });
         assert_eq!(plan_send(&standing), wishes);
+        // What has left it, it does not send; what comes after that it does.
+        standing.left_through = 2;
+        assert_eq!(plan_send(&standing)[1].span, Span { device: "B".to_owned(), first: 3, last: 3 });
+        standing.left_through = 0;
         // A device that joins can read nothing that was locked before it came.
         let joined: BTreeMap<Audience, BTreeSet<String>> = [(Audience::Office, set(&["A", "B", "C"]))].into();
         standing.listed = &every;

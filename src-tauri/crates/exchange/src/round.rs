@@ -509,7 +509,6 @@ fn send(
     let holds = held(ledger)?;
     let mut listed = listed.clone();
     let wishes = {
-        let mut left_through = 0;
         let standing = |mine, left_through| Standing {
             me: ledger.device(),
             audience: audience(me),
@@ -521,10 +520,12 @@ fn send(
             lacking: &memory.lacking,
             left_through,
         };
-        if me.is_site_copy() {
+        let left_through = if me.is_site_copy() {
             let covered = standing(&memory.index, 0).covered(&me.letter, Audience::Office);
-            left_through = books.last_without_its_fact(&me.letter, covered)?;
-        }
+            books.last_without_its_fact(&me.letter, covered)?
+        } else {
+            0
+        };
         let lacks = lacking(&standing(&memory.index, 0));
         let counted = |device: String| {
             let before = memory.lacking.get(&device).copied().unwrap_or(0);

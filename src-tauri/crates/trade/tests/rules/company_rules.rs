@@ -1,7 +1,7 @@
 //! Company rules on amounts: the cost behind a price, parts of a quantity, a rate behind rounded taxes, a schedule as
 //! shares, a code's forecast spread over its cells, and what is owed for a change while it is at work.
 
-use crate::typed::{m, q, r};
+use crate::typed::{code, m, q, r};
 use rstest::rstest;
 use trade::{
     CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
@@ -63,21 +63,7 @@ fn a_schedule_as_shares_is_the_whole() {
 }
 
 fn cell(kind: CostKind, contracted: &str, actual: &str) -> WalkCode {
-    WalkCode {
-        code: "deck".to_owned(),
-        kind,
-        contracted: m(contracted),
-        contracted_quantity: None,
-        contracted_hours: Qty::ZERO,
-        actual: m(actual),
-        actual_quantity: None,
-        used_by_part: None,
-        actual_hours: Qty::ZERO,
-        forecast: Money::ZERO,
-        units_contracted: None,
-        units_done: Qty::ZERO,
-        finished: false,
-    }
+    code("deck", kind, contracted, actual, "0")
 }
 
 /// 300 spent of a forecast of 400: the 100 to come goes by what is left, 100 to 300 → 25 and 75.

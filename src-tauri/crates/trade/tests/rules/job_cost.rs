@@ -1,6 +1,6 @@
 //! Price, overhead, crew-days, forecast, variances, the margin walk and hidden conditions.
 
-use crate::typed::{d, m, q, r};
+use crate::typed::{code, d, m, q, r};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::price::{beside_budget, sales_for_profit, still_to_sell, units_for_profit};
@@ -236,24 +236,6 @@ fn labor_variances(
     let taken = at_standard(standard_rate, actual_hours);
     let (by_rate, by_hours) = two_way(m(actual), taken, at_standard(standard_rate, standard_hours));
     assert_eq!((by_rate, by_hours, by_rate + by_hours), (m(rate), m(hours), m(total)));
-}
-
-fn code(name: &str, kind: CostKind, contracted: &str, actual: &str, forecast: &str) -> WalkCode {
-    WalkCode {
-        code: name.to_owned(),
-        kind,
-        contracted: m(contracted),
-        contracted_quantity: None,
-        contracted_hours: Qty::ZERO,
-        actual: m(actual),
-        actual_quantity: None,
-        used_by_part: None,
-        actual_hours: Qty::ZERO,
-        forecast: m(forecast),
-        units_contracted: None,
-        units_done: Qty::ZERO,
-        finished: true,
-    }
 }
 
 /// A job whose materials and labor are the OpenStax figures, so that its steps are the book's variances.

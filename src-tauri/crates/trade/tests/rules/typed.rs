@@ -1,7 +1,7 @@
 //! Figures as a test types them.
 
 use rust_decimal::Decimal;
-use trade::{Money, Qty, Rate};
+use trade::{CostKind, Money, Qty, Rate, WalkCode};
 
 pub(crate) fn m(text: &str) -> Money {
     Money::parse(text).unwrap()
@@ -17,4 +17,23 @@ pub(crate) fn r(text: &str) -> Rate {
 
 pub(crate) fn d(text: &str) -> Decimal {
     text.parse().unwrap()
+}
+
+/// A code of a margin walk of which nothing is counted.
+pub(crate) fn code(name: &str, kind: CostKind, contracted: &str, actual: &str, forecast: &str) -> WalkCode {
+    WalkCode {
+        code: name.to_owned(),
+        kind,
+        contracted: m(contracted),
+        contracted_quantity: None,
+        contracted_hours: Qty::ZERO,
+        actual: m(actual),
+        actual_quantity: None,
+        used_by_part: None,
+        actual_hours: Qty::ZERO,
+        forecast: m(forecast),
+        units_contracted: None,
+        units_done: Qty::ZERO,
+        finished: true,
+    }
 }
