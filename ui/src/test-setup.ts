@@ -18,6 +18,19 @@ HTMLDialogElement.prototype.close = function close(this: HTMLDialogElement) {
   this.removeAttribute('open');
   this.dispatchEvent(new Event('close'));
 };
+// jsdom finds the labels of a control by asking each label of the page for its control, one walk through the page each:
+// seconds for every field that is looked for on a long page.
+const LABELABLE = 'button, input:not([type="hidden"]), meter, output, progress, select, textarea';
+for (const kind of [HTMLButtonElement, HTMLInputElement, HTMLOutputElement, HTMLSelectElement, HTMLTextAreaElement]) {
+  Object.defineProperty(kind.prototype, 'labels', {
+    configurable: true,
+    get(this: HTMLElement): Element[] {
+      const named = this.id === '' ? [] : document.querySelectorAll(`label[for="${this.id}"]`);
+      const around = this.closest('label:not([for])');
+      return around?.querySelector(LABELABLE) === this ? [around, ...named] : [...named];
+    },
+  });
+}
 globalThis.ResizeObserver ??= class {
   observe() {}
   unobserve() {}
