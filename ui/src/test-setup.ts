@@ -21,7 +21,13 @@ HTMLDialogElement.prototype.close = function close(this: HTMLDialogElement) {
 // jsdom finds the labels of a control by asking each label of the page for its control, one walk through the page each:
 // seconds for every field that is looked for on a long page.
 const LABELABLE = 'button, input:not([type="hidden"]), meter, output, progress, select, textarea';
-for (const kind of [HTMLButtonElement, HTMLInputElement, HTMLOutputElement, HTMLSelectElement, HTMLTextAreaElement]) {
+for (const kind of [
+  HTMLButtonElement,
+  HTMLInputElement,
+  HTMLOutputElement,
+  HTMLSelectElement,
+  HTMLTextAreaElement,
+]) {
   Object.defineProperty(kind.prototype, 'labels', {
     configurable: true,
     get(this: HTMLElement): Element[] {
