@@ -6,6 +6,7 @@
 #![expect(clippy::print_stdout, reason = "a chore speaks to the person at the terminal")]
 
 mod before;
+mod built;
 mod call;
 mod checkout;
 mod checks;
@@ -19,6 +20,7 @@ mod page;
 mod portable;
 mod python;
 mod sample;
+mod side_by_side;
 mod step;
 mod told;
 mod trouble;

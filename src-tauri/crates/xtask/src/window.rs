@@ -6,11 +6,12 @@ use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::built::CASES;
 use crate::call::Call;
 use crate::checkout::Checkout;
 use crate::outcome::Outcome;
-use crate::page;
 use crate::trouble::Trouble;
+use crate::{checks, page};
 
 /// What stands between a test and the system's own driver of web views. Its words change between versions.
 const DRIVER: &str = "tauri-driver";
@@ -75,14 +76,17 @@ fn drive(
 ) -> Result<(), Trouble> {
     // The page as it is now: the program has it inside.
     page::build(checkout)?;
-    let cases = cases(checkout)?;
+    let tests = checks::build_all(checkout)?;
+    let Some(cases) = tests.into_iter().find(|test| test.name == CASES) else {
+        return Err(Trouble::said("Cargo does not say where it put the window's cases."));
+    };
     let desktop = match which {
         Build::Tests => checkout.built("debug", "tearoff-desktop"),
         Build::Ships => build_with(checkout, &["--features", "answered-dialogs"])?,
         Build::Installed(program) => program.to_owned(),
     };
     let driver = driver(checkout)?;
-    let mut cases = Call::new(cases).dir(&checkout.top.join("tests")).args(words);
+    let mut cases = cases.call().args(words);
     cases = cases.env("TEAROFF_DESKTOP", desktop).env("TEAROFF_DRIVER", driver);
     if matches!(which, Build::Installed(_)) {
         cases = cases.args(ANSWERED.iter().flat_map(|name| ["--skip", *name]));
@@ -92,26 +96,6 @@ fn drive(
         cases = cases.env("TEAROFF_PICTURES", folder);
     }
     cases.run()
-}
-
-/// Builds the cases, and with them the program that they drive, and gives the cases' own program.
-///
-/// The cases are behind a feature, so that the plain `cargo test --workspace` does not need a display. All is built in
-/// one call, as `build_all` in `checks` says why; then cargo is asked where it put them.
-fn cases(checkout: &Checkout) -> Result<PathBuf, Trouble> {
-    let build = ["build", "--workspace", "--all-targets", "--features", "acceptance/window"];
-    checkout.cargo().args(build).run()?;
-    let listed = checkout.cargo().args(build).args(["--quiet", "--message-format", "json"]).read()?;
-    built_test(&listed, "window")
-        .ok_or_else(|| Trouble::said("Cargo does not say where it put the window's cases."))
-}
-
-/// Where cargo put a test, from the JSON lines that it writes of what it built.
-fn built_test(listed: &str, name: &str) -> Option<PathBuf> {
-    let lines = listed.lines().filter_map(|line| serde_json::from_str::<serde_json::Value>(line).ok());
-    let is_it =
-        |line: &serde_json::Value| line["target"]["name"] == name && line["target"]["kind"][0] == "test";
-    lines.into_iter().find(is_it)?["executable"].as_str().map(PathBuf::from)
 }
 
 /// Programs that drive a window where nobody sits: the display, and the web view's own driver.
@@ -183,16 +167,6 @@ fn driver(checkout: &Checkout) -> Result<PathBuf, Trouble> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_test_is_found_where_cargo_says_it_put_it() {
-        let listed = r#"{"reason": "built", "target": {"name": "window", "kind": ["bin"]}, "executable": "a"}
-            {"reason": "built", "target": {"name": "tidy", "kind": ["test"]}, "executable": "b"}
-            {"reason": "built", "target": {"name": "window", "kind": ["test"]}, "executable": "c"}
-            {"reason": "build-finished", "success": true}"#;
-        assert_eq!(built_test(listed, "window"), Some(PathBuf::from("c")));
-        assert_eq!(built_test(listed, "papers"), None);
-    }
 
     #[test]
     fn a_program_is_found_in_any_of_the_folders_and_a_folder_is_no_program() {
