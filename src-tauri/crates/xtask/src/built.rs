@@ -56,10 +56,10 @@ mod tests {
     #[test]
     fn tests_are_found_where_cargo_says_it_put_them_and_programs_are_none() {
         let listed = r#"{"manifest_path": "/t/Cargo.toml", "target": {"name": "bench"}, "profile": {"test": false}}
-            {"manifest_path": "/t/Cargo.toml", "target": {"name": "tidy"}, "profile": {"test": true}, "executable": "/b/1"}
+            {"manifest_path": "/t/Cargo.toml", "target": {"name": "a"}, "profile": {"test": true}, "executable": "/b/1"}
             {"reason": "build-finished", "success": true}"#;
-        let tidy = Test { name: "tidy".to_owned(), program: "/b/1".into(), folder: "/t".into() };
-        assert_eq!(built_tests(listed).unwrap(), [tidy]);
+        let test = Test { name: "a".to_owned(), program: "/b/1".into(), folder: "/t".into() };
+        assert_eq!(built_tests(listed).unwrap(), [test]);
     }
 
     #[test]
