@@ -21,24 +21,27 @@ pub(crate) fn clippy(checkout: &Checkout) -> Result<Outcome, Trouble> {
     Ok(Outcome::Passed)
 }
 
+/// The window's cases are behind a feature, so that a plain `cargo test --workspace` needs no display.
+const WITH_CASES: [&str; 2] = ["--features", "acceptance/window"];
+
 /// Builds the whole workspace as the tests use it, programs and tests in one call, and gives the tests.
 ///
 /// One call on purpose: cargo chooses the features of the packages below by what is asked for, so that asking for the
 /// programs apart from the tests builds the typesetter twice, and for the window's cases apart from the other tests all
-/// tests. The cases are behind a feature, so that a plain `cargo test --workspace` needs no display.
+/// tests.
 pub(crate) fn build_all(checkout: &Checkout) -> Result<Vec<Test>, Trouble> {
     page::ready(checkout)?;
-    let build = ["build", "--workspace", "--all-targets", "--features", "acceptance/window"];
-    checkout.cargo().args(build).run()?;
+    let build = || checkout.cargo().args(["build", "--workspace", "--all-targets"]).args(WITH_CASES);
+    build().run()?;
     // Built already; then cargo is asked where it put them.
-    built_tests(&checkout.cargo().args(build).args(["--quiet", "--message-format", "json"]).read()?)
+    built_tests(&build().args(["--quiet", "--message-format", "json"]).read()?)
 }
 
 /// The tests that take seconds: those within the crates, and what can be read off the source.
 pub(crate) fn quick_tests(checkout: &Checkout) -> Result<(), Trouble> {
     page::ready(checkout)?;
     let tests = ["test", "--workspace", "--quiet", "--lib", "--bins", "--test", "tidy"];
-    checkout.cargo().args(tests).run()
+    checkout.cargo().args(tests).args(WITH_CASES).run()
 }
 
 /// Every test of the workspace but the window's, which needs a display of its own. They run side by side: most of them
@@ -70,6 +73,6 @@ pub(crate) fn docs(checkout: &Checkout) -> Result<Outcome, Trouble> {
     page::ready(checkout)?;
     let docs = checkout.cargo().args(["doc", "--workspace", "--no-deps", "--document-private-items"]);
     docs.env("RUSTDOCFLAGS", "-D warnings -A rustdoc::private-intra-doc-links").run()?;
-    checkout.cargo().args(["test", "--workspace", "--doc", "--quiet"]).run()?;
+    checkout.cargo().args(["test", "--workspace", "--doc", "--quiet"]).args(WITH_CASES).run()?;
     Ok(Outcome::Passed)
 }
