@@ -185,6 +185,35 @@ mod tests {
         assert_eq!(both.bank_adjusted(), dollars(92_040));
         assert_eq!(both.books_adjusted(), dollars(92_040));
         assert!(both.unexplained().is_zero());
+        // A check of 45.00 that nobody wrote down.
+        let short = Reconciliation { not_in_books: both.not_in_books - Money::from_minor(4_500), ..both };
+        assert_eq!(short.unexplained(), Money::from_minor(4_500));
+    }
+
+    #[test]
+    fn a_number_is_read_from_its_end_whatever_stands_before_it() {
+        // Two checks of the same amount: only the number can tell which of them the line is.
+        let items = [moved(1, -5_000, "Check 0231"), moved(1, -5_000, "№0232"), moved(1, -5_000, "0233")];
+        let lines = [moved(29, -5_000, "233"), moved(29, -5_000, "231"), moved(29, -5_000, "232")];
+        let each = [2, 0, 1].map(|item| Match::Items(vec![item]));
+        assert_eq!(match_up(&lines, &items), each);
+    }
+
+    #[test]
+    fn a_deposit_is_of_what_is_left_of_its_day() {
+        let items =
+            [moved(3, 10_000, "2430"), moved(3, 5_000, ""), moved(3, 7_000, ""), moved(3, -900, "1075")];
+        // The first is taken by its number, the last leaves the account; a line beside the deposit is of another amount.
+        let lines = [moved(4, 10_000, "2430"), moved(4, 12_000, ""), moved(4, 3_333, "")];
+        let matched = match_up(&lines, &items);
+        assert_eq!(matched, [Match::Items(vec![0]), Match::Items(vec![1, 2]), Match::None]);
+    }
+
+    #[test]
+    fn a_line_that_has_its_payment_is_not_taken_for_a_deposit_as_well() {
+        let items = [moved(8, 12_000, "2440"), moved(3, 5_000, ""), moved(3, 7_000, "")];
+        let lines = [moved(4, 12_000, "2440"), moved(4, 12_000, "")];
+        assert_eq!(match_up(&lines, &items), [Match::Items(vec![0]), Match::Items(vec![1, 2])]);
     }
 
     #[test]

@@ -289,6 +289,7 @@ mod tests {
         let days: Vec<(i8, i64)> = days.iter().map(|(day, part)| (day.day(), part.e4())).collect();
         assert_eq!(days, [(5, 10_000), (6, 10_000), (9, 5_000)]);
         assert!(work_days(date(2026, 11, 5), Qty::ZERO).is_empty());
+        assert!(work_days(Date::MAX, Qty::whole(5)).is_empty(), "the calendar ends");
         assert_eq!(pay_day(date(2026, 11, 5), Weekday::Monday), date(2026, 11, 13));
         assert_eq!(pay_day(date(2026, 11, 9), Weekday::Monday), date(2026, 11, 20));
         // 2.5 days × 3 people × 8 hours × 31.25.

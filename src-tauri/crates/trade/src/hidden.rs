@@ -162,7 +162,7 @@ pub struct Priced {
 pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>) -> Priced {
     let full = price_at_markup(cost, markup);
     match not_to_exceed {
-        Some(most) if full > most => {
+        Some(most) => {
             // A most below zero would have the firm pay for its own work.
             let price = most.max(Money::ZERO).min(full);
             Priced { price, capped: price < full, unrecovered: full - price }

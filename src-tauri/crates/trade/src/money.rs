@@ -295,7 +295,7 @@ impl Money {
     pub fn grouped(self) -> String {
         let plain = self.abs().to_string();
         let (whole, cents) = plain.split_once('.').unwrap_or((&plain, "00"));
-        let mut out = String::with_capacity(plain.len() + plain.len() / 3 + 3);
+        let mut out = String::new();
         if self.is_negative() {
             out.push('\u{2212}');
         }

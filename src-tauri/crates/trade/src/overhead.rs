@@ -58,8 +58,6 @@ pub fn absorbed(spells: impl IntoIterator<Item = (Rate, Decimal)>) -> Money {
 pub fn labor_of_hours(labor_cost: Money, hours: Qty, of: Qty) -> Decimal {
     match of {
         of if of.is_zero() => Decimal::ZERO,
-        // Not divided where nothing is parted, so that no repeating decimal comes of it.
-        of if of == hours => labor_cost.decimal(),
         of => labor_cost.decimal() * hours.decimal() / of.decimal(),
     }
 }

@@ -132,7 +132,6 @@ fn singular(unit: &str) -> String {
     let (before, last) = unit.rsplit_once(' ').map_or(("", unit), |(before, last)| (before, last));
     let one = match last {
         "feet" => "foot",
-        _ if SAME_OF_MANY.contains(&unit) => last,
         _ => match ["xes", "ches", "shes"].iter().find(|end| last.ends_with(**end)) {
             Some(_) => last.strip_suffix("es").unwrap_or(last),
             None => last.strip_suffix('s').unwrap_or(last),

@@ -32,6 +32,7 @@ fn money_is_read_and_shown_to_the_cent(#[case] typed: &str, #[case] cents: i64, 
 #[case("1 234", "has a comma or a space", "without grouping")]
 #[case("12.345", "more than 2 decimals", "at most 2")]
 #[case("12.500", "more than 2 decimals", "at most 2")]
+#[case("1,234 ft", "not a plain number", "only digits")]
 #[case("$12", "not a plain number", "only digits")]
 #[case("1e3", "not a plain number", "only digits")]
 #[case("+5", "not a plain number", "only digits")]
@@ -149,6 +150,8 @@ fn months_follow_each_other_over_the_turn_of_the_year() {
     assert_eq!(october.key(), 202_610);
     assert_eq!(Month::from_key(202_610).unwrap(), october);
     assert_eq!(Month::of(date(2026, 10, 31)), october);
+    assert_eq!(Month::of(date(1, 5, 3)).to_string(), "0001-05");
+    assert_eq!(Month::of(date(-1, 5, 3)).to_string(), "0001-01", "before the first year");
     assert_eq!((october.first_day(), october.last_day()), (date(2026, 10, 1), date(2026, 10, 31)));
     let december = Month::parse("2026-12").unwrap();
     assert_eq!(december.next().to_string(), "2027-01");

@@ -70,6 +70,32 @@ fn by_the_hour(#[case] of_part: Option<&str>, #[case] of_person: Option<&str>, #
     }
 }
 
+/// Where the premium counts, the burden follows straight pay and premium together: 2 × 8 hours at 25.00, and 50.00 of
+/// premium on the second line, which caused it; 450.00 at 10 % split 200 to 250.
+#[test]
+fn a_premium_that_counts_bears_its_part() {
+    let line = |day: i8, hours: &str, caused_overtime| WorkLine {
+        date: date(2026, 3, day),
+        hours: Qty::parse(hours).unwrap(),
+        rate: r("25"),
+        caused_overtime,
+    };
+    let work = [line(9, "8", false), line(10, "8", true)];
+    let pay = |premium| PayCounted { premium, wage_base: None };
+    let by_line = |premium| {
+        let basis = BurdenBasis::PercentOfPay { rate: r("0.10"), pay: pay(premium) };
+        let spell = BurdenSpell { from: date(2026, 3, 9), parts: vec![part(basis, None)], class: None };
+        let rule =
+            OvertimeRule { weekly_over: Qty::whole(12), daily_over: None, first_weekday: Weekday::Monday };
+        let spread = PremiumSpread::ToCause;
+        let week = Week { work: &work, bonus: Money::ZERO, rule, spread, overlap: None };
+        let loaded = loaded_week(&week, &[spell], Earned::default()).unwrap();
+        loaded.lines.iter().map(|line| line.burden).collect::<Vec<_>>()
+    };
+    assert_eq!(by_line(true), ["20.00", "25.00"].map(m));
+    assert_eq!(by_line(false), ["20.00", "20.00"].map(m));
+}
+
 /// Company rule: a rate that changes inside a week counts from its day on, and the wage base runs on over the change.
 #[test]
 fn each_day_goes_by_its_own_burden() {

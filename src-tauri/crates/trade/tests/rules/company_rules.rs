@@ -4,10 +4,10 @@
 use crate::typed::{code, m, q, r};
 use rstest::rstest;
 use trade::{
-    CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
-    beyond_quantity, cost_at_margin_sold, cost_at_markup, cost_of_change, crew_hours, deal_to_work,
-    forecast_of_conditions, owed_so_far, part_for_work, payment_shares, price_at_markup, quantity_used,
-    rate_behind, spread_forecast, stored_material, tax_foreseen, usual_week,
+    BilledAs, CostKind, IncludedUse, Money, Patch, PatchError, PriceError, Qty, Rate, WalkCode, area_sqft,
+    beyond_quantity, billed_as, cost_at_margin_sold, cost_at_markup, cost_of_change, crew_hours,
+    deal_to_work, forecast_of_conditions, owed_so_far, part_for_work, payment_shares, price_at_markup,
+    quantity_used, rate_behind, spread_forecast, stored_material, tax_foreseen, usual_week,
 };
 
 /// 494.84 ÷ 1.2 = 412.3666… → 412.37, and back to 494.84.
@@ -154,6 +154,34 @@ fn a_deduct_never_lowers_what_is_billed_for_the_work(
     #[case] for_work: &str,
 ) {
     assert_eq!(part_for_work(m(billed), m(owed), m(deducts)), m(for_work));
+}
+
+/// How an amount stands to the whole of a change order of 180.00 for work and 100.00 of deduct, and to others.
+#[rstest]
+#[case("80", "80", "-100", BilledAs::PartOfWhole)]
+#[case("80.01", "80", "-100", BilledAs::Beyond)]
+#[case("0", "80", "-100", BilledAs::PartOfWhole)]
+#[case("-50", "80", "-100", BilledAs::Work)]
+#[case("50", "-80", "-100", BilledAs::Work)]
+#[case("0", "-80", "-100", BilledAs::PartOfWhole)]
+#[case("-50", "0", "-100", BilledAs::Beyond)]
+#[case("50", "80", "0", BilledAs::Work)]
+fn what_is_billed_is_work_a_part_of_the_whole_or_beyond_it(
+    #[case] amount: &str,
+    #[case] owed: &str,
+    #[case] deducts: &str,
+    #[case] as_what: BilledAs,
+) {
+    assert_eq!(billed_as(m(amount), m(owed), m(deducts)), as_what);
+}
+
+/// Where the sheets that were taken back are as many as those used, there is no share to split by.
+#[test]
+fn a_quantity_without_any_sheet_left_is_beyond_as_a_whole() {
+    let used = |covered: &str, beyond: &str| IncludedUse { covered: q(covered), beyond: q(beyond) };
+    assert_eq!(beyond_quantity(q("6"), used("2", "-2")), q("6"));
+    assert_eq!(beyond_quantity(q("6"), used("0", "3")), q("6"));
+    assert_eq!(beyond_quantity(q("6"), used("2", "1")), q("2"));
 }
 
 /// Counted on site within what was bought and not returned.

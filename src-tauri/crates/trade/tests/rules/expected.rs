@@ -96,6 +96,23 @@ fn all_jobs_give_the_prior_by_moments() {
     near(from.mean().unwrap(), "0.5", "0.00000001");
 }
 
+/// Computed: five jobs of 20 squares are enough. With 10, 4, 2, 2, 2 sheets the mean is 0.2 a square, the scatter
+/// 48 × 5 ÷ 4 = 60, by chance 20; 40 ÷ 2,000 = 0.02. Rate 0.2 ÷ 0.02, shape 0.04 ÷ 0.02. With hardly more scatter
+/// than chance gives (16.82 × 5 ÷ 4 = 21.025) the rate would be 390 and is held to the squares there are.
+#[rstest]
+#[case(["10", "4", "2", "2", "2"], "2", "10")]
+#[case(["1.9", "2", "4", "6", "6.1"], "20", "100")]
+fn five_jobs_are_enough_and_weigh_no_more_than_they_are(
+    #[case] sheets: [&str; 5],
+    #[case] shape: &str,
+    #[case] rate: &str,
+) {
+    let from = prior_from(&sheets.map(|sheets| job(sheets, "20"))).unwrap();
+    assert_eq!((from.shape.normalize(), from.rate.normalize()), (d(shape), d(rate)));
+    let four = prior_from(&sheets[..4].iter().map(|sheets| job(sheets, "20")).collect::<Vec<_>>()).unwrap();
+    assert_eq!(four.rate.normalize(), d("20"), "four weigh as one job");
+}
+
 /// Few jobs, or no more scatter than chance gives: the firm's mean with the weight of one job.
 #[rstest]
 #[case(&[("3", "10"), ("9", "20")], "6", "15")] // 12 sheets on 30 squares, two jobs of 15
@@ -121,6 +138,8 @@ fn what_cannot_be_is_refused_by_name() {
     assert!(said(prior("1", "1"), Qty::ZERO).starts_with("squares is 0"));
     assert!(said(prior("10000000001", "1"), one()).starts_with("prior.shape is 10000000001"));
     assert!(said(prior("1", "10000000001"), one()).starts_with("prior.rate is 10000000001"));
+    assert!(update(prior("10000000000", "10000000000"), &[]).is_ok(), "as much as that is still taken");
+    assert_eq!(prior("1", "0").mean(), None);
     assert!(said(prior("1", "0.000000000001"), one()).contains("too scattered"));
     assert!(said(prior("9999999999", "0.0000000000000000000000000001"), one()).contains("too scattered"));
     assert!(said(prior("0.001", "0.00001"), one()).contains("too scattered"));

@@ -2,9 +2,12 @@
 
 use crate::typed::{d, m, q, r};
 use rust_decimal::Decimal;
-use trade::shown::{feet_and_inches, percent, percent_to_tenth, share, three_places, two_places};
+use trade::shown::{
+    feet_and_inches, four_places, percent, percent_to_tenth, share, three_places, two_places,
+};
 use trade::{
-    Money, Qty, Rate, cost_of_one, hourly, mean_amount, price_behind, price_change, price_of_one, share_of,
+    Join, Money, Qty, Rate, Rounding, cost_of_one, hourly, join_terms, mean_amount, price_behind,
+    price_change, price_of_one, share_of,
 };
 
 /// A box of 3 for 10.00 is 3.333333 for one, and 3.33 as money.
@@ -69,4 +72,42 @@ fn a_length_reads_as_off_a_tape() {
     assert_eq!(feet_and_inches(q("24")), "24 ft");
     assert_eq!(feet_and_inches(q("23.99")), "24 ft", "twelve inches are a foot");
     assert_eq!(feet_and_inches(q("0.25")), "0 ft 3 in");
+}
+
+/// Half of what is kept goes away from zero, and no idle zero is shown.
+#[test]
+fn a_count_is_shown_with_the_decimals_it_is_kept_in() {
+    let shown = ["1976.68", "1976.67995", "12", "0.50", "-1234.5"].map(|figure| four_places(d(figure)));
+    assert_eq!(shown, ["1,976.68", "1,976.68", "12", "0.5", "\u{2212}1,234.5"]);
+}
+
+/// Every way in which the terms of a working join, and what cannot be joined.
+#[test]
+fn terms_join_in_seven_ways_and_are_rounded_once() {
+    let join = |how, rounding, terms: &[&str]| {
+        let terms: Vec<Decimal> = terms.iter().map(|term| d(term)).collect();
+        join_terms(how, rounding, 2, &terms)
+    };
+    let exactly = |how, terms: &[&str]| join(how, Rounding::None, terms);
+    assert_eq!(exactly(Join::Sum, &["5", "-2", "0.5"]), Some(d("3.5")));
+    assert_eq!(exactly(Join::Product, &["5", "-2", "0.5"]), Some(d("-5")));
+    assert_eq!(exactly(Join::Quotient, &["5", "-2", "0.5"]), Some(d("-5")));
+    assert_eq!(exactly(Join::Proportion, &["5", "3", "2"]), Some(d("7.5")));
+    assert_eq!(exactly(Join::Larger, &["5", "-2", "7"]), Some(d("7")));
+    assert_eq!(exactly(Join::Smaller, &["5", "-2", "7"]), Some(d("-2")));
+    // 10.00 in three: the first part carries the cent, this is the second.
+    assert_eq!(exactly(Join::Share, &["10", "1", "1", "1"]), Some(d("3.33")));
+    assert_eq!(exactly(Join::Sum, &[]), Some(Decimal::ZERO));
+    for (how, terms) in [
+        (Join::Quotient, &["5", "0"][..]),
+        (Join::Proportion, &["5", "3", "0"]),
+        (Join::Proportion, &["5", "3"]),
+        (Join::Share, &["10", "1"]),
+    ] {
+        assert_eq!(exactly(how, terms), None, "{how:?} of {terms:?}");
+    }
+    let third = |rounding| join(Join::Quotient, rounding, &["200", "3"]);
+    assert_eq!(third(Rounding::Cent), Some(d("66.67")));
+    assert_eq!(third(Rounding::TenThousandth), Some(d("66.6667")));
+    assert_eq!(third(Rounding::Millionth), Some(d("66.666667")));
 }

@@ -291,6 +291,36 @@ fn a_walk_tells_the_causes_apart() {
     assert!(walk.steps[9].by_code.is_empty());
 }
 
+/// Where the contract counts nothing, nothing can be divided by it: the code goes as a whole to one step.
+#[test]
+fn what_is_not_counted_in_the_contract_is_not_split_in_two() {
+    let walked = |code: WalkCode| {
+        let codes = vec![code];
+        let none = Money::ZERO;
+        let (price_sold, cost_sold) = (m("1500"), m("1000"));
+        let job = WalkInput {
+            price_sold,
+            cost_sold,
+            change_price: none,
+            change_cost: none,
+            codes,
+            hidden_billed: none,
+            hidden_spent: none,
+        };
+        walk(&job).unwrap()
+    };
+    let labor =
+        walked(WalkCode { actual_hours: q("9"), ..code("tear", CostKind::Labor, "1000", "900", "900") });
+    assert_eq!((labor.amount(StepKind::LaborRate), labor.amount(StepKind::LaborHours)), (m("0"), m("100")));
+    let material = walked(WalkCode {
+        contracted_quantity: Some(Qty::ZERO),
+        actual_quantity: Some(q("9")),
+        ..code("shingle", CostKind::Material, "1000", "900", "900")
+    });
+    assert_eq!(material.amount(StepKind::MaterialUnsplit), m("100"));
+    assert_eq!(material.amount(StepKind::MaterialQuantity), m("0"));
+}
+
 /// Company rule, computed: half of the units done at 60 where 50 was contracted; the rest is still to come.
 #[test]
 fn an_open_code_is_measured_against_the_work_done() {
@@ -322,8 +352,12 @@ fn an_open_code_is_measured_against_the_work_done() {
     assert_eq!(by_cost.standard_done(), m("461.54"));
     let nothing = WalkCode { forecast: Money::ZERO, ..by_cost };
     assert_eq!(nothing.standard_done(), Money::ZERO);
-    let overdone = WalkCode { units_done: q("25"), ..open };
+    let overdone = WalkCode { units_done: q("25"), ..open.clone() };
     assert_eq!(overdone.standard_done(), m("1000"));
+    let finished = WalkCode { finished: true, ..open.clone() };
+    assert_eq!(finished.standard_done(), m("1000"), "what is finished is done, whatever was counted");
+    let no_units = WalkCode { units_contracted: Some(Qty::ZERO), ..open };
+    assert_eq!(no_units.standard_done(), m("461.54"), "as by cost");
 }
 
 #[test]

@@ -284,6 +284,12 @@ fn the_federal_holidays_of_a_year() {
     assert_eq!(days, expected.map(|(month, day)| date(2026, month, day)));
     assert!(federal_holidays(2026).contains(&(date(2026, 6, 19), "Juneteenth")));
     assert!(!federal_holidays(2020).iter().any(|(_, name)| *name == "Juneteenth"));
+    assert!(federal_holidays(2021).contains(&(date(2021, 6, 19), "Juneteenth")), "the first year of it");
+    // The Fourth of July 2027 is a Sunday, kept on the Monday.
+    let july = federal_holidays(2027).into_iter().filter(|(day, _)| day.month() == 7);
+    assert_eq!(july.map(|(day, _)| day.day()).collect::<Vec<_>>(), [4, 5]);
+    // The calendar ends, and the walk along it with it.
+    assert_eq!(cancel_by(Date::MAX), Date::MAX);
     // New Year's Day 2028 is a Saturday, kept on the last day of 2027.
     assert_eq!(federal_holidays(2027).last().unwrap().0, date(2027, 12, 31));
     assert!(is_business_day(date(2026, 10, 10)), "a Saturday counts");

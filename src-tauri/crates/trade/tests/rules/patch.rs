@@ -55,6 +55,10 @@ fn a_patch_that_grew_says_why() {
     assert_eq!(why("24", "20", None), [GrowReason::RaftersUnseen]);
     let forty = grow(patch("120", "20", Some("0")), q("40"), SHEET).unwrap();
     assert_eq!((forty.spans, forty.why), (4, vec![GrowReason::NoLoneSpan]));
+    // An even number is made up of pieces of two spaces as it is, from a sheet that is just two long.
+    let just_two = SheetSize { along_eave: q("48"), up_slope: q("48") };
+    let even = grow(patch("96", "20", Some("0")), q("24"), just_two).unwrap();
+    assert_eq!((even.spans, even.why), (4, vec![]));
 }
 
 /// 7 spaces of 16 in: a sheet holds 6, but 6 + 1 would leave one space alone, so 5 + 2. 60 in up: 48 + 12.

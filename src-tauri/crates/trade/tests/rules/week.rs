@@ -5,7 +5,8 @@ use jiff::ToSpan;
 use jiff::civil::{Date, Weekday, date};
 use proptest::prelude::*;
 use trade::{
-    FEDERAL_WEEK, Money, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week, WorkLine, WorkWeeks, week_pay,
+    FEDERAL_WEEK, Money, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week, WeekPay, WorkLine, WorkWeeks,
+    week_pay,
 };
 
 fn line(day: Date, hours: &str, rate: &str) -> WorkLine {
@@ -65,6 +66,68 @@ fn the_short_week_carries_what_the_new_week_pays_more() {
     let mut short: Vec<WorkLine> = (8..=12).map(|day| line(date(1965, 3, day), "7", "5")).collect();
     short.push(line(date(1965, 3, 13), "8", "5"));
     assert_eq!(both(&old, sunday, &short), (m("200.00"), m("235.00")));
+}
+
+const SUNDAY: Date = date(1965, 3, 7);
+
+/// Weekdays of so many hours at 5.00 and 5 more on the Sunday with which weeks begin from then on.
+fn old_week(hours: &str) -> Vec<WorkLine> {
+    let mut old: Vec<WorkLine> = (1..=5).map(|day| line(date(1965, 3, day), hours, "5")).collect();
+    old.push(line(SUNDAY, "5", "5"));
+    old
+}
+
+/// What the short week after it is paid: 43 hours at 5.00, beside these bonuses of the old week.
+fn short_week(old: &[WorkLine], bonuses: &[(Date, Money)]) -> WeekPay {
+    let mut work: Vec<WorkLine> = (8..=12).map(|day| line(date(1965, 3, day), "7", "5")).collect();
+    work.push(line(date(1965, 3, 13), "8", "5"));
+    let overlap = Overlap { from: SUNDAY, work: old, bonuses, rule: rule(Weekday::Monday) };
+    let rule = rule(Weekday::Sunday);
+    let spread = PremiumSpread::ByHours;
+    week_pay(&Week { work: &work, bonus: Money::ZERO, rule, spread, overlap: Some(overlap) }).unwrap()
+}
+
+/// Computed: a bonus goes with its day. With the Sunday's 12.00 the new week's 48 hours earn 252.00, of which the
+/// premium on 8 hours is 21.00; Friday's 40.00 stays in the old week, which has no overtime without the Sunday.
+#[test]
+fn a_bonus_of_the_days_of_both_weeks_goes_with_its_day() {
+    let bonuses = [(date(1965, 3, 5), m("40.00")), (SUNDAY, m("12.00"))];
+    let pay = short_week(&old_week("7"), &bonuses);
+    assert_eq!((pay.premium_total, pay.total), (m("21.00"), m("236.00")));
+    assert_eq!(pay.overtime_hours, Qty::whole(8), "3 of its own and 5 that the Sunday adds");
+    // With 45 hours the old week pays more as it is: 52.00 of bonus, and 15.39 beside the short week's 7.50.
+    let pay = short_week(&old_week("8"), &bonuses);
+    assert_eq!((pay.premium_total, pay.total), (m("7.50"), m("222.50")));
+    assert_eq!(pay.overtime_hours, Qty::whole(3));
+}
+
+/// Computed: the old week of 41 hours was paid an hour of overtime, 2.50; with the Sunday in the new week 8 hours are,
+/// 20.00. The short week is paid 17.50, its own 3 hours and the 4 that the second way has more.
+#[test]
+fn the_hours_that_the_old_week_was_paid_are_not_paid_again() {
+    let pay = short_week(&old_week("7.2"), &[]);
+    assert_eq!((pay.premium_total, pay.total), (m("17.50"), m("232.50")));
+    assert_eq!(pay.overtime_hours, Qty::whole(7));
+}
+
+/// Company rule: without work in the short week there is nothing that could carry the difference.
+#[test]
+fn a_short_week_without_work_pays_nothing() {
+    let old = [line(SUNDAY, "12", "5")];
+    let overlap = Overlap { from: SUNDAY, work: &old, bonuses: &[], rule: rule(Weekday::Monday) };
+    let rule = OvertimeRule { daily_over: Some(Qty::whole(8)), ..rule(Weekday::Sunday) };
+    let spread = PremiumSpread::ByHours;
+    let week = Week { work: &[], bonus: Money::ZERO, rule, spread, overlap: Some(overlap) };
+    let pay = week_pay(&week).unwrap();
+    assert_eq!((pay.total, pay.overtime_hours), (Money::ZERO, Qty::ZERO));
+}
+
+#[test]
+fn a_week_holds_its_first_day_and_its_last_and_none_beside_them() {
+    let week = WorkWeeks::new(Weekday::Monday, &[]).week(date(2026, 12, 2));
+    let held = [(11, 29), (11, 30), (12, 3), (12, 6), (12, 7)]
+        .map(|(month, day)| week.holds(date(2026, month, day)));
+    assert_eq!(held, [false, true, true, true, false]);
 }
 
 /// Company rule: a change begins with the first week of the new order on or after its day.
