@@ -114,21 +114,28 @@ pub fn count_of(count: usize, unit: &str) -> String {
     format!("{} {}", grouped(Decimal::from(count)), if count == 1 { singular(unit) } else { plural(unit) })
 }
 
-/// Units that are written the same of one and of many.
-const SAME_OF_MANY: [&str; 11] = ["ft", "sq ft", "in", "sq in", "h", "lb", "sq", "mi", "yd", "cu yd", "gal"];
+/// Units that are written the same of one and of many, whatever stands before them: sq ft, cu yd.
+const SAME_OF_MANY: [&str; 8] = ["ft", "in", "h", "lb", "sq", "mi", "yd", "gal"];
+
+/// What is counted, and what it is of or in which time: “sq in” and “ of free area”, “cu ft” and “ a minute”.
+fn head_of(unit: &str) -> (&str, &str) {
+    unit.split_at([" of ", " a "].iter().filter_map(|word| unit.find(word)).min().unwrap_or(unit.len()))
+}
 
 fn plural(unit: &str) -> String {
+    let (unit, rest) = head_of(unit);
     let (before, last) = unit.rsplit_once(' ').map_or(("", unit), |(before, last)| (before, last));
     let many = match last {
-        _ if SAME_OF_MANY.contains(&unit) || last.is_empty() || last.ends_with('s') => last.to_owned(),
+        _ if SAME_OF_MANY.contains(&last) || last.is_empty() || last.ends_with('s') => last.to_owned(),
         "foot" | "feet" => "feet".to_owned(),
         _ if ["x", "ch", "sh"].iter().any(|end| last.ends_with(end)) => format!("{last}es"),
         _ => format!("{last}s"),
     };
-    format!("{before} {many}").trim_start().to_owned()
+    format!("{before} {many}{rest}").trim_start().to_owned()
 }
 
 fn singular(unit: &str) -> String {
+    let (unit, rest) = head_of(unit);
     let (before, last) = unit.rsplit_once(' ').map_or(("", unit), |(before, last)| (before, last));
     let one = match last {
         "feet" => "foot",
@@ -137,7 +144,7 @@ fn singular(unit: &str) -> String {
             None => last.strip_suffix('s').unwrap_or(last),
         },
     };
-    format!("{before} {one}").trim_start().to_owned()
+    format!("{before} {one}{rest}").trim_start().to_owned()
 }
 
 /// A length in feet as it is read off a tape, to the inch: 24 ft 6 in. Half an inch goes to the even one.
@@ -168,6 +175,15 @@ mod tests {
             ["1 box", "0 feet", "1 foot"]
         );
         assert_eq!([amount("7200", "piece"), amount("2", "")], ["7,200 pieces", "2"]);
+        assert_eq!(
+            [
+                amount("552.96", "sq in of free area"),
+                amount("806.4", "cu ft a minute"),
+                amount("2", "box of 40")
+            ],
+            ["552.96 sq in of free area", "806.4 cu ft a minute", "2 boxes of 40"]
+        );
+        assert_eq!([amount("1", "boxes of 40"), amount("1", "hours a day")], ["1 box of 40", "1 hour a day"]);
         assert_eq!([count_of(1, "jobs"), count_of(12, "job")], ["1 job", "12 jobs"]);
         assert_eq!([in_sentence("Roof to wall"), in_sentence("")], ["roof to wall", ""]);
     }

@@ -4,7 +4,7 @@ use crate::typed::q;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{
-    Asked, BuyError, Feature, Line, Recipe, Roof, Takeoff, VentChoice, WarningCode, buy, eave_rows,
+    Asked, BuyError, Feature, Line, Recipe, Roof, Takeoff, VentChoice, WarningCode, WorkStep, buy, eave_rows,
     eave_width_in, measure, step_pieces, takeoff, usual,
 };
 use trade::{DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Topic, ValleyMethod};
@@ -33,6 +33,19 @@ pub(crate) fn is(takeoff: &Takeoff, item: Item, place: Option<EdgeKind>, wanted:
     assert!(off <= Decimal::new(1, 3), "{item} at {place:?} is {} and not {wanted}", found[0].net);
     assert!(!found[0].steps.is_empty() && !found[0].rule.is_empty());
     assert_eq!(found[0].measure, item.measure());
+}
+
+/// What each step of the one line of an item in a place comes to, as it is shown.
+pub(crate) fn steps(takeoff: &Takeoff, item: Item, place: Option<EdgeKind>) -> Vec<String> {
+    let found = lines(takeoff, item, place);
+    assert_eq!(found.len(), 1, "{item} at {place:?}");
+    found[0].steps.iter().map(|step| step.figure.clone()).collect()
+}
+
+/// The figures of the steps of a line, as they are shown to two decimals.
+pub(crate) fn figures(line: &Line) -> Vec<Decimal> {
+    let figure = |step: &WorkStep| step.figure.split(' ').next().unwrap().replace(',', "").parse().unwrap();
+    line.steps.iter().map(figure).collect()
 }
 
 pub(crate) fn warned(takeoff: &Takeoff, code: WarningCode) -> bool {
@@ -407,6 +420,143 @@ fn only_membrane_that_is_laid_saves_underlayment() {
     let (barrier, underlayment) = net(&[Item::Barrier]);
     assert_eq!(barrier, Qty::ZERO);
     assert!((underlayment - whole).abs() < Decimal::new(1, 3), "{underlayment} and {whole}");
+}
+
+/// The working of a line in its own figures, at every step. The L to the company standard: valleys of 24 ft under a
+/// centered strip of 36 in and two of 12; rakes of 44.7214 ft in ten-foot pieces that lap 2 in; 1,287.9752 sq ft less
+/// what the membrane covers, in rows of 36 in that lap 2; 65 shingles a square with 6 nails in each.
+#[test]
+fn every_step_of_a_working_is_in_figures_that_come_to_the_next() {
+    let takeoff = of(&ell("6"), Origin::Company, &Recipe::usual());
+    assert_eq!(steps(&takeoff, Item::Barrier, Some(Valley)), ["24 ft", "72 sq ft", "48 sq ft"]);
+    assert_eq!(steps(&takeoff, Item::DripEdge, Some(Rake)), ["44.72 ft", "45.48 ft"]);
+    let near =
+        |found: Decimal, wanted: Decimal| assert!((found - wanted).abs() < Decimal::new(3, 2), "{found}");
+    let nails = figures(lines(&takeoff, Item::Fasteners, None)[0]);
+    near(nails[..nails.len() - 1].iter().sum(), Decimal::new(502_310, 2));
+    let rows = figures(lines(&takeoff, Item::Underlayment, None)[0]);
+    let open: Decimal = rows[..rows.len() - 1].iter().sum();
+    near(rows[rows.len() - 1], open * Decimal::from(36) / Decimal::from(34));
+    let whole = Recipe { flashing_lap_in: Qty::ZERO, ..Recipe::usual() };
+    let unlapped = of(&ell("6"), Origin::Company, &whole);
+    assert_eq!(steps(&unlapped, Item::ValleyMetal, Some(Valley)), ["24 ft"], "no laps, no step for them");
+    let two = roof(vec![typed("steep", "4", "100", &[]), typed("low", "3.9", "50", &[])]);
+    let low = of(&two, Origin::Code, &Recipe::usual());
+    assert_eq!(steps(&low, Item::Underlayment, None), ["100 sq ft", "100 sq ft", "211.76 sq ft"]);
+    let words = &lines(&low, Item::Underlayment, None)[0].steps;
+    assert!(!words[0].words.contains("two layers") && words[1].words.contains("two layers"));
+}
+
+/// By hand, 28 × 40 ft at 6 in 12: each slope is 40 × 15.6525 = 626.0990 sq ft. A strip of 18 in lies half on each side
+/// of the ridge, 40 × 0.75 = 30 sq ft on either; along the rakes all of it lies on its own section, 2 × 15.6525 × 1.5 =
+/// 46.9574. The eaves take what two rows reach: 40 × 5.5 = 220, or three: 40 × 8 = 320. A chimney's piece of 12.6667 sq
+/// ft on the front saves as much of the underlayment there.
+#[test]
+fn underlayment_is_saved_on_the_section_that_the_membrane_lies_on() {
+    let mut pierced = gable(40, 28, "6");
+    let chimney = Feature {
+        width_in: Some(q("32")),
+        length_in: Some(q("20")),
+        section: Some("front".to_owned()),
+        ..feature(FeatureKind::Chimney, 1)
+    };
+    let open = |roof: &Roof| {
+        let takeoff = of(roof, Origin::Company, &Recipe::usual());
+        let figures = figures(lines(&takeoff, Item::Underlayment, None)[0]);
+        [figures[0], figures[1]]
+    };
+    // 626.0990 − 320 − 30 − 46.9574.
+    let expected = Decimal::new(22_914, 2);
+    assert_eq!(open(&pierced), [expected, expected]);
+    pierced.features = vec![chimney];
+    assert_eq!(open(&pierced), [expected - Decimal::new(1_267, 2), expected]);
+}
+
+/// The nails say whose count they follow, and which wind.
+#[rstest]
+#[case(ShingleKind::Individual, false, Topic::NailsIndividual)]
+#[case(ShingleKind::Individual, true, Topic::NailsIndividual)]
+#[case(ShingleKind::Strip, true, Topic::NailsHighWind)]
+#[case(ShingleKind::Strip, false, Topic::NailsEach)]
+fn the_nails_name_the_rule_that_counts_them(
+    #[case] shingle: ShingleKind,
+    #[case] high_wind: bool,
+    #[case] topic: Topic,
+) {
+    let settings: Vec<_> = [Topic::NailsIndividual, Topic::NailsHighWind, Topic::NailsEach]
+        .map(|topic| trade::roof::Setting {
+            topic,
+            origin: Origin::Company,
+            value: q("4"),
+            source: format!("rule of {}", topic.as_str()),
+        })
+        .to_vec();
+    let mut house = gable(40, 28, "6");
+    house.house.high_wind = high_wind;
+    let asked = Asked::from(&settings, Origin::Company);
+    let recipe = Recipe::usual().with_shingles(shingle);
+    let takeoff = takeoff(&measure(&house).unwrap(), &house.house, &[], &asked, &recipe);
+    let rule = &lines(&takeoff, Item::Fasteners, None)[0].rule;
+    assert!(rule.contains(&format!("rule of {}", topic.as_str())), "{rule}");
+}
+
+/// 30 squares at 250 lb of shingles each are 7,500 lb; old layers are told of from the second on.
+#[test]
+fn the_load_is_told_in_pounds_and_only_more_layers_than_one_are_a_caution() {
+    let mut all = roof(vec![typed("all", "6", "3000", &[])]);
+    let said = |roof: &Roof| -> Vec<String> {
+        of(roof, Origin::Code, &Recipe::usual()).cautions.into_iter().map(|caution| caution.words).collect()
+    };
+    let of_weight =
+        |all: &[String]| all.iter().filter(|words| words.contains("7,500 lb")).cloned().collect::<Vec<_>>();
+    let one = said(&all);
+    assert_eq!(of_weight(&one).len(), 1, "{one:?}");
+    assert!(of_weight(&one)[0].starts_with("Loads"), "{one:?}");
+    assert!(!one.iter().any(|words| words.contains("Old layers")));
+    all.house.layers = 2;
+    assert!(said(&all).iter().any(|words| words.contains("Old layers: 2.")));
+}
+
+/// Flashings that stay are told of where there is anything to flash, and new ones make a warning of too small a size
+/// only where there is step flashing at all.
+#[rstest]
+#[case(&[], &[], false)]
+#[case(&[FeatureKind::Chimney], &[], true)]
+#[case(&[FeatureKind::Skylight], &[], true)]
+#[case(&[FeatureKind::Chimney, FeatureKind::Skylight], &[], true)]
+#[case(&[], &[(Wall, "10")], true)]
+#[case(&[], &[(Headwall, "10")], true)]
+fn flashings_that_stay_are_told_of(
+    #[case] features: &[FeatureKind],
+    #[case] edges: &[(EdgeKind, &str)],
+    #[case] told: bool,
+) {
+    let mut shed = roof(vec![typed("shed", "6", "200", edges)]);
+    shed.features = features.iter().map(|kind| feature(*kind, 1)).collect();
+    assert_eq!(warned(&of(&shed, Origin::Code, &Recipe::usual()), WarningCode::FlashingsKept), told);
+    let small = Recipe { step_flashing_side_in: q("3"), ..Recipe::usual() };
+    let company = of(&shed, Origin::Company, &small);
+    let stepped = edges.iter().any(|(kind, _)| *kind == Wall);
+    assert_eq!(warned(&company, WarningCode::StepFlashingSmall), stepped);
+}
+
+/// A chimney measured in both directions has its size; one that lacks either has not, and a pipe needs only one.
+#[rstest]
+#[case(FeatureKind::Chimney, Some("32"), Some("20"), false)]
+#[case(FeatureKind::Chimney, Some("32"), None, true)]
+#[case(FeatureKind::Chimney, None, Some("20"), true)]
+#[case(FeatureKind::Pipe, None, None, false)]
+#[case(FeatureKind::Pipe, Some("3"), None, false)]
+fn a_size_that_is_missing_is_told(
+    #[case] kind: FeatureKind,
+    #[case] width: Option<&str>,
+    #[case] length: Option<&str>,
+    #[case] told: bool,
+) {
+    let mut pierced = gable(40, 28, "6");
+    pierced.features = vec![Feature { width_in: width.map(q), length_in: length.map(q), ..feature(kind, 1) }];
+    let takeoff = of(&pierced, Origin::Company, &Recipe::usual());
+    assert_eq!(warned(&takeoff, WarningCode::SizeMissing), told);
 }
 
 /// R905.2.2: from 2 in 12. The flat section is not shingled and the other is.

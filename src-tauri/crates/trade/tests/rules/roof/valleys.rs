@@ -4,11 +4,12 @@
 
 use crate::typed::q;
 use rstest::rstest;
-use trade::roof::{Asked, Recipe, Takeoff, WarningCode, measure, takeoff_without, usual};
+use rust_decimal::Decimal;
+use trade::roof::{Asked, Recipe, Setting, Takeoff, WarningCode, measure, takeoff_without, usual};
 use trade::{Item, Origin, Topic, ValleyLining, ValleyMethod};
 
 use crate::roof::plans::{Valley, ell};
-use crate::roof::takeoffs::{asked, lines, of, warned};
+use crate::roof::takeoffs::{asked, figures, lines, of, warned};
 
 fn net(takeoff: &Takeoff, item: Item) -> String {
     lines(takeoff, item, Some(Valley)).iter().map(|line| line.net.to_string()).collect()
@@ -50,6 +51,41 @@ fn what_lies_under_the_metal_is_for_whoever_asks() {
     let three = Recipe { valley: ValleyMethod::OpenThreeLayer, ..Recipe::usual() };
     let three = of(&ell("6"), Origin::Code, &three);
     assert!(lines(&three, Item::Barrier, Some(Valley))[0].rule.contains("by the method alone"));
+}
+
+/// Strips of 12 in over the edges of metal 24 in wide reach 6 in beyond it on either side: 36 in of each valley are
+/// covered, as the centered strip of 36 in covers by itself. With metal 30 in wide it is 42 in, and of 24 ft of valley 12
+/// sq ft more; with strips alone, nothing centered, it is both of them.
+#[test]
+fn strips_over_the_metals_edges_cover_as_far_as_they_reach() {
+    let open = |recipe: &Recipe, asked: &Asked| -> Decimal {
+        let roof = ell("6");
+        let takeoff = takeoff_without(&measure(&roof).unwrap(), &roof.house, &[], asked, recipe, &[]);
+        let rows = figures(lines(&takeoff, Item::Underlayment, None)[0]);
+        rows[..rows.len() - 1].iter().sum()
+    };
+    let near = |found: Decimal, wanted: i64| {
+        assert!((found - Decimal::from(wanted)).abs() < Decimal::new(3, 2), "{found} for {wanted}");
+    };
+    let recipe = |width: &str| Recipe {
+        valley: ValleyMethod::OpenThreeLayer,
+        valley_metal_width_in: q(width),
+        ..Recipe::usual()
+    };
+    let code = asked(Origin::Code);
+    let bare = open(&Recipe { valley: ValleyMethod::Open, ..Recipe::usual() }, &code);
+    near(bare - open(&recipe("24"), &code), 72);
+    near(bare - open(&recipe("30"), &code), 84);
+    let strips = Setting {
+        topic: Topic::ValleyEdgeStrips,
+        origin: Origin::Company,
+        value: q("1"),
+        source: "company rule".to_owned(),
+    };
+    let mut settings: Vec<_> = usual().into_iter().filter(|setting| setting.origin == Origin::Code).collect();
+    settings.push(strips);
+    let strips = Asked::from(&settings, Origin::Company);
+    near(bare - open(&Recipe { valley: ValleyMethod::Open, ..Recipe::usual() }, &strips), 48);
 }
 
 /// What is usual comes first: metal alone as R905.2.8.2 has it, and under it what the company asks (company rule).

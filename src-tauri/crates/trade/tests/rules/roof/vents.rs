@@ -5,12 +5,13 @@ use proptest::prelude::*;
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{
-    Asked, FreeArea, House, Recipe, Roof, Setting, Takeoff, VentChoice, WarningCode, free_area, usual,
+    Asked, Feature, FreeArea, House, Recipe, Roof, Setting, Takeoff, VentChoice, WarningCode, free_area,
+    usual,
 };
-use trade::{Item, Origin, Qty, Topic};
+use trade::{FeatureKind, Item, Origin, Qty, Topic};
 
-use crate::roof::plans::{Eave, Ridge, gable, house};
-use crate::roof::takeoffs::{asked, is, lines, warned};
+use crate::roof::plans::{Eave, Ridge, feature, gable, house};
+use crate::roof::takeoffs::{asked, is, lines, steps, warned};
 
 fn half() -> Decimal {
     Decimal::new(5, 1)
@@ -131,6 +132,75 @@ fn power_vents_are_rated_by_the_air_they_move() {
     let ridge = VentChoice::rated(Item::RidgeVent, q("18"));
     let both = vented(&roof, &asked(Origin::Code), &Recipe { exhaust: vec![fan, ridge], ..Recipe::usual() });
     assert!(warned(&both, WarningCode::MixedExhaust));
+}
+
+/// 806.4 cu ft a minute are wanted of 1,152 sq ft of floor. One fan of 500 leaves 306.4, for which a second of 500 is
+/// taken; a fan that is fixed at one and moves 500 falls short, and one of 806.4 just does not.
+#[test]
+fn a_second_fan_moves_what_the_first_leaves() {
+    let roof = gable(40, 28, "6");
+    let fan = |cfm: &str, fixed: Option<&str>| VentChoice {
+        cfm: Some(q(cfm)),
+        fixed: fixed.map(q),
+        ..VentChoice::rated(Item::PowerVent, q("200"))
+    };
+    let by = |exhaust: Vec<VentChoice>| {
+        vented(&roof, &asked(Origin::Code), &Recipe { exhaust, ..Recipe::usual() })
+    };
+    let two = by(vec![fan("500", Some("1")), fan("400", None)]);
+    let counts: Vec<String> =
+        lines(&two, Item::PowerVent, None).iter().map(|line| line.net.to_string()).collect();
+    assert_eq!(counts, ["1", "1"]);
+    // 900 ÷ 300 × 144 sq in low.
+    is(&two, Item::Intake, Some(Eave), "48");
+    assert!(!warned(&two, WarningCode::LittleExhaust));
+    assert!(warned(&by(vec![fan("500", Some("1"))]), WarningCode::LittleExhaust));
+    assert!(!warned(&by(vec![fan("806.4", Some("1"))]), WarningCode::LittleExhaust));
+    let none = by(vec![fan("500", Some("0"))]);
+    assert!(!warned(&none, WarningCode::LittleExhaust), "where no fan moves anything, none is planned");
+    let no_air =
+        Recipe { intake_cfm_per_sqft: Qty::ZERO, exhaust: vec![fan("500", None)], ..Recipe::usual() };
+    assert!(lines(&vented(&roof, &asked(Origin::Code), &no_air), Item::Intake, Some(Eave)).is_empty());
+}
+
+/// By hand: half of 552.96 is 276.48; two old vents of 9 × 10 sq in low leave 96.48 of what 288 high ask: 10.72, 11 ft.
+#[test]
+fn old_intake_that_stays_counts_low() {
+    let mut roof = gable(40, 28, "6");
+    roof.house.climate_zone = Some(4);
+    let old = Feature {
+        vent: Some(Item::Intake),
+        free_area_sqin: Some(q("90")),
+        ..feature(FeatureKind::OldVent, 2)
+    };
+    roof.features = vec![old.clone()];
+    let takeoff = vented(&roof, &asked(Origin::Code), &Recipe::usual());
+    is(&takeoff, Item::RidgeVent, Some(Ridge), "16");
+    // (288 − 180) ÷ 9.
+    is(&takeoff, Item::Intake, Some(Eave), "12");
+    let low = steps(&takeoff, Item::Intake, Some(Eave));
+    assert_eq!(low, ["552.96 sq in of free area", "288 sq in", "108 sq in", "12 ft"]);
+    let words = &lines(&takeoff, Item::Intake, Some(Eave))[0].steps;
+    assert!(words[1].words.starts_with("as much as on the other side"), "{}", words[1].words);
+    assert!(words[2].words.starts_with("less 180 of vents that stay"), "{}", words[2].words);
+    let high = lines(&takeoff, Item::RidgeVent, Some(Ridge));
+    assert!(high[0].steps[1].words.starts_with("half of it"), "{}", high[0].steps[1].words);
+    assert_eq!(
+        steps(&takeoff, Item::RidgeVent, Some(Ridge)),
+        ["552.96 sq in of free area", "276.48 sq in", "16 ft"]
+    );
+    roof.features = vec![Feature { count: 0, ..old }];
+    let none = vented(&roof, &asked(Origin::Code), &Recipe::usual());
+    is(&none, Item::Intake, Some(Eave), "32");
+}
+
+/// Half of what is asked for is high, half low (IRC R806.2, computed): 1,200 sq ft at 1/150 are 1,152 sq in, 576 either.
+#[test]
+fn free_area_is_asked_for_in_halves() {
+    let mut attic = house();
+    (attic.attic_floor_sqft, attic.climate_zone) = (Some(q("1200")), Some(6));
+    let need = needed(&attic, &asked(Origin::Code), half());
+    assert_eq!([need.total_sqin, need.high_sqin, need.low_sqin], ["1152", "576", "576"].map(q));
 }
 
 proptest! {
