@@ -39,7 +39,9 @@ pub(crate) fn measure(big: &Path, programs: &Programs) -> Outcome<()> {
     })?;
     tell("a letter in the search", &search(page)?, Some(&bare));
     tell("an arrow in the list", &arrows(page)?, Some(&bare));
-    tell("Enter to a job's page", &jobs(page)?, Some(&bare));
+    tell("Enter to a job's line", &jobs(page, LINE)?, Some(&bare));
+    tell("… to its first part", &jobs(page, FIRST_PART)?, Some(&bare));
+    tell("… to all of its page", &jobs(page, WHOLE)?, Some(&bare));
     tell("1 to 5 on the page", &parts(page)?, Some(&bare));
     tell("a letter in a form", &form(page)?, Some(&bare));
     println!("memory on the big file   {:>7} MB", memory_kb(desk.process()?)? / 1024);
@@ -108,14 +110,20 @@ fn arrows(page: &Page) -> Outcome<Times> {
     Ok(counted(walk.map(|way| stroke(page, at, |page| page.strike(&[way]))).collect::<Outcome<_>>()?))
 }
 
-fn jobs(page: &Page) -> Outcome<Times> {
+const LINE: &str = "document.querySelector('.job [role=group]') !== null";
+
+const FIRST_PART: &str = "document.querySelector('#part-contract') !== null";
+
+const WHOLE: &str = "document.querySelector('.job[aria-busy=false]') !== null";
+
+/// Opens one job after the other from the list, until `there` holds.
+fn jobs(page: &Page, there: &str) -> Outcome<Times> {
     let mut strokes = Vec::new();
     for _ in 0..15 {
         page.go("#/jobs")?;
         page.wait_for_jobs()?;
         to_list(page)?;
         page.strike(&[key::DOWN])?;
-        let there = "document.querySelector('#part-contract') !== null";
         strokes.push(stroke(page, there, |page| page.strike(&[key::ENTER]))?);
     }
     Ok(counted(strokes))

@@ -31,6 +31,10 @@ stage: Stage,
  */
 date: string, 
 /**
+ * Price in the contract.
+ */
+price: Money, 
+/**
  * Price and approved changes.
  */
 contract: Money, 

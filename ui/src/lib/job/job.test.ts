@@ -6,10 +6,13 @@ import { describe, expect, it } from 'vitest';
 import { toasts } from '../kit';
 
 import { FIGURES } from '../bindings/Figures';
+import type { JobBar } from '../bindings/JobBar';
+import { handOn } from '../jobs/opening';
 import { faults, hearKeys, main } from '../../../tests/page';
 import { program, type Program } from '../../../tests/program';
 import toBill from '../../../tests/fixtures/to-bill.json';
 import page from '../../../tests/fixtures/job-page.json';
+import year from '../../../tests/fixtures/year.json';
 import { Toasts } from '../kit';
 import JobPage from './JobPage.svelte';
 
@@ -21,7 +24,13 @@ async function shown(answers: Parameters<typeof program>[0] = {}): Promise<Progr
   const door = program(answers);
   render(JobPage, { target: main(), props: { number: '26-021', month: '2026-10', today: '2026-10-31' } });
   await screen.findByRole('heading', { level: 1, name: /orchard/ });
+  await whole();
   return door;
+}
+
+/** Every part of the page is drawn. */
+function whole() {
+  return waitFor(() => expect(document.querySelector('.job')?.getAttribute('aria-busy')).toBe('false'));
 }
 
 /** Opens a form by its key, and answers what is in it. */
@@ -41,6 +50,53 @@ async function opened(entry: string) {
   await userEvent.click(screen.getByRole('button', { name: new RegExp(`^Fact ${entry}: `) }));
   return within(screen.getByRole('group', { name: `condition ${entry}` }));
 }
+
+describe('a job opened from the list', () => {
+  const bar = year.jobs.find((each) => each.number === '26-021') as JobBar;
+  const opened = { number: '26-021', month: '2026-10', today: '2026-10-31' };
+
+  it('has its line before the rest of it is read, and the same line after', async () => {
+    let answer: (page: unknown) => void = () => undefined;
+    program({ job_page: () => new Promise((resolve) => (answer = resolve)) });
+    handOn(bar, '2026-10');
+    const { container } = render(JobPage, { target: main(), props: opened });
+    const line = () => screen.getByRole('group', { name: 'Job line' }).textContent;
+    const before = line();
+    expect(before).toContain('28,060.00');
+    expect(before).toContain('7,144.64');
+    expect(container.querySelector('.job')?.getAttribute('aria-busy')).toBe('true');
+    expect(screen.queryByRole('heading', { level: 2 })).toBeNull();
+    answer(page);
+    await whole();
+    expect(line()).toBe(before);
+    expect(screen.getAllByRole('heading', { level: 2 })).toHaveLength(5);
+  });
+
+  it('has all its parts in place before it goes to one', async () => {
+    program();
+    render(JobPage, { target: main(), props: { ...opened, section: 'billing' } });
+    await waitFor(() => expect(document.activeElement?.id).toBe('part-billing'));
+    expect(screen.getAllByRole('heading', { level: 2 })).toHaveLength(5);
+  });
+
+  it('shows nothing of another job, of another month, or of what was handed on before', () => {
+    program({ job_page: () => new Promise(() => undefined) });
+    const isThere = (props: typeof opened) => {
+      const { unmount } = render(JobPage, { target: main(), props });
+      const found = screen.queryByRole('group', { name: 'Job line' }) !== null;
+      unmount();
+      return found;
+    };
+    for (const other of [{ number: '26-020' }, { month: '2026-09' }]) {
+      handOn(bar, '2026-10');
+      expect(isThere({ ...opened, ...other })).toBe(false);
+      expect(isThere(opened), 'what was handed on is gone').toBe(false);
+    }
+    handOn(bar, '2026-10');
+    expect(isThere(opened)).toBe(true);
+    expect(isThere(opened)).toBe(false);
+  });
+});
 
 describe('a job on one page', () => {
   it('has its line pinned on top, and its five parts', async () => {

@@ -30,6 +30,8 @@ pub struct JobBar {
     /// The day it was taken on.
     #[cfg_attr(feature = "ts", ts(as = "String"))]
     pub date: Date,
+    /// Price in the contract.
+    pub price: Money,
     /// Price and approved changes.
     pub contract: Money,
     /// Cost to date.
@@ -103,6 +105,7 @@ fn bar(result: JobResult, job: &Job) -> JobBar {
         site: job.site.clone(),
         stage: result.stage,
         date: job.date,
+        price: result.price,
         contract: result.contract,
         cost: result.cost,
         forecast: result.forecast,
