@@ -190,7 +190,7 @@ const SETTINGS: &[(&str, &str, &str)] = &[
     ("secure_delete", "FAST", "2"),
     ("temp_store", "MEMORY", "2"),
     // 4 MB. A window with its readers, the check of a file in three parts and a back-up have eight of these; 64 MB each
-    // took 230 MB more on a million facts, and made nothing measured faster: the system keeps the file in memory anyway.
+    // took 230 MB more on a million facts, and made nothing measured faster: the system keeps the file in memory too.
     ("cache_size", "-4096", "-4096"),
 ];
 

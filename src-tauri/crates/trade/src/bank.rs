@@ -203,7 +203,7 @@ mod tests {
     fn a_deposit_is_of_what_is_left_of_its_day() {
         let items =
             [moved(3, 10_000, "2430"), moved(3, 5_000, ""), moved(3, 7_000, ""), moved(3, -900, "1075")];
-        // The first is taken by its number, the last leaves the account; a line beside the deposit is of another amount.
+        // The first is taken by its number, the last leaves the account; a line beside the deposit has another amount.
         let lines = [moved(4, 10_000, "2430"), moved(4, 12_000, ""), moved(4, 3_333, "")];
         let matched = match_up(&lines, &items);
         assert_eq!(matched, [Match::Items(vec![0]), Match::Items(vec![1, 2]), Match::None]);

@@ -54,8 +54,8 @@ fn what_lies_under_the_metal_is_for_whoever_asks() {
 }
 
 /// Strips of 12 in over the edges of metal 24 in wide reach 6 in beyond it on either side: 36 in of each valley are
-/// covered, as the centered strip of 36 in covers by itself. With metal 30 in wide it is 42 in, and of 24 ft of valley 12
-/// sq ft more; with strips alone, nothing centered, it is both of them.
+/// covered, as the centered strip of 36 in covers by itself. With metal 30 in wide it is 42 in, and of 24 ft of valley
+/// 12 sq ft more; with strips alone, nothing centered, it is both of them.
 #[test]
 fn strips_over_the_metals_edges_cover_as_far_as_they_reach() {
     let open = |recipe: &Recipe, asked: &Asked| -> Decimal {

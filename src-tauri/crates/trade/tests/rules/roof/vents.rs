@@ -194,7 +194,7 @@ fn old_intake_that_stays_counts_low() {
     is(&none, Item::Intake, Some(Eave), "32");
 }
 
-/// Half of what is asked for is high, half low (IRC R806.2, computed): 1,200 sq ft at 1/150 are 1,152 sq in, 576 either.
+/// Half of what is asked for is high, half low (IRC R806.2, computed): 1,200 sq ft at 1/150 are 1,152 sq in, 576 each.
 #[test]
 fn free_area_is_asked_for_in_halves() {
     let mut attic = house();
