@@ -142,6 +142,7 @@ fn a_currency_without_cents_is_refused(#[case] code: &str, #[case] wrong: &str) 
 fn a_currency_with_cents_is_taken() {
     assert_eq!(Currency::parse("usd").unwrap(), Currency::USD);
     assert_eq!(Currency::parse("CAD").unwrap().code(), "CAD");
+    assert_eq!(format!("{:>5}", Currency::USD), "  USD");
 }
 
 #[test]

@@ -5,8 +5,8 @@ use trade::roof::{Feature, Roof, Section, measure};
 use trade::{EdgeKind, FeatureKind, Qty};
 
 use crate::roof::plans::{
-    Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, feature, gable, hip, inches, roof, section,
-    typed,
+    Eave, Headwall, Hip, Rake, Ridge, Transition, Valley, Wall, ell, feature, gable, hip, inches, roof,
+    section, typed,
 };
 
 /// The one message about a roof, which has every one of these words.
@@ -159,6 +159,18 @@ fn a_hip_called_a_valley_is_refused() {
     called.sections[0].outline[1].edge = Valley;
     called.sections[1].outline[2].edge = Valley;
     refused(&called, &["it is a hip and not a valley"]);
+}
+
+#[test]
+fn a_valley_called_a_hip_is_refused() {
+    let mut called = ell("6");
+    assert!(measure(&called).is_ok(), "as it is");
+    for edge in called.sections.iter_mut().flat_map(|section| &mut section.outline) {
+        if edge.edge == Valley {
+            edge.edge = Hip;
+        }
+    }
+    refused(&called, &["it is a valley and not a hip"]);
 }
 
 #[test]

@@ -1,13 +1,15 @@
 //! What a roof asks for, part by part, worked by hand.
 
-use crate::typed::q;
+use crate::typed::{q, r};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{
-    Asked, BuyError, Feature, Line, Recipe, Roof, Takeoff, VentChoice, WarningCode, WorkStep, buy, eave_rows,
-    eave_width_in, measure, step_pieces, takeoff, usual,
+    Asked, BuyError, Feature, Line, PartFacts, Recipe, Roof, Takeoff, VentChoice, WarningCode, WorkStep, buy,
+    eave_rows, eave_width_in, measure, names_section, step_pieces, takeoff, usual,
 };
-use trade::{DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Topic, ValleyMethod};
+use trade::{
+    CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Topic, ValleyMethod,
+};
 
 use crate::roof::plans::{
     Eave, Headwall, Rake, Ridge, Valley, Wall, ell, feature, gable, hip, house, roof, typed,
@@ -557,6 +559,73 @@ fn a_size_that_is_missing_is_told(
     pierced.features = vec![Feature { width_in: width.map(q), length_in: length.map(q), ..feature(kind, 1) }];
     let takeoff = of(&pierced, Origin::Company, &Recipe::usual());
     assert_eq!(warned(&takeoff, WarningCode::SizeMissing), told);
+    assert!(!warned(&takeoff, WarningCode::VentUnknown), "it is no vent");
+}
+
+/// A section too flat for shingles is covered by what is priced beside the takeoff and names it (company rule); what
+/// comes through it is not flashed as on shingles.
+#[test]
+fn a_section_too_flat_is_bare_until_something_else_names_it() {
+    let mut both = roof(vec![typed("Porch", "1", "100", &[]), typed("main", "6", "300", &[])]);
+    let on = |kind, section: &str| Feature { section: Some(section.to_owned()), ..feature(kind, 1) };
+    both.features = vec![on(FeatureKind::Chimney, "Porch"), on(FeatureKind::Pipe, "main")];
+    let takeoff = of(&both, Origin::Company, &Recipe::usual());
+    assert!(takeoff.is_bare("Porch") && !takeoff.is_bare("main"));
+    let uncovered = |items: &[&str]| takeoff.uncovered(items).len();
+    assert_eq!(
+        [uncovered(&[]), uncovered(&["Gutter"]), uncovered(&["Gutter", "membrane on the porch"])],
+        [1, 1, 0]
+    );
+    assert!(!names_section("membrane", "") && !names_section("", "Porch"));
+    let items = takeoff.items();
+    assert!(items.contains(&Item::PipeBoot) && !items.contains(&Item::ChimneyFlashing), "{items:?}");
+    let times = items.iter().filter(|item| **item == Item::Barrier || **item == Item::Shingles).count();
+    assert_eq!(times, usize::from(items.contains(&Item::Barrier)) + 1, "each once");
+}
+
+/// The usual shares of waste, by how cut-up the roof is; what the list does not name has none (common practice, no
+/// source).
+#[test]
+fn waste_goes_by_item_and_by_how_cut_up_the_roof_is() {
+    let recipe = Recipe::usual();
+    let shares = |item| CutUp::ALL.iter().map(|cut_up| recipe.waste_of(item, *cut_up)).collect::<Vec<_>>();
+    assert_eq!(shares(Item::Shingles), ["0.1", "0.13", "0.17"].map(r));
+    assert_eq!(shares(Item::Fasteners), ["0.1", "0.1", "0.1"].map(r));
+    assert_eq!(shares(Item::Permit), ["0", "0", "0"].map(r));
+}
+
+/// What a part says of itself goes before the recipe, each item's own field alone.
+#[test]
+fn a_chosen_part_has_its_own_nails_pieces_and_air() {
+    let usual = Recipe::usual();
+    let part = PartFacts {
+        exposure_in: Some(q("7")),
+        nails_each: Some(q("9")),
+        free_area_sqin: Some(q("21")),
+        ..PartFacts::default()
+    };
+    let starter = Recipe { starter_piece_in: q("7"), starter_nails: q("9"), ..usual.clone() };
+    assert_eq!(usual.clone().with_part(Item::Starter, &part), starter);
+    let rows = Recipe { underlayment_nails: q("9"), ..usual.clone() };
+    assert_eq!(usual.clone().with_part(Item::Underlayment, &part), rows);
+    let vents = usual.clone().with_part(Item::RidgeVent, &part);
+    let rated = |recipe: &Recipe| {
+        recipe.exhaust.iter().chain(&recipe.intake).map(|vent| vent.free_area_sqin).collect::<Vec<_>>()
+    };
+    assert_eq!(rated(&usual), ["18", "9"].map(q));
+    assert_eq!(rated(&vents), ["21", "9"].map(q), "the intake keeps its own");
+    assert_eq!(usual.clone().with_part(Item::Permit, &part), usual);
+}
+
+/// The working of a purchase says whether one line or several are bought together.
+#[test]
+fn a_purchase_says_how_many_lines_it_is_for() {
+    let takeoff = of(&ell("6"), Origin::Company, &Recipe::usual());
+    let words =
+        |item| buy(&takeoff.lines, item, Rate::ZERO, q("10")).unwrap().unwrap().steps[0].words.clone();
+    assert_eq!([words(Item::Shingles), words(Item::DripEdge)], ["net", "net, 2 lines together"]);
+    let twofold = buy(&takeoff.lines, Item::Shingles, Rate::from_e6(2_000_000), q("10"));
+    assert!(twofold.is_ok(), "as much again, twice, is the most that is taken for waste");
 }
 
 /// R905.2.2: from 2 in 12. The flat section is not shingled and the other is.

@@ -74,6 +74,22 @@ fn the_edges_of_a_steep_section_are_steep_work() {
     assert_eq!(shingles, on(&[(Steepness::Walkable, "1000"), (Steepness::VerySteep, "200")]));
 }
 
+/// Shares of one steepness add up, and a section too flat for shingles has none in theirs: 100 and 200 sq ft walkable,
+/// 300 steep; the 400 that are flat are torn off all the same.
+#[test]
+fn sections_of_one_steepness_count_together_and_bare_ones_not_for_shingles() {
+    let of_sections =
+        [("one", "6", "100"), ("two", "6", "200"), ("three", "9", "300"), ("porch", "1", "400")];
+    let all = roof(of_sections.map(|(name, slope, area)| typed(name, slope, area, &[])).to_vec());
+    let measured = measure(&all).unwrap();
+    let takeoff = of(&all, Origin::Company, &Recipe::usual());
+    let usual = Recipe::usual();
+    let lies = |item| on_slopes(&takeoff, item, &measured, &[], |slope| usual.steepness(slope)).unwrap();
+    let walkable_and_steep = [(Steepness::Walkable, "300"), (usual.steepness(q("9")), "300")];
+    assert_eq!(lies(Item::Shingles), on(&walkable_and_steep));
+    assert_eq!(lies(Item::TearOff)[&usual.steepness(q("1"))].round_dp(4), q("4").decimal());
+}
+
 /// By hand: 33 hours of a crew of four at eight a day are two days; 80 ft of eave and 62.61 of rake are covered;
 /// everybody drives 12 miles there and back on both days: 2 × 12 × 4 × 2 = 192.
 #[test]
