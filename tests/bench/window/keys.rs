@@ -110,7 +110,7 @@ fn arrows(page: &Page) -> Outcome<Times> {
     Ok(counted(walk.map(|way| stroke(page, at, |page| page.strike(&[way]))).collect::<Outcome<_>>()?))
 }
 
-const LINE: &str = "document.querySelector('.job [role=group]') !== null";
+const LINE: &str = "document.querySelector('.job [aria-label=\"Job line\"]') !== null";
 
 const FIRST_PART: &str = "document.querySelector('#part-contract') !== null";
 

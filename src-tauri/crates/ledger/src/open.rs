@@ -189,7 +189,7 @@ const SETTINGS: &[(&str, &str, &str)] = &[
     // A setting or draft that is replaced is wiped, and not only no longer listed, where that costs no other write.
     ("secure_delete", "FAST", "2"),
     ("temp_store", "MEMORY", "2"),
-    // 4 MB. A window with its readers, the check of a file in three parts and a back-up have eight of these; 64 MB each
+    // 4 MB. A window with its readers, a back-up and the check of either in three parts have ten of these; 64 MB each
     // took 230 MB more on a million facts, and made nothing measured faster: the system keeps the file in memory too.
     ("cache_size", "-4096", "-4096"),
 ];

@@ -192,7 +192,7 @@ mod tests {
 
     #[test]
     fn a_number_is_read_from_its_end_whatever_stands_before_it() {
-        // Two checks of the same amount: only the number can tell which of them the line is.
+        // Three checks of the same amount: only the number can tell which of them the line is.
         let items = [moved(1, -5_000, "Check 0231"), moved(1, -5_000, "№0232"), moved(1, -5_000, "0233")];
         let lines = [moved(29, -5_000, "233"), moved(29, -5_000, "231"), moved(29, -5_000, "232")];
         let each = [2, 0, 1].map(|item| Match::Items(vec![item]));

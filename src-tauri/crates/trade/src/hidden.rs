@@ -161,12 +161,7 @@ pub struct Priced {
 #[must_use]
 pub fn time_and_material(cost: Money, markup: Rate, not_to_exceed: Option<Money>) -> Priced {
     let full = price_at_markup(cost, markup);
-    match not_to_exceed {
-        Some(most) => {
-            // A most below zero would have the firm pay for its own work.
-            let price = most.max(Money::ZERO).min(full);
-            Priced { price, capped: price < full, unrecovered: full - price }
-        }
-        _ => Priced { price: full, capped: false, unrecovered: Money::ZERO },
-    }
+    // A most below zero would have the firm pay for its own work.
+    let price = not_to_exceed.map_or(full, |most| most.max(Money::ZERO).min(full));
+    Priced { price, capped: price < full, unrecovered: full - price }
 }

@@ -56,10 +56,10 @@ pub fn absorbed(spells: impl IntoIterator<Item = (Rate, Decimal)>) -> Money {
 /// month has no hours.
 #[must_use]
 pub fn labor_of_hours(labor_cost: Money, hours: Qty, of: Qty) -> Decimal {
-    match of {
-        of if of.is_zero() => Decimal::ZERO,
-        of => labor_cost.decimal() * hours.decimal() / of.decimal(),
+    if of.is_zero() {
+        return Decimal::ZERO;
     }
+    labor_cost.decimal() * hours.decimal() / of.decimal()
 }
 
 /// Actual overhead that the jobs of a time did not bear: what the firm cost beside its jobs, less what was laid on

@@ -168,8 +168,8 @@ fn many_pieces_that_fill_their_sheets_meet_the_area_bound() {
     assert_eq!((list.bought, list.area_bound, list.proven_least), (20, 20, true));
 }
 
-/// Few pieces on sheets of 8 × 4 ft that are full enough for the area alone to say that one sheet less cannot do; no
-/// simple order of laying finds these layouts.
+/// Few pieces on sheets of 8 × 4 ft that are full enough for the area alone to say that one sheet less cannot do; a
+/// search that gives up a way of laying too early takes three.
 #[rstest]
 #[case(&[(80, 8), (48, 14), (48, 24), (80, 6), (48, 42), (64, 26)])]
 #[case(&[(64, 15), (80, 5), (48, 38), (32, 26), (64, 12), (48, 42), (96, 11)])]

@@ -74,7 +74,7 @@ fn a_length_reads_as_off_a_tape() {
     assert_eq!(feet_and_inches(q("0.25")), "0 ft 3 in");
 }
 
-/// Half of what is kept goes away from zero, and no idle zero is shown.
+/// Half of the last decimal that is kept goes away from zero, and no idle zero is shown.
 #[test]
 fn a_count_is_shown_with_the_decimals_it_is_kept_in() {
     let shown = ["1976.68", "1976.67995", "12", "0.50", "-1234.5"].map(|figure| four_places(d(figure)));

@@ -4,8 +4,8 @@ use crate::typed::{q, r};
 use rstest::rstest;
 use rust_decimal::Decimal;
 use trade::roof::{
-    Asked, BuyError, Feature, Line, PartFacts, Recipe, Roof, Takeoff, VentChoice, WarningCode, WorkStep, buy,
-    eave_rows, eave_width_in, measure, names_section, step_pieces, takeoff, usual,
+    Asked, BuyError, Feature, Line, PartFacts, Recipe, Roof, Setting, Takeoff, VentChoice, WarningCode,
+    WorkStep, buy, eave_rows, eave_width_in, measure, names_section, step_pieces, takeoff, usual,
 };
 use trade::{
     CutUp, DeckKind, EdgeKind, FeatureKind, Item, Origin, Qty, Rate, ShingleKind, Topic, ValleyMethod,
@@ -450,9 +450,9 @@ fn every_step_of_a_working_is_in_figures_that_come_to_the_next() {
 }
 
 /// By hand, 28 × 40 ft at 6 in 12: each slope is 40 × 15.6525 = 626.0990 sq ft. A strip of 18 in lies half on each side
-/// of the ridge, 40 × 0.75 = 30 sq ft on either; along the rakes all of it lies on its own section, 2 × 15.6525 × 1.5 =
-/// 46.9574. The eaves take what two rows reach: 40 × 5.5 = 220, or three: 40 × 8 = 320. A chimney's piece of 12.6667 sq
-/// ft on the front saves as much of the underlayment there.
+/// of the ridge, 40 × 0.75 = 30 sq ft on either; along the rakes all of it lies on its own section: 2 × 15.6525 × 1.5 =
+/// 46.9574. At the eaves three rows reach 8 ft: 320. A chimney's piece of 12.6667 sq ft on the front saves as much of
+/// the underlayment there.
 #[test]
 fn underlayment_is_saved_on_the_section_that_the_membrane_lies_on() {
     let mut pierced = gable(40, 28, "6");
@@ -486,7 +486,7 @@ fn the_nails_name_the_rule_that_counts_them(
     #[case] topic: Topic,
 ) {
     let settings: Vec<_> = [Topic::NailsIndividual, Topic::NailsHighWind, Topic::NailsEach]
-        .map(|topic| trade::roof::Setting {
+        .map(|topic| Setting {
             topic,
             origin: Origin::Company,
             value: q("4"),
