@@ -240,34 +240,31 @@ pub(crate) fn cost_week(
     day: Date,
 ) -> Result<Vec<CostedTime>, LedgerError> {
     let week = rates.week(day);
-    let hours = hours(conn, calendar, person, week.first, week.last)?;
-    if hours.is_empty() {
-        return Ok(Vec::new());
-    }
-    let before = rates.weeks.before(&week);
-    let old = if week.overlaps_from.is_some() {
-        self::hours(conn, calendar, person, before.first, before.last)?
-    } else {
-        Vec::new()
-    };
-    cost(rates, person, &week, &hours, &old, paid_before(conn, rates, person, &week)?)
+    cost(conn, calendar, rates, person, &week, paid_before(conn, rates, person, &week)?)
 }
 
-/// What a week's hours cost. A short week looks back on the `old` hours of the week before it.
+/// What a week's hours cost. A short week looks back on the hours of the week before it.
 fn cost(
+    conn: &Connection,
+    calendar: &Calendar,
     rates: &Rates,
     person: Id,
     week: &WorkWeek,
-    hours: &[Hours],
-    old: &[Hours],
     paid_before: Earned,
 ) -> Result<Vec<CostedTime>, LedgerError> {
+    let hours_of = |week: &WorkWeek| hours(conn, calendar, person, week.first, week.last);
+    let hours = hours_of(week)?;
+    if hours.is_empty() {
+        return Ok(Vec::new());
+    }
+    let before = rates.weeks.before(week);
+    let looks_back = week.overlaps_from.is_some();
+    let old = if looks_back { hours_of(&before)? } else { Vec::new() };
     let lines = |hours: &[Hours]| -> Vec<WorkLine> {
         hours.iter().map(|(_, time, _)| rates.work_line(time)).collect()
     };
-    let (work, old_work) = (lines(hours), lines(old));
-    let before = rates.weeks.before(week);
-    let old_bonuses = if week.overlaps_from.is_some() { rates.bonuses(person, &before) } else { Vec::new() };
+    let (work, old_work) = (lines(&hours), lines(&old));
+    let old_bonuses = if looks_back { rates.bonuses(person, &before) } else { Vec::new() };
     let (rule, spread) = rates.rule(week);
     let paid = trade::loaded_week(
         &Week {
@@ -616,31 +613,29 @@ pub(crate) fn rebuild(
     let rates = Rates::read(conn)?;
     let closed = calendar.closed_through();
     let mut owed: BTreeMap<Cell, Pay> = BTreeMap::new();
+    let mut weeks = BTreeSet::new();
     for person in everybody(conn)? {
-        let all = hours(conn, calendar, person, Date::MIN, Date::MAX)?;
-        let (mut old, mut rest): (&[Hours], &[Hours]) = (&[], &all);
-        let (mut year, mut paid) = (None, Earned::default());
-        while let Some((_, first, _)) = rest.first() {
-            if !go_on() {
-                return Err(LedgerError::Stopped);
-            }
-            let week = rates.week(first.date);
-            let (here, later) = rest.split_at(rest.partition_point(|(_, time, _)| time.date <= week.last));
-            if year.replace(week.last.year()) != Some(week.last.year()) {
-                paid = Earned::default();
-            }
-            let looks_back = week.overlaps_from.is_some();
-            let before = rates.weeks.before(&week).first;
-            let old_week = old.partition_point(|(_, time, _)| !looks_back || time.date < before);
-            let cells = cells_of(cost(&rates, person, &week, here, &old[old_week..], paid)?);
-            store_week(conn, person, week.first, &cells)?;
-            for ((job, code_id, found, month), pay) in cells {
-                paid.straight += Money::from_minor(pay[0]);
-                paid.premium += Money::from_minor(pay[1]);
-                let sum = owed.entry((job, code_id, found, open_month(calendar, month))).or_insert([0; 3]);
-                sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
-            }
-            (old, rest) = (here, later);
+        let worked = weeks_from(conn, &rates, person, Date::MIN, None)?;
+        weeks.extend(worked.into_iter().map(|week| (week, person)));
+    }
+    // Week by week and not person by person: what a firm worked in a week was recorded together, and is read together.
+    let mut paid: HashMap<Id, (i16, Earned)> = HashMap::new();
+    for (first, person) in weeks {
+        if !go_on() {
+            return Err(LedgerError::Stopped);
+        }
+        let week = rates.week(first);
+        let (year, paid) = paid.entry(person).or_default();
+        if *year != week.last.year() {
+            (*year, *paid) = (week.last.year(), Earned::default());
+        }
+        let cells = cells_of(cost(conn, calendar, &rates, person, &week, *paid)?);
+        store_week(conn, person, first, &cells)?;
+        for ((job, code_id, found, month), pay) in cells {
+            paid.straight += Money::from_minor(pay[0]);
+            paid.premium += Money::from_minor(pay[1]);
+            let sum = owed.entry((job, code_id, found, open_month(calendar, month))).or_insert([0; 3]);
+            sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
         }
     }
     for close in Books::over(conn).closes()? {

@@ -18,5 +18,6 @@ mod poison;
 mod randomly;
 mod sample;
 mod schema;
+mod settings;
 mod vectors;
 mod verifying;

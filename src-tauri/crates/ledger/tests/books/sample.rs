@@ -78,7 +78,7 @@ pub(crate) const DECK: u64 = 8;
 pub(crate) const TEAR: u64 = 9;
 pub(crate) const JOB: u64 = 10;
 pub(crate) const OTHER_JOB: u64 = 11;
-const CREW: u64 = 4;
+pub(crate) const CREW: u64 = 4;
 
 pub(crate) fn beginnings() -> Vec<NewFact> {
     vec![
