@@ -16,17 +16,26 @@ const MUTANTS: &str = "cargo-mutants";
 const MUTANTS_VERSION: &str = "27.1.0";
 
 /// Measures the release build; the words go to the bench. The window is built only if it is to be measured.
+///
+/// All of it is built in one go: each by itself would ask other people's code for other features, and build it again.
 pub(crate) fn bench(checkout: &Checkout, words: &[String]) -> Result<(), Trouble> {
-    let call =
-        ["run", "--release", "--package", "acceptance", "--features", "window", "--bin", "bench", "--"];
-    let mut bench = checkout.cargo().args(call).args(words);
     let only = words.windows(2).find(|pair| pair[0] == "--only").map(|pair| pair[1].as_str());
-    if only.is_none_or(|part| part == "window") {
+    let with_window = only.is_none_or(|part| part == "window") && window::can_be_measured(checkout)?;
+    let with_program = only != Some("window");
+    let bench = ["--package", "acceptance", "--features", "acceptance/window", "--bin", "bench"];
+    let mut build = checkout.cargo().args(["build", "--release"]).args(bench);
+    if with_window {
+        build = build.args(window::MEASURED);
+    }
+    if with_program {
+        build = build.args(["--package", "tearoff", "--bin", "tearoff"]);
+    }
+    build.run()?;
+    let mut bench = Call::new(checkout.built("release", "bench")).dir(&checkout.top).args(words);
+    if with_window {
         bench = window::to_measure(checkout, bench)?;
     }
-    let window_only = words.windows(2).any(|pair| pair == ["--only", "window"]);
-    if !window_only {
-        checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+    if with_program {
         bench = bench.env("TEAROFF_PROGRAM", checkout.built("release", "tearoff"));
         // Without the others the bench says what it did not measure against.
         match python::ready_to_bench(checkout) {

@@ -21,8 +21,7 @@ pub(crate) fn package(checkout: &Checkout, driven: bool) -> Result<(), Trouble> 
             "Packages are made for Debian and its kin so far; nobody has tried others.",
         ));
     }
-    window::build(checkout)?;
-    checkout.cargo().args(["build", "--release", "--package", "tearoff"]).run()?;
+    window::build_with_command_line(checkout)?;
     let program = checkout.built("release", "tearoff");
     let folder = checkout.target.join("package");
     if folder.exists() {

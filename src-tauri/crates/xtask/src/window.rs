@@ -101,22 +101,38 @@ fn drive(
 /// Programs that drive a window where nobody sits: the display, and the web view's own driver.
 const DRIVING: [&str; 2] = ["Xvfb", "WebKitWebDriver"];
 
-/// Builds what the bench measures of the window, an empty window of the same build among it, and tells the bench where
-/// it is. Where the window can't be driven the bench is left without, and the reason is said.
-pub(crate) fn to_measure(checkout: &Checkout, bench: Call) -> Result<Call, Trouble> {
+/// What the bench measures of the window, an empty window of the same build among it, as words for cargo.
+pub(crate) const MEASURED: [&str; 10] = [
+    "--package",
+    "tearoff-desktop",
+    "--features",
+    "tearoff-desktop/empty-window",
+    "--bin",
+    "tearoff-desktop",
+    "--bin",
+    "empty-window",
+    "--bin",
+    "photos-in",
+];
+
+/// Whether the window can be measured here; if not, the reason is said, and the bench does without.
+pub(crate) fn can_be_measured(checkout: &Checkout) -> Result<bool, Trouble> {
     let path = std::env::var_os("PATH").unwrap_or_default();
     let missing = DRIVING.iter().find(|name| !is_on(&path, name));
     if let Some(name) = missing {
         println!("  The window will not be measured: there is no {name} here to drive it with.");
-        return Ok(bench);
+        return Ok(false);
     }
     if !checkout.has_desktop()? {
         println!("  The window will not be measured: it is not a member of the workspace.");
-        return Ok(bench);
+        return Ok(false);
     }
     page::build(checkout)?;
-    let both = ["build", "--release", "--package", "tearoff-desktop", "--features", "empty-window"];
-    checkout.cargo().args(both).run()?;
+    Ok(true)
+}
+
+/// Tells the bench where [`MEASURED`] is.
+pub(crate) fn to_measure(checkout: &Checkout, bench: Call) -> Result<Call, Trouble> {
     let bench = bench.env("TEAROFF_DESKTOP", checkout.built("release", "tearoff-desktop"));
     let bench = bench.env("TEAROFF_EMPTY_WINDOW", checkout.built("release", "empty-window"));
     let bench = bench.env("TEAROFF_PHOTOS_IN", checkout.built("release", "photos-in"));
@@ -151,9 +167,15 @@ pub(crate) fn build(checkout: &Checkout) -> Result<PathBuf, Trouble> {
     build_with(checkout, &[])
 }
 
-fn build_with(checkout: &Checkout, features: &[&str]) -> Result<PathBuf, Trouble> {
+/// The program as it ships, and the command line beside it, in one go: one after the other, most of what both stand on
+/// would be built twice, since each asks other people's code for other features.
+pub(crate) fn build_with_command_line(checkout: &Checkout) -> Result<PathBuf, Trouble> {
+    build_with(checkout, &["--package", "tearoff"])
+}
+
+fn build_with(checkout: &Checkout, more: &[&str]) -> Result<PathBuf, Trouble> {
     page::build(checkout)?;
-    checkout.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).args(features).run()?;
+    checkout.cargo().args(["build", "--release", "--package", "tearoff-desktop"]).args(more).run()?;
     Ok(checkout.built("release", "tearoff-desktop"))
 }
 
