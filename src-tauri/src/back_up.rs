@@ -9,6 +9,7 @@ use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 use office::keep::{Checked, Progress};
 use office::{Clock, Desk};
 
+use crate::quiet;
 use crate::refusal::Refusal;
 use crate::room::{Room, held};
 use crate::settings::BackedUp;
@@ -68,7 +69,7 @@ pub(crate) fn make_daily(room: &Arc<Room>, path: &Path) {
         return;
     }
     let (room, path) = (Arc::clone(room), path.to_owned());
-    std::thread::spawn(move || make_if_changed(&room, &path));
+    quiet::aside(move || make_if_changed(&room, &path));
 }
 
 /// How far each device's facts are in.

@@ -24,6 +24,7 @@ mod imported;
 mod in_touch;
 mod page_value;
 mod photo;
+mod quiet;
 mod read_through;
 mod refusal;
 mod room;

@@ -6,6 +6,7 @@ use std::time::Instant;
 
 use office::Code;
 
+use crate::quiet;
 use crate::refusal::Refusal;
 use crate::room::{OpenFile, Room, held};
 
@@ -14,7 +15,7 @@ use crate::room::{OpenFile, Room, held};
 pub(crate) fn begin(room: &Arc<Room>) {
     let Ok(file) = room.file() else { return };
     let room = Arc::clone(room);
-    std::thread::spawn(move || {
+    quiet::aside(move || {
         let found = look(&room, &file);
         // Whoever takes the file away clears this after it: so nothing of it stands beside the next one.
         let mut unsound = held(&room.unsound);

@@ -14,6 +14,7 @@ use super::call::InRoom;
 use crate::back_up;
 use crate::dialog::{self, Ask};
 use crate::page_value::id;
+use crate::quiet;
 use crate::read_through;
 use crate::refusal::Refusal;
 use crate::room::{Room, held};
@@ -106,7 +107,7 @@ pub(crate) async fn open(room: &Arc<Room>, path: &Path) -> Result<(), Refusal> {
 async fn leave(room: &Arc<Room>) -> Result<(), Refusal> {
     if let Some(before) = room.take_away().await?.filter(|file| file.writes && !file.sample) {
         let room = Arc::clone(room);
-        std::thread::spawn(move || back_up::make_if_changed(&room, &before.path));
+        quiet::aside(move || back_up::make_if_changed(&room, &before.path));
     }
     Ok(())
 }
