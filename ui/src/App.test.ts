@@ -23,10 +23,15 @@ beforeEach(() => {
   });
 });
 
-it('tells the program that it is drawn, then shows which program it is', async () => {
+it('asks for the desk at once, shows which program it is, and says that it is drawn when its letters are there', async () => {
+  let read = () => {};
+  const ready = new Promise<void>((resolve) => (read = resolve));
+  Object.defineProperty(document, 'fonts', { configurable: true, value: { ready } });
   render(App);
   await waitFor(() => expect(screen.getByText('Tearoff 1.2.3')).toBeTruthy());
-  await waitFor(() => expect(asked).toEqual(['painted', 'about', 'desk_state']));
+  expect(asked.toSorted()).toEqual(['about', 'desk_state']);
+  read();
+  await waitFor(() => expect(asked.slice(2)).toEqual(['painted']));
 });
 
 it('says so when the program does not answer', async () => {
