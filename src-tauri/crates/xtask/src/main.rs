@@ -10,6 +10,7 @@ mod built;
 mod call;
 mod checkout;
 mod checks;
+mod clean_root;
 mod dev;
 mod license;
 mod long;
@@ -51,7 +52,7 @@ Now and then
   bindings             the page's types, written from the program's
   pictures             the pictures of every screen in ui/pictures, taken from the window
   package              what a person installs: a .deb and an AppImage of window, command line and manual; --drive
-                       drives the installed window
+                       installs the .deb into an empty Debian, and drives the window that was in it
   bench [ARGS]         measures against raw SQLite and an empty window; ARGS go to the bench
   soak                 the long loops: kills, power cuts, flipped bytes, inputs made wrong, all of it at once
   mutants [ARGS]       changes `trade` and `ledger` line by line, says what no test notices; ARGS go to cargo-mutants

@@ -12,9 +12,10 @@ use serde_json::json;
 use crate::call::Call;
 use crate::checkout::Checkout;
 use crate::trouble::Trouble;
-use crate::{page, portable, window};
+use crate::{clean_root, page, portable, window};
 
-/// Makes the packages, unpacks them, and drives the window from there if `driven`.
+/// Makes the packages and unpacks them; if `driven`, installs the one into an empty Debian and drives the window that was
+/// unpacked.
 pub(crate) fn package(checkout: &Checkout, driven: bool) -> Result<(), Trouble> {
     if !cfg!(target_os = "linux") {
         return Err(Trouble::said(
@@ -47,7 +48,11 @@ pub(crate) fn package(checkout: &Checkout, driven: bool) -> Result<(), Trouble> 
     for made in [&made, &portable] {
         println!("\n{} holds the window, the command line and their manual", made.display());
     }
-    if driven { window::drive_installed(checkout, &root.join("usr/bin/tearoff-desktop")) } else { Ok(()) }
+    if !driven {
+        return Ok(());
+    }
+    clean_root::installed(checkout, &made)?;
+    window::drive_installed(checkout, &root.join("usr/bin/tearoff-desktop"))
 }
 
 /// What the package holds beside the window: its place in the system, and where it lies now.
