@@ -21,3 +21,4 @@ mod schema;
 mod settings;
 mod vectors;
 mod verifying;
+mod worked_totals;
