@@ -40,7 +40,8 @@ fn has_card(folder: &std::path::Path) -> bool {
     entries.flatten().any(|entry| entry.file_name().to_string_lossy().starts_with("renderD"))
 }
 
-#[cfg(all(test, target_os = "linux"))]
+#[cfg(test)]
+#[cfg(target_os = "linux")]
 mod tests {
     use super::*;
 

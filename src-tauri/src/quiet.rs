@@ -27,7 +27,8 @@ fn give_way() {
     let _ = STEPS;
 }
 
-#[cfg(all(test, target_os = "linux"))]
+#[cfg(test)]
+#[cfg(target_os = "linux")]
 mod tests {
     use super::*;
     use std::sync::mpsc::channel;

@@ -107,7 +107,8 @@ fn a_version_dated_in_a_closed_month_counts_from_the_open_one_on_and_says_so() {
         body["overtime_over_week"] = json!("38");
         fact(n, "firm", body)
     };
-    let kinds: [&dyn Fn(u64, &str) -> NewFact; 4] = [&|n, date| crew(n, date, 5), &person, &job, &settings];
+    type Make<'a> = &'a dyn Fn(u64, &str) -> NewFact;
+    let kinds: [Make<'_>; 4] = [&|n, date| crew(n, date, 5), &person, &job, &settings];
     let mut n = 101;
     for make in kinds {
         for (date, later) in [

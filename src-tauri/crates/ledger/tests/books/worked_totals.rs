@@ -25,14 +25,14 @@ fn qty(text: &str) -> Qty {
 }
 
 /// Sheets of the deck on the job, or as the changes say.
-fn sheets(amount: &str, changes: Value) -> Value {
+fn sheets(amount: &str, changes: &Value) -> Value {
     let mut line =
         json!({"job": id(JOB), "code": id(DECK), "cost_kind": "material", "amount": amount, "unit": "sheet"});
     line.as_object_mut().expect("a line").extend(changes.as_object().cloned().unwrap_or_default());
     line
 }
 
-fn bill(n: u64, date: &str, changes: Value, lines: Value) -> NewFact {
+fn bill(n: u64, date: &str, changes: &Value, lines: &Value) -> NewFact {
     let mut body = json!({"date": date, "vendor": id(VENDOR), "reference": format!("V-{n}"), "lines": lines});
     body.as_object_mut().expect("a bill").extend(changes.as_object().cloned().unwrap_or_default());
     fact(n, "bill", body)
@@ -59,19 +59,19 @@ fn an_order_leaves_committed_what_no_bill_has_brought_by_code_and_before_tax() {
     let on_order = json!({"purchase_order": id(100)});
     // 180.00 less 150.50: neither the tax nor what is another job's or code's fills it.
     let first =
-        json!([sheets("150.50", json!({"tax": "9.03"})), sheets("20.00", json!({"job": id(OTHER_JOB)}))]);
-    add(&mut ledger, bill(101, "2026-04-03", on_order.clone(), first));
+        json!([sheets("150.50", &json!({"tax": "9.03"})), sheets("20.00", &json!({"job": id(OTHER_JOB)}))]);
+    add(&mut ledger, bill(101, "2026-04-03", &on_order, &first));
     assert_eq!(committed(&ledger, "2026-03"), ["180.00", "90.00"]);
     assert_eq!(committed(&ledger, "2026-04"), ["29.50", "90.00"]);
     // More than was ordered leaves nothing, and takes nothing from another code.
-    add(&mut ledger, bill(102, "2026-05-04", on_order.clone(), json!([sheets("40.00", json!({}))])));
+    add(&mut ledger, bill(102, "2026-05-04", &on_order, &json!([sheets("40.00", &json!({}))])));
     assert_eq!(committed(&ledger, "2026-05"), ["0.00", "90.00"]);
     add(&mut ledger, reversal(103, "2026-05-05", 102));
     assert_eq!(committed(&ledger, "2026-05"), ["29.50", "90.00"]);
     // The last that comes says so, whatever is missing.
     let last = json!({"purchase_order": id(100), "completes_order": true});
-    let box_of_debris = json!([sheets("10.00", json!({"code": id(TEAR), "cost_kind": "disposal"}))]);
-    add(&mut ledger, bill(104, "2026-06-01", last, box_of_debris));
+    let box_of_debris = json!([sheets("10.00", &json!({"code": id(TEAR), "cost_kind": "disposal"}))]);
+    add(&mut ledger, bill(104, "2026-06-01", &last, &box_of_debris));
     assert_eq!(committed(&ledger, "2026-06"), ["0.00", "0.00"]);
     assert_eq!(committed(&ledger, "2026-05"), ["29.50", "90.00"]);
     assert!(problems(&at.path).is_empty());
@@ -203,13 +203,13 @@ fn a_bill_counts_material_in_the_codes_own_unit_and_a_credit_counts_it_down() {
     add(&mut ledger, part);
     add(&mut ledger, condition(98, "2026-03-03"));
     let lines = json!([
-        sheets("150.50", json!({"quantity": "5", "tax": "9.03", "part": id(PART)})),
-        sheets("62.00", json!({"quantity": "2", "tax": "3.72", "condition": id(98)})),
-        sheets("20.00", json!({"quantity": "3", "cost_kind": "other", "condition": id(98)})),
-        sheets("11.00", json!({"quantity": "4", "unit": "board"})),
-        sheets("7.00", json!({})),
+        sheets("150.50", &json!({"quantity": "5", "tax": "9.03", "part": id(PART)})),
+        sheets("62.00", &json!({"quantity": "2", "tax": "3.72", "condition": id(98)})),
+        sheets("20.00", &json!({"quantity": "3", "cost_kind": "other", "condition": id(98)})),
+        sheets("11.00", &json!({"quantity": "4", "unit": "board"})),
+        sheets("7.00", &json!({})),
     ]);
-    add(&mut ledger, bill(100, "2026-03-10", json!({}), lines));
+    add(&mut ledger, bill(100, "2026-03-10", &json!({}), &lines));
     // Counted: 150.50 + 9.03 + 62.00 + 3.72 = 225.25 for seven sheets; uncounted material 11 + 7.
     let bought = CodeTotals {
         material: money("243.25"),
@@ -236,8 +236,8 @@ fn a_bill_counts_material_in_the_codes_own_unit_and_a_credit_counts_it_down() {
     assert_eq!(parts(&ledger, "2026-03"), [Some(qty("5")), Some(qty("2"))]);
     // Two sheets go back, typed as two; then one, typed as less than none.
     let back = |n: u64, quantity: &str, amount: &str| {
-        let line = sheets(amount, json!({"quantity": quantity, "part": id(PART)}));
-        bill(n, "2026-04-02", json!({"credit": true}), json!([line]))
+        let line = sheets(amount, &json!({"quantity": quantity, "part": id(PART)}));
+        bill(n, "2026-04-02", &json!({"credit": true}), &json!([line]))
     };
     add(&mut ledger, back(101, "2", "-60.00"));
     add(&mut ledger, back(102, "-1", "-30.00"));
@@ -320,8 +320,8 @@ fn whatever_is_booked_on_a_job_says_that_something_happened_there_in_its_month()
         ("allocation", json!({"payment": id(116), "invoice": id(112), "amount": "3000.00"})),
         (
             "bill",
-            json!({"vendor": id(VENDOR), "reference": "V-1", "lines": [sheets("10.00", json!({})),
-                sheets("10.00", json!({"job": id(OTHER_JOB)})), sheets("11.00", json!({}))]}),
+            json!({"vendor": id(VENDOR), "reference": "V-1", "lines": [sheets("10.00", &json!({})),
+                sheets("10.00", &json!({"job": id(OTHER_JOB)})), sheets("11.00", &json!({}))]}),
         ),
     ];
     for (n, (kind, mut body)) in (0..).zip(facts) {
@@ -398,6 +398,60 @@ fn hours_that_come_late_reach_a_wage_base_sooner_in_every_later_week_of_the_year
 }
 
 #[test]
+fn hours_stand_by_their_day_and_crew_and_touch_a_job_before_anybody_is_paid() {
+    let at = place();
+    let mut ledger = books(&at.path);
+    for (n, date, hours) in [(100, "2026-03-09", "8"), (101, "2026-03-09", "1.5"), (102, "2026-04-01", "4")] {
+        add(&mut ledger, time(n, date, JOB, DECK, hours));
+    }
+    let days = |ledger: &Ledger, through: &str| -> Vec<(String, Option<ledger::Id>, String, String)> {
+        let worked = ledger.reading().worked_days(id(JOB), month(through)).expect("the days");
+        let told = |day: ledger::totals::WorkedDay| {
+            (day.day.to_string(), day.crew, day.month.to_string(), day.hours.to_string())
+        };
+        worked.into_iter().map(told).collect()
+    };
+    let on = |day: &str, month: &str, hours: &str| (day.into(), Some(id(CREW)), month.into(), hours.into());
+    let march = on("2026-03-09", "2026-03", "9.5");
+    assert_eq!(days(&ledger, "2026-03"), std::slice::from_ref(&march));
+    assert_eq!(days(&ledger, "2026-04"), [march, on("2026-04-01", "2026-04", "4")]);
+    // Without a rate of pay there is no labor yet that could say so.
+    for (through, touched) in [("2026-02", 0), ("2026-03", 1), ("2026-04", 1), ("2026-05", 0)] {
+        let jobs = ledger.reading().touched_jobs(month(through)).expect("the jobs");
+        assert_eq!(jobs.len(), touched, "{through}");
+    }
+    assert!(problems(&at.path).is_empty());
+}
+
+#[test]
+fn a_codes_budget_and_its_rest_are_the_sums_of_their_columns() {
+    let at = place();
+    let mut ledger = books(&at.path);
+    let line = |kind: &str, amount: &str| {
+        let hours = (kind == "labor").then_some("1");
+        json!({"code": id(DECK), "cost_kind": kind, "amount": amount, "hours": hours})
+    };
+    let lines =
+        [("material", "1.00"), ("labor", "20.00"), ("subcontract", "300.00"), ("equipment", "4000.00")];
+    let lines: Vec<Value> = lines.iter().map(|(kind, amount)| line(kind, amount)).collect();
+    let body = json!({"date": "2026-03-02", "job": id(JOB), "price": "9000.00", "lines": lines,
+        "payments": [{"title": "at the end", "amount": "9000.00"}]});
+    add(&mut ledger, fact(99, "contract", body));
+    let kinds = [("equipment", "0.10"), ("disposal", "2.00"), ("permit", "30.00"), ("other", "400.00")];
+    for (n, (kind, amount)) in (100..).zip(kinds) {
+        let body = json!({"date": "2026-03-04", "job": id(JOB), "code": id(DECK), "cost_kind": kind,
+            "description": kind, "amount": amount});
+        add(&mut ledger, fact(n, "direct-cost", body));
+    }
+    let sums = of_code(&ledger, DECK, "2026-03");
+    assert_eq!(
+        (sums.budget(), sums.rest(), sums.spent()),
+        (money("4321.00"), money("432.10"), money("432.10"))
+    );
+    assert!(problems(&at.path).is_empty());
+}
+
+#[test]
 fn the_overtime_premium_goes_by_hours_or_to_what_caused_it_as_the_firm_says() {
     // 40 hours on one job and 5 on the other in one week: half of 20.00 for each of five is 50.00 in all, of which the
     // other job's hours are a ninth.
@@ -429,7 +483,7 @@ fn whether_tax_on_material_is_cost_goes_by_the_settings_of_the_bills_own_day_whe
         (101, "2026-04-01", "100.00", "6.00"),
         (102, "2026-04-20", "10.00", "0.60"),
     ] {
-        add(&mut ledger, bill(n, date, json!({}), json!([sheets(amount, json!({"tax": tax}))])));
+        add(&mut ledger, bill(n, date, &json!({}), &json!([sheets(amount, &json!({"tax": tax}))])));
     }
     add(&mut ledger, reversal(103, "2026-05-02", 102));
     let material = |ledger: &Ledger| {
