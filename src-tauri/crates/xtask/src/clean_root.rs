@@ -16,7 +16,7 @@ const MAKER: &str = "debootstrap";
 /// manual can be found.
 const TRIED: &str = "
     if ldd /usr/bin/tearoff-desktop /usr/bin/tearoff | grep 'not found'; then exit 1; fi
-    cd /tmp
+    cd /srv
     tearoff sample firm.tearoff
     tearoff verify firm.tearoff
     tearoff month-end firm.tearoff --month 2026-10
@@ -29,12 +29,12 @@ pub(crate) fn installed(checkout: &Checkout, package: &Path) -> Result<(), Troub
     machine::with_package(MAKER)?;
     let root = checkout.target.join("package/clean");
     Call::new(MAKER).args(["--variant=minbase", &version()?]).arg(&root).run()?;
-    for (from, to) in [(package, "tmp/tearoff.deb"), (Path::new("/etc/resolv.conf"), "etc/resolv.conf")] {
+    for (from, to) in [(package, "srv/tearoff.deb"), (Path::new("/etc/resolv.conf"), "etc/resolv.conf")] {
         let to = root.join(to);
         fs::copy(from, &to).map_err(Trouble::file(&to, "written"))?;
     }
     let install =
-        "apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq /tmp/tearoff.deb";
+        "apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq /srv/tearoff.deb";
     for script in [install, TRIED] {
         inside(&root).args(["sh", "-e", "-c", script]).run()?;
     }

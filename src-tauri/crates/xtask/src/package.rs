@@ -14,8 +14,8 @@ use crate::checkout::Checkout;
 use crate::trouble::Trouble;
 use crate::{clean_root, page, portable, window};
 
-/// Makes the packages and unpacks them; if `driven`, installs the one into an empty Debian and drives the window that was
-/// unpacked.
+/// Makes the packages and unpacks them; if `driven`, installs the one into an empty Debian, and drives the window that
+/// was unpacked.
 pub(crate) fn package(checkout: &Checkout, driven: bool) -> Result<(), Trouble> {
     if !cfg!(target_os = "linux") {
         return Err(Trouble::said(

@@ -578,7 +578,8 @@ fn a_persons_class_counts_from_the_day_on_which_it_changed_also_when_told_late()
     let burdened = |ledger: &Ledger| labor_through(ledger, JOB, "2026-03").burden.to_string();
     assert_eq!(burdened(&ledger), "120.00");
     // From Wednesday: 40.00, then twice 16.00.
-    let carpenter = json!({"revises": id(MEMBER), "date": "2026-03-11", "name": "Jo Reed", "role": "crew", "class": "5645"});
+    let carpenter = json!({"revises": id(MEMBER), "date": "2026-03-11", "name": "Jo Reed", "role": "crew",
+        "class": "5645"});
     add(&mut ledger, fact(110, "person", carpenter));
     assert_eq!(burdened(&ledger), "72.00");
     add(&mut ledger, reversal(111, "2026-03-20", 110));
