@@ -23,7 +23,7 @@ beforeEach(() => {
   });
 });
 
-it('asks for the desk at once, shows which program it is, and says that it is drawn when its letters are there', async () => {
+it('asks for the desk at once, shows which program it is, and says when it is drawn in its own letters', async () => {
   let read = () => {};
   const ready = new Promise<void>((resolve) => (read = resolve));
   Object.defineProperty(document, 'fonts', { configurable: true, value: { ready } });
