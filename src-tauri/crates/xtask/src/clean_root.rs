@@ -6,8 +6,8 @@ use std::path::Path;
 
 use crate::call::Call;
 use crate::checkout::Checkout;
-use crate::machine;
 use crate::trouble::Trouble;
+use crate::{machine, sample};
 
 /// What makes a small Debian in a folder.
 const MAKER: &str = "debootstrap";
@@ -19,7 +19,7 @@ const TRIED: &str = "
     cd /srv
     tearoff sample firm.tearoff
     tearoff verify firm.tearoff
-    tearoff month-end firm.tearoff --month 2026-10
+    tearoff month-end firm.tearoff --month $MONTH
     test -f /usr/share/man/man1/tearoff-month-end.1
     grep --quiet application/x-tearoff /usr/share/mime/globs2
 ";
@@ -36,7 +36,7 @@ pub(crate) fn installed(checkout: &Checkout, package: &Path) -> Result<(), Troub
     let install =
         "apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq /srv/tearoff.deb";
     for script in [install, TRIED] {
-        inside(&root).args(["sh", "-e", "-c", script]).run()?;
+        inside(&root).env("MONTH", sample::MONTH).args(["sh", "-e", "-c", script]).run()?;
     }
     // Half a gigabyte that the next package makes anew.
     fs::remove_dir_all(&root).map_err(Trouble::file(&root, "removed"))

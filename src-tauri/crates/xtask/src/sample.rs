@@ -8,7 +8,7 @@ use crate::trouble::Trouble;
 use crate::{machine, window};
 
 /// The firm's newest month: the one that an owner would sit down to.
-const MONTH: &str = "2026-10";
+pub(crate) const MONTH: &str = "2026-10";
 
 /// Shows the firm: in the window where there is a display, else as its month end.
 pub(crate) fn run(checkout: &Checkout) -> Result<(), Trouble> {
