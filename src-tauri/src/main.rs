@@ -20,6 +20,7 @@ mod dialog;
 mod exchanging;
 #[cfg(test)]
 mod fixtures;
+mod graphics;
 mod imported;
 mod in_touch;
 mod page_value;
@@ -47,6 +48,7 @@ fn main() -> ExitCode {
         }))
         .invoke_handler(commands_of_the_page())
         .setup(|app| {
+            window::draw_as_suits(app.handle())?;
             start::furnish(app)?;
             window::is_open();
             window::show_in_any_case(app.handle());

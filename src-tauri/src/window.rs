@@ -5,11 +5,18 @@ use std::time::Duration;
 
 use tauri::{AppHandle, Manager, WebviewWindow};
 
+use crate::graphics;
+
 /// The window's label in `tauri.conf.json`.
 pub(crate) const DESK: &str = "desk";
 
 /// A page that never says it has painted must not leave a program running unseen.
 const LONGEST_WAIT_FOR_PAINT: Duration = Duration::from_secs(4);
+
+/// Lets the page be drawn by what there is to draw with.
+pub(crate) fn draw_as_suits(app: &AppHandle) -> tauri::Result<()> {
+    app.get_webview_window(DESK).as_ref().map_or(Ok(()), graphics::suit)
+}
 
 /// Shows the window and gives it the keyboard.
 pub(crate) fn show(desk: &WebviewWindow) -> tauri::Result<()> {

@@ -16,6 +16,24 @@ const ELEMENT: &str = "element-6066-11e4-a52e-4f735466cecf";
 /// The last resort of a test that waits: far beyond what the slowest machine needs, so that it never decides.
 const PATIENCE: Duration = Duration::from_secs(180);
 
+/// Lets an unseen spot of the page be drawn again and again.
+const STIR: &str = "
+    const spot = document.body.appendChild(document.createElement('i'));
+    spot.style.cssText = 'position: fixed; inset: 0 auto auto 0; width: 1px; height: 1px; pointer-events: none';
+    let odd = false;
+    const timer = setInterval(() => {
+        odd = !odd;
+        spot.style.backgroundColor = odd ? 'rgb(0 0 0 / 0.1%)' : 'rgb(0 0 0 / 0.2%)';
+    }, 30);
+    window.still = () => {
+        clearInterval(timer);
+        spot.remove();
+    };
+    done()";
+
+/// Takes back what [`STIR`] did.
+const STILL: &str = "window.still(); done()";
+
 /// Keys that are no letter, by the numbers that the protocol gives them.
 pub(crate) mod key {
     pub(crate) const TAB: &str = "\u{e004}";
@@ -177,7 +195,10 @@ impl Page {
 
     /// The page as it is seen, as a PNG.
     pub(crate) fn picture(&self) -> Outcome<Vec<u8>> {
+        // The driver waits until the page is next drawn, which a page that stands still never is.
+        self.run(STIR)?;
         let answer = ask(&self.agent, "GET", &format!("{}/screenshot", self.session), &Value::Null)?;
+        self.run(STILL)?;
         Ok(STANDARD.decode(answer.as_str().ok_or("The driver answered a picture with no text.")?)?)
     }
 

@@ -10,6 +10,9 @@ import { chosenTheme, setTheme } from './lib/kit/theme';
 // Before anything is drawn, so that a dark room never sees a white page.
 setTheme(chosenTheme());
 
+// Begun before the first word is drawn, so that none is drawn in other letters first.
+void document.fonts.load('1em "Atkinson Hyperlegible Next Variable"');
+
 const target = document.getElementById('app');
 if (!target) throw new Error('The page has no place for the window’s content.');
 mount(App, { target });

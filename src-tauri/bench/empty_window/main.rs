@@ -3,6 +3,18 @@
 //! It is built by the same profile as Tearoff, with the same web view and the same settings of it, and does nothing
 //! else. It is never shipped: only the feature `empty-window` builds it.
 
+#[path = "../../src/graphics.rs"]
+mod graphics;
+
+use tauri::Manager;
+
 fn main() -> tauri::Result<()> {
-    tauri::Builder::default().run(tauri::generate_context!("bench/empty_window/tauri.conf.json"))
+    tauri::Builder::default()
+        .setup(|app| {
+            for window in app.webview_windows().values() {
+                graphics::suit(window)?;
+            }
+            Ok(())
+        })
+        .run(tauri::generate_context!("bench/empty_window/tauri.conf.json"))
 }
