@@ -16,7 +16,7 @@ use jiff::civil::Date;
 use rusqlite::{Connection, params};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use trade::{
-    BurdenSpell, Earned, LoadedLine, Money, Month, Overlap, OvertimeRule, PremiumSpread, Rate, Week,
+    BurdenSpell, Earned, LoadedLine, Money, Month, Overlap, OvertimeRule, PremiumSpread, Qty, Rate, Week,
     WorkLine, WorkWeek, WorkWeeks,
 };
 
@@ -83,13 +83,18 @@ impl Rates {
     }
 
     /// The week that holds a day.
-    fn week(&self, day: Date) -> WorkWeek {
+    pub(crate) fn week(&self, day: Date) -> WorkWeek {
         self.weeks.week(day)
     }
 
     /// The first day of the week that holds a day.
     pub(crate) fn week_of(&self, day: Date) -> Date {
         self.week(day).first
+    }
+
+    /// The week before one.
+    pub(crate) fn week_before(&self, week: &WorkWeek) -> WorkWeek {
+        self.weeks.before(week)
     }
 
     /// The rule of a week: that of the settings on its first day.
@@ -133,13 +138,9 @@ impl Rates {
         all.iter().filter(|(day, _)| week.holds(*day)).copied().collect()
     }
 
-    fn work_line(&self, time: &TimeEntry) -> WorkLine {
-        WorkLine {
-            date: time.date,
-            hours: time.hours,
-            rate: self.hourly(time.person, time.date).unwrap_or_default(),
-            caused_overtime: time.caused_overtime,
-        }
+    /// Hours of a person on a day, as they are paid.
+    pub(crate) fn work_line(&self, person: Id, date: Date, hours: Qty, caused_overtime: bool) -> WorkLine {
+        WorkLine { date, hours, rate: self.hourly(person, date).unwrap_or_default(), caused_overtime }
     }
 
     fn has_wage_base(&self) -> bool {
@@ -240,41 +241,48 @@ pub(crate) fn cost_week(
     day: Date,
 ) -> Result<Vec<CostedTime>, LedgerError> {
     let week = rates.week(day);
-    cost(conn, calendar, rates, person, &week, paid_before(conn, rates, person, &week)?)
-}
-
-/// What a week's hours cost. A short week looks back on the hours of the week before it.
-fn cost(
-    conn: &Connection,
-    calendar: &Calendar,
-    rates: &Rates,
-    person: Id,
-    week: &WorkWeek,
-    paid_before: Earned,
-) -> Result<Vec<CostedTime>, LedgerError> {
     let hours_of = |week: &WorkWeek| hours(conn, calendar, person, week.first, week.last);
-    let hours = hours_of(week)?;
+    let hours = hours_of(&week)?;
     if hours.is_empty() {
         return Ok(Vec::new());
     }
-    let before = rates.weeks.before(week);
-    let looks_back = week.overlaps_from.is_some();
-    let old = if looks_back { hours_of(&before)? } else { Vec::new() };
-    let lines = |hours: &[Hours]| -> Vec<WorkLine> {
-        hours.iter().map(|(_, time, _)| rates.work_line(time)).collect()
+    let old = if week.overlaps_from.is_some() { hours_of(&rates.week_before(&week))? } else { Vec::new() };
+    let line = |(_, time, _): &Hours| rates.work_line(person, time.date, time.hours, time.caused_overtime);
+    let work: Vec<WorkLine> = hours.iter().map(line).collect();
+    let old: Vec<WorkLine> = old.iter().map(line).collect();
+    let lines = loaded(rates, person, &week, (&work, &old), paid_before(conn, rates, person, &week)?)?;
+    let costed = |((id, time, month), line): (Hours, LoadedLine)| CostedTime {
+        id,
+        hourly: rates.hourly(person, time.date),
+        time,
+        month,
+        straight: line.straight,
+        premium: line.premium,
+        burden: line.burden,
     };
-    let (work, old_work) = (lines(&hours), lines(&old));
-    let old_bonuses = if looks_back { rates.bonuses(person, &before) } else { Vec::new() };
+    Ok(hours.into_iter().zip(lines).map(costed).collect())
+}
+
+/// What the hours of a person's week cost, line by line. A short week looks back on the hours of the week before it.
+pub(super) fn loaded(
+    rates: &Rates,
+    person: Id,
+    week: &WorkWeek,
+    (work, old): (&[WorkLine], &[WorkLine]),
+    paid_before: Earned,
+) -> Result<Vec<LoadedLine>, LedgerError> {
+    let before = rates.week_before(week);
+    let old_bonuses = if week.overlaps_from.is_some() { rates.bonuses(person, &before) } else { Vec::new() };
     let (rule, spread) = rates.rule(week);
     let paid = trade::loaded_week(
         &Week {
-            work: &work,
+            work,
             bonus: rates.bonuses(person, week).iter().map(|(_, amount)| *amount).sum(),
             rule,
             spread,
             overlap: week.overlaps_from.map(|from| Overlap {
                 from,
-                work: &old_work,
+                work: old,
                 bonuses: &old_bonuses,
                 rule: rates.rule(&before).0,
             }),
@@ -282,20 +290,10 @@ fn cost(
         &rates.spells(person, week),
         paid_before,
     );
-    let loaded = match paid {
-        Ok(loaded) => loaded,
-        Err(problem) => return refuse("hours", problem.to_string(), "Check the week's hours"),
-    };
-    let costed = |((id, time, month), line): (&Hours, LoadedLine)| CostedTime {
-        id: *id,
-        hourly: rates.hourly(person, time.date),
-        time: time.clone(),
-        month: *month,
-        straight: line.straight,
-        premium: line.premium,
-        burden: line.burden,
-    };
-    Ok(hours.iter().zip(loaded.lines).map(costed).collect())
+    match paid {
+        Ok(loaded) => Ok(loaded.lines),
+        Err(problem) => refuse("hours", problem.to_string(), "Check the week's hours"),
+    }
 }
 
 /// What a person was paid before this week in the calendar year in which the week ends: wage bases run by year.
@@ -447,8 +445,10 @@ fn weeks_from(
     Ok(weeks)
 }
 
-type Cell = (Id, Id, Option<Id>, Month);
-type Pay = [i64; 3];
+/// Where labor stands: its job, code, condition and month.
+pub(super) type Cell = (Id, Id, Option<Id>, Month);
+/// Straight pay, premium and burden, in cents.
+pub(super) type Pay = [i64; 3];
 
 fn total_week(conn: &Connection, person: Id, week: Date) -> Result<BTreeMap<Cell, Pay>, LedgerError> {
     let mut statement = conn.prepare_cached(
@@ -474,7 +474,7 @@ fn cell(row: &rusqlite::Row<'_>, first: usize) -> Result<Cell, LedgerError> {
 }
 
 /// Adds labor to the month in which it is booked.
-fn book(sums: &mut Sums, (job, code_id, found, month): Cell, pay: Pay) {
+pub(super) fn book(sums: &mut Sums, (job, code_id, found, month): Cell, pay: Pay) {
     let all: i64 = pay.iter().sum();
     let at = [Some(job), Some(code_id), found];
     sums.add(&booked::TABLE, &at, month, booked::STRAIGHT, pay[0]);
@@ -486,7 +486,7 @@ fn book(sums: &mut Sums, (job, code_id, found, month): Cell, pay: Pay) {
     }
 }
 
-fn open_month(calendar: &Calendar, month: Month) -> Month {
+pub(super) fn open_month(calendar: &Calendar, month: Month) -> Month {
     calendar.closed_through().map_or(month, |closed| month.max(closed.next()))
 }
 
@@ -510,8 +510,7 @@ pub(crate) fn refresh(
             difference.insert(cell, pay.map(|cents| -cents));
         }
         for (cell, pay) in rewrite_week(conn, calendar, rates, person, week)? {
-            let sum = difference.entry(cell).or_insert([0; 3]);
-            sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
+            add(difference.entry(cell).or_default(), pay, 1);
         }
         for ((job, code_id, found, month), pay) in difference {
             book(sums, (job, code_id, found, open_month(calendar, month)), pay);
@@ -555,26 +554,32 @@ fn rewrite_week(
     person: Id,
     week: Date,
 ) -> Result<BTreeMap<Cell, Pay>, LedgerError> {
-    let cells = cells_of(cost_week(conn, calendar, rates, person, week)?);
+    let costed = cost_week(conn, calendar, rates, person, week)?;
+    let cells = cells_of(costed.iter().map(|line| {
+        let at = (line.time.job, line.time.code, line.time.condition, line.month);
+        (at, [line.straight, line.premium, line.burden])
+    }));
     conn.prepare_cached("DELETE FROM total_labor WHERE person = ?1 AND week = ?2")?
         .execute(params![person.bytes(), week.to_string()])?;
     store_week(conn, person, week, &cells)?;
     Ok(cells)
 }
 
-fn cells_of(lines: Vec<CostedTime>) -> BTreeMap<Cell, Pay> {
+/// The sums of a week's lines by where they stand.
+pub(super) fn cells_of(lines: impl Iterator<Item = (Cell, [Money; 3])>) -> BTreeMap<Cell, Pay> {
     let mut cells: BTreeMap<Cell, Pay> = BTreeMap::new();
-    for line in lines {
-        let sum =
-            cells.entry((line.time.job, line.time.code, line.time.condition, line.month)).or_insert([0; 3]);
-        sum[0] += line.straight.minor();
-        sum[1] += line.premium.minor();
-        sum[2] += line.burden.minor();
+    for (cell, pay) in lines {
+        add(cells.entry(cell).or_default(), pay.map(Money::minor), 1);
     }
     cells
 }
 
-fn store_week(
+/// Adds pay to a sum, or with -1 takes it off.
+pub(super) fn add(sum: &mut Pay, pay: Pay, sign: i64) {
+    sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += sign * cents);
+}
+
+pub(super) fn store_week(
     conn: &Connection,
     person: Id,
     week: Date,
@@ -599,57 +604,6 @@ fn store_week(
             pay[1],
             pay[2]
         ])?;
-    }
-    Ok(())
-}
-
-/// Works out all labor from nothing: the weeks, what closed months keep, and the open month's difference.
-pub(crate) fn rebuild(
-    conn: &Connection,
-    calendar: &Calendar,
-    sums: &mut Sums,
-    go_on: &mut dyn FnMut() -> bool,
-) -> Result<(), LedgerError> {
-    let rates = Rates::read(conn)?;
-    let closed = calendar.closed_through();
-    let mut owed: BTreeMap<Cell, Pay> = BTreeMap::new();
-    let mut weeks = BTreeSet::new();
-    for person in everybody(conn)? {
-        let worked = weeks_from(conn, &rates, person, Date::MIN, None)?;
-        weeks.extend(worked.into_iter().map(|week| (week, person)));
-    }
-    // Week by week and not person by person: what a firm worked in a week was recorded together, and is read together.
-    let mut paid: HashMap<Id, (i16, Earned)> = HashMap::new();
-    for (first, person) in weeks {
-        if !go_on() {
-            return Err(LedgerError::Stopped);
-        }
-        let week = rates.week(first);
-        let (year, paid) = paid.entry(person).or_default();
-        if *year != week.last.year() {
-            (*year, *paid) = (week.last.year(), Earned::default());
-        }
-        let cells = cells_of(cost(conn, calendar, &rates, person, &week, *paid)?);
-        store_week(conn, person, first, &cells)?;
-        for ((job, code_id, found, month), pay) in cells {
-            paid.straight += Money::from_minor(pay[0]);
-            paid.premium += Money::from_minor(pay[1]);
-            let sum = owed.entry((job, code_id, found, open_month(calendar, month))).or_insert([0; 3]);
-            sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum += cents);
-        }
-    }
-    for close in Books::over(conn).closes()? {
-        for line in close.fact.labor {
-            let pay = [line.straight.minor(), line.premium.minor(), line.burden.minor()];
-            book(sums, (line.job, line.code, line.condition, close.fact.month), pay);
-            if let Some(closed) = closed {
-                let sum = owed.entry((line.job, line.code, line.condition, closed.next())).or_insert([0; 3]);
-                sum.iter_mut().zip(pay).for_each(|(sum, cents)| *sum -= cents);
-            }
-        }
-    }
-    for (cell, pay) in owed {
-        book(sums, cell, pay);
     }
     Ok(())
 }

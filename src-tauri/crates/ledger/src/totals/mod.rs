@@ -1,6 +1,7 @@
 //! Stored totals: what reports read instead of adding up every fact. Written in the same transaction as the facts they
 //! come from; thrown away and worked out again by `rebuild`.
 
+mod all_hours;
 mod effects;
 mod groups;
 mod labor;
@@ -24,6 +25,7 @@ use crate::kinds::{KINDS, kind_spec};
 use crate::new_fact::NewFact;
 use crate::read::{self, Books, Entry, Which};
 use crate::site_copy;
+use all_hours::AllHours;
 use effects::{Effect, Known};
 use groups::{GROUP_TABLES, Group, Share};
 use jiff::civil::Date;
@@ -289,6 +291,7 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
     conn.execute("DELETE FROM total_labor", [])?;
     let calendar = Calendar::read(conn)?;
     let mut totals = Unwritten::default();
+    let mut hours = AllHours::begin(conn)?;
     // Sums do not depend on the order of the facts, so they are read as they lie in the file, a kind at a time.
     let mut done = 0_u64;
     for spec in KINDS.iter() {
@@ -305,6 +308,9 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
                 }
             } else if let Some(month) = seen.month {
                 totals.apply(conn, seen.id, &seen.fact, month, (1, 1))?;
+                if let Fact::TimeEntry(time) = &seen.fact {
+                    hours.add(id, time, place, month)?;
+                }
             }
             done += 1;
             if done.is_multiple_of(1000) && !go_on(done) {
@@ -329,6 +335,6 @@ pub(crate) fn rebuild(conn: &Connection, go_on: &mut dyn FnMut(u64) -> bool) -> 
         let share = groups::share(conn, &calendar, &mut totals.known, group)?;
         add_share(&mut totals.sums, &share, 1);
     }
-    labor::rebuild(conn, &calendar, &mut totals.sums, &mut || go_on(done))?;
+    hours.cost(conn, &calendar, &mut totals.sums, &mut || go_on(done))?;
     totals.flush(conn)
 }
