@@ -6,6 +6,7 @@ import type { MeasuredIn } from '../bindings/MeasuredIn';
 import { showDate } from '../kit/dates';
 import { showDecimal } from '../kit/decimal';
 import { showMoney } from '../kit/money';
+import { days } from '../kit/writers';
 
 /** What a figure is called, by its word; with a code as in `cost/deck`. */
 export function labelOf(figure: string): string {
@@ -42,7 +43,7 @@ function percent(ratio: string, locale: string): string {
 export function momentOf(utc: string, locale?: string): string {
   const moment = new Date(utc);
   if (Number.isNaN(moment.getTime())) return utc;
-  return new Intl.DateTimeFormat(locale, { dateStyle: 'medium', timeStyle: 'short' }).format(moment);
+  return days(locale, { dateStyle: 'medium', timeStyle: 'short' }).format(moment);
 }
 
 /** A month's name and year. */
@@ -50,7 +51,7 @@ export function monthOf(month: string, locale?: string): string {
   const match = /^(\d{4})-(\d{2})$/.exec(month);
   if (!match) return month;
   const middle = Date.UTC(Number(match[1]), Number(match[2]) - 1, 15);
-  return new Intl.DateTimeFormat(locale, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(middle);
+  return days(locale, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(middle);
 }
 
 export function dayOf(date: string | null | undefined, locale: string): string {

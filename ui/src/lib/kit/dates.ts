@@ -4,6 +4,7 @@
  */
 
 import { say } from './say.svelte';
+import { days, regions } from './writers';
 
 export type DateOrder = 'mdy' | 'dmy' | 'ymd';
 
@@ -17,12 +18,12 @@ const ISO = /^(\d{4})-(\d{2})-(\d{2})$/;
  * July to one and October to the other of two people on one roof: figures are in the country's order in any language.
  */
 function inFigures(locale: string): string {
-  return new Intl.Locale(locale).region === 'US' ? 'en-US' : locale;
+  return regions(locale, null) === 'US' ? 'en-US' : locale;
 }
 
 /** The order in which a locale writes day, month and year. */
 export function dateOrder(locale: string): DateOrder {
-  const parts = new Intl.DateTimeFormat(inFigures(locale), {
+  const parts = days(inFigures(locale), {
     calendar: 'gregory',
     numberingSystem: 'latn',
   }).formatToParts(new Date(0));
@@ -58,7 +59,7 @@ export function showDate(date: string, locale: string, length: 'short' | 'long' 
       : { weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' };
   const steady = { timeZone: 'UTC', calendar: 'gregory', numberingSystem: 'latn' } as const;
   const writes = length === 'short' ? inFigures(locale) : locale;
-  return new Intl.DateTimeFormat(writes, { ...look, ...steady }).format(noon(date));
+  return days(writes, { ...look, ...steady }).format(noon(date));
 }
 
 export interface DateSetting {
@@ -170,9 +171,7 @@ function fullYear(year: string): number {
 function day(year: number, month: number, date: number, typed: string, locale: string): DateReading {
   if (exists(year, month, date)) return { ok: true, value: written(year, month, date) };
   if (month >= 1 && month <= 12 && date >= 1 && date <= 31 && year >= 1900 && year <= 2199) {
-    const name = new Intl.DateTimeFormat(locale, { month: 'long', timeZone: 'UTC' }).format(
-      Date.UTC(year, month - 1, 1, 12),
-    );
+    const name = days(locale, { month: 'long', timeZone: 'UTC' }).format(Date.UTC(year, month - 1, 1, 12));
     return { ok: false, problem: say('{name} {year} has no day {date}.', { name, year, date }) };
   }
   return { ok: false, problem: notADate(typed, locale) };
@@ -201,7 +200,7 @@ function noon(date: string): number {
 }
 
 function nameOf(date: string, locale: string, part: 'weekday' | 'month'): string {
-  return new Intl.DateTimeFormat(locale, { [part]: 'long', timeZone: 'UTC' })
+  return days(locale, { [part]: 'long', timeZone: 'UTC' })
     .format(noon(date))
     .toLowerCase();
 }

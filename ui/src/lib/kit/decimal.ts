@@ -4,6 +4,8 @@
  */
 
 import { say } from './say.svelte';
+import { numbers } from './writers';
+
 /** What came of reading something typed. */
 export type Reading = { ok: true; value: string } | { ok: false; problem: string };
 
@@ -26,9 +28,7 @@ const known = new Map<string, Separators>();
 export function separators(locale: string): Separators {
   const found = known.get(locale);
   if (found) return found;
-  const parts = new Intl.NumberFormat(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(
-    1234567.5,
-  );
+  const parts = numbers(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1234567.5);
   const pick = (type: string, otherwise: string) =>
     parts.find((part) => part.type === type)?.value ?? otherwise;
   const made = { group: pick('group', ','), decimal: pick('decimal', '.') };
@@ -170,7 +170,7 @@ export interface DecimalLook {
 /** Writes a canonical decimal as the locale does, with a true minus. */
 export function showDecimal(value: string, { locale, least = 0, most, plus = false }: DecimalLook): string {
   const { negative, whole, fraction } = takeApart(most === undefined ? value : roundForShow(value, most));
-  const grouped = new Intl.NumberFormat(locale, { numberingSystem: 'latn' }).format(BigInt(whole));
+  const grouped = numbers(locale, { numberingSystem: 'latn' }).format(BigInt(whole));
   const tail = fraction.replace(/0+$/, '').padEnd(least, '0');
   const body = tail ? `${grouped}${separators(locale).decimal}${tail}` : grouped;
   const isZero = !/[1-9]/.test(whole + tail);

@@ -5,8 +5,16 @@ export function systemLocale(): string {
   return knownLocale(first) ?? 'en-US';
 }
 
+/** What is known of each tag. Every figure asks, and the system looks through all its locales to answer. */
+const asked = new Map<string, string | undefined>();
+
 function knownLocale(tag: string | undefined): string | undefined {
   if (!tag) return undefined;
+  if (!asked.has(tag)) asked.set(tag, supported(tag));
+  return asked.get(tag);
+}
+
+function supported(tag: string): string | undefined {
   try {
     return Intl.NumberFormat.supportedLocalesOf([tag])[0];
   } catch {

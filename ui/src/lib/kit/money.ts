@@ -4,12 +4,11 @@
  */
 
 import { MINUS, putTogether, readDecimal, separators, showDecimal, takeApart, type Reading } from './decimal';
+import { numbers } from './writers';
 
 /** How many digits a currency's minor unit has, after ISO 4217: 2 for USD, 0 for JPY, 3 for KWD. */
 export function minorDigits(currency: string): number {
-  return (
-    new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2
-  );
+  return numbers('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
 }
 
 /** Reads money as typed: with or without the currency's sign, and grouped or not. */
@@ -26,7 +25,7 @@ export function readMoney(
 function withoutSign(typed: string, locale: string, currency: string | undefined): string {
   const signs = ['$', '€', '£'];
   if (currency) {
-    const part = new Intl.NumberFormat(locale, { style: 'currency', currency })
+    const part = numbers(locale, { style: 'currency', currency })
       .formatToParts(0)
       .find((piece) => piece.type === 'currency');
     signs.unshift(currency, ...(part ? [part.value] : []));
@@ -86,7 +85,7 @@ export function showMoney(value: string, { locale, digits = 2, currency, plus }:
   const plain = showDecimal(value, { locale, least: digits, plus });
   if (!currency) return plain;
   const sign = plain.startsWith(MINUS) || plain.startsWith('+') ? plain.charAt(0) : '';
-  const parts = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: 0 });
+  const parts = numbers(locale, { style: 'currency', currency, maximumFractionDigits: 0 });
   return (
     sign +
     parts

@@ -38,23 +38,31 @@ interface Sentence {
 
 const escaped = (text: string) => text.replace(/[\\^$.*+?()[\]{}|/]/gu, '\\$&');
 
-/** The sentences with something to fill in, the longest first: what says more fits less. */
-const SENTENCES: readonly Sentence[] = Object.entries(SPANISH)
-  .filter(([english]) => /\{\w+\}/u.test(english))
-  .sort(([left], [right]) => right.replace(/\{\w+\}/gu, '').length - left.replace(/\{\w+\}/gu, '').length)
-  .map(([english, spanish]) => {
-    const parts = english.split(/\{\w+\}/u).map(escaped);
-    return {
-      looksLike: new RegExp(`^${parts.join('(.+?)')}$`, 'su'),
-      names: [...english.matchAll(/\{(\w+)\}/gu)].map(([, name]) => name ?? ''),
-      spanish,
-    };
-  });
+let known: readonly Sentence[] | undefined;
+
+/**
+ * The sentences with something to fill in, the longest first: what says more fits less. Put together when the first is
+ * asked for: whoever reads English never waits for them.
+ */
+const sentences = (): readonly Sentence[] => (known ??= sentencesOf(SPANISH));
+
+const sentencesOf = (catalog: Readonly<Record<string, string>>): Sentence[] =>
+  Object.entries(catalog)
+    .filter(([english]) => /\{\w+\}/u.test(english))
+    .sort(([left], [right]) => right.replace(/\{\w+\}/gu, '').length - left.replace(/\{\w+\}/gu, '').length)
+    .map(([english, spanish]) => {
+      const parts = english.split(/\{\w+\}/u).map(escaped);
+      return {
+        looksLike: new RegExp(`^${parts.join('(.+?)')}$`, 'su'),
+        names: [...english.matchAll(/\{(\w+)\}/gu)].map(([, name]) => name ?? ''),
+        spanish,
+      };
+    });
 
 function inSpanish(english: string): string | undefined {
   const whole = (SPANISH as Readonly<Record<string, string>>)[english];
   if (whole !== undefined) return whole;
-  for (const { looksLike, names, spanish } of SENTENCES) {
+  for (const { looksLike, names, spanish } of sentences()) {
     const found = looksLike.exec(english);
     if (!found) continue;
     const values = names.map((name, index) => [

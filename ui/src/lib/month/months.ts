@@ -1,5 +1,7 @@
 /** Months as `yyyy-mm`: their order is their text's. */
 
+import { days } from '../kit/writers';
+
 /** The month `by` months later, or earlier. */
 export function monthPlus(month: string, by: number): string {
   const count = Number(month.slice(0, 4)) * 12 + Number(month.slice(5, 7)) - 1 + by;
@@ -20,7 +22,7 @@ export function isMonth(text: string | undefined): text is string {
 
 /** "October 2026", as the locale writes it. */
 export function showMonth(month: string, locale: string): string {
-  return new Intl.DateTimeFormat(locale, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
+  return days(locale, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(
     new Date(`${month}-15T12:00:00Z`),
   );
 }
