@@ -29,6 +29,18 @@ it('has the window shown first, asks for the desk at once, and shows which progr
   expect(asked.toSorted()).toEqual(['about', 'desk_state', 'painted']);
 });
 
+it('draws no empty desk before it knows what lies on it, and one where nothing does', async () => {
+  let answer = (_: null) => {};
+  const waiting = new Promise<null>((resolve) => (answer = resolve));
+  clearMocks();
+  mockIPC((name) => (name === 'desk_state' ? waiting : { name: 'Tearoff', version: '1.2.3' }));
+  render(App);
+  await waitFor(() => expect(screen.getByText('Tearoff 1.2.3')).toBeTruthy());
+  expect(screen.queryByRole('button', { name: /open/i })).toBeNull();
+  answer(null);
+  expect(await screen.findByRole('button', { name: /open/i })).toBeTruthy();
+});
+
 it('says so when the program does not answer', async () => {
   clearMocks();
   mockIPC(() => {
