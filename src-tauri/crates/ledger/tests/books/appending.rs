@@ -252,6 +252,32 @@ fn labor_is_calculated_again_when_the_firm_moves_its_week() {
 }
 
 #[test]
+fn weeks_that_are_none_any_more_are_taken_back_whole() {
+    let at = place();
+    let mut ledger = books(&at.path);
+    add(&mut ledger, pay(100, "2026-01-05", "20.00"));
+    // Monday 16 to Friday 20 March, 12 hours each: 60 hours of one week.
+    for (n, date) in (101..).zip(["2026-03-16", "2026-03-17", "2026-03-18", "2026-03-19", "2026-03-20"]) {
+        add(&mut ledger, time(n, date, JOB, DECK, "12"));
+    }
+    let labor = |ledger: &Ledger| {
+        let labor = labor_through(ledger, JOB, "2026-03");
+        (labor.straight, labor.premium)
+    };
+    // 20 hours above 40, at half of $20.00.
+    assert_eq!(labor(&ledger), (money("1200.00"), money("200.00")));
+    // With weeks from Friday, four days (48 hours) end one week and the fifth begins another.
+    let mut firm = crate::sample::firm("friday");
+    firm["date"] = json!("2026-03-01");
+    add(&mut ledger, fact(110, "firm", firm));
+    assert_eq!(labor(&ledger), (money("1200.00"), money("80.00")));
+    assert!(problems(&at.path).is_empty());
+    add(&mut ledger, reversal(111, "2026-03-21", 110));
+    assert_eq!(labor(&ledger), (money("1200.00"), money("200.00")));
+    assert!(problems(&at.path).is_empty());
+}
+
+#[test]
 fn a_contract_stands_once_for_a_job_and_a_close_freezes_what_the_books_say() {
     let at = place();
     let mut ledger = books(&at.path);

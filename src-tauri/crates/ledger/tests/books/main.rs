@@ -16,6 +16,7 @@ mod parts;
 mod places;
 mod poison;
 mod randomly;
+mod refusals;
 mod sample;
 mod schema;
 mod settings;
