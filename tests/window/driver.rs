@@ -32,7 +32,7 @@ const STIR: &str = "
     done()";
 
 /// Takes back what [`STIR`] did.
-const STILL: &str = "window.still(); done()";
+const STILL: &str = "window.still?.(); done()";
 
 /// Keys that are no letter, by the numbers that the protocol gives them.
 pub(crate) mod key {
