@@ -4,7 +4,7 @@
  */
 
 import { say } from './say.svelte';
-import { days, regions } from './writers';
+import { days, kept } from './writers';
 
 export type DateOrder = 'mdy' | 'dmy' | 'ymd';
 
@@ -17,9 +17,7 @@ const ISO = /^(\d{4})-(\d{2})-(\d{2})$/;
  * How a locale writes a day in figures. Spanish in the United States would write the day first, and 10/07 would be
  * July to one and October to the other of two people on one roof: figures are in the country's order in any language.
  */
-function inFigures(locale: string): string {
-  return regions(locale, null) === 'US' ? 'en-US' : locale;
-}
+const inFigures = kept((locale: string) => (new Intl.Locale(locale).region === 'US' ? 'en-US' : locale));
 
 /** The order in which a locale writes day, month and year. */
 export function dateOrder(locale: string): DateOrder {

@@ -4,7 +4,7 @@
  */
 
 import { say } from './say.svelte';
-import { numbers } from './writers';
+import { kept, numbers } from './writers';
 
 /** What came of reading something typed. */
 export type Reading = { ok: true; value: string } | { ok: false; problem: string };
@@ -22,19 +22,13 @@ export interface Separators {
   decimal: string;
 }
 
-const known = new Map<string, Separators>();
-
 /** The marks that a locale puts between thousands and before decimals. */
-export function separators(locale: string): Separators {
-  const found = known.get(locale);
-  if (found) return found;
+export const separators = kept((locale: string): Separators => {
   const parts = numbers(locale, { numberingSystem: 'latn', useGrouping: true }).formatToParts(1234567.5);
   const pick = (type: string, otherwise: string) =>
     parts.find((part) => part.type === type)?.value ?? otherwise;
-  const made = { group: pick('group', ','), decimal: pick('decimal', '.') };
-  known.set(locale, made);
-  return made;
-}
+  return { group: pick('group', ','), decimal: pick('decimal', '.') };
+});
 
 /** Splits a canonical decimal; throws a RangeError on anything else, since that is a fault of ours, not of a person. */
 export function takeApart(value: string): { negative: boolean; whole: string; fraction: string } {

@@ -3,27 +3,23 @@
  * writer to write, and a page has hundreds of figures: each is made once.
  */
 
-function keptBy<Look, Writer>(make: (locale: string | undefined, look: Look) => Writer) {
-  const kept = new Map<string, Writer>();
-  return (locale: string | undefined, look: Look): Writer => {
-    const key = `${locale ?? ''} ${JSON.stringify(look)}`;
-    const found = kept.get(key);
-    if (found) return found;
-    const made = make(locale, look);
-    kept.set(key, made);
-    return made;
+/** Answers the same question from memory, once it was worked out. */
+export function kept<Asked extends unknown[], Made>(work: (...asked: Asked) => Made) {
+  const answers = new Map<string, { made: Made }>();
+  return (...asked: Asked): Made => {
+    const key = JSON.stringify(asked);
+    let answer = answers.get(key);
+    if (!answer) answers.set(key, (answer = { made: work(...asked) }));
+    return answer.made;
   };
 }
 
 /** Writes numbers. */
-export const numbers = keptBy(
-  (locale, look: Intl.NumberFormatOptions) => new Intl.NumberFormat(locale, look),
+export const numbers = kept(
+  (locale: string | undefined, look: Intl.NumberFormatOptions) => new Intl.NumberFormat(locale, look),
 );
 
 /** Writes days and moments. */
-export const days = keptBy(
-  (locale, look: Intl.DateTimeFormatOptions) => new Intl.DateTimeFormat(locale, look),
+export const days = kept(
+  (locale: string | undefined, look: Intl.DateTimeFormatOptions) => new Intl.DateTimeFormat(locale, look),
 );
-
-/** The region that a locale is of, if it says. */
-export const regions = keptBy((locale, _: null) => new Intl.Locale(locale ?? 'en').region);

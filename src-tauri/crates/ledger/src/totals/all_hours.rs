@@ -24,7 +24,7 @@ struct Places<T> {
     values: Vec<T>,
 }
 
-impl<T: Clone + Eq + Hash> Places<T> {
+impl<T: Eq + Hash> Places<T> {
     fn new() -> Places<T> {
         Places { places: HashMap::new(), values: Vec::new() }
     }
