@@ -1,8 +1,8 @@
 //! What a device tells: every report of every month, and every question.
 
 use crate::device::Device;
-use ledger::Id;
 use ledger::closed_lists::QuestionKind;
+use ledger::totals::JobTotals;
 use office::{Code, LooseEndKind, Month, Question};
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -47,9 +47,9 @@ pub(crate) fn told(device: &Device) -> Told {
             }
         }
         let books = desk.books();
-        let jobs: Vec<Id> =
-            books.all::<ledger::facts::Job>().expect("jobs").iter().map(|job| job.entry.id).collect();
-        let totals: Vec<_> = jobs.iter().map(|job| books.job_totals(*job, *month).expect("totals")).collect();
+        let jobs = books.all::<ledger::facts::Job>().expect("jobs").iter().map(|job| job.entry.id).collect();
+        let mut totals = books.job_totals(&jobs, *month).expect("totals");
+        totals.retain(|_, sums| *sums != JobTotals::default());
         tell("stored totals", format!("{totals:?}").into_bytes());
     }
     told.insert("what is owed to vendors".to_owned(), bytes(&office::payables(desk).expect("bills")));

@@ -50,22 +50,16 @@ impl Names {
     /// # Errors
     /// When they cannot be read.
     pub fn of_jobs(books: Books<'_>, jobs: impl Iterator<Item = Id>) -> Result<Names, OfficeError> {
-        let mut names = Names {
+        let jobs = books.newest_of(&jobs.collect(), |job: &Job| job.revises)?;
+        let whose = jobs.values().map(|job| job.customer).collect();
+        Ok(Names {
+            jobs,
+            customers: books.newest_of(&whose, |customer: &Customer| customer.revises)?,
             people: books.current(|person: &Person| person.revises)?,
             crews: books.current(|crew: &Crew| crew.revises)?,
             codes: books.current(|code: &CostCode| code.revises)?,
             ..Names::default()
-        };
-        for id in jobs {
-            let Some(job) = books.newest::<Job>(id)? else { continue };
-            if !names.customers.contains_key(&job.customer)
-                && let Some(customer) = books.newest::<Customer>(job.customer)?
-            {
-                names.customers.insert(job.customer, customer);
-            }
-            names.jobs.insert(id, job);
-        }
-        Ok(names)
+        })
     }
 
     /// A job by its number.

@@ -15,9 +15,9 @@ use crate::facts::{Crew, Fact, Firm, Job, Person};
 use crate::id::Id;
 use crate::kind::FactRow;
 use crate::live::live;
-use crate::read::{Books, Entered, Entry, Which};
+use crate::read::{Books, Entered, Entry, VERSIONS_OF, Which, among};
 use jiff::civil::Date;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use trade::{Month, WorkWeeks};
 
 /// The versions of one setting.
@@ -250,15 +250,17 @@ impl Books<'_> {
         by_first(*self, calendar, held, |person| person.revises, |person| person.date.unwrap_or(Date::MIN))
     }
 
-    /// A job's versions.
+    /// The versions of each of some jobs, by the id of the first.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn job_versions(&self, calendar: &Calendar, job: Id) -> Result<InForce<Job>, LedgerError> {
-        let held =
-            self.select::<Job>(Which::All, "f.id = ?1 OR f.revises = ?1", &[&job.bytes().as_slice()])?;
-        let mut all = by_first(*self, calendar, held, |job| job.revises, |job| job.date)?;
-        Ok(all.remove(&job).unwrap_or_default())
+    pub fn job_versions(
+        &self,
+        calendar: &Calendar,
+        jobs: &BTreeSet<Id>,
+    ) -> Result<BTreeMap<Id, InForce<Job>>, LedgerError> {
+        let held = self.select::<Job>(Which::All, VERSIONS_OF, &[&among(jobs)])?;
+        by_first(*self, calendar, held, |job| job.revises, |job| job.date)
     }
 }
 

@@ -204,6 +204,8 @@ fn settle(conn: &Connection) -> Result<(), LedgerError> {
         }
     }
     conn.set_prepared_statement_cache_capacity(256);
+    // So that one question can be asked of many facts: see `among`.
+    rusqlite::vtab::array::load_module(conn)?;
     Ok(())
 }
 

@@ -12,8 +12,11 @@ use crate::live;
 use crate::open;
 use crate::{site_copy, spine};
 use rusqlite::types::Value;
+use rusqlite::vtab::array::Array;
 use rusqlite::{Connection, Row};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 
 /// A row of the spine.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -63,6 +66,14 @@ pub(crate) enum Which {
     /// All, with what became of each in [`Entered::reversed_by`].
     All,
 }
+
+/// Ids as one parameter of a question about all of them: `WHERE f.job IN rarray(?1)`.
+pub(crate) fn among<'i>(ids: impl IntoIterator<Item = &'i Id>) -> Array {
+    Rc::new(ids.into_iter().map(|id| Value::Blob(id.bytes().to_vec())).collect())
+}
+
+/// Every version of some records, by the ids of their first ones, as SQL over `f`.
+pub(crate) const VERSIONS_OF: &str = "f.id IN rarray(?1) OR f.revises IN rarray(?1)";
 
 pub(crate) const ENTRY_COLUMNS: &str =
     "e.id, e.device, e.device_seq, e.recorded_at, e.person, e.kind, e.prev_hash, e.hash";
@@ -370,6 +381,21 @@ impl<'a> Books<'a> {
         id: Id,
     ) -> Result<Vec<Entered<T>>, LedgerError> {
         self.select(Which::All, &format!("f.{} = ?1", column.name()), &[&id.bytes().as_slice()])
+    }
+
+    /// Every fact that names one of these in a column, also those that were reversed.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn by_any_with_reversed<T: FactRow, V: NamesFact>(
+        &self,
+        column: ColumnOf<T, V>,
+        ids: &BTreeSet<Id>,
+    ) -> Result<Vec<Entered<T>>, LedgerError> {
+        if ids.is_empty() {
+            return Ok(Vec::new());
+        }
+        self.select(Which::All, &format!("f.{} IN rarray(?1)", column.name()), &[&among(ids)])
     }
 
     /// Every bill with a line for this job, also those that were reversed.

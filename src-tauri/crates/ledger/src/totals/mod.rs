@@ -12,7 +12,8 @@ pub(crate) use groups::counting_reversal;
 pub use groups::{approved_lines, with_cost};
 pub use labor::CostedTime;
 pub use report::{
-    BookedLabor, CodeTotals, ConditionTotals, InvoiceTotals, JobTotals, LaborTotals, PartTotals, WorkedDay,
+    BookedLabor, CodeTotals, ConditionTotals, CountedParts, InvoiceTotals, JobTotals, LaborTotals,
+    PartTotals, WorkedDay,
 };
 
 use crate::calendar::Calendar;

@@ -9,10 +9,11 @@ use crate::facts::JobStatus;
 use crate::id::Id;
 use crate::kind::{ColumnOf, FactRow, NamesFact};
 use crate::live::live;
-use crate::read::{Books, Entered, Which, entry_of};
+use crate::read::{Books, Entered, VERSIONS_OF, Which, among};
 use jiff::civil::Date;
-use rusqlite::params;
-use std::collections::{BTreeMap, BTreeSet};
+use rusqlite::{Row, params};
+use std::borrow::Borrow;
+use std::collections::{BTreeMap, BTreeSet, HashSet};
 use trade::{Money, Month, Qty};
 
 /// A struct of sums with the SQL that reads them.
@@ -32,7 +33,7 @@ macro_rules! totals {
     }
 
             /// Reads them from a row, from a column on.
-            fn load(row: &rusqlite::Row<'_>, first: usize) -> Result<$name, LedgerError> {
+            fn load(row: &Row<'_>, first: usize) -> Result<$name, LedgerError> {
                 let mut at = first;
                 $( let $field = <$type>::load(row.get_ref(at)?).map_err(damaged(stringify!($field)))?; at += 1; )+
                 let _ = at;
@@ -196,6 +197,9 @@ pub struct WorkedDay {
     pub hours: Qty,
 }
 
+/// Counted material by code and part.
+pub type CountedParts = BTreeMap<Id, BTreeMap<Option<Id>, PartTotals>>;
+
 /// Labor by job, code and hidden condition.
 pub type BookedLabor = BTreeMap<(Id, Id, Option<Id>), LaborTotals>;
 
@@ -233,13 +237,29 @@ impl Books<'_> {
         through: Month,
         date: impl Fn(&T) -> Date,
     ) -> Result<Vec<Entered<T>>, LedgerError> {
+        self.live_of(calendar, self.by_with_reversed(column, id)?, through, date)
+    }
+
+    /// Of facts, those that are live at the end of a month, oldest first.
+    ///
+    /// # Errors
+    /// When the reversal of one cannot be read.
+    pub fn live_of<T, E: Borrow<Entered<T>>>(
+        &self,
+        calendar: &Calendar,
+        facts: impl IntoIterator<Item = E>,
+        through: Month,
+        date: impl Fn(&T) -> Date,
+    ) -> Result<Vec<E>, LedgerError> {
         let mut live = Vec::new();
-        for entered in self.by_with_reversed(column, id)? {
-            if self.span(calendar, &entered, date(&entered.fact))?.is_live(through) {
-                live.push(entered);
+        for held in facts {
+            let entered: &Entered<T> = held.borrow();
+            if self.span(calendar, entered, date(&entered.fact))?.is_live(through) {
+                live.push(held);
             }
         }
-        live.sort_by_cached_key(|entered| {
+        live.sort_by_cached_key(|held| {
+            let entered: &Entered<T> = held.borrow();
             (date(&entered.fact), entered.entry.recorded_at.clone(), entered.entry.id)
         });
         Ok(live)
@@ -272,12 +292,24 @@ impl Books<'_> {
     /// # Errors
     /// When it cannot be read.
     pub fn newest<T: FactRow>(&self, first: Id) -> Result<Option<T>, LedgerError> {
-        let versions =
-            self.select::<T>(Which::Live, "f.id = ?1 OR f.revises = ?1", &[&first.bytes().as_slice()])?;
-        let newest = versions.into_iter().max_by(|left, right| {
+        Ok(self.newest_of(&BTreeSet::from([first]), |_| Some(first))?.remove(&first))
+    }
+
+    /// The current version of each of some records of a kind that has versions, by the id of its first version.
+    ///
+    /// # Errors
+    /// When they cannot be read.
+    pub fn newest_of<T: FactRow>(
+        &self,
+        firsts: &BTreeSet<Id>,
+        revises: impl Fn(&T) -> Option<Id>,
+    ) -> Result<BTreeMap<Id, T>, LedgerError> {
+        let mut versions = self.select::<T>(Which::Live, VERSIONS_OF, &[&among(firsts)])?;
+        versions.sort_by(|left, right| {
             (&left.entry.recorded_at, left.entry.id).cmp(&(&right.entry.recorded_at, right.entry.id))
         });
-        Ok(newest.map(|entered| entered.fact))
+        let by_first = |held: Entered<T>| (revises(&held.fact).unwrap_or(held.entry.id), held.fact);
+        Ok(versions.into_iter().map(by_first).collect())
     }
 
     /// The jobs that have anything booked in a month: a fact, or labor of a closed month's week that came out
@@ -298,144 +330,166 @@ impl Books<'_> {
     /// # Errors
     /// When they cannot be read.
     pub fn jobs_at_work(&self, calendar: &Calendar, month: Month) -> Result<BTreeSet<Id>, LedgerError> {
-        let mut at_work = self.touched_jobs(month)?;
         let before = month.prev();
-        // Of ten years' jobs almost all are ended and stay so. Where nothing of a job is booked later, nor is its end:
-        // the spine is asked about the others alone.
-        let mut later =
-            self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month > ?1 AND facts <> 0")?;
-        let later = ids(&mut later, params![before.key()])?;
-        let mut steps = self.conn.prepare_cached(&format!(
-            "SELECT f.job, f.id, f.date FROM job_status f WHERE f.stage != 'begun' AND f.date <= ?1 AND {}",
-            live("f.id")
-        ))?;
-        let mut rows = steps.query([before.last_day().to_string()])?;
-        let mut ended = BTreeSet::new();
-        while let Some(row) = rows.next()? {
-            let job = id(row, 0)?;
-            if later.contains(&job) {
-                let date = Date::load(row.get_ref(2)?).map_err(damaged("job_status.date"))?;
-                let entry = entry_of(self.conn, id(row, 1)?)?;
-                let booked = entry.map(|entry| calendar.booked(date, &entry.device, entry.device_seq));
-                if booked.is_none_or(|booked| booked > before) {
-                    continue;
-                }
-            }
-            ended.insert(job);
-        }
-        let taken_back = "f.stage != 'begun' AND f.id IN (SELECT reverses FROM reversal)";
-        for step in self.select::<JobStatus>(Which::All, taken_back, &[])? {
-            if self.span(calendar, &step, step.fact.date)?.is_live(before) {
-                ended.insert(step.fact.job);
-            }
-        }
+        let (day, key) = (before.last_day().to_string(), month.key());
+        let is_end = |day: &str| format!("f.stage != 'begun' AND f.date <= {day} AND {}", live("f.id"));
+        // Of ten years' jobs almost all are ended and stay so.
+        let mut ended =
+            self.conn.prepare_cached(&format!("SELECT f.job FROM job_status f WHERE {}", is_end("?1")))?;
+        let ended: HashSet<Id> = ids(&mut ended, params![day])?;
         let mut begun =
-            self.conn.prepare_cached("SELECT DISTINCT job FROM total_job WHERE month < ?1 AND facts <> 0")?;
-        at_work.extend(ids(&mut begun, params![month.key()])?.difference(&ended));
+            self.conn.prepare_cached("SELECT job FROM total_job WHERE month < ?1 AND facts <> 0")?;
+        let begun: Vec<Id> = ids(&mut begun, params![key])?;
+        let mut at_work: BTreeSet<Id> = begun.into_iter().filter(|job| !ended.contains(job)).collect();
+        // Where nothing of a job is booked later, nor is its end: the spine is asked about the others alone.
+        let mut both = self.conn.prepare_cached(
+            "SELECT l.job FROM total_job l WHERE l.month >= ?1 AND l.facts <> 0 AND EXISTS
+             (SELECT 1 FROM total_job b WHERE b.job = l.job AND b.month < ?1 AND b.facts <> 0)",
+        )?;
+        let both: BTreeSet<Id> = ids(&mut both, params![key])?;
+        let wanted = format!("f.job IN rarray(?1) AND {}", is_end("?2"));
+        let ends = self.select::<JobStatus>(Which::Live, &wanted, params![among(&both), day])?;
+        at_work.extend(both);
+        let taken_back = "f.stage != 'begun' AND f.id IN (SELECT reverses FROM reversal)";
+        for end in ends.into_iter().chain(self.select(Which::All, taken_back, &[])?) {
+            if self.span(calendar, &end, end.fact.date)?.is_live(before) {
+                at_work.remove(&end.fact.job);
+            }
+        }
+        at_work.append(&mut self.touched_jobs(month)?);
         Ok(at_work)
     }
 
-    /// Sums of a job by code through a month.
+    /// What a question says of each of some ids by the end of a month; the first column of its rows is the id.
+    fn of_each<T: Default>(
+        &self,
+        sql: &str,
+        of: &BTreeSet<Id>,
+        through: Month,
+        put: impl Fn(&mut T, &Row<'_>) -> Result<(), LedgerError>,
+    ) -> Result<BTreeMap<Id, T>, LedgerError> {
+        let mut said = BTreeMap::new();
+        if of.is_empty() {
+            return Ok(said);
+        }
+        let mut statement = self.conn.prepare_cached(sql)?;
+        let mut rows = statement.query(params![among(of), through.key()])?;
+        while let Some(row) = rows.next()? {
+            put(said.entry(id(row, 0)?).or_default(), row)?;
+        }
+        Ok(said)
+    }
+
+    /// Sums of each of some jobs by code through a month.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn code_totals(&self, job: Id, through: Month) -> Result<BTreeMap<Id, CodeTotals>, LedgerError> {
+    pub fn code_totals(
+        &self,
+        jobs: &BTreeSet<Id>,
+        through: Month,
+    ) -> Result<BTreeMap<Id, BTreeMap<Id, CodeTotals>>, LedgerError> {
         let sql = format!(
-            "SELECT code, {} FROM total_code WHERE job = ?1 AND month <= ?2 GROUP BY code",
+            "SELECT job, code, {} FROM total_code WHERE job IN rarray(?1) AND month <= ?2 GROUP BY job, code",
             CodeTotals::sql()
         );
-        let mut statement = self.conn.prepare_cached(&sql)?;
-        let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        let mut totals = BTreeMap::new();
-        while let Some(row) = rows.next()? {
-            totals.insert(id(row, 0)?, CodeTotals::load(row, 1)?);
-        }
-        // A row that was canceled to nothing says no more than one that never was, and a rebuild leaves it out.
-        totals.retain(|_, sums| *sums != CodeTotals::default());
-        Ok(totals)
+        self.of_each(&sql, jobs, through, |codes: &mut BTreeMap<_, _>, row| {
+            // A row that was canceled to nothing says no more than one that never was, and a rebuild leaves it out.
+            let sums = CodeTotals::load(row, 2)?;
+            if sums != CodeTotals::default() {
+                codes.insert(id(row, 1)?, sums);
+            }
+            Ok(())
+        })
     }
 
-    /// The counted material of a job by code and part through a month; what bills count without saying the part is
-    /// under none.
+    /// The counted material of each of some jobs by code and part through a month; what bills count without saying the
+    /// part is under none.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn part_totals(
         &self,
-        job: Id,
+        jobs: &BTreeSet<Id>,
         through: Month,
-    ) -> Result<BTreeMap<Id, BTreeMap<Option<Id>, PartTotals>>, LedgerError> {
+    ) -> Result<BTreeMap<Id, CountedParts>, LedgerError> {
         let sql = format!(
-            "SELECT code, nullif(part, x''), {} FROM total_part WHERE job = ?1 AND month <= ?2 GROUP BY code, part",
+            "SELECT job, code, nullif(part, x''), {} FROM total_part WHERE job IN rarray(?1) AND month <= ?2
+             GROUP BY job, code, part",
             PartTotals::sql()
         );
-        let mut statement = self.conn.prepare_cached(&sql)?;
-        let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        let mut totals: BTreeMap<Id, BTreeMap<Option<Id>, PartTotals>> = BTreeMap::new();
-        while let Some(row) = rows.next()? {
-            let sums = PartTotals::load(row, 2)?;
+        self.of_each(&sql, jobs, through, |codes: &mut CountedParts, row| {
+            let sums = PartTotals::load(row, 3)?;
             if sums != PartTotals::default() {
-                let part = Option::<Id>::load(row.get_ref(1)?).map_err(damaged("total_part.part"))?;
-                totals.entry(id(row, 0)?).or_default().insert(part, sums);
+                let part = Option::<Id>::load(row.get_ref(2)?).map_err(damaged("total_part.part"))?;
+                codes.entry(id(row, 1)?).or_default().insert(part, sums);
             }
-        }
-        Ok(totals)
+            Ok(())
+        })
     }
 
-    /// A job's price and money through a month.
+    /// The price and money of each of some jobs through a month.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn job_totals(&self, job: Id, through: Month) -> Result<JobTotals, LedgerError> {
-        let sql = format!("SELECT {} FROM total_job WHERE job = ?1 AND month <= ?2", JobTotals::sql());
-        let mut statement = self.conn.prepare_cached(&sql)?;
-        let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        rows.next()?.map_or_else(|| Ok(JobTotals::default()), |row| JobTotals::load(row, 0))
+    pub fn job_totals(
+        &self,
+        jobs: &BTreeSet<Id>,
+        through: Month,
+    ) -> Result<BTreeMap<Id, JobTotals>, LedgerError> {
+        let sql = format!(
+            "SELECT job, {} FROM total_job WHERE job IN rarray(?1) AND month <= ?2 GROUP BY job",
+            JobTotals::sql()
+        );
+        self.of_each(&sql, jobs, through, |sums, row| {
+            *sums = JobTotals::load(row, 1)?;
+            Ok(())
+        })
     }
 
-    /// Hours of a job by the day worked, crew and the month in which they are booked, through a month.
+    /// Hours of each of some jobs by the day worked, crew and the month in which they are booked, through a month.
     ///
     /// # Errors
     /// When they cannot be read.
-    pub fn worked_days(&self, job: Id, through: Month) -> Result<Vec<WorkedDay>, LedgerError> {
-        let mut statement = self.conn.prepare_cached(
-            "SELECT day, nullif(crew, x''), month, hours_e4 FROM total_crew
-             WHERE job = ?1 AND month <= ?2 AND hours_e4 != 0 ORDER BY day, crew, month",
-        )?;
-        let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        let mut days = Vec::new();
-        while let Some(row) = rows.next()? {
+    pub fn worked_days(
+        &self,
+        jobs: &BTreeSet<Id>,
+        through: Month,
+    ) -> Result<BTreeMap<Id, Vec<WorkedDay>>, LedgerError> {
+        let sql = "SELECT job, day, nullif(crew, x''), month, hours_e4 FROM total_crew
+             WHERE job IN rarray(?1) AND month <= ?2 AND hours_e4 != 0 ORDER BY job, day, crew, month";
+        self.of_each(sql, jobs, through, |days: &mut Vec<_>, row| {
             days.push(WorkedDay {
-                day: Date::load(row.get_ref(0)?).map_err(damaged("total_crew.day"))?,
-                crew: Option::<Id>::load(row.get_ref(1)?).map_err(damaged("total_crew.crew"))?,
-                month: Month::load(row.get_ref(2)?).map_err(damaged("total_crew.month"))?,
-                hours: Qty::from_e4(row.get(3)?),
+                day: Date::load(row.get_ref(1)?).map_err(damaged("total_crew.day"))?,
+                crew: Option::<Id>::load(row.get_ref(2)?).map_err(damaged("total_crew.crew"))?,
+                month: Month::load(row.get_ref(3)?).map_err(damaged("total_crew.month"))?,
+                hours: Qty::from_e4(row.get(4)?),
             });
-        }
-        Ok(days)
+            Ok(())
+        })
     }
 
-    /// What a hidden condition cost by code through a month.
+    /// What each of some hidden conditions cost by code through a month.
     ///
     /// # Errors
     /// When they cannot be read.
     pub fn condition_totals(
         &self,
-        condition: Id,
+        conditions: &BTreeSet<Id>,
         through: Month,
-    ) -> Result<BTreeMap<Id, ConditionTotals>, LedgerError> {
+    ) -> Result<BTreeMap<Id, BTreeMap<Id, ConditionTotals>>, LedgerError> {
         let sql = format!(
-            "SELECT code, {} FROM total_condition WHERE condition = ?1 AND month <= ?2 GROUP BY code",
+            "SELECT condition, code, {} FROM total_condition WHERE condition IN rarray(?1) AND month <= ?2
+             GROUP BY condition, code",
             ConditionTotals::sql()
         );
-        let mut statement = self.conn.prepare_cached(&sql)?;
-        let mut rows = statement.query(params![condition.bytes(), through.key()])?;
-        let mut totals = BTreeMap::new();
-        while let Some(row) = rows.next()? {
-            totals.insert(id(row, 0)?, ConditionTotals::load(row, 1)?);
-        }
-        totals.retain(|_, sums| *sums != ConditionTotals::default());
-        Ok(totals)
+        self.of_each(&sql, conditions, through, |codes: &mut BTreeMap<_, _>, row| {
+            let sums = ConditionTotals::load(row, 2)?;
+            if sums != ConditionTotals::default() {
+                codes.insert(id(row, 1)?, sums);
+            }
+            Ok(())
+        })
     }
 
     /// The invoices with anything open or held at the end of a month.
@@ -496,24 +550,28 @@ impl Books<'_> {
         Ok(booked)
     }
 
-    /// Labor of a job by the month in which it is booked, through a month.
+    /// Labor of each of some jobs by the month in which it is booked, through a month.
     ///
     /// # Errors
     /// When it cannot be read.
-    pub fn job_labor(&self, job: Id, through: Month) -> Result<BTreeMap<Month, LaborTotals>, LedgerError> {
+    pub fn job_labor(
+        &self,
+        jobs: &BTreeSet<Id>,
+        through: Month,
+    ) -> Result<BTreeMap<Id, BTreeMap<Month, LaborTotals>>, LedgerError> {
         let sql = format!(
-            "SELECT month, {} FROM total_booked_labor WHERE job = ?1 AND month <= ?2 GROUP BY month",
+            "SELECT job, month, {} FROM total_booked_labor WHERE job IN rarray(?1) AND month <= ?2
+             GROUP BY job, month",
             LaborTotals::sql()
         );
-        let mut statement = self.conn.prepare_cached(&sql)?;
-        let mut rows = statement.query(params![job.bytes(), through.key()])?;
-        let mut labor = BTreeMap::new();
-        while let Some(row) = rows.next()? {
-            let month = Month::load(row.get_ref(0)?).map_err(damaged("total_booked_labor.month"))?;
-            labor.insert(month, LaborTotals::load(row, 1)?);
-        }
-        labor.retain(|_, totals| *totals != LaborTotals::default());
-        Ok(labor)
+        self.of_each(&sql, jobs, through, |labor: &mut BTreeMap<_, _>, row| {
+            let sums = LaborTotals::load(row, 2)?;
+            if sums != LaborTotals::default() {
+                let month = Month::load(row.get_ref(1)?).map_err(damaged("total_booked_labor.month"))?;
+                labor.insert(month, sums);
+            }
+            Ok(())
+        })
     }
 
     /// The time facts of some people's weeks with what each cost, worked out afresh: the working behind labor.
@@ -616,18 +674,13 @@ const BOOKED_MONTHS: &str = "SELECT min(month), max(month)
     FROM (SELECT month FROM total_job WHERE facts <> 0
         UNION SELECT month FROM total_overhead WHERE amount_cents <> 0)";
 
-fn id(row: &rusqlite::Row<'_>, at: usize) -> Result<Id, LedgerError> {
+fn id(row: &Row<'_>, at: usize) -> Result<Id, LedgerError> {
     Id::load(row.get_ref(at)?).map_err(damaged("stored totals"))
 }
 
-fn ids(
+fn ids<T: FromIterator<Id>>(
     statement: &mut rusqlite::CachedStatement<'_>,
     with: &[&dyn rusqlite::ToSql],
-) -> Result<BTreeSet<Id>, LedgerError> {
-    let mut rows = statement.query(with)?;
-    let mut found = BTreeSet::new();
-    while let Some(row) = rows.next()? {
-        found.insert(id(row, 0)?);
-    }
-    Ok(found)
+) -> Result<T, LedgerError> {
+    statement.query_and_then(with, |row| id(row, 0))?.collect()
 }

@@ -13,7 +13,12 @@ use trade::{Money, Month};
 
 /// What a job's tear-off equipment came to in each month.
 fn spent(ledger: &Ledger, through: &str) -> Money {
-    let totals = ledger.reading().code_totals(id(JOB), month(through)).expect("totals");
+    let totals = ledger
+        .reading()
+        .code_totals(&[id(JOB)].into(), month(through))
+        .expect("totals")
+        .remove(&id(JOB))
+        .unwrap_or_default();
     totals.get(&id(TEAR)).map(|sums| sums.equipment).unwrap_or_default()
 }
 

@@ -142,13 +142,25 @@ fn what_stays_of_a_cost_taken_back_is_nothing() {
     let mut ledger = books(&at.path);
     add(&mut ledger, direct_cost(100, "2026-03-09", JOB, "75.00"));
     let spent = |ledger: &Ledger| {
-        let totals = ledger.reading().code_totals(id(JOB), month("2026-03")).expect("totals");
+        let totals = ledger
+            .reading()
+            .code_totals(&[id(JOB)].into(), month("2026-03"))
+            .expect("totals")
+            .remove(&id(JOB))
+            .unwrap_or_default();
         totals.into_values().map(|sums| sums.rest()).sum::<Money>()
     };
     assert_eq!(spent(&ledger), money("75.00"));
     add(&mut ledger, reversal(101, "2026-03-10", 100));
     assert_eq!(spent(&ledger), money("0.00"));
-    let days = |ledger: &Ledger| ledger.reading().worked_days(id(JOB), month("2026-03")).expect("days");
+    let days = |ledger: &Ledger| {
+        ledger
+            .reading()
+            .worked_days(&[id(JOB)].into(), month("2026-03"))
+            .expect("days")
+            .remove(&id(JOB))
+            .unwrap_or_default()
+    };
     assert!(days(&ledger).is_empty());
     add(&mut ledger, time(102, "2026-03-10", JOB, TEAR, "7.5"));
     let worked = days(&ledger);

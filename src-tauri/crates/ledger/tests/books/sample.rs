@@ -31,7 +31,12 @@ pub(crate) fn money(text: &str) -> Money {
 
 /// A job's labor as booked through a month.
 pub(crate) fn labor_through(ledger: &Ledger, job: u64, through: &str) -> LaborTotals {
-    let by_month = ledger.reading().job_labor(id(job), month(through)).expect("labor of a job");
+    let by_month = ledger
+        .reading()
+        .job_labor(&[id(job)].into(), month(through))
+        .expect("labor of a job")
+        .remove(&id(job))
+        .unwrap_or_default();
     by_month.into_values().fold(LaborTotals::default(), |sum, labor| LaborTotals {
         straight: sum.straight + labor.straight,
         premium: sum.premium + labor.premium,

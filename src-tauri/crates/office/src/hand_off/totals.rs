@@ -11,9 +11,9 @@ use super::view::{View, signed, signed_quantity};
 use crate::paper_error::AddRow;
 use desk::Code;
 use desk::OfficeError;
+use ledger::Books;
 use ledger::closed_lists::{JournalLine, OwedFrom};
 use ledger::facts::HandedLabor;
-use ledger::{Books, Id};
 use paperwork::{Cell, Column, Kind, Table};
 use rust_decimal::Decimal;
 use serde::Serialize;
@@ -164,16 +164,17 @@ struct Kept {
 impl Kept {
     fn read(books: Books<'_>, month: Month) -> Result<Kept, OfficeError> {
         let mut kept = Kept::default();
-        let hours = |job: Id, through: Month| -> Result<Qty, OfficeError> {
-            Ok(books.code_totals(job, through)?.values().map(|code| code.hours).sum())
-        };
-        for job in books.touched_jobs(month)? {
-            let (now, before) = (books.job_totals(job, month)?, books.job_totals(job, month.prev())?);
-            kept.tax += now.tax - before.tax;
-            kept.held += now.held - before.held;
-            kept.released += now.released - before.released;
-            kept.applied += now.received - before.received;
-            kept.hours = kept.hours + hours(job, month)? - hours(job, month.prev())?;
+        let touched = books.touched_jobs(month)?;
+        for (through, sign) in [(month, 1), (month.prev(), -1)] {
+            for sums in books.job_totals(&touched, through)?.into_values() {
+                kept.tax += signed(sums.tax, sign);
+                kept.held += signed(sums.held, sign);
+                kept.released += signed(sums.released, sign);
+                kept.applied += signed(sums.received, sign);
+            }
+            let codes = books.code_totals(&touched, through)?;
+            let hours: Qty = codes.into_values().flatten().map(|(_, code)| code.hours).sum();
+            kept.hours += signed_quantity(hours, sign);
         }
         Ok(kept)
     }

@@ -103,11 +103,12 @@ pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Res
     let names = Names::read(books)?;
     let calendar = books.calendar()?;
     let (mut years, mut roofs, mut all) = (BTreeSet::new(), Vec::new(), Vec::new());
-    for (id, job) in &names.jobs {
-        let standing = JobSnapshot::gather(books, &calendar, *id, through)?;
+    JobSnapshot::gather_each(books, &calendar, names.jobs.keys().copied(), through, |standing| {
+        let id = standing.job;
+        let Some(job) = names.jobs.get(&id) else { return Ok(()) };
         let begun = standing.begun.filter(|date| year.is_none_or(|year| date.year() == year));
         let canceled = matches!(standing.ended, Some((JobStatusWord::Canceled, _)));
-        roofs.extend(begun.filter(|_| !canceled).map(|begun| Opened { job: *id, begun }));
+        roofs.extend(begun.filter(|_| !canceled).map(|begun| Opened { job: id, begun }));
         let versions = standing.versions;
         for condition in standing.conditions {
             years.insert(condition.condition.date.year());
@@ -127,9 +128,10 @@ pub(super) fn gather(books: Books<'_>, year: Option<i16>, through: Month) -> Res
             let then = versions.on(condition.condition.date).and_then(|job| job.fact.crew);
             let crew = then.map(|crew| names.crew(crew));
             let number = job.number.clone();
-            all.push(JobCondition { job: *id, number, age: job.roof_age_years, crew, condition, reason });
+            all.push(JobCondition { job: id, number, age: job.roof_age_years, crew, condition, reason });
         }
-    }
+        Ok(())
+    })?;
     Ok(Gathered { names, years, roofs, all })
 }
 

@@ -6,6 +6,7 @@ pub mod order;
 pub(crate) mod own_day;
 pub mod page;
 pub(crate) mod papers_owed;
+pub(crate) mod recorded;
 pub mod result;
 pub(crate) mod roof;
 pub mod snapshot;

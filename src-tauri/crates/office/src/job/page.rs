@@ -8,6 +8,7 @@ use crate::change::ask::{code_of_repair, expected_cost, usual_repair_code};
 use crate::job::before_work::{before_work, begins, site};
 use crate::job::colors::{ColoredPart, colored_parts};
 use crate::job::order::ordered_lines;
+use crate::job::recorded::Recorded;
 use crate::job::snapshot::{ConditionAtMonth, JobSnapshot};
 use crate::month::end::job_month;
 use desk::Desk;
@@ -103,9 +104,10 @@ struct Gather<'a> {
 impl Gather<'_> {
     fn page(&self) -> Result<JobPage, OfficeError> {
         let settings = Settings::read(self.books, &self.calendar)?;
-        let figures =
-            job_month(self.books, &self.calendar, self.names, &settings, self.job, self.month, true)?;
-        let standing = JobSnapshot::gather(self.books, &self.calendar, self.job, self.month)?;
+        let recorded = Recorded::read(self.books, &self.calendar, &BTreeSet::from([self.job]))?;
+        let standing = recorded.one(self.job, self.month)?;
+        let before = recorded.one(self.job, self.month.prev())?;
+        let figures = job_month(&standing, Some(before), self.names, &settings)?;
         let job = self.names.jobs.get(&self.job);
         let customer = job.and_then(|job| self.names.customers.get(&job.customer));
         let (invoices, payments) = self.billed()?;

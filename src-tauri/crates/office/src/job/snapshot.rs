@@ -1,16 +1,10 @@
 //! How one job stands at the end of a month: everything known of it, gathered once, before any figure is shown.
 
-use desk::OfficeError;
 use jiff::civil::Date;
 use ledger::closed_lists::{CountedIn, Course, Damaged, JobStatusWord, Pricing, RepairStage, Verdict};
-use ledger::facts::{
-    ChangeCost, ChangeOrder, Condition, Contract, Decision, DeclinedRepair, Forecast, Invoice, Job,
-    JobStatus, Repair, StoredMaterial,
-};
-use ledger::totals::{
-    CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay, approved_lines, with_cost,
-};
-use ledger::{Books, Calendar, Entered, Id, InForce};
+use ledger::facts::{ChangeCost, ChangeOrder, Condition, Contract, Decision, Job};
+use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, LaborTotals, PartTotals, WorkedDay};
+use ledger::{Entered, Id, InForce};
 use std::collections::{BTreeMap, BTreeSet};
 use trade::{IncludedUse, Money, Month, Qty};
 
@@ -299,62 +293,6 @@ pub struct JobSnapshot {
 }
 
 impl JobSnapshot {
-    /// Gathers a job.
-    ///
-    /// # Errors
-    /// When the facts cannot be read.
-    pub fn gather(
-        books: Books<'_>,
-        calendar: &Calendar,
-        job: Id,
-        month: Month,
-    ) -> Result<JobSnapshot, OfficeError> {
-        let mut forecasts = BTreeMap::new();
-        for held in books.live_at(calendar, Forecast::job, job, month, |fact| fact.date)? {
-            forecasts.insert(held.fact.code, held.fact.amount);
-        }
-        let mut codes = books.code_totals(job, month)?;
-        // A code that the owner foresees cost on counts before anything was contracted or spent on it.
-        for code in forecasts.keys() {
-            codes.entry(*code).or_default();
-        }
-        let mut stored = BTreeMap::new();
-        for held in books.live_at(calendar, StoredMaterial::job, job, month, |fact| fact.date)? {
-            stored.insert(held.fact.code, held.fact.amount);
-        }
-        let (mut begun, mut ended) = (None, None);
-        for held in books.live_at(calendar, JobStatus::job, job, month, |fact| fact.date)? {
-            match held.fact.stage {
-                JobStatusWord::Begun => begun = Some(held.fact.date),
-                stage => ended = Some((stage, held.fact.date)),
-            }
-        }
-        let mut standing = JobSnapshot {
-            job,
-            month,
-            contract: books.live_at(calendar, Contract::job, job, month, |fact| fact.date)?.pop(),
-            money: books.job_totals(job, month)?,
-            codes,
-            parts: books.part_totals(job, month)?,
-            labor: books.job_labor(job, month)?,
-            worked: books.worked_days(job, month)?,
-            versions: books.job_versions(calendar, job)?,
-            begun,
-            ended,
-            forecasts,
-            stored,
-            changes: changes(books, calendar, job, month)?,
-            conditions: Vec::new(),
-        };
-        let mut found = conditions(books, calendar, &standing)?;
-        accrue(&mut standing, &found);
-        for (condition, stages) in &mut found {
-            settle_condition(condition, stages, &standing);
-        }
-        standing.conditions = found.into_iter().map(|(condition, _)| condition).collect();
-        Ok(standing)
-    }
-
     /// Whether the new roof rests on any of these conditions.
     pub(crate) fn bears_the_roof(&self, mut of: impl Iterator<Item = Id>) -> bool {
         let bears = |id: Id| {
@@ -382,94 +320,9 @@ impl JobSnapshot {
     }
 }
 
-fn changes(
-    books: Books<'_>,
-    calendar: &Calendar,
-    job: Id,
-    month: Month,
-) -> Result<Vec<ChangeAtMonth>, OfficeError> {
-    let orders = books.live_at(calendar, ChangeOrder::job, job, month, |fact| fact.date)?;
-    if orders.is_empty() {
-        return Ok(Vec::new());
-    }
-    let mut invoiced: BTreeMap<Id, Money> = BTreeMap::new();
-    for bill in books.live_at(calendar, Invoice::job, job, month, |fact| fact.date)? {
-        for line in bill.fact.lines {
-            if let Some(order) = line.change_order {
-                *invoiced.entry(order).or_default() += line.amount;
-            }
-        }
-    }
-    let mut changes = Vec::with_capacity(orders.len());
-    for order in orders {
-        let decisions =
-            books.live_at(calendar, Decision::change_order, order.entry.id, month, |fact| fact.date)?;
-        let verdicts: Vec<(&str, Verdict)> =
-            decisions.iter().map(|held| (held.entry.device.as_str(), held.fact.verdict)).collect();
-        let contradicted = verdicts
-            .iter()
-            .any(|(device, verdict)| verdicts.iter().any(|(other, said)| other != device && said != verdict));
-        let decision = decisions.into_iter().next_back().map(|held| held.fact);
-        let costs =
-            books.live_at(calendar, ChangeCost::change_order, order.entry.id, month, |fact| fact.date)?;
-        let filled_in = costs.into_iter().next_back();
-        changes.push(ChangeAtMonth {
-            id: order.entry.id,
-            approved: approved_lines(order.fact.lines.len(), decision.as_ref()),
-            decision,
-            contradicted,
-            invoiced: invoiced.get(&order.entry.id).copied().unwrap_or_default(),
-            accrued: None,
-            order: with_cost(order.fact, filled_in.as_ref().map(|held| &held.fact)),
-            filled_in,
-        });
-    }
-    Ok(changes)
-}
-
-/// The conditions with their cost and the stages of the work on them; what they brought is settled afterwards.
-fn conditions(
-    books: Books<'_>,
-    calendar: &Calendar,
-    standing: &JobSnapshot,
-) -> Result<Vec<(ConditionAtMonth, Vec<RepairStage>)>, OfficeError> {
-    let held = books.live_at(calendar, Condition::job, standing.job, standing.month, |fact| fact.date)?;
-    let contract = standing.contract.as_ref().map(|held| &held.fact);
-    let used = uses(contract, held.iter().map(|held| &held.fact));
-    let mut conditions = Vec::with_capacity(held.len());
-    for (held, used) in held.into_iter().zip(used) {
-        let id = held.entry.id;
-        let totals = books.condition_totals(id, standing.month)?;
-        let beyond: BTreeMap<Id, ConditionTotals> =
-            totals.iter().map(|(code, totals)| (*code, beyond(totals, used))).collect();
-        let spent = beyond.values().map(spent).sum();
-        let steps = books.live_at(calendar, Repair::condition, id, standing.month, |fact| fact.date)?;
-        let condition = ConditionAtMonth {
-            id,
-            condition: held.fact,
-            used,
-            totals,
-            beyond,
-            spent,
-            approved: Money::ZERO,
-            billed: Money::ZERO,
-            unrecovered: Money::ZERO,
-            still_to_bill: false,
-            waiting: false,
-            asked: false,
-            declined: false,
-            course: course(books, calendar, id, standing.month)?,
-            stops: false,
-            work: WorkState::NotBegun,
-        };
-        conditions.push((condition, steps.iter().map(|step| step.fact.stage).collect()));
-    }
-    Ok(conditions)
-}
-
 /// Works out what approved changes by time and material come to, and moves the job's price by the difference from what
 /// was expected. A condition that two of them name counts for the first.
-fn accrue(standing: &mut JobSnapshot, conditions: &[(ConditionAtMonth, Vec<RepairStage>)]) {
+pub(super) fn accrue(standing: &mut JobSnapshot, conditions: &[(ConditionAtMonth, Vec<RepairStage>)]) {
     let ended = standing.is_ended();
     let mut taken: BTreeSet<Id> = BTreeSet::new();
     for change in &mut standing.changes {
@@ -486,7 +339,11 @@ fn accrue(standing: &mut JobSnapshot, conditions: &[(ConditionAtMonth, Vec<Repai
     }
 }
 
-fn settle_condition(condition: &mut ConditionAtMonth, stages: &[RepairStage], standing: &JobSnapshot) {
+pub(super) fn settle_condition(
+    condition: &mut ConditionAtMonth,
+    stages: &[RepairStage],
+    standing: &JobSnapshot,
+) {
     let owed_more = settle_money(condition, &standing.changes);
     condition.declined = is_declined(condition, &standing.changes);
     let unasked_and_open = !condition.asked && !standing.is_ended();
@@ -512,19 +369,8 @@ fn is_declined(condition: &ConditionAtMonth, changes: &[ChangeAtMonth]) -> bool 
     condition.used.beyond.is_positive() && condition.asked && !condition.waiting && !approved
 }
 
-/// What the firm's owner decided of a declined repair.
-fn course(
-    books: Books<'_>,
-    calendar: &Calendar,
-    condition: Id,
-    month: Month,
-) -> Result<Option<Course>, OfficeError> {
-    let decided = books.live_at(calendar, DeclinedRepair::condition, condition, month, |fact| fact.date)?;
-    Ok(decided.last().map(|held| held.fact.course))
-}
-
 /// The order of use: conditions take from the included sheets (or feet of board) as they are found.
-fn uses<'a>(
+pub(super) fn uses<'a>(
     contract: Option<&Contract>,
     conditions: impl Iterator<Item = &'a Condition>,
 ) -> Vec<IncludedUse> {
@@ -561,7 +407,7 @@ pub(crate) fn spent(totals: &ConditionTotals) -> Money {
 }
 
 /// The part of a condition's cost beyond the included sheets, split by count.
-fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
+pub(super) fn beyond(totals: &ConditionTotals, used: IncludedUse) -> ConditionTotals {
     let money = |cost: Money| trade::beyond_share(cost, used).beyond;
     let quantity = |quantity: Qty| trade::beyond_quantity(quantity, used);
     ConditionTotals {

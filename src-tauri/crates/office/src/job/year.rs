@@ -87,11 +87,12 @@ pub fn year(desk: &Desk, year: Option<i16>, month: Month) -> Result<Year, Office
         let firm = settings.firm(month.last_day()).fact.name.clone();
         let years: BTreeSet<i16> = names.jobs.values().map(|job| job.date.year()).collect();
         let mut jobs = Vec::new();
-        for (id, job) in names.jobs.iter().filter(|(_, job)| year.is_none_or(|year| job.date.year() == year))
-        {
-            let result = job_result(&JobSnapshot::gather(books, &calendar, *id, month)?, &names, &settings)?;
-            jobs.push(bar(result, job));
-        }
+        let of_year = names.jobs.iter().filter(|(_, job)| year.is_none_or(|year| job.date.year() == year));
+        JobSnapshot::gather_each(books, &calendar, of_year.map(|(id, _)| *id), month, |standing| {
+            let result = job_result(&standing, &names, &settings)?;
+            jobs.extend(names.jobs.get(&standing.job).map(|job| bar(result, job)));
+            Ok(())
+        })?;
         jobs.sort_by(|left: &JobBar, right| left.number.cmp(&right.number));
         Ok(Year { firm, year, years: years.into_iter().collect(), month, jobs })
     })

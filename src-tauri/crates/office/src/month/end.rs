@@ -1,5 +1,6 @@
 //! The month end: every job at work, the firm, and what customers owe.
 
+use crate::job::recorded::{Recorded, some_at_once};
 use crate::job::result::{HiddenResult, JobResult, job_result};
 use crate::job::snapshot::JobSnapshot;
 use crate::month::owed::{Owed, owed};
@@ -8,8 +9,8 @@ use desk::names::Names;
 use desk::settings::Settings;
 use desk::{Act, Desk};
 use jiff::civil::Date;
+use ledger::Books;
 use ledger::facts::Firm;
-use ledger::{Books, Calendar, Id};
 use serde::Serialize;
 use trade::{Money, Month, Qty, StepKind, shown};
 
@@ -209,9 +210,16 @@ pub(crate) fn month_end_of(books: Books<'_>, month: Month) -> Result<MonthEnd, O
     let names = Names::of_jobs(books, live.iter().copied())?;
     let settings = Settings::read(books, &calendar)?;
     let mut jobs = Vec::with_capacity(live.len());
-    for job in live {
-        jobs.push(job_month(books, &calendar, &names, &settings, job, month, touched.contains(&job))?);
-    }
+    some_at_once(live, |some| {
+        let recorded = Recorded::read(books, &calendar, some)?;
+        let moved = some.intersection(&touched).copied().collect();
+        let mut before = recorded.at(&moved, month.prev())?.into_iter().peekable();
+        for standing in recorded.at(some, month)? {
+            let before = before.next_if(|before| before.job == standing.job);
+            jobs.push(job_month(&standing, before, &names, &settings)?);
+        }
+        Ok(())
+    })?;
     jobs.retain(has_something_to_say);
     jobs.sort_by(|left, right| left.result.number.cmp(&right.result.number));
     Ok(MonthEnd {
@@ -263,21 +271,19 @@ fn has_something_to_say(job: &JobMonth) -> bool {
         || job.month != Movement::default()
 }
 
+/// What a month made of a job, from how it stood at its end and before; without the latter nothing moved.
 pub(crate) fn job_month(
-    books: Books<'_>,
-    calendar: &Calendar,
+    standing: &JobSnapshot,
+    before: Option<JobSnapshot>,
     names: &Names,
     settings: &Settings,
-    job: Id,
-    month: Month,
-    touched: bool,
 ) -> Result<JobMonth, OfficeError> {
-    let result = job_result(&JobSnapshot::gather(books, calendar, job, month)?, names, settings)?;
-    if !touched {
+    let result = job_result(standing, names, settings)?;
+    let Some(before) = before else {
         let backlog_before = result.backlog;
         return Ok(JobMonth { result, backlog_before, month: Movement::default() });
-    }
-    let before = job_result(&JobSnapshot::gather(books, calendar, job, month.prev())?, names, settings)?;
+    };
+    let before = job_result(&before, names, settings)?;
     let month = moved(&result, &before);
     Ok(JobMonth { result, backlog_before: before.backlog, month })
 }

@@ -171,17 +171,17 @@ pub(crate) fn loose_ends_of(books: Books<'_>, month: Month) -> Result<Vec<LooseE
     let calendar = books.calendar()?;
     let names = Names::read(books)?;
     let mut ends = Vec::new();
-    for job in books.jobs_at_work(&calendar, month)? {
-        let standing = JobSnapshot::gather(books, &calendar, job, month)?;
-        let number = names.job_number(job);
+    let at_work = books.jobs_at_work(&calendar, month)?;
+    JobSnapshot::gather_each(books, &calendar, at_work, month, |standing| {
+        let number = names.job_number(standing.job);
         of_conditions(&standing, &number, &mut ends);
         of_changes(&standing, &number, &mut ends);
         of_billing(&standing, &number, &mut ends);
         of_colors(books, &calendar, &standing, &number, &mut ends)?;
         of_contract(&standing, &number, &mut ends);
         of_orders(books, &calendar, &standing, &names, &mut ends)?;
-        of_papers(books, &standing, &number, &mut ends)?;
-    }
+        of_papers(books, &standing, &number, &mut ends)
+    })?;
     of_invoices(books, &names, month, &mut ends)?;
     of_time(books, &names, month, &mut ends)?;
     of_wage_bases(books, month, &mut ends)?;

@@ -2,6 +2,7 @@
 //! would have asked for.
 
 use crate::job::own_day::overhead_base;
+use crate::job::recorded::{Recorded, some_at_once};
 use crate::job::result::{JobResult, job_result};
 use crate::job::snapshot::JobSnapshot;
 use crate::month::end::{Movement, add_movement, moved};
@@ -12,7 +13,7 @@ use ledger::closed_lists::OverheadBy;
 use ledger::{Books, Calendar, Id};
 use rust_decimal::Decimal;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use trade::{Money, Month, Rate};
 
 /// What the firm made in some time.
@@ -179,19 +180,26 @@ fn gather(
         month = month.next();
     }
     let mut jobs = Vec::new();
-    for job in touched {
-        let stood = |job: Id, month: Month| -> Result<JobResult, OfficeError> {
-            job_result(&JobSnapshot::gather(books, calendar, job, month)?, &names, settings)
+    some_at_once(touched, |some| {
+        let recorded = Recorded::read(books, calendar, some)?;
+        let stood = |jobs: &BTreeSet<Id>, month: Month| -> Result<Vec<(Id, JobResult)>, OfficeError> {
+            let result = |standing: JobSnapshot| Ok((standing.job, job_result(&standing, &names, settings)?));
+            recorded.at(jobs, month)?.into_iter().map(result).collect()
         };
-        let before = stood(job, first.prev())?;
-        let mut now = before.clone();
-        for (month, _) in at_work.iter().filter(|(_, touched)| touched.contains(&job)) {
-            let then = stood(job, *month)?;
-            add_movement(movements.entry(*month).or_default(), &moved(&then, &now));
-            now = then;
+        let mut of_some: BTreeMap<Id, JobYear> = BTreeMap::new();
+        for (job, before) in stood(some, first.prev())? {
+            of_some.insert(job, JobYear { now: before.clone(), before });
         }
-        jobs.push(JobYear { before, now });
-    }
+        for (month, touched) in &at_work {
+            for (job, then) in stood(&some.intersection(touched).copied().collect(), *month)? {
+                let Some(year) = of_some.get_mut(&job) else { continue };
+                add_movement(movements.entry(*month).or_default(), &moved(&then, &year.now));
+                year.now = then;
+            }
+        }
+        jobs.extend(of_some.into_values());
+        Ok(())
+    })?;
     let months = movements.into_iter().map(|(month, movement)| {
         let overhead_cost = books.overhead(month, month)?.into_values().sum();
         Ok(MonthMade { month, made: made(&movement, overhead_cost) })

@@ -63,11 +63,9 @@ pub fn observed(books: Books<'_>) -> Result<Vec<Observed>, OfficeError> {
     let Some((_, last)) = books.months()? else { return Ok(Vec::new()) };
     let names = Names::read(books)?;
     let mut by_code: BTreeMap<Id, Vec<(Qty, Qty)>> = BTreeMap::new();
-    for job in finished(books)? {
-        for (code, totals) in books.code_totals(job, last)? {
-            if totals.units.is_positive() && totals.hours.is_positive() {
-                by_code.entry(code).or_default().push((totals.hours, totals.units));
-            }
+    for (code, totals) in books.code_totals(&finished(books)?, last)?.into_values().flatten() {
+        if totals.units.is_positive() && totals.hours.is_positive() {
+            by_code.entry(code).or_default().push((totals.hours, totals.units));
         }
     }
     let mut items: BTreeMap<Id, BTreeSet<Item>> = BTreeMap::new();

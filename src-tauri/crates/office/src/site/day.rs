@@ -269,12 +269,12 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
         let month = Month::of(today).max(calendar.closed_through().map_or(Month::of(today), Month::next));
         let numbering = Numbering::read(books)?;
         let mut jobs = Vec::new();
-        for id in books.jobs_at_work(&calendar, month)? {
-            let standing = JobSnapshot::gather(books, &calendar, id, month)?;
+        let at_work = books.jobs_at_work(&calendar, month)?;
+        JobSnapshot::gather_each(books, &calendar, at_work, month, |standing| {
             if standing.is_ended() || standing.contract.is_none() {
-                continue;
+                return Ok(());
             }
-            let hours = books.live_at(&calendar, TimeEntry::job, id, month, |fact| fact.date)?;
+            let hours = books.live_at(&calendar, TimeEntry::job, standing.job, month, |fact| fact.date)?;
             let hours = hours.into_iter().filter(|held| held.fact.date == today).map(|held| SiteHours {
                 id: held.entry.id.to_string(),
                 person: names.person(held.fact.person),
@@ -282,7 +282,8 @@ pub fn site_day(desk: &Desk, today: Date) -> Result<SiteDay, OfficeError> {
                 hours: held.fact.hours,
             });
             jobs.push(site_job(books, &standing, &names, &numbering, hours.collect())?);
-        }
+            Ok(())
+        })?;
         // What is at work first, then in the order in which it is planned; what nobody has planned last.
         let planned = |job: &SiteJob| (!job.begun, job.begins.unwrap_or(Date::MAX), job.number.clone());
         jobs.sort_by_key(planned);
