@@ -1,7 +1,7 @@
 //! What an append contracts: all or nothing, once only, and every refusal with its field and its remedy.
 
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, close, contract, day,
+    CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, close, codes_of, contract, day,
     direct_cost, fact, full_books, id, labor_through, moment, money, month, one_of_each, pay, place,
     problems, refusal, reversal, time,
 };
@@ -35,12 +35,7 @@ fn an_append_tried_again_writes_nothing_the_second_time() {
     let batch = [new, direct_cost(101, "2026-03-05", JOB, "1.00")];
     let outcome = ledger.append(&batch, moment()).expect("a batch");
     assert_eq!(outcome, [Appended::AlreadyThere(12), Appended::Written(13)]);
-    let spent = ledger
-        .reading()
-        .code_totals(&[id(JOB)].into(), month("2026-03"))
-        .expect("totals")
-        .remove(&id(JOB))
-        .unwrap_or_default();
+    let spent = codes_of(&ledger, JOB, "2026-03");
     assert_eq!(spent[&id(TEAR)].equipment, money("56.00"));
 }
 
@@ -83,12 +78,7 @@ fn a_refused_fact_takes_its_whole_batch_with_it_and_leaves_the_chain_whole() {
     assert!(matches!(refused, Err(LedgerError::Refused { .. })), "{refused:?}");
     assert_eq!(ledger.last_seq(), 11);
     assert_eq!(add(&mut ledger, direct_cost(102, "2026-03-05", JOB, "7.00")), Appended::Written(12));
-    let spent = ledger
-        .reading()
-        .code_totals(&[id(JOB)].into(), month("2026-03"))
-        .expect("totals")
-        .remove(&id(JOB))
-        .unwrap_or_default();
+    let spent = codes_of(&ledger, JOB, "2026-03");
     assert_eq!(spent[&id(TEAR)].equipment, money("7.00"));
     assert!(problems(&at.path).is_empty());
 }
@@ -112,16 +102,11 @@ fn a_long_batch_that_is_stopped_writes_nothing() {
 
 /// Every sum that counts money, hours or quantities; the number of facts is activity, which a reversal adds to.
 fn totals(ledger: &Ledger, job: u64) -> (Vec<(Id, CodeTotals)>, JobTotals) {
-    let books = ledger.reading();
-    let late = month("2030-01");
-    let codes = books
-        .code_totals(&[id(job)].into(), late)
-        .expect("totals")
-        .remove(&id(job))
-        .unwrap_or_default()
-        .into_iter();
+    const LATE: &str = "2030-01";
+    let codes = codes_of(ledger, job, LATE).into_iter();
     let codes = codes.filter(|(_, sums)| *sums != CodeTotals::default()).collect();
-    (codes, books.job_totals(&[id(job)].into(), late).expect("totals").remove(&id(job)).unwrap_or_default())
+    let of_job = ledger.reading().job_totals(&[id(job)].into(), month(LATE)).expect("totals");
+    (codes, of_job.into_values().next().unwrap_or_default())
 }
 
 #[test]

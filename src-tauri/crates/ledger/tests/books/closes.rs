@@ -1,8 +1,8 @@
 //! In which month a fact is booked, and what a closed month keeps.
 
 use crate::sample::{
-    DECK, JOB, Place, TEAR, add, books, close, direct_cost, id, labor_through, money, month, pay, place,
-    problems, refusal, reversal, time,
+    DECK, JOB, Place, TEAR, add, books, close, codes_of, direct_cost, id, labor_through, money, month, pay,
+    place, problems, refusal, reversal, time,
 };
 use jiff::civil::Date;
 use ledger::draft::DEVICE;
@@ -13,12 +13,7 @@ use trade::{Money, Month};
 
 /// What a job's tear-off equipment came to in each month.
 fn spent(ledger: &Ledger, through: &str) -> Money {
-    let totals = ledger
-        .reading()
-        .code_totals(&[id(JOB)].into(), month(through))
-        .expect("totals")
-        .remove(&id(JOB))
-        .unwrap_or_default();
+    let totals = codes_of(ledger, JOB, through);
     totals.get(&id(TEAR)).map(|sums| sums.equipment).unwrap_or_default()
 }
 

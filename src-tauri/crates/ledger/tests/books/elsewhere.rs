@@ -3,8 +3,8 @@
 
 use crate::randomly::{Firm, Happening, happening};
 use crate::sample::{
-    CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, close, contract, day, direct_cost, fact, id,
-    moment, month, pay, place, problems, raw, reversal, time,
+    CUSTOMER, DECK, JOB, MEMBER, OWNER, Place, TEAR, beginnings, close, codes_of, contract, day, direct_cost,
+    fact, id, moment, month, pay, place, problems, raw, reversal, time,
 };
 use ledger::attachment::{file_of, store};
 use ledger::closed_lists::Role;
@@ -407,13 +407,7 @@ fn no_fact_is_refused_by_a_state_that_its_device_could_not_know() {
     }
     // The close of the first device counts; both late costs are booked after it, and the fact taken back twice once.
     let spent = |through: &str| {
-        let codes = devices[1]
-            .ledger
-            .reading()
-            .code_totals(&[id(JOB)].into(), month(through))
-            .expect("totals")
-            .remove(&id(JOB))
-            .unwrap_or_default();
+        let codes = codes_of(&devices[1].ledger, JOB, through);
         codes[&id(TEAR)].equipment
     };
     assert_eq!(

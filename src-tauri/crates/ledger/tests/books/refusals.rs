@@ -2,8 +2,8 @@
 //! the refusal names.
 
 use crate::sample::{
-    CREW, CUSTOMER, DECK, JOB, OTHER_JOB, OWNER, TEAR, add, books, contract, day, direct_cost, fact,
-    full_books, id, money, month, one_of_each, place, refusal, reversal, time,
+    CREW, CUSTOMER, DECK, JOB, OTHER_JOB, OWNER, TEAR, add, books, codes_of, contract, day, direct_cost,
+    fact, full_books, id, money, month, one_of_each, place, refusal, reversal, time,
 };
 use ledger::{Ledger, NewFact};
 use serde_json::{Value, json};
@@ -142,12 +142,7 @@ fn what_stays_of_a_cost_taken_back_is_nothing() {
     let mut ledger = books(&at.path);
     add(&mut ledger, direct_cost(100, "2026-03-09", JOB, "75.00"));
     let spent = |ledger: &Ledger| {
-        let totals = ledger
-            .reading()
-            .code_totals(&[id(JOB)].into(), month("2026-03"))
-            .expect("totals")
-            .remove(&id(JOB))
-            .unwrap_or_default();
+        let totals = codes_of(ledger, JOB, "2026-03");
         totals.into_values().map(|sums| sums.rest()).sum::<Money>()
     };
     assert_eq!(spent(&ledger), money("75.00"));

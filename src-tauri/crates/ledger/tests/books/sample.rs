@@ -4,10 +4,11 @@
 use jiff::Timestamp;
 use jiff::civil::Date;
 use ledger::facts::Fact;
-use ledger::totals::LaborTotals;
+use ledger::totals::{CodeTotals, LaborTotals};
 use ledger::{Appended, Id, Ledger, LedgerError, NewFact};
 use rusqlite::Connection;
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 use trade::{Money, Month};
@@ -42,6 +43,12 @@ pub(crate) fn labor_through(ledger: &Ledger, job: u64, through: &str) -> LaborTo
         premium: sum.premium + labor.premium,
         burden: sum.burden + labor.burden,
     })
+}
+
+/// What a job's codes come to through a month.
+pub(crate) fn codes_of(ledger: &Ledger, job: u64, through: &str) -> BTreeMap<Id, CodeTotals> {
+    let said = ledger.reading().code_totals(&[id(job)].into(), month(through)).expect("totals");
+    said.into_values().next().unwrap_or_default()
 }
 
 /// The n-th id: the same in every run.

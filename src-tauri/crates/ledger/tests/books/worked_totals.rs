@@ -2,7 +2,7 @@
 //! nothing of a rule that both have wrong.
 
 use crate::sample::{
-    CREW, CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PART, TEAR, VENDOR, add, books, close, contract,
+    CREW, CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PART, TEAR, VENDOR, add, books, close, codes_of, contract,
     direct_cost, fact, firm, id, labor_through, money, month, pay, place, problems, reversal, time,
 };
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, PartTotals};
@@ -12,12 +12,7 @@ use std::collections::BTreeSet;
 use trade::Qty;
 
 fn of_code(ledger: &Ledger, code: u64, through: &str) -> CodeTotals {
-    let totals = ledger
-        .reading()
-        .code_totals(&[id(JOB)].into(), month(through))
-        .expect("totals")
-        .remove(&id(JOB))
-        .unwrap_or_default();
+    let totals = codes_of(ledger, JOB, through);
     totals.get(&id(code)).cloned().unwrap_or_default()
 }
 
