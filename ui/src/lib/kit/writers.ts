@@ -3,14 +3,14 @@
  * writer to write, and a page has hundreds of figures: each is made once.
  */
 
-/** Answers the same question from memory, once it was worked out. */
+/** Works out each thing that is asked for once, and keeps it. */
 export function kept<Asked extends unknown[], Made>(work: (...asked: Asked) => Made) {
-  const answers = new Map<string, { made: Made }>();
+  const all = new Map<string, { made: Made }>();
   return (...asked: Asked): Made => {
     const key = JSON.stringify(asked);
-    let answer = answers.get(key);
-    if (!answer) answers.set(key, (answer = { made: work(...asked) }));
-    return answer.made;
+    let one = all.get(key);
+    if (!one) all.set(key, (one = { made: work(...asked) }));
+    return one.made;
   };
 }
 

@@ -3,7 +3,7 @@
 use crate::sample::{
     CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PHOTO, TEAR, VENDOR, add, books, close, codes_of, contract, day,
     direct_cost, fact, full_books, id, labor_through, moment, money, month, one_of_each, pay, place,
-    problems, refusal, reversal, time,
+    problems, refusal, reversal, the_one, time,
 };
 use ledger::attachment::store;
 use ledger::totals::{CodeTotals, JobTotals};
@@ -105,8 +105,7 @@ fn totals(ledger: &Ledger, job: u64) -> (Vec<(Id, CodeTotals)>, JobTotals) {
     const LATE: &str = "2030-01";
     let codes = codes_of(ledger, job, LATE).into_iter();
     let codes = codes.filter(|(_, sums)| *sums != CodeTotals::default()).collect();
-    let of_job = ledger.reading().job_totals(&[id(job)].into(), month(LATE)).expect("totals");
-    (codes, of_job.into_values().next().unwrap_or_default())
+    (codes, the_one(ledger.reading().job_totals(&[id(job)].into(), month(LATE))))
 }
 
 #[test]

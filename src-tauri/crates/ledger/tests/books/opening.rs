@@ -1,6 +1,6 @@
 //! Opening: what is refused, in which words, and who may write.
 
-use crate::sample::{JOB, add, books, direct_cost, id, moment, month, place, problems, raw};
+use crate::sample::{JOB, add, books, direct_cost, id, moment, month, place, problems, raw, the_one};
 use ledger::open::{APPLICATION_ID, known_version, lock_path, network_kind};
 use ledger::{Ledger, LedgerError, Reader};
 use std::path::Path;
@@ -134,14 +134,7 @@ fn the_second_writer_is_told_who_writes_and_may_read() {
     assert!(words.contains(&format!("(process {})", std::process::id())), "{words}");
     assert!(words.contains("It can be read here"), "{words}");
     let reader = Reader::open(&at.path).expect("a reader");
-    let spent = || {
-        reader
-            .books()
-            .job_totals(&[id(JOB)].into(), month("2026-03"))
-            .expect("totals")
-            .remove(&id(JOB))
-            .unwrap_or_default()
-    };
+    let spent = || the_one(reader.books().job_totals(&[id(JOB)].into(), month("2026-03")));
     assert_eq!(reader.books().device_ends().expect("the ends"), [("A".to_owned(), 11)]);
     add(&mut first, direct_cost(100, "2026-03-05", JOB, "5.00"));
     assert_eq!(reader.books().device_ends().expect("the ends"), [("A".to_owned(), 12)]);

@@ -3,7 +3,7 @@
 
 use crate::sample::{
     CREW, CUSTOMER, DECK, JOB, OTHER_JOB, OWNER, TEAR, add, books, codes_of, contract, day, direct_cost,
-    fact, full_books, id, money, month, one_of_each, place, refusal, reversal, time,
+    fact, full_books, id, money, month, one_of_each, place, refusal, reversal, the_one, time,
 };
 use ledger::{Ledger, NewFact};
 use serde_json::{Value, json};
@@ -148,14 +148,7 @@ fn what_stays_of_a_cost_taken_back_is_nothing() {
     assert_eq!(spent(&ledger), money("75.00"));
     add(&mut ledger, reversal(101, "2026-03-10", 100));
     assert_eq!(spent(&ledger), money("0.00"));
-    let days = |ledger: &Ledger| {
-        ledger
-            .reading()
-            .worked_days(&[id(JOB)].into(), month("2026-03"))
-            .expect("days")
-            .remove(&id(JOB))
-            .unwrap_or_default()
-    };
+    let days = |ledger: &Ledger| the_one(ledger.reading().worked_days(&[id(JOB)].into(), month("2026-03")));
     assert!(days(&ledger).is_empty());
     add(&mut ledger, time(102, "2026-03-10", JOB, TEAR, "7.5"));
     let worked = days(&ledger);

@@ -32,12 +32,7 @@ pub(crate) fn money(text: &str) -> Money {
 
 /// A job's labor as booked through a month.
 pub(crate) fn labor_through(ledger: &Ledger, job: u64, through: &str) -> LaborTotals {
-    let by_month = ledger
-        .reading()
-        .job_labor(&[id(job)].into(), month(through))
-        .expect("labor of a job")
-        .remove(&id(job))
-        .unwrap_or_default();
+    let by_month = the_one(ledger.reading().job_labor(&[id(job)].into(), month(through)));
     by_month.into_values().fold(LaborTotals::default(), |sum, labor| LaborTotals {
         straight: sum.straight + labor.straight,
         premium: sum.premium + labor.premium,
@@ -47,8 +42,12 @@ pub(crate) fn labor_through(ledger: &Ledger, job: u64, through: &str) -> LaborTo
 
 /// What a job's codes come to through a month.
 pub(crate) fn codes_of(ledger: &Ledger, job: u64, through: &str) -> BTreeMap<Id, CodeTotals> {
-    let said = ledger.reading().code_totals(&[id(job)].into(), month(through)).expect("totals");
-    said.into_values().next().unwrap_or_default()
+    the_one(ledger.reading().code_totals(&[id(job)].into(), month(through)))
+}
+
+/// What is said of the only one that was asked about.
+pub(crate) fn the_one<T: Default>(said: Result<BTreeMap<Id, T>, LedgerError>) -> T {
+    said.expect("it is read").into_values().next().unwrap_or_default()
 }
 
 /// The n-th id: the same in every run.

@@ -2,7 +2,7 @@
 
 use crate::sample::{
     CREW, CUSTOMER, JOB, MEMBER, add, books, close, day, fact, firm, id, moment, month, photo, place,
-    problems, refusal, reversal,
+    problems, refusal, reversal, the_one,
 };
 use ledger::{Ledger, NewFact};
 use serde_json::{Value, json};
@@ -129,11 +129,7 @@ fn a_version_dated_in_a_closed_month_counts_from_the_open_one_on_and_says_so() {
     let books = ledger.reading();
     let calendar = books.calendar().expect("the calendar");
     let titles = ["2026-03-31", "2026-04-01"].map(|date| {
-        let versions = books
-            .job_versions(&calendar, &[id(JOB)].into())
-            .expect("the job's versions")
-            .remove(&id(JOB))
-            .unwrap_or_default();
+        let versions = the_one(books.job_versions(&calendar, &[id(JOB)].into()));
         versions.on(day(date)).expect("a version").fact.title.clone()
     });
     assert_eq!(titles, ["Whole roof", "Whole roof and porch"]);

@@ -3,7 +3,7 @@
 
 use crate::sample::{
     CREW, CUSTOMER, DECK, JOB, MEMBER, OTHER_JOB, PART, TEAR, VENDOR, add, books, close, codes_of, contract,
-    direct_cost, fact, firm, id, labor_through, money, month, pay, place, problems, reversal, time,
+    direct_cost, fact, firm, id, labor_through, money, month, pay, place, problems, reversal, the_one, time,
 };
 use ledger::totals::{CodeTotals, ConditionTotals, JobTotals, PartTotals};
 use ledger::{Ledger, NewFact};
@@ -17,12 +17,7 @@ fn of_code(ledger: &Ledger, code: u64, through: &str) -> CodeTotals {
 }
 
 fn of_job(ledger: &Ledger, through: &str) -> JobTotals {
-    ledger
-        .reading()
-        .job_totals(&[id(JOB)].into(), month(through))
-        .expect("totals")
-        .remove(&id(JOB))
-        .unwrap_or_default()
+    the_one(ledger.reading().job_totals(&[id(JOB)].into(), month(through)))
 }
 
 fn qty(text: &str) -> Qty {
@@ -231,20 +226,10 @@ fn a_bill_counts_material_in_the_codes_own_unit_and_a_credit_counts_it_down() {
         quantity: qty("2"),
         ..ConditionTotals::default()
     };
-    let of_condition = ledger
-        .reading()
-        .condition_totals(&[id(98)].into(), month("2026-03"))
-        .expect("totals")
-        .remove(&id(98))
-        .unwrap_or_default();
+    let of_condition = the_one(ledger.reading().condition_totals(&[id(98)].into(), month("2026-03")));
     assert_eq!(of_condition.into_iter().collect::<Vec<_>>(), [(id(DECK), found)]);
     let parts = |ledger: &Ledger, through: &str| {
-        let totals = ledger
-            .reading()
-            .part_totals(&[id(JOB)].into(), month(through))
-            .expect("totals")
-            .remove(&id(JOB))
-            .unwrap_or_default();
+        let totals = the_one(ledger.reading().part_totals(&[id(JOB)].into(), month(through)));
         let of_deck = totals.get(&id(DECK)).cloned().unwrap_or_default();
         [Some(id(PART)), None].map(|part| of_deck.get(&part).map(|sums: &PartTotals| sums.quantity))
     };
@@ -420,12 +405,7 @@ fn hours_stand_by_their_day_and_crew_and_touch_a_job_before_anybody_is_paid() {
         add(&mut ledger, time(n, date, JOB, DECK, hours));
     }
     let days = |ledger: &Ledger, through: &str| -> Vec<(String, Option<ledger::Id>, String, String)> {
-        let worked = ledger
-            .reading()
-            .worked_days(&[id(JOB)].into(), month(through))
-            .expect("the days")
-            .remove(&id(JOB))
-            .unwrap_or_default();
+        let worked = the_one(ledger.reading().worked_days(&[id(JOB)].into(), month(through)));
         let told = |day: ledger::totals::WorkedDay| {
             (day.day.to_string(), day.crew, day.month.to_string(), day.hours.to_string())
         };
